@@ -1,0 +1,56 @@
+"""Text: what is safe to show, and the forms in which words are compared."""
+
+import re
+import unicodedata
+
+CAUTION = "Uncontrolled copy. Training only, not for use in flight."
+
+_BLANKS = re.compile(r"\s+")
+_STOPS = re.compile(r"[\s.;,:]+$")
+_ARTICLE = re.compile(r"^(?:the|an?)\s+(?=\S)", re.IGNORECASE)
+_HIDDEN = re.compile(
+    "[\x00-\x08\x0b-\x1f\x7f-\x9f\u00ad\u061c\u180e\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff\ufff9-\ufffb"
+    "\U000e0000-\U000e007f\ud800-\udfff]"
+)
+
+
+def has_hidden(text: str) -> bool:
+    """Whether control, override or zero-width characters stand in the text."""
+    return _HIDDEN.search(text) is not None
+
+
+def hidden_in(text: str) -> list[tuple[int, str]]:
+    """Each hidden character with its 0-based index."""
+    return [(found.start(), found.group()) for found in _HIDDEN.finditer(text)]
+
+
+def without_hidden(text: str) -> str:
+    """The text with hidden characters taken out (for keys and answers)."""
+    return _HIDDEN.sub("", text)
+
+
+def shown(text: str) -> str:
+    """The text with hidden characters escaped as `\\u{200B}`: safe on any terminal. Line ends stay."""
+    return _HIDDEN.sub(lambda found: f"\\u{{{ord(found.group()):04X}}}", text)
+
+
+def one_line(text: str) -> str:
+    """Blanks of any kind folded to single spaces, ends trimmed."""
+    return _BLANKS.sub(" ", text).strip()
+
+
+def key_form(text: str, *, keep_case: bool = False) -> str:
+    """The form in which subjects, conditions and answers in words are compared.
+
+    Blanks folded, hidden characters, trailing stops and a leading article gone, compatibility forms unified
+    (NFKC); case folded unless `keep_case` (abbreviations: `Vc` and `vC` are two).
+    """
+    text = one_line(unicodedata.normalize("NFKC", without_hidden(text)))
+    text = _ARTICLE.sub("", _STOPS.sub("", text))
+    return text if keep_case else text.casefold()
+
+
+def words_of(text: str) -> list[str]:
+    """Words for comparing answers: case folded, hyphens and punctuation as blanks, signs + - kept before digits."""
+    folded = unicodedata.normalize("NFKC", without_hidden(text)).casefold()
+    return re.findall(r"[+\-]?\d[\w.,]*|[^\W_]+(?:'[^\W_]+)?", folded)

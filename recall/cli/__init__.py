@@ -1,0 +1,1 @@
+"""The command line: it translates, and holds no rule of the trade."""

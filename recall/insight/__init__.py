@@ -1,0 +1,1 @@
+"""What the history says: weak topics, confusions, the load ahead."""

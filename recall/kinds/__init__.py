@@ -1,0 +1,1 @@
+"""Blocks into points, points into cards, answers into right or wrong. One file a kind."""

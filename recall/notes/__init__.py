@@ -1,0 +1,1 @@
+"""Markdown text into blocks with topic path and line. Knows no kinds."""

@@ -1,0 +1,1 @@
+"""The memory model. The only place that imports `fsrs`."""

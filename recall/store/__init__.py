@@ -1,0 +1,1 @@
+"""One SQLite file a person: events are the truth, the rest is derived."""
