@@ -1,0 +1,252 @@
+"""Points and cards, and what a kind is."""
+
+import hashlib
+import json
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from typing import Any, ClassVar, Literal
+
+from recall.base.finding import Finding, Place
+from recall.base.text import key_form
+from recall.notes.model import Definitions, Heading, List, Paragraph, Row, Table, Text
+from recall.quantity import Reading, Words
+
+Form = Literal["number", "words", "set", "sequence", "exact", "prose", "reading"]
+"""How a card is answered and marked. number: a typed quantity; words: a phrase; set: members in any order;
+sequence: members in order; exact: recited, only case, blanks and punctuation forgiven; prose: revealed and
+marked by the person; reading: a number drawn afresh, inside or outside its limits."""
+
+
+@dataclass(frozen=True, slots=True)
+class Scope:
+    """What holds where a block stands."""
+
+    topic: tuple[str, ...] = ()
+    source: str = ""
+    applies: str = ""
+    heading: str = ""
+    """The nearest heading: the subject that a leading pronoun stands for."""
+    memory: bool = False
+    """Under a heading or record that says memory items, critical items or immediate actions."""
+    comma: bool = False
+    """The file uses decimal commas."""
+
+
+@dataclass(slots=True)
+class Point:
+    """One thing to know, from one place. fields: answers in words by role, a tuple being a set or a sequence;
+    amounts: readings by role (limits); extra: columns that aren't known, header and text."""
+
+    kind: str
+    topic: tuple[str, ...]
+    subject: str
+    place: Place
+    fields: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    amounts: dict[str, Reading | Words] = field(default_factory=dict)
+    condition: str = ""
+    applies: str = ""
+    critical: bool = False
+    cite: str = ""
+    why: str = ""
+    id: str = ""
+    extra: tuple[tuple[str, str], ...] = ()
+    faulty: bool = False
+    """An error stands against it: it makes no card, and its cards pause."""
+
+    def key(self, deck: str) -> tuple[str, ...]:
+        """The parts of its identity, normalised; the aspect makes it a card's."""
+        if self.id:
+            return (deck, self.kind, "#" + self.id)
+        keep = self.kind == "abbreviation"
+        return (
+            deck,
+            self.kind,
+            " / ".join(key_form(part) for part in self.topic),
+            key_form(self.subject, keep_case=keep),
+            key_form(self.condition),
+            key_form(self.applies),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """A question of one point before it has an identity. same_as: what the answer is compared by between
+    revisions, equal for a rewording; data: what the form needs to mark or to draw, JSON-able."""
+
+    aspect: str
+    prompt: str
+    answer: tuple[str, ...]
+    form: Form
+    same_as: tuple[str, ...] = ()
+    data: Mapping[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """One question: a point and an aspect. answer_hash: of the normalised answer."""
+
+    id: str
+    deck: str
+    point: str
+    kind: str
+    aspect: str
+    topic: tuple[str, ...]
+    subject: str
+    condition: str
+    applies: str
+    prompt: str
+    answer: tuple[str, ...]
+    form: Form
+    critical: bool
+    file: str
+    line: int
+    cite: str
+    why: str
+    answer_hash: str
+    extra: tuple[tuple[str, str], ...] = ()
+    data: Mapping[str, Any] = field(default_factory=dict)
+
+    def to_json(self) -> str:
+        """All of it as one line of JSON, the same text for the same card."""
+        plain = {name: getattr(self, name) for name in self.__slots__}
+        return json.dumps(plain, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+
+    @classmethod
+    def from_json(cls, text: str) -> "Card":
+        """The card that `to_json` wrote."""
+        plain = json.loads(text)
+        plain["topic"] = tuple(plain["topic"])
+        plain["answer"] = tuple(plain["answer"])
+        plain["extra"] = tuple((header, words) for header, words in plain["extra"])
+        return cls(**plain)
+
+
+def digest(parts: Iterable[str]) -> str:
+    """20 hexadecimal digits for a tuple of texts; length-prefixed, so no two tuples run together."""
+    joined = "".join(f"{len(part)}:{part}" for part in parts)
+    return hashlib.sha256(joined.encode()).hexdigest()[:20]
+
+
+def make_card(point: Point, draft: Draft, deck: str) -> Card:
+    """Give a draft its identity in a deck."""
+    key = point.key(deck)
+    same_as = draft.same_as or tuple(sorted(key_form(part) for part in draft.answer))
+    return Card(
+        id=digest((*key, draft.aspect)),
+        deck=deck,
+        point=digest(key),
+        kind=point.kind,
+        aspect=draft.aspect,
+        topic=point.topic,
+        subject=point.subject,
+        condition=point.condition,
+        applies=point.applies,
+        prompt=draft.prompt,
+        answer=draft.answer,
+        form=draft.form,
+        critical=point.critical,
+        file=point.place.file,
+        line=point.place.line,
+        cite=point.cite,
+        why=point.why,
+        answer_hash=digest(same_as),
+        extra=point.extra,
+        data=draft.data,
+    )
+
+
+Read = tuple[list[Point], list[Finding]]
+Cells = Mapping[str, Text]
+"""A row by role; roles whose column is absent are absent."""
+
+COMMON: dict[str, tuple[str, ...]] = {
+    "source": ("source", "ref", "reference", "citation", "manual"),
+    "applies": ("applies to", "applicability", "effectivity", "applicable to"),
+    "id": ("id",),
+    "why": ("why", "reason", "rationale", "because"),
+}
+"""Columns that every table may have."""
+
+
+class Kind:
+    """One kind of knowledge. A kind is one file: it says which headers it knows, reads blocks into points, and
+    asks about a point. Every method has a default, so that a kind writes only what is its own."""
+
+    name: ClassVar[str]
+    aspects: ClassVar[tuple[str, ...]]
+    headers: ClassVar[Mapping[str, tuple[str, ...]]] = {}
+    """Role → header names, lower case, singular; the first is the name used in help."""
+    required: ClassVar[tuple[tuple[str, ...], ...]] = ()
+    """Each group: at least one of these roles must be there. Empty: the kind reads no tables."""
+
+    def fits(self, table: Table, roles: Mapping[int, str]) -> bool:
+        """Whether the table is of this kind, given the roles (column → role) that its headers matched."""
+        present = set(roles.values())
+        return bool(self.required) and all(present & set(group) for group in self.required)
+
+    def read_table(self, table: Table, roles: Mapping[int, str], scope: Scope) -> Read:
+        """Points of a table that fits; by default row by row."""
+        points: list[Point] = []
+        findings: list[Finding] = []
+        for row in table.rows:
+            cells = {role: row.cells[column] for column, role in roles.items()}
+            more, said = self.read_row(cells, row, scope)
+            points += more
+            findings += said
+        return points, findings
+
+    def read_row(self, cells: Cells, row: Row, scope: Scope) -> Read:
+        """Points of one row."""
+        return [], []
+
+    def read_list(self, block: List, scope: Scope) -> Read | None:
+        """Points of a whole list, or None where it isn't this kind's."""
+        return None
+
+    def read_item(self, text: Text, scope: Scope) -> Read | None:
+        """Points of one bullet or of a paragraph of one sentence, or None where it isn't this kind's."""
+        return None
+
+    def read_definitions(self, block: Definitions, scope: Scope) -> Read | None:
+        """Points of a definition list, or None."""
+        return None
+
+    def read_paragraph(self, block: Paragraph, scope: Scope) -> Read | None:
+        """Points of a whole paragraph, or None; by default as one sentence."""
+        return self.read_item(block.text, scope)
+
+    def read_section(self, heading: Heading, body: str, place: Place, scope: Scope) -> Read | None:
+        """Points of a heading that owns its text (a question), or None."""
+        return None
+
+    def joins(self, first: Point, second: Point) -> Point | None:
+        """Two points of one key as one, where the answer is a set; None where they can't be joined."""
+        return None
+
+    def drafts(self, point: Point) -> list[Draft]:
+        """The questions of a point, in the order of `aspects`."""
+        return []
+
+
+def base_point(kind: str, subject: str, place: Place, scope: Scope, cells: Cells | None = None) -> Point:
+    """A point with all that scope and the common columns give; its own columns are the kind's business."""
+    cells = cells or {}
+
+    def words(role: str) -> str:
+        return cells[role].plain.strip() if role in cells else ""
+
+    return Point(
+        kind=kind,
+        topic=scope.topic,
+        subject=subject,
+        place=place,
+        applies=words("applies") or scope.applies,
+        cite=words("source") or scope.source,
+        why=words("why"),
+        id=words("id"),
+    )
+
+
+def with_critical(point: Point, critical: bool) -> Point:
+    """The point marked critical where it is."""
+    return replace(point, critical=True) if critical else point
