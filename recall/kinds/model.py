@@ -3,11 +3,11 @@
 import hashlib
 import json
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Any, ClassVar, Literal
 
 from recall.base.finding import Finding, Place
-from recall.base.text import key_form
+from recall.base.text import key_form, one_line
 from recall.notes.model import Definitions, Heading, List, Paragraph, Row, Table, Text
 from recall.quantity import Reading, Words
 
@@ -228,25 +228,27 @@ class Kind:
         return []
 
 
-def base_point(kind: str, subject: str, place: Place, scope: Scope, cells: Cells | None = None) -> Point:
-    """A point with all that scope and the common columns give; its own columns are the kind's business."""
+def base_point(
+    kind: str, subject: Text, scope: Scope, cells: Cells | None = None, *, marks: bool = True
+) -> Point:
+    """A point with all that scope and the common columns give; its own columns are the kind's business.
+
+    subject: the text that names it, whose place is the point's. marks: a wholly bold subject makes it critical
+    (False where bold is notation); the reader takes that back where all rows of a table are bold.
+    """
     cells = cells or {}
 
     def words(role: str) -> str:
-        return cells[role].plain.strip() if role in cells else ""
+        return one_line(cells[role].plain) if role in cells else ""
 
     return Point(
         kind=kind,
         topic=scope.topic,
-        subject=subject,
-        place=place,
+        subject=one_line(subject.plain),
+        place=subject.place,
         applies=words("applies") or scope.applies,
+        critical=scope.memory or (marks and subject.bold == "all"),
         cite=words("source") or scope.source,
         why=words("why"),
         id=words("id"),
     )
-
-
-def with_critical(point: Point, critical: bool) -> Point:
-    """The point marked critical where it is."""
-    return replace(point, critical=True) if critical else point
