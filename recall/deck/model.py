@@ -1,0 +1,73 @@
+"""A deck: its record, points, cards and what of it is paused."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from pathlib import Path
+
+from recall.kinds.model import Card, Point
+
+
+@dataclass(frozen=True, slots=True)
+class Blueprint:
+    """How the examination is built. pass_mark: per cent; questions: topic → number; each_area: every topic must
+    reach the mark."""
+
+    pass_mark: int | None = None
+    questions: Mapping[str, int] = field(default_factory=dict)
+    each_area: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Accepted:
+    """A finding accepted on purpose. where: a file, `file:line`, or a subject; empty: the whole deck."""
+
+    rule: str
+    where: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class Record:
+    """The record at the head of a deck. Texts are empty where nothing is said."""
+
+    deck: str
+    title: str = ""
+    formerly: str = ""
+    revision: str = ""
+    effective: date | None = None
+    review_by: date | None = None
+    authority: str = ""
+    applies_to: str = ""
+    marking: str = ""
+    licence: str = ""
+    authors: tuple[str, ...] = ()
+    columns: Mapping[str, str] = field(default_factory=dict)
+    checkride: Blueprint | None = None
+    accept: tuple[Accepted, ...] = ()
+    line: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """Where a deck is read from. root: the folder that files are relative to; files: the notes, in order, as
+    POSIX paths below root; shown: how the person named root (a prefix for files on screens, may be empty)."""
+
+    root: Path
+    files: tuple[str, ...]
+    shown: str
+    lone: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Deck:
+    """A deck, read. paused_points: ids of points with an error; paused_files: notes that couldn't be read: the
+    cards of both pause, they are not withdrawn. fingerprint: changes when any source changes."""
+
+    record: Record
+    points: tuple[Point, ...]
+    cards: tuple[Card, ...]
+    source: Source
+    fingerprint: str
+    paused_points: frozenset[str] = frozenset()
+    paused_files: frozenset[str] = frozenset()

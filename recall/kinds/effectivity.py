@@ -1,0 +1,51 @@
+"""Effectivity: for which aircraft something holds. Serial numbers and variants, in lists and ranges."""
+
+import re
+from functools import lru_cache
+
+from recall.base.text import key_form
+
+_RANGE = re.compile(r"^([a-z\-/ ]*?)(\d+)\s*(?:[-\u2010-\u2014~]|to|thru|through|\.\.)\s*(?:[a-z\-/ ]*?)(\d+)$")
+_OPEN = re.compile(r"^([a-z\-/ ]*?)(\d+)\s*(?:and (?:on|up|subsequent|later|above)|onwards?|\+|on)$")
+_SERIAL = re.compile(r"^([a-z\-/ ]*?)(\d+)$")
+_LEAD = re.compile(r"^(?:serials?|serial (?:numbers?|nos?\.?)|s/n|sn|aircraft|msn)\s+")
+_ALL = {"", "all", "all aircraft", "all serials", "any", "-", "—", "–"}
+_NO_END = 10**12
+
+Part = tuple[str, int, int]
+"""Prefix or variant name, first and last serial; a name alone has the serials (-1, -1)."""
+
+
+@lru_cache(maxsize=4096)
+def parts_of(applies: str) -> tuple[Part, ...]:
+    """The parts of an `Applies to` text; empty means all aircraft."""
+    if key_form(applies) in _ALL:
+        return ()
+    parts: list[Part] = []
+    for piece in re.split(r"[,;&]|\band\b(?! (?:on|up|subsequent|later|above)\b)", applies):
+        text = _LEAD.sub("", key_form(piece))
+        if not text:
+            continue
+        if found := _RANGE.match(text):
+            parts.append((found[1].strip(" -"), int(found[2]), int(found[3])))
+        elif found := _OPEN.match(text):
+            parts.append((found[1].strip(" -"), int(found[2]), _NO_END))
+        elif found := _SERIAL.match(text):
+            parts.append((found[1].strip(" -"), int(found[2]), int(found[2])))
+        else:
+            parts.append((text, -1, -1))
+    return tuple(parts)
+
+
+def overlap(first: str, second: str) -> bool:
+    """Whether some aircraft may be meant by both. A variant's name says nothing of serials: the two may overlap
+    only where names are equal, so a name and a serial range do not."""
+    one, two = parts_of(first), parts_of(second)
+    if not one or not two:
+        return True
+    return any(a[0] == b[0] and a[1] <= b[2] and b[1] <= a[2] for a in one for b in two)
+
+
+def applies_to(applies: str, aircraft: str) -> bool:
+    """Whether something with this `Applies to` holds for a person's aircraft; either empty: it does."""
+    return overlap(applies, aircraft)
