@@ -5,7 +5,9 @@ from functools import lru_cache
 
 from recall.base.text import key_form
 
-_RANGE = re.compile(r"^([a-z\-/ ]*?)(\d+)\s*(?:[-\u2010-\u2014~]|to|thru|through|\.\.)\s*(?:[a-z\-/ ]*?)(\d+)$")
+_RANGE = re.compile(
+    r"^([a-z\-/ ]*?)(\d+)\s*(?:[-\u2010-\u2014~]|to|thru|through|\.\.)\s*(?:[a-z\-/ ]*?)(\d+)$"
+)
 _OPEN = re.compile(r"^([a-z\-/ ]*?)(\d+)\s*(?:and (?:on|up|subsequent|later|above)|onwards?|\+|on)$")
 _SERIAL = re.compile(r"^([a-z\-/ ]*?)(\d+)$")
 _LEAD = re.compile(r"^(?:serials?|serial (?:numbers?|nos?\.?)|s/n|sn|aircraft|msn)\s+")

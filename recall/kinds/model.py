@@ -4,12 +4,14 @@ import hashlib
 import json
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-from typing import Any, ClassVar, Literal
+from typing import TYPE_CHECKING, Any, ClassVar, Literal
 
 from recall.base.finding import Finding, Place
 from recall.base.text import key_form, one_line
 from recall.notes.model import Definitions, Heading, List, Paragraph, Row, Table, Text
-from recall.quantity import Reading, Words
+
+if TYPE_CHECKING:
+    from recall.quantity import Reading, Words
 
 Form = Literal["number", "words", "set", "sequence", "exact", "prose", "reading"]
 """How a card is answered and marked. number: a typed quantity; words: a phrase; set: members in any order;
@@ -42,7 +44,7 @@ class Point:
     subject: str
     place: Place
     fields: dict[str, tuple[str, ...]] = field(default_factory=dict)
-    amounts: dict[str, Reading | Words] = field(default_factory=dict)
+    amounts: "dict[str, Reading | Words]" = field(default_factory=dict)
     condition: str = ""
     applies: str = ""
     critical: bool = False
@@ -183,6 +185,14 @@ class Kind:
         """Whether the table is of this kind, given the roles (column → role) that its headers matched."""
         present = set(roles.values())
         return bool(self.required) and all(present & set(group) for group in self.required)
+
+    def explains(self, table: Table, roles: Mapping[int, str]) -> int:
+        """How many columns it explains; of the kinds that fit, the one that explains most reads the table."""
+        return len(roles)
+
+    def spare_columns(self, table: Table, roles: Mapping[int, str]) -> list[int]:
+        """The columns that it doesn't know, kept and shown with the answer."""
+        return [column for column in range(len(table.headers)) if column not in roles]
 
     def read_table(self, table: Table, roles: Mapping[int, str], scope: Scope) -> Read:
         """Points of a table that fits; by default row by row."""

@@ -1,0 +1,83 @@
+"""Table headers into roles: any order, any case, synonyms, plurals, with or without a unit."""
+
+import re
+from collections.abc import Mapping, Sequence
+from functools import lru_cache
+
+from recall.base.text import one_line
+from recall.kinds.model import COMMON, Kind
+from recall.notes.model import Table, Text
+
+_MARKS = re.compile(r"[\s:*†‡§.]+$")
+_BRACKET = re.compile(r"\s*[(\[][^()\[\]]*[)\]]")
+
+
+def header_name(text: str) -> str:
+    """A header as it is compared: case folded, blanks single, footnote marks and trailing stops gone."""
+    return _MARKS.sub("", one_line(text.casefold().replace("’", "'")))
+
+
+def _singular(word: str) -> str:
+    if len(word) < 4 or word.endswith(("ss", "us", "is")):
+        return word
+    if word.endswith("ies"):
+        return word[:-3] + "y"
+    return word[:-1] if word.endswith("s") else word
+
+
+@lru_cache(maxsize=4096)
+def spellings(name: str) -> tuple[str, ...]:
+    """A header's name and what it is also known as: without brackets, before its comma, in the singular."""
+    found = [name]
+    for shorter in (_BRACKET.sub("", name).strip(), name.split(",")[0].strip()):
+        if shorter and shorter not in found:
+            found.append(shorter)
+    for known in list(found):
+        single = " ".join(_singular(word) for word in known.split())
+        if single not in found:
+            found.append(single)
+    return tuple(found)
+
+
+def names_of(table: Table) -> list[str]:
+    """The table's header names, as they are compared."""
+    return [header_name(header.plain) for header in table.headers]
+
+
+def renamed(table: Table, columns: Mapping[str, str]) -> Table:
+    """The table with a deck's own header names replaced by ours, so that kinds see only ours."""
+    own = {header_name(theirs): ours for theirs, ours in columns.items()}
+    if not own or not any(header_name(header.plain) in own for header in table.headers):
+        return table
+    headers = tuple(
+        Text(own.get(header_name(header.plain), header.plain), header.place, header.bold)
+        for header in table.headers
+    )
+    return Table(headers, table.rows, table.topic, table.place, table.lead)
+
+
+def match_roles(names: Sequence[str], headers: Mapping[str, Sequence[str]]) -> dict[int, str]:
+    """Column → role. A kind's own roles go before the common ones; a role is given once, to the first column
+    that names it most exactly."""
+    roles: dict[int, str] = {}
+    taken: set[str] = set()
+    for table in (headers, COMMON):
+        known = {name: role for role, spelled in table.items() for name in spelled}
+        for depth in range(4):
+            for column, name in enumerate(names):
+                if column in roles:
+                    continue
+                ways = spellings(name)
+                role = known.get(ways[depth]) if depth < len(ways) else None
+                if role and role not in taken:
+                    roles[column] = role
+                    taken.add(role)
+    return roles
+
+
+def missing(kind: Kind, roles: Mapping[int, str]) -> list[tuple[str, ...]]:
+    """The required groups of a kind that no column answers, as header names to add."""
+    present = set(roles.values())
+    return [
+        tuple(kind.headers[role][0] for role in group) for group in kind.required if not present & set(group)
+    ]

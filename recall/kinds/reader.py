@@ -1,0 +1,252 @@
+"""Blocks into points: walks a note, keeps what holds where, and hands each block to the kind that reads it."""
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+from recall.base.finding import Finding, finding
+from recall.base.text import one_line, shown
+from recall.kinds.headers import match_roles, missing, names_of, renamed
+from recall.kinds.model import Kind, Point, Read, Scope
+from recall.notes.model import Block, Code, Definitions, Heading, Item, List, Note, Paragraph, Table
+
+_SOURCE = re.compile(r"^\s*(?:source|sources|ref|reference)\s*:\s*(.+)$", re.IGNORECASE | re.DOTALL)
+_APPLIES = re.compile(r"^\s*(?:applies to|applicability|effectivity)\s*:\s*(.+)$", re.IGNORECASE | re.DOTALL)
+_MEMORY = re.compile(r"\b(?:memory items?|critical items|immediate actions?)\b", re.IGNORECASE)
+
+
+def says_memory(text: str) -> bool:
+    """Whether a heading or title says that all below must be known without fail."""
+    return _MEMORY.search(text) is not None
+
+
+@dataclass(slots=True)
+class _Walk:
+    kinds: Sequence[Kind]
+    columns: Mapping[str, str]
+    start: Scope
+    points: list[Point] = field(default_factory=list)
+    findings: list[Finding] = field(default_factory=list)
+    said: list[tuple[int, str, str]] = field(default_factory=list)
+    """Lines such as `Source: …` that hold: level of the heading they stand under, what they say, words."""
+    headings: list[Heading] = field(default_factory=list)
+
+    def scope(self) -> Scope:
+        source, applies = self.start.source, self.start.applies
+        for _, what, words in self.said:
+            source, applies = (words, applies) if what == "source" else (source, words)
+        topic = self.start.topic + tuple(one_line(above.text.plain) for above in self.headings)
+        return replace(
+            self.start,
+            topic=topic,
+            source=source,
+            applies=applies,
+            heading=topic[-1] if self.headings else "",
+            memory=self.start.memory or any(says_memory(above.text.plain) for above in self.headings),
+        )
+
+    def keep(self, read: Read | None) -> bool:
+        if read is None:
+            return False
+        self.points += read[0]
+        self.findings += read[1]
+        return True
+
+    def heading(self, heading: Heading) -> None:
+        while self.headings and self.headings[-1].level >= heading.level:
+            self.headings.pop()
+        self.said = [line for line in self.said if line[0] < heading.level]
+        self.headings.append(heading)
+
+    def blocks(self, blocks: Sequence[Block]) -> None:
+        at = 0
+        scope = self.scope()
+        while at < len(blocks):
+            block = blocks[at]
+            at += 1
+            if isinstance(block, Heading):
+                owned = _owned(block, blocks, at)
+                self.heading(block)
+                above = self.scope()
+                above = replace(above, topic=above.topic[:-1])
+                if owned and self.keep(self.section(block, owned, above)):
+                    at += len(owned)
+                scope = self.scope()
+            elif isinstance(block, Paragraph) and self.line_that_holds(block):
+                scope = self.scope()
+            else:
+                self.block(block, scope)
+
+    def line_that_holds(self, block: Paragraph) -> bool:
+        level = self.headings[-1].level if self.headings else 0
+        for what, pattern in (("source", _SOURCE), ("applies", _APPLIES)):
+            if found := pattern.match(block.text.plain):
+                self.said.append((level, what, one_line(found[1])))
+                return True
+        return False
+
+    def section(self, heading: Heading, owned: Sequence[Block], scope: Scope) -> Read | None:
+        body = "\n\n".join(text for text in map(plain_of, owned) if text)
+        for kind in self.kinds:
+            read = kind.read_section(heading, body, heading.text.place, scope)
+            if read is not None:
+                return read
+        return None
+
+    def block(self, block: Block, scope: Scope) -> None:
+        if isinstance(block, Table):
+            self.table(renamed(block, self.columns), scope)
+        elif isinstance(block, List):
+            self.list(block, scope)
+        elif isinstance(block, Definitions):
+            if not any(self.keep(kind.read_definitions(block, scope)) for kind in self.kinds):
+                self.findings.append(
+                    finding(
+                        "unrecognised-list",
+                        block.place,
+                        "definition list makes no card: its terms are no abbreviations",
+                        "write abbreviations as terms, or ask about the terms under headings that end in `?`",
+                    )
+                )
+        elif isinstance(block, Paragraph):
+            any(self.keep(kind.read_paragraph(block, scope)) for kind in self.kinds)
+
+    def table(self, table: Table, scope: Scope) -> None:
+        names = names_of(table)
+        best: tuple[int, Kind, dict[int, str]] | None = None
+        for kind in self.kinds:
+            roles = match_roles(names, kind.headers)
+            if kind.fits(table, roles):
+                explained = kind.explains(table, roles)
+                if best is None or explained > best[0]:
+                    best = (explained, kind, roles)
+        if best is None:
+            self.findings.append(_unrecognised(table, names, self.kinds))
+            return
+        _, kind, roles = best
+        points, findings = kind.read_table(table, roles, scope)
+        _weigh(points, table, kind, roles, scope)
+        self.keep((points, findings))
+
+    def list(self, block: List, scope: Scope) -> None:
+        for kind in self.kinds:
+            if self.keep(kind.read_list(block, scope)):
+                return
+        read = False
+        for item in _items(block):
+            read = any(self.keep(kind.read_item(item.text, scope)) for kind in self.kinds) or read
+            for below in item.below:
+                if not isinstance(below, List):
+                    self.block(below, scope)
+                    read = True
+        if not read and not _contents(block):
+            self.findings.append(
+                finding(
+                    "unrecognised-list",
+                    block.place,
+                    f"list that begins `{shown(one_line(block.items[0].text.plain))[:60]}` makes no card",
+                    "nearest is a sentence a bullet, such as `X is inhibited when Y` or `If X, Y`; "
+                    "abbreviations are read as `**ABC** – words`",
+                )
+            )
+
+
+def _owned(heading: Heading, blocks: Sequence[Block], at: int) -> Sequence[Block]:
+    """The blocks below a heading down to the next one of its level or above."""
+    end = at
+    while end < len(blocks):
+        block = blocks[end]
+        if isinstance(block, Heading) and block.level <= heading.level:
+            break
+        end += 1
+    return blocks[at:end]
+
+
+def _items(block: List) -> Iterator[Item]:
+    for item in block.items:
+        yield item
+        for below in item.below:
+            if isinstance(below, List):
+                yield from _items(below)
+
+
+def _contents(block: List) -> bool:
+    """A table of contents: every item is a link and nothing else."""
+    return all(item.text.runs and all(run.link or not run.text.strip() for run in item.text.runs)
+               for item in _items(block))  # fmt: skip
+
+
+def _weigh(points: list[Point], table: Table, kind: Kind, roles: Mapping[int, str], scope: Scope) -> None:
+    """Take back what bold doesn't mean where every row is bold; give each point its unknown columns."""
+    subject = next((column for column, role in roles.items() if role in kind.required[0]), 0)
+    named = [row.cells[subject] for row in table.rows if subject < len(row.cells) and row.cells[subject]]
+    if not scope.memory and named and all(text.bold == "all" for text in named):
+        for point in points:
+            point.critical = False
+    spare = kind.spare_columns(table, roles)
+    if spare:
+        rows = {row.place.line: row for row in table.rows}
+        for point in points:
+            row = rows.get(point.place.line)
+            if row and not point.extra:
+                point.extra = tuple(
+                    (one_line(table.headers[column].plain), one_line(row.cells[column].plain))
+                    for column in spare
+                    if row.cells[column]
+                )
+
+
+def _unrecognised(table: Table, names: Sequence[str], kinds: Sequence[Kind]) -> Finding:
+    """Which kind is nearest, and the column that would make the table one."""
+    ranked = []
+    for order, kind in enumerate(kinds):
+        if kind.required:
+            roles = match_roles(names, kind.headers)
+            lacks = missing(kind, roles)
+            answered = len(kind.required) - len(lacks)
+            ranked.append((-answered / len(kind.required), -len(roles), order, kind, lacks))
+    _, _, _, kind, lacks = min(ranked, key=lambda near: near[:3])
+    columns = " and ".join(
+        "`" + "` or `".join(name.capitalize() for name in group[:3]) + "`" for group in lacks
+    )
+    heads = " | ".join(shown(one_line(header.plain)) for header in table.headers)[:80]
+    return finding(
+        "unrecognised-table",
+        table.place,
+        f"table `{heads}` makes no card: the nearest kind is {kind.name}, which lacks a column {columns}"
+        if lacks
+        else f"table `{heads}` makes no card: the nearest kind is {kind.name}, but its cells don't read as one",
+        f"name a column {columns}, or map this deck's own names under `columns` in the record"
+        if lacks
+        else "check the headers against the kind's own",
+    )
+
+
+def plain_of(block: Block) -> str:
+    """A block as plain text, for an answer that is a whole section."""
+    if isinstance(block, Heading | Paragraph):
+        return block.text.plain.strip()
+    if isinstance(block, Code):
+        return block.plain.rstrip()
+    if isinstance(block, Table):
+        rows = [[header.plain for header in block.headers]] if any(block.headers) else []
+        rows += [[cell.plain for cell in row.cells] for row in block.rows]
+        return "\n".join(" | ".join(one_line(cell) for cell in row) for row in rows)
+    if isinstance(block, Definitions):
+        return "\n".join(
+            f"{one_line(entry.term.plain)}: {'; '.join(one_line(m.plain) for m in entry.meanings)}"
+            for entry in block.entries
+        )
+    lines: list[str] = []
+    for number, item in enumerate(block.items, 1):
+        lines.append((f"{number}. " if block.ordered else "- ") + one_line(item.text.plain))
+        for below in item.below:
+            lines += ["  " + line for line in plain_of(below).splitlines()]
+    return "\n".join(lines)
+
+
+def read_points(note: Note, kinds: Sequence[Kind], columns: Mapping[str, str], start: Scope) -> Read:
+    """Points and findings of a note. columns: the deck's own header names → ours; start: what holds at its head."""
+    walk = _Walk(kinds, columns, start)
+    walk.blocks(note.blocks)
+    return walk.points, walk.findings
