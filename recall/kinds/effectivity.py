@@ -40,12 +40,16 @@ def parts_of(applies: str) -> tuple[Part, ...]:
 
 
 def overlap(first: str, second: str) -> bool:
-    """Whether some aircraft may be meant by both. A variant's name says nothing of serials: the two may overlap
-    only where names are equal, so a name and a serial range do not."""
+    """Whether some aircraft may be meant by both. Serials of one series compare, and so do two names; where
+    nothing compares (a serial and a variant's name), they may overlap."""
     one, two = parts_of(first), parts_of(second)
-    if not one or not two:
-        return True
-    return any(a[0] == b[0] and a[1] <= b[2] and b[1] <= a[2] for a in one for b in two)
+    pairs = [
+        (a, b)
+        for a in one
+        for b in two
+        if (a[1] < 0 and b[1] < 0) or (a[0] == b[0] and a[1] >= 0 and b[1] >= 0)
+    ]
+    return not pairs or any(a[0] == b[0] and a[1] <= b[2] and b[1] <= a[2] for a, b in pairs)
 
 
 def applies_to(applies: str, aircraft: str) -> bool:

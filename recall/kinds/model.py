@@ -52,6 +52,8 @@ class Point:
     why: str = ""
     id: str = ""
     extra: tuple[tuple[str, str], ...] = ()
+    matrix: bool = False
+    """It comes from a matrix of limits, whose columns name parameters by themselves."""
     faulty: bool = False
     """An error stands against it: it makes no card, and its cards pause."""
 
@@ -68,6 +70,11 @@ class Point:
             key_form(self.condition),
             key_form(self.applies),
         )
+
+
+    def digest(self, deck: str) -> str:
+        """Its id within a deck, the same for all its cards."""
+        return digest(self.key(deck))
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,26 @@
+"""Checks of a whole deck, one a file, in the order in which they run."""
+
+from recall.deck.checks import (
+    abbreviations,
+    citation,
+    elsewhere,
+    ids,
+    length,
+    references,
+    review_date,
+    units,
+)
+from recall.deck.checks.material import Check, Material
+
+CHECKS: tuple[Check, ...] = (
+    ids.check,
+    units.check,
+    elsewhere.check,
+    abbreviations.check,
+    citation.check,
+    length.check,
+    references.check,
+    review_date.check,
+)
+
+__all__ = ["CHECKS", "Check", "Material"]

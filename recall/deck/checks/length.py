@@ -1,0 +1,42 @@
+"""`overlong-answer` and `overlong-flow`: more than one recall can hold."""
+
+from recall.base.finding import Finding, finding
+from recall.deck.checks.material import Material
+from recall.deck.combine import named
+
+MOST_WORDS = 25
+MOST_STEPS = 9
+
+
+def check(material: Material) -> list[Finding]:
+    """One finding a point, for its longest answer."""
+    findings = []
+    for asked in material.asked:
+        point = asked.point
+        if point.faulty:
+            continue
+        steps = max((len(card.answer) for card in asked.cards if card.form == "sequence"), default=0)
+        if point.kind == "flow" and steps > MOST_STEPS:
+            findings.append(
+                finding(
+                    "overlong-flow",
+                    point.place,
+                    f"flow {named(point)} has {steps} steps",
+                    f"part it into flows of at most {MOST_STEPS} steps",
+                )
+            )
+            continue
+        answers = [
+            " ".join(card.answer) for card in asked.cards if card.form not in ("sequence", "set", "exact")
+        ]
+        longest = max((len(answer.split()) for answer in answers), default=0)
+        if longest > MOST_WORDS:
+            findings.append(
+                finding(
+                    "overlong-answer",
+                    point.place,
+                    f"{point.kind} {named(point)} has an answer of {longest} words",
+                    f"keep an answer to about {MOST_WORDS} words, or part it into points",
+                )
+            )
+    return findings

@@ -1,0 +1,27 @@
+"""What a check of a whole deck is given, and what it is."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+
+from recall.base.finding import Finding
+from recall.deck.combine import Asked
+from recall.deck.model import Record, Source
+from recall.kinds.model import Kind
+from recall.notes import Note
+
+
+@dataclass(frozen=True, slots=True)
+class Material:
+    """What a check may look at. asked: every point with the cards it would make; a check that finds an error
+    marks the point faulty."""
+
+    record: Record
+    source: Source
+    notes: tuple[Note, ...]
+    asked: tuple[Asked, ...]
+    today: date | None
+    kinds: tuple[Kind, ...]
+
+
+Check = Callable[[Material], list[Finding]]

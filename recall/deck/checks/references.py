@@ -1,0 +1,27 @@
+"""`broken-reference`: a link or picture to a file that isn't there."""
+
+from urllib.parse import unquote
+
+from recall.base.finding import Finding, finding
+from recall.base.text import shown
+from recall.deck.checks.material import Material
+
+
+def check(material: Material) -> list[Finding]:
+    """Local targets only; what lies outside the deck's folder is looked for all the same, never read."""
+    findings = []
+    for note in material.notes:
+        folder = (material.source.root / note.file).parent
+        for reference in note.references:
+            target = unquote(reference.target.split("#")[0].split("?")[0])
+            if not target or target.startswith("/"):
+                continue
+            try:
+                there = (folder / target).exists()
+            except (OSError, ValueError):
+                there = False
+            if not there:
+                message = f"`{shown(reference.target)}` isn't there"
+                help = "correct the path; it is taken from the note's own folder"
+                findings.append(finding("broken-reference", reference.place, message, help))
+    return findings

@@ -1,0 +1,18 @@
+"""`past-review-date`: the record's `review-by` date is over."""
+
+from recall.base.finding import Finding, Place, finding
+from recall.deck.checks.material import Material
+
+
+def check(material: Material) -> list[Finding]:
+    """Only where today is told."""
+    due = material.record.review_by
+    if due is None or material.today is None or material.today <= due:
+        return []
+    place = Place(material.source.files[0], material.record.line)
+    message = f"the deck was to be looked over by {due.isoformat()}"
+    return [
+        finding(
+            "past-review-date", place, message, "look it over against the manual, then set a new `review-by`"
+        )
+    ]

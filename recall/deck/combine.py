@@ -1,0 +1,148 @@
+"""Points of one key: joined where the answer is a set, one where they say the same, a conflict where they don't."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+from recall.base.finding import Finding, finding
+from recall.base.text import shown
+from recall.kinds.effectivity import overlap
+from recall.kinds.model import Card, Kind, Point, make_card
+
+
+@dataclass(slots=True)
+class Asked:
+    """A point with the cards it would make."""
+
+    point: Point
+    cards: list[Card]
+
+    @property
+    def answers(self) -> dict[str, str]:
+        """Aspect → answer hash, of the aspects that can contradict one another."""
+        return {card.aspect: card.answer_hash for card in self.cards if card.form != "reading"}
+
+    def answer_shown(self, aspects: Iterable[str]) -> str:
+        """What it answers on the first of some aspects, for a message."""
+        for card in self.cards:
+            if card.aspect in aspects:
+                return shown("; ".join(card.answer))
+        return ""
+
+
+@dataclass(slots=True)
+class Combined:
+    """What became of a deck's points."""
+
+    asked: list[Asked] = field(default_factory=list)
+    findings: list[Finding] = field(default_factory=list)
+
+
+def where(point: Point) -> str:
+    """A point's place as messages name it."""
+    return f"{shown(point.place.file)} line {point.place.line}"
+
+
+def named(point: Point) -> str:
+    """A point's subject and condition as messages name it."""
+    condition = f" ({shown(point.condition)})" if point.condition else ""
+    return f"`{shown(point.subject)}`{condition}"
+
+
+def combine(points: Sequence[Point], kinds: Sequence[Kind], deck: str) -> Combined:
+    """Join, compare and ask. Points that an error stands against are kept, faulty and without cards."""
+    by_name = {kind.name: kind for kind in kinds}
+    groups: dict[tuple[str, ...], list[Point]] = defaultdict(list)
+    for point in points:
+        groups[point.key(deck)].append(point)
+    combined = Combined()
+    for group in groups.values():
+        kind = by_name[group[0].kind]
+        kept: list[Point] = []
+        for point in group:
+            for at, earlier in enumerate(kept):
+                joined = None if point.faulty or earlier.faulty else kind.joins(earlier, point)
+                if joined is not None:
+                    kept[at] = joined
+                    break
+            else:
+                kept.append(point)
+        asked = [Asked(point, _cards(kind, point, deck)) for point in kept]
+        combined.asked += _settle(asked, combined.findings) if len(asked) > 1 else asked
+    _conflicts_by_aircraft(combined)
+    return combined
+
+
+def _cards(kind: Kind, point: Point, deck: str) -> list[Card]:
+    return [make_card(point, draft, deck) for draft in kind.drafts(point)] if not point.faulty else []
+
+
+def _settle(group: list[Asked], findings: list[Finding]) -> list[Asked]:
+    """Points of one key that can't be joined: doubles are dropped, contradictions are faulty."""
+    kept: list[Asked] = []
+    for asked in group:
+        for earlier in kept:
+            if asked.point.faulty or earlier.point.faulty:
+                continue
+            shared = earlier.answers.keys() & asked.answers.keys()
+            if any(earlier.answers[aspect] != asked.answers[aspect] for aspect in shared):
+                conflict(earlier, asked, findings)
+            elif asked.answers.keys() <= earlier.answers.keys():
+                findings.append(
+                    finding(
+                        "duplicate-point",
+                        asked.point.place,
+                        f"{named(asked.point)} is said again, the same as in {where(earlier.point)}",
+                        "keep one of them",
+                    )
+                )
+                break
+        else:
+            have = {card.id for earlier in kept for card in earlier.cards}
+            asked.cards = [card for card in asked.cards if card.id not in have]
+            kept.append(asked)
+    return kept
+
+
+def conflict(earlier: Asked, later: Asked, findings: list[Finding]) -> None:
+    """Two answers to one question: neither is asked until the notes agree."""
+    shared = [
+        aspect
+        for aspect in earlier.answers
+        if later.answers.get(aspect, earlier.answers[aspect]) != earlier.answers[aspect]
+    ]
+    findings.append(
+        finding(
+            "conflicting-points",
+            later.point.place,
+            f"{named(later.point)} {shared[0]} is `{later.answer_shown(shared)}` here and "
+            f"`{earlier.answer_shown(shared)}` in {where(earlier.point)}",
+            "correct the wrong one, or say under `Applies to` which aircraft each is for",
+        )
+    )
+    earlier.point.faulty = later.point.faulty = True
+
+
+def _conflicts_by_aircraft(combined: Combined) -> None:
+    """The same subject and condition for aircraft that overlap, with two answers."""
+    groups: dict[tuple[str, ...], list[Asked]] = defaultdict(list)
+    for asked in combined.asked:
+        if not asked.point.faulty:
+            groups[content_key(asked.point)].append(asked)
+    for group in groups.values():
+        for at, later in enumerate(group):
+            for earlier in group[:at]:
+                if later.point.applies == earlier.point.applies and not later.point.id:
+                    continue
+                shared = later.answers.keys() & earlier.answers.keys()
+                if overlap(earlier.point.applies, later.point.applies) and any(
+                    later.answers[aspect] != earlier.answers[aspect] for aspect in shared
+                ):
+                    conflict(earlier, later, combined.findings)
+                    break
+
+
+def content_key(point: Point) -> tuple[str, ...]:
+    """Kind, topic, subject and condition: what a point is about, whatever its id or its aircraft."""
+    bare = Point(point.kind, point.topic, point.subject, point.place, condition=point.condition)
+    return bare.key("")

@@ -1,0 +1,120 @@
+"""A source into a deck: notes, points, cards, and every finding about them."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from pathlib import Path
+
+from recall.base.errors import RecallError
+from recall.base.finding import Finding
+from recall.deck.checks import CHECKS, Material
+from recall.deck.combine import combine
+from recall.deck.model import Accepted, Deck, Record, Source
+from recall.deck.record import read_note_record, read_record
+from recall.deck.source import HEAD, find_sources, fingerprint
+from recall.kinds.model import Kind, Point, Scope
+from recall.kinds.reader import read_points, says_memory
+from recall.kinds.registry import KINDS
+from recall.notes import Note, comma_decimals, read_file
+
+
+def read_deck(
+    source: Source | Path, *, today: date | None = None, kinds: Sequence[Kind] = KINDS
+) -> tuple[Deck, list[Finding]]:
+    """Read one deck. today: for `past-review-date`, not checked where None.
+
+    Findings name files relative to the deck's root. Raises RecallError where a path holds no deck, or several.
+    """
+    if isinstance(source, Path):
+        sources = find_sources(source)
+        if len(sources) > 1:
+            raise RecallError(f"`{source}` holds several decks", "name one of its folders")
+        source = sources[0]
+    read = _Read(source, kinds)
+    read.notes_and_points()
+    combined = combine(read.points, kinds, read.record.deck)
+    read.findings += combined.findings
+    material = Material(read.record, source, tuple(read.notes), tuple(combined.asked), today, tuple(kinds))
+    for check in CHECKS:
+        read.findings += check(material)
+    asked = combined.asked
+    deck = Deck(
+        record=read.record,
+        points=tuple(one.point for one in asked),
+        cards=tuple(card for one in asked if not one.point.faulty for card in one.cards),
+        source=source,
+        fingerprint=fingerprint(source),
+        paused_points=frozenset(one.point.digest(read.record.deck) for one in asked if one.point.faulty),
+        paused_files=frozenset(read.unread),
+    )
+    return deck, _in_order(_without_accepted(read.findings, read.record.accept), source)
+
+
+@dataclass(slots=True)
+class _Read:
+    source: Source
+    kinds: Sequence[Kind]
+    record: Record = field(default_factory=lambda: Record("deck"))
+    notes: list[Note] = field(default_factory=list)
+    points: list[Point] = field(default_factory=list)
+    findings: list[Finding] = field(default_factory=list)
+    unread: list[str] = field(default_factory=list)
+
+    def notes_and_points(self) -> None:
+        for file in self.source.files:
+            note, findings = read_file(self.source.root / file, file)
+            self.findings += findings
+            if note is None:
+                self.unread.append(file)
+            else:
+                self.notes.append(note)
+        heads = {} if not self.notes else self.head()
+        for note in self.notes:
+            own = heads.get(note.file)
+            if own is None:
+                own, findings = read_note_record(note.front_matter, note.file)
+                self.findings += findings
+            start = Scope(
+                topic=tuple(part.strip() for part in own.get("topic", "").split(" / ") if part.strip()),
+                source=own.get("source", ""),
+                applies=self.record.applies_to,
+                memory=says_memory(self.record.title),
+                comma=comma_decimals(note),
+            )
+            points, findings = read_points(note, self.kinds, self.record.columns, start)
+            self.points += points
+            self.findings += findings
+
+    def head(self) -> dict[str, dict[str, str]]:
+        """Read the record; what the note that holds it says of topic and source, by file."""
+        first = self.notes[0]
+        lone = len(self.source.files) == 1
+        named = Path(first.file).stem if self.source.lone else self.source.root.resolve().name
+        holds = lone or first.file == HEAD
+        record, own, findings = read_record(first.front_matter if holds else None, first.file, named)
+        self.record = record
+        self.findings += findings
+        return {first.file: own} if holds else {}
+
+
+def _without_accepted(findings: list[Finding], accepted: Sequence[Accepted]) -> list[Finding]:
+    """The findings that the record doesn't accept on purpose."""
+
+    def accepts(entry: Accepted, said: Finding) -> bool:
+        place = said.place
+        return entry.rule == said.rule and (
+            entry.where in ("", place.file, f"{place.file}:{place.line}")
+            or f"`{entry.where}`" in said.message
+        )
+
+    return [said for said in findings if not any(accepts(entry, said) for entry in accepted)]
+
+
+def _in_order(findings: list[Finding], source: Source) -> list[Finding]:
+    order = {file: at for at, file in enumerate(source.files)}
+    return sorted(
+        findings,
+        key=lambda said: (
+            order.get(said.place.file, -1), said.place.line, said.place.column, said.rule, said.message
+        ),
+    )  # fmt: skip

@@ -1,0 +1,272 @@
+"""The record at the head of a deck: front matter, read strictly, every fault a finding for its key alone."""
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Any
+
+import yaml
+
+from recall.base.finding import RULES, Finding, Place, finding
+from recall.base.text import one_line, shown
+from recall.deck.model import Accepted, Blueprint, Record
+from recall.notes.model import FrontMatter
+
+_SLUG = re.compile(r"[a-z0-9-]{1,64}")
+_REVISION = re.compile(r"\d+(?:\.\d+)*")
+_TEXT_KEYS = ("title", "authority", "applies-to", "marking", "licence")
+RECORD_KEYS = (
+    "deck",
+    "formerly",
+    *_TEXT_KEYS,
+    "revision",
+    "effective",
+    "review-by",
+    "authors",
+    "columns",
+    "checkride",
+    "accept",
+)
+NOTE_KEYS = ("topic", "source")
+_LARGEST = 65_536
+_DEEPEST = 20
+
+
+def slug_from(name: str) -> str:
+    """A deck's slug made from a folder's or file's name."""
+    plain = re.sub(r"[^a-z0-9]+", "-", name.casefold()).strip("-")
+    return plain[:64].strip("-") or "deck"
+
+
+class _Fault(Exception):
+    """A value that isn't what its key asks for: what is wrong, what would be right."""
+
+    def __init__(self, wrong: str, right: str) -> None:
+        super().__init__(wrong)
+        self.wrong, self.right = wrong, right
+
+
+@dataclass(slots=True)
+class _Reader:
+    file: str
+    matter: FrontMatter
+    findings: list[Finding] = field(default_factory=list)
+
+    def fault(self, line: int, message: str, help: str) -> None:
+        self.findings.append(finding("bad-record", Place(self.file, self.matter.line + line), message, help))
+
+    def mapping(self) -> dict[str, tuple[yaml.Node, int]]:
+        """Top-level keys with their value node and 0-based line; faults become findings."""
+        text = self.matter.yaml
+        if len(text) > _LARGEST:
+            self.fault(0, f"the record is longer than {_LARGEST} characters", "keep the record short")
+            return {}
+        try:
+            depth = 0
+            for token in yaml.scan(text, Loader=yaml.BaseLoader):
+                if isinstance(token, yaml.AliasToken | yaml.AnchorToken | yaml.TagToken):
+                    self.fault(
+                        token.start_mark.line,
+                        "the record uses an alias or a tag",
+                        "write the value out in full",
+                    )
+                    return {}
+                opens = isinstance(
+                    token,
+                    yaml.FlowMappingStartToken
+                    | yaml.FlowSequenceStartToken
+                    | yaml.BlockMappingStartToken
+                    | yaml.BlockSequenceStartToken,
+                )
+                closes = isinstance(
+                    token, yaml.FlowMappingEndToken | yaml.FlowSequenceEndToken | yaml.BlockEndToken
+                )
+                depth += opens - closes
+                if depth > _DEEPEST:
+                    self.fault(token.start_mark.line, "the record is nested too deep", "keep it flat")
+                    return {}
+            node = yaml.compose(text, Loader=yaml.BaseLoader)
+        except yaml.YAMLError as error:
+            mark = getattr(error, "problem_mark", None)
+            problem = one_line(str(getattr(error, "problem", None) or "it can't be read"))
+            self.fault(
+                mark.line if mark else 0,
+                f"the record isn't valid YAML: {shown(problem)}",
+                "write `key: value` lines; put a value with a colon in quotes",
+            )
+            return {}
+        if node is None:
+            return {}
+        if not isinstance(node, yaml.MappingNode):
+            self.fault(
+                0, "the record isn't a list of keys", "write `key: value` lines between the `---` fences"
+            )
+            return {}
+        found: dict[str, tuple[yaml.Node, int]] = {}
+        for key, value in node.value:
+            name, line = str(key.value), key.start_mark.line
+            if name in found:
+                self.fault(line, f"`{shown(name)}` is given twice in the record", "keep one of them")
+            else:
+                found[name] = (value, line)
+        return found
+
+
+def _text(node: yaml.Node) -> str:
+    if not isinstance(node, yaml.ScalarNode):
+        raise _Fault("isn't plain text", "write it as one line of text")
+    return one_line(str(node.value))
+
+
+def _texts(node: yaml.Node) -> tuple[str, ...]:
+    if isinstance(node, yaml.SequenceNode):
+        return tuple(_text(part) for part in node.value)
+    return (_text(node),) if _text(node) else ()
+
+
+def _pairs(node: yaml.Node) -> dict[str, yaml.Node]:
+    if not isinstance(node, yaml.MappingNode):
+        raise _Fault("isn't a mapping", "write `name: value` lines indented under it")
+    pairs: dict[str, yaml.Node] = {}
+    for key, value in node.value:
+        name = _text(key)
+        if name in pairs:
+            raise _Fault(f"gives `{shown(name)}` twice", "keep one of them")
+        pairs[name] = value
+    return pairs
+
+
+def _slug(node: yaml.Node) -> str:
+    text = _text(node)
+    if not _SLUG.fullmatch(text):
+        raise _Fault(
+            f"`{shown(text)}` isn't a slug", "use lower-case letters, digits and hyphens, at most 64"
+        )
+    return text
+
+
+def _revision(node: yaml.Node) -> str:
+    text = _text(node)
+    if not _REVISION.fullmatch(text):
+        raise _Fault(f"`{shown(text)}` isn't a revision", "use a whole or dotted number, such as 8 or 8.1")
+    return text
+
+
+def _date(node: yaml.Node) -> date:
+    text = _text(node)
+    try:
+        if not re.fullmatch(r"\d{4}-\d{2}-\d{2}", text):
+            raise ValueError
+        return date.fromisoformat(text)
+    except ValueError:
+        raise _Fault(f"`{shown(text)}` isn't a date", "write it as 2027-03-31") from None
+
+
+def _whole(node: yaml.Node, low: int, high: int) -> int:
+    text = _text(node).removesuffix("%").strip()
+    if not re.fullmatch(r"\d{1,4}", text) or not low <= int(text) <= high:
+        raise _Fault(f"`{shown(text)}` isn't a whole number from {low} to {high}", "write digits only")
+    return int(text)
+
+
+def _columns(node: yaml.Node) -> dict[str, str]:
+    return {name: _text(value) for name, value in _pairs(node).items()}
+
+
+def _blueprint(node: yaml.Node) -> Blueprint:
+    pairs = _pairs(node)
+    if unknown := [name for name in pairs if name not in ("pass", "questions", "each-area")]:
+        raise _Fault(f"has an unknown key `{shown(unknown[0])}`", "it takes `pass`, `questions`, `each-area`")
+    each = _text(pairs["each-area"]).casefold() if "each-area" in pairs else "false"
+    if each not in ("true", "false", "yes", "no"):
+        raise _Fault(f"`each-area` is `{shown(each)}`", "write `true` or `false`")
+    questions = _pairs(pairs["questions"]) if "questions" in pairs else {}
+    return Blueprint(
+        pass_mark=_whole(pairs["pass"], 1, 100) if "pass" in pairs else None,
+        questions={topic: _whole(number, 0, 1000) for topic, number in questions.items()},
+        each_area=each in ("true", "yes"),
+    )
+
+
+def _accept(node: yaml.Node) -> tuple[Accepted, ...]:
+    if not isinstance(node, yaml.SequenceNode):
+        raise _Fault("isn't a list", "write `- rule: …` entries with `where` and `reason`")
+    accepted = []
+    for entry in node.value:
+        pairs = {name: _text(value) for name, value in _pairs(entry).items()}
+        if unknown := set(pairs) - {"rule", "where", "reason"}:
+            raise _Fault(
+                f"has an unknown key `{shown(min(unknown))}`", "an entry takes `rule`, `where`, `reason`"
+            )
+        if pairs.get("rule") not in RULES:
+            raise _Fault(
+                f"names no rule: `{shown(pairs.get('rule', ''))}`", "name one of the checker's rules"
+            )
+        if not pairs.get("reason"):
+            raise _Fault(f"accepts `{pairs['rule']}` without a reason", "add `reason: …`")
+        accepted.append(Accepted(pairs["rule"], pairs.get("where", ""), pairs["reason"]))
+    return tuple(accepted)
+
+
+_READERS: dict[str, Callable[[yaml.Node], Any]] = {
+    "deck": _slug,
+    "formerly": _slug,
+    **dict.fromkeys(_TEXT_KEYS, _text),
+    "revision": _revision,
+    "effective": _date,
+    "review-by": _date,
+    "authors": _texts,
+    "columns": _columns,
+    "checkride": _blueprint,
+    "accept": _accept,
+    "topic": _text,
+    "source": _text,
+}
+
+
+def _read(
+    matter: FrontMatter | None, file: str, keys: tuple[str, ...], unknown_help: str
+) -> tuple[dict[str, Any], list[Finding]]:
+    if matter is None:
+        return {}, []
+    reader = _Reader(file, matter)
+    values: dict[str, Any] = {}
+    for name, (node, line) in reader.mapping().items():
+        if name not in keys:
+            reader.fault(line, f"`{shown(name)}` isn't a key of the record", unknown_help)
+            continue
+        if isinstance(node, yaml.ScalarNode) and not str(node.value).strip():
+            continue
+        try:
+            values[name] = _READERS[name](node)
+        except _Fault as fault:
+            reader.fault(line, f"`{name}` {fault.wrong}" if " " in fault.wrong else fault.wrong, fault.right)
+    return values, reader.findings
+
+
+def read_record(
+    matter: FrontMatter | None, file: str, name: str, *, lone: bool = False
+) -> tuple[Record, dict[str, str], list[Finding]]:
+    """The record of a deck, and the `topic` and `source` that its front matter gives for a lone note.
+
+    matter: front matter of `deck.md` or of a lone note, None where there is none; name: the folder's or
+    file's, from which the slug is made where none is given.
+    """
+    keys = RECORD_KEYS + NOTE_KEYS
+    values, findings = _read(matter, file, keys, "the record takes " + ", ".join(keys))
+    values = {key.replace("-", "_"): value for key, value in values.items()}
+    note = {key: values.pop(key) for key in NOTE_KEYS if key in values}
+    slug = values.pop("deck", None) or slug_from(name)
+    line = matter.line if matter else 1
+    return Record(deck=slug, line=line, **values), note, findings
+
+
+def read_note_record(matter: FrontMatter | None, file: str) -> tuple[dict[str, str], list[Finding]]:
+    """The `topic` and `source` of a note that is neither `deck.md` nor alone; anything else is `bad-record`."""
+    return _read(
+        matter,
+        file,
+        NOTE_KEYS,
+        "a note inside a deck takes `topic` and `source` only; the rest goes in deck.md",
+    )
