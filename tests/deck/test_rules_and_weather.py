@@ -1,0 +1,446 @@
+"""The deck of public rules and weather codes, against sources outside the project."""
+
+import math
+import re
+from datetime import date
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+from metar import Metar
+from pint import UnitRegistry
+
+from recall.base.finding import Finding
+from recall.base.text import CAUTION
+from recall.deck import read_deck
+from recall.deck.model import Deck
+from recall.kinds.model import Card
+
+FOLDER = Path(__file__).parents[2] / "decks" / "rules-and-weather"
+
+# 14 CFR 1.2, read in a copy of the section.
+REGULATION = {
+    "AFM": "airplane flight manual",
+    "AGL": "above ground level",
+    "ALS": "approach light system",
+    "APU": "auxiliary power unit",
+    "ASR": "airport surveillance radar",
+    "ATC": "air traffic control",
+    "CAS": "calibrated airspeed",
+    "DH": "decision height",
+    "EAS": "equivalent airspeed",
+    "EWIS": "electrical wiring interconnection system",
+    "ETOPS": "extended operations",
+    "GS": "glide slope",
+    "HIRL": "high-intensity runway light system",
+    "IAS": "indicated airspeed",
+    "IFR": "instrument flight rules",
+    "IFSD": "in-flight shutdown",
+    "ILS": "instrument landing system",
+    "MAA": "maximum authorized IFR altitude",
+    "MCA": "minimum crossing altitude",
+    "MDA": "minimum descent altitude",
+    "MEA": "minimum en route IFR altitude",
+    "MEL": "minimum equipment list",
+    "MOCA": "minimum obstruction clearance altitude",
+    "MRA": "minimum reception altitude",
+    "MSL": "mean sea level",
+    "NM": "nautical mile",
+    "OEI": "one engine inoperative",
+}
+
+# 14 CFR 1.2, from memory: the words that each meaning must hold.
+SPEEDS = {
+    "VA": "design maneuvering speed",
+    "VFE": "maximum flap extended",
+    "VLE": "maximum landing gear extended",
+    "VLO": "maximum landing gear operating speed",
+    "VMC": "minimum control speed with the critical engine inoperative",
+    "VMO/MMO": "maximum operating limit",
+    "VNE": "never-exceed",
+    "VR": "rotation",
+    "VX": "best angle of climb",
+    "VY": "best rate of climb",
+}
+
+# 14 CFR part 91, from memory: subject, condition, aspect, answer.
+LIMITS = [
+    ("Indicated airspeed", "below 10,000 ft MSL", "maximum", "250 KIAS"),  # 91.117(a)
+    (
+        "Indicated airspeed",
+        "underlying class B airspace, or in a VFR corridor through it",
+        "maximum",
+        "200 KIAS",
+    ),
+    (
+        "Height above the highest obstacle",
+        "congested area, within 2,000 ft to the side",
+        "minimum",
+        "1,000 ft",
+    ),
+    ("Height above the surface", "away from congested areas", "minimum", "500 ft"),  # 91.119(c)
+    ("Fuel reserve", "airplane, visual flight rules, by day", "minimum", "30 minutes"),  # 91.151(a)(1)
+    ("Fuel reserve", "airplane, visual flight rules, at night", "minimum", "45 minutes"),  # 91.151(a)(2)
+    ("Fuel reserve", "airplane, instrument flight rules", "minimum", "45 minutes"),  # 91.167(a)(3)
+    (
+        "Cabin altitude",
+        "required crew without oxygen, any length of time",
+        "maximum",
+        "12,500 ft",
+    ),  # 91.211(a)
+    ("Cabin altitude", "required crew without oxygen, time limited", "maximum", "14,000 ft"),  # 91.211(a)(2)
+    ("Cabin altitude", "required crew without oxygen, time limited", "duration", "30 min"),  # 91.211(a)(1)
+    ("Cabin altitude", "occupants not provided with oxygen", "maximum", "15,000 ft"),  # 91.211(a)(3)
+    ("Time since the last alcoholic drink", "acting as a crewmember", "minimum", "8 h"),  # 91.17(a)(1)
+    ("Flight visibility", "Class C", "minimum", "3 SM"),  # 91.155(a)
+    ("Flight visibility", "Class E, at or above 10,000 ft MSL", "minimum", "5 SM"),
+    ("Distance below cloud", "Class D", "minimum", "500 ft"),
+    ("Distance above cloud", "Class D", "minimum", "1,000 ft"),
+    ("Distance beside cloud", "Class D", "minimum", "2,000 ft"),
+    ("Distance beside cloud", "Class E, at or above 10,000 ft MSL", "minimum", "1 SM"),
+]
+
+# 14 CFR 63.17(b) and 65.17(b): a minimum passing grade of 70 percent, read in a copy of the sections.
+GRADES = ["flight engineer or flight navigator", "crewmember certificated under part 65"]
+
+# NIST SP 811 and pint agree on these; the deck rounds the last three.
+UNITS = {
+    "One foot": ("foot", "meter", "0.3048"),
+    "One nautical mile": ("nautical_mile", "meter", "1852"),
+    "One pound": ("pound", "kilogram", "0.45359237"),
+    "One US gallon": ("US_liquid_gallon", "liter", "3.785411784"),
+    "One imperial gallon": ("imperial_gallon", "liter", "4.54609"),
+    "One standard atmosphere": ("standard_atmosphere", "pascal", "101325"),
+    "One pound per square inch": ("psi", "kilopascal", "6.894757"),
+    "One inch of mercury": ("inch_Hg", "hectopascal", "33.86389"),
+    "One mechanical horsepower": ("horsepower", "watt", "745.6999"),
+}
+
+
+@pytest.fixture(scope="module")
+def read() -> tuple[Deck, list[Finding]]:
+    return read_deck(FOLDER, today=date(2026, 11, 24))
+
+
+@pytest.fixture(scope="module")
+def deck(read: tuple[Deck, list[Finding]]) -> Deck:
+    return read[0]
+
+
+def cards_of(deck: Deck, topic: str, aspect: str) -> dict[str, str]:
+    """Subject → answer of the cards whose topic path holds a heading."""
+    return {
+        card.subject: "; ".join(card.answer)
+        for card in deck.cards
+        if topic in card.topic and card.aspect == aspect
+    }
+
+
+def limit(deck: Deck, subject: str, condition: str, aspect: str) -> str:
+    """The one answer of a limit's card."""
+    found = [
+        card.answer[0]
+        for card in deck.cards
+        if (card.kind, card.subject, card.condition, card.aspect) == ("limit", subject, condition, aspect)
+    ]
+    assert len(found) == 1, (subject, condition, aspect, found)
+    return found[0]
+
+
+def number(answer: str) -> Decimal:
+    """The number of an answer, without its unit."""
+    return Decimal(answer.split()[0].replace(",", "").replace("−", "-"))
+
+
+def content_words(text: str) -> set[str]:
+    return set(re.findall(r"[a-z]+", text.casefold())) - {"of", "a"}
+
+
+def report(groups: str) -> Metar.Metar:
+    """An invented report that holds some groups, read by the `metar` package."""
+    return Metar.Metar(f"METAR KXYZ 241853Z {groups}", month=11, year=2026)
+
+
+def test_the_abbreviations_of_the_regulation_are_those_of_14_cfr_1_2(deck: Deck) -> None:
+    """Letters and words of the compared table are those of 14 CFR 1.2, none left out, none added."""
+    assert cards_of(deck, "Of the regulation", "meaning") == REGULATION
+
+
+def test_each_abbreviation_is_asked_from_its_words_too(deck: Deck) -> None:
+    """The other way round, the words of 14 CFR 1.2 ask for the letters."""
+    asked = cards_of(deck, "Of the regulation", "abbreviation")
+
+    assert asked == {letters: letters for letters in REGULATION}
+
+
+@pytest.mark.parametrize("letters", SPEEDS)
+def test_a_speed_has_the_words_of_the_regulation(deck: Deck, letters: str) -> None:
+    """A V-speed means what 14 CFR 1.2 says (from memory)."""
+    assert SPEEDS[letters] in cards_of(deck, "Design and operating speeds", "meaning")[letters]
+
+
+def test_the_longer_of_two_abbreviations_is_a_point_of_its_own(deck: Deck) -> None:
+    """MALS is a prefix of MALSR in 14 CFR 1.2, V2 of V2min: each has its own words."""
+    lights = cards_of(deck, "Of the regulation, still to be compared", "meaning")
+    speeds = cards_of(deck, "Design and operating speeds", "meaning")
+
+    assert lights["MALS"] != lights["MALSR"]
+    assert speeds["V2"] != speeds["V2min"]
+
+
+@pytest.mark.parametrize(
+    ("topic", "codes"),
+    [
+        ("Descriptors", Metar.WEATHER_DESC),
+        ("Precipitation", Metar.WEATHER_PREC),
+        ("Obscuration", Metar.WEATHER_OBSC),
+        ("Other weather", Metar.WEATHER_OTHER),
+    ],
+)
+def test_the_weather_codes_agree_with_the_metar_package(
+    deck: Deck, topic: str, codes: dict[str, str]
+) -> None:
+    """Every code of the `metar` package is in the deck and its words are among ours."""
+    ours = cards_of(deck, topic, "meaning")
+    theirs = {code: words for code, words in codes.items() if words}
+
+    assert set(ours) == set(theirs)
+    assert [code for code in theirs if not content_words(theirs[code]) <= content_words(ours[code])] == []
+
+
+def test_the_amounts_of_cloud_agree_with_the_metar_package(deck: Deck) -> None:
+    """The codes of the sky have the words of the `metar` package, and those it calls clear are a group."""
+    amounts = cards_of(deck, "Amount of cloud", "meaning")
+    theirs = {code: words.strip() for code, words in Metar.SKY_COVER.items() if words}
+    clear = {code for code, words in theirs.items() if words == "clear"}
+
+    assert set(cards_of(deck, "No cloud to report", "meaning")) == clear
+    assert set(amounts) == set(theirs) - clear
+    assert [code for code in amounts if not content_words(theirs[code]) <= content_words(amounts[code])] == []
+
+
+def test_the_types_of_cloud_agree_with_the_metar_package(deck: Deck) -> None:
+    """Each type of cloud has the word of the `metar` package."""
+    ours = cards_of(deck, "Types of cloud", "meaning")
+
+    assert ours == {code: Metar.CLOUD_TYPE[code] for code in ours}
+    assert len(ours) == 11
+
+
+def test_the_signs_before_a_code_agree_with_the_metar_package(deck: Deck) -> None:
+    """A sign before a code means what the `metar` package says."""
+    ours = cards_of(deck, "Signs before a code", "meaning")
+
+    assert ours["A minus sign before a code"] == Metar.WEATHER_INT["-"]
+    assert ours["A plus sign before a code"] == Metar.WEATHER_INT["+"]
+    assert ours["VC before a code"].startswith(Metar.WEATHER_INT["VC"])
+    assert ours["A plus sign before FC"].startswith(Metar.WEATHER_SPECIAL["+FC"])
+
+
+@pytest.mark.parametrize("group", ["-RA", "+TSRA", "FZFG", "FZDZ", "MIFG", "BLSN", "SHSN", "VCSH"])
+def test_a_weather_group_reads_as_the_metar_package_reads_it(deck: Deck, group: str) -> None:
+    """A whole weather group has the same words as the `metar` package gives it, in any order."""
+    ours = cards_of(deck, "Weather and cloud", "meaning")[group]
+
+    assert content_words(ours) == content_words(report(group).present_weather())
+
+
+@pytest.mark.parametrize("group", ["BKN015", "OVC030CB", "VV002"])
+def test_a_cloud_group_reads_as_the_metar_package_reads_it(deck: Deck, group: str) -> None:
+    """Cover, type and height of a cloud group are those that the `metar` package reads."""
+    ours = cards_of(deck, "Weather and cloud", "meaning")[group]
+    theirs = report(group).sky_conditions()
+    digits = re.compile(r"\d+")
+
+    assert digits.findall(ours.replace(",", "")) == digits.findall(theirs)
+    assert content_words(theirs) - {"to", "at"} <= content_words(ours)
+
+
+def test_a_wind_group_reads_as_the_metar_package_reads_it(deck: Deck) -> None:
+    """Direction, speed and gusts of a wind group are those that the `metar` package reads."""
+    wind = report("27015G25KT 240V300")
+    ours = cards_of(deck, "Wind", "meaning")
+
+    assert ours["27015G25KT"] == (
+        f"wind from {wind.wind_dir.value():.0f} degrees true at {wind.wind_speed.value():.0f} knots, "
+        f"gusting to {wind.wind_gust.value():.0f} knots"
+    )
+    assert ours["240V300"] == (
+        f"wind direction varying between {wind.wind_dir_from.value():.0f} and "
+        f"{wind.wind_dir_to.value():.0f} degrees true"
+    )
+    assert ours["00000KT"] == report("00000KT").wind()
+
+
+def test_temperature_and_pressure_read_as_the_metar_package_reads_them(deck: Deck) -> None:
+    """Temperatures and altimeter settings are those that the `metar` package reads."""
+    ours = cards_of(deck, "Temperature and pressure", "meaning")
+    cold = report("M05/M10 A2992")
+
+    assert ours["M05/M10"] == (
+        f"temperature minus {-cold.temp.value():.0f} °C, dew point minus {-cold.dewpt.value():.0f} °C"
+    )
+    assert ours["A2992"] == f"altimeter setting {cold.press.value('IN'):.2f} inches of mercury"
+    assert ours["Q1013"] == f"altimeter setting {report('Q1013').press.value('HPA'):.0f} hectopascals"
+
+
+def test_alert_colors_are_those_of_14_cfr_25_1322(deck: Deck) -> None:
+    """Red is a warning, amber or yellow a caution, an advisory neither red nor green (14 CFR 25.1322)."""
+    assert cards_of(deck, "Alerts in the cockpit", "meaning") == {
+        "Red alert": "warning",
+        "Amber or yellow alert": "caution",
+        "Alert in a color other than red or green": "advisory",
+    }
+
+
+def test_instrument_marks_are_those_of_14_cfr_25_1549(deck: Deck) -> None:
+    """Red radial for a limit, green arc normal, yellow arc precautionary (14 CFR 25.1549)."""
+    assert cards_of(deck, "Marks on powerplant instruments", "meaning") == {
+        "Red radial on a powerplant instrument": "limit",
+        "Green arc on a powerplant instrument": "normal range",
+        "Yellow arc on a powerplant instrument": "precautionary range",
+    }
+
+
+@pytest.mark.parametrize(("subject", "condition", "aspect", "answer"), LIMITS)
+def test_an_everyday_limit_is_that_of_part_91(
+    deck: Deck, subject: str, condition: str, aspect: str, answer: str
+) -> None:
+    """A limit of the rules of the air is the one of 14 CFR part 91 (from memory)."""
+    assert limit(deck, subject, condition, aspect) == answer
+
+
+@pytest.mark.parametrize("condition", GRADES)
+def test_the_passing_grade_is_seventy_percent(deck: Deck, condition: str) -> None:
+    """14 CFR 63.17(b) and 65.17(b) set the minimum passing grade at 70 percent."""
+    assert number(limit(deck, "Passing grade of a knowledge test", condition, "minimum")) == 70
+
+
+def test_failing_one_area_fails_the_practical_test(deck: Deck) -> None:
+    """14 CFR 61.43(c): whoever fails one area of operation fails the whole practical test."""
+    effects = cards_of(deck, "Examinations", "effect")
+
+    assert effects == {
+        "One area of operation of a pilot's practical test is failed": "the whole practical test is failed"
+    }
+
+
+@pytest.mark.parametrize("subject", UNITS)
+def test_the_size_of_a_unit_is_that_of_nist_and_pint(deck: Deck, subject: str) -> None:
+    """A unit's size equals NIST SP 811 as written, and pint's value to the last written digit."""
+    unit, base, written = UNITS[subject]
+    size = number(limit(deck, subject, "", "value"))
+    exact = Decimal(str(UnitRegistry()(f"1 {unit}").to(base).magnitude))
+
+    assert size == Decimal(written)
+    assert abs(exact - size) <= Decimal("0.5").scaleb(int(size.as_tuple().exponent))
+
+
+def test_the_standard_atmosphere_gives_the_published_air_at_3000_feet(deck: Deck) -> None:
+    """The deck's sea level and lapse rate give 282.2064 K and 90811.66 Pa at 3,000 ft (ICAO Doc 7488).
+
+    Heights are geopotential; the values were reproduced with the `ambiance` package 1.3.1.
+    """
+    sea_kelvin = float(number(limit(deck, "Standard temperature at sea level", "", "value"))) + 273.15
+    sea_hpa = float(number(limit(deck, "Standard pressure at sea level", "", "value")))
+    fall = limit(
+        deck, "Fall of the standard temperature", "a climb of 1,000 m, below the tropopause", "value"
+    )
+    per_meter = float(number(fall)) / 1000
+    kelvin = sea_kelvin - per_meter * 914.4
+    # Hydrostatic balance with 9.80665 m/s² and 287.05287 J/(kg K), both of ICAO Doc 7488.
+    pascal = 100 * sea_hpa * (kelvin / sea_kelvin) ** (9.80665 / (287.05287 * per_meter))
+
+    assert math.isclose(kelvin, 282.2064, abs_tol=2e-3)
+    assert math.isclose(pascal, 90811.66, rel_tol=2e-5)
+
+
+def test_the_standard_altimeter_setting_is_the_standard_pressure(deck: Deck) -> None:
+    """29.92 inHg is 1013.2075 hPa by NIST SP 811, the standard pressure to its written precision."""
+    inches = float(number(limit(deck, "Standard altimeter setting", "", "value")))
+    hectopascals = float(number(limit(deck, "Standard pressure at sea level", "", "value")))
+
+    assert math.isclose(inches * 33.86388640341, 1013.2075, abs_tol=5e-5)
+    assert abs(hectopascals - 1013.2075) < 0.005 * 33.86388640341
+
+
+def test_every_card_names_its_source(deck: Deck) -> None:
+    """No point rests on the deck's authority alone: each names a text, or says that there is none."""
+    texts = (
+        "14 CFR ",
+        "49 CFR ",
+        "AIM",
+        "FMH-1",
+        "ICAO ",
+        "FAA-H-",
+        "NIST ",
+        "title page",
+        "common practice",
+    )
+
+    assert [(card.subject, card.cite) for card in deck.cards if not card.cite.startswith(texts)] == []
+
+
+def test_what_is_from_memory_says_so(deck: Deck) -> None:
+    """Sources that were at hand are named here; all others ask the reader to check the current text."""
+    compared = {
+        "14 CFR 1.2",
+        "14 CFR 25.1549",
+        "14 CFR 63.17(b), 65.17(b), 61.43(c) and 61.35(b)",
+        "NIST SP 811",
+        "AIM, title page",
+        "title page of the code",
+        "common practice, no source",
+    }
+    others = {card.cite for card in deck.cards} - compared
+
+    assert {cite for cite in others if not cite.endswith("from memory: check the current text)")} == set()
+
+
+def test_no_error_or_warning_is_found(read: tuple[Deck, list[Finding]]) -> None:
+    """The checker says nothing above a note about the deck."""
+    assert [said for said in read[1] if said.severity != "note"] == []
+
+
+def test_every_table_and_list_makes_points(read: tuple[Deck, list[Finding]]) -> None:
+    """Nothing of the deck is left unread."""
+    assert [said for said in read[1] if said.rule.startswith("unrecognised")] == []
+
+
+def test_the_deck_is_of_a_useful_size(deck: Deck) -> None:
+    """At least 250 points, at least 10 of them critical."""
+    critical = {card.point for card in deck.cards if card.critical}
+
+    assert len(deck.points) >= 250
+    assert len(critical) >= 10
+
+
+def test_the_deck_says_that_it_is_a_study_aid(deck: Deck) -> None:
+    """The record marks every page with the caution and the first page asks to check the current text."""
+    page = " ".join((FOLDER / "deck.md").read_text(encoding="utf-8").split())
+
+    assert deck.record.marking == CAUTION
+    assert "Check the current text." in page
+    assert "study aid" in page
+
+
+def test_every_area_of_the_blueprint_has_cards(deck: Deck) -> None:
+    """Each topic of the examination has more cards than it draws."""
+    assert deck.record.checkride is not None
+    drawn = deck.record.checkride.questions
+    held = {topic: sum(card.topic[0] == topic for card in deck.cards) for topic in drawn}
+
+    assert {topic for topic in drawn if held[topic] < 2 * drawn[topic]} == set()
+    assert {card.topic[0] for card in deck.cards} == set(drawn)
+
+
+def subjects_twice(cards: tuple[Card, ...]) -> set[str]:
+    """Abbreviations with a meaning in more than one place."""
+    letters = [card.subject for card in cards if card.kind == "abbreviation" and card.aspect == "meaning"]
+    return {one for one in letters if letters.count(one) > 1}
+
+
+def test_letters_with_two_meanings_are_known_and_accepted(deck: Deck) -> None:
+    """GS and VA mean one thing in 14 CFR 1.2 and another in the `metar` package; the record accepts just these."""
+    assert subjects_twice(deck.cards) == {"GS", "VA"}
+    assert {entry.where for entry in deck.record.accept} == {"GS", "VA"}
