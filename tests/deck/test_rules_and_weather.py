@@ -119,11 +119,13 @@ UNITS = {
 
 @pytest.fixture(scope="module")
 def read() -> tuple[Deck, list[Finding]]:
+    """The deck and what the checker says of it on its effective date."""
     return read_deck(FOLDER, today=date(2026, 11, 24))
 
 
 @pytest.fixture(scope="module")
 def deck(read: tuple[Deck, list[Finding]]) -> Deck:
+    """The deck alone."""
     return read[0]
 
 
@@ -153,6 +155,7 @@ def number(answer: str) -> Decimal:
 
 
 def content_words(text: str) -> set[str]:
+    """The words of a text, any case, without the small ones."""
     return set(re.findall(r"[a-z]+", text.casefold())) - {"of", "a"}
 
 
