@@ -8,6 +8,7 @@ CAUTION = "Uncontrolled copy. Training only, not for use in flight."
 _BLANKS = re.compile(r"\s+")
 _STOPS = re.compile(r"[\s.;,:]+$")
 _ARTICLE = re.compile(r"^(?:the|an?)\s+(?=\S)", re.IGNORECASE)
+_WORD = re.compile(r"(?:(?<![^\s(])[+\-])?\d[\w.,]*|[^\W_]+(?:'[^\W_]+)?")
 _HIDDEN = re.compile(
     "[\x00-\x08\x0b-\x1f\x7f-\x9f\u00ad\u061c\u180e\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff\ufff9-\ufffb"
     "\U000e0000-\U000e007f\ud800-\udfff]"
@@ -51,6 +52,8 @@ def key_form(text: str, *, keep_case: bool = False) -> str:
 
 
 def words_of(text: str) -> list[str]:
-    """Words for comparing answers: case folded, hyphens and punctuation as blanks, signs + - kept before digits."""
+    """Words for comparing answers: case folded, hyphens and punctuation as blanks, `&` as `and`; a sign right
+    before a number stays with it where a blank or nothing stands before the sign."""
     folded = unicodedata.normalize("NFKC", without_hidden(text)).casefold()
-    return re.findall(r"[+\-]?\d[\w.,]*|[^\W_]+(?:'[^\W_]+)?", folded)
+    folded = folded.replace("\u2212", "-").replace("&", " and ").replace("\u2019", "'")
+    return [word.rstrip(".,") for word in _WORD.findall(folded)]

@@ -39,7 +39,7 @@ def slug_from(name: str) -> str:
     return plain[:64].strip("-") or "deck"
 
 
-class _Fault(Exception):
+class _FaultError(Exception):
     """A value that isn't what its key asks for: what is wrong, what would be right."""
 
     def __init__(self, wrong: str, right: str) -> None:
@@ -115,7 +115,7 @@ class _Reader:
 
 def _text(node: yaml.Node) -> str:
     if not isinstance(node, yaml.ScalarNode):
-        raise _Fault("isn't plain text", "write it as one line of text")
+        raise _FaultError("isn't plain text", "write it as one line of text")
     return one_line(str(node.value))
 
 
@@ -127,12 +127,12 @@ def _texts(node: yaml.Node) -> tuple[str, ...]:
 
 def _pairs(node: yaml.Node) -> dict[str, yaml.Node]:
     if not isinstance(node, yaml.MappingNode):
-        raise _Fault("isn't a mapping", "write `name: value` lines indented under it")
+        raise _FaultError("isn't a mapping", "write `name: value` lines indented under it")
     pairs: dict[str, yaml.Node] = {}
     for key, value in node.value:
         name = _text(key)
         if name in pairs:
-            raise _Fault(f"gives `{shown(name)}` twice", "keep one of them")
+            raise _FaultError(f"gives `{shown(name)}` twice", "keep one of them")
         pairs[name] = value
     return pairs
 
@@ -140,7 +140,7 @@ def _pairs(node: yaml.Node) -> dict[str, yaml.Node]:
 def _slug(node: yaml.Node) -> str:
     text = _text(node)
     if not _SLUG.fullmatch(text):
-        raise _Fault(
+        raise _FaultError(
             f"`{shown(text)}` isn't a slug", "use lower-case letters, digits and hyphens, at most 64"
         )
     return text
@@ -149,7 +149,9 @@ def _slug(node: yaml.Node) -> str:
 def _revision(node: yaml.Node) -> str:
     text = _text(node)
     if not _REVISION.fullmatch(text):
-        raise _Fault(f"`{shown(text)}` isn't a revision", "use a whole or dotted number, such as 8 or 8.1")
+        raise _FaultError(
+            f"`{shown(text)}` isn't a revision", "use a whole or dotted number, such as 8 or 8.1"
+        )
     return text
 
 
@@ -160,13 +162,13 @@ def _date(node: yaml.Node) -> date:
             raise ValueError
         return date.fromisoformat(text)
     except ValueError:
-        raise _Fault(f"`{shown(text)}` isn't a date", "write it as 2027-03-31") from None
+        raise _FaultError(f"`{shown(text)}` isn't a date", "write it as 2027-03-31") from None
 
 
 def _whole(node: yaml.Node, low: int, high: int) -> int:
     text = _text(node).removesuffix("%").strip()
     if not re.fullmatch(r"\d{1,4}", text) or not low <= int(text) <= high:
-        raise _Fault(f"`{shown(text)}` isn't a whole number from {low} to {high}", "write digits only")
+        raise _FaultError(f"`{shown(text)}` isn't a whole number from {low} to {high}", "write digits only")
     return int(text)
 
 
@@ -177,10 +179,12 @@ def _columns(node: yaml.Node) -> dict[str, str]:
 def _blueprint(node: yaml.Node) -> Blueprint:
     pairs = _pairs(node)
     if unknown := [name for name in pairs if name not in ("pass", "questions", "each-area")]:
-        raise _Fault(f"has an unknown key `{shown(unknown[0])}`", "it takes `pass`, `questions`, `each-area`")
+        raise _FaultError(
+            f"has an unknown key `{shown(unknown[0])}`", "it takes `pass`, `questions`, `each-area`"
+        )
     each = _text(pairs["each-area"]).casefold() if "each-area" in pairs else "false"
     if each not in ("true", "false", "yes", "no"):
-        raise _Fault(f"`each-area` is `{shown(each)}`", "write `true` or `false`")
+        raise _FaultError(f"`each-area` is `{shown(each)}`", "write `true` or `false`")
     questions = _pairs(pairs["questions"]) if "questions" in pairs else {}
     return Blueprint(
         pass_mark=_whole(pairs["pass"], 1, 100) if "pass" in pairs else None,
@@ -191,20 +195,20 @@ def _blueprint(node: yaml.Node) -> Blueprint:
 
 def _accept(node: yaml.Node) -> tuple[Accepted, ...]:
     if not isinstance(node, yaml.SequenceNode):
-        raise _Fault("isn't a list", "write `- rule: …` entries with `where` and `reason`")
+        raise _FaultError("isn't a list", "write `- rule: …` entries with `where` and `reason`")
     accepted = []
     for entry in node.value:
         pairs = {name: _text(value) for name, value in _pairs(entry).items()}
         if unknown := set(pairs) - {"rule", "where", "reason"}:
-            raise _Fault(
+            raise _FaultError(
                 f"has an unknown key `{shown(min(unknown))}`", "an entry takes `rule`, `where`, `reason`"
             )
         if pairs.get("rule") not in RULES:
-            raise _Fault(
+            raise _FaultError(
                 f"names no rule: `{shown(pairs.get('rule', ''))}`", "name one of the checker's rules"
             )
         if not pairs.get("reason"):
-            raise _Fault(f"accepts `{pairs['rule']}` without a reason", "add `reason: …`")
+            raise _FaultError(f"accepts `{pairs['rule']}` without a reason", "add `reason: …`")
         accepted.append(Accepted(pairs["rule"], pairs.get("where", ""), pairs["reason"]))
     return tuple(accepted)
 
@@ -240,7 +244,7 @@ def _read(
             continue
         try:
             values[name] = _READERS[name](node)
-        except _Fault as fault:
+        except _FaultError as fault:
             reader.fault(line, f"`{name}` {fault.wrong}" if " " in fault.wrong else fault.wrong, fault.right)
     return values, reader.findings
 

@@ -9,7 +9,21 @@ from recall.deck.combine import Asked, named, where
 from recall.kinds.effectivity import overlap
 
 _BARE = frozenset(
-    "oil fuel air pressure temperature voltage current speed level quantity load flow torque time".split()
+    (
+        "oil",
+        "fuel",
+        "air",
+        "pressure",
+        "temperature",
+        "voltage",
+        "current",
+        "speed",
+        "level",
+        "quantity",
+        "load",
+        "flow",
+    )
+    + ("torque", "time")
 )
 """Words that name a quantity but no system: `Oil pressure` of the engine and of the APU are two things."""
 

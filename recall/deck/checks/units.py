@@ -27,7 +27,7 @@ def check(material: Material) -> list[Finding]:
                 finding(
                     "unit-mismatch",
                     point.place,
-                    f"`{shown(point.subject)}` is in `{unit.name}` here and in `{known[0].name}` in {where(known[1])}",
+                    f"`{shown(point.subject)}` is in `{unit.name}` here, in `{known[0].name}` in {where(known[1])}",
                     "give one parameter one kind of unit, or name the two parameters apart",
                 )
             )

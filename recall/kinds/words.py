@@ -1,0 +1,142 @@
+"""Typed words against the right ones: what is forgiven, and what never is."""
+
+import difflib
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Literal
+
+from recall.base.text import words_of
+
+Known = Callable[[str], bool]
+"""Whether a word, case folded, stands in the deck."""
+
+_ARTICLES = frozenset(("the", "a", "an"))
+_OPPOSITES = (
+    "on off|open closed|open close|full fuel|full empty|high low|up down|left right|inside outside|inner outer|"
+    "inboard outboard|before after|above below|over under|minimum maximum|min max|increase decrease|"
+    "increases decreases|ac dc|a.c d.c|in out|upper lower|forward aft|front rear|hot cold|start stop|"
+    "extend retract|extended retracted|engage disengage|engaged disengaged|arm disarm|armed disarmed|"
+    "lock unlock|locked unlocked|connect disconnect|connected disconnected|normal abnormal|manual automatic|"
+    "inhibited enabled|isolated connected|port starboard|indicated true|inlet outlet|ascent descent|"
+    "ascend descend|climb descend|advance retard|push pull|energised de-energised|symmetric asymmetric|"
+    "charge discharge|load unload|failed healthy|loss gain|less more|wet dry|day night|inbound outbound"
+)
+OPPOSITES = frozenset(frozenset(pair.split()) for pair in _OPPOSITES.split("|"))
+NEGATIONS = frozenset(
+    ("not", "no", "non", "never", "without", "none", "nor", "neither", "cannot", "unless", "until")
+)
+_SAME_SPELLING = {"manoeuvre": "maneuver", "manoeuvring": "maneuvering", "grey": "gray", "disc": "disk"}
+
+Part = tuple[Literal["kept", "left out", "added"], str]
+
+
+@dataclass(frozen=True, slots=True)
+class WordsVerdict:
+    """right: whether all is there and nothing else. parts: the answer word by word, where it is wrong."""
+
+    right: bool
+    why: str = ""
+    parts: tuple[Part, ...] = ()
+
+
+def answer_words(text: str) -> list[str]:
+    """Words of an answer, articles aside."""
+    return [_SAME_SPELLING.get(word, word) for word in words_of(text) if word not in _ARTICLES]
+
+
+def nothing_known(_: str) -> bool:
+    """For a comparison outside any deck."""
+    return False
+
+
+def mark_words(given: str, right: str, known: Known = nothing_known) -> WordsVerdict:
+    """Compare typed words: case, hyphens, blanks, articles and one slip of the keyboard in a word of five letters or
+    more are forgiven; a slip never where the typed word stands in the deck, nor for a negation or an opposite."""
+    typed, wanted = answer_words(given), answer_words(right)
+    if typed == wanted or (typed and "".join(typed) == "".join(wanted) and not _numeric(typed, wanted)):
+        return WordsVerdict(True)
+    if (
+        typed
+        and len(typed) == len(wanted)
+        and all(one == two or forgiven_slip(one, two, known) for one, two in zip(typed, wanted, strict=True))
+    ):
+        return WordsVerdict(True)
+    return WordsVerdict(False, _why(typed, wanted), word_by_word(given, right))
+
+
+def _numeric(typed: list[str], wanted: list[str]) -> bool:
+    """Digits that would run together: `1 1` isn't `11`."""
+    return [w for w in typed if w[-1].isdigit()] != [w for w in wanted if w[-1].isdigit()]
+
+
+def forgiven_slip(typed: str, wanted: str, known: Known) -> bool:
+    """Whether a typed word is a wanted one with one slip: a letter left out, added, wrong, or two swapped."""
+    if len(wanted) < 5 or not (typed.isalpha() and wanted.isalpha()) or abs(len(typed) - len(wanted)) > 1:
+        return False
+    if frozenset((typed, wanted)) in OPPOSITES or typed in NEGATIONS or wanted in NEGATIONS:
+        return False
+    if not _one_slip(typed, wanted) or _changes_prefix(typed, wanted):
+        return False
+    return not known(typed)
+
+
+def _one_slip(one: str, two: str) -> bool:
+    start = 0
+    shortest = min(len(one), len(two))
+    while start < shortest and one[start] == two[start]:
+        start += 1
+    a, b = one[start:], two[start:]
+    if len(a) == len(b):
+        return a[1:] == b[1:] or (len(a) > 1 and a[0] == b[1] and a[1] == b[0] and a[2:] == b[2:])
+    return a[1:] == b if len(a) > len(b) else a == b[1:]
+
+
+def _changes_prefix(one: str, two: str) -> bool:
+    """A first letter that turns the meaning round: asymmetric, inboard for onboard, affect for effect."""
+    if one[0] == two[0]:
+        return False
+    if one[1:] == two[1:]:
+        return one[0] in "aeiou" and two[0] in "aeiou"
+    return one == "a" + two or two == "a" + one
+
+
+def _why(typed: list[str], wanted: list[str]) -> str:
+    if not typed:
+        return "nothing was typed"
+    for one in typed:
+        for two in wanted:
+            if frozenset((one, two)) in OPPOSITES and one not in wanted and two not in typed:
+                return (
+                    f"`{one}` is the opposite of `{two}`"
+                    if one != "full" and two != "full"
+                    else f"`{one}` isn't `{two}`"
+                )
+    if (set(typed) ^ set(wanted)) & NEGATIONS:
+        return "a negation makes the difference"
+    left = [word for word in wanted if word not in typed]
+    added = [word for word in typed if word not in wanted]
+    if left and not added:
+        return "left out: " + ", ".join(left)
+    if added and not left:
+        return "added: " + ", ".join(added)
+    if not left and not added:
+        return "the order differs"
+    return "the words differ"
+
+
+def word_by_word(given: str, right: str) -> tuple[Part, ...]:
+    """The right words in order, with what was left out and what was added; as shown, in their own case."""
+    typed, wanted = given.split(), right.split()
+    fold = (
+        [" ".join(words_of(word)) or word for word in typed],
+        [" ".join(words_of(word)) or word for word in wanted],
+    )
+    parts: list[Part] = []
+    matcher = difflib.SequenceMatcher(None, fold[0], fold[1], autojunk=False)
+    for what, i, j, k, m in matcher.get_opcodes():
+        if what == "equal":
+            parts += [("kept", word) for word in wanted[k:m]]
+        else:
+            parts += [("added", word) for word in typed[i:j]]
+            parts += [("left out", word) for word in wanted[k:m]]
+    return tuple(parts)
