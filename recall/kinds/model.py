@@ -13,8 +13,9 @@ from recall.notes.model import Definitions, Heading, List, Paragraph, Row, Table
 if TYPE_CHECKING:
     from recall.quantity import Reading, Words
 
-Form = Literal["number", "words", "set", "sequence", "exact", "prose", "reading"]
-"""How a card is answered and marked. number: a typed quantity; words: a phrase; set: members in any order;
+Form = Literal["number", "words", "term", "set", "sequence", "exact", "prose", "reading"]
+"""How a card is answered and marked. number: a typed quantity; words: a phrase (`data["also"]`: others that are
+right too); term: an abbreviation, whose case may tell it from others (`data["not"]`); set: members in any order;
 sequence: members in order; exact: recited, only case, blanks and punctuation forgiven; prose: revealed and
 marked by the person; reading: a number drawn afresh, inside or outside its limits."""
 
@@ -70,7 +71,6 @@ class Point:
             key_form(self.condition),
             key_form(self.applies),
         )
-
 
     def digest(self, deck: str) -> str:
         """Its id within a deck, the same for all its cards."""

@@ -8,23 +8,8 @@ from recall.deck.checks.material import Material
 from recall.deck.combine import Asked, named, where
 from recall.kinds.effectivity import overlap
 
-_BARE = frozenset(
-    (
-        "oil",
-        "fuel",
-        "air",
-        "pressure",
-        "temperature",
-        "voltage",
-        "current",
-        "speed",
-        "level",
-        "quantity",
-        "load",
-        "flow",
-    )
-    + ("torque", "time")
-)
+_BARE = {"oil", "fuel", "air", "pressure", "temperature", "voltage", "current"}
+_BARE |= {"speed", "level", "quantity", "load", "flow", "torque", "time"}
 """Words that name a quantity but no system: `Oil pressure` of the engine and of the APU are two things."""
 
 

@@ -1,0 +1,184 @@
+"""Right or wrong for an answer, by the form of the question. The same rules behind every front end."""
+
+import random
+import re
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+from recall.base.text import one_line, words_of
+from recall.kinds.model import Card
+from recall.kinds.words import Known, Part, mark_words, nothing_known, word_by_word
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """A card as it is put. card: with the prompt and answer of this very question (a reading is drawn afresh)."""
+
+    card: Card
+    typed: bool
+    """The person types the answer; otherwise it is revealed and the person marks it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """right: None where the person decides. why: one plain sentence, empty where right. parts: a wrong text word
+    by word. left_out, added: members of a set."""
+
+    right: bool | None
+    why: str = ""
+    parts: tuple[Part, ...] = ()
+    left_out: tuple[str, ...] = ()
+    added: tuple[str, ...] = ()
+
+
+def pose(card: Card, rng: random.Random) -> Question:
+    """Put a card as a question: a reading is drawn, all else is asked as it stands."""
+    if card.form == "reading":
+        from recall.kinds.limit_draw import draw_reading
+
+        prompt, answer, explained = draw_reading(card, rng)
+        card = replace(card, prompt=prompt, answer=(answer,), why=explained)
+    return Question(card, typed=card.form != "prose")
+
+
+def mark(question: Question, given: str, known: Known = nothing_known) -> Verdict:
+    """Mark what a person typed. known: whether a word stands in the deck, where no slip is forgiven."""
+    card = question.card
+    return _MARKERS[card.form](card, given.strip(), known)
+
+
+def _prose(card: Card, given: str, known: Known) -> Verdict:
+    return Verdict(None)
+
+
+def _words(card: Card, given: str, known: Known) -> Verdict:
+    accepted = [card.answer[0], *card.data.get("also", ())]
+    verdicts = [mark_words(given, right, known) for right in accepted]
+    if any(verdict.right for verdict in verdicts):
+        return Verdict(True)
+    return Verdict(False, verdicts[0].why, verdicts[0].parts)
+
+
+def _case_counts(card: Card, given: str, known: Known) -> Verdict:
+    """A term whose case tells it from another of the deck (`Vc`, `vC`)."""
+    if given in card.data.get("not", ()):
+        return Verdict(False, f"`{given}` is another one of this deck", word_by_word(given, card.answer[0]))
+    return _words(card, given, known)
+
+
+def _exact(card: Card, given: str, known: Known) -> Verdict:
+    """Recited: case, blanks and punctuation forgiven, nothing else."""
+    wanted = " ".join(card.answer)
+    if given and "".join(words_of(given)) == "".join(words_of(wanted)):
+        return Verdict(True)
+    return Verdict(False, "the words differ" if given else "nothing was typed", word_by_word(given, wanted))
+
+
+def _number(card: Card, given: str, known: Known) -> Verdict:
+    from recall.kinds.numbers import mark_number
+
+    right, why = mark_number(card.answer[0], given, card.data)
+    return Verdict(right, why)
+
+
+def _reading(card: Card, given: str, known: Known) -> Verdict:
+    """Inside or outside, by its first letter or whole."""
+    typed = one_line(given).casefold()
+    if typed and any(typed in (word, word[0]) for word in ("inside", "outside")):
+        right = card.answer[0].startswith(typed[0])
+        return Verdict(right, "" if right else f"it is {card.answer[0]}")
+    return Verdict(False, "the answer is `inside` or `outside`")
+
+
+def _member(card: Card, known: Known) -> Callable[[str, str], bool]:
+    """How one member of a set is compared: as a quantity where it is one, as words otherwise."""
+
+    def same(given: str, right: str) -> bool:
+        if card.data.get("numbers"):
+            from recall.kinds.numbers import mark_number
+
+            return mark_number(right, given, card.data)[0]
+        return mark_words(given, right, known).right
+
+    return same
+
+
+def _set(card: Card, given: str, known: Known) -> Verdict:
+    """Members in any order, parted by commas, semicolons, line ends or `and`; a member may itself hold those."""
+    same = _member(card, known)
+    left = list(card.answer)
+    added: list[str] = []
+    pieces = _pieces(given, card.answer)
+    at = 0
+    while at < len(pieces):
+        for length in range(min(6, len(pieces) - at), 0, -1):
+            joined = _joined(pieces[at : at + length])
+            found = next((member for member in left if same(joined, member)), None)
+            if found is not None:
+                left.remove(found)
+                at += length
+                break
+        else:
+            added.append(pieces[at][0])
+            at += 1
+    said = [text for text in added if not any(same(text, member) for member in card.answer)]
+    if not left and not said:
+        return Verdict(True)
+    return Verdict(False, _set_why(given, left, said), left_out=tuple(left), added=tuple(said))
+
+
+def _set_why(given: str, left: Sequence[str], added: Sequence[str]) -> str:
+    if not given:
+        return "nothing was typed"
+    parts = []
+    if left:
+        parts.append(f"{len(left)} left out")
+    if added:
+        parts.append(f"{len(added)} too many")
+    return " and ".join(parts)
+
+
+_PARTS = re.compile(r"(\s*[;\n]\s*|\s*,(?!\d{3}\b)\s*|\s+(?:and|&)\s+)", re.IGNORECASE)
+_STRONG = re.compile(r"(\s*[;\n]\s*)")
+
+
+def _pieces(given: str, members: Sequence[str]) -> list[tuple[str, str]]:
+    """What was typed, in pieces, each with the separator behind it."""
+    separator = _STRONG if ";" in given and any("," in member for member in members) else _PARTS
+    parts = separator.split(given)
+    pieces = list(zip(parts[::2], [*parts[1::2], ""], strict=True))
+    return [(text.strip(), between) for text, between in pieces if text.strip()]
+
+
+def _joined(pieces: Sequence[tuple[str, str]]) -> str:
+    return "".join(text + between for text, between in pieces[:-1]) + pieces[-1][0]
+
+
+def _sequence(card: Card, given: str, known: Known) -> Verdict:
+    """Members in order, parted as a set is, or by arrows."""
+    verdict = _set(card, re.sub(r"\s*(?:->|→|=>|>)\s*", "; ", given), known)
+    if verdict.right is not True or len(card.answer) < 2:
+        return verdict
+    same = _member(card, known)
+    pieces = _pieces(re.sub(r"\s*(?:->|→|=>|>)\s*", "; ", given), card.answer)
+    at = 0
+    for member in card.answer:
+        for length in range(min(6, len(pieces) - at), 0, -1):
+            if same(_joined(pieces[at : at + length]), member):
+                at += length
+                break
+        else:
+            return Verdict(False, "all there, in another order")
+    return Verdict(True)
+
+
+_MARKERS: dict[str, Callable[[Card, str, Known], Verdict]] = {
+    "number": _number,
+    "words": _words,
+    "term": _case_counts,
+    "set": _set,
+    "sequence": _sequence,
+    "exact": _exact,
+    "prose": _prose,
+    "reading": _reading,
+}

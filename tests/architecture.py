@@ -1,0 +1,59 @@
+"""Which package may import which, as a table, and a reader of imports that can be pointed at a planted tree."""
+
+import ast
+from collections.abc import Iterator
+from pathlib import Path
+
+ORDER = (
+    "base",
+    "quantity",
+    "notes",
+    "schedule",
+    "kinds",
+    "deck",
+    "store",
+    "insight",
+    "checkride",
+    "session",
+    "publish",
+    "cli",
+)
+"""Everything imports only what stands before it."""
+
+APART = frozenset(("quantity", "notes", "schedule"))
+"""These don't import one another."""
+
+ONLY = {
+    "fsrs": "schedule",
+    "markdown_it": "notes",
+    "mdit_py_plugins": "notes",
+    "sqlite_utils": "store",
+    "typer": "cli",
+}
+"""Libraries that one package alone may import."""
+
+
+def imports_of(file: Path) -> Iterator[tuple[str, int]]:
+    """Every module that a file imports, with its line."""
+    for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            yield from ((alias.name, node.lineno) for alias in node.names)
+        elif isinstance(node, ast.ImportFrom) and node.module:
+            yield node.module, node.lineno
+
+
+def violations(root: Path) -> list[str]:
+    """Imports against the table, as `package/file.py:line imports module`. root: the folder of the package."""
+    found = []
+    for file in sorted(root.rglob("*.py")):
+        parts = file.relative_to(root).parts
+        home = parts[0] if len(parts) > 1 else ""
+        for module, line in imports_of(file):
+            names = module.split(".")
+            wrong = names[0] in ONLY and ONLY[names[0]] != home
+            if names[0] == "recall" and len(names) > 1 and home in ORDER and names[1] in ORDER:
+                wrong = ORDER.index(names[1]) > ORDER.index(home)
+                wrong |= {home, names[1]} <= APART and home != names[1]
+            if wrong:
+                found.append(f"{file.relative_to(root).as_posix()}:{line} imports {module}")
+    return found
