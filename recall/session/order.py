@@ -1,0 +1,115 @@
+"""In which order cards are put: due before unasked, topics mixed, cards of one point apart, missed ones again."""
+
+from collections import deque
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+WINDOW = 40
+"""How many waiting cards are looked over for the next one."""
+APART = 3
+"""Cards of one point don't follow each other within so many questions."""
+AGAIN_AFTER = 5
+AGAIN_MOST = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Waiting:
+    """A card that waits. near: cards it was confused with or that invite confusion."""
+
+    card: str
+    point: str
+    topic: tuple[str, ...]
+    unasked: bool = False
+    near: frozenset[str] = frozenset()
+
+
+@dataclass(slots=True)
+class _Again:
+    waiting: Waiting
+    after: int
+    """The count of questions from which it may be put again."""
+
+
+@dataclass(slots=True)
+class Order:
+    """The waiting cards, most urgent first within due and within unasked."""
+
+    waiting: list[Waiting]
+    again: list[_Again] = field(default_factory=list)
+    tries: dict[str, int] = field(default_factory=dict)
+    recent: deque[Waiting] = field(default_factory=lambda: deque(maxlen=12))
+    put: int = 0
+
+    @classmethod
+    def of(cls, due: Iterable[Waiting], unasked: Iterable[Waiting]) -> "Order":
+        """Due cards first, then unasked ones, each in the order given."""
+        return cls([*due, *unasked])
+
+    @property
+    def left(self) -> int:
+        """How many questions are still to come, as far as is known."""
+        return len(self.waiting) + len(self.again)
+
+    def next(self, *, only_again: bool = False) -> Waiting | None:
+        """Take the next card. only_again: no card that hasn't been put yet."""
+        ready = [entry for entry in self.again if entry.after <= self.put and self._apart(entry.waiting)]
+        chosen: Waiting | None = None
+        if ready:
+            chosen = ready[0].waiting
+            self.again.remove(ready[0])
+        elif self.waiting and not only_again:
+            chosen = self.waiting.pop(self._best())
+        elif self.again:
+            soonest = min(self.again, key=lambda entry: (not self._apart(entry.waiting), entry.after))
+            chosen = soonest.waiting
+            self.again.remove(soonest)
+        if chosen is not None:
+            self.recent.append(chosen)
+            self.put += 1
+        return chosen
+
+    def _apart(self, one: Waiting) -> bool:
+        return all(other.point != one.point for other in list(self.recent)[-APART:])
+
+    def _best(self) -> int:
+        """Among the first that wait and are as urgent: not of a recent point, another topic, near a confusable."""
+        last = self.recent[-1] if self.recent else None
+        lately = {waiting.card for waiting in list(self.recent)[-4:]}
+        best, least = 0, 1e9
+        for at, one in enumerate(self.waiting[:WINDOW]):
+            if one.unasked != self.waiting[0].unasked:
+                break
+            cost = at / WINDOW
+            if not self._apart(one):
+                cost += 100
+            if last is not None and one.topic == last.topic:
+                cost += 2
+            elif last is not None and one.topic[:1] == last.topic[:1]:
+                cost += 0.5
+            if one.near & lately:
+                cost -= 1.5
+            if cost < least:
+                best, least = at, cost
+        return best
+
+    def missed(self, one: Waiting) -> bool:
+        """Put a card again after five others or more, three times at most. Whether it comes back."""
+        tries = self.tries.get(one.card, 0)
+        if tries >= AGAIN_MOST:
+            return False
+        self.tries[one.card] = tries + 1
+        self.again.append(_Again(one, self.put + AGAIN_AFTER))
+        return True
+
+    def withdraw(self, one: Waiting) -> None:
+        """The card doesn't come back for being missed after all."""
+        self.again = [entry for entry in self.again if entry.waiting.card != one.card]
+        self.tries[one.card] -= 1
+
+    def take_back(self, one: Waiting) -> None:
+        """After an undo: the card is put next, as if it had not been put."""
+        if any(entry.waiting.card == one.card for entry in self.again):
+            self.withdraw(one)
+        self.again.insert(0, _Again(one, 0))
+        self.recent = deque((other for other in self.recent if other.card != one.card), maxlen=12)
+        self.put -= 1
