@@ -1,1 +1,31 @@
-"""The memory model. The only place that imports `fsrs`."""
+"""From a memory and a mark to the next memory; the only importer of `fsrs`.
+
+`recall.schedule.batch` holds the same for many cards at once; it isn't imported here, since numpy costs a start.
+"""
+
+from recall.schedule.model import (
+    DEFAULT,
+    LONGEST,
+    LONGEST_CRITICAL,
+    Memory,
+    Parameters,
+    check_target,
+    due_day,
+    interval,
+    recall_at,
+)
+from recall.schedule.single import answered, check
+
+__all__ = [
+    "DEFAULT",
+    "LONGEST",
+    "LONGEST_CRITICAL",
+    "Memory",
+    "Parameters",
+    "answered",
+    "check",
+    "check_target",
+    "due_day",
+    "interval",
+    "recall_at",
+]
