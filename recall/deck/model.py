@@ -58,6 +58,10 @@ class Source:
     shown: str
     lone: bool = False
 
+    def named(self, file: str) -> str:
+        """A file as it is shown to the person."""
+        return f"{self.shown}/{file}" if self.shown else file
+
 
 @dataclass(frozen=True, slots=True)
 class Deck:

@@ -1,0 +1,5 @@
+"""`python -m recall`."""
+
+from recall.cli import main
+
+main()

@@ -1,0 +1,85 @@
+"""The commands, put together, and their errors turned into exit codes: 0 done, 1 bad news, 2 can't be met."""
+
+import os
+import sys
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from recall import __version__
+from recall.base.errors import RecallError
+from recall.base.text import CAUTION, shown
+from recall.cli.commands import COMMANDS
+from recall.cli.options import remember_store
+
+app = typer.Typer(
+    name="recall",
+    no_args_is_help=True,
+    add_completion=False,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+    help=f"Aircrew knowledge, kept in the head: notes into cards, a daily review, a plan for the checkride.\n\n{CAUTION}",
+)
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        typer.echo(f"recall {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def _all(
+    store: Annotated[
+        Path | None,
+        typer.Option("--store", envvar="RECALL_STORE", help="The store to use.", show_default=False),
+    ] = None,
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Say the version.")
+    ] = False,
+) -> None:
+    remember_store(store)
+
+
+for _name, _function in COMMANDS.items():
+    app.command(_name)(_function)
+
+
+def say_error(error: RecallError) -> None:
+    """What happened, then what to do, on standard error."""
+    sys.stderr.write(f"recall: {shown(error.what)}\n")
+    if error.help:
+        sys.stderr.write(f"help: {shown(error.help)}\n")
+
+
+def run(arguments: list[str]) -> int:
+    """Run one command; its exit code."""
+    try:
+        code = app(args=arguments, prog_name="recall", standalone_mode=False)
+        sys.stdout.flush()
+    except RecallError as error:
+        say_error(error)
+        return 2
+    except typer.TyperException as error:
+        context = getattr(error, "ctx", None)
+        path = context.command_path if context is not None else "recall"
+        say_error(RecallError(error.format_message().strip().rstrip("."), f"see `{path} --help`"))
+        return 2
+    except typer.Exit as ended:
+        return ended.exit_code
+    except (typer.Abort, KeyboardInterrupt):
+        return 130
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    except OSError as error:
+        say_error(
+            RecallError(
+                f"{error.strerror or error}: {error.filename or ''}".rstrip(": "),
+                "see that the place exists, has room and may be written",
+            )
+        )
+        return 2
+    return code if isinstance(code, int) else 0

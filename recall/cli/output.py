@@ -1,0 +1,66 @@
+"""How results are written: JSON Lines, or plain text that wraps to the terminal and never carries an escape."""
+
+import json
+import shutil
+import sys
+import textwrap
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+from recall.base.text import shown
+
+
+def say(text: str = "") -> None:
+    """Write one line or more to standard output, hidden characters escaped."""
+    try:
+        sys.stdout.write(shown(text) + "\n")
+    except UnicodeEncodeError:
+        encoding = sys.stdout.encoding or "ascii"
+        sys.stdout.write(shown(text).encode(encoding, "replace").decode(encoding) + "\n")
+
+
+def json_line(row: Mapping[str, Any]) -> None:
+    """Write one JSON object on a line of its own."""
+    sys.stdout.write(json.dumps(row, ensure_ascii=True, default=str) + "\n")
+
+
+def width() -> int:
+    """Columns to write in: the terminal's, at most 100; 80 where there is none."""
+    return min(shutil.get_terminal_size((80, 24)).columns, 100)
+
+
+def wrapped(text: str, indent: str = "", first: str | None = None) -> str:
+    """Text wrapped to the width. indent: before each line; first: before the first one."""
+    lines = []
+    for part in text.splitlines() or [""]:
+        lines += textwrap.wrap(
+            part,
+            width=max(width(), 30),
+            initial_indent=(first if first is not None and not lines else indent),
+            subsequent_indent=indent,
+            break_long_words=True,
+            break_on_hyphens=False,
+        ) or [indent.rstrip()]
+    return "\n".join(lines)
+
+
+def columns(rows: Iterable[Sequence[str]], heads: Sequence[str], right: Sequence[int] = ()) -> list[str]:
+    """Rows as aligned text under their heads. right: columns set flush right. The widest text column gives way."""
+    table = [list(heads), *[[shown(cell) for cell in row] for row in rows]]
+    wide = [max(len(row[at]) for row in table) for at in range(len(heads))]
+    spare = sum(wide) + 2 * (len(wide) - 1) - width()
+    if spare > 0:
+        most = max((at for at in range(len(wide)) if at not in right), key=lambda at: wide[at], default=0)
+        wide[most] = max(12, wide[most] - spare)
+    lines = []
+    for row in table:
+        cells = [
+            _cut(cell, wide[at]).rjust(wide[at]) if at in right else _cut(cell, wide[at]).ljust(wide[at])
+            for at, cell in enumerate(row)
+        ]
+        lines.append("  ".join(cells).rstrip())
+    return lines
+
+
+def _cut(text: str, most: int) -> str:
+    return text if len(text) <= most else text[: most - 1] + "…"
