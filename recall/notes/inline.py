@@ -1,0 +1,263 @@
+"""The words inside a block: markup into plain text with its look."""
+
+import re
+from collections.abc import Iterable
+from html import unescape
+
+from markdown_it.token import Token
+
+from recall.base.finding import Place
+from recall.base.text import without_hidden
+from recall.notes.grammar import inline_parser
+from recall.notes.model import Bold, Run, Text
+from recall.notes.page import Page
+
+marked = re.compile(r"[\n\\`*_\[<&~$]").search
+"""Finds a character that some rule of the grammar could act on; without one, the text is plain as it stands."""
+
+_TAG = re.compile(r"<(/?)([A-Za-z][A-Za-z0-9-]*)")
+_ATTRIBUTE = re.compile(r"""\b(href|src|alt)\s*=\s*(?:"([^"]*)"|'([^']*)'|([^\s"'>]+))""", re.IGNORECASE)
+_TILDES = re.compile(r"(?<=[^\W\d_])~([^\s~]{1,8})~(?!~)")
+_FORMULA = re.compile(
+    r"\$([A-Za-z][A-Za-z0-9]{0,15})_"
+    r"(?:\{\\(?:text|mathrm|rm)\{([\w ,./-]{1,24})\}\}|\{([\w ,./-]{1,24})\}|([A-Za-z0-9]))\$(?!\d)"
+)
+_RAISED = str.maketrans("0123456789+-−", "⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻⁻")
+_ORDINALS = {"st", "nd", "rd", "th"}
+
+LINE_TAGS = frozenset(
+    {
+        "br",
+        "p",
+        "div",
+        "li",
+        "ul",
+        "ol",
+        "dl",
+        "dt",
+        "dd",
+        "tr",
+        "td",
+        "th",
+        "table",
+        "thead",
+        "tbody",
+        "hr",
+        "h1",
+        "h2",
+        "h3",
+        "h4",
+        "h5",
+        "h6",
+        "blockquote",
+        "pre",
+        "center",
+    }
+)
+_BOLD_TAGS = frozenset({"b", "strong"})
+_CODE_TAGS = frozenset({"code", "kbd", "samp", "tt"})
+_STRUCK_TAGS = frozenset({"s", "del", "strike"})
+
+
+class Words:
+    """Gathers words with their look, from Markdown or from HTML, and makes a `Text` of them.
+
+    fold: whether runs of blanks count as one, as in HTML.
+    """
+
+    __slots__ = ("_bold", "_code", "_fold", "_link", "_lowered", "_raised", "_runs", "_tail")
+
+    def __init__(self, *, fold: bool = False) -> None:
+        self._runs: list[tuple[list[str], tuple[bool, bool, bool]]] = []
+        self._bold = self._code = self._link = 0
+        self._raised = self._lowered = False
+        self._fold = fold
+        self._tail = "\n"
+
+    def add(self, text: str, *, code: bool = False) -> None:
+        """Add words in the look that holds now."""
+        if self._fold:
+            text = re.sub(r"[ \t\n\r\f]+", " ", text)
+            if self._tail in " \n":
+                text = text.lstrip(" ")
+        if not text:
+            return
+        if self._raised:
+            text = _raise(text)
+        elif self._lowered and text[0].isdigit() and self._tail.isdigit():
+            text = "_" + text
+        look = (self._bold > 0, code or self._code > 0, self._link > 0)
+        if self._runs and self._runs[-1][1] == look:
+            self._runs[-1][0].append(text)
+        else:
+            self._runs.append(([text], look))
+        self._tail = text[-1]
+
+    def line_end(self) -> None:
+        """Begin a new line."""
+        self._runs.append((["\n"], self._runs[-1][1] if self._runs else (False, False, False)))
+        self._tail = "\n"
+
+    def bold(self, step: int) -> None:
+        """Enter (1) or leave (-1) bold."""
+        self._bold = max(0, self._bold + step)
+
+    def link(self, step: int) -> None:
+        """Enter (1) or leave (-1) a link."""
+        self._link = max(0, self._link + step)
+
+    def tag(self, name: str, closing: bool) -> None:
+        """Take an HTML tag for the look that it gives; unknown ones change nothing."""
+        step = -1 if closing else 1
+        if name in LINE_TAGS:
+            self.line_end()
+        elif name in _BOLD_TAGS:
+            self.bold(step)
+        elif name in _CODE_TAGS:
+            self._code = max(0, self._code + step)
+        elif name == "a":
+            self.link(step)
+        elif name == "sup":
+            self._raised = not closing
+        elif name == "sub":
+            self._lowered = not closing
+        elif name in _STRUCK_TAGS:
+            # What was struck out must not pass for part of an answer: its marks stay.
+            self.add("~~")
+
+    def text(self, place: Place) -> Text:
+        """All that was gathered, ends trimmed."""
+        runs: list[Run] = []
+        for pieces, (bold, code, link) in self._runs:
+            words = without_hidden("".join(pieces))
+            if runs and (runs[-1].bold, runs[-1].code, runs[-1].link) == (bold, code, link):
+                words = runs.pop().text + words
+            words = _trim_lines(words)
+            if words:
+                runs.append(Run(words, bold, code, link))
+        runs = _trim_ends(runs)
+        if len(runs) == 1 and not (runs[0].bold or runs[0].code or runs[0].link):
+            return Text(runs[0].text, place)
+        return Text("".join(run.text for run in runs), place, _boldness(runs), tuple(runs))
+
+
+def read_text(page: Page, content: str, place: Place) -> Text:
+    """The inline content of a block as text. content: as the block parser leaves it."""
+    if not page.hidden and not marked(content):
+        return Text(content.strip(), place)
+    words = Words()
+    gather(page, content, place.line, words)
+    return words.text(place)
+
+
+def gather(page: Page, content: str, line: int, words: Words) -> None:
+    """Parse inline content and add it to `words`. line: of its first line, from 1."""
+    parser = inline_parser()
+    _walk(page, parser.inline.parse(content, parser, page.env, []), line, words)
+
+
+def _walk(page: Page, tokens: Iterable[Token], line: int, words: Words) -> int:
+    """Add parsed inline tokens to `words`; returns the line that was reached."""
+    for token in tokens:
+        match token.type:
+            case "text":
+                words.add(_lowered(token.content))
+            case "softbreak":
+                words.add(" ")
+                line += 1
+            case "hardbreak":
+                words.line_end()
+                line += 1
+            case "code_inline":
+                words.add(token.content, code=True)
+            case "strong_open":
+                words.bold(1)
+            case "strong_close":
+                words.bold(-1)
+            case "link_open":
+                words.link(1)
+                page.refer(str(token.attrs["href"]), line)
+            case "link_close":
+                words.link(-1)
+            case "image":
+                page.refer(str(token.attrs["src"]), line)
+                _walk(page, token.children or (), line, words)
+            case "html_inline":
+                _tag(page, token.content, line, words)
+                line += token.content.count("\n")
+            case "em_open" | "em_close":
+                pass
+            case _:
+                words.add(token.content)
+    return line
+
+
+def _tag(page: Page, source: str, line: int, words: Words) -> None:
+    """Take one HTML tag out of running text."""
+    found = _TAG.match(source)
+    if not found:
+        return
+    name, closing = found[2].lower(), bool(found[1])
+    attributes = {key.lower(): unescape(a or b or c) for key, a, b, c in _ATTRIBUTE.findall(source)}
+    picture(page, name, attributes, line, words)
+    words.tag(name, closing)
+
+
+def picture(page: Page, name: str, attributes: dict[str, str], line: int, words: Words) -> None:
+    """What a tag says by its attributes: a picture's words, a link's or a picture's target."""
+    if name == "img":
+        words.add(attributes.get("alt", ""))
+        page.refer(attributes.get("src", ""), line)
+    elif name == "a":
+        page.refer(attributes.get("href", ""), line)
+
+
+def _lowered(text: str) -> str:
+    """Subscripts written `V~S0~` and `$V_{SO}$` set on the line."""
+    if "~" in text:
+        text = _TILDES.sub(r"\1", text)
+    if "$" in text:
+        text = _FORMULA.sub(lambda found: found[1] + (found[2] or found[3] or found[4]), text)
+    return text
+
+
+def _raise(text: str) -> str:
+    """Superscripts: digits by their own characters, so that no exponent passes for a digit."""
+    raised = text.translate(_RAISED)
+    if text.strip().lower() in _ORDINALS or not text.strip():
+        return text
+    return raised if all(mark not in raised for mark in text if not mark.isspace()) else "^" + text
+
+
+def _trim_lines(text: str) -> str:
+    """Blanks around line ends and empty lines taken out."""
+    if "\n" not in text:
+        return text
+    first, *middle, last = text.split("\n")
+    kept = [line.strip() for line in middle]
+    return "\n".join([first.rstrip(), *filter(None, kept), last.lstrip()])
+
+
+def _trim_ends(runs: list[Run]) -> list[Run]:
+    """Blanks at both ends of the whole taken out, and the runs that were nothing else."""
+    start, end = 0, len(runs)
+    while start < end and not runs[start].text.strip():
+        start += 1
+    while end > start and not runs[end - 1].text.strip():
+        end -= 1
+    kept = runs[start:end]
+    if kept:
+        head = kept[0]
+        kept[0] = Run(head.text.lstrip(), head.bold, head.code, head.link)
+        foot = kept[-1]
+        kept[-1] = Run(foot.text.rstrip(), foot.bold, foot.code, foot.link)
+    return kept
+
+
+def _boldness(runs: list[Run]) -> Bold:
+    """Whether none, some or all of the words are bold; blanks and punctuation don't count beside words."""
+    worded = [run for run in runs if any(mark.isalnum() for mark in run.text)]
+    seen = {run.bold for run in worded or runs if run.text.strip()}
+    if True not in seen:
+        return "none"
+    return "some" if False in seen else "all"

@@ -1,0 +1,190 @@
+"""HTML in notes: tables with spans, paragraphs, headings; everything else gives its words."""
+
+import re
+from collections.abc import Sequence
+from html.parser import HTMLParser
+
+from recall.base.finding import Place
+from recall.notes.inline import LINE_TAGS, Words, gather, picture
+from recall.notes.model import Text
+from recall.notes.page import Page
+from recall.notes.spans import Cell, Grid
+
+Part = tuple[str, Text, str] | Grid
+"""A stretch of words with the tag it stood in and that tag's id, or a table."""
+
+_HEADINGS = frozenset({"h1", "h2", "h3", "h4", "h5", "h6"})
+_MUTE = frozenset({"script", "style", "template"})
+_SPAN = re.compile(r"\s*(\d{1,4})")
+
+
+class Markup(HTMLParser):
+    """Reads one stretch of HTML into parts.
+
+    first: its first line, from 1; indents: how many characters were cut off each of its lines.
+    """
+
+    def __init__(self, page: Page, first: int, indents: Sequence[int]) -> None:
+        super().__init__(convert_charrefs=True)
+        self._parts: list[Part] = []
+        self._tables = 0
+        self._page = page
+        self._first = first
+        self._indents = indents
+        self._words = Words(fold=True)
+        self._place: Place | None = None
+        self._around = ("", "")
+        self._grid: Grid | None = None
+        self._cell: Cell | None = None
+        self._mute = 0
+        self._blank_line = False
+
+    def read(self, source: str) -> list[Part]:
+        """All parts of the stretch in order; what is still open at its end counts as closed."""
+        self.feed(source)
+        self.close()
+        while self._grid:
+            self._end_table()
+        self._flush()
+        return self._parts
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        """Open a tag."""
+        attributes = {name: value or "" for name, value in attrs}
+        if tag in _MUTE:
+            self._mute += 1
+        elif tag == "table":
+            self._start_table()
+        elif (
+            self._grid
+            and self._tables == 1
+            and tag in ("td", "th", "tr", "thead", "tbody", "tfoot", "caption")
+        ):
+            self._in_table(tag, attributes)
+        elif self._cell is None and tag in LINE_TAGS | {"summary", "details", "section", "caption"} - {"br"}:
+            self._flush()
+            self._around = (tag, attributes.get("id", ""))
+        else:
+            place = self._here(0)
+            words = self._target(place) if tag == "img" else self._words
+            picture(self._page, tag, attributes, place.line, words)
+            self._words.tag(tag, closing=False)
+
+    def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        """A tag that closes itself."""
+        self.handle_starttag(tag, attrs)
+        if tag not in ("br", "img", "hr"):
+            self.handle_endtag(tag)
+
+    def handle_endtag(self, tag: str) -> None:
+        """Close a tag."""
+        if tag in _MUTE:
+            self._mute = max(0, self._mute - 1)
+        elif tag == "table":
+            if self._grid:
+                self._end_table()
+        elif (
+            self._grid
+            and self._tables == 1
+            and tag in ("td", "th", "tr", "thead", "tbody", "tfoot", "caption")
+        ):
+            self._end_cell()
+            if tag in ("thead", "tbody", "tfoot"):
+                self._grid.section("")
+        elif self._cell is None and tag in LINE_TAGS | {"summary", "details", "section"}:
+            self._flush()
+        else:
+            self._words.tag(tag, closing=True)
+
+    def handle_data(self, data: str) -> None:
+        """Take words. In a cell, words behind a blank line are Markdown, as they are to any reader of it."""
+        if self._mute:
+            return
+        if self._cell is not None and re.search(r"\n[ \t]*\n", data):
+            self._blank_line = True
+        inner = data.lstrip()
+        if not inner:
+            self._words.add(data)
+            return
+        place = self._here(len(data) - len(inner), data)
+        words = self._target(place)
+        if self._blank_line:
+            gather(self._page, inner.rstrip(), place.line, words)
+            words.add(" ")
+        else:
+            words.add(data)
+
+    def _here(self, skip: int, data: str = "") -> Place:
+        """The place of the parser, `skip` characters of `data` further on."""
+        line, offset = self.getpos()
+        passed = data[:skip]
+        ends = passed.count("\n")
+        offset = len(passed) - passed.rfind("\n") - 1 if ends else offset + skip
+        line = min(line + ends, len(self._indents))
+        indent = self._indents[line - 1] if line else 0
+        return Place(self._page.file, self._first + line - 1, offset + indent + 1)
+
+    def _target(self, place: Place) -> Words:
+        """The words being gathered, whose first stand at `place` unless some stood before."""
+        if self._place is None:
+            self._place = place
+        return self._words
+
+    def _taken(self, fallback: Place) -> Text:
+        text = self._words.text(self._place or fallback)
+        self._words, self._place, self._blank_line = Words(fold=True), None, False
+        return text
+
+    def _flush(self) -> None:
+        """End a stretch of words outside tables."""
+        text = self._taken(self._here(0))
+        if text:
+            tag, name = self._around
+            self._parts.append((tag if tag in _HEADINGS else "", text, name))
+        self._around = ("", "")
+
+    def _start_table(self) -> None:
+        self._tables += 1
+        if self._tables == 1:
+            self._flush()
+            self._grid = Grid(self._here(0))
+        else:
+            self._words.line_end()
+
+    def _end_table(self) -> None:
+        self._tables -= 1
+        if self._tables:
+            self._words.line_end()
+            return
+        self._end_cell()
+        if self._grid:
+            self._parts.append(self._grid)
+        self._grid = None
+
+    def _in_table(self, tag: str, attributes: dict[str, str]) -> None:
+        """A row, a cell or a section of the table itself."""
+        assert self._grid is not None
+        self._end_cell()
+        place = self._here(0)
+        if tag == "tr":
+            self._grid.row(place)
+        elif tag in ("td", "th"):
+            across, down = _span(attributes.get("colspan")), _span(attributes.get("rowspan"))
+            self._cell = Cell(Text("", place), across, down, tag == "th")
+        elif tag != "caption":
+            self._grid.section(tag)
+
+    def _end_cell(self) -> None:
+        """Keep the cell being read; words of a table outside its cells are a paragraph before it."""
+        if self._cell is None:
+            self._flush()
+        else:
+            text = self._taken(self._cell.text.place)
+            if self._grid:
+                self._grid.add(Cell(text, self._cell.across, self._cell.down, self._cell.heads))
+            self._cell = None
+
+
+def _span(value: str | None) -> int:
+    found = _SPAN.match(value or "")
+    return max(1, int(found[1])) if found else 1

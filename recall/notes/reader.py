@@ -1,0 +1,126 @@
+"""Reading notes: text or a file in, a note and its findings out."""
+
+import re
+from pathlib import Path
+
+from recall.base.finding import Finding, Place, finding
+from recall.base.text import has_hidden, hidden_in, shown
+from recall.notes.grammar import DEEPEST, block_parser
+from recall.notes.model import FrontMatter, Note
+from recall.notes.page import Page
+from recall.notes.tables import without_stray_tab
+from recall.notes.walk import TooDeepError, Walk
+
+LARGEST = 16 * 1024 * 1024
+"""Bytes of a file."""
+
+LONGEST = 1024 * 1024
+"""Bytes of a line."""
+
+_LINE_END = re.compile(r"\r\n?")
+_RECORD_LINE = re.compile(r"[\w-]+[ \t]*:")
+
+
+def read_file(path: Path, shown: str) -> tuple[Note | None, list[Finding]]:
+    """Read the file at `path`, named `shown` to the person.
+
+    No note where it can't be read: not there, no UTF-8, too large, too deep; the finding says which.
+    """
+    try:
+        size = path.stat().st_size
+        data = path.read_bytes() if size <= LARGEST else b""
+    except OSError as error:
+        reason = error.strerror or "it can't be opened"
+        return None, [
+            _unreadable(shown, f"the file can't be read: {reason}", "mend its name or its permissions")
+        ]
+    if size > LARGEST:
+        return None, [_too_large(shown)]
+    try:
+        text = data.decode("utf-8")
+    except UnicodeDecodeError as error:
+        line_start = data.rfind(b"\n", 0, error.start) + 1
+        line = data.count(b"\n", 0, error.start) + 1
+        column = len(data[line_start : error.start].decode("utf-8", "replace")) + 1
+        message = f"the file isn't UTF-8: byte 0x{data[error.start]:02X} in line {line}"
+        return None, [_unreadable(shown, message, "save it as UTF-8", line, column)]
+    note, findings = read_note(text, shown)
+    if any(found.rule == "unreadable-file" for found in findings):
+        return None, findings
+    return note, findings
+
+
+def read_note(text: str, file: str) -> tuple[Note, list[Finding]]:
+    """Read a note. file: its name as shown to the person.
+
+    Never raises for what the text holds; a note beyond the limits has no blocks and one `unreadable-file`.
+    """
+    text = text.removeprefix("\ufeff")
+    if "\r" in text:
+        text = _LINE_END.sub("\n", text)
+    lines = text.split("\n")
+    if lines[-1] == "":
+        lines.pop()
+    beyond = _beyond(text, lines, file)
+    if beyond:
+        return Note(file, (), None, (), tuple(lines)), [beyond]
+    page = Page(file, lines, has_hidden(text))
+    if page.hidden:
+        _report_hidden(page)
+        # A character that the parser would turn into a visible one; any other hidden one is taken out later.
+        text = text.replace("\0", "\u200b")
+    parser = block_parser()
+    try:
+        tokens = parser.parse(without_stray_tab(text if text.endswith("\n") else text + "\n"), page.env)
+        walk = Walk(page, tokens)
+        blocks = walk.blocks()
+    except (TooDeepError, RecursionError) as error:
+        line = error.line if isinstance(error, TooDeepError) else 1
+        message = f"blocks stand more than {DEEPEST} deep in one another"
+        too_deep = _unreadable(file, message, "take quotations and lists out of one another", line)
+        return Note(file, (), None, (), tuple(lines)), [too_deep]
+    front = None
+    if tokens and tokens[0].type == "front_matter":
+        front = FrontMatter(tokens[0].content, 2)
+    elif len(lines) > 1 and lines[0].rstrip() == "---" and _RECORD_LINE.match(lines[1]):
+        page.say(
+            "unclosed-block", 1, "the front matter has no end: it isn't read", "close it with a line `---`"
+        )
+    page.findings.sort(key=lambda found: found.place.line)
+    return Note(file, tuple(blocks), front, tuple(page.references), tuple(lines)), page.findings
+
+
+def _beyond(text: str, lines: list[str], file: str) -> Finding | None:
+    """A finding where the text is beyond the limits of size."""
+    if len(text) * 4 > LARGEST and len(text.encode("utf-8", "surrogatepass")) > LARGEST:
+        return _too_large(file)
+    if len(text) * 4 > LONGEST:
+        for number, line in enumerate(lines, 1):
+            if len(line) * 4 > LONGEST and len(line.encode("utf-8", "surrogatepass")) > LONGEST:
+                return _unreadable(file, f"line {number} is longer than 1 MiB", "break it into lines", number)
+    return None
+
+
+def _report_hidden(page: Page) -> None:
+    for number, line in enumerate(page.lines, 1):
+        hidden = hidden_in(line) if has_hidden(line) else []
+        if hidden:
+            names = list(dict.fromkeys(f"U+{ord(character):04X}" for _, character in hidden))
+            more = f" and {len(names) - 4} more" if len(names) > 4 else ""
+            at = hidden[0][0]
+            around = shown(line[max(0, at - 15) : at + 15].strip())
+            page.say(
+                "hidden-character",
+                number,
+                f"hidden characters ({', '.join(names[:4])}{more}) in `{around}`",
+                "take them out: they aren't seen, and aren't part of any answer",
+                at + 1,
+            )
+
+
+def _too_large(file: str) -> Finding:
+    return _unreadable(file, "the file is larger than 16 MiB", "break it into several notes")
+
+
+def _unreadable(file: str, message: str, help: str, line: int = 1, column: int = 1) -> Finding:
+    return finding("unreadable-file", Place(file, line, column), message, help)

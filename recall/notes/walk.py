@@ -1,0 +1,328 @@
+"""From the parser's tokens to blocks, in one pass, each with its topic and place."""
+
+import re
+from collections.abc import Sequence
+
+from markdown_it.token import Token
+
+from recall.base.finding import Place
+from recall.base.text import one_line, without_hidden
+from recall.notes.grammar import DEEPEST
+from recall.notes.inline import read_text
+from recall.notes.markup import Markup
+from recall.notes.model import Block, Code, Definitions, Entry, Heading, Item, List, Paragraph, Text
+from recall.notes.page import Page
+from recall.notes.spans import Grid
+from recall.notes.tables import broken_table, read_table
+
+_ATTRIBUTES = re.compile(r"\{([#.][^{}]*)\}[ \t]*$")
+_ALERT = re.compile(r"\[!\w+\][+-]?[ \t]*")
+_ABBREVIATION = re.compile(r"\*\[([^\]\n]+)\]:[ \t]*")
+_BOX = re.compile(r"\[[ xX]\][ \t]+")
+_TABLE_TAG = re.compile(r"<!--|-->|<(/?)table\b", re.IGNORECASE)
+_OPEN_ENDED = [
+    (re.compile(start, re.IGNORECASE), re.compile(end, re.IGNORECASE))
+    for start, end in (
+        (r"\s*<!--", "-->"),
+        (r"\s*<(?:script|pre|style|textarea)\b", r"</(?:script|pre|style|textarea)>"),
+        (r"\s*<\?", r"\?>"),
+        (r"\s*<!\[CDATA\[", r"\]\]>"),
+        (r"\s*<![A-Z]", ">"),
+    )
+]
+
+
+class TooDeepError(Exception):
+    """More blocks in one another than a note may have. line: where, from 1."""
+
+    def __init__(self, line: int) -> None:
+        super().__init__(f"line {line}")
+        self.line = line
+
+
+class Walk:
+    """One pass over the tokens of a note."""
+
+    def __init__(self, page: Page, tokens: Sequence[Token]) -> None:
+        self._page = page
+        self._tokens = tokens
+        self._at = 0
+        self._depth = 0
+        self._open: list[tuple[int, str]] = []
+        self._topic: tuple[str, ...] = ()
+        self._mark = (-1, 0)
+
+    def blocks(self, closing: str = "", end: int | None = None) -> list[Block]:
+        """Read blocks up to the token `closing`, or all that is left. end: line behind them, from 0."""
+        page, tokens = self._page, self._tokens
+        end = len(page.lines) if end is None else end
+        out: list[Block] = []
+        lead: Text | None = None
+        while self._at < len(tokens):
+            token = tokens[self._at]
+            kind = token.type
+            above, lead = lead, None
+            if kind == closing:
+                self._at += 1
+                break
+            if kind == "table_open":
+                made, self._at = read_table(page, tokens, self._at, self._depth, self._topic, above)
+                out += made
+                lead = _last(made)
+            elif kind == "paragraph_open":
+                made = self._paragraph(tokens[self._at + 1])
+                out += made
+                lead = _last(made)
+                self._at += 3
+            elif kind == "heading_open":
+                out.append(self._heading(tokens[self._at + 1], int(token.tag[1:])))
+                self._at += 3
+            elif kind in ("bullet_list_open", "ordered_list_open"):
+                out.append(self._list(token, above))
+            elif kind == "blockquote_open":
+                out += self._quotation(token)
+            elif kind == "admonition_open":
+                out += self._admonition(token)
+            elif kind == "dl_open":
+                out += self._definitions(token)
+            elif kind in ("fence", "code_block"):
+                out.append(self._code(token))
+                self._at += 1
+            elif kind == "html_block":
+                made = self._html(token, end)
+                out += made
+                lead = _last(made) or above
+            else:
+                self._at += 1
+        return out
+
+    def _inside(self, closing: str, token: Token) -> list[Block]:
+        """The blocks in a container whose opening token is passed. Headings in it hold in it only."""
+        first, end = token.map or (0, 0)
+        if self._depth >= DEEPEST:
+            raise TooDeepError(first + 1)
+        kept = self._open.copy(), self._topic
+        self._depth += 1
+        made = self.blocks(closing, end)
+        self._depth -= 1
+        self._open, self._topic = kept
+        return made
+
+    def _text(self, token: Token, content: str | None = None, skip: int = 0) -> Text:
+        """The text of an inline token, or of `content`, which begins `skip` lines below it."""
+        content = token.content if content is None else content
+        return read_text(self._page, content, self._place(content, (token.map or (0, 0))[0] + skip))
+
+    def _place(self, content: str, line: int) -> Place:
+        """The place of content in source line `line`, from 0; behind the mark of the item it stands in."""
+        start = self._mark[1] if self._mark[0] == line else 0
+        if not start and self._depth and line < len(self._page.lines):
+            start = min(
+                self._page.marks(line), max(0, self._page.lines[line].find(content.partition("\n")[0]))
+            )
+        return self._page.find(content, line, start)
+
+    def _heading(self, token: Token, level: int) -> Heading:
+        content, name = token.content, ""
+        if found := _ATTRIBUTES.search(content):
+            content = content[: found.start()].rstrip()
+            name = _id(found[1])
+        return self._under(self._text(token, content), level, name)
+
+    def _under(self, text: Text, level: int, name: str) -> Heading:
+        """A heading in its place among the others; it holds for what follows."""
+        while self._open and self._open[-1][0] >= level:
+            self._open.pop()
+        topic = tuple(words for _, words in self._open if words)
+        self._open.append((level, one_line(text.plain)))
+        self._topic = tuple(words for _, words in self._open if words)
+        return Heading(text, level, topic, name)
+
+    def _paragraph(self, token: Token) -> list[Block]:
+        content = token.content
+        if "*[" in content and (found := re.search(r"^\*\[[^\]\n]+\]:", content, re.MULTILINE)):
+            return self._abbreviations(token, content, found.start())
+        text = self._text(token)
+        if broken_table(content):
+            self._page.say(
+                "unrecognised-table",
+                text.place.line,
+                f"`{_headline(content)}` is no table: its rows of headers and of dashes differ in their cells",
+                "give the row of dashes as many cells as the row of headers",
+                text.place.column,
+            )
+        return [Paragraph(text, self._topic)] if text else []
+
+    def _abbreviations(self, token: Token, content: str, start: int) -> list[Block]:
+        """Lines `*[ABC]: words`, a line without a mark of its own going on with the one before."""
+        first = (token.map or (0, 0))[0]
+        out: list[Block] = []
+        if content[:start].strip():
+            out.append(Paragraph(self._text(token, content[:start].rstrip("\n")), self._topic))
+        groups: list[tuple[int, list[str]]] = []
+        skipped = content.count("\n", 0, start)
+        for number, line in enumerate(content[start:].split("\n"), first + skipped):
+            if _ABBREVIATION.match(line) or not groups:
+                groups.append((number, [line]))
+            else:
+                groups[-1][1].append(line)
+        entries = []
+        for number, lines in groups:
+            found = _ABBREVIATION.match(lines[0])
+            if found is None:
+                continue
+            place = self._place(lines[0], number)
+            term = Place(place.file, place.line, place.column + 2)
+            words = Place(place.file, place.line, place.column + found.end())
+            meaning = read_text(self._page, "\n".join([lines[0][found.end() :], *lines[1:]]), words)
+            entries.append(Entry(read_text(self._page, found[1].strip(), term), (meaning,)))
+        out.append(Definitions(tuple(entries), self._topic, self._place(groups[0][1][0], groups[0][0])))
+        return out
+
+    def _list(self, opened: Token, lead: Text | None) -> List:
+        items: list[Item] = []
+        self._at += 1
+        while (token := self._tokens[self._at]).type == "list_item_open":
+            self._at += 1
+            items.append(self._item(token))
+        self._at += 1
+        return List(tuple(items), opened.type == "ordered_list_open", self._topic, items[0].place, lead)
+
+    def _item(self, token: Token) -> Item:
+        line = (token.map or (0, 0))[0]
+        start = self._mark[1] if self._mark[0] == line else 0
+        mark = token.info + token.markup if token.info else token.markup
+        place = self._page.find(mark, line, start)
+        self._mark = (line, place.column - 1 + len(mark))
+        text = Text("", Place(place.file, place.line, place.column + len(mark)))
+        if self._tokens[self._at].type == "paragraph_open":
+            inline = self._tokens[self._at + 1]
+            box = _BOX.match(inline.content)
+            text = self._text(inline, inline.content[box.end() :] if box else None)
+            self._at += 3
+        return Item(text, place, tuple(self._inside("list_item_close", token)))
+
+    def _quotation(self, token: Token) -> list[Block]:
+        self._at += 1
+        inline = self._tokens[self._at + 1] if self._tokens[self._at].type == "paragraph_open" else None
+        if inline and (found := _ALERT.match(inline.content)):
+            rest = inline.content[found.end() :]
+            title, _, below = rest.partition("\n")
+            marked: list[Block] = []
+            if title:
+                marked.append(Paragraph(self._text(inline, title), self._topic))
+            if below:
+                marked.append(Paragraph(self._text(inline, below, 1), self._topic))
+            self._at += 3
+            return marked + self._inside("blockquote_close", token)
+        return self._inside("blockquote_close", token)
+
+    def _admonition(self, token: Token) -> list[Block]:
+        """The blocks of `!!! note`, headed by its title where the author gave one."""
+        self._at += 1
+        out: list[Block] = []
+        if self._tokens[self._at].type == "admonition_title_open":
+            inline = self._tokens[self._at + 1]
+            if inline.content in token.info.split('"')[1:] or inline.content in token.info.split(" ", 2)[-1:]:
+                out.append(Paragraph(self._text(inline), self._topic))
+            self._at += 3
+        return out + self._inside("admonition_close", token)
+
+    def _definitions(self, opened: Token) -> list[Block]:
+        """A definition list; what stands under the first paragraph of a definition follows the list."""
+        self._at += 1
+        entries: list[Entry] = []
+        below: list[Block] = []
+        while self._tokens[self._at].type == "dt_open":
+            term = self._text(self._tokens[self._at + 1])
+            self._at += 3
+            meanings: list[Text] = []
+            while (token := self._tokens[self._at]).type == "dd_open":
+                self._at += 1
+                if self._tokens[self._at].type == "paragraph_open":
+                    meanings.append(self._text(self._tokens[self._at + 1]))
+                    self._at += 3
+                below += self._inside("dd_close", token)
+            entries.append(Entry(term, tuple(meanings)))
+        self._at += 1
+        return [Definitions(tuple(entries), self._topic, entries[0].term.place), *below]
+
+    def _code(self, token: Token) -> Code:
+        first, end = token.map or (0, 0)
+        if token.type == "fence" and end >= len(self._page.lines):
+            last = self._page.lines[end - 1].strip(" \t>") if end <= len(self._page.lines) else ""
+            if end - 1 == first or len(last) < len(token.markup) or last.strip(token.markup[0]):
+                self._unclosed(first, "the code block", f"close it with a line of `{token.markup[0]}`")
+        mark = token.markup or token.content.partition("\n")[0].strip()
+        return Code(without_hidden(token.content), self._topic, self._place(mark, first))
+
+    def _unclosed(self, line: int, what: str, help: str) -> None:
+        message = f"{what} runs to the end of the file: nothing below it is read"
+        self._page.say("unclosed-block", line + 1, message, help)
+
+    def _html(self, token: Token, end: int) -> list[Block]:
+        """Read a block of HTML; a table in it is followed over blank lines, where the block itself would end."""
+        first, last = token.map or (0, 0)
+        lines = self._page.lines
+        tables, line = 0, first
+        comment = False
+        while line < min(end, len(lines)) and (line < last or tables > 0):
+            for found in _TABLE_TAG.finditer(lines[line]):
+                if found[0].startswith("<!"):
+                    comment = True
+                elif found[0] == "-->":
+                    comment = False
+                elif not comment:
+                    tables = max(0, tables - 1) if found[1] else tables + 1
+            line += 1
+        self._html_end(token, first, last, tables if line >= len(lines) else 0)
+        indents = [self._page.marks(number) if self._depth else 0 for number in range(first, line)]
+        source = "\n".join(lines[first + at][cut:] for at, cut in enumerate(indents))
+        out: list[Block] = []
+        lead: Text | None = None
+        for part in Markup(self._page, first + 1, indents).read(source):
+            if isinstance(part, Grid):
+                table = part.table(self._topic, lead)
+                out += [table] if table else []
+                lead = None
+            elif part[0]:
+                out.append(self._under(part[1], int(part[0][1]), part[2]))
+                lead = None
+            else:
+                out.append(Paragraph(part[1], self._topic))
+                lead = part[1]
+        self._at += 1
+        while line > last and self._at < len(self._tokens):
+            below = self._tokens[self._at]
+            if below.level < token.level or (below.map and below.map[0] >= line and below.nesting >= 0):
+                break
+            self._at += 1
+        return out
+
+    def _html_end(self, token: Token, first: int, last: int, tables: int) -> None:
+        """Report a block of HTML that runs to the end of the file."""
+        if tables:
+            self._unclosed(first, "the HTML table", "close it with `</table>`")
+        elif last >= len(self._page.lines):
+            for start, end in _OPEN_ENDED:
+                if start.match(token.content) and not end.search(token.content):
+                    name = token.content.strip().split(maxsplit=1)[0][:20]
+                    self._unclosed(first, f"the HTML block opened with `{name}`", "close it, or take it out")
+                    return
+
+
+def _last(blocks: list[Block]) -> Text | None:
+    """The paragraph that these blocks end with: the lead of what stands right below."""
+    return blocks[-1].text if blocks and isinstance(blocks[-1], Paragraph) else None
+
+
+def _id(attributes: str) -> str:
+    """The id in `#id .class key=value`; whatever isn't of that form is taken as a malformed id."""
+    words = attributes.split()
+    if any(not re.match(r"[#.]|[\w-]+=", word) for word in words):
+        return attributes.lstrip("#.").strip()
+    return next((word[1:] for word in words if word[0] == "#"), "")
+
+
+def _headline(content: str) -> str:
+    return content.partition("\n")[0][:60]
