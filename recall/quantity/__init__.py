@@ -1,1 +1,47 @@
 """A cell's text into exact quantities: numbers, ranges, tolerances, comparators, units, durations."""
+
+from recall.quantity.answer import Match, matches, matches_whole, read_answer, read_whole_answer
+from recall.quantity.cell import read_cell
+from recall.quantity.header import HeaderParts, header_parts
+from recall.quantity.model import Blank, Reading, Rule, Shape, Span, Unreadable, Words
+from recall.quantity.number import Number, comma_decimals, step_of
+from recall.quantity.show import canonical, shown
+from recall.quantity.unit import (
+    Unit,
+    convert,
+    find_unit,
+    read_unit,
+    referenced,
+    same_reference,
+    with_reference,
+)
+
+__all__ = [
+    "Blank",
+    "HeaderParts",
+    "Match",
+    "Number",
+    "Reading",
+    "Rule",
+    "Shape",
+    "Span",
+    "Unit",
+    "Unreadable",
+    "Words",
+    "canonical",
+    "comma_decimals",
+    "convert",
+    "find_unit",
+    "header_parts",
+    "matches",
+    "matches_whole",
+    "read_answer",
+    "read_cell",
+    "read_unit",
+    "read_whole_answer",
+    "referenced",
+    "same_reference",
+    "shown",
+    "step_of",
+    "with_reference",
+]

@@ -1,0 +1,148 @@
+"""What a person types against what is right: exact in the same unit, to the written precision in another."""
+
+from dataclasses import dataclass
+
+from recall.quantity.cell import read_typed
+from recall.quantity.model import Reading, Span
+from recall.quantity.number import Number, rounded
+from recall.quantity.unit import COUNT, Unit, convert, find_unit, with_reference
+
+
+@dataclass(frozen=True, slots=True)
+class Match:
+    """right, and why not: one short plain sentence without a stop ("" when right)."""
+
+    right: bool
+    why: str
+
+
+_RIGHT = Match(True, "")
+_SHORT_TEMPERATURES = {"c": find_unit("°C"), "f": find_unit("°F"), "k": find_unit("K")}
+
+
+def read_answer(text: str, *, unit_hint: Unit | None = None) -> Span | None:
+    """One typed amount: `870`, `870 C`, `1,598 °F`, `10 to 110`, `>= 60`, `5 min`. None when it isn't one amount.
+
+    unit_hint: the right answer's unit; it settles `min`, `c` and `°`. A unit that wasn't typed stays None.
+    """
+    reading = read_whole_answer(text, unit_hint=unit_hint)
+    if reading is None or reading.shape != "single" or reading.duration or reading.condition:
+        return None
+    return reading.spans[0]
+
+
+def read_whole_answer(text: str, *, unit_hint: Unit | None = None) -> Reading | None:
+    """A typed answer of any shape: `230/215`, `870 for 20 s`, `40 s on / 60 s off`. None when it isn't an amount."""
+    if unit_hint is not None and unit_hint.dimension == "temperature":
+        bare = text.strip()
+        short = _SHORT_TEMPERATURES.get(bare[-1:])
+        if short is not None and bare[-2:-1] in set("0123456789 "):
+            text = bare[:-1].rstrip() + f" {short.name}"
+    return read_typed(text, unit_hint)
+
+
+def matches(given: Span, right: Span) -> Match:
+    """Whether the typed amount is the right one.
+
+    A number in the right unit (or without one) must equal; one in another unit of the same dimension and reference is
+    converted and must round to the right answer's written precision. A bare number answers a one-sided limit; a
+    comparison, a range or a tolerance that is typed must be the right one.
+    """
+    unit, fault = _readable_in(given.unit, right.unit)
+    if fault:
+        return Match(False, fault)
+    pairs = _pairs(given, right)
+    if isinstance(pairs, str):
+        return Match(False, pairs)
+    for typed, due in pairs:
+        if not _equal(typed, unit, due, right.unit):
+            return Match(False, "the number differs" if len(pairs) == 1 else "the numbers differ")
+    return _RIGHT
+
+
+def matches_whole(given: Reading, right: Reading) -> Match:
+    """Whether a typed reading of any shape is the right one: each amount, and the duration where there is one."""
+    if right.shape == "duty":
+        if given.shape != "duty":
+            return Match(False, "times on and off are asked")
+    elif given.shape == "duty":
+        return Match(False, "one amount is asked")
+    if len(given.spans) != len(right.spans):
+        return Match(False, f"{len(right.spans)} amounts are asked")
+    due = list(right.spans)
+    if right.shape == "limits" and given.spans[0].unit is not None:
+        due.sort(key=lambda span: span.unit is None or span.unit.dimension != _dimension(given.spans[0]))
+    for typed, span in zip(given.spans, due, strict=True):
+        match = matches(typed, span)
+        if not match.right:
+            return match
+    if right.duration is not None:
+        if given.duration is None:
+            return Match(False, "the duration is missing")
+        match = matches(given.duration, right.duration)
+        return match if match.right else Match(False, f"the duration is wrong: {match.why}")
+    return _RIGHT if given.duration is None else Match(False, "no duration belongs to it")
+
+
+def _dimension(span: Span) -> str:
+    return span.unit.dimension if span.unit is not None else ""
+
+
+def _readable_in(given: Unit | None, right: Unit | None) -> tuple[Unit | None, str]:
+    """The typed unit as it is meant, and why it can't stand for the right one ("" when it can)."""
+    if given is None or right is None or given == right:
+        return right, ""
+    if given.name == "°" and right.dimension == "temperature":
+        return right, ""
+    if not given.known:
+        same = given.reference == right.reference and not right.known
+        return right, "" if same else f"`{given.name}` is no unit known here"
+    if given.dimension != right.dimension:
+        return given, f"{given.name} typed, the answer is in {right.name}"
+    meant = with_reference(given, right.reference)
+    if meant.reference == right.reference:
+        return meant, ""
+    if not right.reference:
+        return given, f"the answer doesn't say {given.reference}"
+    if given.dimension == "speed" and {given.reference, right.reference} <= _AIRSPEEDS:
+        return given, f"{given.reference} airspeed is not {right.reference} airspeed"
+    if given.dimension == COUNT:
+        return given, f"{given.name} typed, the answer is in {right.name}"
+    return given, f"{given.reference} is not {right.reference}"
+
+
+_AIRSPEEDS = frozenset(("indicated", "calibrated", "equivalent", "true"))
+_Pairs = list[tuple[Number, Number]]
+
+
+def _pairs(given: Span, right: Span) -> _Pairs | str:
+    """Typed and right numbers to compare, or why the two have different shapes."""
+    ends = [
+        (typed, due) for typed, due in ((given.low, right.low), (given.high, right.high)) if due is not None
+    ]
+    bare = given.value if given.low is None and given.high is None else None
+    if right.value is not None and not ends:
+        return [(bare, right.value)] if bare is not None else "one number is asked"
+    if right.value is not None and bare is not None:
+        return "the tolerance is missing"
+    if len(ends) == 1 and bare is not None:
+        return [(bare, ends[0][1])]
+    if bare is not None:
+        return "both ends are asked"
+    if (given.low is None) != (right.low is None) or (given.high is None) != (right.high is None):
+        if len(ends) == 2:
+            return "both ends are asked"
+        return "a minimum is asked" if right.low is not None else "a maximum is asked"
+    if given.low_open != right.low_open or given.high_open != right.high_open:
+        still = right.low_open or right.high_open
+        return "the end itself is left out" if still else "the end itself belongs to it"
+    pairs = [(typed, due) for typed, due in ends if typed is not None]
+    if right.value is not None and given.value is not None:
+        pairs.append((given.value, right.value))
+    return pairs
+
+
+def _equal(typed: Number, unit: Unit | None, due: Number, right: Unit | None) -> bool:
+    if unit is None or right is None or (unit.factor, unit.offset) == (right.factor, right.offset):
+        return typed.value == due.value
+    return rounded(convert(typed.fraction, unit, right), due.value) == due.fraction

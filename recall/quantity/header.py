@@ -1,0 +1,151 @@
+"""What a column's header says besides its name: unit, minimum or maximum, condition, duration."""
+
+import re
+from dataclasses import dataclass
+from functools import lru_cache
+
+from recall.quantity.amount import is_time, read_amounts
+from recall.quantity.model import NotReadError, Span
+from recall.quantity.scan import scan
+from recall.quantity.unit import COUNT, Unit, find_unit, referenced
+from recall.quantity.words import has_digit
+
+_BRACKET = re.compile(r"[(\[]([^()\[\]]{1,80})[)\]]")
+_SENSES = {
+    "min": "minimum", "minimum": "minimum", "max": "maximum", "maximum": "maximum", "lower limit": "minimum",
+    "upper limit": "maximum",
+}  # fmt: skip
+_WORD_UNITS = frozenset(("in", "min", "day", "days", "g", "gs", "bar", "bars", "t", "h", "true"))
+_PARTS = re.compile(r"^(.+?)(?:\s*,\s*|\s*[:;|]\s*|\s+[-–—/]\s+|/)([^,:;|]+)$")
+
+
+@dataclass(frozen=True, slots=True)
+class HeaderParts:
+    """name: without unit, brackets and sense ("" when the unit is all of it); sense: minimum, maximum or ""."""
+
+    name: str
+    unit: Unit | None
+    sense: str
+    condition: str
+    duration: Span | None
+
+
+@lru_cache(maxsize=4096)
+def header_parts(header: str) -> HeaderParts:
+    """A header (or a row's condition) taken apart: `Wt (kg)`, `Oil psi`, `TGT, °C`, `KIAS`, `Takeoff (5 min)`.
+
+    What isn't surely a unit stays in the name; other words in brackets are the condition. The name's own reference is
+    taken into the unit: `N1, %` has the unit `% N1`.
+    """
+    rest = " ".join(header.split())
+    unit: Unit | None = None
+    sense, duration = "", None
+    condition: list[str] = []
+    if len(rest) > 200:
+        return HeaderParts(rest, None, "", "", None)
+    whole = _whole_unit(rest)
+    if whole is not None:
+        return HeaderParts("", whole, "", "", None)
+    for note in _BRACKET.findall(rest):
+        found, said = _bracket(note.strip())
+        span = _span(note.strip()) if found is None and not said else None
+        if found is not None and unit is None:
+            unit, sense = found, said or sense
+        elif said and found is None:
+            sense = said
+        elif span is not None and is_time(span.unit) and duration is None:
+            duration = span
+        else:
+            condition.append(note.strip())
+    name = " ".join(_BRACKET.sub(" ", rest).split()).rstrip(",:;").strip()
+    if unit is None:
+        name, unit = _trailing(name)
+    name, trailing = _sense(name)
+    if unit is None and trailing:
+        name, unit = _trailing(name)
+    if unit is not None:
+        unit = referenced(unit, name)
+    return HeaderParts(
+        name, unit, trailing or sense or _SENSES.get(name.casefold(), ""), "; ".join(condition), duration
+    )
+
+
+def _whole_unit(text: str) -> Unit | None:
+    """A header that is nothing but a unit; single letters and words of other meaning aren't."""
+    unit = find_unit(text)
+    bare = text.rstrip(".").casefold()
+    if unit is None or bare in _SENSES or (len(bare) == 1 and bare.isalpha()) or bare in _WORD_UNITS:
+        return None
+    return None if unit.dimension in ("time", "calendar time") else unit
+
+
+def _bracket(note: str) -> tuple[Unit | None, str]:
+    """A unit, a sense, or both, when a bracket holds nothing else."""
+    unit = find_unit(note)
+    if unit is not None:
+        return unit, ""
+    sense, rest = "", []
+    for word in re.split(r"[\s,]+", note):
+        said = _SENSES.get(word.casefold().rstrip("."), "")
+        if said and not sense:
+            sense = said
+        else:
+            rest.append(word)
+    if not rest:
+        return None, sense
+    unit = find_unit(" ".join(rest))
+    return (unit, sense) if unit is not None else (None, "")
+
+
+def _span(note: str) -> Span | None:
+    if not has_digit(note):
+        return None
+    try:
+        _, spans = read_amounts(scan(note, False), None, strict=True)
+    except NotReadError:
+        return None
+    return spans[0] if len(spans) == 1 else None
+
+
+def _trailing(name: str) -> tuple[str, Unit | None]:
+    """Name and unit of `TGT, °C`, `Torque - %`, `Oil psi`."""
+    parted = _PARTS.match(name)
+    if parted is not None:
+        unit = find_unit(parted.group(2).strip())
+        if unit is not None and (unit.dimension != "time" or "," in name or ":" in name):
+            return parted.group(1).strip(), unit
+    words = name.split(" ")
+    for count in (4, 3, 2, 1):
+        if len(words) > count:
+            said = " ".join(words[-count:])
+            unit = find_unit(said)
+            if unit is not None and _surely(said, unit):
+                before = " ".join(words[:-count]).rstrip(",:;- ")
+                return (name if unit.dimension == "time" else before), unit
+    return name, None
+
+
+def _surely(said: str, unit: Unit) -> bool:
+    """Whether words at the end of a header are its unit: `Bus A`, `Gear in`, `Time min` have none."""
+    plain = said.rstrip(".")
+    if plain.casefold() in _WORD_UNITS or unit.dimension in (COUNT, "calendar time", "mach"):
+        return False
+    if len(plain) == 1:
+        return plain in "%°"
+    return unit.dimension != "time" or plain in (
+        "s",
+        "sec",
+        "secs",
+        "hrs",
+        "hours",
+        "minutes",
+        "mins",
+        "seconds",
+    )
+
+
+def _sense(name: str) -> tuple[str, str]:
+    """`Oil Min` into `Oil` and minimum; a header that is the sense alone keeps its name."""
+    words = name.split(" ")
+    sense = _SENSES.get(words[-1].casefold().rstrip("."), "")
+    return (" ".join(words[:-1]).rstrip(",:;- "), sense) if sense and len(words) > 1 else (name, "")

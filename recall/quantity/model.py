@@ -1,0 +1,84 @@
+"""What a cell can turn out to be: an amount read with certainty, words on purpose, nothing, or unreadable."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from recall.quantity.number import Number
+from recall.quantity.unit import Unit
+
+Shape = Literal["single", "values", "limits", "duty"]
+Rule = Literal["unreadable-quantity", "minimum-above-maximum", "unit-mismatch"]
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """One amount.
+
+    A value alone; a range (both ends); a comparison (one end; `low_open` or `high_open` when the end itself is left
+    out); a tolerance (value and both ends). approximate: the note says "about".
+    """
+
+    low: Number | None = None
+    high: Number | None = None
+    value: Number | None = None
+    low_open: bool = False
+    high_open: bool = False
+    unit: Unit | None = None
+    approximate: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """A cell that was read.
+
+    shape: one amount (`single`); several of one unit (`values`: 230/215 kt); two of different dimensions (`limits`:
+    280 kt / M 0.67); times on and off (`duty`, whose words stand in `text` alone). duration: for how long; condition:
+    other words in brackets; also: the same amount in another unit, as written; text: the cell, blanks folded.
+    """
+
+    spans: tuple[Span, ...]
+    shape: Shape
+    duration: Span | None
+    condition: str
+    also: Span | None
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """Text on purpose (`Not limited`): an answer in words."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Blank:
+    """No answer yet: blank, a placeholder, a unit alone."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Unreadable:
+    """Not read with certainty. reason: one line that stands alone; help: the cure."""
+
+    text: str
+    rule: Rule
+    reason: str
+    help: str
+
+
+class NotReadError(Exception):
+    """Inside the reader only: why an amount isn't read. It never leaves `read_cell`."""
+
+    def __init__(self, reason: str, help: str, rule: Rule = "unreadable-quantity") -> None:
+        super().__init__(reason)
+        self.reason = reason
+        self.help = help
+        self.rule = rule
+
+
+def excerpt(text: str, most: int = 60) -> str:
+    """The text in backticks, shortened, for a message."""
+    plain = text.replace("`", "'")
+    return f"`{plain}`" if len(plain) <= most else f"`{plain[: most - 1]}…`"

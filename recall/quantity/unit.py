@@ -1,0 +1,203 @@
+"""Units: what a spelling means, and exact conversion within one dimension and one reference.
+
+A reference is what an amount is measured against: indicated or true airspeed, height above ground or above sea level,
+gauge or absolute pressure, direct or alternating current, N1 or N2. Rule for one that is left out: `kt` is short for
+what the right answer says (`KIAS`), so a stated reference may be dropped, but none is ever added or exchanged: `KTAS`
+answers neither `KIAS` nor a plain `kt`, whose reference nobody stated.
+"""
+
+import re
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from fractions import Fraction
+from functools import lru_cache
+
+from recall.base.errors import RecallError
+from recall.quantity.units_table import BEFORE, COUNTED, JOINED, OFFSETS, REFERENCES, TWO_UNITS, UNITS
+
+UNKNOWN = "unknown"
+COUNT = "count"
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """A unit. name: as shown; dimension: `pressure`, `count`, `unknown`, …; reference: "" when none is stated.
+
+    An amount x is x * factor + offset in the SI unit of the dimension.
+    """
+
+    name: str
+    dimension: str
+    reference: str
+    factor: Fraction
+    offset: Fraction
+
+    def __hash__(self) -> int:
+        """By name: hashing fractions is slow, and readings are cached by unit."""
+        return hash((self.name, self.dimension))
+
+    @property
+    def known(self) -> bool:
+        """Whether the spelling was recognised."""
+        return self.dimension != UNKNOWN
+
+    @property
+    def before(self) -> str:
+        """The sign that stands before the amount (`M`, `FL`), or ""."""
+        return BEFORE.get(self.name, "")
+
+
+_SIGNS = str.maketrans(
+    {"º": "°", "˚": "°", "∘": "°", "⋅": "·", "×": "·", "’": "'", "″": '"', "”": '"', "µ": "μ"}
+)
+_PER = re.compile(r"\s*/\s*|\s+per\s+|\s+an\s+(?=hour)")
+_LABELS: dict[tuple[str, str], str] = {}
+
+
+def _spellings() -> tuple[dict[str, Unit], dict[str, Unit]]:
+    exact: dict[str, Unit] = {}
+    folded: dict[str, Unit] = {}
+
+    def add(unit: Unit, spelling: str) -> None:
+        spelling = spelling.replace("_", " ")
+        if spelling.startswith("="):
+            exact[spelling[1:]] = unit
+        else:
+            folded.setdefault(spelling, unit)
+
+    base: dict[str, tuple[Unit, list[str]]] = {}
+    for name, dimension, reference, factor, spellings in UNITS:
+        unit = Unit(name, dimension, reference, Fraction(factor), OFFSETS.get(name, Fraction(0)))
+        base[name] = unit, spellings.split()
+        for spelling in spellings.split():
+            add(unit, spelling)
+        if not any(spelling.startswith("=") for spelling in spellings.split()):
+            add(unit, name.casefold())
+    for names, reference, label, suffixes in REFERENCES:
+        for name in names.split():
+            plain, spellings_of = base[name]
+            shown, joined = JOINED.get((name, reference), (f"{name} {label}", ""))
+            unit = replace(plain, name=shown, reference=reference)
+            _LABELS[name, reference] = shown
+            for spelling in joined.split():
+                add(unit, spelling)
+            for spelling in spellings_of:
+                mark, word = ("=", spelling[1:]) if spelling.startswith("=") else ("", spelling)
+                for suffix in suffixes.split():
+                    for said in {suffix, suffix.upper(), suffix.capitalize()} if mark else {suffix}:
+                        add(unit, f"{mark}{word}_{said}")
+                        if suffix in ("dc", "ac", "(g)", "(a)", "n1", "n2"):
+                            add(unit, f"{mark}{word}{said}")
+    return exact, folded
+
+
+_EXACT, _FOLDED = _spellings()
+LONGEST = 5  # words in the longest spelling
+
+
+@lru_cache(maxsize=8192)
+def find_unit(spelling: str) -> Unit | None:
+    """The known unit of that spelling; None for anything else, counted things included."""
+    found = _EXACT.get(spelling) or _FOLDED.get(spelling)
+    if found is not None or len(spelling) > 60:
+        return found
+    plain = _PER.sub("/", " ".join(spelling.translate(_SIGNS).replace(".", "").replace("° ", "°").split()))
+    return _EXACT.get(plain) or _FOLDED.get(plain.casefold())
+
+
+def counted(word: str) -> Unit | None:
+    """The unit of counted things (`passengers`), by a list of words; None for other words."""
+    low = word.casefold().rstrip(".")
+    for stem in (low, low[:-1] if low.endswith("s") else low, low[:-2] if low.endswith("es") else low):
+        if stem in COUNTED:
+            return Unit(low, COUNT, stem, Fraction(1), Fraction(0))
+    return None
+
+
+def _plural(word: str) -> bool:
+    low = word.casefold()
+    return len(low) >= 4 and low.isalpha() and low.endswith("s") and not low.endswith(("ss", "us", "is"))
+
+
+def unknown_unit(spelling: str) -> Unit:
+    """A unit nobody knows, with its spelling kept."""
+    return Unit(spelling, UNKNOWN, spelling.casefold(), Fraction(1), Fraction(0))
+
+
+@lru_cache(maxsize=8192)
+def read_unit(text: str) -> Unit | None:
+    """What a `Unit` cell says: a known unit, a counted thing, or an unknown unit with its spelling.
+
+    None where no unit stands: blank, a placeholder, a number, a sentence.
+    """
+    spelling = " ".join(text.split())
+    known = find_unit(spelling) if spelling else None
+    if known is not None:
+        return known
+    words = spelling.split()
+    if not words or len(words) > 4 or len(spelling) > 40 or not any(sign.isalpha() for sign in spelling):
+        return None
+    if spelling.casefold().replace(".", "") in ("n/a", "na", "tbd", "tbc", "tba", "none", "nil", "unknown"):
+        return None
+    if any(sign.isnumeric() for sign in spelling):
+        return None
+    if len(words) == 1 and spelling.casefold() not in TWO_UNITS:
+        thing = counted(spelling)
+        if thing is not None:
+            return thing
+        if _plural(spelling) and spelling.islower():
+            return Unit(spelling, COUNT, spelling[:-1], Fraction(1), Fraction(0))
+    return unknown_unit(spelling)
+
+
+def same_reference(a: Unit, b: Unit) -> bool:
+    """Whether both amounts are measured against the same thing (two that don't say count as the same)."""
+    return a.dimension == b.dimension and a.reference == b.reference
+
+
+def with_reference(unit: Unit, reference: str) -> Unit:
+    """The unit measured against `reference`, where it says nothing itself: `kt` with `indicated` is `KIAS`."""
+    if unit.reference or not reference or not unit.known or unit.dimension == COUNT:
+        return unit
+    name = _LABELS.get((unit.name, reference), unit.name)
+    return replace(unit, name=name, reference=reference)
+
+
+def convert(value: Fraction | Decimal, source: Unit, target: Unit) -> Fraction:
+    """The amount in another unit of the same dimension and reference, exactly; RecallError for any other."""
+    if not same_reference(source, target) or not source.known:
+        raise RecallError(
+            f"{source.name} can't be converted into {target.name}",
+            "Only units of the same dimension, measured against the same reference, convert.",
+        )
+    if source.factor == target.factor and source.offset == target.offset:
+        return Fraction(value)
+    return (Fraction(value) * source.factor + source.offset - target.offset) / target.factor
+
+
+def in_si(value: Fraction | Decimal, unit: Unit | None) -> Fraction:
+    """The amount in the SI unit of its dimension (as it is, without a unit)."""
+    return Fraction(value) if unit is None else Fraction(value) * unit.factor + unit.offset
+
+
+_NAMED = re.compile(r"\b(N1|N2|N3|NG|NP|NF|NR|torque|RPM)\b", re.IGNORECASE)
+_SPEED = re.compile(r"\b(indicated|calibrated|equivalent|true) airspeed\b|\b([ICET])AS\b", re.IGNORECASE)
+_AIRSPEEDS = {"I": "indicated", "C": "calibrated", "E": "equivalent", "T": "true"}
+
+
+def referenced(unit: Unit, name: str) -> Unit:
+    """The unit with the reference in the parameter's own name: `%` of `N1` is `% N1`, `kt` of `TAS` is `KTAS`."""
+    if unit.reference:
+        return unit
+    if unit.name == "%":
+        found = {word.upper() for word in _NAMED.findall(name)}
+        if len(found) == 1:
+            word = found.pop()
+            return with_reference(
+                unit, {"TORQUE": "torque", "RPM": "RPM"}.get(word, word[0] + word[1:].lower())
+            )
+    elif unit.dimension == "speed":
+        speeds = {(said or letter)[0].upper() for said, letter in _SPEED.findall(name)}
+        if len(speeds) == 1:
+            return with_reference(unit, _AIRSPEEDS[speeds.pop()])
+    return unit

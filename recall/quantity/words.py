@@ -1,0 +1,65 @@
+"""Cells without an amount: placeholders, text on purpose, and what is neither."""
+
+import re
+import unicodedata
+from functools import lru_cache
+
+from recall.quantity.model import Unreadable, Words, excerpt
+from recall.quantity.unit import find_unit
+
+_DASHES = "-‐‑‒–—―−"
+_ONE_SIGN = re.compile(rf"(?:[{_DASHES} ]+|[.… ]+|[?？ ]+|[_ ]+|[*]|[#]+)?")
+_NO_VALUE = """
+    n/a na n.a n/av n.av n/avail tbd t.b.d tbc t.b.c tba t.b.a tbn unknown blank empty pending todo xx xxx xxxx
+    not_applicable not_available not_known not_specified not_stated not_given not_yet_known to_be_determined
+    to_be_defined to_be_confirmed to_be_announced to_be_added to_be_supplied no_data no_value fill_in none_given
+"""
+_PLACEHOLDERS = frozenset(words.replace("_", " ") for words in _NO_VALUE.split())
+_SEE = re.compile(
+    r"(?:see|refer to|ref\.?|cf\.?|as (?:shown|listed|given) (?:in|below|above))\b", re.IGNORECASE
+)
+_ON_PURPOSE = (
+    "none unlimited unrestricted continuous indefinite indefinitely nil any prohibited forbidden limitless"
+)
+_ALONE = frozenset(_ON_PURPOSE.split())
+_AROUND = (
+    "max min maximum minimum max. min. typ typical normal nominal approx approx. ≤ ≥ < > ± ~ x xx xxx nn nnn"
+)
+_FILLERS = frozenset(_AROUND.split())
+
+
+def has_digit(text: str) -> bool:
+    """Whether any sign that counts stands in the text: digits of any script, superscripts, ½, Ⅳ."""
+    return any(unicodedata.category(sign)[0] == "N" for sign in text)
+
+
+def placeholder(text: str) -> bool:
+    """Whether the text (blanks folded) stands for an answer that isn't there: `-`, `TBD`, `see table below`, `kt`."""
+    if _ONE_SIGN.fullmatch(text):
+        return True
+    low = text.casefold().strip("()[] ").rstrip(".:! ")
+    if low in _PLACEHOLDERS or not low or _SEE.match(low):
+        return True
+    return len(text) <= 60 and not has_digit(text) and _unit_alone(low, text.strip("()[] "))
+
+
+@lru_cache(maxsize=1024)
+def _unit_alone(low: str, text: str) -> bool:
+    if find_unit(text) is not None:
+        return True
+    words = [word.strip(_DASHES + "_.…()[],/ ") for word in text.split()]
+    rest = " ".join(word for word in words if word and word.casefold() not in _FILLERS)
+    return not rest or (rest != text and find_unit(rest) is not None)
+
+
+def words_or_not(text: str) -> Words | Unreadable:
+    """A cell without any digit that is no placeholder: two words or more are an answer in words."""
+    said = [word for word in text.split() if any(sign.isalpha() for sign in word)]
+    if len(said) >= 2 or text.casefold().rstrip(".! ") in _ALONE:
+        return Words(text)
+    return Unreadable(
+        text,
+        "unreadable-quantity",
+        f"{excerpt(text)} is no amount",
+        "Write the number with its unit, or say it in at least two words.",
+    )
