@@ -1,0 +1,307 @@
+"""The kind `abbreviation`: what letters stand for. Tables, definition lists, bullets, and headings of a glossary."""
+
+import re
+from collections.abc import Mapping
+from typing import ClassVar
+
+from recall.base.finding import Finding, Place, finding
+from recall.base.text import key_form, one_line, shown
+from recall.kinds import shortform
+from recall.kinds.cells import (
+    Answers,
+    is_placeholder,
+    joined,
+    leaks,
+    same_words,
+    union,
+    without_stop,
+)
+from recall.kinds.glossary import KEYS, columns_of, fits_item, is_glossary, meanings_of, pairs_of
+from recall.kinds.model import Cells, Draft, Form, Kind, Point, Read, Scope, base_point
+from recall.notes.model import Definitions, Heading, Item, List, Paragraph, Table, Text
+
+_MOST_TYPED = 9
+"""Words of a meaning that a person can be asked to type."""
+_AMBIGUOUS = "both are asked for as a set; where only one holds here, keep that one"
+
+
+class Abbreviation(Kind):
+    """Letters and what they stand for; several meanings of one key are one point."""
+
+    name = "abbreviation"
+    aspects = ("meaning", "abbreviation", "role")
+    headers: ClassVar[Mapping[str, tuple[str, ...]]] = {
+        "abbreviation": (
+            "abbreviation", "abbr", "abbrev", "abbrv", "abv", "short form", "short", "initialism", "initials",
+            "abbreviated", "abbreviated form", "abbreviation/acronym", "acronym/abbreviation",
+            "abbreviation or acronym", "acronym or abbreviation", "abbreviations and acronyms",
+            "acronyms and abbreviations", "acronyms /common terms/code", "acronym / term", "acronym/term",
+            "term/acronym", "term / acronym", "abbreviation / term", "abbreviation/term", "term/abbreviation",
+            "letters", "v-speed", "v speed",
+        ),
+        "acronym": ("acronym",),
+        "term": ("term", "terminology", "glossary term"),
+        "symbol": ("symbol",),
+        "code": ("code", "contraction", "designator"),
+        "meaning": (
+            "meaning", "definition", "stands for", "full form", "full name", "full term", "full text",
+            "full meaning", "expansion", "expanded form", "expanded", "long form", "in full", "spelled out",
+            "spelt out", "written out", "means", "what it stands for", "what it means", "it stands for",
+            "explanation", "description", "plain language", "plain english", "decode", "unabbreviated", "phrase",
+            "words",
+        ),
+        "role": ("role", "function", "purpose", "what it does", "use", "used for", "job", "task"),
+    }  # fmt: skip
+    required = (KEYS, ("meaning",))
+
+    def fits(self, table: Table, roles: Mapping[int, str]) -> bool:
+        """Letters and their words; of two columns that could hold the letters, the cells decide."""
+        columns = columns_of(table, roles)
+        if columns is None:
+            return False
+        key, _ = columns
+        cells = [row.cells[key].plain for row in table.rows if row.cells[key]]
+        if roles[key] == "code":
+            return bool(cells) and sum(map(shortform.looks_short, cells)) * 3 >= len(cells) * 2
+        return True
+
+    def explains(self, table: Table, roles: Mapping[int, str]) -> int:
+        """The columns explained, a second and third pair side by side too."""
+        return len(table.headers) - len(self.sparecolumns_of(table, roles))
+
+    def sparecolumns_of(self, table: Table, roles: Mapping[int, str]) -> list[int]:
+        """The columns that are neither known nor of a second pair."""
+        columns = columns_of(table, roles)
+        paired = {column for pair in pairs_of(table, columns) for column in pair} if columns else set()
+        used = {column for column, role in roles.items() if role not in KEYS} | paired
+        return [column for column in range(len(table.headers)) if column not in used]
+
+    def read_table(self, table: Table, roles: Mapping[int, str], scope: Scope) -> Read:
+        """Points of a glossary, row by row, pair by pair."""
+        columns = columns_of(table, roles)
+        if columns is None:
+            return [], []
+        key = columns[0]
+        noun = roles[key] if roles[key] != "acronym" else "abbreviation"
+        others = {
+            column: role
+            for column, role in roles.items()
+            if column not in columns and role not in (*KEYS, "meaning")
+        }
+        points: list[Point] = []
+        findings: list[Finding] = []
+        for pair in pairs_of(table, columns):
+            answers = Answers(
+                table,
+                {pair[0]: "key", pair[1]: "meaning", **others},
+                subject="key",
+                what="meaning",
+                ticks=False,
+            )
+            for row, cells in answers.rows():
+                letters, words = row.cells[pair[0]], row.cells[pair[1]]
+                if "meaning" not in cells and shortform.agrees(letters.plain, words.plain):
+                    cells["meaning"] = words
+                if "key" not in cells:
+                    answers.nameless(row.place, "abbreviation")
+                elif "meaning" not in cells:
+                    answers.gap(row.place, letters.plain)
+                else:
+                    answers.answered += 1
+                    point = _point(
+                        cells["key"], meanings_of(letters.plain, cells["meaning"].plain), noun, scope, cells
+                    )
+                    points.append(point)
+                    answers.findings += _ambiguous(point)
+            findings += answers.said()
+        return points, findings
+
+    def read_definitions(self, block: Definitions, scope: Scope) -> Read | None:
+        """A glossary: each definition of a term is a meaning."""
+        points: list[Point] = []
+        findings: list[Finding] = []
+        for entry in block.entries:
+            words: tuple[str, ...] = ()
+            for text in entry.meanings:
+                if not is_placeholder(text.plain) or shortform.agrees(entry.term.plain, text.plain):
+                    words = union(words, meanings_of(entry.term.plain, text.plain))
+            if not words:
+                findings.append(_unmeant(entry.term.place, entry.term.plain))
+            elif entry.term:
+                noun = "abbreviation" if shortform.looks_short(one_line(entry.term.plain)) else "term"
+                points.append(_point(entry.term, words, noun, scope))
+                findings += _ambiguous(points[-1])
+        return points, findings
+
+    def read_list(self, block: List, scope: Scope) -> Read | None:
+        """A list whose items nearly all give letters and their words; stray ones in a list of prose aren't read."""
+        pairs = [(item, shortform.split_term(item.text)) for item in block.items]
+        told = is_glossary(*scope.topic[-2:], block.lead.plain if block.lead else "")
+        fitting = [item for item, pair in pairs if pair and fits_item(*pair)]
+        sure = [item for item, pair in pairs if pair and fits_item(*pair) and shortform.agrees(*pair)]
+        if told:
+            enough = len(fitting) * 2 > len(pairs) and (len(fitting) > 1 or bool(sure))
+        else:
+            enough = len(fitting) * 3 >= len(pairs) * 2 and len(sure) * 2 > len(pairs) and len(sure) > 1
+        if not enough:
+            return None
+        points: list[Point] = []
+        findings: list[Finding] = []
+        for item, pair in pairs:
+            if item not in fitting or pair is None:
+                findings.append(_stray(item))
+                continue
+            term, words = pair
+            letters = Text(term, item.text.place)
+            if is_placeholder(words) and not shortform.agrees(term, words):
+                findings.append(_unmeant(item.place, term))
+                continue
+            points.append(_point(letters, meanings_of(term, words), "abbreviation", scope))
+            findings += _ambiguous(points[-1])
+            for below in item.below:
+                read = self.read_list(below, scope) if isinstance(below, List) else None
+                if read:
+                    points += read[0]
+                    findings += read[1]
+                elif isinstance(below, Paragraph):
+                    points[-1].extra += (("More", one_line(below.text.plain)),)
+                else:
+                    findings.append(_stray(item, "what stands below"))
+        return points, findings
+
+    def read_section(self, heading: Heading, body: str, place: Place, scope: Scope) -> Read | None:
+        """A heading of letters with their words as its only paragraph."""
+        term = one_line(heading.text.plain)
+        if "\n\n" in body or not body.strip() or not shortform.looks_short(term):
+            return None
+        first, _, rest = body.strip().partition("\n")
+        words = one_line(first)
+        told = is_glossary(*scope.topic)
+        if is_placeholder(words) or shortform.starts_with_number(words):
+            return None
+        if not shortform.agrees(term, words) and not (told and len(words.split()) <= _MOST_TYPED):
+            return None
+        point = _point(heading.text, meanings_of(term, words), "abbreviation", scope)
+        point.id = heading.id
+        if one_line(rest):
+            point.extra += (("More", one_line(rest)),)
+        return [point], _ambiguous(point)
+
+    def joins(self, first: Point, second: Point) -> Point | None:
+        """Several meanings of one key are one point; all of it said twice is no joining."""
+        added = _added(first, second)
+        roles = first.fields.get("role", ()), second.fields.get("role", ())
+        if (
+            not added
+            and len(first.fields["meaning"]) == len(second.fields["meaning"])
+            and roles[0] == roles[1]
+        ):
+            return None
+        fields = {**first.fields, "meaning": (*first.fields["meaning"], *added)}
+        if role := union(*roles):
+            fields["role"] = role
+        return joined(first, second, fields)
+
+    def join_findings(self, first: Point, second: Point) -> list[Finding]:
+        """What the earlier place doesn't say, or that it says it all."""
+        before = f"in {shown(first.place.file)} line {first.place.line}"
+        added = _added(first, second)
+        if not added:
+            said = f"`{shown(second.subject)}` is explained again, the same as {before}"
+            return [finding("duplicate-point", second.place, said, "keep one of them")]
+        meant = shown(first.fields["meaning"][0])
+        said = f"`{shown(second.subject)}` is `{shown(added[0])}` here and `{meant}` {before}"
+        return [finding("ambiguous-abbreviation", second.place, said, _AMBIGUOUS)]
+
+    def drafts(self, point: Point) -> list[Draft]:
+        """What it stands for, which letters stand for that, and what it is for."""
+        term, meanings, noun = point.subject, point.fields["meaning"], point.wording["noun"]
+        spelled = noun == "abbreviation"
+        quoted = " and also ".join(f"“{_without(term, text)}”" for text in meanings)
+        if len(meanings) > 1:
+            asked = f"Which meanings does {_name(term, spelled)} have?"
+        else:
+            asked = f"What does {_name(term, spelled)} {'stand for' if spelled else 'mean'}?"
+        core = tuple(filter(None, (shortform.core_of(term, text) for text in meanings)))
+        other = [text for text in core if not any(same_words(text, meaning) for meaning in meanings)]
+        drafts = [
+            Draft("meaning", asked, meanings, _form(term, meanings), data={"also": other} if other else {}),
+            Draft(
+                "abbreviation",
+                f"Which {noun} {'stands for' if spelled else 'means'} {quoted}?",
+                (term,),
+                "words",
+            ),
+        ]
+        if role := point.fields.get("role"):
+            drafts.append(Draft("role", f"What is the role of {_name(term, spelled)}?", role, "prose"))
+        return [draft for draft in drafts if not leaks(draft.prompt, draft.answer)]
+
+
+def _point(term: Text, words: tuple[str, ...], noun: str, scope: Scope, cells: Cells | None = None) -> Point:
+    point = base_point("abbreviation", term, scope, cells, marks=cells is not None)
+    plain = noun == "term" and not shortform.looks_short(point.subject)
+    short = noun in ("abbreviation", "term") and not plain
+    point.fields["meaning"] = words
+    point.wording["noun"] = "abbreviation" if short else noun
+    if cells and "role" in cells:
+        point.fields["role"] = (without_stop(cells["role"].plain),)
+    return point
+
+
+def _added(first: Point, second: Point) -> tuple[str, ...]:
+    """The second point's meanings that the first hasn't, by the words that the letters stand for."""
+
+    def key(text: str) -> str:
+        return key_form(shortform.core_of(first.subject, text) or text)
+
+    known = {key(text) for text in first.fields["meaning"]}
+    return tuple(text for text in second.fields["meaning"] if key(text) not in known)
+
+
+def _ambiguous(point: Point) -> list[Finding]:
+    meanings = point.fields["meaning"]
+    if len(meanings) < 2:
+        return []
+    listed = ", ".join(f"`{shown(text)}`" for text in meanings)
+    return [
+        finding(
+            "ambiguous-abbreviation",
+            point.place,
+            f"`{shown(point.subject)}` has several meanings: {listed}",
+            _AMBIGUOUS,
+        )
+    ]
+
+
+def _unmeant(place: Place, term: str) -> Finding:
+    return finding(
+        "missing-answer",
+        place,
+        f"`{shown(one_line(term))}` has no meaning",
+        "write what it stands for, or take it out",
+    )
+
+
+def _stray(item: Item, what: str = "item") -> Finding:
+    return finding(
+        "unrecognised-list",
+        item.place,
+        f"{what} of `{shown(one_line(item.text.plain))[:60]}` in a list of abbreviations isn't read as one",
+        "write it as `**ABC** – words`, or move it out of the list",
+    )
+
+
+def _form(term: str, meanings: tuple[str, ...]) -> Form:
+    if any(len((shortform.core_of(term, text) or text).split()) > _MOST_TYPED for text in meanings):
+        return "prose"
+    return "set" if len(meanings) > 1 else "words"
+
+
+def _name(term: str, spelled: bool) -> str:
+    return term if spelled else f"“{term}”"
+
+
+def _without(term: str, meaning: str) -> str:
+    """A meaning without its own letters in brackets."""
+    return one_line(re.sub(rf"\s*[(\[]{re.escape(term)}[)\]]", "", meaning))

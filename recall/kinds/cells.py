@@ -1,0 +1,242 @@
+"""Cells in words: placeholders, several answers in one cell, ditto marks, and what is said of a row left empty."""
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+from recall.base.finding import Finding, Place, finding
+from recall.base.text import key_form, one_line, shown
+from recall.kinds.lexicon import SIDES
+from recall.kinds.model import COMMON, Point
+from recall.kinds.words import NEGATIONS, OPPOSITES, answer_words
+from recall.notes.model import Row, Table, Text
+
+_PLACEHOLDER = re.compile(
+    r"[-\u2010-\u2015\u2212_]+|\.{2,}|…|\?+|[(\[<{]?(?:n\.?\s?/?\s?a\.?|t\.?\s?b\.?\s?[acdns]\.?|todo|to do|xx+"
+    r"|(?:still )?to be (?:added|advised|confirmed|decided|defined|determined|done|filled in|written)"
+    r"|(?:see|refer to)\s+(?:the\s+)?(?:tables?|figures?|fig\.?|sections?|chapters?|pages?|notes?|appendix|below|"
+    r"above)(?:\s+\S+){0,3})[)\]>}]?",
+    re.IGNORECASE,
+)
+_DOT = re.compile(r"[.·•]")
+_STROKES = re.compile(r"[.·•\-\u2010-\u2015\u2212\s/]+")
+_TICK = re.compile(r"yes|no|y|n|x|true|false|[✓✔✗✘✕✖☑☒☐✅❌]\ufe0f?", re.IGNORECASE)
+_DITTO = re.compile(
+    r"[\"”“″〃]|''|ditto|do\.|\(?(?:the )?same(?: as above)?\)?|\(?as above\)?", re.IGNORECASE
+)
+_MARK = re.compile(r"^(?:[-*•‣▪–]\s+|\(?\d{1,2}[.)]\s+)")
+_RUNS_ON = re.compile(
+    r"(?:and|or|but|then|nor|of|to|by|with|in|on|at|for|from|until|unless|when|while|if|which|that|the|a|an)\b"
+)
+_TIES = re.compile(r"(?:and|or|but|then|nor|else|otherwise)\b", re.IGNORECASE)
+
+
+def is_placeholder(text: str) -> bool:
+    """Whether a cell is left open: blank, a dash, `N/A`, `TBD`, `?`, "see table below"."""
+    text = one_line(text)
+    return not text or _PLACEHOLDER.fullmatch(text) is not None
+
+
+def is_tick(text: str) -> bool:
+    """Whether a cell is a mere tick, `yes` or `no`: no answer that can be asked for."""
+    return _TICK.fullmatch(one_line(text)) is not None
+
+
+def _is_morse(text: str) -> bool:
+    """Whether a cell is a letter in Morse of both signs; beside one, a lone stroke is a letter too."""
+    text = text.strip()
+    return (
+        _STROKES.fullmatch(text) is not None
+        and bool(_DOT.search(text))
+        and len(_DOT.sub("", text).split()) > 0
+    )
+
+
+def without_stop(text: str) -> str:
+    """A phrase without the stop at its end; several sentences keep theirs, and so do abbreviations (`etc.`)."""
+    text = one_line(text)
+    if (
+        text.endswith(".")
+        and not text.endswith("..")
+        and ". " not in text
+        and not re.search(r"\b(?:etc|\w\.\w)\.$", text)
+    ):
+        return text[:-1].rstrip()
+    return text.rstrip(";,").rstrip()
+
+
+def parts_of(text: str) -> tuple[str, ...]:
+    """The answers in one cell, parted by `;` or a line end; a line that runs on is no new one, and answers tied
+    by a word (`; and`, `; or`) stay one."""
+    lines: list[str] = []
+    for line in text.split("\n"):
+        piece = _MARK.sub("", line.strip())
+        if not piece:
+            continue
+        if lines and (
+            _RUNS_ON.match(piece)
+            or lines[-1].endswith((",", "/", "-", "–"))
+            or lines[-1].count("(") > lines[-1].count(")")
+        ):
+            lines[-1] += " " + piece
+        else:
+            lines.append(piece)
+    parts = [_MARK.sub("", part.strip()) for line in lines for part in _semicolons(line) if part.strip()]
+    if any(_TIES.match(part) for part in parts[1:]):
+        parts = [one_line(" ".join(lines))]
+    unlike: dict[str, str] = {}
+    for part in parts:
+        unlike.setdefault(key_form(part), without_stop(part))
+    return tuple(part for part in unlike.values() if part)
+
+
+def _semicolons(line: str) -> list[str]:
+    """Split at semicolons that no bracket holds."""
+    pieces, depth = [""], 0
+    for sign in line:
+        depth += (sign in "([") - (sign in ")]" and depth > 0)
+        if sign == ";" and not depth:
+            pieces.append("")
+        else:
+            pieces[-1] += sign
+    return pieces
+
+
+@dataclass(slots=True)
+class Answers:
+    """The rows of a table, and what of them lacks an answer. subject: the role that names a row; what: the answer
+    due, as messages name it; ticks: whether a mere tick or `yes` counts as a cell left open."""
+
+    table: Table
+    roles: Mapping[int, str]
+    subject: str
+    what: str
+    ticks: bool = True
+    answered: int = 0
+    findings: list[Finding] = field(default_factory=list)
+    gaps: list[Finding] = field(default_factory=list)
+
+    def rows(self) -> Iterator[tuple[Row, dict[str, Text]]]:
+        """Each row with its cells by role: placeholders left out, ditto marks filled from the row above."""
+        above: dict[str, Text] = {}
+        morse = {at for at in self.roles if any(_is_morse(row.cells[at].plain) for row in self.table.rows)}
+        for row in self.table.rows:
+            if any(row.spare):
+                self.findings.append(_too_wide(row))
+                above = {}
+                continue
+            cells: dict[str, Text] = {}
+            for column, role in self.roles.items():
+                cell = row.cells[column]
+                if _DITTO.fullmatch(one_line(cell.plain)) and role in above:
+                    cell = replace(above[role], place=cell.place)
+                if not self._open(cell, role, column in morse):
+                    cells[role] = cell
+            if cells:
+                yield row, cells
+            elif any(row.cells[column] for column in self.roles):
+                self.gap(row.place, "")
+            above = cells
+
+    def _open(self, cell: Text, role: str, morse: bool) -> bool:
+        text = one_line(cell.plain)
+        if morse and text and _STROKES.fullmatch(text):
+            return False
+        if role == self.subject:
+            return not text or _STROKES.fullmatch(text) is not None
+        return is_placeholder(text) or (self.ticks and role not in COMMON and is_tick(text))
+
+    def gap(self, place: Place, subject: str) -> None:
+        """A row whose answer is missing."""
+        of = f" for `{shown(one_line(subject))}`" if subject else ""
+        self.gaps.append(
+            finding(
+                "missing-answer",
+                place,
+                f"row has no {self.what}{of}",
+                f"fill in the {self.what}, or take the row out",
+            )
+        )
+
+    def nameless(self, place: Place, subject: str) -> None:
+        """A row that doesn't say what it is about: same as above in one file, a spacer in another."""
+        self.answered += 1
+        self.findings.append(
+            finding(
+                "missing-answer",
+                place,
+                f"row doesn't say its {subject}: a blank cell is not read as the one above",
+                f"repeat the {subject} in the row",
+            )
+        )
+
+    def said(self) -> list[Finding]:
+        """All findings: one for a table with no answer at all, else one a row."""
+        if self.answered:
+            return sorted(self.findings + self.gaps, key=lambda said: said.place.line)
+        if self.gaps or not self.table.rows:
+            heads = " | ".join(shown(one_line(header.plain)) for header in self.table.headers)[:80]
+            return [
+                *self.findings,
+                finding(
+                    "empty-template",
+                    self.table.place,
+                    f"table `{heads}` has no answers at all",
+                    f"fill in the {self.what}, or take the table out",
+                ),
+            ]
+        return self.findings
+
+
+def _too_wide(row: Row) -> Finding:
+    return finding(
+        "unrecognised-table",
+        row.place,
+        f"row that begins `{shown(one_line(row.cells[0].plain))[:40]}` has more cells than the table has headers",
+        "write a `|` inside a cell as `\\|`, or add the header",
+    )
+
+
+def same_words(one: str, two: str) -> bool:
+    """Whether two answers are the same but for case, blanks and a leading article."""
+    return key_form(one) == key_form(two)
+
+
+def contradict(one: str, two: str) -> bool:
+    """Whether two answers are each other's opposite: the same words but for a negation, or for on and off."""
+    first, second = answer_words(one), answer_words(two)
+    if first == second:
+        return False
+    plain = (
+        [word for word in first if word not in NEGATIONS],
+        [word for word in second if word not in NEGATIONS],
+    )
+    if plain[0] == plain[1]:
+        return True
+    return len(first) == len(second) and all(
+        a == b or (frozenset((a, b)) in OPPOSITES and not {a, b} & SIDES)
+        for a, b in zip(first, second, strict=True)
+    )
+
+
+def union(one: Sequence[str], two: Sequence[str]) -> tuple[str, ...]:
+    """Answers of both, each once, in order."""
+    return (*one, *(text for text in two if not any(same_words(text, known) for known in one)))
+
+
+def joined(first: Point, second: Point, fields: dict[str, tuple[str, ...]]) -> Point:
+    """The first point with joined fields, and what the second adds of source, reason, weight and other columns."""
+    return replace(
+        first,
+        fields=fields,
+        critical=first.critical or second.critical,
+        cite="; ".join(union((first.cite,) if first.cite else (), (second.cite,) if second.cite else ())),
+        why="; ".join(union((first.why,) if first.why else (), (second.why,) if second.why else ())),
+        extra=tuple(dict.fromkeys((*first.extra, *second.extra))),
+    )
+
+
+def leaks(prompt: str, answers: Sequence[str]) -> bool:
+    """Whether a question says its own answer: all of the words of one, next to each other."""
+    asked = " " + " ".join(answer_words(prompt)) + " "
+    return any(words and f" {' '.join(words)} " in asked for words in map(answer_words, answers))

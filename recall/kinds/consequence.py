@@ -1,0 +1,182 @@
+"""The kind `consequence`: what follows from what, and what is done about it. Tables, sentences, arrow chains."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import ClassVar
+
+from recall.kinds.cells import Answers, contradict, joined, leaks, parts_of, same_words, union, without_stop
+from recall.kinds.clauses import Clause, clauses_of, has_arrow
+from recall.kinds.headers import header_name, names_of, spellings
+from recall.kinds.model import Draft, Form, Kind, Point, Read, Scope, base_point
+from recall.kinds.sentences import has_verb, one_sentence
+from recall.notes.model import Table, Text
+
+_WEAK = frozenset(
+    ("event", "trigger", "when", "case", "scenario", "change", "skipped step", "step skipped", "omission")
+)
+"""Names of a condition that make a consequence only beside a named effect: `Event | Action` may be any diary."""
+_PROCEDURE = frozenset(("step", "steps", "#", "no", "no."))
+_MOST_TYPED = 4
+
+
+class Consequence(Kind):
+    """A condition with its effects, its indication, and the action."""
+
+    name = "consequence"
+    aspects = ("effect", "cause", "action")
+    headers: ClassVar[Mapping[str, tuple[str, ...]]] = {
+        "if": (
+            "if", "when", "failure", "fault", "condition", "problem", "failure mode", "failed", "failed item",
+            "failed component", "failed system", "failure of", "failure condition", "failure case",
+            "failure scenario", "fault condition", "event", "malfunction", "situation", "trigger", "issue",
+            "loss of", "loss", "lost", "scenario", "case", "abnormality", "abnormal condition", "anomaly", "defect",
+            "trouble", "difficulty", "if this fails", "if this happens", "what fails", "what failed",
+            "component failure", "system failure", "skipped step", "step skipped", "omission", "if skipped",
+            "action skipped", "if omitted", "mistake", "error", "change", "emergency", "emergency condition",
+            "initiating event",
+        ),
+        "then": (
+            "then", "effect", "consequence", "result", "outcome", "impact", "what follows", "follows",
+            "what happens", "happens", "failure effect", "system effect", "effect on aircraft", "effect on system",
+            "effect on flight", "local effect", "end effect", "final effect", "leads to", "results in",
+            "resulting in", "resulting condition", "causes", "it causes", "implication", "repercussion",
+            "aftermath", "systems lost", "lost systems", "system lost", "what is lost", "systems affected",
+            "affected systems", "system response", "aircraft response", "system reaction", "reaction",
+            "what you lose", "expected result", "behaviour", "behavior", "system behaviour",
+        ),
+        "indication": (
+            "indication", "annunciation", "cas message", "message", "caption", "light", "alert", "warning",
+            "caution", "detection", "detected by", "sign", "cue", "display", "annunciator", "how it shows",
+            "symptom", "shown by", "recognition",
+        ),
+        "action": (
+            "action", "crew action", "corrective action", "pilot action", "immediate action", "required action",
+            "action required", "recommended action", "remedial action", "remedy", "response", "crew response",
+            "fix", "solution", "procedure", "mitigation", "what to do", "do", "do this", "resolution", "recovery",
+            "correction", "action to take", "action taken", "countermeasure", "workaround", "checklist",
+            "rectification", "treatment", "crew procedure", "pilot response",
+        ),
+        "cause": (
+            "cause", "likely cause", "possible cause", "probable cause", "root cause", "potential cause", "causes",
+            "common cause", "typical cause", "reason for failure",
+        ),
+    }  # fmt: skip
+    required = (("if",), ("then", "action"))
+
+    def fits(self, table: Table, roles: Mapping[int, str]) -> bool:
+        """A condition with an effect; with an action alone only where nothing says that it is an alarm with its cause
+        or a procedure with its steps."""
+        column = {role: at for at, role in roles.items()}
+        if "then" in column:
+            return "if" in column or ("cause" in column and "indication" not in column)
+        if "if" not in column or "action" not in column or "cause" in column:
+            return False
+        names = names_of(table)
+        weak = any(way in _WEAK for way in spellings(header_name(table.headers[column["if"]].plain)))
+        return not weak and not _PROCEDURE & set(names)
+
+    def spare_columns(self, table: Table, roles: Mapping[int, str]) -> list[int]:
+        """The columns that no question asks about, shown with the answer: indication, cause, the unknown."""
+        named = set(roles.values())
+        shown = {"indication"} | ({"cause"} if "if" in named else set())
+        return [column for column in range(len(table.headers)) if roles.get(column) in (shown | {None})]
+
+    def read_table(self, table: Table, roles: Mapping[int, str], scope: Scope) -> Read:
+        """Points row by row; the effect is due where there is a column for it."""
+        named = set(roles.values())
+        condition = "if" if "if" in named else "cause"
+        due = "then" if "then" in named else "action"
+        what = header_name(table.headers[next(at for at, role in roles.items() if role == due)].plain)
+        answers = Answers(table, roles, subject=condition, what=what)
+        points: list[Point] = []
+        for row, cells in answers.rows():
+            if condition not in cells:
+                answers.nameless(row.place, "condition")
+                continue
+            if due not in cells:
+                answers.gap(row.place, cells[condition].plain)
+            point = base_point("consequence", cells[condition], scope, cells)
+            point.subject = without_stop(point.subject)
+            if "then" in cells:
+                point.fields["then"] = parts_of(cells["then"].plain)
+            if "action" in cells:
+                point.fields["action"] = (_lines(cells["action"].plain),)
+            if point.fields:
+                answers.answered += 1
+                points.append(point)
+        return points, answers.said()
+
+    def read_item(self, text: Text, scope: Scope) -> Read | None:
+        """A sentence `If X, Y`, `X causes Y`, or an arrow chain."""
+        sentence = one_sentence(text)
+        if sentence is None:
+            return None
+        if has_arrow(sentence) and any(run.code and has_arrow(run.text) for run in text.runs):
+            return None
+        points = [_clause_point(clause, text, scope) for clause in clauses_of(sentence, scope)]
+        return (points, []) if points else None
+
+    def joins(self, first: Point, second: Point) -> Point | None:
+        """Several effects of one condition are a set, unless one denies another or the actions differ."""
+        one, two = first.fields, second.fields
+        if "then" not in one or "then" not in two:
+            return None
+        if any(contradict(a, b) for a in one["then"] for b in two["then"]):
+            return None
+        actions = one.get("action", ()), two.get("action", ())
+        if actions[0] and actions[1] and not same_words(actions[0][0], actions[1][0]):
+            return None
+        fields = {**two, **one, "then": union(one["then"], two["then"])}
+        return joined(first, second, fields)
+
+    def drafts(self, point: Point) -> list[Draft]:
+        """What follows, what it follows from, what is to be done."""
+        drafts = []
+        asked = _conditional(point)
+        if then := point.fields.get("then"):
+            drafts.append(Draft("effect", f"{asked} what follows?", then, _form(then)))
+            if not any(
+                re.match(r"(?:it|they|this|these|he|she|both|each)\b", text, re.IGNORECASE) for text in then
+            ):
+                wanted = "this" if len(then) == 1 else "all of this"
+                drafts.append(
+                    Draft("cause", f"What leads to {wanted}: {'; '.join(then)}?", (point.subject,), "prose")
+                )
+        if action := point.fields.get("action"):
+            drafts.append(Draft("action", f"{asked} what is to be done?", action, "prose"))
+        return [draft for draft in drafts if not leaks(draft.prompt, draft.answer)]
+
+
+def _conditional(point: Point) -> str:
+    """The condition as the head of a question: `If the pump fails,` or `Pump failure:`."""
+    if "word" in point.wording or has_verb(point.subject):
+        return f"{point.wording.get('word', 'If')} {_lower(point.subject)},"
+    return f"{point.subject}:"
+
+
+def _lower(phrase: str) -> str:
+    """A clause for the middle of a sentence: the capital of a plain first word is taken back."""
+    first = phrase.split(" ", 1)[0]
+    return (
+        phrase[0].lower() + phrase[1:]
+        if first == "A" or (first[1:].islower() and first.isalpha())
+        else phrase
+    )
+
+
+def _lines(text: str) -> str:
+    """An action as one text: lines of a cell are its steps in order."""
+    return without_stop("; ".join(line.strip().rstrip(";") for line in text.split("\n") if line.strip()))
+
+
+def _form(parts: tuple[str, ...]) -> Form:
+    return "set" if len(parts) > 1 and all(len(part.split()) <= _MOST_TYPED for part in parts) else "prose"
+
+
+def _clause_point(clause: Clause, text: Text, scope: Scope) -> Point:
+    point = base_point("consequence", replace(text, plain=clause.subject, runs=()), scope)
+    point.fields = {clause.role: (clause.outcome,)}
+    if clause.word:
+        point.wording["word"] = clause.word
+    return point

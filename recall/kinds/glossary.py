@@ -1,0 +1,87 @@
+"""How a glossary is laid out: which column holds the letters, which bullets fit, where one meaning ends."""
+
+import re
+from collections.abc import Mapping
+
+from recall.base.text import one_line
+from recall.kinds import shortform
+from recall.kinds.cells import parts_of, without_stop
+from recall.kinds.headers import names_of
+from recall.notes.model import Table
+
+KEYS = ("abbreviation", "acronym", "term", "symbol", "code")
+"""Roles of a column that holds the letters. In a table of two of them one holds the words: `Acronym | Term`."""
+
+_GLOSSARY = re.compile(
+    r"\b(?:abbreviations?|abbrevs?|acronyms?|initialisms?|glossary|terms|terminology|nomenclature|symbols|"
+    r"v[- ]?speeds?|definitions?|list of codes|short forms?)\b",
+    re.IGNORECASE,
+)
+_NUMBERED = re.compile(r"\s*(?:^|\s)\(?[1-9][.)]\s+")
+
+
+def is_glossary(*above: str) -> bool:
+    """Whether headings or a lead say that abbreviations follow."""
+    return any(_GLOSSARY.search(text) for text in above)
+
+
+def meanings_of(term: str, words: str) -> tuple[str, ...]:
+    """The meanings in one text: parted by `;`, by a line end, or numbered. A line end inside words that agree with
+    the letters only as a whole is no border."""
+    whole = one_line(words)
+    if shortform.agrees(term, whole) and not any(
+        shortform.agrees(term, part) for part in words.split("\n")[:-1] + words.split("\n")[1:]
+    ):
+        words = whole
+    numbered = [part.strip(" ;,") for part in _NUMBERED.split(whole)]
+    if len(numbered) > 2 and not numbered[0]:
+        return tuple(without_stop(part) for part in numbered[1:] if part)
+    return parts_of(words) or (without_stop(whole),)
+
+
+def columns_of(table: Table, roles: Mapping[int, str]) -> tuple[int, int] | None:
+    """The columns of the letters and of the words."""
+    keys = {role: column for column, role in roles.items() if role in KEYS}
+    meaning = next((column for column, role in roles.items() if role == "meaning"), None)
+    if meaning is not None and len(keys) == 1:
+        return next(iter(keys.values())), meaning
+    if len(keys) > 1:
+        shorts = {column: _shorts(table, column) for column in keys.values()}
+        best = max(shorts, key=lambda column: (shorts[column], -list(KEYS).index(roles[column]), -column))
+        others = [column for column in shorts if column != best]
+        if shorts[best] * 2 > len(table.rows) and all(shorts[column] * 2 < shorts[best] for column in others):
+            if meaning is None:
+                return (best, others[0]) if len(others) == 1 else None
+            return best, _words_column(table, best, (*others, meaning))
+    return None
+
+
+def _words_column(table: Table, key: int, columns: tuple[int, ...]) -> int:
+    """Of several columns of words, the one with which the letters agree most often."""
+    return max(
+        columns,
+        key=lambda column: sum(
+            shortform.agrees(row.cells[key].plain, row.cells[column].plain) for row in table.rows
+        ),
+    )
+
+
+def _shorts(table: Table, column: int) -> int:
+    return sum(shortform.looks_short(row.cells[column].plain) for row in table.rows)
+
+
+def pairs_of(table: Table, columns: tuple[int, int]) -> list[tuple[int, int]]:
+    """The pair of columns, and its repetitions side by side."""
+    names = names_of(table)
+    keys = [column for column, name in enumerate(names) if name == names[columns[0]]]
+    words = [column for column, name in enumerate(names) if name == names[columns[1]]]
+    return list(zip(keys, words, strict=True)) if len(keys) == len(words) > 1 else [columns]
+
+
+def fits_item(term: str, words: str) -> bool:
+    """Whether a bullet's head is letters and the rest could be their words."""
+    if not shortform.looks_short(term) or words.startswith(("http://", "https://", "www.")):
+        return False
+    return shortform.agrees(term, words) or not (
+        shortform.starts_with_number(words) or shortform.is_sentence(words)
+    )

@@ -1,0 +1,121 @@
+"""Lists of words by which sentences and cells are judged."""
+
+
+def _bag(text: str) -> frozenset[str]:
+    return frozenset(text.split())
+
+
+SIDES = _bag(
+    """
+    left right inside outside inner outer inboard outboard upper lower forward aft front rear port starboard ac
+    dc a.c d.c in before after above below over under inlet outlet inbound outbound hot cold
+    """
+)
+"""Opposites that name two things rather than two states of one."""
+
+SIGNALS = _bag(
+    """
+    note notes nb warning caution danger important info tip hint todo fixme remark remarks example examples step
+    on off yes no open closed auto arm armed test if then else and or not the all any new old see warn error
+    """
+)
+"""Words in capitals that introduce or set something and are no abbreviations."""
+
+GENERAL = _bag(
+    """
+    a abnormal about additional advice also an and appendix background basic caution cautions common condition
+    conditions consequence consequences considerations contents data description detail details effect effects
+    emergencies emergency example examples failure failures faq fault faults feature features following for from
+    general guide how important in information inhibit inhibits instruction instructions interlock interlocks
+    introduction issue issues item items key known knowledge limit limitation limitations limits list logic main
+    memory misc miscellaneous more normal note notes of on operating operation operations other others overview
+    page part points principle principles problem problems procedure procedures protection protections question
+    questions reference references remarks requirements rule rules safety section setup special start summary
+    system systems the things tips to topic topics trouble troubleshooting usage use using warning warnings what
+    when why with
+    """
+)
+"""Words of headings that name no thing by themselves."""
+
+ORDERS = _bag(
+    """
+    abandon abort activate adjust advance advise allow apply arm avoid begin call cancel change clean close
+    complete confirm connect consider continue crossfeed cycle deactivate declare decrease depressurise deselect
+    disarm disconnect disengage discontinue ditch divert don don't do drain engage ensure evacuate execute exit
+    extend extinguish feather fly follow identify immediately inform initiate inspect isolate keep leave
+    maintain make manually monitor move never notify observe obtain perform place press proceed pull push put
+    re-engage reduce regard reject release remain remove replace report rest resume retard retract return select
+    set shed shut stay stow switch take tell throttle tighten turn unload verify wait withdraw
+    """
+)
+"""Words that tell somebody to do something, at the head of a clause."""
+
+ORDERS_TOO = _bag(
+    """
+    check climb control descend fire hold increase land limit lower motor open plan raise recharge record reset
+    start stop test transfer trim use vent
+    """
+)
+"""Orders that may also name a thing (`check valve`, `transfer pump`): an article or a direction must follow."""
+
+VACUOUS = _bag(
+    """
+    any applicable appropriate available complete completed desired done doubt else equipped exceeded finished
+    fitted impossible installed necessary needed not possible practicable practical present ready required selected
+    set so successful true unavailable unknown unsuccessful unsure
+    """
+)
+"""Conditions that say nothing alone: `If necessary`, `If in doubt`, `When installed`."""
+
+LOOSE_ENDS = _bag(
+    """
+    a also always an and are both but can common could did do does for from generally if is likely longer main may
+    might never no normally not of often only or other possible probable probably rarely root should sometimes that
+    the these this to typically usually was were what when which who why will would
+    """
+)
+"""Words that a subject can't end with: what follows them isn't said of it, or not for sure."""
+
+CLAUSE_WORDS = _bag("although are because but if is means says that was were when which while who")
+"""Words that show that a subject is no plain name."""
+
+ASIDE = _bag("a an and as at by for from in is no of on or the to with")
+"""Words that stay in lower case in a title."""
+
+OPENERS = _bag(
+    """
+    after also although and as because before but check confirm e.g ensure for however if make note once or
+    otherwise remember since so that then therefore though thus unless until verify when while
+    """
+)
+"""Words at the head of a sentence whose subject comes later, or which is told to somebody."""
+
+ELSEWHERE = _bag("ask click consult contact go read refer run see try use visit")
+"""Words that send the reader somewhere else."""
+
+AFTER_ORDER = _bag(
+    "a all an any at both by down each every for in it its off on out that the this to until up with"
+)
+"""Words after `check` or `transfer` that show an order."""
+
+DUMMY_WORDS = _bag(
+    """
+    advisable apparent believed best better clear cold considered dark decided desirable desired determined evident
+    false hot important impossible known likely necessary needed out possible raining recommended required safe said
+    snowing suspected that thought time to true unlikely unsafe up warm windy worth
+    """
+)
+"""Words after `it is …` that show that `it` stands for nothing."""
+
+VERBS = _bag(
+    """
+    appear appears approaches are aren't become becomes begin begins breaks bursts can can't cannot clogs closes
+    comes converge converges decrease decreases detect detects did dies disconnect disconnects disengage disengages
+    do does drains drift drifts drop drops exceed exceeds fail failed fails fall falls flames flashes freezes goes
+    had hangs happen happens has have illuminate illuminates increase increases indicate indicates is isn't jams
+    leaks leaves lies lights loses meet meets move moves occur occurs opens overtakes reaches receive receives remain
+    remains rise rises runs sees senses separate separates show shows sounds stands start starts stay stays sticks
+    stops surge surges takes trips turns vibrate vibrates was were will won't
+    """
+)
+"""Verbs by which a clause (`the pump fails`) is told from a name (`pump failure`)."""

@@ -1,0 +1,121 @@
+"""What looks like an abbreviation, and whether its letters agree with words."""
+
+import re
+
+from recall.base.text import one_line
+from recall.kinds.lexicon import SIGNALS
+from recall.notes.model import Text
+
+MOST_SIGNS = 12
+_SHORT = re.compile(r"[+\-]?[A-Za-zΑ-Ωα-ω0-9À-ÖØ-Þ]+(?:[/&.\-' ][A-Za-zΑ-Ωα-ω0-9À-ÖØ-Þ]+)*\.?")
+_SPEED = re.compile(r"[VM][A-Za-z]{0,2}[A-Za-z0-9]{1,4}(?:/[VM][A-Za-z0-9]{1,5})?")
+_QUANTITY = re.compile(r"[+\-]?\d+(?:[.,]\d+)?\s*(?:[A-Za-z%°]{0,5})")
+_SENTENCE = re.compile(
+    r"\b(?:is|are|was|were|must|shall|should|will|would|can|cannot|may|might|has|have|does|do|did|not|if|when|"
+    r"you|your|we|click|see)\b",
+    re.IGNORECASE,
+)
+_SEPARATOR = re.compile(r"\s*(?:\.{3,}|…+)\s*|\s*(?:\. ){3,}\.?\s*|\s[-\u2010-\u2015]\s+|:\s+|\s*=\s*")
+_ENDS = re.compile(r"\. |\s[(\[]|\s[-\u2013\u2014]\s|; ")
+_CROSS = {"x": "xtce"}
+
+
+def looks_short(term: str) -> bool:
+    """Whether a term is written as an abbreviation is: short, with capitals or digits inside (`APU`, `N1`, `kVA`,
+    `Vmo/Mmo`, `A/C`, `-RA`)."""
+    term = one_line(term)
+    if not 0 < len(term) <= MOST_SIGNS or not _SHORT.fullmatch(term) or _QUANTITY.fullmatch(term):
+        return False
+    if term.casefold().rstrip(".") in SIGNALS:
+        return False
+    if _SPEED.fullmatch(term) and any(sign.isdigit() or sign.isupper() for sign in term[1:]):
+        return True
+    capitals = sum(sign.isupper() for sign in term)
+    if capitals >= 2:
+        return all(
+            len(word) <= 8 and not word[1:].islower()
+            for word in re.split(r"[/&.\-' ]", term)
+            if len(word) > 4
+        )
+    return (capitals == 1 and (len(term) <= 2 or any(sign.isdigit() for sign in term))) or bool(
+        re.fullmatch(r"[a-z]{1,3}[A-Z][A-Za-z]?|V[a-z]{1,4}|(?:[A-Za-z]\.){2,}", term)
+    )
+
+
+def core_of(term: str, meaning: str) -> str:
+    """The words at the head of a meaning with which a term's letters agree (`Auxiliary power unit (gas turbine)`
+    for APU: the first three words), or nothing.
+
+    Letters are matched from the end, the first one at the head of a word (Schwartz & Hearst 2003, "A simple algorithm
+    for identifying abbreviation definitions in biomedical text"; from memory).
+    """
+    meaning = one_line(meaning)[:200]
+    ends = [*(found.start() for found in _ENDS.finditer(meaning)), len(meaning)]
+    for end in ends:
+        head = meaning[:end].strip().rstrip(".,;")
+        if head and _agree(term, head):
+            return head
+    return ""
+
+
+def agrees(term: str, meaning: str) -> bool:
+    """Whether a term's letters agree with the words at the head of a meaning."""
+    return bool(core_of(term, meaning))
+
+
+def _agree(term: str, words: str) -> bool:
+    if _SPEED.fullmatch(term) and "speed" in words.casefold() and len(words.split()) <= 12:
+        return True
+    letters = "".join(sign for sign in term.casefold() if sign.isalnum())
+    most = min(len(letters) + 5, len(letters) * 2)
+    if not letters or len(letters) < 2 or len(re.findall(r"\w+", words)) > most:
+        return False
+    if words.casefold().replace(" ", "") == letters:
+        return False
+    plural = letters[:-1] if len(letters) > 2 and term.endswith("s") else ""
+    return any(_match(tried, words.casefold()) for tried in (letters, plural) if tried)
+
+
+def _match(letters: str, words: str) -> bool:
+    at = len(words)
+    for number in range(len(letters) - 1, -1, -1):
+        wanted = _CROSS.get(letters[number], letters[number])
+        at -= 1
+        while at >= 0 and (words[at] not in wanted or (number == 0 and at > 0 and words[at - 1].isalnum())):
+            at -= 1
+        if at < 0:
+            return False
+    return True
+
+
+def is_sentence(meaning: str) -> bool:
+    """Whether words say something rather than spell a name out."""
+    return bool(_SENTENCE.search(meaning)) or len(meaning.split()) > 12
+
+
+def starts_with_number(meaning: str) -> bool:
+    """Whether words begin with a number, or hold no letters: a value, not a meaning."""
+    return bool(re.match(r"[<>≤≥±~+\-\u2212]?\s*\d", meaning)) or not re.search(r"[^\W\d_]", meaning)
+
+
+def split_term(text: Text) -> tuple[str, str] | None:
+    """A bullet's term and its words: `**ABC** – words`, `ABC: words`, `` `X` - y``, `X = y`, `X ..... y`; or None."""
+    plain = text.plain.strip()
+    lead = text.lead
+    if lead and lead.text.strip():
+        term = lead.text.strip()
+        rest = plain[len(term) :] if plain.startswith(term) else ""
+        found = re.match(r"\s*(?:\.{2,}|…|[-\u2010-\u2015:=])+\s*", rest)
+        if term.endswith((":", "=", "–", "—", "-")) and len(term) > 1:
+            term = term.rstrip(":=–—- ")
+            return (term, rest.strip()) if rest.strip() else None
+        if found and rest[found.end() :].strip():
+            return term, rest[found.end() :].strip()
+        if found is None or lead.bold:
+            return None
+    head = plain[: MOST_SIGNS * 5]
+    found = _SEPARATOR.search(head)
+    if not found or not found.start():
+        return None
+    term, rest = plain[: found.start()].strip(), plain[found.end() :].strip()
+    return (term, rest) if term and rest else None
