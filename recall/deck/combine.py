@@ -63,6 +63,7 @@ def combine(points: Sequence[Point], kinds: Sequence[Kind], deck: str) -> Combin
             for at, earlier in enumerate(kept):
                 joined = None if point.faulty or earlier.faulty else kind.joins(earlier, point)
                 if joined is not None:
+                    combined.findings += kind.join_findings(earlier, point)
                     kept[at] = joined
                     break
             else:

@@ -57,6 +57,10 @@ class Point:
     """It comes from a matrix of limits, whose columns name parameters by themselves."""
     faulty: bool = False
     """An error stands against it: it makes no card, and its cards pause."""
+    wording: dict[str, str] = field(default_factory=dict)
+    """The note's own words around an answer (a header, a time that holds), for questions."""
+    ladder: "tuple[Point, ...]" = ()
+    """Points of one key that were joined into this one: a limit under several times."""
 
     def key(self, deck: str) -> tuple[str, ...]:
         """The parts of its identity, normalised; the aspect makes it a card's."""
@@ -239,6 +243,10 @@ class Kind:
     def joins(self, first: Point, second: Point) -> Point | None:
         """Two points of one key as one, where the answer is a set; None where they can't be joined."""
         return None
+
+    def join_findings(self, first: Point, second: Point) -> list[Finding]:
+        """What is said of two points that were joined, at the second one's place."""
+        return []
 
     def drafts(self, point: Point) -> list[Draft]:
         """The questions of a point, in the order of `aspects`."""
