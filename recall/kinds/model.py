@@ -92,6 +92,12 @@ class Draft:
     form: Form
     same_as: tuple[str, ...] = ()
     data: Mapping[str, Any] = field(default_factory=dict)
+    part: str = ""
+    """Which part of the point is asked where an aspect has several cards: a step of a flow, a load of a supply."""
+    line: int = 0
+    """Where that part stands; 0: where the point does."""
+    critical: bool = False
+    """This part must be known without fail, whatever the rest of the point."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,21 +151,21 @@ def make_card(point: Point, draft: Draft, deck: str) -> Card:
     key = point.key(deck)
     same_as = draft.same_as or tuple(sorted(key_form(part) for part in draft.answer))
     return Card(
-        id=digest((*key, draft.aspect)),
+        id=digest((*key, draft.aspect, *([key_form(draft.part)] if draft.part else []))),
         deck=deck,
         point=digest(key),
         kind=point.kind,
         aspect=draft.aspect,
         topic=point.topic,
         subject=point.subject,
-        condition=point.condition,
+        condition=draft.part or point.condition,
         applies=point.applies,
         prompt=draft.prompt,
         answer=draft.answer,
         form=draft.form,
-        critical=point.critical,
+        critical=point.critical or draft.critical,
         file=point.place.file,
-        line=point.place.line,
+        line=draft.line or point.place.line,
         cite=point.cite,
         why=point.why,
         answer_hash=digest(same_as),
