@@ -59,8 +59,8 @@ class Point:
     """An error stands against it: it makes no card, and its cards pause."""
     wording: dict[str, str] = field(default_factory=dict)
     """The note's own words around an answer (a header, a time that holds), for questions."""
-    ladder: "tuple[Point, ...]" = ()
-    """Points of one key that were joined into this one: a limit under several times."""
+    parts: "tuple[Point, ...]" = ()
+    """What it is made of: the steps of a flow, the rungs of a limit under several times."""
 
     def key(self, deck: str) -> tuple[str, ...]:
         """The parts of its identity, normalised; the aspect makes it a card's."""
@@ -197,6 +197,8 @@ class Kind:
     """Role → header names, lower case, singular; the first is the name used in help."""
     required: ClassVar[tuple[tuple[str, ...], ...]] = ()
     """Each group: at least one of these roles must be there. Empty: the kind reads no tables."""
+    by_heading: ClassVar[bool] = False
+    """Its subject is the heading above: several under one heading are told apart by their number."""
 
     def fits(self, table: Table, roles: Mapping[int, str]) -> bool:
         """Whether the table is of this kind, given the roles (column → role) that its headers matched."""

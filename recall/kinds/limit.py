@@ -1,0 +1,79 @@
+"""Limits: parameters with their minimum, maximum, normal value and thresholds, in tables and matrices."""
+
+import random
+from collections.abc import Mapping
+from dataclasses import replace
+
+from recall.kinds.limit_ask import drafts_of, time_of
+from recall.kinds.limit_checks import contradicts
+from recall.kinds.limit_draw import draw_reading
+from recall.kinds.limit_headers import HEADERS
+from recall.kinds.limit_layout import AMOUNTS, layout_of
+from recall.kinds.limit_rows import RowReader
+from recall.kinds.model import Card, Draft, Kind, Point, Read, Scope
+from recall.notes.model import Table
+
+
+class Limit(Kind):
+    """Operating limits."""
+
+    name = "limit"
+    aspects = (*AMOUNTS, "duration", "reading", "action")
+    headers = HEADERS
+    required = (("parameter",), ("minimum", "maximum", "normal", "value", "caution", "warning"))
+
+    def fits(self, table: Table, roles: Mapping[int, str]) -> bool:
+        """Also a matrix of conditions and quantities, and the marks of one instrument under its heading."""
+        return layout_of(table, roles, self.headers) is not None
+
+    def explains(self, table: Table, roles: Mapping[int, str]) -> int:
+        """The columns of its layout; a first column that it knows by its place alone isn't counted."""
+        layout = layout_of(table, roles, self.headers)
+        if layout is None:
+            return 0
+        return len(layout.columns) - (1 if 0 in layout.columns and 0 not in roles else 0)
+
+    def spare_columns(self, table: Table, roles: Mapping[int, str]) -> list[int]:
+        """The columns outside its layout."""
+        layout = layout_of(table, roles, self.headers)
+        known = layout.columns if layout else set()
+        return [column for column in range(len(table.headers)) if column not in known]
+
+    def read_table(self, table: Table, roles: Mapping[int, str], scope: Scope) -> Read:
+        """A point a row, or a cell of a matrix; more where a row holds under several conditions or times."""
+        layout = layout_of(table, roles, self.headers)
+        return RowReader(table, layout, scope).read() if layout else ([], [])
+
+    def joins(self, first: Point, second: Point) -> Point | None:
+        """Rows that differ in their time are one ladder; rows that limit different sides are one limit."""
+        rungs = list(first.ladder or (first,))
+        critical = first.critical or second.critical
+        for at, rung in enumerate(rungs):
+            if time_of(rung) == time_of(second):
+                if set(rung.amounts) & set(second.amounts) & set(AMOUNTS):
+                    return None
+                rungs[at] = replace(
+                    rung,
+                    amounts=rung.amounts | second.amounts,
+                    wording=second.wording | rung.wording,
+                    fields=second.fields | rung.fields,
+                    why=rung.why or second.why,
+                    cite=rung.cite or second.cite,
+                    critical=critical,
+                )
+                if contradicts(rungs[at]):
+                    return None
+                break
+        else:
+            rungs.append(second)
+        if len(rungs) == 1:
+            return rungs[0]
+        return replace(first, ladder=tuple(rungs), critical=critical)
+
+    def drafts(self, point: Point) -> list[Draft]:
+        """A question for each amount, the time it holds, a reading drawn afresh, and what to do beyond it."""
+        return drafts_of(point)
+
+    def draw_reading(self, card: Card, rng: random.Random) -> tuple[str, str, str]:
+        """A fresh question of a card of form `reading`: prompt, `inside` or `outside`, and why."""
+        return draw_reading(card, rng)

@@ -1,0 +1,209 @@
+"""The questions of a limit: one for each thing that its row says."""
+
+import re
+from dataclasses import replace
+
+from recall.kinds.limit_checks import span_of
+from recall.kinds.limit_data import Data, reading_data, unit_named, with_name
+from recall.kinds.limit_layout import AMOUNTS
+from recall.kinds.limit_words import limit_of, lower, named, threshold_of, under, upper
+from recall.kinds.model import Draft, Point
+from recall.quantity import Reading, Span, Unit, Words, canonical, shown, step_of
+
+_LIMIT = re.compile(r"limit(?:ation)?s?", re.IGNORECASE)
+_FREE = re.compile(
+    r"(?:none|not limited|no limits?|no limitations?|unlimited|unrestricted)\.?", re.IGNORECASE
+)
+_SIGNED = frozenset(("temperature", "temperature difference", "angle"))
+
+
+def drafts_of(point: Point) -> list[Draft]:
+    """The questions of a point, in the order of the kind's aspects."""
+    drafts = []
+    for role in AMOUNTS:
+        rungs = [rung for rung in point.ladder or (point,) if role in rung.amounts]
+        if len(rungs) > 1:
+            drafts.append(_ladder(point, role, rungs))
+        elif rungs:
+            drafts.append(_amount(rungs[0], role))
+    if not point.ladder:
+        drafts += [*_duration(point), *_reading(point)]
+    return [*drafts, *_action(point)]
+
+
+def plain(amount: Reading | Words) -> str:
+    """An answer as it is shown: a minimum or maximum as its number, `less than` where the number is left out."""
+    if isinstance(amount, Words):
+        return amount.text
+    spans = tuple(replace(span, unit=plain_unit(span.unit)) for span in amount.spans)
+    if amount.shape == "single":
+        span = spans[0]
+        end = span.low or span.high
+        if end and (span.low is None or span.high is None) and not (span.low_open or span.high_open):
+            return shown(replace(span, low=None, high=None, value=end))
+    return shown(replace(amount, spans=spans))
+
+
+def plain_unit(unit: Unit | None) -> Unit | None:
+    """The unit as it is asked for: `%`, whatever it is a percentage of."""
+    return unit_named("%") if unit is not None and unit.name.startswith("% ") else unit
+
+
+def _in(amount: Reading | Words) -> str:
+    """`, in °C`, where the answer has one unit."""
+    if isinstance(amount, Words) or amount.shape == "duty":
+        return ""
+    units = {unit.name for span in amount.spans if (unit := plain_unit(span.unit))}
+    return f", in {units.pop()}" if len(units) == 1 else ""
+
+
+def _ranges(amount: Reading | Words) -> bool:
+    return (
+        isinstance(amount, Reading) and amount.spans[0].low is not None and amount.spans[0].high is not None
+    )
+
+
+def _phrase(point: Point, role: str, amount: Reading | Words) -> str:
+    """What is asked, without condition and unit."""
+    subject, wording = point.subject, point.wording.get(role, "")
+    if role in ("minimum", "maximum"):
+        return named(role.capitalize(), subject)
+    if role == "normal":
+        return f"Normal range of {lower(subject)}" if _ranges(amount) else named("Normal", subject)
+    if role == "value":
+        return limit_of(subject) if _LIMIT.fullmatch(wording) else subject
+    return threshold_of(wording, subject, band=_ranges(amount))
+
+
+def _amount(point: Point, role: str) -> Draft:
+    amount = point.amounts[role]
+    more = ""
+    if isinstance(amount, Reading):
+        if amount.shape == "values":
+            more = f", {len(amount.spans)} values in order"
+        elif amount.shape == "duty":
+            more = ", the duty cycle in full"
+        elif amount.spans[0].value and amount.spans[0].high:
+            more = ", with its tolerance"
+    if "arc" in point.wording:
+        side = {"minimum": ": lower end", "maximum": ": upper end"}.get(role, "")
+        prompt = f"{upper(point.subject)}, {lower(point.condition)}{side}{more}{_in(amount)}?"
+    else:
+        phrase = _phrase(point, role, amount)
+        prompt = f"{under(phrase, point.condition, point.wording.get('held', ''))}{more}{_in(amount)}?"
+    return _draft(point, role, prompt, amount)
+
+
+def _draft(point: Point, aspect: str, prompt: str, amount: Reading | Words) -> Draft:
+    if isinstance(amount, Words) or amount.shape == "duty":
+        return Draft(aspect, prompt, (plain(amount),), "words", (canonical(amount),))
+    named_amount = with_name(amount, point.subject)
+    data = {"right": reading_data(named_amount)}
+    return Draft(aspect, prompt, (plain(amount),), "number", (canonical(named_amount),), data)
+
+
+def time_of(point: Point) -> str:
+    """The normal form of the time for which a point holds, empty where none is said."""
+    time = point.amounts.get("duration")
+    return canonical(time) if time is not None else point.wording.get("held", "").casefold()
+
+
+def _ladder(point: Point, role: str, rungs: list[Point]) -> Draft:
+    """All values of one parameter and condition with their times, asked as a set."""
+    answer, same_as, pairs = [], [], []
+    for rung in rungs:
+        amount, time = with_name(rung.amounts[role], point.subject), rung.amounts.get("duration")
+        held = rung.wording.get("held", "")
+        joint = f" for {held}" if held[:1].isdigit() else f", {held}" if held else ""
+        answer.append(plain(rung.amounts[role]) + joint)
+        same_as.append(f"{canonical(amount)} | {time_of(rung)}")
+        pair: Data = {"time": "" if isinstance(time, Reading) else held}
+        if isinstance(amount, Reading):
+            if isinstance(time, Reading) and len(time.spans) == 1:
+                amount = replace(amount, duration=time.spans[0])
+            pair["right"] = reading_data(amount)
+        else:
+            pair["words"] = amount.text
+        pairs.append(pair)
+    first = rungs[0].amounts[role]
+    phrase = under(_phrase(rungs[0], role, first), point.condition)
+    prompt = f"{phrase}, all {len(rungs)} limits with their times{_in(first)}?"
+    return Draft(role, prompt, tuple(answer), "set", tuple(sorted(same_as)), {"pairs": pairs})
+
+
+def _duration(point: Point) -> list[Draft]:
+    time = point.amounts.get("duration")
+    if time is None:
+        return []
+    if row := point.wording.get("row"):
+        prompt = f"{upper(row)} limits: for how long do they hold{_in(time)}?"
+    else:
+        asked = f"for how long does the {lower(limit_of(point.subject))} hold"
+        prompt = f"{under(asked, point.condition)}{_in(time)}?"
+    return [_draft(replace(point, subject=""), "duration", prompt, time)]
+
+
+def _band(point: Point) -> tuple[str, Span | None, Span | None] | None:
+    """What a reading is compared with: its limits, its tolerance or its normal range."""
+    low, high = span_of(point, "minimum"), span_of(point, "maximum")
+    for role, span in (("minimum", low), ("maximum", high)):
+        amount = point.amounts.get(role)
+        if (
+            amount is not None
+            and span is None
+            and not (isinstance(amount, Words) and _FREE.fullmatch(amount.text))
+        ):
+            return None
+    if low or high:
+        return "limits", low, high
+    for role, what in (("value", "tolerance"), ("normal", "normal range")):
+        span = span_of(point, role)
+        if span is not None and (span.low or span.high):
+            return what, span if span.low else None, span if span.high else None
+    return None
+
+
+def _reading(point: Point) -> list[Draft]:
+    band = _band(point)
+    if band is None or "arc" in point.wording:
+        return []
+    what, low, high = band
+    spans = [span for span in (low, high) if span]
+    units = {span.unit for span in spans}
+    if len(units) > 1 or any(span.approximate for span in spans):
+        return []
+    unit = plain_unit(spans[0].unit)
+    numbers = [number for number in (low and low.low, high and high.high) if number]
+    signed = (unit is not None and unit.dimension in _SIGNED) or any(number.value < 0 for number in numbers)
+    if not signed and high is None and not numbers[0].value:
+        return []
+    data: Data = {
+        "what": what,
+        "low": str(low.low.value) if low and low.low else None,
+        "low_open": bool(low and low.low_open),
+        "high": str(high.high.value) if high and high.high else None,
+        "high_open": bool(high and high.high_open),
+        "unit": unit.name if unit else "",
+        "step": str(min(step_of(number) for number in numbers)),
+        "signed": signed,
+        "held": point.wording.get("held", ""),
+        "alerts": [
+            [point.wording[role], plain(point.amounts[role])]
+            for role in ("caution", "warning", "shutdown")
+            if role in point.amounts
+        ],
+    }
+    same_as = [f"{what} {canonical(with_name(alone, point.subject))}" for alone in (low, high) if alone]
+    subject = f"a reading of {lower(point.subject)}"
+    prompt = f"{under(subject, point.condition, data['held'])}, inside or outside its {what}?"
+    return [Draft("reading", prompt, (), "reading", tuple(same_as), data)]
+
+
+def _action(point: Point) -> list[Draft]:
+    action = next(
+        (rung.fields["action"] for rung in point.ladder or (point,) if "action" in rung.fields), None
+    )
+    if action is None:
+        return []
+    said = under(f"{point.subject} goes beyond its limit", point.condition)
+    return [Draft("action", f"{said}: what do you do?", action, "prose")]

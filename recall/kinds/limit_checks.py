@@ -1,0 +1,152 @@
+"""Checks on the numbers of one limit: its ends against each other, its units, its normal value against its ends."""
+
+import re
+from fractions import Fraction
+
+from recall.base.finding import Finding, Place, finding
+from recall.base.text import shown as safe
+from recall.kinds.limit_facts import Fact
+from recall.kinds.model import Point
+from recall.quantity import Number, Reading, Span, Unit, convert, same_reference, with_reference
+
+_UNITLESS = re.compile(
+    r"\b(?:number|count|ratio|mach|mmo|epr|factor|crew|passengers|occupants|seats|persons|people|starts|attempts|"
+    r"cycles|landings)\b",
+    re.IGNORECASE,
+)
+
+
+def check(point: Point, facts: list[Fact], unit_said: bool, strange: set[str]) -> tuple[list[Finding], bool]:
+    """Findings about one point, and whether one of them is an error.
+
+    unit_said: the row says on purpose that there is no unit. strange: unknown units already named for this
+    table, added to.
+    """
+    errors = _mismatch(point, facts) or [*_ends(point, facts), *_normal(point, facts)]
+    return errors + _units(point, facts, unit_said, strange), bool(errors)
+
+
+def _name(point: Point) -> str:
+    return f"`{safe(point.subject)}`" + (f" ({safe(point.condition)})" if point.condition else "")
+
+
+def _mismatch(point: Point, facts: list[Fact]) -> list[Finding]:
+    first: tuple[Unit, Fact] | None = None
+    for fact in facts:
+        for unit in fact.units:
+            if unit is None or not unit.known:
+                continue
+            if first is None:
+                first = unit, fact
+            elif unit.dimension != first[0].dimension:
+                return [
+                    finding(
+                        "unit-mismatch",
+                        fact.place,
+                        f"{_name(point)} has a {fact.role} in `{safe(unit.name)}` beside a {first[1].role} "
+                        f"in `{safe(first[0].name)}`",
+                        "give one parameter one kind of unit, or each its own row",
+                    )
+                ]
+    return []
+
+
+def compared(number: Number, unit: Unit | None, other: Unit | None) -> Fraction | None:
+    """The number in the other unit; None where the two can't be compared."""
+    if unit is None or other is None or unit == other:
+        return number.fraction if unit == other else None
+    unit = with_reference(unit, other.reference)
+    other = with_reference(other, unit.reference)
+    return convert(number.fraction, unit, other) if unit.known and same_reference(unit, other) else None
+
+
+def span_of(point: Point, role: str) -> Span | None:
+    """The one span of a role, where it has just one."""
+    amount = point.amounts.get(role)
+    return amount.spans[0] if isinstance(amount, Reading) and len(amount.spans) == 1 else None
+
+
+def _place(facts: list[Fact], role: str) -> Place:
+    return next(fact.place for fact in facts if fact.role == role)
+
+
+def contradicts(point: Point) -> bool:
+    """Whether its minimum is above its maximum."""
+    low, high = span_of(point, "minimum"), span_of(point, "maximum")
+    if low is None or high is None or low.low is None or high.high is None:
+        return False
+    least = compared(low.low, low.unit, high.unit)
+    return least is not None and least > high.high.fraction
+
+
+def _ends(point: Point, facts: list[Fact]) -> list[Finding]:
+    if not contradicts(point):
+        return []
+    low, high = point.amounts["minimum"], point.amounts["maximum"]
+    return [
+        finding(
+            "minimum-above-maximum",
+            _place(facts, "minimum"),
+            f"{_name(point)} has a minimum of `{said(low)}` above its maximum of `{said(high)}`",
+            "correct one of the two; they may stand in each other's column",
+        )
+    ]
+
+
+def said(amount: object) -> str:
+    """An amount as the note writes it."""
+    return safe(amount.text) if isinstance(amount, Reading) else ""
+
+
+def _normal(point: Point, facts: list[Fact]) -> list[Finding]:
+    normal, low, high = (span_of(point, role) for role in ("normal", "minimum", "maximum"))
+    if normal is None:
+        return []
+    for number in (normal.low, normal.high, normal.value):
+        if number is None:
+            continue
+        for role, end, side in (("minimum", low, "below"), ("maximum", high, "above")):
+            limit = (end.low or end.high) if end else None
+            if end is None or limit is None:
+                continue
+            size = compared(number, normal.unit, end.unit)
+            if size is not None and (size < limit.fraction if side == "below" else size > limit.fraction):
+                return [
+                    finding(
+                        "normal-outside-limits",
+                        _place(facts, "normal"),
+                        f"{_name(point)} has a normal `{said(point.amounts['normal'])}` that goes {side} "
+                        f"its {role} of `{said(point.amounts[role])}`",
+                        "correct one of the two",
+                    )
+                ]
+    return []
+
+
+def _units(point: Point, facts: list[Fact], unit_said: bool, strange: set[str]) -> list[Finding]:
+    findings = []
+    bare: Fact | None = None
+    for fact in facts:
+        for unit in fact.units:
+            if unit is None:
+                bare = bare or fact
+            elif not unit.known and unit.name not in strange:
+                strange.add(unit.name)
+                findings.append(
+                    finding(
+                        "unknown-unit",
+                        fact.place,
+                        f"{_name(point)} is in `{safe(unit.name)}`, a unit that isn't known",
+                        "write a usual unit (`psi`, `°C`, `KIAS`); for counted things, their name in the plural",
+                    )
+                )
+    if bare is not None and not unit_said and not _UNITLESS.search(point.subject):
+        findings.append(
+            finding(
+                "limit-without-unit",
+                bare.place,
+                f"{_name(point)} is given as `{said(bare.amount)}`, without a unit",
+                "write the unit behind the number, in the header (`Maximum, °C`) or in a column `Unit`",
+            )
+        )
+    return findings

@@ -1,0 +1,89 @@
+"""Quantities as plain data on a card, and back: what marking needs, exact to the last digit."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+from decimal import Decimal
+from typing import Any, overload
+
+from recall.quantity import Number, Reading, Span, Unit, Words, find_unit, read_unit, referenced
+
+Data = dict[str, Any]
+
+
+def _number_data(number: Number | None) -> list[str] | None:
+    return None if number is None else [str(number.value), number.written]
+
+
+def _number(data: list[str] | None) -> Number | None:
+    return None if data is None else Number(Decimal(data[0]), data[1])
+
+
+def span_data(span: Span) -> Data:
+    """A span as JSON-able data; what is absent is left out."""
+    data: Data = {
+        name: _number_data(number)
+        for name, number in (("low", span.low), ("high", span.high), ("value", span.value))
+        if number is not None
+    }
+    for name in ("low_open", "high_open", "approximate"):
+        if getattr(span, name):
+            data[name] = True
+    if span.unit is not None:
+        data["unit"] = span.unit.name
+    return data
+
+
+def span_from(data: Mapping[str, Any]) -> Span:
+    """The span that `span_data` wrote."""
+    return Span(
+        _number(data.get("low")),
+        _number(data.get("high")),
+        _number(data.get("value")),
+        bool(data.get("low_open")),
+        bool(data.get("high_open")),
+        unit_named(data.get("unit", "")),
+        bool(data.get("approximate")),
+    )
+
+
+def unit_named(name: str) -> Unit | None:
+    """The unit of a shown name; None for an empty one."""
+    return (find_unit(name) or read_unit(name)) if name else None
+
+
+@overload
+def with_name(amount: Span, subject: str) -> Span: ...
+@overload
+def with_name(amount: Reading, subject: str) -> Reading: ...
+@overload
+def with_name(amount: Words, subject: str) -> Words: ...
+@overload
+def with_name(amount: Reading | Words, subject: str) -> Reading | Words: ...
+def with_name(amount: Reading | Span | Words, subject: str) -> Reading | Span | Words:
+    """The amount with what the parameter's name says about its unit: per cent under `N1` are per cent of N1."""
+    if isinstance(amount, Words):
+        return amount
+    if isinstance(amount, Reading):
+        return replace(amount, spans=tuple(with_name(span, subject) for span in amount.spans))
+    return amount if amount.unit is None else replace(amount, unit=referenced(amount.unit, subject))
+
+
+def reading_data(reading: Reading) -> Data:
+    """A reading as JSON-able data."""
+    data: Data = {"shape": reading.shape, "spans": [span_data(span) for span in reading.spans]}
+    if reading.duration is not None:
+        data["duration"] = span_data(reading.duration)
+    return data
+
+
+def reading_from(data: Mapping[str, Any]) -> Reading:
+    """The reading that `reading_data` wrote, for `matches_whole`."""
+    duration = data.get("duration")
+    return Reading(
+        tuple(span_from(span) for span in data["spans"]),
+        data["shape"],
+        span_from(duration) if duration else None,
+        "",
+        None,
+        "",
+    )

@@ -1,0 +1,90 @@
+"""What one cell of a table of limits says: a value, a minimum, a maximum, or several of them."""
+
+from dataclasses import dataclass, replace
+
+from recall.base.finding import Place
+from recall.kinds.limit_layout import Amount
+from recall.quantity import Reading, Span, Unit, Unreadable, Words, shown
+
+
+@dataclass(slots=True)
+class Fact:
+    """One thing that one cell says. amount: None where the cell isn't read; apart: the dimension where the cell
+    limits two quantities (`280 kt / M 0.67`); held, time: for how long, in words and read."""
+
+    role: str
+    amount: Reading | Words | None
+    column: Amount
+    place: Place
+    condition: str = ""
+    held: str = ""
+    time: Reading | None = None
+    apart: str = ""
+
+    @property
+    def units(self) -> list[Unit | None]:
+        """The units of its numbers; a duty cycle has none that is asked for."""
+        if not isinstance(self.amount, Reading) or self.amount.shape == "duty":
+            return []
+        return [span.unit for span in self.amount.spans]
+
+    @property
+    def dimension(self) -> str:
+        """The dimension of its first number, or empty."""
+        return next((unit.dimension for unit in self.units if unit is not None), "")
+
+
+def alone(span: Span, text: str = "", also: Span | None = None) -> Reading:
+    """A reading of one span."""
+    return Reading((span,), "single", None, "", also, text or shown(span))
+
+
+def facts_of(cell: Reading | Words, column: Amount, place: Place) -> list[Fact] | Unreadable:
+    """The facts of a cell. Under Minimum and Maximum stands one number; elsewhere a range or a comparison makes
+    a minimum, a maximum or both. Unreadable where the cell contradicts its column."""
+    duration = column.time if isinstance(cell, Words) else cell.duration or column.time
+    time = alone(duration) if duration else None
+    held = time.text if time else ""
+    if isinstance(cell, Words):
+        return [Fact(column.role, cell, column, place, column.condition, held, time)]
+    condition = "; ".join(part for part in (column.condition, cell.condition) if part)
+
+    def fact(role: str, amount: Reading, apart: str = "") -> Fact:
+        return Fact(role, amount, column, place, condition, held, time, apart)
+
+    if cell.shape in ("values", "duty"):
+        return [fact(column.role, replace(cell, duration=None, condition=""))]
+    found: list[Fact] = []
+    for span in cell.spans:
+        apart = span.unit.dimension if cell.shape == "limits" and span.unit else ""
+        ends = _ends(span, column.role)
+        if ends is None:
+            return Unreadable(
+                cell.text,
+                "unreadable-quantity",
+                f"`{cell.text}` isn't one {column.role}",
+                f"write the one number under {column.role.capitalize()}, a range under Normal or Range",
+            )
+        found += [fact(role, alone(part, cell.text, cell.also), apart) for role, part in ends]
+    return found
+
+
+def _ends(span: Span, role: str) -> list[tuple[str, Span]] | None:
+    """Role and span of each end; a minimum always has `low` alone, a maximum `high` alone."""
+    one_sided = (span.low is None) != (span.high is None)
+    if role == "minimum":
+        if span.value is not None and span.low is None and span.high is None:
+            return [(role, replace(span, low=span.value, value=None))]
+        return [(role, span)] if one_sided and span.low else None
+    if role == "maximum":
+        if span.value is not None and span.low is None and span.high is None:
+            return [(role, replace(span, high=span.value, value=None))]
+        return [(role, span)] if one_sided and span.high else None
+    if role == "value" and span.value is None:
+        ends = []
+        if span.low is not None:
+            ends.append(("minimum", replace(span, high=None, high_open=False)))
+        if span.high is not None:
+            ends.append(("maximum", replace(span, low=None, low_open=False)))
+        return ends
+    return [(role, span)]

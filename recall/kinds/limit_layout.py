@@ -1,0 +1,194 @@
+"""What the columns of a table of limits are: parameters down the side, or a matrix of conditions and quantities."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+
+from recall.base.text import key_form, one_line
+from recall.kinds.headers import spellings
+from recall.notes.model import Table
+from recall.quantity import Blank, HeaderParts, Reading, Span, Unit, Words, header_parts, read_cell
+
+AMOUNTS = ("minimum", "maximum", "normal", "value", "caution", "warning", "shutdown")
+"""Roles whose cells hold quantities, in the order in which they are asked."""
+
+_QUANTITY = re.compile(
+    r"\b(?:torque|pressure|temperature|temp|speed|airspeed|rpm|voltage|current|power|weight|mass|quantity|level|flow|"
+    r"altitude|frequency|vibration|itt|tgt|egt|tit|cht|n[1-3]|n[pghr]|mach|load|oil|fuel)\b",
+    re.IGNORECASE,
+)
+_LIMIT_HEADER = re.compile(r"(?:limit|limitation)s?", re.IGNORECASE)
+_ARC = re.compile(r"\b(?:arc|band|marking|colou?r)s?\b", re.IGNORECASE)
+_REMARK = re.compile(r"(?:see|note|typ|approx|optional|nominal|if)\b", re.IGNORECASE)
+_SIDE = {"minimum": "minimum", "min": "minimum", "lower": "minimum",
+         "maximum": "maximum", "max": "maximum", "upper": "maximum"}  # fmt: skip
+_SIDE_WORD = re.compile(r"\b(" + "|".join(_SIDE) + r")\b\.?(?: limit\b)?", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """A column of quantities. role: what a bare number in it is; wording: the header's own word for that; subject:
+    the parameter it names itself, empty where the row names it; apart: what tells it from another column of that
+    name (`pressure`); condition, time: what its header adds in brackets."""
+
+    column: int
+    role: str
+    unit: Unit | None
+    wording: str
+    subject: str = ""
+    apart: str = ""
+    condition: str = ""
+    time: Span | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """The columns of a table of limits; -1 where there is none. heading: the nearest heading names the parameter;
+    arc: the rows are marks of an instrument, under this header; lead: the header of the row labels, put before
+    labels that are bare numbers (`Flaps` 15); roles: the other columns."""
+
+    amounts: tuple[Amount, ...]
+    subject: int = -1
+    condition: int = -1
+    matrix: bool = False
+    heading: bool = False
+    arc: str = ""
+    lead: str = ""
+    roles: Mapping[str, int] = field(default_factory=dict)
+
+    @property
+    def columns(self) -> set[int]:
+        """All columns that are understood."""
+        known = {amount.column for amount in self.amounts} | set(self.roles.values())
+        return known | {column for column in (self.subject, self.condition) if column >= 0}
+
+
+def layout_of(
+    table: Table, roles: Mapping[int, str], headers: Mapping[str, tuple[str, ...]]
+) -> Layout | None:
+    """The layout of a table, or None where it is no table of limits. roles: what its headers matched."""
+    parts = [header_parts(header.plain) for header in table.headers]
+    by_role = {role: column for column, role in roles.items()}
+    _take_doubles(parts, by_role, headers)
+    if "parameter" not in by_role and "when" not in by_role:
+        _take_first(table, by_role)
+    own = {role: column for role, column in by_role.items() if role not in AMOUNTS}
+    amounts = tuple(_stated(by_role[role], role, parts[by_role[role]]) for role in AMOUNTS if role in by_role)
+    if "parameter" in own and amounts:
+        layout = Layout(amounts, subject=own["parameter"], condition=own.get("when", -1), roles=own)
+        strong = {amount.role for amount in amounts} - {"value"} or "unit" in own
+        return layout if strong or _reads(table, amounts) else None
+    matrix = _matrix(table, parts, own, by_role)
+    if (
+        matrix is None
+        and own.get("when") == 0
+        and table.topic
+        and {each.role for each in amounts} - {"value"}
+    ):
+        arc = parts[0].name if _ARC.search(parts[0].name) else ""
+        return Layout(amounts, condition=0, heading=True, arc=arc, roles=own)
+    return matrix
+
+
+def _stated(column: int, role: str, parts: HeaderParts) -> Amount:
+    condition = "" if _REMARK.match(parts.condition) else parts.condition
+    return Amount(column, role, parts.unit, parts.name or role, condition=condition, time=parts.duration)
+
+
+def _take_doubles(
+    parts: list[HeaderParts], by_role: dict[str, int], headers: Mapping[str, tuple[str, ...]]
+) -> None:
+    """Two thresholds of one rank (`Warning | Critical`): the first goes down a rank, or the second up."""
+    for column, each in enumerate(parts):
+        if "parameter" not in by_role or "warning" not in by_role or column in by_role.values():
+            continue
+        if set(spellings(each.name.casefold())) & set(headers["warning"]):
+            first, second = sorted((by_role["warning"], column))
+            if "caution" not in by_role:
+                by_role["caution"], by_role["warning"] = first, second
+            elif "shutdown" not in by_role:
+                by_role["warning"], by_role["shutdown"] = first, second
+
+
+def _take_first(table: Table, by_role: dict[str, int]) -> None:
+    """The first column as the parameter, though its header isn't known, where the others say limit clearly."""
+    others = {role for role in AMOUNTS if by_role.get(role, 0) > 0}
+    if by_role.get("value") == 0 and others:
+        if _LIMIT_HEADER.fullmatch(one_line(table.headers[0].plain)):
+            del by_role["value"]
+            by_role["parameter"] = 0
+    elif 0 not in by_role.values() and (len(others - {"value"}) > 1 or (others and "unit" in by_role)):
+        by_role["parameter"] = 0
+
+
+def _matrix(
+    table: Table, parts: list[HeaderParts], own: Mapping[str, int], by_role: Mapping[str, int]
+) -> Layout | None:
+    label = next((role for role, column in by_role.items() if column == 0), "")
+    if label not in ("", "parameter", "when"):
+        return None
+    columns = [
+        column
+        for column in range(1, len(parts))
+        if column not in by_role.values()
+        and (parts[column].unit is not None or _QUANTITY.search(parts[column].name))
+    ]
+    nameless = all(not parts[column].name for column in columns)
+    if not columns or (nameless and label == "when"):
+        return None
+    amounts = tuple(_quantity(column, parts[column], nameless) for column in columns)
+    if not _reads(table, amounts):
+        return None
+    return Layout(
+        _told_apart(amounts, nameless),
+        subject=0 if nameless else -1,
+        condition=-1 if nameless else 0,
+        matrix=True,
+        lead=one_line(parts[0].name),
+        roles={role: column for role, column in own.items() if column},
+    )
+
+
+def _quantity(column: int, parts: HeaderParts, nameless: bool) -> Amount:
+    side = _SIDE_WORD.search(parts.name)
+    role = _SIDE[side[1].casefold()] if side else (parts.sense or "value")
+    name = one_line(_SIDE_WORD.sub(" ", parts.name)).strip(" ,-–—:/") or parts.name
+    stated = _stated(column, role, parts)
+    return replace(stated, wording="value" if nameless else "limit", subject="" if nameless else name)
+
+
+def _told_apart(amounts: tuple[Amount, ...], nameless: bool) -> tuple[Amount, ...]:
+    """Columns of one name in units of several dimensions get the dimension added: oil pressure, oil temperature."""
+    units: dict[str, set[str]] = {}
+    for amount in amounts:
+        if amount.unit is not None:
+            units.setdefault(key_form(amount.subject), set()).add(_apart(amount.unit, nameless))
+    return tuple(
+        replace(amount, apart=_apart(amount.unit, nameless))
+        if amount.unit is not None and len(units[key_form(amount.subject)]) > 1
+        else amount
+        for amount in amounts
+    )
+
+
+def _apart(unit: Unit, nameless: bool) -> str:
+    return f"({unit.name})" if nameless or not unit.known else unit.dimension
+
+
+def _reads(table: Table, amounts: tuple[Amount, ...]) -> bool:
+    """Whether half of the filled cells or more are quantities, and each column has a unit in its header or in a
+    cell; a table with nothing filled in is taken at its headers' word."""
+    filled = read = 0
+    for amount in amounts:
+        unit = amount.unit is not None or not amount.subject
+        for row in table.rows:
+            cell = read_cell(row.cells[amount.column].plain, header_unit=amount.unit, sense=amount.role)
+            if isinstance(cell, Blank | Words):
+                continue
+            filled += 1
+            if isinstance(cell, Reading):
+                read += 1
+                unit = unit or any(span.unit is not None for span in cell.spans)
+        if not unit:
+            return False
+    return read * 2 >= filled

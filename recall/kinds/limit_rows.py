@@ -1,0 +1,290 @@
+"""Rows of a table of limits into points: what each cell says, gathered by parameter, condition and time."""
+
+import re
+from dataclasses import dataclass, field
+
+from recall.base.finding import Finding, finding
+from recall.base.text import one_line, shown
+from recall.kinds.limit_checks import check
+from recall.kinds.limit_facts import Fact, facts_of
+from recall.kinds.limit_layout import Amount, Layout
+from recall.kinds.model import Point, Read, Scope, base_point
+from recall.notes.model import Row, Table, Text
+from recall.quantity import (
+    Blank,
+    Reading,
+    Unit,
+    Unreadable,
+    Words,
+    canonical,
+    header_parts,
+    read_cell,
+    read_unit,
+)
+from recall.quantity import shown as quantity_shown
+
+_DITTO = re.compile(r"(?:\"|''|“|”|〃|ditto|(?:same )?as above|same)\.?", re.IGNORECASE)
+_BRACKETS = re.compile(r"(?P<name>.*\S)\s*[(\[](?P<inner>[^()\[\]]+)[)\]]$", re.DOTALL)
+_NUMBER = re.compile(r"[+\-\u2212]?\d[\d.,\s]*%?")
+_MARK = re.compile(r"\b(?:arc|line|radial|band|triangle|mark|range)s?\b", re.IGNORECASE)
+_OWED = re.compile(r".*[^\W\d_].*|\?+", re.DOTALL)
+_NOT_OWED = re.compile(r"n\s*[/.]?\s*a\.?|not (?:applicable|available)|none given", re.IGNORECASE)
+
+
+@dataclass(slots=True)
+class Label:
+    """What a row's own labels say. text: the cell that names the row; name: its words without a time in brackets;
+    held: for how long it all holds, in words; time: the same, read; broken: the time isn't read."""
+
+    text: Text
+    name: str
+    condition: str = ""
+    held: str = ""
+    time: Reading | Words | None = None
+    broken: bool = False
+
+
+def _is_time(read: Reading) -> bool:
+    return all(span.unit is not None and span.unit.dimension == "time" for span in read.spans)
+
+
+def unreadable(read: Unreadable, text: Text, subject: str) -> Finding:
+    """The finding about a cell that isn't read."""
+    return finding(read.rule, text.place, f"`{shown(subject)}`: {shown(read.reason)}", shown(read.help))
+
+
+@dataclass(slots=True)
+class RowReader:
+    """Reads the rows of one table in order."""
+
+    table: Table
+    layout: Layout
+    scope: Scope
+    points: list[Point] = field(default_factory=list)
+    findings: list[Finding] = field(default_factory=list)
+    above: dict[int, Text] = field(default_factory=dict)
+    strange: set[str] = field(default_factory=set)
+
+    def read(self) -> Read:
+        """Points and findings of the whole table."""
+        owed: list[Finding] = []
+        for row in self.table.rows:
+            if any(row.cells):
+                owed += self.row(row)
+        if self.points:
+            self.findings += owed
+        elif not self.findings:
+            self.findings.append(self.empty())
+        self.findings.sort(key=lambda said: (said.place.line, said.place.column))
+        return self.points, self.findings
+
+    def empty(self) -> Finding:
+        """The one finding about a table without any limit in it."""
+        heads = " | ".join(shown(one_line(header.plain)) for header in self.table.headers)[:80]
+        return finding(
+            "empty-template",
+            self.table.place,
+            f"table `{heads}` holds no limit: it is an unfilled template",
+            "fill in the numbers, or delete the table",
+        )
+
+    def cell(self, row: Row, role: str) -> Text | None:
+        """The row's cell of a role, where the table has that column and the cell is filled."""
+        column = self.layout.roles.get(role)
+        return row.cells[column] if column is not None and row.cells[column] else None
+
+    def row(self, row: Row) -> list[Finding]:
+        """Read one row. Returns findings of answers that are owed, kept back while the table may be a template."""
+        label = self.label(row)
+        unit, unit_said = self.unit(row)
+        facts: list[Fact] = []
+        owed: list[Finding] = []
+        for column in self.layout.amounts:
+            text = row.cells[column.column]
+            read = read_cell(
+                text.plain,
+                header_unit=unit or column.unit,
+                comma_decimal=self.scope.comma,
+                sense=column.role if column.role in ("minimum", "maximum") else "",
+            )
+            if isinstance(read, Blank):
+                if (
+                    not self.layout.matrix
+                    and _OWED.fullmatch(read.text)
+                    and not _NOT_OWED.fullmatch(read.text)
+                ):
+                    owed.append(self.owes(label, text, column))
+                continue
+            said = read if isinstance(read, Unreadable) else facts_of(read, column, text.place)
+            if isinstance(said, Unreadable):
+                self.findings.append(unreadable(said, text, label.name if label else column.wording))
+                said = [Fact(column.role, None, column, text.place, column.condition)]
+            facts += said
+        if label is None:
+            if facts:
+                self.findings.append(self.nameless(row))
+            return []
+        if facts:
+            self.gather(label, row, facts, unit_said)
+            return owed
+        return owed[:1] if owed or self.layout.matrix else [self.owes(label, label.text, None)]
+
+    def nameless(self, row: Row) -> Finding:
+        """The finding about a row whose limits are of nothing."""
+        what = "condition" if self.layout.subject < 0 else "parameter"
+        return finding(
+            "missing-answer",
+            row.place,
+            f"row with limits names no {what}",
+            f"name the {what} in every row, also where it is the same as above",
+        )
+
+    def owes(self, label: Label | None, text: Text, column: Amount | None) -> Finding:
+        """The finding about an answer that is still to come."""
+        name = shown(label.name) if label else "row without a name"
+        words = shown(one_line(text.plain))
+        return finding(
+            "missing-answer",
+            text.place,
+            f"`{name}` has `{words}` where its {column.role} belongs" if column else f"`{name}` has no limit",
+            "write the number with its unit, `Not limited` where that is the answer, or delete the row",
+        )
+
+    def label(self, row: Row) -> Label | None:
+        """The row's labels; None where it has none, so that nobody can say what its limits are of."""
+        layout = self.layout
+        at = layout.subject if layout.subject >= 0 else layout.condition
+        text = self.text(row, at)
+        name = one_line(text.plain)
+        if not any(sign.isalnum() for sign in name):
+            return None
+        condition = ""
+        if layout.subject >= 0 and layout.condition >= 0:
+            condition = one_line(self.text(row, layout.condition).plain)
+            if _NUMBER.fullmatch(condition):
+                condition = f"{header_parts(self.table.headers[layout.condition].plain).name} {condition}"
+            elif isinstance(read_cell(condition), Blank):
+                condition = ""
+        label = Label(text, name, condition)
+        self.time(row, label)
+        if layout.lead and _NUMBER.fullmatch(label.name):
+            label.name = f"{layout.lead} {label.name}"
+        if layout.arc and not _MARK.search(label.name):
+            label.name = f"{label.name} arc"
+        if layout.subject < 0:
+            label.condition = label.name
+        return label
+
+    def text(self, row: Row, column: int) -> Text:
+        """A label; a mark that says `same as above` stands for the words above it."""
+        text = row.cells[column]
+        above = self.above.get(column)
+        if above is not None and _DITTO.fullmatch(one_line(text.plain)):
+            text = Text(above.plain, text.place, above.bold)
+        self.above[column] = text
+        return text
+
+    def time(self, row: Row, label: Label) -> None:
+        """For how long: the column `For`, or a time in brackets behind a label (`Takeoff (5 min)`)."""
+        text = self.cell(row, "for")
+        if text is not None:
+            words = one_line(text.plain)
+            unit = header_parts(self.table.headers[self.layout.roles["for"]].plain).unit
+            read = read_cell(words, header_unit=unit, comma_decimal=self.scope.comma, sense="duration")
+            if isinstance(read, Unreadable):
+                if any(sign.isdigit() for sign in words):
+                    label.broken = True
+                    self.findings.append(unreadable(read, text, label.name))
+                else:
+                    read = Words(words)
+            if isinstance(read, Reading):
+                label.held, label.time = quantity_shown(read), read
+            elif isinstance(read, Words):
+                label.held, label.time = words, read
+            return
+        for part in ("name", "condition"):
+            found = _BRACKETS.match(getattr(label, part))
+            inner = read_cell(found["inner"]) if found else None
+            if found and isinstance(inner, Reading) and _is_time(inner):
+                setattr(label, part, found["name"])
+                label.held, label.time = quantity_shown(inner), inner
+                return
+
+    def unit(self, row: Row) -> tuple[Unit | None, bool]:
+        """The unit that the row's own column gives, and whether it says on purpose that there is none (a dash)."""
+        text = self.cell(row, "unit")
+        if text is None:
+            return None, False
+        unit = read_unit(one_line(text.plain))
+        return unit, unit is None
+
+    def gather(self, label: Label, row: Row, facts: list[Fact], unit_said: bool) -> None:
+        """Facts that share parameter, condition and time are one point."""
+        split = {fact.apart for fact in facts if fact.apart}
+        groups: dict[tuple[str, str, str, str], list[Fact]] = {}
+        for fact in facts:
+            fact.apart = fact.apart or (fact.dimension if fact.dimension in split else "")
+            key = (fact.column.subject, fact.column.apart or fact.apart, fact.condition, fact.held)
+            groups.setdefault(key, []).append(fact)
+        broken = label.broken or (not self.layout.matrix and any(fact.amount is None for fact in facts))
+        asked = False
+        for group in groups.values():
+            point = self.point(label, row, group[0])
+            if len(groups) > 1:
+                point.id = ""
+            time = group[0].time or label.time
+            if time is not None:
+                point.wording["held"] = group[0].held or label.held
+                if group[0].time or not self.layout.matrix or not asked:
+                    point.amounts["duration"] = time
+                if not group[0].time and self.layout.matrix:
+                    point.wording["row"] = label.name
+                    asked = True
+            wrong = self.fill(point, group)
+            findings, false = check(point, group, unit_said, self.strange)
+            self.findings += findings
+            point.faulty = broken or wrong or false
+            self.points.append(point)
+
+    def fill(self, point: Point, group: list[Fact]) -> bool:
+        """Give a point its amounts. Returns whether one isn't read, or two say different things."""
+        wrong = False
+        for fact in group:
+            there = point.amounts.get(fact.role)
+            if fact.amount is None:
+                wrong = True
+            elif there is None:
+                point.amounts[fact.role] = fact.amount
+                point.wording[fact.role] = fact.column.wording
+            elif canonical(there) != canonical(fact.amount):
+                wrong = True
+                self.findings.append(
+                    finding(
+                        "conflicting-points",
+                        fact.place,
+                        f"`{shown(point.subject)}` has two answers for its {fact.role} in one row: "
+                        f"`{shown(there.text)}` and `{shown(fact.amount.text)}`",
+                        "keep the right one",
+                    )
+                )
+        return wrong
+
+    def point(self, label: Label, row: Row, fact: Fact) -> Point:
+        """The point that a fact belongs to, without its amounts."""
+        layout = self.layout
+        cells = {role: row.cells[column] for role, column in layout.roles.items()}
+        point = base_point("limit", label.text, self.scope, cells)
+        column = fact.column
+        parts = [label.name] if layout.subject >= 0 else [self.scope.heading] if layout.heading else []
+        parts += [part for part in (column.subject, column.apart) if part]
+        if fact.apart and not column.apart:
+            parts.append(f"({fact.apart})")
+        point.subject = " ".join(parts)
+        point.condition = ", ".join(part for part in (label.condition, fact.condition) if part)
+        point.matrix = layout.matrix
+        if layout.arc:
+            point.wording["arc"] = layout.arc
+        action = self.cell(row, "action")
+        if action is not None and not isinstance(read_cell(action.plain), Blank):
+            point.fields["action"] = (one_line(action.plain),)
+        return point

@@ -1,0 +1,73 @@
+"""Words of a limit's questions: each stands alone, names subject and condition, and says which unit is asked for."""
+
+import re
+
+from recall.base.text import one_line
+
+_JOINS = re.compile(
+    r"(?:at|in|on|with|without|when|while|whilst|during|after|before|for|up to|until|till|under|over|below|above|"
+    r"between|from|near|within|beyond|if|unless|inside|outside|through|throughout|prior to|less than|more than)\b",
+    re.IGNORECASE,
+)
+_PHASES = (
+    (re.compile(r"(?:take-?off|landing|touchdown|go-around|(?:(?:low|high|ground|flight) )?idle|sea level|rest|"
+                r"(?:max(?:imum)? )?continuous(?: power)?|max(?:imum)? reverse|full power)", re.IGNORECASE), "at"),
+    (re.compile(r"(?:cruise|climb|descent|flight|reverse)", re.IGNORECASE), "in"),
+    (re.compile(r"(?:starting|taxiing|cranking|towing|refuell?ing)", re.IGNORECASE), "when"),
+)  # fmt: skip
+_SPOKEN = re.compile(r"[A-Z][a-z]{2,}(?:[\s,/-]|$)")
+_NAMES = re.compile(r"V[^aeiou\s]|M(?:mo|ne|fe|ach)\b|I|A\b")
+_LIMIT_WORD = re.compile(
+    r"(?:limit|limits|limitation|limitations|range|threshold|thresholds)$", re.IGNORECASE
+)
+
+
+def lower(phrase: str) -> str:
+    """A phrase for the middle of a sentence: `Oil pressure` loses its capital, `TGT`, `Vfe` and `N1` keep it."""
+    if _SPOKEN.match(phrase) and not _NAMES.match(phrase):
+        return phrase[0].lower() + phrase[1:]
+    return phrase
+
+
+def upper(phrase: str) -> str:
+    """A phrase for the head of a sentence; a first word that isn't plain lower case stays (`pH`, `i/c`)."""
+    first = phrase.split(" ")[0]
+    return (
+        phrase[0].upper() + phrase[1:] if first.isalpha() and first.islower() and len(first) > 1 else phrase
+    )
+
+
+def under(phrase: str, condition: str, held: str = "") -> str:
+    """A phrase with its condition, put where English puts it. held: the time in brackets, or empty."""
+    brackets = f" ({held})" if held else ""
+    condition = one_line(condition)
+    if not condition:
+        return upper(phrase) + brackets
+    if _JOINS.match(condition):
+        return f"{upper(phrase)} {condition[0].lower()}{condition[1:]}{brackets}"
+    for phases, preposition in _PHASES:
+        if phases.fullmatch(condition):
+            return f"{upper(phrase)} {preposition} {lower(condition)}{brackets}"
+    return f"{upper(condition)}{brackets}: {lower(phrase)}"
+
+
+def named(lead: str, subject: str) -> str:
+    """`Maximum` and a subject; where the subject says it itself, it isn't said twice."""
+    first = subject.split(" ")[0].casefold().rstrip(".")
+    short = lead.casefold()
+    if first == short or (len(first) >= 3 and short.startswith(first)):
+        return short.capitalize() + subject[len(subject.split(" ")[0]) :] if " " in subject else subject
+    return f"{lead} {lower(subject)}"
+
+
+def limit_of(subject: str) -> str:
+    """A subject whose limit is asked for."""
+    return subject if _LIMIT_WORD.search(subject) else f"{subject} limit"
+
+
+def threshold_of(wording: str, subject: str, *, band: bool) -> str:
+    """A threshold by the note's own header (`Caution`, `Red line`, `Shutdown threshold`). band: it has two ends."""
+    name = _LIMIT_WORD.sub("", one_line(wording)).strip() or "Caution"
+    if not band and name.casefold() in ("red line", "redline"):
+        return f"Red line of {lower(subject)}"
+    return f"{upper(lower(name))} {'range' if band else 'threshold'} of {lower(subject)}"
