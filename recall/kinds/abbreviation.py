@@ -20,8 +20,11 @@ from recall.kinds.glossary import KEYS, columns_of, fits_item, is_glossary, mean
 from recall.kinds.model import Cells, Draft, Form, Kind, Point, Read, Scope, base_point
 from recall.notes.model import Definitions, Heading, Item, List, Paragraph, Table, Text
 
+_MOST_SPELLED = 5
 _MOST_TYPED = 9
 """Words of a meaning that a person can be asked to type."""
+_STRUCTURE = re.compile(r"^\s*(?:[-*•]|\d+[.)])\s| \| ", re.MULTILINE)
+"""A list or a table below a heading: more than words for its letters."""
 _AMBIGUOUS = "both are asked for as a set; where only one holds here, keep that one"
 
 
@@ -138,7 +141,11 @@ class Abbreviation(Kind):
         pairs = [(item, shortform.split_term(item.text)) for item in block.items]
         told = is_glossary(*scope.topic[-2:], block.lead.plain if block.lead else "")
         fitting = [item for item, pair in pairs if pair and fits_item(*pair)]
-        sure = [item for item, pair in pairs if pair and fits_item(*pair) and shortform.agrees(*pair)]
+        sure = [
+            item
+            for item, pair in pairs
+            if pair and shortform.looks_short(pair[0]) and shortform.agrees(*pair)
+        ]
         if told:
             enough = len(fitting) * 2 > len(pairs) and (len(fitting) > 1 or bool(sure))
         else:
@@ -172,14 +179,16 @@ class Abbreviation(Kind):
     def read_section(self, heading: Heading, body: str, place: Place, scope: Scope) -> Read | None:
         """A heading of letters with their words as its only paragraph."""
         term = one_line(heading.text.plain)
-        if "\n\n" in body or not body.strip() or not shortform.looks_short(term):
-            return None
         first, _, rest = body.strip().partition("\n")
+        if not shortform.looks_short(term) or _STRUCTURE.search(rest):
+            return None
         words = one_line(first)
-        told = is_glossary(*scope.topic)
         if is_placeholder(words) or shortform.starts_with_number(words):
             return None
-        if not shortform.agrees(term, words) and not (told and len(words.split()) <= _MOST_TYPED):
+        told = is_glossary(*scope.topic)
+        if not told and ("\n\n" in body.strip() or not shortform.agrees(term, words)):
+            return None
+        if not shortform.agrees(term, words) and (rest or len(words.split()) > _MOST_TYPED):
             return None
         point = _point(heading.text, meanings_of(term, words), "abbreviation", scope)
         point.id = heading.id
@@ -216,21 +225,21 @@ class Abbreviation(Kind):
     def drafts(self, point: Point) -> list[Draft]:
         """What it stands for, which letters stand for that, and what it is for."""
         term, meanings, noun = point.subject, point.fields["meaning"], point.wording["noun"]
-        spelled = noun == "abbreviation"
-        quoted = " and also ".join(f"“{_without(term, text)}”" for text in meanings)
+        spelled = noun == "abbreviation" and all(_spells(term, text) for text in meanings)
+        cores = [shortform.core_of(term, text) or _without(term, text) for text in meanings]
+        other = [core for core in cores if not any(same_words(core, meaning) for meaning in meanings)]
+        quoted = " and also ".join(f"“{core}”" for core in cores)
         if len(meanings) > 1:
             asked = f"Which meanings does {_name(term, spelled)} have?"
         else:
             asked = f"What does {_name(term, spelled)} {'stand for' if spelled else 'mean'}?"
-        core = tuple(filter(None, (shortform.core_of(term, text) for text in meanings)))
-        other = [text for text in core if not any(same_words(text, meaning) for meaning in meanings)]
         drafts = [
             Draft("meaning", asked, meanings, _form(term, meanings), data={"also": other} if other else {}),
             Draft(
                 "abbreviation",
                 f"Which {noun} {'stands for' if spelled else 'means'} {quoted}?",
                 (term,),
-                "words",
+                "term",
             ),
         ]
         if role := point.fields.get("role"):
@@ -293,9 +302,17 @@ def _stray(item: Item, what: str = "item") -> Finding:
 
 
 def _form(term: str, meanings: tuple[str, ...]) -> Form:
-    if any(len((shortform.core_of(term, text) or text).split()) > _MOST_TYPED for text in meanings):
+    cores = [shortform.core_of(term, text) or text for text in meanings]
+    if any(len(core.split()) > _MOST_TYPED for core in cores):
         return "prose"
-    return "set" if len(meanings) > 1 else "words"
+    if len(meanings) > 1:
+        return "set" if all(map(same_words, cores, meanings)) else "prose"
+    return "words"
+
+
+def _spells(term: str, meaning: str) -> bool:
+    """Whether a meaning spells the letters out, rather than explains them."""
+    return shortform.agrees(term, meaning) or len(meaning.split()) <= _MOST_SPELLED
 
 
 def _name(term: str, spelled: bool) -> str:

@@ -113,6 +113,8 @@ class Answers:
     what: str
     ticks: bool = True
     answered: int = 0
+    carried: bool = False
+    """Whether the row at hand names its subject by a ditto mark."""
     findings: list[Finding] = field(default_factory=list)
     gaps: list[Finding] = field(default_factory=list)
 
@@ -126,10 +128,12 @@ class Answers:
                 above = {}
                 continue
             cells: dict[str, Text] = {}
+            self.carried = False
             for column, role in self.roles.items():
                 cell = row.cells[column]
                 if _DITTO.fullmatch(one_line(cell.plain)) and role in above:
                     cell = replace(above[role], place=cell.place)
+                    self.carried |= role == self.subject
                 if not self._open(cell, role, column in morse):
                     cells[role] = cell
             if cells:
@@ -174,7 +178,7 @@ class Answers:
         """All findings: one for a table with no answer at all, else one a row."""
         if self.answered:
             return sorted(self.findings + self.gaps, key=lambda said: said.place.line)
-        if self.gaps or not self.table.rows:
+        if self.gaps or not self.findings:
             heads = " | ".join(shown(one_line(header.plain)) for header in self.table.headers)[:80]
             return [
                 *self.findings,

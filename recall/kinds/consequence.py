@@ -8,6 +8,7 @@ from typing import ClassVar
 from recall.kinds.cells import Answers, contradict, joined, leaks, parts_of, same_words, union, without_stop
 from recall.kinds.clauses import Clause, clauses_of, has_arrow
 from recall.kinds.headers import header_name, names_of, spellings
+from recall.kinds.lexicon import VERBS
 from recall.kinds.model import Draft, Form, Kind, Point, Read, Scope, base_point
 from recall.kinds.sentences import has_verb, one_sentence
 from recall.notes.model import Table, Text
@@ -102,8 +103,12 @@ class Consequence(Kind):
                 point.fields["then"] = parts_of(cells["then"].plain)
             if "action" in cells:
                 point.fields["action"] = (_lines(cells["action"].plain),)
-            if point.fields:
-                answers.answered += 1
+            if not point.fields:
+                continue
+            answers.answered += 1
+            if answers.carried and points and points[-1].subject == point.subject:
+                _go_on(points[-1], point)
+            else:
                 points.append(point)
         return points, answers.said()
 
@@ -148,6 +153,14 @@ class Consequence(Kind):
         return [draft for draft in drafts if not leaks(draft.prompt, draft.answer)]
 
 
+def _go_on(point: Point, more: Point) -> None:
+    """A row of ditto marks: what else follows, and what is done next."""
+    for role, parts in more.fields.items():
+        known = point.fields.get(role, ())
+        both = union(known, parts)
+        point.fields[role] = both if role == "then" or not known else ("; ".join(both),)
+
+
 def _conditional(point: Point) -> str:
     """The condition as the head of a question: `If the pump fails,` or `Pump failure:`."""
     if "word" in point.wording or has_verb(point.subject):
@@ -157,12 +170,9 @@ def _conditional(point: Point) -> str:
 
 def _lower(phrase: str) -> str:
     """A clause for the middle of a sentence: the capital of a plain first word is taken back."""
-    first = phrase.split(" ", 1)[0]
-    return (
-        phrase[0].lower() + phrase[1:]
-        if first == "A" or (first[1:].islower() and first.isalpha())
-        else phrase
-    )
+    first, _, rest = phrase.partition(" ")
+    plain = first.isalpha() and (first[1:].islower() or (first == "A" and rest.split(" ")[0] not in VERBS))
+    return phrase[0].lower() + phrase[1:] if plain else phrase
 
 
 def _lines(text: str) -> str:

@@ -17,6 +17,9 @@ _GLOSSARY = re.compile(
     r"v[- ]?speeds?|definitions?|list of codes|short forms?)\b",
     re.IGNORECASE,
 )
+_CUT = re.compile(r"[A-Za-z][a-z]{1,4}\.?")
+"""Words cut short (`alt`, `Hdg.`), which are abbreviations only where they agree with their words."""
+_ALSO = re.compile(r"^(?:also|sometimes|elsewhere):?\s+(?=\w)", re.IGNORECASE)
 _NUMBERED = re.compile(r"\s*(?:^|\s)\(?[1-9][.)]\s+")
 
 
@@ -36,7 +39,8 @@ def meanings_of(term: str, words: str) -> tuple[str, ...]:
     numbered = [part.strip(" ;,") for part in _NUMBERED.split(whole)]
     if len(numbered) > 2 and not numbered[0]:
         return tuple(without_stop(part) for part in numbered[1:] if part)
-    return parts_of(words) or (without_stop(whole),)
+    parts = parts_of(words) or (without_stop(whole),)
+    return (parts[0], *(_ALSO.sub("", part) for part in parts[1:]))
 
 
 def columns_of(table: Table, roles: Mapping[int, str]) -> tuple[int, int] | None:
@@ -80,8 +84,14 @@ def pairs_of(table: Table, columns: tuple[int, int]) -> list[tuple[int, int]]:
 
 def fits_item(term: str, words: str) -> bool:
     """Whether a bullet's head is letters and the rest could be their words."""
-    if not shortform.looks_short(term) or words.startswith(("http://", "https://", "www.")):
+    if words.startswith(("http://", "https://", "www.")):
         return False
+    if not shortform.looks_short(term):
+        return (
+            _CUT.fullmatch(term) is not None
+            and shortform.agrees(term, words)
+            and not shortform.is_sentence(words)
+        )
     return shortform.agrees(term, words) or not (
         shortform.starts_with_number(words) or shortform.is_sentence(words)
     )

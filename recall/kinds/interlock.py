@@ -103,6 +103,8 @@ class Interlock(Kind):
     ) -> Read | None:
         subject, lead, condition = found["x"].strip(), found["lead"], found["y"].strip()
         words = subject.casefold().split()
+        if pattern is _ONLY and lexicon.NEGATING & set(words):
+            return None
         if words[0] in lexicon.OPENERS or words[-1] in _NO_TAIL or re.search(r"[,:]", subject):
             return None
         if len(subject.split()) > _MOST_WORDS or runs_on(condition) or pattern.fullmatch(condition):

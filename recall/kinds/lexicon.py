@@ -119,3 +119,6 @@ VERBS = _bag(
     """
 )
 """Verbs by which a clause (`the pump fails`) is told from a name (`pump failure`)."""
+
+NEGATING = _bag("not never no don't doesn't isn't aren't cannot can't won't nor neither")
+"""Words with which `only when` is turned round."""

@@ -5,10 +5,13 @@ import re
 from recall.base.finding import Place, finding
 from recall.base.text import one_line, shown
 from recall.kinds.cells import is_placeholder, without_stop
-from recall.kinds.model import Draft, Form, Kind, Point, Read, Scope, base_point
+from recall.kinds.limit_data import reading_data
+from recall.kinds.model import Draft, Kind, Point, Read, Scope, base_point
 from recall.notes.model import Heading
+from recall.quantity import Reading, canonical, read_cell
 
 _MOST_TYPED = 3
+_NOT_TYPED = re.compile(r"[\n\d,;:()|/–—]|\. ")
 _NUMBERING = re.compile(
     r"^(?:\(?\d+(?:\.\d+)*[.)]|(?:Q|Question)\s?\d*\s*[.:)]|\d+(?:\.\d+)+)\s+(?=\S)", re.IGNORECASE
 )
@@ -44,15 +47,34 @@ class Question(Kind):
         return [point], []
 
     def drafts(self, point: Point) -> list[Draft]:
-        """The question as it stands."""
+        """The question as it stands: one figure and a few words are typed, all else is revealed."""
         answer = point.fields["answer"][0]
-        typed = without_stop(answer)
-        form = _form(answer)
-        return [Draft("answer", point.subject, (typed if form == "words" else answer,), form)]
+        bare = without_stop(answer) if "\n" not in answer else answer
+        amount = _figure(bare)
+        if amount is not None:
+            return [
+                Draft(
+                    "answer",
+                    point.subject,
+                    (bare,),
+                    "number",
+                    (canonical(amount),),
+                    {"right": reading_data(amount)},
+                )
+            ]
+        if len(bare.split()) <= _MOST_TYPED and not _NOT_TYPED.search(bare):
+            return [Draft("answer", point.subject, (bare,), "words")]
+        return [Draft("answer", point.subject, (answer,), "prose")]
 
 
-def _form(answer: str) -> Form:
-    """A few words are typed; a sentence, a list or a figure is revealed."""
-    words = without_stop(answer).split()
-    plain = "\n" not in answer and not re.search(r"[\d,;:()|/–—]|\. ", answer)
-    return "words" if plain and len(words) <= _MOST_TYPED else "prose"
+def _figure(answer: str) -> Reading | None:
+    """The answer where it is one number with or without its unit, and nothing else."""
+    if not re.search(r"\d", answer) or len(answer.split()) > _MOST_TYPED:
+        return None
+    amount = read_cell(answer)
+    if not isinstance(amount, Reading) or amount.shape != "single":
+        return None
+    span = amount.spans[0]
+    ends = span.low, span.high
+    plain = not (amount.duration or amount.condition or amount.also or span.approximate)
+    return amount if plain and span.value is not None and ends == (None, None) else None
