@@ -1,6 +1,6 @@
 """A source into a deck: notes, points, cards, and every finding about them."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
@@ -15,7 +15,9 @@ from recall.deck.source import HEAD, find_sources, fingerprint
 from recall.kinds.model import Kind, Point, Scope
 from recall.kinds.reader import read_points, says_memory
 from recall.kinds.registry import KINDS
-from recall.notes import Note, comma_decimals, read_file
+from recall.notes.model import Note, Table
+from recall.notes.reader import read_file
+from recall.quantity import comma_decimals
 
 
 def read_deck(
@@ -79,7 +81,7 @@ class _Read:
                 source=own.get("source", ""),
                 applies=self.record.applies_to,
                 memory=says_memory(self.record.title),
-                comma=comma_decimals(note),
+                comma=comma_decimals(_cells(note)),
             )
             points, findings = read_points(note, self.kinds, self.record.columns, start)
             self.points += points
@@ -95,6 +97,14 @@ class _Read:
         self.record = record
         self.findings += findings
         return {first.file: own} if holds else {}
+
+
+def _cells(note: Note) -> Iterator[str]:
+    """Every table cell of a note."""
+    for block in note.blocks:
+        if isinstance(block, Table):
+            for row in block.rows:
+                yield from (cell.plain for cell in row.cells)
 
 
 def _without_accepted(findings: list[Finding], accepted: Sequence[Accepted]) -> list[Finding]:

@@ -29,6 +29,8 @@ class Scope:
     applies: str = ""
     heading: str = ""
     """The nearest heading: the subject that a leading pronoun stands for."""
+    heading_id: str = ""
+    """The nearest heading's own id, for the flow or memory item below it."""
     memory: bool = False
     """Under a heading or record that says memory items, critical items or immediate actions."""
     comma: bool = False

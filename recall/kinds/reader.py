@@ -30,6 +30,8 @@ class _Walk:
     said: list[tuple[int, str, str]] = field(default_factory=list)
     """Lines such as `Source: …` that hold: level of the heading they stand under, what they say, words."""
     headings: list[Heading] = field(default_factory=list)
+    by_heading: frozenset[str] = frozenset()
+    counted: dict[tuple[str, ...], int] = field(default_factory=dict)
 
     def scope(self) -> Scope:
         source, applies = self.start.source, self.start.applies
@@ -42,15 +44,26 @@ class _Walk:
             source=source,
             applies=applies,
             heading=topic[-1] if self.headings else "",
+            heading_id=self.headings[-1].id if self.headings else "",
             memory=self.start.memory or any(says_memory(above.text.plain) for above in self.headings),
         )
 
     def keep(self, read: Read | None) -> bool:
         if read is None:
             return False
+        for point in read[0]:
+            if point.kind in self.by_heading:
+                self._number(point)
         self.points += read[0]
         self.findings += read[1]
         return True
+
+    def _number(self, point: Point) -> None:
+        """Several of a kind under one heading: the second and later ones are told apart by their number."""
+        key = (point.kind, *point.topic, point.subject, point.condition)
+        self.counted[key] = self.counted.get(key, 0) + 1
+        if self.counted[key] > 1:
+            point.condition, point.id = f"part {self.counted[key]}", ""
 
     def heading(self, heading: Heading) -> None:
         while self.headings and self.headings[-1].level >= heading.level:
@@ -74,6 +87,8 @@ class _Walk:
                 scope = self.scope()
             elif isinstance(block, Paragraph) and self.line_that_holds(block):
                 scope = self.scope()
+            elif isinstance(block, Paragraph) and at < len(blocks) and _leads(block, blocks[at]):
+                continue
             else:
                 self.block(block, scope)
 
@@ -149,6 +164,15 @@ class _Walk:
                     "abbreviations are read as `**ABC** – words`",
                 )
             )
+
+
+def _leads(block: Paragraph, below: Block) -> bool:
+    """A line that introduces what stands below it, and is no fact of its own."""
+    return (
+        isinstance(below, List | Table)
+        and below.lead is block.text
+        and (block.text.bold == "all" or block.text.plain.rstrip().endswith(":"))
+    )
 
 
 def _owned(heading: Heading, blocks: Sequence[Block], at: int) -> Sequence[Block]:
@@ -247,6 +271,7 @@ def plain_of(block: Block) -> str:
 
 def read_points(note: Note, kinds: Sequence[Kind], columns: Mapping[str, str], start: Scope) -> Read:
     """Points and findings of a note. columns: the deck's own header names → ours; start: what holds at its head."""
-    walk = _Walk(kinds, columns, start)
+    by_heading = frozenset(kind.name for kind in kinds if kind.by_heading)
+    walk = _Walk(kinds, columns, start, by_heading=by_heading)
     walk.blocks(note.blocks)
     return walk.points, walk.findings

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from recall.base.finding import Finding, Place, finding
 from recall.deck.checks.material import Material
-from recall.notes import Block, Item, List, Paragraph, Text
+from recall.notes.model import Block, Item, List, Paragraph, Text
 
 _CAPITALS = re.compile(r"(?<![\w-])[A-Z]{2,6}(?![\w-])")
 _OFTEN = 5

@@ -9,14 +9,14 @@ MOST_STEPS = 9
 
 
 def check(material: Material) -> list[Finding]:
-    """One finding a point, for its longest answer."""
+    """One finding a point, for its longest answer; of a set, for its longest member."""
     findings = []
     for asked in material.asked:
         point = asked.point
         if point.faulty:
             continue
-        steps = max((len(card.answer) for card in asked.cards if card.form == "sequence"), default=0)
-        if point.kind == "flow" and steps > MOST_STEPS:
+        steps = len(point.parts) if point.kind == "flow" else 0
+        if steps > MOST_STEPS:
             findings.append(
                 finding(
                     "overlong-flow",
@@ -26,9 +26,7 @@ def check(material: Material) -> list[Finding]:
                 )
             )
             continue
-        answers = [
-            " ".join(card.answer) for card in asked.cards if card.form not in ("sequence", "set", "exact")
-        ]
+        answers = [answer for card in asked.cards if card.form != "exact" for answer in card.answer]
         longest = max((len(answer.split()) for answer in answers), default=0)
         if longest > MOST_WORDS:
             findings.append(

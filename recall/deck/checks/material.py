@@ -8,7 +8,7 @@ from recall.base.finding import Finding
 from recall.deck.combine import Asked
 from recall.deck.model import Record, Source
 from recall.kinds.model import Kind
-from recall.notes import Note
+from recall.notes.model import Note
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,24 @@
+"""All kinds, in order: where a table fits two equally, the first takes it."""
+
+from recall.kinds.abbreviation import Abbreviation
+from recall.kinds.consequence import Consequence
+from recall.kinds.flow import Flow
+from recall.kinds.indication import Indication
+from recall.kinds.interlock import Interlock
+from recall.kinds.limit import Limit
+from recall.kinds.memory_item import MemoryItem
+from recall.kinds.model import Kind
+from recall.kinds.question import Question
+from recall.kinds.setting import Setting
+
+KINDS: tuple[Kind, ...] = (
+    Limit(),
+    Abbreviation(),
+    Interlock(),
+    Consequence(),
+    Setting(),
+    Indication(),
+    Flow(),
+    MemoryItem(),
+    Question(),
+)
