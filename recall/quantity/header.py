@@ -4,7 +4,7 @@ import re
 from dataclasses import dataclass
 from functools import lru_cache
 
-from recall.quantity.amount import is_time, read_amounts
+from recall.quantity.amount import ALONE, is_time, read_amounts
 from recall.quantity.model import NotReadError, Span
 from recall.quantity.scan import scan
 from recall.quantity.unit import COUNT, Unit, find_unit, referenced
@@ -101,7 +101,7 @@ def _span(note: str) -> Span | None:
     if not has_digit(note):
         return None
     try:
-        _, spans = read_amounts(scan(note, False), None, strict=True)
+        spans = read_amounts(scan(note, False), ALONE)[1]
     except NotReadError:
         return None
     return spans[0] if len(spans) == 1 else None

@@ -12,7 +12,7 @@ _GROUPED = re.compile(r"[1-9][0-9]{0,2}(?:(?:,[0-9]{3})+|(?: [0-9]{3})+)(?:\.[0-
 _POINT = re.compile(r"(?:0|[1-9][0-9]*)?\.[0-9]+")
 _COMMA = re.compile(r"(0|[1-9][0-9]*(?: [0-9]{3})*),([0-9]+)")
 _COMMA_CELL = re.compile(
-    r"(?<![0-9.,A-Za-z])(?:0,[0-9]{1,30}|[1-9][0-9]{0,30},(?:[0-9]{1,2}|[0-9]{4,30}))(?![0-9,A-Za-z]{2}|\.[0-9]|[0-9,])"
+    r"(?<![0-9.,A-Za-z])(?:0,[0-9]{1,30}|[1-9][0-9]{0,30},(?:[0-9]{1,2}|[0-9]{4,30}))(?![0-9,]|\.[0-9])"
 )
 _BLANK_GROUPS = re.compile(r"[1-9][0-9]{0,2}(?: [0-9]{3})+")
 _TRAILING_ZEROS = re.compile(r"[1-9][0-9]*?(0+)")
@@ -73,7 +73,7 @@ def _decimal_comma(run: str) -> str | None:
 
 def negative(number: Number) -> Number:
     """The number with a minus before it."""
-    return Number(-number.value, "-" + number.written)
+    return Number(number.value.copy_negate(), "-" + number.written)
 
 
 def comma_decimals(cells: Iterable[str]) -> bool:
@@ -81,8 +81,8 @@ def comma_decimals(cells: Iterable[str]) -> bool:
     return any("," in cell and _COMMA_CELL.search(cell) is not None for cell in cells)
 
 
-def exact_number(value: Fraction) -> Number | None:
-    """The value as a decimal, in its shortest form; None when no decimal holds it exactly."""
+def exact_number(value: Fraction, least: int = 0) -> Number | None:
+    """The value as a decimal with `least` places or more as needed; None when no decimal holds it exactly."""
     rest, places = value.denominator, 0
     while rest % 10 == 0:
         rest, places = rest // 10, places + 1
@@ -91,6 +91,7 @@ def exact_number(value: Fraction) -> Number | None:
             rest, places = rest // prime, places + 1
     if rest != 1 or places > MOST_DIGITS:
         return None
+    places = max(places, least)
     digits = value.numerator * 10**places // value.denominator
     if len(str(digits)) > 3 * MOST_DIGITS:
         return None

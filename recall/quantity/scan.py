@@ -103,6 +103,11 @@ _PHRASES = (
         False,
         "<continuous <continuously <cont <transient <momentary <momentarily <intermittent <intermittently",
     ),
+    (
+        "state",
+        False,
+        "<nominal <nom <typical <typ <normal <steady <steady-state <static <total <usable <each <rated",
+    ),
 )
 
 

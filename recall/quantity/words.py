@@ -15,6 +15,7 @@ _NO_VALUE = """
     to_be_defined to_be_confirmed to_be_announced to_be_added to_be_supplied no_data no_value fill_in none_given
 """
 _PLACEHOLDERS = frozenset(words.replace("_", " ") for words in _NO_VALUE.split())
+_DIGIT = re.compile(r"[0-9]")
 _SEE = re.compile(
     r"(?:see|refer to|ref\.?|cf\.?|as (?:shown|listed|given) (?:in|below|above))\b", re.IGNORECASE
 )
@@ -30,11 +31,15 @@ _FILLERS = frozenset(_AROUND.split())
 
 def has_digit(text: str) -> bool:
     """Whether any sign that counts stands in the text: digits of any script, superscripts, ½, Ⅳ."""
-    return any(unicodedata.category(sign)[0] == "N" for sign in text)
+    return _DIGIT.search(text) is not None or (
+        not text.isascii() and any(unicodedata.category(sign)[0] == "N" for sign in text)
+    )
 
 
 def placeholder(text: str) -> bool:
     """Whether the text (blanks folded) stands for an answer that isn't there: `-`, `TBD`, `see table below`, `kt`."""
+    if text[:1].isdigit():
+        return False
     if _ONE_SIGN.fullmatch(text):
         return True
     low = text.casefold().strip("()[] ").rstrip(".:! ")

@@ -1,0 +1,167 @@
+"""What a cell says beside its amount: brackets, `for …`, conditions behind it."""
+
+from dataclasses import dataclass, field
+
+from recall.quantity.agree import agrees
+from recall.quantity.amount import ALONE, Column, is_time, read_amounts
+from recall.quantity.model import NotReadError, Span
+from recall.quantity.scan import Token, scan
+from recall.quantity.unit import Unit, find_unit
+from recall.quantity.words import has_digit
+
+_COMPARING = frozenset(("max", "min", "maximum", "minimum"))
+_WHERE = frozenset(
+    ("at", "when", "with", "without", "during", "while", "if", "in", "on", "after", "before", "per")
+)
+_NO_DIGIT = frozenset(("in", "on", "per"))  # `5 psi in 10 s` is a rate
+_ENDS = frozenset(("num", "unit", "min", "over", "under", "close"))
+
+
+@dataclass(slots=True)
+class Asides:
+    """duration: from `for …` or a bracket; conditions: other words; also: the amount in another unit."""
+
+    duration: Span | None = None
+    conditions: list[str] = field(default_factory=list)
+    also: Span | None = None
+
+
+def without_brackets(text: str) -> tuple[str, list[str]]:
+    """The text with each bracket replaced by a lone `)`, and what stood in them. Raises NotReadError."""
+    if not any(sign in text for sign in "()[]"):
+        return text, []
+    main: list[str] = []
+    notes: list[str] = []
+    opened: int | None = None
+    kept = 0
+    for at, sign in enumerate(text):
+        if sign in "([":
+            if opened is not None or not text[:at].strip():
+                raise NotReadError("the brackets don't fit", "Close each bracket, behind the amount.")
+            opened = at
+        elif sign in ")]":
+            if opened is None:
+                raise NotReadError("the brackets don't fit", "Open each bracket, behind the amount.")
+            note = text[opened + 1 : at].strip()
+            if not note:
+                raise NotReadError("the brackets don't fit", "Put something into the bracket.")
+            if note not in ("g", "a") or not text[opened - 1].isalpha():  # `psi(g)` is a unit
+                main += [text[kept:opened], " ) "]
+                notes.append(note)
+                kept = at + 1
+            opened = None
+    if opened is not None:
+        raise NotReadError("the brackets don't fit", "Close each bracket.")
+    return "".join([*main, text[kept:]]).strip(), notes
+
+
+def take_conditions(text: str, tokens: list[Token], asides: Asides) -> list[Token]:
+    """The tokens before a condition written behind the amount: `830 °C continuous`, `94 % at 1500 rpm`."""
+    for at in range(1, len(tokens)):
+        word = text[tokens[at].start : tokens[at].end].casefold()
+        if tokens[at].kind not in ("word", "on") or word not in _WHERE or tokens[at - 1].kind not in _ENDS:
+            continue
+        said = text[tokens[at].start :].replace(" ) ", " ").strip(" ).,;")
+        follows = text[tokens[at + 1].start : tokens[at + 1].end] if at + 1 < len(tokens) else ""
+        doubtful = (word in _NO_DIGIT and has_digit(said)) or (
+            word == "per" and find_unit(follows) is not None
+        )
+        if not follows or doubtful or ")" in said:
+            break
+        asides.conditions.append(said)
+        tokens = tokens[:at]
+        break
+    while len(tokens) > 1 and tokens[-1].kind == "state":
+        asides.conditions.insert(0, text[tokens[-1].start : tokens[-1].end].rstrip("."))
+        tokens = tokens[:-2] if tokens[-2].kind == "comma" else tokens[:-1]
+    return tokens
+
+
+def take_for(tokens: list[Token], asides: Asides) -> list[Token]:
+    """The tokens before `for`; the duration behind it goes aside."""
+    at = next((at for at, token in enumerate(tokens) if token.kind == "for"), None)
+    if at is None:
+        return tokens
+    behind = [token for token in tokens[at + 1 :] if token.kind != "close"]
+    spans = read_amounts(behind, ALONE)[1] if behind else ()
+    if len(spans) != 1 or not is_time(spans[0].unit):
+        raise NotReadError("`for` isn't followed by one duration", "Write `870 °C for 20 s`.")
+    asides.duration = spans[0]
+    return tokens[:at]
+
+
+def comparing(note: str) -> list[Token]:
+    """The tokens of a bracket that only compares: `50 psi (max)`; none for any other."""
+    if note.casefold().rstrip(".") not in _COMPARING:
+        return []
+    tokens = scan(note, False)
+    tokens[0].back = True
+    return tokens
+
+
+def take_note(note: str, spans: tuple[Span, ...], column: Column, asides: Asides) -> None:
+    """Put a bracket's content where it belongs: duration, the same amount in another unit, or condition."""
+    span = _amount_of(note, column.comma_decimal)
+    if span is None:
+        if not any(sign.isalpha() for sign in note):
+            raise NotReadError(
+                f"`({note})` says neither a duration, nor a condition, nor another unit",
+                "Put footnotes into a column of their own.",
+            )
+        asides.conditions.append(note)
+    elif is_time(span.unit) and not any(is_time(other.unit) for other in spans):
+        if asides.duration is not None:
+            raise NotReadError("two durations in one cell", "Write a row for each.")
+        asides.duration = span
+    elif _one_sided(span) and not any(_one_sided(other) for other in spans):
+        asides.conditions.append(note)
+    elif any(_alike(other.unit, span.unit) for other in spans):
+        if any(other.unit == span.unit for other in spans):
+            raise NotReadError(
+                f"two amounts in one unit: `({note})` isn't a condition", "Say when which one holds."
+            )
+        asides.also = _joined(asides.also, span)
+    elif span.value is not None and any(other.unit is None for other in spans):
+        raise NotReadError(
+            f"`({note})` could be another unit, but the first amount has none", "Write its unit."
+        )
+    else:
+        asides.conditions.append(note)
+
+
+def check_also(spans: tuple[Span, ...], also: Span | None) -> None:
+    """Raise where the amount in brackets isn't the same as the one before it."""
+    if also is not None and (len(spans) != 1 or not agrees(spans[0], also)):
+        raise NotReadError(
+            "the amount in brackets isn't the same in another unit", "Mend one of the two.", "unit-mismatch"
+        )
+
+
+def _one_sided(span: Span) -> bool:
+    return span.value is None and (span.low is None or span.high is None)
+
+
+def _alike(unit: Unit | None, other: Unit | None) -> bool:
+    return unit is not None and other is not None and unit.dimension == other.dimension and unit.known
+
+
+def _joined(also: Span | None, span: Span) -> Span:
+    """Two single values in brackets (one behind each end of a range) as one range."""
+    if also is None:
+        return span
+    if also.value is None or span.value is None or also.unit != span.unit:
+        raise NotReadError("too many amounts in brackets", "Write one amount a cell.")
+    return Span(also.value, span.value, None, False, False, also.unit)
+
+
+def _amount_of(note: str, comma_decimal: bool) -> Span | None:
+    """The one amount in a bracket, with its unit; None for any other words."""
+    if not has_digit(note):
+        return None
+    try:
+        spans = read_amounts(scan(note, comma_decimal), ALONE)[1]
+    except NotReadError as why:
+        if why.rule == "minimum-above-maximum":
+            raise
+        return None
+    return spans[0] if len(spans) == 1 and spans[0].unit is not None else None

@@ -1,0 +1,198 @@
+"""One amount out of tokens: value, range, comparison, tolerance."""
+
+from fractions import Fraction
+
+from recall.quantity.model import NotReadError, Span
+from recall.quantity.number import Number, exact_number, negative
+from recall.quantity.scan import Token
+from recall.quantity.unit import Unit, convert, with_reference
+
+
+def not_one(word: str = "") -> NotReadError:
+    """For what isn't one amount; word: where it stopped."""
+    return NotReadError(
+        f"`{word}` isn't understood here" if word else "this isn't one amount with one meaning",
+        "Write a number with its unit, a range (`10 to 20`), a comparison (`max 50`) or a tolerance (`24 ± 2`); "
+        "put other words into brackets or under When.",
+    )
+
+
+def mismatch(own: Unit | None, other: Unit) -> NotReadError:
+    """For a unit of another dimension than the one that is due."""
+    name = own.name if own else "no unit"
+    return NotReadError(
+        f"the unit {name} stands where {other.name} is said elsewhere",
+        f"Write the amount in {other.name}, or give it a row or column of its own.",
+        "unit-mismatch",
+    )
+
+
+def united(
+    first: Number, own: Unit | None, second: Number, other: Unit | None
+) -> tuple[Number, Number, Unit | None]:
+    """Two numbers in one unit. A unit said once holds for both; two of one dimension are converted, exactly."""
+    if own is None or other is None or own is other or own == other:
+        return first, second, own or other
+    if {own.name, other.name} & {"°"} and "temperature" in (own.dimension, other.dimension):
+        return first, second, own if own.name != "°" else other
+    if own.dimension != other.dimension:
+        raise mismatch(other, own)
+    own, other = with_reference(own, other.reference), with_reference(other, own.reference)
+    if own.reference != other.reference or not own.known:
+        raise NotReadError(
+            f"{own.name} and {other.name} don't convert into each other", "Write both ends in one unit."
+        )
+    there = exact_number(convert(first.fraction, own, other))
+    if there is not None:
+        return there, second, other
+    back = exact_number(convert(second.fraction, other, own))
+    if back is not None:
+        return first, back, own
+    raise NotReadError(
+        f"{own.name} and {other.name} don't convert into each other exactly", "Write both ends in one unit."
+    )
+
+
+def rising(span: Span) -> Span:
+    """The span, unless it falls. Raises NotReadError."""
+    if span.low is not None and span.high is not None and span.low.value > span.high.value:
+        raise NotReadError(
+            f"the range falls from {span.low.written} to {span.high.written}",
+            "Write the smaller number first.",
+            "minimum-above-maximum",
+        )
+    return span
+
+
+class Parser:
+    """One pass over the tokens, left to right, never back."""
+
+    def __init__(self, tokens: list[Token], header: Unit | None) -> None:
+        """header: the unit of the column or row, which says what a tolerance in per cent is taken of."""
+        self.tokens = tokens
+        self.header = header
+        self.at = 0
+
+    def peek(self) -> str:
+        """The kind of the next token, "" at the end."""
+        return self.tokens[self.at].kind if self.at < len(self.tokens) else ""
+
+    def take(self, kind: str) -> bool:
+        """Whether the next token is of that kind; then it is passed."""
+        if self.peek() == kind:
+            self.at += 1
+            return True
+        return False
+
+    def unit(self, kind: str) -> Unit | None:
+        """The unit of the next token, passed, when it is of that kind."""
+        return self.tokens[self.at - 1].unit if self.take(kind) else None
+
+    def number(self) -> tuple[Number, Unit | None]:
+        """A number with the unit before or behind it."""
+        before = self.unit("before")
+        if self.peek() != "num":
+            raise not_one()
+        number = self.tokens[self.at].number
+        self.at += 1
+        unit = self.unit("unit")
+        if number is None or (before is not None and unit is not None):
+            raise not_one()
+        unit = before or unit
+        if unit is not None and unit.name == "Mach":
+            whole = number.value.as_tuple().exponent == 0
+            if not 0 <= number.value < 10 or (whole and before is None):
+                raise NotReadError(f"{number.written} is no Mach number", "Write `M 2.0`; metres are `m`.")
+        return number, unit
+
+    def amount(self) -> Span:
+        """One amount, from here on. Raises NotReadError."""
+        about = self.take("about")
+        if self.take("pm"):
+            number, unit = self.number()
+            return self._about_zero(number, unit)
+        kind = self.peek()
+        if kind in ("over", "under"):
+            return self._compared(kind, about)
+        worded = kind if kind in ("between", "from") else ""
+        if worded:
+            self.at += 1
+        number, unit = self.number()
+        kind = self.peek()
+        ahead = self.tokens[self.at + 1].kind if self.at + 1 < len(self.tokens) else ""
+        if (kind == "to" or (kind == "and" and worded == "between")) and ahead in ("num", "before"):
+            self.at += 1
+            low, high, unit = united(number, unit, *self.number())
+            return rising(Span(low, high, None, False, False, unit, about))
+        if worded:
+            raise not_one()
+        if kind == "pm":
+            self.at += 1
+            return self._tolerance(number, unit, *self.number(), about=about)
+        if kind in ("over", "under") and self.tokens[self.at].back:
+            return self._behind(number, unit, about)
+        return Span(None, None, number, False, False, unit, about)
+
+    def _compared(self, kind: str, about: bool) -> Span:
+        token = self.tokens[self.at]
+        self.at += 1
+        if not token.front:
+            raise not_one()
+        about = self.take("about") or about
+        number, unit = self.number()
+        return self._one_sided(kind, token.apart, number, unit, about)
+
+    def _behind(self, number: Number, unit: Unit | None, about: bool) -> Span:
+        token = self.tokens[self.at]
+        follows = self.tokens[self.at + 1].kind if self.at + 1 < len(self.tokens) else ""
+        if token.front and follows in ("num", "before"):
+            raise NotReadError(
+                "the comparison could belong to either number", "Part them: `40 min, 200 max`."
+            )
+        self.at += 1
+        return self._one_sided(token.kind, token.apart, number, unit, about)
+
+    @staticmethod
+    def _one_sided(kind: str, apart: bool, number: Number, unit: Unit | None, about: bool) -> Span:
+        if kind == "over":
+            return Span(number, None, None, apart, False, unit, about)
+        return Span(None, number, None, False, apart, unit, about)
+
+    @staticmethod
+    def _about_zero(number: Number, unit: Unit | None) -> Span:
+        if number.value < 0:
+            raise not_one()
+        return Span(negative(number), number, None, False, False, unit)
+
+    def _tolerance(
+        self, number: Number, unit: Unit | None, by: Number, other: Unit | None, *, about: bool
+    ) -> Span:
+        if by.value < 0:
+            raise not_one()
+        said = unit or self.header
+        if other is not None and other.name == "%":
+            if said is not None and said.dimension == "ratio":
+                raise NotReadError(
+                    "`%` of a percentage could be points or a share", "Write the range: `95 to 105 %`."
+                )
+            size = number.fraction * by.fraction / 100
+        elif other is None or unit is None or other == unit:
+            unit, size = unit or other, by.fraction
+        elif unit.dimension == other.dimension and unit.known:
+            size = by.fraction * other.factor / unit.factor
+        elif other.name == "°" and unit.dimension == "temperature":
+            size = by.fraction
+        else:
+            raise mismatch(other, unit)
+        size = abs(size)
+        low, high = _end(number, number.fraction - size), _end(number, number.fraction + size)
+        return Span(low, high, number, False, False, unit, about)
+
+
+def _end(near: Number, value: Fraction) -> Number:
+    """An end of a tolerance; never shown with fewer digits than its middle."""
+    places = near.value.as_tuple().exponent
+    exact = exact_number(value, -places if isinstance(places, int) else 0)
+    if exact is None:
+        raise NotReadError("the ends of this tolerance are no exact decimals", "Write the range.")
+    return exact
