@@ -46,16 +46,17 @@ class Limit(Kind):
 
     def joins(self, first: Point, second: Point) -> Point | None:
         """Rows that differ in their time are one ladder; rows that limit different sides are one limit."""
-        rungs = list(first.ladder or (first,))
+        rungs = list(first.parts or (first,))
         critical = first.critical or second.critical
         for at, rung in enumerate(rungs):
             if time_of(rung) == time_of(second):
                 if set(rung.amounts) & set(second.amounts) & set(AMOUNTS):
                     return None
+                lines = {f"{role} line": str(second.place.line) for role in second.amounts}
                 rungs[at] = replace(
                     rung,
-                    amounts=rung.amounts | second.amounts,
-                    wording=second.wording | rung.wording,
+                    amounts=second.amounts | rung.amounts,
+                    wording=lines | second.wording | rung.wording,
                     fields=second.fields | rung.fields,
                     why=rung.why or second.why,
                     cite=rung.cite or second.cite,
@@ -68,7 +69,7 @@ class Limit(Kind):
             rungs.append(second)
         if len(rungs) == 1:
             return rungs[0]
-        return replace(first, ladder=tuple(rungs), critical=critical)
+        return replace(first, parts=tuple(rungs), critical=critical)
 
     def drafts(self, point: Point) -> list[Draft]:
         """A question for each amount, the time it holds, a reading drawn afresh, and what to do beyond it."""

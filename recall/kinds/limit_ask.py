@@ -21,12 +21,12 @@ def drafts_of(point: Point) -> list[Draft]:
     """The questions of a point, in the order of the kind's aspects."""
     drafts = []
     for role in AMOUNTS:
-        rungs = [rung for rung in point.ladder or (point,) if role in rung.amounts]
+        rungs = [rung for rung in point.parts or (point,) if role in rung.amounts]
         if len(rungs) > 1:
             drafts.append(_ladder(point, role, rungs))
         elif rungs:
             drafts.append(_amount(rungs[0], role))
-    if not point.ladder:
+    if not point.parts:
         drafts += [*_duration(point), *_reading(point)]
     return [*drafts, *_action(point)]
 
@@ -95,11 +95,12 @@ def _amount(point: Point, role: str) -> Draft:
 
 
 def _draft(point: Point, aspect: str, prompt: str, amount: Reading | Words) -> Draft:
+    line = int(point.wording.get(f"{aspect} line", 0))
     if isinstance(amount, Words) or amount.shape == "duty":
-        return Draft(aspect, prompt, (plain(amount),), "words", (canonical(amount),))
-    named_amount = with_name(amount, point.subject)
-    data = {"right": reading_data(named_amount)}
-    return Draft(aspect, prompt, (plain(amount),), "number", (canonical(named_amount),), data)
+        return Draft(aspect, prompt, (plain(amount),), "words", (canonical(amount),), line=line)
+    by_name = with_name(amount, point.subject)
+    data = {"right": reading_data(by_name)}
+    return Draft(aspect, prompt, (plain(amount),), "number", (canonical(by_name),), data, line=line)
 
 
 def time_of(point: Point) -> str:
@@ -201,7 +202,7 @@ def _reading(point: Point) -> list[Draft]:
 
 def _action(point: Point) -> list[Draft]:
     action = next(
-        (rung.fields["action"] for rung in point.ladder or (point,) if "action" in rung.fields), None
+        (rung.fields["action"] for rung in point.parts or (point,) if "action" in rung.fields), None
     )
     if action is None:
         return []

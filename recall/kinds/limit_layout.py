@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 
 from recall.base.text import key_form, one_line
 from recall.kinds.headers import spellings
+from recall.kinds.limit_words import upper
 from recall.notes.model import Table
 from recall.quantity import Blank, HeaderParts, Reading, Span, Unit, Words, header_parts, read_cell
 
@@ -23,6 +24,9 @@ _REMARK = re.compile(r"(?:see|note|typ|approx|optional|nominal|if)\b", re.IGNORE
 _SIDE = {"minimum": "minimum", "min": "minimum", "lower": "minimum",
          "maximum": "maximum", "max": "maximum", "upper": "maximum"}  # fmt: skip
 _SIDE_WORD = re.compile(r"\b(" + "|".join(_SIDE) + r")\b\.?(?: limit\b)?", re.IGNORECASE)
+
+_LOOKED_AT = 200
+"""So many rows show whether a table reads as one of limits."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,14 +83,10 @@ def layout_of(
         strong = {amount.role for amount in amounts} - {"value"} or "unit" in own
         return layout if strong or _reads(table, amounts) else None
     matrix = _matrix(table, parts, own, by_role)
-    if (
-        matrix is None
-        and own.get("when") == 0
-        and table.topic
-        and {each.role for each in amounts} - {"value"}
-    ):
+    if matrix is None and own.get("when") == 0 and table.topic and amounts:
         arc = parts[0].name if _ARC.search(parts[0].name) else ""
-        return Layout(amounts, condition=0, heading=True, arc=arc, roles=own)
+        if arc or {amount.role for amount in amounts} != {"value"}:
+            return Layout(amounts, condition=0, heading=True, arc=arc, roles=own)
     return matrix
 
 
@@ -154,7 +154,7 @@ def _quantity(column: int, parts: HeaderParts, nameless: bool) -> Amount:
     role = _SIDE[side[1].casefold()] if side else (parts.sense or "value")
     name = one_line(_SIDE_WORD.sub(" ", parts.name)).strip(" ,-–—:/") or parts.name
     stated = _stated(column, role, parts)
-    return replace(stated, wording="value" if nameless else "limit", subject="" if nameless else name)
+    return replace(stated, wording="value" if nameless else "limit", subject="" if nameless else upper(name))
 
 
 def _told_apart(amounts: tuple[Amount, ...], nameless: bool) -> tuple[Amount, ...]:
@@ -181,7 +181,7 @@ def _reads(table: Table, amounts: tuple[Amount, ...]) -> bool:
     filled = read = 0
     for amount in amounts:
         unit = amount.unit is not None or not amount.subject
-        for row in table.rows:
+        for row in table.rows[:_LOOKED_AT]:
             cell = read_cell(row.cells[amount.column].plain, header_unit=amount.unit, sense=amount.role)
             if isinstance(cell, Blank | Words):
                 continue

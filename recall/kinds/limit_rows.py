@@ -7,50 +7,14 @@ from recall.base.finding import Finding, finding
 from recall.base.text import one_line, shown
 from recall.kinds.limit_checks import check
 from recall.kinds.limit_facts import Fact, facts_of
+from recall.kinds.limit_labels import Label, LabelReader, unreadable
 from recall.kinds.limit_layout import Amount, Layout
 from recall.kinds.model import Point, Read, Scope, base_point
 from recall.notes.model import Row, Table, Text
-from recall.quantity import (
-    Blank,
-    Reading,
-    Unit,
-    Unreadable,
-    Words,
-    canonical,
-    header_parts,
-    read_cell,
-    read_unit,
-)
-from recall.quantity import shown as quantity_shown
+from recall.quantity import Blank, Unreadable, canonical, read_cell
 
-_DITTO = re.compile(r"(?:\"|''|“|”|〃|ditto|(?:same )?as above|same)\.?", re.IGNORECASE)
-_BRACKETS = re.compile(r"(?P<name>.*\S)\s*[(\[](?P<inner>[^()\[\]]+)[)\]]$", re.DOTALL)
-_NUMBER = re.compile(r"[+\-\u2212]?\d[\d.,\s]*%?")
-_MARK = re.compile(r"\b(?:arc|line|radial|band|triangle|mark|range)s?\b", re.IGNORECASE)
 _OWED = re.compile(r".*[^\W\d_].*|\?+", re.DOTALL)
 _NOT_OWED = re.compile(r"n\s*[/.]?\s*a\.?|not (?:applicable|available)|none given", re.IGNORECASE)
-
-
-@dataclass(slots=True)
-class Label:
-    """What a row's own labels say. text: the cell that names the row; name: its words without a time in brackets;
-    held: for how long it all holds, in words; time: the same, read; broken: the time isn't read."""
-
-    text: Text
-    name: str
-    condition: str = ""
-    held: str = ""
-    time: Reading | Words | None = None
-    broken: bool = False
-
-
-def _is_time(read: Reading) -> bool:
-    return all(span.unit is not None and span.unit.dimension == "time" for span in read.spans)
-
-
-def unreadable(read: Unreadable, text: Text, subject: str) -> Finding:
-    """The finding about a cell that isn't read."""
-    return finding(read.rule, text.place, f"`{shown(subject)}`: {shown(read.reason)}", shown(read.help))
 
 
 @dataclass(slots=True)
@@ -62,8 +26,11 @@ class RowReader:
     scope: Scope
     points: list[Point] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
-    above: dict[int, Text] = field(default_factory=dict)
-    strange: set[str] = field(default_factory=set)
+    labels: LabelReader = field(init=False)
+
+    def __post_init__(self) -> None:
+        """Labels and amounts report into one list."""
+        self.labels = LabelReader(self.table, self.layout, self.scope, self.findings)
 
     def read(self) -> Read:
         """Points and findings of the whole table."""
@@ -71,9 +38,9 @@ class RowReader:
         for row in self.table.rows:
             if any(row.cells):
                 owed += self.row(row)
-        if self.points:
+        if self.points or self.findings:
             self.findings += owed
-        elif not self.findings:
+        else:
             self.findings.append(self.empty())
         self.findings.sort(key=lambda said: (said.place.line, said.place.column))
         return self.points, self.findings
@@ -88,15 +55,12 @@ class RowReader:
             "fill in the numbers, or delete the table",
         )
 
-    def cell(self, row: Row, role: str) -> Text | None:
-        """The row's cell of a role, where the table has that column and the cell is filled."""
-        column = self.layout.roles.get(role)
-        return row.cells[column] if column is not None and row.cells[column] else None
-
     def row(self, row: Row) -> list[Finding]:
         """Read one row. Returns findings of answers that are owed, kept back while the table may be a template."""
-        label = self.label(row)
-        unit, unit_said = self.unit(row)
+        label = self.labels.label(row)
+        unit, unit_said = self.labels.unit(row)
+        if label and not unit and not unit_said:
+            unit = self.labels.unit_of(label)
         facts: list[Fact] = []
         owed: list[Finding] = []
         for column in self.layout.amounts:
@@ -150,74 +114,6 @@ class RowReader:
             "write the number with its unit, `Not limited` where that is the answer, or delete the row",
         )
 
-    def label(self, row: Row) -> Label | None:
-        """The row's labels; None where it has none, so that nobody can say what its limits are of."""
-        layout = self.layout
-        at = layout.subject if layout.subject >= 0 else layout.condition
-        text = self.text(row, at)
-        name = one_line(text.plain)
-        if not any(sign.isalnum() for sign in name):
-            return None
-        condition = ""
-        if layout.subject >= 0 and layout.condition >= 0:
-            condition = one_line(self.text(row, layout.condition).plain)
-            if _NUMBER.fullmatch(condition):
-                condition = f"{header_parts(self.table.headers[layout.condition].plain).name} {condition}"
-            elif isinstance(read_cell(condition), Blank):
-                condition = ""
-        label = Label(text, name, condition)
-        self.time(row, label)
-        if layout.lead and _NUMBER.fullmatch(label.name):
-            label.name = f"{layout.lead} {label.name}"
-        if layout.arc and not _MARK.search(label.name):
-            label.name = f"{label.name} arc"
-        if layout.subject < 0:
-            label.condition = label.name
-        return label
-
-    def text(self, row: Row, column: int) -> Text:
-        """A label; a mark that says `same as above` stands for the words above it."""
-        text = row.cells[column]
-        above = self.above.get(column)
-        if above is not None and _DITTO.fullmatch(one_line(text.plain)):
-            text = Text(above.plain, text.place, above.bold)
-        self.above[column] = text
-        return text
-
-    def time(self, row: Row, label: Label) -> None:
-        """For how long: the column `For`, or a time in brackets behind a label (`Takeoff (5 min)`)."""
-        text = self.cell(row, "for")
-        if text is not None:
-            words = one_line(text.plain)
-            unit = header_parts(self.table.headers[self.layout.roles["for"]].plain).unit
-            read = read_cell(words, header_unit=unit, comma_decimal=self.scope.comma, sense="duration")
-            if isinstance(read, Unreadable):
-                if any(sign.isdigit() for sign in words):
-                    label.broken = True
-                    self.findings.append(unreadable(read, text, label.name))
-                else:
-                    read = Words(words)
-            if isinstance(read, Reading):
-                label.held, label.time = quantity_shown(read), read
-            elif isinstance(read, Words):
-                label.held, label.time = words, read
-            return
-        for part in ("name", "condition"):
-            found = _BRACKETS.match(getattr(label, part))
-            inner = read_cell(found["inner"]) if found else None
-            if found and isinstance(inner, Reading) and _is_time(inner):
-                setattr(label, part, found["name"])
-                label.held, label.time = quantity_shown(inner), inner
-                return
-
-    def unit(self, row: Row) -> tuple[Unit | None, bool]:
-        """The unit that the row's own column gives, and whether it says on purpose that there is none (a dash)."""
-        text = self.cell(row, "unit")
-        if text is None:
-            return None, False
-        unit = read_unit(one_line(text.plain))
-        return unit, unit is None
-
     def gather(self, label: Label, row: Row, facts: list[Fact], unit_said: bool) -> None:
         """Facts that share parameter, condition and time are one point."""
         split = {fact.apart for fact in facts if fact.apart}
@@ -241,7 +137,7 @@ class RowReader:
                     point.wording["row"] = label.name
                     asked = True
             wrong = self.fill(point, group)
-            findings, false = check(point, group, unit_said, self.strange)
+            findings, false = check(point, group, unit_said, self.labels.strange)
             self.findings += findings
             point.faulty = broken or wrong or false
             self.points.append(point)
@@ -284,7 +180,7 @@ class RowReader:
         point.matrix = layout.matrix
         if layout.arc:
             point.wording["arc"] = layout.arc
-        action = self.cell(row, "action")
+        action = self.labels.cell(row, "action")
         if action is not None and not isinstance(read_cell(action.plain), Blank):
             point.fields["action"] = (one_line(action.plain),)
         return point

@@ -32,9 +32,7 @@ def lower(phrase: str) -> str:
 def upper(phrase: str) -> str:
     """A phrase for the head of a sentence; a first word that isn't plain lower case stays (`pH`, `i/c`)."""
     first = phrase.split(" ")[0]
-    return (
-        phrase[0].upper() + phrase[1:] if first.isalpha() and first.islower() and len(first) > 1 else phrase
-    )
+    return phrase[0].upper() + phrase[1:] if first.isalpha() and first.islower() else phrase
 
 
 def under(phrase: str, condition: str, held: str = "") -> str:

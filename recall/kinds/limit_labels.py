@@ -1,0 +1,151 @@
+"""What a row of a table of limits says around its numbers: parameter, condition, time and unit."""
+
+import re
+from dataclasses import dataclass, field
+
+from recall.base.finding import Finding, finding
+from recall.base.text import one_line, shown
+from recall.kinds.limit_layout import Layout
+from recall.kinds.model import Scope
+from recall.notes.model import Row, Table, Text
+from recall.quantity import Blank, Reading, Unit, Unreadable, Words, header_parts, read_cell, read_unit
+from recall.quantity import shown as quantity_shown
+
+_DITTO = re.compile(r"(?:\"|''|“|”|〃|ditto|(?:same )?as above|same)\.?", re.IGNORECASE)
+_BRACKETS = re.compile(r"(?P<name>.*\S)\s*[(\[](?P<inner>[^()\[\]]+)[)\]]$", re.DOTALL)
+_NUMBER = re.compile(r"[+\-\u2212]?\d[\d.,\s]*%?")
+_MARK = re.compile(r"\b(?:arc|line|radial|band|triangle|mark|range)s?\b", re.IGNORECASE)
+_NO_UNIT = re.compile(r"[^a-z]*|n/?a|none|nil|unitless|dimensionless|ratio|count|number|no\.", re.IGNORECASE)
+
+
+@dataclass(slots=True)
+class Label:
+    """What a row's own labels say. text: the cell that names the row; name: its words without a time in brackets;
+    held: for how long it all holds, in words; time: the same, read; broken: the time isn't read."""
+
+    text: Text
+    name: str
+    condition: str = ""
+    held: str = ""
+    time: Reading | Words | None = None
+    broken: bool = False
+
+
+def _is_time(read: Reading) -> bool:
+    return all(span.unit is not None and span.unit.dimension == "time" for span in read.spans)
+
+
+def unreadable(read: Unreadable, text: Text, subject: str) -> Finding:
+    """The finding about a cell that isn't read."""
+    return finding(read.rule, text.place, f"`{shown(subject)}`: {shown(read.reason)}", shown(read.help))
+
+
+@dataclass(slots=True)
+class LabelReader:
+    """Reads the labels of the rows of one table, in order. strange: unknown units already named for this table."""
+
+    table: Table
+    layout: Layout
+    scope: Scope
+    findings: list[Finding]
+    above: dict[int, Text] = field(default_factory=dict)
+    strange: set[str] = field(default_factory=set)
+
+    def cell(self, row: Row, role: str) -> Text | None:
+        """The row's cell of a role, where the table has that column and the cell is filled."""
+        column = self.layout.roles.get(role)
+        return row.cells[column] if column is not None and row.cells[column] else None
+
+    def label(self, row: Row) -> Label | None:
+        """The row's labels; None where it has none, so that nobody can say what its limits are of."""
+        layout = self.layout
+        at = layout.subject if layout.subject >= 0 else layout.condition
+        text = self.text(row, at)
+        name = one_line(text.plain)
+        if not any(sign.isalnum() for sign in name):
+            return None
+        condition = ""
+        if layout.subject >= 0 and layout.condition >= 0:
+            condition = one_line(self.text(row, layout.condition).plain)
+            if _NUMBER.fullmatch(condition):
+                condition = f"{header_parts(self.table.headers[layout.condition].plain).name} {condition}"
+            elif isinstance(read_cell(condition), Blank):
+                condition = ""
+        label = Label(text, name, condition)
+        self.time(row, label)
+        if layout.lead and _NUMBER.fullmatch(label.name):
+            label.name = f"{layout.lead} {label.name}"
+        if layout.arc and not _MARK.search(label.name):
+            label.name = f"{label.name} arc"
+        if layout.subject < 0:
+            label.condition = label.name
+        return label
+
+    def text(self, row: Row, column: int) -> Text:
+        """A label; a mark that says `same as above` stands for the words above it."""
+        text = row.cells[column]
+        above = self.above.get(column)
+        if above is not None and _DITTO.fullmatch(one_line(text.plain)):
+            text = Text(above.plain, text.place, above.bold)
+        self.above[column] = text
+        return text
+
+    def time(self, row: Row, label: Label) -> None:
+        """For how long: the column `For`, or a time in brackets behind a label (`Takeoff (5 min)`)."""
+        text = self.cell(row, "for")
+        if text is not None:
+            words = one_line(text.plain)
+            unit = header_parts(self.table.headers[self.layout.roles["for"]].plain).unit
+            read = read_cell(words, header_unit=unit, comma_decimal=self.scope.comma, sense="duration")
+            if isinstance(read, Unreadable):
+                if any(sign.isdigit() for sign in words):
+                    label.broken = True
+                    self.findings.append(unreadable(read, text, label.name))
+                else:
+                    read = Words(words)
+            if isinstance(read, Reading):
+                label.held, label.time = quantity_shown(read), read
+            elif isinstance(read, Words):
+                label.held, label.time = words, read
+            return
+        for part in ("name", "condition"):
+            found = _BRACKETS.match(getattr(label, part))
+            inner = read_cell(found["inner"]) if found else None
+            if found and isinstance(inner, Reading) and _is_time(inner):
+                setattr(label, part, found["name"])
+                label.held, label.time = quantity_shown(inner), inner
+                return
+        found = _BRACKETS.match(label.name) if self.layout.subject >= 0 else None
+        if found and isinstance(read_cell(found["inner"]), Reading):
+            label.name = found["name"]
+            label.condition = ", ".join(part for part in (label.condition, found["inner"]) if part)
+
+    def unit(self, row: Row) -> tuple[Unit | None, bool]:
+        """The unit that the row's own column gives, and whether it says on purpose that there is none (a dash)."""
+        text = self.cell(row, "unit")
+        if text is None:
+            return None, False
+        words = one_line(text.plain)
+        unit = read_unit(words)
+        if unit is None and not _NO_UNIT.fullmatch(words) and words not in self.strange:
+            self.strange.add(words)
+            self.findings.append(
+                finding(
+                    "unknown-unit",
+                    text.place,
+                    f"`{shown(words)}` isn't one unit",
+                    "write one usual unit (`psi`, `°C`, `KIAS`), or a dash where there is none",
+                )
+            )
+        return unit, unit is None
+
+    def unit_of(self, label: Label) -> Unit | None:
+        """The unit in the name of the row's parameter (`Oil pressure (psi)`), taken out of it; where columns give
+        units, the name is left alone."""
+        if self.layout.subject < 0 or any(column.unit for column in self.layout.amounts):
+            return None
+        parts = header_parts(label.name)
+        if parts.unit is None or not parts.name or parts.condition or parts.duration or parts.sense:
+            return None
+        label.name = parts.name
+        return parts.unit
