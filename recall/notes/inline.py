@@ -95,7 +95,8 @@ class Words:
 
     def line_end(self) -> None:
         """Begin a new line."""
-        self._runs.append((["\n"], self._runs[-1][1] if self._runs else (False, False, False)))
+        if self._runs:
+            self._runs[-1][0].append("\n")
         self._tail = "\n"
 
     def bold(self, step: int) -> None:
@@ -145,6 +146,15 @@ def read_text(page: Page, content: str, place: Place) -> Text:
     """The inline content of a block as text. content: as the block parser leaves it."""
     if not page.hidden and not marked(content):
         return Text(content.strip(), place)
+    inner = content[2:-2]
+    if (
+        content[:2] == content[-2:] == "**"
+        and inner == inner.strip()
+        and inner
+        and not marked(inner)
+        and not page.hidden
+    ):
+        return Text(inner, place, "all", (Run(inner, bold=True),))
     words = Words()
     gather(page, content, place.line, words)
     return words.text(place)

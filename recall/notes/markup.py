@@ -15,6 +15,19 @@ Part = tuple[str, Text, str] | Grid
 
 _HEADINGS = frozenset({"h1", "h2", "h3", "h4", "h5", "h6"})
 _MUTE = frozenset({"script", "style", "template"})
+_GRID_TAGS = frozenset({"td", "th", "tr", "thead", "tbody", "tfoot", "caption"})
+_PART_TAGS = LINE_TAGS - {"br"} | {"summary", "details", "section"}
+_TABLE_TAG = re.compile(r"<!--|-->|<(/?)table\b", re.IGNORECASE)
+_OPEN_ENDED = [
+    (re.compile(start, re.IGNORECASE), re.compile(end, re.IGNORECASE))
+    for start, end in (
+        (r"\s*<!--", "-->"),
+        (r"\s*<(?:script|pre|style|textarea)\b", r"</(?:script|pre|style|textarea)>"),
+        (r"\s*<\?", r"\?>"),
+        (r"\s*<!\[CDATA\[", r"\]\]>"),
+        (r"\s*<![A-Z]", ">"),
+    )
+]
 _SPAN = re.compile(r"\s*(\d{1,4})")
 
 
@@ -40,9 +53,17 @@ class Markup(HTMLParser):
         self._blank_line = False
 
     def read(self, source: str) -> list[Part]:
-        """All parts of the stretch in order; what is still open at its end counts as closed."""
-        self.feed(source)
+        """All parts of the stretch in order; what is still open at its end counts as closed.
+
+        A tag or comment without an end is words. The library would look for the end again and again, and
+        doesn't know `<![`.
+        """
+        whole = source.rfind(">") + 1
+        comment = source.find("<!--", source.rfind("-->") + 1)
+        whole = min(whole, comment) if comment >= 0 else whole
+        self.feed(source[:whole].replace("<![", "<!x"))
         self.close()
+        self.handle_data(source[whole:])
         while self._grid:
             self._end_table()
         self._flush()
@@ -55,13 +76,9 @@ class Markup(HTMLParser):
             self._mute += 1
         elif tag == "table":
             self._start_table()
-        elif (
-            self._grid
-            and self._tables == 1
-            and tag in ("td", "th", "tr", "thead", "tbody", "tfoot", "caption")
-        ):
+        elif self._grid and self._tables == 1 and tag in _GRID_TAGS:
             self._in_table(tag, attributes)
-        elif self._cell is None and tag in LINE_TAGS | {"summary", "details", "section", "caption"} - {"br"}:
+        elif self._cell is None and tag in _PART_TAGS:
             self._flush()
             self._around = (tag, attributes.get("id", ""))
         else:
@@ -83,15 +100,11 @@ class Markup(HTMLParser):
         elif tag == "table":
             if self._grid:
                 self._end_table()
-        elif (
-            self._grid
-            and self._tables == 1
-            and tag in ("td", "th", "tr", "thead", "tbody", "tfoot", "caption")
-        ):
+        elif self._grid and self._tables == 1 and tag in _GRID_TAGS:
             self._end_cell()
             if tag in ("thead", "tbody", "tfoot"):
                 self._grid.section("")
-        elif self._cell is None and tag in LINE_TAGS | {"summary", "details", "section"}:
+        elif self._cell is None and tag in _PART_TAGS:
             self._flush()
         else:
             self._words.tag(tag, closing=True)
@@ -188,3 +201,26 @@ class Markup(HTMLParser):
 def _span(value: str | None) -> int:
     found = _SPAN.match(value or "")
     return max(1, int(found[1])) if found else 1
+
+
+def table_end(lines: Sequence[str], first: int, last: int, end: int) -> tuple[int, int]:
+    """Where an HTML block that stands in lines `first` to `last` really ends, and the tables open there.
+
+    The grammar ends the block at a blank line; a table in it goes on to its own end, at most to line `end`.
+    """
+    tables, line, comment = 0, first, False
+    while line < end and (line < last or tables > 0):
+        for found in _TABLE_TAG.finditer(lines[line]):
+            if found[0] == "<!--":
+                comment = True
+            elif found[0] == "-->":
+                comment = False
+            elif not comment:
+                tables = max(0, tables - 1) if found[1] else tables + 1
+        line += 1
+    return line, tables
+
+
+def open_ended(content: str) -> bool:
+    """Whether an HTML block is one that ends only at a mark of its own, and lacks it."""
+    return any(start.match(content) and not end.search(content) for start, end in _OPEN_ENDED)

@@ -11,6 +11,9 @@ from recall.notes.model import Reference
 _MARKS = re.compile(r"(?:[\s>]|[-+*:~](?=\s)|\d{1,9}[.)](?=\s))*")
 _ELSEWHERE = re.compile(r"[A-Za-z][A-Za-z0-9+.-]+:|//|#|$")
 
+_SEARCHED = 10_000
+"""Characters of a line that is searched for a link's column; in a longer one that would take too long."""
+
 
 @dataclass(slots=True)
 class Page:
@@ -43,8 +46,9 @@ class Page:
         if _ELSEWHERE.match(target):
             return
         source = self.lines[line - 1] if line <= len(self.lines) else ""
-        named = unquote(target)
-        at = max(source.find(target), source.find(named), 0)
+        at = 0
+        if len(source) <= _SEARCHED:
+            at = max(source.find(target), source.find(unquote(target)), 0)
         path = re.split("[?#]", target, maxsplit=1)[0]
         if path:
             self.references.append(Reference(unquote(path), Place(self.file, line, at + 1)))

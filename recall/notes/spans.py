@@ -6,7 +6,11 @@ from recall.base.finding import Place
 from recall.notes.model import Row, Table, Text
 
 _MOST = 65_536
-"""Cells that the spans of one table may fill; beyond it a cell counts once."""
+"""Cells of one table that nobody wrote: repeated by spans, or missing at the end of rows."""
+
+
+class TooWideError(Exception):
+    """A table that would have far more cells than were written."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,17 +53,24 @@ class Grid:
         self._lines[-1].cells.append(cell)
 
     def table(self, topic: tuple[str, ...], lead: Text | None) -> Table | None:
-        """The table with each span repeated in all its places; none where it has no cell."""
+        """The table with each span repeated in all its places; none where it has no cell.
+
+        Raises TooWideError where spans and missing cells come to more than a table may have.
+        """
         lines = [line for line in self._lines if line.cells]
         if not lines:
             return None
         heading = _heading(lines)
-        filled = _fill(lines, heading)
+        filled, room = _fill(lines, heading)
         headers = _joined(filled[:heading])
         rows = []
         for line, cells in zip(lines[heading:], filled[heading:], strict=True):
             texts = [cell.text for cell in cells]
-            texts += [Text("", line.place)] * (len(headers) - len(texts))
+            missing = max(0, len(headers) - len(texts))
+            room -= missing
+            if room < 0:
+                raise TooWideError
+            texts += [Text("", line.place)] * missing
             spare = tuple(texts[len(headers) :])
             rows.append(Row(tuple(texts[: len(headers)]), line.place, spare if any(spare) else ()))
         return Table(headers, tuple(rows), topic, self.place, lead)
@@ -77,21 +88,21 @@ def _heading(lines: list[_Line]) -> int:
     return max(1, count)
 
 
-def _fill(lines: list[_Line], heading: int) -> list[list[Cell]]:
-    """Each row's cells, spans repeated. A span doesn't reach from the headers into the rows."""
+def _fill(lines: list[_Line], heading: int) -> tuple[list[list[Cell]], int]:
+    """Each row's cells, spans repeated, and the room left. A span doesn't reach from the headers into the rows."""
     filled: list[list[Cell]] = []
     over: dict[int, tuple[Cell, int]] = {}
     room = _MOST
     for number, line in enumerate(lines):
-        if number == heading or room < 0:
+        if number == heading:
             over.clear()
         row: list[Cell] = []
         under: dict[int, tuple[Cell, int]] = {}
         for cell in line.cells:
-            room -= _carry(row, over, under)
-            across = cell.across if cell.across <= room else 1
-            room -= across - 1
-            for _ in range(across):
+            room -= _carry(row, over, under) + cell.across - 1
+            if room < 0:
+                raise TooWideError
+            for _ in range(cell.across):
                 if cell.down > 1:
                     under[len(row)] = (cell, cell.down - 1)
                 row.append(cell)
@@ -102,7 +113,7 @@ def _fill(lines: list[_Line], heading: int) -> list[list[Cell]]:
                 room -= 1
         filled.append(row)
         over = under
-    return filled
+    return filled, room
 
 
 def _carry(row: list[Cell], over: dict[int, tuple[Cell, int]], under: dict[int, tuple[Cell, int]]) -> int:

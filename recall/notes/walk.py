@@ -9,27 +9,16 @@ from recall.base.finding import Place
 from recall.base.text import one_line, without_hidden
 from recall.notes.grammar import DEEPEST
 from recall.notes.inline import read_text
-from recall.notes.markup import Markup
+from recall.notes.markup import Markup, open_ended, table_end
 from recall.notes.model import Block, Code, Definitions, Entry, Heading, Item, List, Paragraph, Text
 from recall.notes.page import Page
-from recall.notes.spans import Grid
+from recall.notes.spans import Grid, TooWideError
 from recall.notes.tables import broken_table, read_table
 
 _ATTRIBUTES = re.compile(r"\{([#.][^{}]*)\}[ \t]*$")
 _ALERT = re.compile(r"\[!\w+\][+-]?[ \t]*")
 _ABBREVIATION = re.compile(r"\*\[([^\]\n]+)\]:[ \t]*")
 _BOX = re.compile(r"\[[ xX]\][ \t]+")
-_TABLE_TAG = re.compile(r"<!--|-->|<(/?)table\b", re.IGNORECASE)
-_OPEN_ENDED = [
-    (re.compile(start, re.IGNORECASE), re.compile(end, re.IGNORECASE))
-    for start, end in (
-        (r"\s*<!--", "-->"),
-        (r"\s*<(?:script|pre|style|textarea)\b", r"</(?:script|pre|style|textarea)>"),
-        (r"\s*<\?", r"\?>"),
-        (r"\s*<!\[CDATA\[", r"\]\]>"),
-        (r"\s*<![A-Z]", ">"),
-    )
-]
 
 
 class TooDeepError(Exception):
@@ -264,26 +253,17 @@ class Walk:
         """Read a block of HTML; a table in it is followed over blank lines, where the block itself would end."""
         first, last = token.map or (0, 0)
         lines = self._page.lines
-        tables, line = 0, first
-        comment = False
-        while line < min(end, len(lines)) and (line < last or tables > 0):
-            for found in _TABLE_TAG.finditer(lines[line]):
-                if found[0].startswith("<!"):
-                    comment = True
-                elif found[0] == "-->":
-                    comment = False
-                elif not comment:
-                    tables = max(0, tables - 1) if found[1] else tables + 1
-            line += 1
-        self._html_end(token, first, last, tables if line >= len(lines) else 0)
+        line, tables = table_end(lines, first, last, min(end, len(lines)))
+        name = "HTML table" if tables and line >= len(lines) else "HTML block"
+        if name == "HTML table" or (last >= len(lines) and open_ended(token.content)):
+            self._unclosed(first, f"the {name}", "close it, or take it out")
         indents = [self._page.marks(number) if self._depth else 0 for number in range(first, line)]
         source = "\n".join(lines[first + at][cut:] for at, cut in enumerate(indents))
         out: list[Block] = []
         lead: Text | None = None
         for part in Markup(self._page, first + 1, indents).read(source):
             if isinstance(part, Grid):
-                table = part.table(self._topic, lead)
-                out += [table] if table else []
+                out += self._grid(part, lead)
                 lead = None
             elif part[0]:
                 out.append(self._under(part[1], int(part[0][1]), part[2]))
@@ -299,16 +279,16 @@ class Walk:
             self._at += 1
         return out
 
-    def _html_end(self, token: Token, first: int, last: int, tables: int) -> None:
-        """Report a block of HTML that runs to the end of the file."""
-        if tables:
-            self._unclosed(first, "the HTML table", "close it with `</table>`")
-        elif last >= len(self._page.lines):
-            for start, end in _OPEN_ENDED:
-                if start.match(token.content) and not end.search(token.content):
-                    name = token.content.strip().split(maxsplit=1)[0][:20]
-                    self._unclosed(first, f"the HTML block opened with `{name}`", "close it, or take it out")
-                    return
+    def _grid(self, grid: Grid, lead: Text | None) -> list[Block]:
+        try:
+            table = grid.table(self._topic, lead)
+        except TooWideError:
+            what = "the spans of the HTML table give far more cells than are written: it isn't read"
+            self._page.say(
+                "unrecognised-table", grid.place.line, what, "write the cells out, or mend the spans"
+            )
+            return []
+        return [table] if table else []
 
 
 def _last(blocks: list[Block]) -> Text | None:
