@@ -1,15 +1,10 @@
 """Gates on the shape of the code, each with a planted violation that shows that it can fail."""
 
-import importlib.util
 import subprocess
 from pathlib import Path
 
+import architecture
 import pytest
-
-_spec = importlib.util.spec_from_file_location("architecture", Path(__file__).with_name("architecture.py"))
-assert _spec and _spec.loader
-architecture = importlib.util.module_from_spec(_spec)
-_spec.loader.exec_module(architecture)
 
 TOP = Path(__file__).parent.parent
 PACKAGE = TOP / "recall"
