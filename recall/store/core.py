@@ -1,0 +1,194 @@
+"""The open file: connection, transactions, appending events, what a person has set."""
+
+import json
+import platform
+import random
+import sqlite3
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import replace
+from datetime import date, timedelta
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+
+from sqlite_utils import Database
+
+from recall.base.clock import Clock, day_of
+from recall.base.errors import StoreError
+from recall.base.settings import Settings
+from recall.kinds.model import digest
+from recall.schedule import DEFAULT, Parameters
+from recall.store import schema
+from recall.store.errors import guarded, said
+from recall.store.events import INSERT, Writer, row_of, shifted, writer_of
+
+PATIENCE = 15.0
+"""Seconds to wait for another run of the program."""
+
+
+def connect(path: Path, *, read_only: bool = False, patience: float = PATIENCE) -> Database:
+    """A connection with every safety on. Raises sqlite3.Error."""
+    target = f"{path.resolve().as_uri()}?mode={'ro' if read_only else 'rwc'}"
+    connection = sqlite3.connect(target, uri=True, timeout=patience, isolation_level=None)
+    try:
+        connection.execute("PRAGMA foreign_keys = ON")
+        connection.execute("PRAGMA synchronous = FULL")
+        connection.execute("PRAGMA cache_size = -65536")
+        return Database(connection, execute_plugins=False)
+    except BaseException:
+        connection.close()
+        raise
+
+
+class Core:
+    """An open store. What it can do stands in the modules beside this one; `Store` puts them together."""
+
+    def __init__(self, path: Path, db: Database, clock: Clock, rng: random.Random) -> None:
+        self.path = path
+        self.db = db
+        self.clock = clock
+        self.writer = Writer("", rng)
+        self.wrote = False
+
+    # The file
+
+    def local(self, name: str) -> str | None:
+        """A value that concerns this file alone."""
+        found = self.db.execute("SELECT value FROM local WHERE name = ?", [name]).fetchone()
+        return None if found is None else str(found[0])
+
+    def set_local(self, name: str, value: str) -> None:
+        """Set it; inside a transaction."""
+        self.db.execute("INSERT OR REPLACE INTO local VALUES (?, ?)", [name, value])
+
+    @cached_property
+    def machine(self) -> str:
+        """6 digits for this file on this machine: a copy elsewhere is another one."""
+        return digest((self.local("machine") or "", platform.node()))[:6]
+
+    def next_id(self) -> str:
+        """The id of the next event of this run; inside a transaction."""
+        self.writer.machine = self.machine
+        return self.writer.next_id(self.clock.now())
+
+    @contextmanager
+    def writing(self) -> Iterator[None]:
+        """One transaction: all of it is on the disk when the block is left, or nothing."""
+        if self.db.conn.in_transaction:
+            yield
+            return
+        before = replace(self.writer)
+        with guarded(self.path):
+            self.db.execute("BEGIN IMMEDIATE")
+            try:
+                yield
+                self.db.execute("COMMIT")
+            except BaseException:
+                self.writer.id, self.writer.n, self.writer.last = before.id, before.n, before.last
+                if self.db.conn.in_transaction:
+                    self.db.execute("ROLLBACK")
+                raise
+        self.wrote = True
+
+    @contextmanager
+    def reading(self) -> Iterator[None]:
+        """Reads that see one state of the store."""
+        if self.db.conn.in_transaction:
+            yield
+            return
+        with guarded(self.path):
+            self.db.execute("BEGIN")
+            try:
+                yield
+            finally:
+                if self.db.conn.in_transaction:
+                    self.db.execute("ROLLBACK")
+
+    def rows(self, sql: str, parameters: Any = ()) -> list[tuple[Any, ...]]:
+        """All rows of a query."""
+        try:
+            return self.db.execute(sql, parameters).fetchall()
+        except sqlite3.Error as error:
+            raise said(error, self.path) from error
+
+    def one(self, sql: str, parameters: Any = ()) -> Any:
+        """The first value of the first row, or None."""
+        for row in self.rows(sql, parameters):
+            return row[0]
+        return None
+
+    def append(self, type: str, fields: Mapping[str, Any]) -> str:
+        """Write one event and give its id; inside a transaction."""
+        event_id = self.next_id()
+        self.db.execute(INSERT, row_of(event_id, type, fields))
+        return event_id
+
+    # What is set
+
+    def settings(self) -> Settings:
+        """The person's settings; the last event of each name wins."""
+        known = {name: json.loads(value) for name, value in self.rows("SELECT name, value FROM setting")}
+        names = Settings.__dataclass_fields__
+        return Settings(**{name: value for name, value in known.items() if name in names})
+
+    def parameters(self) -> Parameters:
+        """The memory model in force."""
+        found = self.one("SELECT value FROM state WHERE name = 'parameters'")
+        return DEFAULT if found is None else Parameters.of(json.loads(found))
+
+    def today(self) -> date:
+        """The day that it is at home."""
+        settings = self.settings()
+        return day_of(self.clock.now(), settings.home, settings.turn)
+
+    def corrections(self) -> dict[str, tuple[int, int]]:
+        """Writers whose clock was wrong: milliseconds and days to add."""
+        rows = self.rows("SELECT writer, shift, days FROM correction")
+        return {writer: (shift, days) for writer, shift, days in rows}
+
+    def close(self) -> None:
+        """Let go of the file."""
+        with guarded(self.path):
+            self.db.close()
+
+
+def placed(event_id: str, corrections: Mapping[str, tuple[int, int]]) -> str:
+    """An event's place in the order of replay, as an id."""
+    if not corrections:
+        return event_id
+    shift, _ = corrections.get(writer_of(event_id), (0, 0))
+    return shifted(event_id, shift) if shift else event_id
+
+
+def day_number(day: date | None) -> int | None:
+    """A day as its number."""
+    return None if day is None else day.toordinal()
+
+
+def day_from(number: int | None) -> date | None:
+    """A day from its number."""
+    return None if number is None else date.fromordinal(number)
+
+
+def days_from(start: date, count: int) -> Iterator[date]:
+    """`count` days from `start` on."""
+    return (start + timedelta(days=at) for at in range(count))
+
+
+def examine(path: Path, db: Database) -> int:
+    """The version of the store in a file: 0 where nothing is in it yet. Raises StoreError for a foreign or later one,
+    without touching it."""
+    mark = db.execute("PRAGMA application_id").fetchone()[0]
+    version = int(db.execute("PRAGMA user_version").fetchone()[0])
+    if mark != schema.APPLICATION_ID:
+        tables = db.execute("SELECT count(*) FROM sqlite_master").fetchone()[0]
+        if mark or version or tables:
+            raise StoreError(f"the file is not a store of recall: {path}", "name another file with --store")
+        return 0
+    if version > schema.VERSIONS:
+        raise StoreError(
+            f"the store was made by a later version of recall: {path}",
+            "use that version (`pip install --upgrade recall`); the store was left as it is",
+        )
+    return version

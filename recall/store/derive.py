@@ -1,0 +1,202 @@
+"""Keep what is derived in step with the events: after each new event, after a merge, or from nothing."""
+
+import json
+from collections.abc import Collection
+from datetime import date
+
+from recall.schedule import Memory, due_day
+from recall.store.core import Core, placed
+from recall.store.decks import comes_due, fold_line, keep_line, line_of, note_load, renew_asking
+from recall.store.memories import replay_cards
+from recall.store.schema import DERIVED_TABLES
+
+DERIVATION = "1"
+"""Changes whenever the same events give other derived values: an older store is then derived anew."""
+
+_RARE = "type <> 'reviewed'"
+
+
+def take(core: Core, after: int) -> int:
+    """Bring the derived tables up to date with the events that arrived after row `after`; inside a transaction.
+
+    Gives how many cards were replayed.
+    """
+    kinds = {
+        row[0] for row in core.rows(f"SELECT DISTINCT type FROM event WHERE no > ? AND {_RARE}", [after])
+    }
+    if "clock corrected" in kinds:
+        return rebuild(core)
+    touched = {
+        row[0]
+        for row in core.rows("SELECT DISTINCT card FROM event WHERE no > ? AND type = 'reviewed'", [after])
+    }
+    if "undone" in kinds:
+        touched |= _take_undone(core, after)
+    if "remarked" in kinds:
+        _take_remarks(core, after)
+    today = core.today()
+    all_cards = _take_tuned(core) if "tuned" in kinds else False
+    if "setting" in kinds and _take_settings(core):
+        today = core.today()
+    slugs = set()
+    if "deck loaded" in kinds:
+        for (event,) in core.rows(
+            f"SELECT id FROM event WHERE no > ? AND type = 'deck loaded' AND {_RARE}", [after]
+        ):
+            slugs.add(note_load(core, event))
+    scratch = _carried_decks(core, after) if "carried" in kinds else set()
+    touched |= _fold(core, slugs | scratch, today, scratch)
+    if all_cards:
+        return replay_cards(core, None)
+    return replay_cards(core, reached(core, touched))
+
+
+def _fold(core: Core, slugs: Collection[str], today: date, scratch: Collection[str] = ()) -> set[str]:
+    touched: set[str] = set()
+    heads = {line_of(core, slug)[0]: slug for slug in sorted(slugs)}
+    wanted = {line_of(core, slug)[0] for slug in scratch}
+    for head in sorted(heads):
+        line = fold_line(core, head, today, scratch=head in wanted)
+        touched |= keep_line(core, line, today)
+    return touched
+
+
+def reached(core: Core, ids: Collection[str]) -> set[str]:
+    """Cards, and all that their histories may move to."""
+    found, wave = set(ids), set(ids)
+    if core.one("SELECT 1 FROM link") is None:
+        return found
+    while wave:
+        listed = list(wave)
+        wave = set()
+        for at in range(0, len(listed), 500):
+            part = listed[at : at + 500]
+            slots = ", ".join("?" * len(part))
+            wave |= {row[0] for row in core.rows(f"SELECT target FROM link WHERE source IN ({slots})", part)}
+        wave -= found
+        found |= wave
+    return found
+
+
+def refresh(core: Core) -> int:
+    """Take up revisions whose effective date has come; how many cards were replayed."""
+    today = core.today()
+    due = comes_due(core, today)
+    if not due:
+        return 0
+    with core.writing():
+        return replay_cards(core, reached(core, _fold(core, due, today)))
+
+
+def rebuild(core: Core) -> int:
+    """Throw away all that is derived and compute it from the events; how many cards. Inside a transaction."""
+    for table in DERIVED_TABLES:
+        core.db.execute(f"DELETE FROM {table}")
+    core.db.execute("INSERT INTO state VALUES ('derived', ?)", [DERIVATION])
+    for (body,) in core.rows(
+        f"SELECT body FROM event WHERE type = 'clock corrected' AND {_RARE} ORDER BY id"
+    ):
+        plain = json.loads(body)
+        core.db.execute(
+            "INSERT INTO correction VALUES (?, ?, ?) ON CONFLICT (writer) DO UPDATE SET"
+            " shift = shift + excluded.shift, days = days + excluded.days",
+            [plain["of"], round(plain["seconds"] * 1000), plain["days"]],
+        )
+    _take_undone(core, 0)
+    _take_remarks(core, 0)
+    _take_settings(core)
+    _take_tuned(core)
+    slugs = {
+        note_load(core, event)
+        for (event,) in core.rows(f"SELECT id FROM event WHERE type = 'deck loaded' AND {_RARE}")
+    }
+    _fold(core, slugs, core.today(), slugs)
+    return replay_cards(core, None)
+
+
+def _take_undone(core: Core, after: int) -> set[str]:
+    """Note undone reviews; the cards that they concern."""
+    bodies = core.rows(f"SELECT body FROM event WHERE no > ? AND type = 'undone' AND {_RARE}", [after])
+    touched = set()
+    for (body,) in bodies:
+        review = json.loads(body)["review"]
+        core.db.execute("INSERT OR IGNORE INTO undone VALUES (?)", [review])
+        card = core.one("SELECT card FROM event WHERE id = ? AND type = 'reviewed'", [review])
+        if card is not None:
+            touched.add(card)
+    return touched
+
+
+def _take_remarks(core: Core, after: int) -> None:
+    corrections = core.corrections()
+    new = core.rows(
+        f"SELECT DISTINCT card FROM event WHERE no > ? AND type = 'remarked' AND {_RARE}", [after]
+    )
+    for (card,) in new:
+        rows = core.rows("SELECT id, body FROM event WHERE card = ? AND type = 'remarked'", [card])
+        _, body = max(rows, key=lambda row: placed(row[0], corrections))
+        core.db.execute("INSERT OR REPLACE INTO remark VALUES (?, ?)", [card, json.loads(body)["text"]])
+
+
+def _in_order(core: Core, type: str) -> list[str]:
+    corrections = core.corrections()
+    rows = core.rows(f"SELECT id, body FROM event WHERE type = ? AND {_RARE}", [type])
+    return [body for _, body in sorted(rows, key=lambda row: placed(row[0], corrections))]
+
+
+def _take_settings(core: Core) -> bool:
+    """The last event of each name wins; whether anything changed."""
+    before = core.settings()
+    for body in _in_order(core, "setting"):
+        plain = json.loads(body)
+        core.db.execute(
+            "INSERT OR REPLACE INTO setting VALUES (?, ?)", [plain["name"], json.dumps(plain["value"])]
+        )
+    after = core.settings()
+    if after.aircraft != before.aircraft:
+        renew_asking(core)
+    if (after.target, after.critical_target) != (before.target, before.critical_target):
+        renew_due(core)
+    return after != before
+
+
+def renew_due(core: Core) -> None:
+    """Compute every due day again from the memories."""
+    parameters, settings = core.parameters(), core.settings()
+    rows = core.rows("SELECT no, holds, difficulty, last_day, critical FROM card WHERE holds IS NOT NULL")
+    core.db.conn.executemany(
+        "UPDATE card SET due = ? WHERE no = ?",
+        (
+            (
+                due_day(
+                    Memory(holds, difficulty, last),
+                    settings.critical_target if critical else settings.target,
+                    bool(critical),
+                    parameters,
+                ),
+                no,
+            )
+            for no, holds, difficulty, last, critical in rows
+        ),
+    )
+
+
+def _take_tuned(core: Core) -> bool:
+    """The last accepted parameters; whether they are others than before."""
+    before = core.one("SELECT value FROM state WHERE name = 'parameters'")
+    for body in _in_order(core, "tuned"):
+        weights = json.dumps(json.loads(body)["parameters"])
+        core.db.execute("INSERT OR REPLACE INTO state VALUES ('parameters', ?)", [weights])
+    return bool(before != core.one("SELECT value FROM state WHERE name = 'parameters'"))
+
+
+def _carried_decks(core: Core, after: int) -> set[str]:
+    slugs = set()
+    for (body,) in core.rows(
+        f"SELECT body FROM event WHERE no > ? AND type = 'carried' AND {_RARE}", [after]
+    ):
+        plain = json.loads(body)
+        for card in (plain["from"], plain["to"]):
+            slug = core.one("SELECT deck FROM card WHERE id = ?", [card])
+            slugs |= {slug} - {None}
+    return slugs

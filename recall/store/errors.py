@@ -1,0 +1,60 @@
+"""What SQLite says, in words that tell a person what to do."""
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from recall.base.errors import StoreError
+
+_SAID: dict[int, tuple[str, str]] = {
+    sqlite3.SQLITE_FULL: ("the disk is full", "make room, then try again; every answer before this is kept"),
+    sqlite3.SQLITE_READONLY: (
+        "the store is read-only",
+        "change its permissions, or name another store with --store",
+    ),
+    sqlite3.SQLITE_PERM: (
+        "there is no permission for the store",
+        "change its permissions, or name another one",
+    ),
+    sqlite3.SQLITE_BUSY: (
+        "another run of recall is using the store",
+        "wait until it is done, then try again",
+    ),
+    sqlite3.SQLITE_LOCKED: (
+        "another run of recall is using the store",
+        "wait until it is done, then try again",
+    ),
+    sqlite3.SQLITE_CANTOPEN: (
+        "the store can't be opened",
+        "look whether the folder exists and may be written, or name another store with --store",
+    ),
+    sqlite3.SQLITE_CORRUPT: (
+        "the store is damaged",
+        "run `recall doctor`, or put back a backup from the folder beside it",
+    ),
+    sqlite3.SQLITE_NOTADB: ("the file is not a store of recall", "name another file with --store"),
+    sqlite3.SQLITE_IOERR: ("the store can't be read or written", "check the disk, then run `recall doctor`"),
+}
+
+
+def said(error: sqlite3.Error, path: Path) -> StoreError:
+    """The error as a request that can't be met."""
+    code = getattr(error, "sqlite_errorcode", None)
+    what, help = _SAID.get((code or 0) & 0xFF, (f"the store can't be used ({error})", "run `recall doctor`"))
+    return StoreError(f"{what}: {path}", help)
+
+
+@contextmanager
+def guarded(path: Path) -> Iterator[None]:
+    """Raise StoreError for what SQLite or the file system refuses."""
+    try:
+        yield
+    except sqlite3.Error as error:
+        raise said(error, path) from error
+    except PermissionError as error:
+        raise StoreError(
+            f"there is no permission: {path}", "change its permissions, or name another one"
+        ) from error
+    except OSError as error:
+        raise StoreError(f"{path}: {error.strerror or error}", "name another file with --store") from error

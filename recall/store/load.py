@@ -1,0 +1,168 @@
+"""Loading a deck: what changed, what is refused, what may be a renaming."""
+
+from collections.abc import Collection
+from difflib import SequenceMatcher
+
+from recall.base.errors import StoreError
+from recall.deck.model import Deck
+from recall.kinds.model import Card
+from recall.store.core import Core
+from recall.store.decks import (
+    Content,
+    Line,
+    content_of,
+    fold_line,
+    keep_line,
+    line_of,
+    loads_of,
+    look_up,
+    note_load,
+)
+from recall.store.derive import reached
+from recall.store.events import INSERT, row_of
+from recall.store.histories import by_id
+from recall.store.memories import replay_cards
+from recall.store.model import LoadReport, Renamed
+from recall.store.revisions import Step
+
+LIKENESS = 0.6
+"""Subjects less alike than this aren't proposed as one."""
+
+
+def unchanged(core: Core, root: str, fingerprint: str) -> bool:
+    """Whether a deck's sources are those of its last load from there, and that load is its deck's last."""
+    rows = core.rows("SELECT deck, load, fingerprint FROM source WHERE root = ?", [root])
+    if not rows or rows[0][2] != fingerprint:
+        return False
+    deck, load, _ = rows[0]
+    _, chain = line_of(core, deck)
+    loads = loads_of(core, chain)
+    return bool(loads) and load == loads[-1].event
+
+
+def load(core: Core, deck: Deck, *, replace: bool = False, carry: bool = False) -> LoadReport:
+    """Take a deck's cards into the store. See `Store.load`."""
+    with core.writing():
+        today, slug, revision = core.today(), deck.record.deck, deck.record.revision
+        content = content_of(deck, today)
+        _, chain = line_of(core, slug)
+        same = [known for known in loads_of(core, chain) if (known.deck, known.revision) == (slug, revision)]
+        if same and same[-1].content == content.hash:
+            event, recorded = same[-1].event, False
+            line = fold_line(core, slug, today, scratch=carry)
+        else:
+            event, recorded = _insert(core, content), True
+            line = fold_line(core, slug, today, faces=content.faces)
+        applied = line.current is not None and line.current.event == event
+        step = line.step if applied and (recorded or carry) else Step()
+        if recorded and not replace and len(step.gone) * 2 > step.before > 0:
+            raise StoreError(
+                f"this would withdraw {len(step.gone)} of the {step.before} cards of the deck `{slug}`",
+                "if it is another deck, give it another name in its record; if it is meant, load with --replace",
+            )
+        proposed = proposals(core, line, step)
+        if carry and proposed:
+            for each in proposed:
+                _carry(core, line, each)
+            line = fold_line(core, slug, today, faces=content.faces, scratch=True)
+            step, proposed = line.step, ()
+        if recorded or line.fresh_start:
+            touched = keep_line(core, line, today)
+            replay_cards(core, reached(core, touched - _without_history(core, step.new)))
+        _remember(core, deck, event)
+        return _report(core, deck, line, step, proposed, recorded)
+
+
+def _insert(core: Core, content: Content) -> str:
+    """Write the event, with the wordings that the store doesn't know yet."""
+    known = {row[0] for row in by_id(core, "SELECT hash FROM text WHERE hash IN", content.texts)}
+    new = ",".join(f'"{name}":{text}' for name, text in content.texts.items() if name not in known)
+    event = core.next_id()
+    *columns, body = row_of(event, "deck loaded", content.fields)
+    core.db.execute(INSERT, (*columns, f'{body[:-1]},"texts":{{{new}}}}}'))
+    note_load(core, event)
+    return event
+
+
+def _without_history(core: Core, cards: Collection[str]) -> set[str]:
+    """Those cards that no event names."""
+    return set(cards) - {
+        row[0] for row in by_id(core, "SELECT DISTINCT card FROM event WHERE card IN", cards)
+    }
+
+
+def _remember(core: Core, deck: Deck, event: str) -> None:
+    core.db.execute(
+        "INSERT OR REPLACE INTO source VALUES (?, ?, ?, ?)",
+        [str(deck.source.root.resolve()), deck.record.deck, event, deck.fingerprint],
+    )
+
+
+def proposals(core: Core, line: Line, step: Step) -> tuple[Renamed, ...]:
+    """Points that went while one of the same kind and with an answer of theirs came under a like subject."""
+    if not step.gone or not step.new:
+        return ()
+    old, new = _points(core, line, step.gone), _points(core, line, step.new)
+    ranked = []
+    for target, cards in new.items():
+        for source, others in old.items():
+            shared = {(card.aspect, card.answer_hash) for card in cards.values()}
+            if not any((card.aspect, card.answer_hash) in shared for card in others.values()):
+                continue
+            one, two = next(iter(others.values())), next(iter(cards.values()))
+            alike = SequenceMatcher(None, one.subject.casefold(), two.subject.casefold()).ratio()
+            if one.kind == two.kind and alike >= LIKENESS:
+                ranked.append(Renamed(source, target, one.subject, two.subject, round(alike, 2)))
+    ranked.sort(key=lambda each: (-each.likeness, each.source, each.target))
+    found: dict[str, Renamed] = {}
+    for each in ranked:
+        if each.source not in found and all(each.target != other.target for other in found.values()):
+            found[each.source] = each
+    return tuple(found.values())
+
+
+def _points(core: Core, line: Line, cards: Collection[str]) -> dict[str, dict[str, Card]]:
+    """Wordings by point and card id."""
+    points: dict[str, dict[str, Card]] = {}
+    for card in sorted(cards):
+        face = look_up(core, line.faces, line.states[card].text)
+        points.setdefault(face.point, {})[card] = face
+    return points
+
+
+def _carry(core: Core, line: Line, renamed: Renamed) -> None:
+    """Accept a renaming, aspect by aspect."""
+    sides: list[dict[str, str]] = [{}, {}]
+    for card, state in line.states.items():
+        face = look_up(core, line.faces, state.text)
+        for side, point in enumerate((renamed.source, renamed.target)):
+            if face.point == point:
+                sides[side][face.aspect] = card
+    for aspect in sorted(sides[0].keys() & sides[1].keys()):
+        core.append("carried", {"from": sides[0][aspect], "to": sides[1][aspect]})
+
+
+def _report(
+    core: Core, deck: Deck, line: Line, step: Step, proposed: tuple[Renamed, ...], recorded: bool
+) -> LoadReport:
+    of = {card.id: card.point for card in deck.cards}
+    points = set(of.values())
+    came = step.new | step.back
+    moved = {of[card] for card in step.moved.values() if card in of}
+    touched = {of[card] for card in came | step.changed if card in of}
+    stayed = {point for card, point in of.items() if card not in came}
+    left = _points(core, line, step.gone)
+    survivors = {look_up(core, line.faces, line.states[card].text).point for card in step.moved}
+    return LoadReport(
+        deck=deck.record.deck,
+        revision=deck.record.revision,
+        points=len(points),
+        cards=len(deck.cards),
+        new=len(touched - stayed),
+        changed=len((touched & stayed) | (left.keys() & points)),
+        withdrawn=len(left.keys() - points - survivors),
+        moved=len(moved - touched),
+        in_force=None if line.current is None else line.current.revision,
+        recorded=recorded,
+        proposals=proposed,
+    )

@@ -1,0 +1,263 @@
+"""What is known, asked of the derived tables: single indexed queries."""
+
+import json
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import date
+from itertools import pairwise
+from statistics import median
+from typing import Any
+
+from recall.base.errors import RecallError
+from recall.base.text import key_form
+from recall.kinds.model import Card
+from recall.schedule import Memory
+from recall.store.core import Core, day_from, days_from
+from recall.store.model import Confusion, DayAhead, DeckInForce, Known, Was
+
+_KNOWN = (
+    "id, deck, point, kind, aspect, topic, critical, file, row, answer, standing, holds, difficulty, last_day,"
+    " due, fresh, asked, right, first_day"
+)
+USUAL_SECONDS = 20.0
+"""Seconds a card takes, until the person's own times are known."""
+_WINDOW, _TIMES, _PAUSE = 20_000, 200, 120_000
+
+
+def known_of(row: tuple[Any, ...]) -> Known:
+    """A row of _KNOWN."""
+    id, deck, point, kind, aspect, topic, critical, file, line, answer, standing = row[:11]
+    holds, difficulty, last_day, due, fresh, asked, right, first_day = row[11:]
+    return Known(
+        id=id,
+        deck=deck,
+        point=point,
+        kind=kind,
+        aspect=aspect,
+        topic=tuple(json.loads(topic)),
+        critical=bool(critical),
+        file=file,
+        line=line,
+        answer_hash=answer,
+        standing=standing,
+        memory=None if holds is None else Memory(holds, difficulty, last_day),
+        due=day_from(due),
+        fresh=bool(fresh),
+        asked=asked,
+        right=right,
+        first_day=day_from(first_day),
+    )
+
+
+def in_topic(topic: tuple[str, ...], wanted: str) -> bool:
+    """Whether a topic is `wanted` or lies below it.
+
+    wanted: one heading, or several (`Electrical / Batteries`).
+    """
+    parts = [key_form(part) for part in topic]
+    path = [key_form(part) for part in wanted.split(" / ")]
+    return any(parts[at : at + len(path)] == path for at in range(len(parts) - len(path) + 1))
+
+
+def _picked(
+    core: Core,
+    sql: str,
+    parameters: Any,
+    limit: int | None,
+    topic: str | None,
+    kind: str | None,
+    deck: str | None,
+) -> list[Known]:
+    found: list[Known] = []
+    if limit == 0:
+        return found
+    for row in core.db.execute(sql, parameters):
+        if (kind is not None and row[3] != kind) or (deck is not None and row[1] != deck):
+            continue
+        known = known_of(row)
+        if topic is not None and not in_topic(known.topic, topic):
+            continue
+        found.append(known)
+        if len(found) == limit:
+            break
+    return found
+
+
+def due_cards(
+    core: Core, day: date, limit: int | None, topic: str | None, kind: str | None, deck: str | None
+) -> list[Known]:
+    """See `Store.due_cards`."""
+    which = "asking = 1 AND due IS NOT NULL AND fresh = ? AND due <= ?"
+    sql = f"SELECT {_KNOWN} FROM card WHERE {which} ORDER BY due, rank"
+    found: list[Known] = []
+    for fresh in (1, 0):
+        left = None if limit is None else limit - len(found)
+        found += _picked(core, sql, [fresh, day.toordinal()], left, topic, kind, deck)
+    return found
+
+
+def unasked_cards(
+    core: Core, limit: int | None, topic: str | None, kind: str | None, deck: str | None
+) -> list[Known]:
+    """See `Store.unasked_cards`."""
+    sql = f"SELECT {_KNOWN} FROM card WHERE asking = 1 AND due IS NULL AND critical = ? ORDER BY deck, rank"
+    found: list[Known] = []
+    for critical in (1, 0):
+        left = None if limit is None else limit - len(found)
+        found += _picked(core, sql, [critical], left, topic, kind, deck)
+    return found
+
+
+def cards(core: Core, deck: str | None, topic: str | None, kind: str | None, everything: bool) -> list[Known]:
+    """See `Store.cards`."""
+    which = "" if everything else "WHERE asking = 1"
+    return _picked(
+        core, f"SELECT {_KNOWN} FROM card {which} ORDER BY deck, rank", [], None, topic, kind, deck
+    )
+
+
+def find(core: Core, prefix: str) -> str:
+    """The one card id that begins so. Raises RecallError for none or several."""
+    text = prefix.strip().lower()
+    rows = (
+        core.rows("SELECT id FROM card WHERE id >= ? AND id < ? LIMIT 3", [text, text + "g"]) if text else []
+    )
+    if len(rows) == 1 or (rows and rows[0][0] == text):
+        return str(rows[0][0])
+    if rows:
+        raise RecallError(f"several cards begin with `{prefix}`", "give more of the id")
+    raise RecallError(f"there is no card `{prefix}`", "`recall cards PATH` shows the ids")
+
+
+def known(core: Core, card: str) -> Known:
+    """What is known of one card, by its whole id."""
+    for row in core.rows(f"SELECT {_KNOWN} FROM card WHERE id = ?", [card]):
+        return known_of(row)
+    raise RecallError(f"there is no card `{card}`", "`recall cards PATH` shows the ids")
+
+
+def card(core: Core, id: str) -> Card:
+    """A card with its wording."""
+    for text, row in core.rows(
+        "SELECT text.card, card.row FROM card JOIN text ON hash = text WHERE id = ?", [id]
+    ):
+        return replace(Card.from_json(text), line=row)
+    raise RecallError(f"there is no card `{id}`", "`recall cards PATH` shows the ids")
+
+
+def was(core: Core, id: str) -> Was | None:
+    """See `Store.was`."""
+    rows = core.rows("SELECT text.card, since FROM card JOIN text ON hash = was WHERE id = ?", [id])
+    for text, since in rows:
+        return Was(Card.from_json(text).answer, since or "")
+    return None
+
+
+def decks(core: Core) -> list[DeckInForce]:
+    """See `Store.decks`."""
+    counts = dict(core.rows("SELECT line, count(*) FROM card WHERE present = 1 GROUP BY line"))
+    return [
+        DeckInForce(slug, revision, json.loads(record), counts.get(slug, 0), day_from(pending))
+        for slug, revision, record, pending in core.rows(
+            "SELECT slug, revision, record, pending FROM deck WHERE current IS NOT NULL ORDER BY slug"
+        )
+    ]
+
+
+def asked_today(core: Core, day: date) -> int:
+    """Cards asked for the first time on a day."""
+    return int(core.one("SELECT count(*) FROM card WHERE first_day = ?", [day.toordinal()]))
+
+
+def due_by_day(core: Core, days: int) -> list[DayAhead]:
+    """See `Store.due_by_day`."""
+    today = core.today()
+    number, last = today.toordinal(), today.toordinal() + days
+    asking = "asking = 1 AND due IS NOT NULL"
+    counts = dict(
+        core.rows(
+            f"SELECT max(due, ?), count(*) FROM card WHERE {asking} AND due < ? GROUP BY 1",
+            [number - 1, last],
+        )
+    )
+    left = int(core.one("SELECT count(*) FROM card WHERE asking = 1 AND due IS NULL"))
+    allowance = core.settings().unasked
+    each = usual_seconds(core)
+    ahead = []
+    for at, day in enumerate(days_from(today, days)):
+        room = max(0, allowance - asked_today(core, day)) if at == 0 else allowance
+        unasked = min(room, left)
+        left -= unasked
+        overdue = counts.get(number - 1, 0) if at == 0 else 0
+        due = counts.get(number + at, 0)
+        minutes = round((overdue + due + unasked) * each / 60, 1)
+        ahead.append(DayAhead(day, overdue, due, unasked, minutes))
+    return ahead
+
+
+def usual_seconds(core: Core) -> float:
+    """Seconds a card takes from one answer to the next: the median of the person's last times."""
+    rows = core.rows(
+        "SELECT writer, at FROM event WHERE type = 'reviewed' ORDER BY id DESC LIMIT ?", [_TIMES]
+    )
+    gaps = [
+        later - earlier
+        for (one, later), (two, earlier) in pairwise(rows)
+        if one == two and 0 < later - earlier < _PAUSE
+    ]
+    return median(gaps) / 1000 if len(gaps) >= 10 else USUAL_SECONDS
+
+
+def pace(core: Core) -> dict[str, list[float]]:
+    """See `Store.pace`."""
+    found: dict[str, list[float]] = {}
+    rows = core.db.execute(
+        "SELECT kind, seconds FROM (SELECT id, card, ok, mark, seconds FROM event WHERE type = 'reviewed'"
+        " ORDER BY id DESC LIMIT ?) AS newest JOIN card ON card.id = newest.card"
+        " WHERE seconds IS NOT NULL AND mark > 1 AND ok IS NOT 0"
+        " AND newest.id NOT IN (SELECT review FROM undone) ORDER BY newest.id DESC",
+        [_WINDOW],
+    )
+    for kind, seconds in rows:
+        times = found.setdefault(kind, [])
+        if len(times) < _TIMES:
+            times.append(seconds)
+    return found
+
+
+def confusions(core: Core) -> list[Confusion]:
+    """See `Store.confusions`."""
+    rows = core.rows(
+        "SELECT event.card, json_extract(body, '$.given'), day, card.kind, card.aspect FROM event JOIN card"
+        " ON card.id = event.card WHERE ok = 0 AND asking = 1"
+        " AND event.id NOT IN (SELECT review FROM undone) ORDER BY day DESC LIMIT 2000"
+    )
+    times: dict[tuple[str, str], tuple[int, int]] = {}
+    for asked, given, day, kind, aspect in rows:
+        form = key_form(given or "")
+        if not form:
+            continue
+        for (other,) in core.rows(
+            "SELECT id FROM card WHERE form = ? AND form <> '' AND kind = ? AND aspect = ?"
+            " AND asking = 1 AND id <> ?",
+            [form, kind, aspect, asked],
+        ):
+            count, last = times.get((asked, other), (0, day))
+            times[asked, other] = (count + 1, max(last, day))
+    ranked = sorted(times.items(), key=lambda item: (-item[1][0], item[0]))
+    return [Confusion(*pair, count, date.fromordinal(last)) for pair, (count, last) in ranked]
+
+
+def remark(core: Core, card: str) -> str:
+    """The person's remark on a card, empty where there is none."""
+    return str(core.one("SELECT text FROM remark WHERE card = ?", [card]) or "")
+
+
+def answered_since(core: Core, day: date) -> Iterator[tuple[date, int, int]]:
+    """Day, answers and right answers, from a day on; undone ones left out."""
+    for number, count, right in core.rows(
+        "SELECT day, count(*), sum(mark > 1) FROM event WHERE type = 'reviewed' AND day >= ?"
+        " AND id NOT IN (SELECT review FROM undone) GROUP BY day",
+        [day.toordinal()],
+    ):
+        yield date.fromordinal(number), count, right

@@ -1,0 +1,145 @@
+"""The tables of a store, and the steps from each earlier version to this one."""
+
+from sqlite_utils import Database
+from sqlite_utils.migrations import Migrations
+
+APPLICATION_ID = 0x52434C4C
+"""Marks the file as a store (`RCLL`)."""
+
+migrations = Migrations("store")
+
+TRUTH = """
+CREATE TABLE event (
+    no INTEGER PRIMARY KEY,
+    id TEXT NOT NULL UNIQUE CHECK (id GLOB '?????????????-????????????????-??????'),
+    at INTEGER GENERATED ALWAYS AS (CAST(substr(id, 1, 13) AS INTEGER)) VIRTUAL,
+    writer TEXT GENERATED ALWAYS AS (substr(id, 15, 16)) VIRTUAL,
+    n INTEGER GENERATED ALWAYS AS (CAST(substr(id, 32) AS INTEGER)) VIRTUAL,
+    type TEXT NOT NULL,
+    card TEXT,
+    day INTEGER,
+    mark INTEGER CHECK (mark BETWEEN 1 AND 4),
+    ok INTEGER CHECK (ok IN (0, 1)),
+    answer TEXT,
+    seconds REAL,
+    body TEXT NOT NULL CHECK (json_valid(body))
+) STRICT;
+CREATE INDEX event_card ON event (card) WHERE card IS NOT NULL;
+CREATE INDEX event_rare ON event (type) WHERE type <> 'reviewed';
+CREATE INDEX event_wrong ON event (day) WHERE ok = 0;
+CREATE TRIGGER event_stays BEFORE UPDATE ON event BEGIN SELECT RAISE(ABORT, 'events are never changed'); END;
+CREATE TRIGGER event_kept BEFORE DELETE ON event BEGIN SELECT RAISE(ABORT, 'events are never deleted'); END;
+CREATE TABLE local (name TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT, WITHOUT ROWID;
+CREATE TABLE source (root TEXT PRIMARY KEY, deck TEXT NOT NULL, load TEXT NOT NULL, fingerprint TEXT NOT NULL)
+    STRICT, WITHOUT ROWID;
+"""
+"""Events, and what concerns this file alone: `local` its machine and backups, `source` which folder was loaded.
+
+An id is the moment (milliseconds), the writer and its count, so that the order of ids is the order of replay.
+"""
+
+DERIVED = """
+CREATE TABLE state (name TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT, WITHOUT ROWID;
+CREATE TABLE undone (review TEXT PRIMARY KEY) STRICT, WITHOUT ROWID;
+CREATE TABLE setting (name TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT, WITHOUT ROWID;
+CREATE TABLE remark (card TEXT PRIMARY KEY, text TEXT NOT NULL) STRICT, WITHOUT ROWID;
+CREATE TABLE correction (writer TEXT PRIMARY KEY, shift INTEGER NOT NULL, days INTEGER NOT NULL)
+    STRICT, WITHOUT ROWID;
+CREATE TABLE text (hash TEXT PRIMARY KEY, card TEXT NOT NULL) STRICT, WITHOUT ROWID;
+CREATE TABLE load (
+    id TEXT PRIMARY KEY,
+    deck TEXT NOT NULL,
+    revision TEXT NOT NULL,
+    effective INTEGER,
+    formerly TEXT NOT NULL,
+    day INTEGER NOT NULL,
+    content TEXT NOT NULL
+) STRICT, WITHOUT ROWID;
+CREATE INDEX load_deck ON load (deck);
+CREATE TABLE deck (
+    slug TEXT PRIMARY KEY,
+    chain TEXT NOT NULL,
+    current TEXT,
+    place TEXT NOT NULL,
+    folded INTEGER NOT NULL,
+    revision TEXT NOT NULL,
+    record TEXT NOT NULL,
+    pending INTEGER
+) STRICT, WITHOUT ROWID;
+CREATE TABLE link (
+    source TEXT NOT NULL, place TEXT NOT NULL, target TEXT NOT NULL, line TEXT NOT NULL,
+    PRIMARY KEY (source, place)
+) STRICT, WITHOUT ROWID;
+CREATE INDEX link_target ON link (target);
+CREATE TABLE card (
+    no INTEGER PRIMARY KEY,
+    id TEXT NOT NULL UNIQUE,
+    line TEXT NOT NULL,
+    deck TEXT NOT NULL,
+    point TEXT NOT NULL,
+    kind TEXT NOT NULL,
+    aspect TEXT NOT NULL,
+    topic TEXT NOT NULL,
+    applies TEXT NOT NULL,
+    file TEXT NOT NULL,
+    row INTEGER NOT NULL,
+    rank INTEGER NOT NULL,
+    critical INTEGER NOT NULL,
+    form TEXT NOT NULL,
+    answer TEXT NOT NULL,
+    text TEXT NOT NULL REFERENCES text (hash),
+    present INTEGER NOT NULL,
+    paused INTEGER NOT NULL,
+    epoch TEXT,
+    was TEXT REFERENCES text (hash),
+    since TEXT,
+    renewed INTEGER,
+    moved INTEGER NOT NULL DEFAULT 0,
+    linked INTEGER NOT NULL DEFAULT 0,
+    asking INTEGER NOT NULL DEFAULT 0,
+    standing TEXT NOT NULL DEFAULT 'unasked',
+    holds REAL,
+    difficulty REAL,
+    last_day INTEGER,
+    due INTEGER,
+    fresh INTEGER NOT NULL DEFAULT 0,
+    asked INTEGER NOT NULL DEFAULT 0,
+    right INTEGER NOT NULL DEFAULT 0,
+    first_day INTEGER
+) STRICT;
+CREATE INDEX card_due ON card (fresh, due, rank) WHERE asking = 1 AND due IS NOT NULL;
+CREATE INDEX card_unasked ON card (critical, deck, rank) WHERE asking = 1 AND due IS NULL;
+CREATE INDEX card_line ON card (line);
+CREATE INDEX card_form ON card (form) WHERE form <> '';
+CREATE INDEX card_first ON card (first_day) WHERE first_day IS NOT NULL;
+"""
+"""All that is computed from events, and can be thrown away.
+
+card.place in time: `epoch` is where its answer last changed (NULL: never), `was` and `since` the wording before
+and the revision that changed it, `renewed` the day on which that came into force; `fresh` marks a changed answer
+not yet asked. Days are day numbers.
+"""
+
+DERIVED_TABLES = (
+    "link",
+    "card",
+    "deck",
+    "load",
+    "text",
+    "correction",
+    "remark",
+    "setting",
+    "undone",
+    "state",
+)
+
+
+@migrations()
+def version_1(db: Database) -> None:
+    """Make the first tables."""
+    db.executescript(TRUTH)
+    db.executescript(DERIVED)
+
+
+VERSIONS = 1
+"""Number of migrations: the `user_version` of a store of this program."""
