@@ -111,25 +111,26 @@ def time_of(point: Point) -> str:
 
 def _ladder(point: Point, role: str, rungs: list[Point]) -> Draft:
     """All values of one parameter and condition with their times, asked as a set."""
-    answer, same_as, pairs = [], [], []
+    same_as: list[str] = []
+    numbers: Data = {}
     for rung in rungs:
         amount, time = with_name(rung.amounts[role], point.subject), rung.amounts.get("duration")
         held = rung.wording.get("held", "")
-        joint = f" for {held}" if held[:1].isdigit() else f", {held}" if held else ""
-        answer.append(plain(rung.amounts[role]) + joint)
-        same_as.append(f"{canonical(amount)} | {time_of(rung)}")
-        pair: Data = {"time": "" if isinstance(time, Reading) else held}
-        if isinstance(amount, Reading):
-            if isinstance(time, Reading) and len(time.spans) == 1:
-                amount = replace(amount, duration=time.spans[0])
-            pair["right"] = reading_data(amount)
+        timed = isinstance(time, Reading) and len(time.spans) == 1
+        entry: Data = {} if timed or not held else {"time": held}
+        if isinstance(amount, Words):
+            entry["words"] = f"{amount.text} for {held}" if timed else amount.text
+        elif isinstance(time, Reading) and timed:
+            entry["right"] = reading_data(replace(amount, duration=time.spans[0]))
         else:
-            pair["words"] = amount.text
-        pairs.append(pair)
+            entry["right"] = reading_data(amount)
+        joint = f" for {held}" if timed else f" {held}" if held else ""
+        numbers[plain(rung.amounts[role]) + joint] = entry
+        same_as.append(f"{canonical(amount)} | {time_of(rung)}")
     first = rungs[0].amounts[role]
     phrase = under(_phrase(rungs[0], role, first), point.condition)
     prompt = f"{phrase}, all {len(rungs)} limits with their times{_in(first)}?"
-    return Draft(role, prompt, tuple(answer), "set", tuple(sorted(same_as)), {"pairs": pairs})
+    return Draft(role, prompt, tuple(numbers), "set", tuple(sorted(same_as)), {"numbers": numbers})
 
 
 def _duration(point: Point) -> list[Draft]:

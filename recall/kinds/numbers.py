@@ -1,0 +1,32 @@
+"""A typed amount against the right one, by the data on its card."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from recall.base.text import one_line, words_of
+from recall.kinds.limit_data import reading_from
+from recall.quantity import matches_whole, read_whole_answer
+
+
+def mark_number(right: str, given: str, data: Mapping[str, Any]) -> tuple[bool, str]:
+    """Whether an amount is right, and why not. right: the answer as shown.
+
+    data: of the card; `right` holds the amount, or `numbers` one such entry for each member of a set, by its
+    shown text. An entry may have `time`, words behind the amount (`continuous`), or nothing but words.
+    """
+    entry = data["numbers"][right] if "numbers" in data else data
+    typed = one_line(given)
+    if time := entry.get("time", ""):
+        amount, found, behind = typed.casefold().rpartition(time.casefold())
+        if not found or behind.strip(" .)"):
+            return False, "the time is missing"
+        typed = typed[: len(amount)].rstrip(" ,:(")
+    if "right" not in entry:
+        same = words_of(typed) == words_of(entry["words"])
+        return same, "" if same else "the words differ"
+    reading = reading_from(entry["right"])
+    answer = read_whole_answer(typed, unit_hint=reading.spans[0].unit)
+    if answer is None:
+        return False, "that is no amount" if typed else "nothing was typed"
+    match = matches_whole(answer, reading)
+    return match.right, match.why
