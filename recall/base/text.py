@@ -6,7 +6,7 @@ import unicodedata
 CAUTION = "Uncontrolled copy. Training only, not for use in flight."
 
 _BLANKS = re.compile(r"\s+")
-_STOPS = re.compile(r"[\s.;,:]+$")
+_STOPS = " .;,:"
 _ARTICLE = re.compile(r"^(?:the|an?)\s+(?=\S)", re.IGNORECASE)
 _WORD = re.compile(r"(?:(?<![^\s(])[+\-])?\d[\w.,]*|[^\W_]+(?:'[^\W_]+)?")
 _HIDDEN = re.compile(
@@ -47,7 +47,7 @@ def key_form(text: str, *, keep_case: bool = False) -> str:
     (NFKC); case folded unless `keep_case` (abbreviations: `Vc` and `vC` are two).
     """
     text = one_line(unicodedata.normalize("NFKC", without_hidden(text)))
-    text = _ARTICLE.sub("", _STOPS.sub("", text))
+    text = _ARTICLE.sub("", text.rstrip(_STOPS))
     return text if keep_case else text.casefold()
 
 
