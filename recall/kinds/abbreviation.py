@@ -198,15 +198,11 @@ class Abbreviation(Kind):
 
     def joins(self, first: Point, second: Point) -> Point | None:
         """Several meanings of one key are one point; all of it said twice is no joining."""
-        added = _added(first, second)
         roles = first.fields.get("role", ()), second.fields.get("role", ())
-        if (
-            not added
-            and len(first.fields["meaning"]) == len(second.fields["meaning"])
-            and roles[0] == roles[1]
-        ):
+        meanings = first.fields["meaning"], second.fields["meaning"]
+        if roles[0] == roles[1] and set(map(key_form, meanings[0])) == set(map(key_form, meanings[1])):
             return None
-        fields = {**first.fields, "meaning": (*first.fields["meaning"], *added)}
+        fields = {**first.fields, "meaning": (*meanings[0], *_added(first, second))}
         if role := union(*roles):
             fields["role"] = role
         return joined(first, second, fields)
@@ -234,7 +230,14 @@ class Abbreviation(Kind):
         else:
             asked = f"What does {_name(term, spelled)} {'stand for' if spelled else 'mean'}?"
         drafts = [
-            Draft("meaning", asked, meanings, _form(term, meanings), data={"also": other} if other else {}),
+            Draft(
+                "meaning",
+                asked,
+                meanings,
+                _form(term, meanings),
+                _signs(meanings),
+                {"also": other} if other else {},
+            ),
             Draft(
                 "abbreviation",
                 f"Which {noun} {'stands for' if spelled else 'means'} {quoted}?",
@@ -308,6 +311,11 @@ def _form(term: str, meanings: tuple[str, ...]) -> Form:
     if len(meanings) > 1:
         return "set" if all(map(same_words, cores, meanings)) else "prose"
     return "words"
+
+
+def _signs(meanings: tuple[str, ...]) -> tuple[str, ...]:
+    """What meanings in Morse are compared by, since there every stop counts; nothing for words."""
+    return () if any(any(map(str.isalnum, text)) for text in meanings) else tuple(sorted(meanings))
 
 
 def _spells(term: str, meaning: str) -> bool:

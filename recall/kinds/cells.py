@@ -24,6 +24,7 @@ _TICK = re.compile(r"yes|no|y|n|x|true|false|[✓✔✗✘✕✖☑☒☐✅❌]
 _DITTO = re.compile(
     r"[\"”“″〃]|''|ditto|do\.|\(?(?:the )?same(?: as above)?\)?|\(?as above\)?", re.IGNORECASE
 )
+_STOP = re.compile(r"(?<!\w\.\w)(?<!\betc)(?<=[\w)\]”\"'%°])\.$")
 _MARK = re.compile(r"^(?:[-*•‣▪–]\s+|\(?\d{1,2}[.)]\s+)")
 _RUNS_ON = re.compile(
     r"(?:and|or|but|then|nor|of|to|by|with|in|on|at|for|from|until|unless|when|while|if|which|that|the|a|an)\b"
@@ -55,12 +56,7 @@ def _is_morse(text: str) -> bool:
 def without_stop(text: str) -> str:
     """A phrase without the stop at its end; several sentences keep theirs, and so do abbreviations (`etc.`)."""
     text = one_line(text)
-    if (
-        text.endswith(".")
-        and not text.endswith("..")
-        and ". " not in text
-        and not re.search(r"\b(?:etc|\w\.\w)\.$", text)
-    ):
+    if _STOP.search(text) and ". " not in text:
         return text[:-1].rstrip()
     return text.rstrip(";,").rstrip()
 
