@@ -133,7 +133,10 @@ def _pairs(given: Span, right: Span) -> _Pairs | str:
         if len(ends) == 2:
             return "both ends are asked"
         return "a minimum is asked" if right.low is not None else "a maximum is asked"
-    if given.low_open != right.low_open or given.high_open != right.high_open:
+    plain = (
+        len(ends) == 2 and not given.low_open and not given.high_open
+    )  # `40 to 200` can't say which ends belong
+    if not plain and (given.low_open != right.low_open or given.high_open != right.high_open):
         still = right.low_open or right.high_open
         return "the end itself is left out" if still else "the end itself belongs to it"
     pairs = [(typed, due) for typed, due in ends if typed is not None]

@@ -1,5 +1,6 @@
 """What a cell says beside its amount: brackets, `for …`, conditions behind it."""
 
+import re
 from dataclasses import dataclass, field
 
 from recall.quantity.agree import agrees
@@ -9,6 +10,7 @@ from recall.quantity.scan import Token, scan
 from recall.quantity.unit import Unit, find_unit
 from recall.quantity.words import has_digit
 
+_BRACKET = re.compile(r"[()\[\]]")
 _COMPARING = frozenset(("max", "min", "maximum", "minimum"))
 _WHERE = frozenset(
     ("at", "when", "with", "without", "during", "while", "if", "in", "on", "after", "before", "per")
@@ -28,7 +30,7 @@ class Asides:
 
 def without_brackets(text: str) -> tuple[str, list[str]]:
     """The text with each bracket replaced by a lone `)`, and what stood in them. Raises NotReadError."""
-    if not any(sign in text for sign in "()[]"):
+    if _BRACKET.search(text) is None:
         return text, []
     main: list[str] = []
     notes: list[str] = []

@@ -14,6 +14,7 @@ from recall.quantity.aside import (
 )
 from recall.quantity.duty import read_duty
 from recall.quantity.model import Blank, NotReadError, Reading, Unreadable, Words, excerpt
+from recall.quantity.parse import not_one
 from recall.quantity.quick import quick
 from recall.quantity.scan import scan
 from recall.quantity.unit import Unit
@@ -21,6 +22,7 @@ from recall.quantity.words import has_digit, placeholder, words_or_not
 
 MOST_SIGNS = 300  # a longer cell with a digit in it is a sentence, not an amount
 
+_PLAIN = frozenset(("num", "unit", "before", "over", "under", "min", "to", "pm", "about", "slash", "comma"))
 _Cell = Reading | Words | Blank | Unreadable
 
 
@@ -85,6 +87,10 @@ def _reading(text: str, column: Column) -> Reading:
     if main.endswith(".") and main[-2:-1].isdigit():
         main = main[:-1]
     tokens = scan(main, column.comma_decimal)
+    kinds = {token.kind for token in tokens}
+    if not notes and kinds <= _PLAIN:
+        shape, spans = read_amounts(tokens, column)
+        return Reading(spans, shape, None, "", None, text)
     asides = Asides()
     duty = read_duty(tokens, column)
     if duty is not None:
@@ -99,6 +105,9 @@ def _reading(text: str, column: Column) -> Reading:
             if said:
                 tokens += said
                 notes.remove(note)
+    strange = next((token for token in tokens if token.kind in ("word", "other")), None)
+    if strange is not None:
+        raise not_one(main[strange.start : strange.end])
     shape, spans = read_amounts(tokens, column)
     for note in notes:
         take_note(note, spans, column, asides)

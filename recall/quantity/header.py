@@ -16,7 +16,8 @@ _SENSES = {
     "upper limit": "maximum",
 }  # fmt: skip
 _WORD_UNITS = frozenset(("in", "min", "day", "days", "g", "gs", "bar", "bars", "t", "h", "true"))
-_PARTS = re.compile(r"^(.+?)(?:\s*,\s*|\s*[:;|]\s*|\s+[-–—/]\s+|/)([^,:;|]+)$")
+_SPELT_TIMES = frozenset(("hours", "minutes", "seconds", "hour", "minute", "second"))
+_PARTS = re.compile(r"(.+) ?(?:[,:;|]| [-–—/](?= )) ?([^,:;|]+)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +31,6 @@ class HeaderParts:
     duration: Span | None
 
 
-@lru_cache(maxsize=4096)
 def header_parts(header: str) -> HeaderParts:
     """A header (or a row's condition) taken apart: `Wt (kg)`, `Oil psi`, `TGT, °C`, `KIAS`, `Takeoff (5 min)`.
 
@@ -38,11 +38,14 @@ def header_parts(header: str) -> HeaderParts:
     taken into the unit: `N1, %` has the unit `% N1`.
     """
     rest = " ".join(header.split())
+    return HeaderParts(rest, None, "", "", None) if len(rest) > 200 else _parts(rest)
+
+
+@lru_cache(maxsize=4096)
+def _parts(rest: str) -> HeaderParts:
     unit: Unit | None = None
     sense, duration = "", None
     condition: list[str] = []
-    if len(rest) > 200:
-        return HeaderParts(rest, None, "", "", None)
     whole = _whole_unit(rest)
     if whole is not None:
         return HeaderParts("", whole, "", "", None)
@@ -108,20 +111,22 @@ def _span(note: str) -> Span | None:
 
 
 def _trailing(name: str) -> tuple[str, Unit | None]:
-    """Name and unit of `TGT, °C`, `Torque - %`, `Oil psi`."""
-    parted = _PARTS.match(name)
-    if parted is not None:
-        unit = find_unit(parted.group(2).strip())
-        if unit is not None and (unit.dimension != "time" or "," in name or ":" in name):
-            return parted.group(1).strip(), unit
+    """Name and unit of `TGT, °C`, `Torque - %`, `Oil psi`, `Range/km`."""
+    parted = _PARTS.fullmatch(name)
+    unit = find_unit(parted.group(2)) if parted is not None else None
+    if parted is not None and unit is not None:
+        return parted.group(1).rstrip(), unit
     words = name.split(" ")
     for count in (4, 3, 2, 1):
-        if len(words) > count:
-            said = " ".join(words[-count:])
-            unit = find_unit(said)
-            if unit is not None and _surely(said, unit):
-                before = " ".join(words[:-count]).rstrip(",:;- ")
-                return (name if unit.dimension == "time" else before), unit
+        said = " ".join(words[-count:])
+        unit = find_unit(said) if len(words) > count else None
+        if unit is not None and _surely(said, unit):
+            spelt = said.casefold() in _SPELT_TIMES
+            return name if spelt else " ".join(words[:-count]).rstrip(",:;- "), unit
+    before, _, behind = name.rpartition("/")
+    unit = find_unit(behind.strip()) if before else None
+    if unit is not None and unit.dimension != "time" and _surely(behind.strip(), unit):
+        return before.rstrip(), unit
     return name, None
 
 
@@ -130,18 +135,7 @@ def _surely(said: str, unit: Unit) -> bool:
     plain = said.rstrip(".")
     if plain.casefold() in _WORD_UNITS or unit.dimension in (COUNT, "calendar time", "mach"):
         return False
-    if len(plain) == 1:
-        return plain in "%°"
-    return unit.dimension != "time" or plain in (
-        "s",
-        "sec",
-        "secs",
-        "hrs",
-        "hours",
-        "minutes",
-        "mins",
-        "seconds",
-    )
+    return plain in "%°" if len(plain) == 1 else True
 
 
 def _sense(name: str) -> tuple[str, str]:

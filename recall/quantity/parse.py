@@ -1,9 +1,10 @@
 """One amount out of tokens: value, range, comparison, tolerance."""
 
+from decimal import Context, Decimal
 from fractions import Fraction
 
 from recall.quantity.model import NotReadError, Span
-from recall.quantity.number import Number, exact_number, negative
+from recall.quantity.number import MOST_DIGITS, Number, exact_number, negative
 from recall.quantity.scan import Token
 from recall.quantity.unit import Unit, convert, with_reference
 
@@ -37,7 +38,11 @@ def united(
         return first, second, own if own.name != "°" else other
     if own.dimension != other.dimension:
         raise mismatch(other, own)
-    own, other = with_reference(own, other.reference), with_reference(other, own.reference)
+    if (own.factor, own.offset) == (
+        other.factor,
+        other.offset,
+    ):  # `10 kt to 20 KIAS`: one of them written short
+        own, other = with_reference(own, other.reference), with_reference(other, own.reference)
     if own.reference != other.reference or not own.known:
         raise NotReadError(
             f"{own.name} and {other.name} don't convert into each other", "Write both ends in one unit."
@@ -71,15 +76,16 @@ class Parser:
         """header: the unit of the column or row, which says what a tolerance in per cent is taken of."""
         self.tokens = tokens
         self.header = header
+        self.kinds = [token.kind for token in tokens] + ["", ""]
         self.at = 0
 
     def peek(self) -> str:
         """The kind of the next token, "" at the end."""
-        return self.tokens[self.at].kind if self.at < len(self.tokens) else ""
+        return self.kinds[self.at]
 
     def take(self, kind: str) -> bool:
         """Whether the next token is of that kind; then it is passed."""
-        if self.peek() == kind:
+        if self.kinds[self.at] == kind:
             self.at += 1
             return True
         return False
@@ -119,7 +125,7 @@ class Parser:
             self.at += 1
         number, unit = self.number()
         kind = self.peek()
-        ahead = self.tokens[self.at + 1].kind if self.at + 1 < len(self.tokens) else ""
+        ahead = self.kinds[self.at + 1]
         if (kind == "to" or (kind == "and" and worded == "between")) and ahead in ("num", "before"):
             self.at += 1
             low, high, unit = united(number, unit, *self.number())
@@ -144,7 +150,7 @@ class Parser:
 
     def _behind(self, number: Number, unit: Unit | None, about: bool) -> Span:
         token = self.tokens[self.at]
-        follows = self.tokens[self.at + 1].kind if self.at + 1 < len(self.tokens) else ""
+        follows = self.kinds[self.at + 1]
         if token.front and follows in ("num", "before"):
             raise NotReadError(
                 "the comparison could belong to either number", "Part them: `40 min, 200 max`."
@@ -177,7 +183,8 @@ class Parser:
                 )
             size = number.fraction * by.fraction / 100
         elif other is None or unit is None or other == unit:
-            unit, size = unit or other, by.fraction
+            low, high = _EXACT.subtract(number.value, by.value), _EXACT.add(number.value, by.value)
+            return Span(_plain(low), _plain(high), number, False, False, unit or other, about)
         elif unit.dimension == other.dimension and unit.known:
             size = by.fraction * other.factor / unit.factor
         elif other.name == "°" and unit.dimension == "temperature":
@@ -185,8 +192,15 @@ class Parser:
         else:
             raise mismatch(other, unit)
         size = abs(size)
-        low, high = _end(number, number.fraction - size), _end(number, number.fraction + size)
-        return Span(low, high, number, False, False, unit, about)
+        least, most = _end(number, number.fraction - size), _end(number, number.fraction + size)
+        return Span(least, most, number, False, False, unit, about)
+
+
+_EXACT = Context(prec=4 * MOST_DIGITS)  # sums of what `read_number` lets through are exact in it
+
+
+def _plain(value: Decimal) -> Number:
+    return Number(value, format(value, "f"))
 
 
 def _end(near: Number, value: Fraction) -> Number:

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 
 from recall.quantity.model import NotReadError
 from recall.quantity.number import Number, negative, read_number
-from recall.quantity.unit import LONGEST, Unit, counted, find_unit, unknown_unit
+from recall.quantity.unit import LONGEST, Unit, find_unit, misspelt, thing_counted, unknown_unit
+from recall.quantity.units_table import TWO_UNITS
 
 
 @dataclass(slots=True)
@@ -125,7 +126,7 @@ def _phrase_table() -> dict[str, list[tuple[tuple[str, ...], str, bool, bool, bo
 
 
 _BY_FIRST = _phrase_table()
-_AMOUNT_ENDS = frozenset(("num", "unit", "min", "close", "word", "state"))
+_AMOUNT_ENDS = frozenset(("num", "unit", "min", "close", "word", "state", "on", "off"))
 _UNIT_PARTS = frozenset(("word", "sign"))
 _Raw = tuple[str, int, int]
 
@@ -233,7 +234,7 @@ def _word(text: str, raw: list[_Raw], index: int, last: str) -> tuple[Token, int
         return Token(kind, start, raw[behind - 1][2], apart=apart, front=front, back=back), behind
     if last == "num" and group == "word":
         spelling = text[start:end]
-        thing = counted(spelling) or (unknown_unit(spelling) if _unit_like(spelling) else None)
+        thing = thing_counted(spelling) or (unknown_unit(spelling) if _unit_like(spelling) else None)
         if thing is not None:
             return Token("unit", start, end, unit=thing), index + 1
     return Token("word" if group == "word" else "other", start, end), index + 1
@@ -242,9 +243,10 @@ def _word(text: str, raw: list[_Raw], index: int, last: str) -> tuple[Token, int
 def _unit_like(spelling: str) -> bool:
     """Whether an unknown word behind a number looks like a unit rather than a word of the language."""
     plain = spelling.rstrip(".")
-    return (
-        len(plain) <= 6 and plain.isalpha() and any(sign.isupper() for sign in plain[-1:]) and len(plain) > 1
-    )
+    if not 2 <= len(plain) <= 6 or not plain.isalpha():
+        return plain.casefold() in TWO_UNITS or misspelt(plain)
+    low = plain.casefold()
+    return plain[-1].isupper() or not set(low) & set("aeiouy") or low in TWO_UNITS or misspelt(plain)
 
 
 def _unit_at(text: str, raw: list[_Raw], index: int) -> tuple[Unit, int] | None:

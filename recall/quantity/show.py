@@ -1,11 +1,16 @@
 """Amounts as a person reads them, and the normal form in which two are compared."""
 
+import re
+
+from recall.quantity.aside import without_brackets
 from recall.quantity.cell import read_cell
 from recall.quantity.model import Reading, Span, Words
 from recall.quantity.number import Number, exact_number
 from recall.quantity.scan import scan
 from recall.quantity.unit import Unit, in_si
 
+_DASHES = str.maketrans(dict.fromkeys("‐‑‒–—―−", "-"))
+_GROUPS = re.compile(r"(?<=[0-9])[, ](?=[0-9]{3}(?![0-9]))")
 _TIGHT = frozenset(("°", "°/s"))
 
 
@@ -78,7 +83,7 @@ def canonical(amount: Reading | Span | Words) -> str:
     Units of one dimension agree only where the conversion is exact; 22.50 and 22.5 are one value.
     """
     if isinstance(amount, Words):
-        return "words " + " ".join(amount.text.casefold().split()).rstrip(".!")
+        return f"words {_words(amount.text)}"
     if isinstance(amount, Span):
         return _form(amount)
     if amount.shape == "duty":
@@ -92,8 +97,12 @@ def canonical(amount: Reading | Span | Words) -> str:
         text += f" for {_form(amount.duration)}"
     if amount.condition:
         said = read_cell(amount.condition)
-        text += " if " + (canonical(said) if isinstance(said, Reading) else amount.condition.casefold())
+        text += " if " + (canonical(said) if isinstance(said, Reading) else _words(amount.condition))
     return text
+
+
+def _words(text: str) -> str:
+    return _GROUPS.sub("", " ".join(text.translate(_DASHES).casefold().split())).rstrip(".!")
 
 
 def _form(span: Span) -> str:
@@ -124,9 +133,10 @@ def _duty(reading: Reading) -> list[str]:
     forms: list[str] = []
     spans = iter(reading.spans)
     inside = False
-    tokens = scan(reading.text, False)
+    text, _ = without_brackets(reading.text)
+    tokens = scan(text, False)
     for at, token in enumerate(tokens):
-        said = reading.text[token.start : token.end].casefold()
+        said = text[token.start : token.end].casefold()
         if token.kind == "num" and not inside:
             if at + 1 < len(tokens) and tokens[at + 1].kind == "times":
                 forms.append(said)

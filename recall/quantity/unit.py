@@ -13,7 +13,16 @@ from fractions import Fraction
 from functools import lru_cache
 
 from recall.base.errors import RecallError
-from recall.quantity.units_table import BEFORE, COUNTED, JOINED, OFFSETS, REFERENCES, TWO_UNITS, UNITS
+from recall.quantity.units_table import (
+    BEFORE,
+    COUNTED,
+    JOINED,
+    NOT_THINGS,
+    OFFSETS,
+    REFERENCES,
+    TWO_UNITS,
+    UNITS,
+)
 
 UNKNOWN = "unknown"
 COUNT = "count"
@@ -86,13 +95,14 @@ def _spellings() -> tuple[dict[str, Unit], dict[str, Unit]]:
                 for suffix in suffixes.split():
                     for said in {suffix, suffix.upper(), suffix.capitalize()} if mark else {suffix}:
                         add(unit, f"{mark}{word}_{said}")
-                        if suffix in ("dc", "ac", "(g)", "(a)", "n1", "n2"):
+                        if name == "%" or suffix in ("dc", "ac", "(g)", "(a)"):
                             add(unit, f"{mark}{word}{said}")
     return exact, folded
 
 
 _EXACT, _FOLDED = _spellings()
 LONGEST = 5  # words in the longest spelling
+_NAMES = frozenset(name for name in _FOLDED if len(name) >= 5 and name.isascii() and name.isalpha())
 
 
 @lru_cache(maxsize=8192)
@@ -105,18 +115,43 @@ def find_unit(spelling: str) -> Unit | None:
     return _EXACT.get(plain) or _FOLDED.get(plain.casefold())
 
 
-def counted(word: str) -> Unit | None:
-    """The unit of counted things (`passengers`), by a list of words; None for other words."""
+def thing_counted(word: str) -> Unit | None:
+    """The unit of counted things: a listed word (`passengers`) or another plural; None for other words."""
     low = word.casefold().rstrip(".")
+    if low in TWO_UNITS or not low.isalpha():
+        return None
     for stem in (low, low[:-1] if low.endswith("s") else low, low[:-2] if low.endswith("es") else low):
         if stem in COUNTED:
             return Unit(low, COUNT, stem, Fraction(1), Fraction(0))
-    return None
+    if (
+        len(low) < 5
+        or not low.endswith("s")
+        or low.endswith(("ss", "us", "is"))
+        or low in NOT_THINGS
+        or misspelt(low)
+    ):
+        return None
+    return Unit(low, COUNT, low[:-1], Fraction(1), Fraction(0))
 
 
-def _plural(word: str) -> bool:
+@lru_cache(maxsize=1024)
+def misspelt(word: str) -> bool:
+    """Whether the word is one slip away from a unit's name: `knotz`, `pouns`, `celcius`."""
     low = word.casefold()
-    return len(low) >= 4 and low.isalpha() and low.endswith("s") and not low.endswith(("ss", "us", "is"))
+    return any(_one_slip(low, name) for name in _NAMES)
+
+
+def _one_slip(word: str, name: str) -> bool:
+    if abs(len(word) - len(name)) > 1 or word == name:
+        return False
+    at = 0
+    while at < min(len(word), len(name)) and word[at] == name[at]:
+        at += 1
+    if len(word) == len(name):
+        swapped = word[at : at + 2] == name[at : at + 2][::-1] and word[at + 2 :] == name[at + 2 :]
+        return swapped or word[at + 1 :] == name[at + 1 :]
+    longer, shorter = (word, name) if len(word) > len(name) else (name, word)
+    return longer[at + 1 :] == shorter[at:]
 
 
 def unknown_unit(spelling: str) -> Unit:
@@ -124,30 +159,25 @@ def unknown_unit(spelling: str) -> Unit:
     return Unit(spelling, UNKNOWN, spelling.casefold(), Fraction(1), Fraction(0))
 
 
-@lru_cache(maxsize=8192)
 def read_unit(text: str) -> Unit | None:
     """What a `Unit` cell says: a known unit, a counted thing, or an unknown unit with its spelling.
 
     None where no unit stands: blank, a placeholder, a number, a sentence.
     """
-    spelling = " ".join(text.split())
-    known = find_unit(spelling) if spelling else None
+    words = text[:400].split()
+    spelling = " ".join(words)
+    if not words or len(words) > LONGEST or len(spelling) > 60:
+        return None
+    known = find_unit(spelling)
     if known is not None:
         return known
-    words = spelling.split()
-    if not words or len(words) > 4 or len(spelling) > 40 or not any(sign.isalpha() for sign in spelling):
+    if not any(sign.isalpha() for sign in spelling):
         return None
     if spelling.casefold().replace(".", "") in ("n/a", "na", "tbd", "tbc", "tba", "none", "nil", "unknown"):
         return None
     if any(sign.isnumeric() for sign in spelling):
         return None
-    if len(words) == 1 and spelling.casefold() not in TWO_UNITS:
-        thing = counted(spelling)
-        if thing is not None:
-            return thing
-        if _plural(spelling) and spelling.islower():
-            return Unit(spelling, COUNT, spelling[:-1], Fraction(1), Fraction(0))
-    return unknown_unit(spelling)
+    return (thing_counted(spelling) if len(words) == 1 else None) or unknown_unit(spelling)
 
 
 def same_reference(a: Unit, b: Unit) -> bool:

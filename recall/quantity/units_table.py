@@ -247,3 +247,9 @@ COUNTED = frozenset(_COUNTED.split())
 # Words that could be one of two units: never guessed.
 _TWO_UNITS = "mile miles ton tons pint pints mil mils"
 TWO_UNITS = frozenset(_TWO_UNITS.split())
+
+# Words that end like a plural and name nothing that is counted.
+_NOT_THINGS = (
+    "always sometimes unless across towards besides perhaps whereas plus minus various others degrees"
+)
+NOT_THINGS = frozenset(_NOT_THINGS.split())

@@ -38,8 +38,8 @@ def has_digit(text: str) -> bool:
 
 def placeholder(text: str) -> bool:
     """Whether the text (blanks folded) stands for an answer that isn't there: `-`, `TBD`, `see table below`, `kt`."""
-    if text[:1].isdigit():
-        return False
+    if _DIGIT.search(text):
+        return _SEE.match(text) is not None
     if _ONE_SIGN.fullmatch(text):
         return True
     low = text.casefold().strip("()[] ").rstrip(".:! ")
