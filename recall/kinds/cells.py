@@ -207,16 +207,22 @@ def contradict(one: str, two: str) -> bool:
     first, second = answer_words(one), answer_words(two)
     if first == second:
         return False
-    plain = (
-        [word for word in first if word not in NEGATIONS],
-        [word for word in second if word not in NEGATIONS],
-    )
-    if plain[0] == plain[1]:
-        return True
+    if _undenied(first) == _undenied(second):
+        return _denials(first) != _denials(second)
     return len(first) == len(second) and all(
         a == b or (frozenset((a, b)) in OPPOSITES and not {a, b} & SIDES)
         for a, b in zip(first, second, strict=True)
     )
+
+
+def _denials(words: list[str]) -> int:
+    return sum(word in NEGATIONS or word.endswith(("n't", "n’t")) for word in words)
+
+
+def _undenied(words: list[str]) -> list[str]:
+    """The words without their denial: `does not stop` and `stops` alike."""
+    aside = NEGATIONS | {"do", "does", "did"}
+    return [word.rstrip("s") for word in words if word not in aside and not word.endswith(("n't", "n’t"))]
 
 
 def union(one: Sequence[str], two: Sequence[str]) -> tuple[str, ...]:

@@ -86,7 +86,7 @@ def _cause(found: re.Match[str], scope: Scope) -> list[Clause]:
     words = re.findall(r"[\w'’/.-]+", cause.casefold())
     if (
         not words
-        or words[-1] in lexicon.LOOSE_ENDS
+        or cause.split()[-1] in lexicon.LOOSE_ENDS
         or lexicon.CLAUSE_WORDS & set(words)
         or re.search(r"[,:]", cause)
     ):

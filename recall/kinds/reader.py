@@ -82,7 +82,7 @@ class _Walk:
                 self.heading(block)
                 above = self.scope()
                 above = replace(above, topic=above.topic[:-1])
-                if owned and self.keep(self.section(block, owned, above)):
+                if self.keep(self.section(block, owned, above)):
                     at += len(owned)
                 scope = self.scope()
             elif isinstance(block, Paragraph) and self.line_that_holds(block):
