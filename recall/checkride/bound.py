@@ -1,0 +1,124 @@
+"""An upper bound on what any plan can reach, certified at given prices.
+
+At any prices the dual is at least the best plan's value. It stays so on a grid when every memory is moved to one
+that is worth at least as much: higher stability, lower difficulty. That is so while the model is monotone (a better
+memory before a review is a better one after it), which is checked for the model at hand; a right answer is made to
+leave a memory at least as good as a missed one.
+"""
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from recall.checkride.grid import Grid
+from recall.checkride.model import Floats, Ints, Model
+from recall.checkride.state import FARTHEST, CardState, Classes, Horizon
+
+FINE = ((60, (800, 64)), (120, (400, 48)), (FARTHEST, (100, 16)))
+SLACK = 1e-9
+
+
+@dataclass(frozen=True)
+class Bound:
+    """value: no plan's expected weighted share of full recall is above it. certified: the model is monotone."""
+
+    value: float
+    certified: bool
+
+
+def bound(
+    cards: CardState,
+    model: Model,
+    horizon: Horizon,
+    groups: Classes,
+    prices: Floats,
+    fine: tuple[int, int] | None = None,
+) -> Bound:
+    """The dual at these prices (days,) with memories rounded up on a grid of so many stabilities and difficulties."""
+    days = horizon.days
+    grid = Grid.over(days, *(fine or next(size for most, size in FINE if days <= most)))
+    steps, certified = _steps(grid, model, max(days - 1, 0))
+    recalls = [model.recall(gap, grid.stability) for gap in range(1, days)]
+    total = float(prices @ horizon.seconds)
+    for kind, (right, first, missed) in enumerate(groups.least):
+        here = np.flatnonzero(groups.of == kind)
+        best = np.ones((days, grid.size + 1))
+        for day in range(days):
+            best[day, :-1] = model.recall(horizon.date - day, grid.stability)
+        for day in range(days - 1, 0, -1):
+            after = best[day]
+            if horizon.minutes[day] == 0.0:
+                continue
+            for gap in range(1, day + 1):
+                recall, (up, down) = recalls[gap - 1], steps[gap - 1]
+                value = after[down] + recall * (after[up] - after[down])
+                value -= prices[day] * (missed + (right - missed) * recall)
+                np.maximum(best[day - gap, :-1], value, out=best[day - gap, :-1])
+        total += float(
+            cards.weight[here]
+            @ _begin(cards, model, horizon, here, (right, first, missed), prices, grid, best)
+        )
+    value = min(total / float(cards.weight.sum()), 1.0) + SLACK
+    return Bound(value, certified)
+
+
+def _outcomes(
+    model: Model, stability: Floats, difficulty: Floats, recall: Floats
+) -> tuple[tuple[Floats, Floats], ...]:
+    """Memories after a right and after a missed answer, the right one made at least as good as the missed."""
+    right, missed = model.right(stability, difficulty, recall), model.missed(stability, difficulty, recall)
+    return (np.maximum(right[0], missed[0]), np.minimum(right[1], missed[1])), missed
+
+
+def _steps(grid: Grid, model: Model, gaps: int) -> tuple[list[tuple[Any, Any]], bool]:
+    """Rounded-up states after a right and a missed answer for each gap, and whether the model is monotone."""
+    steps, certified = [], True
+    for gap in range(1, gaps + 1):
+        both = _outcomes(model, grid.stability, grid.difficulty, model.recall(float(gap), grid.stability))
+        certified = certified and all(_monotone(grid, *memory) for memory in both)
+        up, down = (grid.above(*memory).astype(np.int32) for memory in both)
+        steps.append((up, down))
+    return steps, certified
+
+
+def _monotone(grid: Grid, stability: Floats, difficulty: Floats) -> bool:
+    """Whether memories after a review rise with stability before it and fall with difficulty before it."""
+    shape = (len(grid.log_stability), len(grid.ease))
+    holds, hard = np.log(stability).reshape(shape), difficulty.reshape(shape)
+    falls = min(np.diff(holds, axis=0).min(), np.diff(holds, axis=1).min(), -np.diff(hard, axis=1).max())
+    return bool(falls >= -1e-9)
+
+
+def _begin(
+    cards: CardState,
+    model: Model,
+    horizon: Horizon,
+    here: Ints,
+    seconds: tuple[float, float, float],
+    prices: Floats,
+    grid: Grid,
+    best: Floats,
+) -> Floats:
+    right, first, missed = seconds
+    asked = cards.asked[here]
+    stability, difficulty, since = cards.stability[here], cards.difficulty[here], cards.since[here]
+    value = np.where(asked, model.recall(since + horizon.date, stability), 0.0)
+    new_up, new_down = (int(grid.above(*memory)[0]) for memory in (model.first(), model.first_missed()))
+    for day in range(horizon.days):
+        if horizon.minutes[day] == 0.0:
+            continue
+        recall = model.recall(since + day, stability)
+        up, down = (
+            best[day, grid.above(*after)] for after in _outcomes(model, stability, difficulty, recall)
+        )
+        known = down + recall * (up - down) - prices[day] * (missed + (right - missed) * recall)
+        if day == 0:
+            known = np.where(since < 0.5, -np.inf, known)
+        fresh = (
+            best[day, new_down]
+            + model.first_right * (best[day, new_up] - best[day, new_down])
+            - prices[day] * first
+        )
+        value = np.maximum(value, np.where(asked, known, fresh))
+    return np.asarray(value)

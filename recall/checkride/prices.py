@@ -1,0 +1,265 @@
+"""The price of a second on each day, by Lagrangian relaxation of the days' minutes.
+
+Each card is valued by dynamic programming over its memory: after a review on day t in memory s,
+
+    W_t(s) = best of: stop at recall on the date; or, for a later day u, -price_u * seconds + E[W_u(next memory)].
+
+The dual (sum of card values plus price times seconds of the days) is smoothed by a soft maximum, so that it has an
+exact gradient: seconds there are minus seconds that the relaxed plan spends. Values are per unit of weight.
+"""
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from recall.checkride.grid import Grid, first_review, rows, transition
+from recall.checkride.model import Bools, Floats, Ints, Model
+from recall.checkride.state import CardState, Classes, Horizon
+
+# Softness of the maximum and evaluations of the dual, stage by stage.
+ROUGH: tuple[tuple[float, int], ...] = ((0.02, 18), (0.004, 14), (0.001, 18), (0.0003, 16))
+AGAIN: tuple[tuple[float, int], ...] = ((0.004, 12), (0.001, 12), (0.0003, 10))
+POLISH: tuple[tuple[float, int], ...] = ((0.001, 6), (0.0003, 8))
+MOST, LEAST = 600.0, -60.0
+
+
+@dataclass(frozen=True, eq=False)
+class Items:
+    """Equal beginnings put together: unasked cards of one class are one item; m items.
+
+    weight: total weight (m,). stop: recall on the date (m,). next: a day's sparse (m, classes * size) chances of
+    memories after a review; back: the same transposed. seconds: (days, m) per weight. closed: (days, m) it
+    can't be asked. of: item of each card (n,).
+    """
+
+    weight: Floats
+    stop: Floats
+    next: list[Any]
+    back: list[Any]
+    seconds: Floats
+    closed: Bools
+    of: Ints
+
+
+@dataclass(frozen=True, eq=False)
+class Best:
+    """Values per weight of going on best: later (classes, days, size) after a review on a day, item (m,) from now."""
+
+    later: Floats
+    item: Floats
+
+
+@dataclass(frozen=True, eq=False)
+class Problem:
+    """All that stays the same while prices change. A day is one block of the horizon: one day, but for a far date.
+
+    next[u]: sparse (u * size, size) chances of the next memory for a review on day u, one to u days after the last;
+    back: the same transposed. stop: (days, size) recall on the date. seconds: (classes, days, size) per weight, by
+    days since the last review less one. there_are: seconds of each day, (days,).
+    """
+
+    grid: Grid
+    model: Model
+    horizon: Horizon
+    groups: Classes
+    items: Items
+    next: list[Any]
+    back: list[Any]
+    stop: Floats
+    seconds: Floats
+    there_are: Floats
+
+    @property
+    def days(self) -> int:
+        """Days (blocks) before the examination."""
+        return self.horizon.blocks
+
+    @property
+    def dear(self) -> float:
+        """A price at which nothing is bought: for days off."""
+        return 10.0 / float(self.groups.least.min())
+
+
+def problem(cards: CardState, model: Model, horizon: Horizon, groups: Classes, grid: Grid) -> Problem:
+    """Set up the relaxed problem on a grid."""
+    days, moments = np.arange(horizon.blocks), horizon.block_days
+    recall = model.recall((days + 1.0)[:, None] * horizon.step, grid.stability)
+    stacked = transition(grid, model, grid.stability, grid.difficulty, recall[:-1])
+    next_ = [rows(stacked, 0, int(day) * grid.size) for day in days]
+    stop = model.recall(horizon.date - moments[:, None], grid.stability)
+    right, missed = groups.seconds[:, 0, None, None], groups.seconds[:, 2, None, None]
+    seconds = missed + (right - missed) * recall
+    items = _items(cards, model, horizon, groups, grid)
+    back = [matrix.T for matrix in next_]
+    return Problem(grid, model, horizon, groups, items, next_, back, stop, seconds, horizon.block_seconds)
+
+
+def _items(cards: CardState, model: Model, horizon: Horizon, groups: Classes, grid: Grid) -> Items:
+    from scipy.sparse import csr_array, vstack  # type: ignore[import-untyped]
+
+    days = horizon.block_days
+    asked = np.flatnonzero(cards.asked)
+    fresh = np.unique(groups.of[~cards.asked])
+    of = np.empty(len(cards), dtype=np.int64)
+    of[asked] = np.arange(len(asked))
+    of[~cards.asked] = len(asked) + np.searchsorted(fresh, groups.of[~cards.asked])
+    cost_class = np.concatenate([groups.of[asked], fresh])
+    weight = np.zeros(len(cost_class))
+    np.add.at(weight, of, cards.weight)
+    stability, difficulty, since = cards.stability[asked], cards.difficulty[asked], cards.since[asked]
+    recall = model.recall(since + days[:, None], stability)
+    stop = np.concatenate([model.recall(since + horizon.date, stability), np.zeros(len(fresh))])
+    right, first, missed = (groups.seconds[:, column][cost_class] for column in range(3))
+    seconds = np.repeat(first[None, :], len(days), axis=0)
+    known = slice(0, len(asked))
+    seconds[:, known] = missed[known] + (right - missed)[known] * recall
+    closed = np.zeros(seconds.shape, dtype=np.bool_)
+    if horizon.step == 1:
+        closed[:1, known] = since < 0.5
+    begin = csr_array(np.tile(first_review(grid, model), (len(fresh), 1)))
+    shape = (len(cost_class), grid.size * len(groups.seconds))
+    next_ = []
+    for chance in recall:
+        after = vstack([transition(grid, model, stability, difficulty, chance), begin], format="csr")
+        at = after.indices + np.repeat(cost_class, np.diff(after.indptr)) * grid.size
+        next_.append(csr_array((after.data, at.astype(np.int32), after.indptr), shape=shape))
+    return Items(weight, stop, next_, [matrix.T for matrix in next_], seconds, closed, of)
+
+
+def soft_dual(given: Problem, prices: Floats, soft: float, base: Best | None = None) -> tuple[float, Floats]:
+    """The smoothed dual at these prices (days,), and its gradient by the prices.
+
+    base: values near the ones here, from which exponents are counted (against overflow).
+    """
+    days, size = given.days, given.grid.size
+    kinds, items = len(given.groups.seconds), given.items
+    base = base or Best(np.repeat(given.stop[None], kinds, axis=0), items.stop)
+    odds = np.exp(_within((given.stop - base.later) / soft))
+    item_odds = np.exp(_within((items.stop - base.item) / soft))
+    chosen: list[Floats] = [np.empty(0)] * days
+    item_chosen: list[Floats] = [np.empty(0)] * days
+    for day in range(days - 1, -1, -1):
+        worth = base.later[:, day] + soft * np.log(odds[:, day])
+        gain = items.next[day] @ worth.reshape(-1) - prices[day] * items.seconds[day]
+        item_chosen[day] = np.where(items.closed[day], 0.0, np.exp(_within((gain - base.item) / soft)))
+        item_odds += item_chosen[day]
+        if day:
+            value = np.stack([given.next[day] @ worth[kind] for kind in range(kinds)]).reshape(
+                kinds, day, size
+            )
+            value -= prices[day] * given.seconds[:, :day]
+            value -= base.later[:, day - 1 :: -1]
+            value /= soft
+            chosen[day] = np.exp(_within(value))
+            odds[:, day - 1 :: -1] += chosen[day]
+    total = float(items.weight @ (base.item + soft * np.log(item_odds)) + prices @ given.there_are)
+    gradient = given.there_are.copy()
+    flow = np.zeros((kinds, days, size))
+    for day in range(days):
+        begun = items.weight * item_chosen[day] / item_odds
+        gradient[day] -= begun @ items.seconds[day]
+        arrived = (items.back[day] @ begun).reshape(kinds, size)
+        if day:
+            again = chosen[day] * flow[:, day - 1 :: -1]
+            gradient[day] -= float(np.vdot(again, given.seconds[:, :day]))
+            arrived += np.stack([given.back[day] @ again[kind].reshape(-1) for kind in range(kinds)])
+        flow[:, day] = arrived / odds[:, day]
+    return total, gradient
+
+
+def _within(exponent: Floats) -> Floats:
+    return np.clip(exponent, LEAST, MOST)
+
+
+def solve(
+    given: Problem, start: Floats | None = None, stages: tuple[tuple[float, int], ...] = ROUGH
+) -> Floats:
+    """Prices per second and unit of weight, shape (days,): the minimum of the smoothed dual, by L-BFGS."""
+    from scipy.optimize import minimize  # type: ignore[import-untyped]
+
+    if given.days == 0:
+        return np.zeros(0)
+    total = float(given.items.weight.sum())
+    unit = 1.0 / float(given.groups.seconds.mean())
+    off = given.there_are == 0.0
+    prices = np.full(given.days, 0.05 * unit) if start is None else start.copy()
+    prices[off] = given.dear
+    limits = [(given.dear / unit,) * 2 if closed else (0.0, given.dear / unit) for closed in off]
+    for soft, most in stages:
+        base = worth(given, prices).best
+
+        def dual(scaled: Floats, soft: float = soft, base: Best = base) -> tuple[float, Floats]:
+            value, gradient = soft_dual(given, scaled * unit, soft, base)
+            return value / total, gradient * unit / total
+
+        found = minimize(
+            dual, prices / unit, jac=True, method="L-BFGS-B", bounds=limits,
+            options={"maxfun": most, "maxiter": most, "ftol": 1e-7, "gtol": 1e-7, "maxcor": 20},
+        )  # fmt: skip
+        prices = np.asarray(found.x) * unit
+    return prices
+
+
+def scaled(given: Problem, start: Floats | None = None) -> Floats:
+    """The best multiple of some prices (flat ones without `start`), by golden section on the hard dual."""
+    off = given.there_are == 0.0
+    prices = np.full(given.days, 0.1 / float(given.groups.seconds.mean())) if start is None else start.copy()
+    if off.all():
+        return np.full(given.days, given.dear)
+    prices = np.where(off, 0.0, np.clip(prices, 0.0, given.dear))
+
+    def at(power: float) -> float:
+        return worth(given, np.where(off, given.dear, prices * 2.0**power)).dual
+
+    low, high, part = -6.0, 6.0, (5**0.5 - 1) / 2
+    left, right = high - part * (high - low), low + part * (high - low)
+    at_left, at_right = at(left), at(right)
+    for _ in range(9):
+        if at_left <= at_right:
+            high, right, at_right = right, left, at_left
+            left = high - part * (high - low)
+            at_left = at(left)
+        else:
+            low, left, at_left = left, right, at_right
+            right = low + part * (high - low)
+            at_right = at(right)
+    return np.where(off, given.dear, prices * 2.0 ** ((low + high) / 2))
+
+
+@dataclass(frozen=True, eq=False)
+class Worth:
+    """Break-even prices per second: a card is bought while its own is above the day's.
+
+    item: (days, m), -inf where it can't be asked. later[u]: (classes, u, size) for a card last reviewed one to u
+    days before day u. dual: the hard dual at the prices, over total weight.
+    """
+
+    item: Floats
+    later: list[NDArray[np.float32]]
+    dual: float
+    best: Best
+
+
+def worth(given: Problem, prices: Floats) -> Worth:
+    """Value all cards at these prices and give what each review is worth on each day."""
+    days, size = given.days, given.grid.size
+    kinds, items = len(given.groups.seconds), given.items
+    best = np.repeat(given.stop[None], kinds, axis=0)
+    item_best = items.stop.copy()
+    item = np.empty((days, len(items.weight)))
+    later = [np.empty((kinds, 0, size), dtype=np.float32)] * days
+    for day in range(days - 1, -1, -1):
+        gain = items.next[day] @ best[:, day].reshape(-1)
+        item[day] = np.where(items.closed[day], -np.inf, (gain - item_best) / items.seconds[day])
+        now = np.where(items.closed[day], -np.inf, gain - prices[day] * items.seconds[day])
+        item_best = np.maximum(item_best, now)
+        if day:
+            values = [given.next[day] @ best[kind, day] for kind in range(kinds)]
+            value = np.stack(values).reshape(kinds, day, size)
+            before = best[:, day - 1 :: -1]
+            later[day] = ((value - before) / given.seconds[:, :day]).astype(np.float32)
+            np.maximum(before, value - prices[day] * given.seconds[:, :day], out=before)
+    total = float(items.weight @ item_best + prices @ given.there_are)
+    return Worth(item, later, total / float(items.weight.sum()), Best(best, item_best))

@@ -1,0 +1,188 @@
+"""What goes into a plan: the cards' memories, the time there is, and cost classes."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from recall.base.errors import RecallError
+from recall.checkride.model import Bools, Floats, Ints, Model
+
+MOST_CLASSES = 6
+DAILY, FARTHEST = 60, 732
+
+
+@dataclass(frozen=True, eq=False)
+class CardState:
+    """The memories of n cards, one array each, all of shape (n,).
+
+    stability: days. difficulty: 1..10. since: days from the last review to today, day to day (under 0.5: already
+    asked today). asked: False for a card nobody has answered (its stability, difficulty and since don't count).
+    weight: what its recall is worth (1; critical 3). seconds, seconds_unasked, seconds_missed: the time of a review
+    answered right, of a first one, of a missed one with its repeats. topic: index of its topic.
+    """
+
+    stability: Floats
+    difficulty: Floats
+    since: Floats
+    asked: Bools
+    weight: Floats
+    seconds: Floats
+    seconds_unasked: Floats
+    seconds_missed: Floats
+    topic: Ints
+
+    def __len__(self) -> int:
+        """Number of cards."""
+        return len(self.stability)
+
+    @classmethod
+    def of(
+        cls,
+        stability: Sequence[float] | Floats,
+        difficulty: Sequence[float] | Floats,
+        since: Sequence[float] | Floats,
+        asked: Sequence[bool] | Bools,
+        *,
+        weight: Sequence[float] | Floats | float = 1.0,
+        seconds: Sequence[float] | Floats | float = 10.0,
+        seconds_unasked: Sequence[float] | Floats | float = 20.0,
+        seconds_missed: Sequence[float] | Floats | float = 20.0,
+        topic: Sequence[int] | Ints | int = 0,
+    ) -> "CardState":
+        """Checked arrays; numbers stand for all cards. RecallError for lengths or values that can't be."""
+        shape = np.shape(asked)
+        known = np.asarray(asked, dtype=np.bool_)
+
+        def column(
+            values: Sequence[float] | Floats | float, name: str, low: float, unasked: float | None
+        ) -> Floats:
+            try:
+                whole = np.array(np.broadcast_to(np.asarray(values, dtype=np.float64), shape))
+            except ValueError:
+                raise RecallError(f"{name}: {np.shape(values)} values for {shape} cards") from None
+            if unasked is not None:
+                whole[~known] = unasked
+            if not np.all(np.isfinite(whole)) or (whole < low).any():
+                raise RecallError(f"{name} has values that can't be", f"each must be a number from {low:g}")
+            return whole
+
+        return cls(
+            column(stability, "stability", 1e-6, 1.0),
+            np.clip(column(difficulty, "difficulty", 0.0, 5.0), 1.0, 10.0),
+            column(since, "since", 0.0, 0.0),
+            known,
+            column(weight, "weight", 1e-6, None),
+            column(seconds, "seconds", 0.1, None),
+            column(seconds_unasked, "seconds_unasked", 0.1, None),
+            column(seconds_missed, "seconds_missed", 0.1, None),
+            np.array(np.broadcast_to(np.asarray(topic, dtype=np.int64), shape)),
+        )
+
+
+@dataclass(frozen=True)
+class Horizon:
+    """The time before an examination.
+
+    minutes: one number a day, today first, the day before the examination last; 0 is a day off. hour: the
+    examination's time as a share of its day. review_hour: the usual time of reviews as a share of a day.
+    """
+
+    minutes: tuple[float, ...]
+    hour: float = 9 / 24
+    review_hour: float = 0.5
+
+    def __post_init__(self) -> None:
+        """Refuse what can't be: RecallError."""
+        if any(not 0.0 <= m <= 1440.0 for m in self.minutes):
+            raise RecallError("a day has 0 to 1440 minutes")
+        if len(self.minutes) > FARTHEST:
+            raise RecallError(f"the date is {len(self.minutes)} days off", "plan for a date within two years")
+        if not 0.0 <= self.hour < 1.0 or not 0.0 <= self.review_hour < 1.0:
+            raise RecallError("an hour is a share of a day, from 0 up to 1")
+
+    @property
+    def days(self) -> int:
+        """Days from today to the examination."""
+        return len(self.minutes)
+
+    @property
+    def date(self) -> float:
+        """The moment of the examination, in days after today's usual time of reviews."""
+        return self.days + self.hour - self.review_hour
+
+    @property
+    def seconds(self) -> Floats:
+        """Seconds a day, shape (days,)."""
+        return np.array(self.minutes, dtype=np.float64) * 60.0
+
+    @property
+    def step(self) -> int:
+        """Days that share one price: 1 up to DAILY days, more for a far date."""
+        return max(1, -(-self.days // DAILY))
+
+    @property
+    def blocks(self) -> int:
+        """Number of prices: days, or groups of `step` days that end the day before the examination."""
+        return -(-self.days // self.step)
+
+    def block(self, day: int | Ints) -> Ints:
+        """Block of a day, or of an array of days."""
+        return np.asarray((np.asarray(day) + self.blocks * self.step - self.days) // self.step)
+
+    @property
+    def block_days(self) -> Floats:
+        """The middle day of each block, shape (blocks,)."""
+        middle = np.arange(self.blocks) * self.step + (self.step - 1) / 2
+        return np.asarray(np.maximum(middle - (self.blocks * self.step - self.days), 0.0))
+
+    @property
+    def block_seconds(self) -> Floats:
+        """Seconds of each block, shape (blocks,)."""
+        blocks = self.block(np.arange(self.days))
+        return np.asarray(np.bincount(blocks, weights=self.seconds, minlength=self.blocks))
+
+    def with_more(self, minutes: float) -> "Horizon":
+        """The same with more (or fewer) minutes on each day that isn't off."""
+        changed = tuple(min(max(m + minutes, 0.0), 1440.0) if m > 0 else 0.0 for m in self.minutes)
+        return Horizon(changed, self.hour, self.review_hour)
+
+
+def recall_at(cards: CardState, model: Model, days: float) -> Floats:
+    """Recall of each card `days` after today's usual time of reviews without any review; unasked: 0. Shape (n,)."""
+    return np.asarray(np.where(cards.asked, model.recall(cards.since + days, cards.stability), 0.0))
+
+
+@dataclass(frozen=True, eq=False)
+class Classes:
+    """Cards of about equal seconds per weight: the cost classes of the plan.
+
+    of: class of each card (n,). seconds: (classes, 3) seconds per weight of a review that is right, first,
+    missed: means. least: for bounds, the smallest of each class (right never dearer than missed).
+    """
+
+    of: Ints
+    seconds: Floats
+    least: Floats
+
+
+def classes(cards: CardState, most: int = MOST_CLASSES) -> Classes:
+    """Group the cards by seconds per weight; exact while there are at most `most` different ones."""
+    columns = (cards.seconds, cards.seconds_unasked, cards.seconds_missed)
+    per_weight = np.stack(columns, axis=1) / cards.weight[:, None]
+    unique, of = np.unique(np.round(per_weight, 9), axis=0, return_inverse=True)
+    of = np.asarray(of, dtype=np.int64).reshape(-1)
+    while len(unique) > most:
+        order = np.argsort(unique.sum(axis=1))
+        size = np.log(unique.sum(axis=1)[order])
+        at = int(np.argmin(np.diff(size)))
+        kept, gone = int(order[at]), int(order[at + 1])
+        count = np.bincount(of, minlength=len(unique)).astype(np.float64)
+        unique[kept] = (unique[kept] * count[kept] + unique[gone] * count[gone]) / (count[kept] + count[gone])
+        of[of == gone] = kept
+        of[of > gone] -= 1
+        unique = np.delete(unique, gone, axis=0)
+    seconds = np.stack([per_weight[of == k].mean(axis=0) for k in range(len(unique))])
+    least = np.stack([per_weight[of == k].min(axis=0) for k in range(len(unique))])
+    least[:, 0] = least[:, [0, 2]].min(axis=1)
+    return Classes(of, seconds, least)
