@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 
 from recall.base.finding import Place
 from recall.kinds.limit_layout import Amount
-from recall.quantity import Reading, Span, Unit, Unreadable, Words, shown
+from recall.quantity import Reading, Span, Unit, Unreadable, Words, read_cell, shown
 
 
 @dataclass(slots=True)
@@ -47,6 +47,13 @@ def facts_of(cell: Reading | Words, column: Amount, place: Place) -> list[Fact] 
     held = time.text if time else ""
     if isinstance(cell, Words):
         return [Fact(column.role, cell, column, place, column.condition, held, time)]
+    if _second_amount(cell):
+        return Unreadable(
+            cell.text,
+            "unreadable-quantity",
+            f"`{cell.text}` holds a second amount in brackets",
+            "give each amount its own row, with its condition under When and its time under For",
+        )
     condition = "; ".join(part for part in (column.condition, cell.condition) if part)
 
     def fact(role: str, amount: Reading, apart: str = "") -> Fact:
@@ -67,6 +74,16 @@ def facts_of(cell: Reading | Words, column: Amount, place: Place) -> list[Fact] 
             )
         found += [fact(role, alone(part, cell.text, cell.also), apart) for role, part in ends]
     return found
+
+
+def _second_amount(cell: Reading) -> bool:
+    """Whether the words in brackets are another amount of the same dimension: `300 A (400 A for 2 min)`."""
+    inner = read_cell(cell.condition) if cell.condition else None
+    return isinstance(inner, Reading) and any(
+        one.unit is not None and other.unit is not None and one.unit.dimension == other.unit.dimension
+        for one in inner.spans
+        for other in cell.spans
+    )
 
 
 def _ends(span: Span, role: str) -> list[tuple[str, Span]] | None:

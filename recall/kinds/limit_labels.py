@@ -13,8 +13,8 @@ from recall.quantity import shown as quantity_shown
 
 _DITTO = re.compile(r"(?:\"|''|“|”|〃|ditto|(?:same )?as above|same)\.?", re.IGNORECASE)
 _BRACKETS = re.compile(r"(?P<name>.*\S)\s*[(\[](?P<inner>[^()\[\]]+)[)\]]$", re.DOTALL)
-_NUMBER = re.compile(r"[+\-\u2212]?\d[\d.,\s]*%?")
 _MARK = re.compile(r"\b(?:arc|line|radial|band|triangle|mark|range)s?\b", re.IGNORECASE)
+_NO_ONE_UNIT = re.compile(r"^(?:see|ref|as|note|various|mixed)\b|°[CF]\s*(?:/|or|and)\s*°[CF]", re.IGNORECASE)
 _NO_UNIT = re.compile(r"[^a-z]*|n/?a|none|nil|unitless|dimensionless|ratio|count|number|no\.", re.IGNORECASE)
 
 
@@ -67,19 +67,29 @@ class LabelReader:
         condition = ""
         if layout.subject >= 0 and layout.condition >= 0:
             condition = one_line(self.text(row, layout.condition).plain)
-            if _NUMBER.fullmatch(condition):
-                condition = f"{header_parts(self.table.headers[layout.condition].plain).name} {condition}"
-            elif isinstance(read_cell(condition), Blank):
-                condition = ""
+            condition = (
+                "" if isinstance(read_cell(condition), Blank) else self.led(condition, layout.condition)
+            )
         label = Label(text, name, condition)
         self.time(row, label)
-        if layout.lead and _NUMBER.fullmatch(label.name):
-            label.name = f"{layout.lead} {label.name}"
+        if layout.subject < 0 or layout.matrix:
+            label.name = self.led(label.name, at)
         if layout.arc and not _MARK.search(label.name):
             label.name = f"{label.name} arc"
         if layout.subject < 0:
             label.condition = label.name
         return label
+
+    def led(self, words: str, column: int) -> str:
+        """A label that is a bare amount, behind its header's name: `15` under Flaps is `Flaps 15`."""
+        if not any(sign.isdigit() for sign in words):
+            return words
+        head = header_parts(self.table.headers[column].plain)
+        read = read_cell(words)
+        if not head.name or not isinstance(read, Reading) or read.shape == "duty":
+            return words
+        bare = head.unit is not None and all(span.unit is None for span in read.spans)
+        return f"{head.name} {words}" + (f" {head.unit.name}" if bare and head.unit else "")
 
     def text(self, row: Row, column: int) -> Text:
         """A label; a mark that says `same as above` stands for the words above it."""
@@ -103,7 +113,17 @@ class LabelReader:
                     self.findings.append(unreadable(read, text, label.name))
                 else:
                     read = Words(words)
-            if isinstance(read, Reading):
+            if isinstance(read, Reading) and not any(span.unit for span in read.spans):
+                label.broken = True
+                self.findings.append(
+                    finding(
+                        "limit-without-unit",
+                        text.place,
+                        f"`{shown(label.name)}` holds for `{shown(words)}`, without a unit",
+                        "write the time with its unit: `20 s`, `5 min`",
+                    )
+                )
+            elif isinstance(read, Reading):
                 label.held, label.time = quantity_shown(read), read
             elif isinstance(read, Words):
                 label.held, label.time = words, read
@@ -120,20 +140,21 @@ class LabelReader:
             label.name = found["name"]
             label.condition = ", ".join(part for part in (label.condition, found["inner"]) if part)
 
-    def unit(self, row: Row) -> tuple[Unit | None, bool]:
+    def unit(self, row: Row, label: Label | None) -> tuple[Unit | None, bool]:
         """The unit that the row's own column gives, and whether it says on purpose that there is none (a dash)."""
         text = self.cell(row, "unit")
         if text is None:
             return None, False
         words = one_line(text.plain)
-        unit = read_unit(words)
-        if unit is None and not _NO_UNIT.fullmatch(words) and words not in self.strange:
-            self.strange.add(words)
+        unit = None if _NO_ONE_UNIT.search(words) else read_unit(words)
+        if unit is None and not _NO_UNIT.fullmatch(words):
+            if label is not None:
+                label.broken = True
             self.findings.append(
                 finding(
                     "unknown-unit",
                     text.place,
-                    f"`{shown(words)}` isn't one unit",
+                    f"`{shown(label.name if label else words)}`: `{shown(words)}` isn't one unit",
                     "write one usual unit (`psi`, `°C`, `KIAS`), or a dash where there is none",
                 )
             )
@@ -147,5 +168,6 @@ class LabelReader:
         parts = header_parts(label.name)
         if parts.unit is None or not parts.name or parts.condition or parts.duration or parts.sense:
             return None
-        label.name = parts.name
+        if "(" in label.name or "[" in label.name or "," in label.name:
+            label.name = parts.name
         return parts.unit

@@ -18,7 +18,7 @@ _QUANTITY = re.compile(
     r"altitude|frequency|vibration|itt|tgt|egt|tit|cht|n[1-3]|n[pghr]|mach|load|oil|fuel)\b",
     re.IGNORECASE,
 )
-_LIMIT_HEADER = re.compile(r"(?:limit|limitation)s?", re.IGNORECASE)
+_GRAVE = re.compile(r"\b(?:critical|shutdown|trip|red|redline)\b", re.IGNORECASE)
 _ARC = re.compile(r"\b(?:arc|band|marking|colou?r)s?\b", re.IGNORECASE)
 _REMARK = re.compile(r"(?:see|note|typ|approx|optional|nominal|if)\b", re.IGNORECASE)
 _SIDE = {"minimum": "minimum", "min": "minimum", "lower": "minimum",
@@ -48,8 +48,7 @@ class Amount:
 @dataclass(frozen=True, slots=True)
 class Layout:
     """The columns of a table of limits; -1 where there is none. heading: the nearest heading names the parameter;
-    arc: the rows are marks of an instrument, under this header; lead: the header of the row labels, put before
-    labels that are bare numbers (`Flaps` 15); roles: the other columns."""
+    arc: the rows are marks of an instrument, under this header; roles: the other columns."""
 
     amounts: tuple[Amount, ...]
     subject: int = -1
@@ -57,7 +56,6 @@ class Layout:
     matrix: bool = False
     heading: bool = False
     arc: str = ""
-    lead: str = ""
     roles: Mapping[str, int] = field(default_factory=dict)
 
     @property
@@ -73,9 +71,13 @@ def layout_of(
     """The layout of a table, or None where it is no table of limits. roles: what its headers matched."""
     parts = [header_parts(header.plain) for header in table.headers]
     by_role = {role: column for column, role in roles.items()}
-    _take_doubles(parts, by_role, headers)
+    if by_role.get("value") == 0 and "parameter" not in by_role and "when" not in by_role:
+        # `Limit | Value`: the limits are named on the left, whatever their numbers stand under.
+        by_role["parameter"] = by_role.pop("value")
+    _by_name(parts, by_role, headers)
+    _rank_thresholds(parts, by_role, headers)
     if "parameter" not in by_role and "when" not in by_role:
-        _take_first(table, by_role)
+        _take_first(by_role)
     own = {role: column for role, column in by_role.items() if role not in AMOUNTS}
     amounts = tuple(_stated(by_role[role], role, parts[by_role[role]]) for role in AMOUNTS if role in by_role)
     if "parameter" in own and amounts:
@@ -95,29 +97,41 @@ def _stated(column: int, role: str, parts: HeaderParts) -> Amount:
     return Amount(column, role, parts.unit, parts.name or role, condition=condition, time=parts.duration)
 
 
-def _take_doubles(
+def _by_name(
     parts: list[HeaderParts], by_role: dict[str, int], headers: Mapping[str, tuple[str, ...]]
 ) -> None:
-    """Two thresholds of one rank (`Warning | Critical`): the first goes down a rank, or the second up."""
+    """Roles of the columns whose name shows once the unit is taken off (`Max °C`, `Typ., V`)."""
+    taken = set(by_role.values())
     for column, each in enumerate(parts):
-        if "parameter" not in by_role or "warning" not in by_role or column in by_role.values():
+        if column in taken or not each.name:
             continue
-        if set(spellings(each.name.casefold())) & set(headers["warning"]):
-            first, second = sorted((by_role["warning"], column))
-            if "caution" not in by_role:
-                by_role["caution"], by_role["warning"] = first, second
-            elif "shutdown" not in by_role:
-                by_role["warning"], by_role["shutdown"] = first, second
+        names = set(spellings(each.name.casefold().rstrip(" .:*")))
+        role = next(
+            (role for role, known in headers.items() if role not in by_role and names & set(known)), ""
+        )
+        if role:
+            by_role[role] = column
 
 
-def _take_first(table: Table, by_role: dict[str, int]) -> None:
+def _rank_thresholds(
+    parts: list[HeaderParts], by_role: dict[str, int], headers: Mapping[str, tuple[str, ...]]
+) -> None:
+    """Several thresholds of one rank (`Warning | Critical`): in order of gravity, each in a role of its own."""
+    found: list[tuple[int, int]] = []
+    for column, each in enumerate(parts):
+        names = set(spellings(each.name.casefold()))
+        for role in ("caution", "warning"):
+            if by_role.get(role) == column or (column not in by_role.values() and names & set(headers[role])):
+                found.append((0 if role == "caution" else 2 if _GRAVE.search(each.name) else 1, column))
+    if len(found) > len({"caution", "warning"} & set(by_role)) and "parameter" in by_role:
+        ranked = [column for _, column in sorted(found)]
+        by_role.update(zip(("caution", "warning", "shutdown"), ranked, strict=False))
+
+
+def _take_first(by_role: dict[str, int]) -> None:
     """The first column as the parameter, though its header isn't known, where the others say limit clearly."""
-    others = {role for role in AMOUNTS if by_role.get(role, 0) > 0}
-    if by_role.get("value") == 0 and others:
-        if _LIMIT_HEADER.fullmatch(one_line(table.headers[0].plain)):
-            del by_role["value"]
-            by_role["parameter"] = 0
-    elif 0 not in by_role.values() and (len(others - {"value"}) > 1 or (others and "unit" in by_role)):
+    others = {role for role in AMOUNTS if role in by_role}
+    if 0 not in by_role.values() and (len(others - {"value"}) > 1 or (others and "unit" in by_role)):
         by_role["parameter"] = 0
 
 
@@ -136,7 +150,7 @@ def _matrix(
     nameless = all(not parts[column].name for column in columns)
     if not columns or (nameless and label == "when"):
         return None
-    amounts = tuple(_quantity(column, parts[column], nameless) for column in columns)
+    amounts = tuple(_quantity(column, parts[column], nameless, bool(label)) for column in columns)
     if not _reads(table, amounts):
         return None
     return Layout(
@@ -144,17 +158,20 @@ def _matrix(
         subject=0 if nameless else -1,
         condition=-1 if nameless else 0,
         matrix=True,
-        lead=one_line(parts[0].name),
         roles={role: column for role, column in own.items() if column},
     )
 
 
-def _quantity(column: int, parts: HeaderParts, nameless: bool) -> Amount:
+def _quantity(column: int, parts: HeaderParts, nameless: bool, limits: bool) -> Amount:
     side = _SIDE_WORD.search(parts.name)
     role = _SIDE[side[1].casefold()] if side else (parts.sense or "value")
     name = one_line(_SIDE_WORD.sub(" ", parts.name)).strip(" ,-–—:/") or parts.name
     stated = _stated(column, role, parts)
-    return replace(stated, wording="value" if nameless else "limit", subject="" if nameless else upper(name))
+    return replace(
+        stated,
+        wording="value" if nameless or not limits else "limit",
+        subject="" if nameless else upper(name),
+    )
 
 
 def _told_apart(amounts: tuple[Amount, ...], nameless: bool) -> tuple[Amount, ...]:

@@ -58,7 +58,7 @@ class RowReader:
     def row(self, row: Row) -> list[Finding]:
         """Read one row. Returns findings of answers that are owed, kept back while the table may be a template."""
         label = self.labels.label(row)
-        unit, unit_said = self.labels.unit(row)
+        unit, unit_said = self.labels.unit(row, label)
         if label and not unit and not unit_said:
             unit = self.labels.unit_of(label)
         facts: list[Fact] = []

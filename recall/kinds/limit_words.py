@@ -16,7 +16,7 @@ _PHASES = (
     (re.compile(r"(?:starting|taxiing|cranking|towing|refuell?ing)", re.IGNORECASE), "when"),
 )  # fmt: skip
 _SPOKEN = re.compile(r"[A-Z][a-z]{2,}(?:[\s,/-]|$)")
-_NAMES = re.compile(r"V[^aeiou\s]|M(?:mo|ne|fe|ach)\b|I|A\b")
+_NAMES = re.compile(r"V[^aeiou\s]|M(?:mo|ne|fe|ach)\b")
 _LIMIT_WORD = re.compile(
     r"(?:limit|limits|limitation|limitations|range|threshold|thresholds)$", re.IGNORECASE
 )
