@@ -50,7 +50,7 @@ CREATE TABLE load (
     id TEXT PRIMARY KEY,
     deck TEXT NOT NULL,
     revision TEXT NOT NULL,
-    effective INTEGER,
+    effective TEXT,
     formerly TEXT NOT NULL,
     day INTEGER NOT NULL,
     content TEXT NOT NULL

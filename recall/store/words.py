@@ -1,0 +1,33 @@
+"""Words of a deck: whether one stands in it, and whose answer was given instead of another's."""
+
+from recall.base.text import key_form, words_of
+from recall.kinds.model import Card
+from recall.store.core import Core
+
+
+def knows(core: Core, deck: str, word: str) -> bool:
+    """Whether a word, case folded, stands in a subject, a condition or an answer of the deck."""
+    like = "%" + word.replace("\\", "\\\\").replace("%", "\\%").replace("_", "\\_") + "%"
+    for (text,) in core.db.execute(
+        "SELECT text.card FROM card JOIN text ON hash = text"
+        " WHERE card.deck = ? AND present = 1 AND text.card LIKE ? ESCAPE '\\'",
+        [deck, like],
+    ):
+        card = Card.from_json(text)
+        if any(word in words_of(part) for part in (card.subject, card.condition, *card.answer)):
+            return True
+    return False
+
+
+def answered_elsewhere(core: Core, card: Card, given: str) -> Card | None:
+    """The card of the same kind and aspect whose right answer was given."""
+    form = key_form(given)
+    if not form:
+        return None
+    for (text,) in core.rows(
+        "SELECT text.card FROM card JOIN text ON hash = text WHERE form = ? AND form <> '' AND kind = ?"
+        " AND aspect = ? AND asking = 1 AND id <> ? ORDER BY deck <> ?, rank LIMIT 1",
+        [form, card.kind, card.aspect, card.id, card.deck],
+    ):
+        return Card.from_json(text)
+    return None
