@@ -1,7 +1,7 @@
 """Points of one key: joined where the answer is a set, one where they say the same, a conflict where they don't."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from recall.base.finding import Finding, finding
@@ -70,7 +70,7 @@ def combine(points: Sequence[Point], kinds: Sequence[Kind], deck: str) -> Combin
                 kept.append(point)
         asked = [Asked(point, _cards(kind, point, deck)) for point in kept]
         combined.asked += _settle(asked, combined.findings) if len(asked) > 1 else asked
-    _conflicts_by_aircraft(combined)
+    _conflicts_by_aircraft(combined, by_name)
     return combined
 
 
@@ -124,11 +124,11 @@ def conflict(earlier: Asked, later: Asked, findings: list[Finding]) -> None:
     earlier.point.faulty = later.point.faulty = True
 
 
-def _conflicts_by_aircraft(combined: Combined) -> None:
-    """The same subject and condition for aircraft that overlap, with two answers."""
+def _conflicts_by_aircraft(combined: Combined, kinds: Mapping[str, Kind]) -> None:
+    """The same subject and condition for aircraft that overlap, with two answers that don't add up."""
     groups: dict[tuple[str, ...], list[Asked]] = defaultdict(list)
     for asked in combined.asked:
-        if not asked.point.faulty:
+        if not asked.point.faulty and not kinds[asked.point.kind].adds_up:
             groups[content_key(asked.point)].append(asked)
     for group in groups.values():
         for at, later in enumerate(group):

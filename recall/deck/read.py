@@ -12,6 +12,7 @@ from recall.deck.combine import combine
 from recall.deck.model import Accepted, Deck, Record, Source
 from recall.deck.record import read_note_record, read_record
 from recall.deck.source import HEAD, find_sources, fingerprint
+from recall.deck.supply_cards import ask_supplies
 from recall.kinds.model import Kind, Point, Scope
 from recall.kinds.reader import read_points, says_memory
 from recall.kinds.registry import KINDS
@@ -36,6 +37,7 @@ def read_deck(
     read.notes_and_points()
     combined = combine(read.points, kinds, read.record.deck)
     read.findings += combined.findings
+    ask_supplies(combined.asked, read.record.deck)
     material = Material(read.record, source, tuple(read.notes), tuple(combined.asked), today, tuple(kinds))
     for check in CHECKS:
         read.findings += check(material)

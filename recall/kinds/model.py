@@ -201,6 +201,8 @@ class Kind:
     """Each group: at least one of these roles must be there. Empty: the kind reads no tables."""
     by_heading: ClassVar[bool] = False
     """Its subject is the heading above: several under one heading are told apart by their number."""
+    adds_up: ClassVar[bool] = False
+    """What points of one subject say for various aircraft adds up: they never contradict each other."""
 
     def fits(self, table: Table, roles: Mapping[int, str]) -> bool:
         """Whether the table is of this kind, given the roles (column → role) that its headers matched."""

@@ -10,12 +10,14 @@ from recall.kinds.memory_item import MemoryItem
 from recall.kinds.model import Kind
 from recall.kinds.question import Question
 from recall.kinds.setting import Setting
+from recall.kinds.supply import Supply
 
 KINDS: tuple[Kind, ...] = (
     Limit(),
     Abbreviation(),
     Interlock(),
     Consequence(),
+    Supply(),
     Setting(),
     Indication(),
     Flow(),

@@ -8,13 +8,17 @@ from recall.deck.checks import (
     length,
     references,
     review_date,
+    supply_loop,
     units,
+    unknown_supply,
 )
 from recall.deck.checks.material import Check, Material
 
 CHECKS: tuple[Check, ...] = (
     ids.check,
     units.check,
+    supply_loop.check,
+    unknown_supply.check,
     elsewhere.check,
     abbreviations.check,
     citation.check,

@@ -1,0 +1,40 @@
+"""`supply-loop`: a thing that feeds itself through other things."""
+
+from recall.base.finding import Finding, finding
+from recall.base.text import shown
+from recall.deck.checks.material import Material
+from recall.deck.supply import Supplies
+from recall.deck.supply_aircraft import aircraft_of
+from recall.deck.supply_loops import looped, loops
+
+
+def check(material: Material) -> list[Finding]:
+    """One finding a loop, at its last row; every row that lies in a loop makes its point faulty."""
+    points = [asked.point for asked in material.asked if asked.point.kind == "supply"]
+    if not points:
+        return []
+    order = {file: at for at, file in enumerate(material.source.files)}
+    findings: dict[frozenset[str], Finding] = {}
+    for aircraft in aircraft_of(point.applies for point in points):
+        supplies = Supplies(points, aircraft.applies)
+        inside = looped(supplies)
+        for feed in supplies.feeds:
+            if feed.source in inside and feed.load in inside:
+                feed.point.faulty = True
+        for loop in loops(supplies):
+            rows = sorted(loop, key=lambda feed: (order.get(feed.place.file, 0), feed.place.line))
+            first, last = rows[0], rows[-1]
+            at = loop.index(first)
+            names = [shown(supplies.names[feed.source]) for feed in (*loop[at:], *loop[:at])]
+            way = " → ".join((*names, names[0]))
+            begun = f", from {shown(first.place.file)} line {first.place.line}" if last is not first else ""
+            findings.setdefault(
+                frozenset(feed.source for feed in loop),
+                finding(
+                    "supply-loop",
+                    last.place,
+                    f"`{names[0]}` feeds itself: `{way}`{begun}",
+                    "take the wrong row out; if one feeds the other only when it fails, write it under `Backup`",
+                ),
+            )
+    return list(findings.values())

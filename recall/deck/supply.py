@@ -1,0 +1,253 @@
+"""The supply graph of a deck: what is lost when one thing fails, what lives on, what the crew can bring back."""
+
+import difflib
+from collections import defaultdict, deque
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from recall.base.errors import RecallError
+from recall.base.finding import Place
+from recall.base.text import key_form, shown
+from recall.kinds.model import Point
+from recall.kinds.supply_names import Backup, alternatives
+
+_NEAR = 0.6
+_MOST_NEAR = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Feed:
+    """One load of one source, both as keys. needs: groups of keys, one of each must be alive; backups: in the
+    order in which they take over, with keys as names (empty: by hand, from nothing that the notes name)."""
+
+    source: str
+    load: str
+    needs: tuple[tuple[str, ...], ...]
+    backups: tuple[Backup, ...]
+    point: Point
+    place: Place
+
+    @property
+    def automatic(self) -> tuple[str, ...]:
+        """What takes over by itself."""
+        return tuple(backup.name for backup in self.backups if not backup.manual)
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What follows when one thing fails and everything else is healthy; names as the notes write them.
+
+    lost: in order of stages, without the failed thing itself. kept: load → the backup that took over by itself.
+    still: load → another source that feeds it too. manual: lost load → the backup that the crew must select.
+    restored: the lost loads that come back once the crew has acted on all of `manual`. chain: lost load → the way
+    from the failed thing to it, both ends included.
+    """
+
+    failed: str
+    lost: tuple[str, ...] = ()
+    kept: Mapping[str, str] = field(default_factory=dict)
+    still: Mapping[str, str] = field(default_factory=dict)
+    manual: Mapping[str, Backup] = field(default_factory=dict)
+    restored: tuple[str, ...] = ()
+    chain: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+
+
+class Supplies:
+    """All that feeds and is fed. names: key → name as first written; feeds: in the order of the notes."""
+
+    def __init__(self, points: Iterable[Point], applies: Callable[[str], bool] = lambda _: True) -> None:
+        """points: of a deck, in order; those of other kinds are passed over. applies: which `Applies to` counts."""
+        rows = [
+            (point, row)
+            for point in points
+            if point.kind == "supply" and applies(point.applies)
+            for row in point.parts
+        ]
+        self.names: dict[str, str] = {}
+        for _, row in rows:
+            for name in (row.subject, *row.fields["feeds"]):
+                self.names.setdefault(key_form(name), name)
+        self._fed = frozenset(self.names)
+        feeds = []
+        for point, row in rows:
+            needs = tuple(tuple(map(self._key, alternatives(name))) for name in row.fields["needs"])
+            backups = tuple(
+                Backup(self._key(backup.name) if backup.name else "", backup.manual, backup.how)
+                for backup in backups_of(row)
+            )
+            source = key_form(row.subject)
+            for load in row.fields["feeds"]:
+                feeds.append(Feed(source, key_form(load), needs, backups, point, row.place))
+        self.feeds: tuple[Feed, ...] = tuple(feeds)
+
+    def _key(self, name: str) -> str:
+        """The key of a need or backup; its bracket and a word such as `manual` aside where that makes it known."""
+        whole = key_form(name)
+        if whole not in self._fed:
+            for shorter in (whole.partition(" (")[0], key_form(whole.removeprefix("manual "))):
+                if shorter in self._fed:
+                    return shorter
+        self.names.setdefault(whole, name)
+        return whole
+
+    @cached_property
+    def feeding(self) -> Mapping[str, Sequence[Feed]]:
+        """Load → the rows that feed it."""
+        feeding: dict[str, list[Feed]] = defaultdict(list)
+        for feed in self.feeds:
+            feeding[feed.load].append(feed)
+        return dict(feeding)
+
+    @cached_property
+    def dependents(self) -> Mapping[str, Sequence[str]]:
+        """Key → the loads that may feel its failure: fed by it, backed up by it without a hand, or needing it."""
+        dependents: dict[str, dict[str, None]] = defaultdict(dict)
+        for feed in self.feeds:
+            for key in (feed.source, *feed.automatic, *(key for group in feed.needs for key in group)):
+                dependents[key].setdefault(feed.load)
+        return {key: tuple(loads) for key, loads in dependents.items()}
+
+    @property
+    def sources(self) -> tuple[str, ...]:
+        """Keys of all that feeds something, in the order of the notes."""
+        return tuple(dict.fromkeys(feed.source for feed in self.feeds))
+
+    def find(self, name: str) -> str:
+        """The key of a name as a person types it. Raises RecallError, with near names, where nothing has it."""
+        key = self._known(name)
+        if key is not None:
+            return key
+        near = difflib.get_close_matches(key_form(name), self.names, _MOST_NEAR, _NEAR)
+        near += [known for known in self.names if key_form(name) in known and known not in near]
+        named = ", ".join(f"`{self.names[key]}`" for key in near[:_MOST_NEAR])
+        raise RecallError(
+            f"nothing is named `{shown(name)}` in these supplies",
+            f"near it: {named}" if near else "run it without a name to see them all",
+        )
+
+    def _known(self, name: str) -> str | None:
+        whole = key_form(name)
+        if whole in self.names:
+            return whole
+        plain = whole.replace("-", " ")
+        alike = [key for key in self.names if key.replace("-", " ") == plain]
+        return alike[0] if len(alike) == 1 else None
+
+    def reach(self, key: str, most: int | None = None) -> list[str] | None:
+        """Everything that its failure may touch, in order of stages; None where that is more than `most`."""
+        found = {key: None}
+        waiting = deque((key,))
+        while waiting:
+            for load in self.dependents.get(waiting.popleft(), ()):
+                if load not in found:
+                    found[load] = None
+                    waiting.append(load)
+                    if most is not None and len(found) > most:
+                        return None
+        del found[key]
+        return list(found)
+
+    def lost(self, name: str, touched: Sequence[str] | None = None) -> Outcome:
+        """What follows when the thing of this name alone fails. touched: its `reach`, where it is known.
+
+        Alive is the least fixed point: a load is alive where some row feeds it whose source, or an automatic
+        backup, is alive with all that the row also needs. What the failure can't touch stays alive.
+        """
+        failed = self.find(name)
+        touched = self.reach(failed) or () if touched is None else touched
+        dead = self._dead(failed, touched, by_hand=False)
+        dead_for_good = self._dead(failed, touched, by_hand=True)
+        came = self._came(failed, dead)
+        lost = [key for key in came if key != failed]
+        kept, still, manual = {}, {}, {}
+        for key in touched:
+            if key not in dead:
+                self._lives(key, dead, kept, still)
+        for key in lost:
+            if key not in dead_for_good:
+                for feed in self.feeding[key]:
+                    hand = _first(feed, dead_for_good, by_hand=True)
+                    if hand is not None and hand.manual and feed.source in dead_for_good:
+                        manual[self.names[key]] = Backup(self.names.get(hand.name, ""), True, hand.how)
+                        break
+        return Outcome(
+            self.names[failed],
+            tuple(self.names[key] for key in lost),
+            kept,
+            still,
+            manual,
+            tuple(self.names[key] for key in lost if key not in dead_for_good),
+            {self.names[key]: tuple(self.names[way] for way in came[key]) for key in lost},
+        )
+
+    def _dead(self, failed: str, touched: Sequence[str], *, by_hand: bool) -> set[str]:
+        """The failed thing and all that is dead with it."""
+        dead = {failed, *touched}
+        waiting = deque(touched)
+        while waiting:
+            key = waiting.popleft()
+            if key in dead and any(_alive(feed, dead, by_hand) for feed in self.feeding[key]):
+                dead.discard(key)
+                waiting.extend(load for load in self._helped(key, by_hand) if load in dead and load != failed)
+        return dead
+
+    def _helped(self, key: str, by_hand: bool) -> Sequence[str]:
+        return (*self.dependents.get(key, ()), *(self._by_hand.get(key, ()) if by_hand else ()))
+
+    @cached_property
+    def _by_hand(self) -> Mapping[str, Sequence[str]]:
+        ties: dict[str, list[str]] = defaultdict(list)
+        for feed in self.feeds:
+            for backup in feed.backups:
+                if backup.manual:
+                    ties[backup.name].append(feed.load)
+        return dict(ties)
+
+    def _came(self, failed: str, dead: set[str]) -> dict[str, tuple[str, ...]]:
+        """Dead key → the shortest way through dead things from the failed one."""
+        came = {failed: (failed,)}
+        waiting = deque((failed,))
+        while waiting:
+            key = waiting.popleft()
+            for load in self.dependents.get(key, ()):
+                if load in dead and load not in came:
+                    came[load] = (*came[key], load)
+                    waiting.append(load)
+        return came
+
+    def _lives(self, key: str, dead: set[str], kept: dict[str, str], still: dict[str, str]) -> None:
+        """Say by what a load lives on whose source is dead."""
+        rows = [feed for feed in self.feeding[key] if _needs_met(feed, dead)]
+        struck = any(feed.source in dead for feed in self.feeding[key])
+        other = next((feed.source for feed in rows if feed.source not in dead), None)
+        if struck and other is not None:
+            still[self.names[key]] = self.names[other]
+        elif struck:
+            backup = next(name for feed in rows for name in feed.automatic if name not in dead)
+            kept[self.names[key]] = self.names[backup]
+
+
+def backups_of(row: Point) -> tuple[Backup, ...]:
+    """The backups of a row of a supply, those without a hand first."""
+    automatic = [Backup(name) for name in row.fields["backup"]]
+    hands = zip(row.fields["manual"], row.fields["how"], strict=True)
+    return (*automatic, *(Backup(name, True, how) for name, how in hands))
+
+
+def _needs_met(feed: Feed, dead: set[str]) -> bool:
+    return all(any(key not in dead for key in group) for group in feed.needs)
+
+
+def _first(feed: Feed, dead: set[str], *, by_hand: bool) -> Backup | None:
+    """The first backup of a row that is alive, where its needs are too."""
+    if not _needs_met(feed, dead):
+        return None
+    usable = (backup for backup in feed.backups if by_hand or not backup.manual)
+    return next((backup for backup in usable if backup.name not in dead), None)
+
+
+def _alive(feed: Feed, dead: set[str], by_hand: bool) -> bool:
+    return (feed.source not in dead and _needs_met(feed, dead)) or _first(
+        feed, dead, by_hand=by_hand
+    ) is not None

@@ -1,0 +1,224 @@
+"""The kind `supply`: a source with all that it feeds. Tables, and lists under the name of their source.
+
+What follows when a source fails is computed from all supplies of a deck, in `recall.deck.supply`.
+"""
+
+import re
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import ClassVar
+
+from recall.base.finding import Finding, finding
+from recall.base.text import one_line, shown
+from recall.kinds.cells import Answers, joined, union
+from recall.kinds.headers import header_name, names_of
+from recall.kinds.model import Draft, Kind, Point, Read, Scope, base_point
+from recall.kinds.supply_lead import MOST_WORDS, source_named
+from recall.kinds.supply_names import Backup, alternatives, backups_in, names_in
+from recall.notes.model import List, Row, Table, Text
+
+_SOURCES = ("source", "sources")
+_CITATIONS = ("ref", "reference", "citation", "manual", "source", "sources")
+_ALL_OF_THEM = ("depends on", "depends upon", "dependencies", "dependency")
+"""Headers under which every thing named is needed; under the others each feeds by itself."""
+_PLAIN = ("from", "source", "sources", "supply", "supplied from", "supplied by", "supplier", "origin")
+"""Names of a source that make a supply only beside a plain word for what it feeds."""
+_SERVICE = ("service", "services", "function", "functions", "system", "systems", "item", "items")
+_HARDWARE = ("equipment", "component", "components", "circuit", "circuits")
+_ASIDE = re.compile(
+    r"^(?P<role>back-?up|standby|also needs|needs|requires|also requires)\s*:\s*(?P<words>.+)$", re.I | re.S
+)
+
+
+class Supply(Kind):
+    """A source with its loads; each row keeps what its own loads need besides, and their backups."""
+
+    name = "supply"
+    aspects = ("feeds", "fed-by", "lost", "kept")
+    headers: ClassVar[Mapping[str, tuple[str, ...]]] = {
+        "from": (
+            "from", "bus", "supply", "fuse panel", "breaker", "fuse", "busbar", "bus bar", "panel", "circuit breaker",
+            "cb", "breaker panel", "fuse box", "fusebox", "supply bus", "power source", "source bus", "feeding bus",
+            "source of supply", "powered by", "powered from", "fed by", "fed from", "supplied by", "supplied from",
+            "power supply", "electrical bus", "pump", "feeder", "supplier", "depends on", "depends upon",
+            "dependency", "distribution panel",
+        ),
+        "feeds": (
+            "feeds", "feed", "loads", "load", "powers", "power to", "supplies", "supplies to", "circuit", "consumer",
+            "energises", "energizes", "drives", "loads fed", "loads powered", "loads supplied", "powered load",
+            "powered equipment", "powered item", "powered system", "connected load", "equipment", "equipment powered",
+            "equipment fed", "items powered", "systems powered", "service", "component", "system", "item", "function",
+        ),
+        "needs": (
+            "also needs", "need", "also requires", "requires", "also required", "needs too", "in addition needs",
+            "also need", "additional requirement", "also depends on",
+        ),
+        "backup": (
+            "backup", "back-up", "back up", "backed up by", "backup source", "backup supply", "backup feed",
+            "alternate", "alternate source", "alternate supply", "alternate feed", "alternative",
+            "alternative source", "alternative supply", "standby", "standby source", "standby supply",
+            "secondary source", "second source", "secondary supply", "reserve", "reserve source", "fallback",
+            "emergency source", "emergency supply", "takes over", "automatic backup", "manual backup",
+        ),
+        "source": ("source", "ref", "reference", "citation"),
+    }  # fmt: skip
+    required = (("from", "source"), ("feeds",))
+    adds_up = True
+
+    def fits(self, table: Table, roles: Mapping[int, str]) -> bool:
+        """A source and what it feeds, by names that mean nothing else together, over cells that aren't amounts."""
+        roles = _settled(table, roles)
+        column = {role: at for at, role in roles.items()}
+        if "from" not in column or "feeds" not in column:
+            return False
+        names = names_of(table)
+        source, feeds = names[column["from"]], names[column["feeds"]]
+        if feeds in _SERVICE and source in (*_PLAIN, "panel", "pump", "bus"):
+            return False
+        if feeds in _HARDWARE and source in (*_PLAIN, "pump"):
+            return False
+        cells = [row.cells[column["feeds"]].plain for row in table.rows if row.cells[column["feeds"]]]
+        return not cells or any(re.search(r"[^\W\d_]{3}", cell) for cell in cells)
+
+    def explains(self, table: Table, roles: Mapping[int, str]) -> int:
+        """Its columns, once the source of supply is told from a citation."""
+        return len(_settled(table, roles))
+
+    def spare_columns(self, table: Table, roles: Mapping[int, str]) -> list[int]:
+        """The columns that it doesn't know, once the source of supply is told from a citation."""
+        return super().spare_columns(table, _settled(table, roles))
+
+    def read_table(self, table: Table, roles: Mapping[int, str], scope: Scope) -> Read:
+        """A point a row and source; rows of one source are joined later."""
+        roles = _settled(table, roles)
+        column = {role: at for at, role in roles.items()}
+        names = names_of(table)
+        together = names[column["from"]] in _ALL_OF_THEM
+        by_hand = "backup" in column and names[column["backup"]] == "manual backup"
+        answers = Answers(table, roles, subject="from", what="feeds", ticks=False)
+        points: list[Point] = []
+        findings: list[Finding] = []
+        for row, cells in answers.rows():
+            if "from" not in cells:
+                answers.nameless(row.place, "source")
+                continue
+            loads = names_in(cells["feeds"].plain) if "feeds" in cells else ()
+            sources = _each(names_in(cells["from"].plain))
+            if not sources or loads is None:
+                answers.answered += 1
+                findings.append(_half_read(row, "feeds" if sources else "from"))
+                continue
+            if not loads:
+                answers.gap(row.place, cells["from"].plain)
+                continue
+            answers.answered += 1
+            needs = names_in(cells["needs"].plain) if "needs" in cells else ()
+            if needs is None:
+                findings.append(_half_read(row, "also needs"))
+                continue
+            backups = backups_in(cells["backup"].plain) if "backup" in cells else ()
+            if by_hand:
+                backups = tuple(replace(backup, manual=True) for backup in backups)
+            for source in sources:
+                named = replace(cells["from"], plain=source)
+                point = base_point("supply", named, scope, cells)
+                others = tuple(other for other in sources if together and other != source)
+                points.append(with_row(point, loads, union(needs, others), backups))
+        return points, answers.said() + findings
+
+    def read_list(self, block: List, scope: Scope) -> Read | None:
+        """The loads under a line or heading that names their source, with a lead such as `feeds`."""
+        named = source_named(block.lead, scope)
+        if named is None:
+            return None
+        loads: tuple[str, ...] = ()
+        needs: tuple[str, ...] = ()
+        backups: tuple[Backup, ...] = ()
+        for item in block.items:
+            if aside := _ASIDE.match(item.text.plain):
+                if aside["role"].casefold().startswith(("back", "standby")):
+                    backups += backups_in(aside["words"])
+                else:
+                    needs += names_in(aside["words"]) or ()
+                continue
+            more = names_in(item.text.plain)
+            if item.below or not more or any(len(name.split()) > MOST_WORDS for name in more):
+                return None
+            loads = union(loads, more)
+        if not loads:
+            return None
+        place = block.lead.place if block.lead else block.place
+        point = base_point("supply", Text(named, place), scope, marks=False)
+        return [with_row(point, loads, needs, backups)], []
+
+    def joins(self, first: Point, second: Point) -> Point | None:
+        """One source with the loads of both; each row keeps its own needs and backups."""
+        loads = union(first.fields["feeds"], second.fields["feeds"])
+        return replace(joined(first, second, {"feeds": loads}), parts=first.parts + second.parts)
+
+    def drafts(self, point: Point) -> list[Draft]:
+        """What it feeds, and for each load what feeds it."""
+        drafts = [
+            Draft("feeds", f"Which loads does {point.subject} feed directly?", point.fields["feeds"], "set")
+        ]
+        for load in point.fields["feeds"]:
+            row = next(part for part in point.parts if load in part.fields["feeds"])
+            drafts.append(fed_by(load, (point.subject,), row.place.line))
+        return drafts
+
+
+def fed_by(load: str, sources: tuple[str, ...], line: int) -> Draft:
+    """The question what feeds a load, with one source or several."""
+    if len(sources) == 1:
+        return Draft("fed-by", f"What feeds {load}, backups aside?", sources, "words", part=load, line=line)
+    asked = f"Which {len(sources)} sources feed {load}, backups aside?"
+    return Draft("fed-by", asked, sources, "set", part=load, line=line)
+
+
+def with_row(
+    point: Point, loads: tuple[str, ...], needs: tuple[str, ...], backups: tuple[Backup, ...]
+) -> Point:
+    """A point with one row: its loads, what each of them needs besides, and their backups."""
+    point.fields = {"feeds": loads}
+    row = {
+        "feeds": loads,
+        "needs": needs,
+        "backup": tuple(backup.name for backup in backups if not backup.manual),
+        "manual": tuple(backup.name for backup in backups if backup.manual),
+        "how": tuple(backup.how for backup in backups if backup.manual),
+    }
+    point.parts = (replace(point, fields=row, parts=()),)
+    return point
+
+
+def _settled(table: Table, roles: Mapping[int, str]) -> dict[int, str]:
+    """Roles with `Source` as the source of supply where no other column is, and as the citation where one is."""
+    settled = dict(roles)
+    names = names_of(table)
+    if "from" in settled.values() or "feeds" not in settled.values():
+        return settled
+    free = [at for at in range(len(names)) if settled.get(at, "source") == "source"]
+    source = next((at for at in free if names[at] in _SOURCES), None)
+    if source is None:
+        return settled
+    settled = {at: role for at, role in settled.items() if role != "source"}
+    settled[source] = "from"
+    cited = next((at for at in free if at != source and names[at] in _CITATIONS), None)
+    if cited is not None:
+        settled[cited] = "source"
+    return settled
+
+
+def _each(sources: tuple[str, ...] | None) -> tuple[str, ...]:
+    """The sources in a cell, each by itself."""
+    return tuple(one for name in sources or () for one in alternatives(name))
+
+
+def _half_read(row: Row, column: str) -> Finding:
+    cell = shown(one_line(" | ".join(cell.plain for cell in row.cells)))[:60]
+    return finding(
+        "missing-answer",
+        row.place,
+        f"row `{cell}` doesn't name everything under `{header_name(column).capitalize()}`",
+        "give each thing its name, parted by commas, and none of them as an amount or `etc.`",
+    )

@@ -1,0 +1,69 @@
+"""Lines and headings that name a source over a list of what it feeds: `**Bus 1** feeds:`, `Loads of bus 1`."""
+
+import re
+
+from recall.base.text import one_line
+from recall.kinds.model import Scope
+from recall.notes.model import Text
+
+MOST_WORDS = 8
+"""Of a name."""
+
+_SOURCE_WORD = re.compile(
+    r"\b(?:bus(?:bar|es|ses)?|bar|panel|pump|battery|batteries|generator|alternator|inverter|converter|rectifier|tru|"
+    r"apu|gpu|fuses?|fusebox|breakers?|cb|relay|contactor|distributor|transformer|manifold|accumulator|reservoir|"
+    r"tank|feeder|main|engine|circuit|supply|outlet|rail|line|header|compressor|duct|valve|unit|ups|pdu|rack|"
+    r"switchboard|board)\b",
+    re.IGNORECASE,
+)
+_VERB = r"(?:feeds?|powers?|suppl(?:y|ies)|energi[sz]es?|drives)"
+_REST = (
+    r"(?:\s+(?:(?:all|the|these|those|following|loads?|items?|consumers?|equipment|systems?|services|to|directly)"
+    r"\s*)*)?"
+)
+_NOUN = r"(?:loads|load list|consumers)"
+_FEEDS = re.compile(rf"(?P<x>.+?)\s*[:–—-]?\s*\b{_VERB}{_REST}\s*:?", re.IGNORECASE)
+_LOADS = re.compile(
+    rf"(?P<x>.+?)\s*(?:[:–—-]\s*|\(\s*)?\b(?:powered |supplied |connected )?{_NOUN}(?:\s+are)?\s*\)?\s*:?",
+    re.IGNORECASE,
+)
+_LOADS_OF = re.compile(
+    rf"(?:(?:the )?{_NOUN}\s+(?:of|on|at|fed (?:by|from)|supplied (?:by|from)|powered (?:by|from))|"
+    r"(?:powered|fed|supplied)\s+(?:by|from))\s+(?P<x>.+?)\s*:?",
+    re.IGNORECASE,
+)
+_ONLY_LEAD = re.compile(
+    rf"(?:(?:it|(?:this|the) (?:bus|panel|pump))\s+)?(?:also\s+)?{_VERB}{_REST}\s*:?|"
+    rf"(?:the )?{_NOUN}(?:\s+are)?\s*:?",
+    re.IGNORECASE,
+)
+_NO_NAME = re.compile(
+    r"(?:what|which|how|who|where|when|why|if|it|this|that|these|they|each|every|all|both|no)\b",
+    re.IGNORECASE,
+)
+
+
+def source_named(lead: Text | None, scope: Scope) -> str | None:
+    """The source that the line above a list, or the heading, names, where one of them also says that it feeds."""
+    if lead is None:
+        return _source(scope.heading, sure=False)
+    words = one_line(lead.plain)
+    if _ONLY_LEAD.fullmatch(words):
+        heading = _source(scope.heading, sure=True) or one_line(scope.heading).rstrip(":. ")
+        return heading if _SOURCE_WORD.search(heading) and len(heading.split()) <= MOST_WORDS else None
+    if words.endswith((".", "?", "!")) or len(words.split()) > 2 * MOST_WORDS:
+        return None
+    return _source(words, sure=lead.bold == "all" or (lead.lead is not None and lead.lead.bold))
+
+
+def _source(words: str, *, sure: bool) -> str | None:
+    """The source in `X feeds`, `X loads`, `loads of X`. sure: it stands in bold, and a verb is enough."""
+    for pattern in (_LOADS_OF, _FEEDS, _LOADS):
+        found = pattern.fullmatch(one_line(words))
+        if found is None:
+            continue
+        name = re.sub(r"^the\s+(?=\S)", "", found["x"].strip(" :–—-("), flags=re.IGNORECASE)
+        known = _SOURCE_WORD.search(name) is not None or (sure and pattern is _FEEDS)
+        if known and len(name.split()) <= MOST_WORDS and not _NO_NAME.match(name):
+            return name
+    return None
