@@ -7,22 +7,20 @@ from typing import ClassVar
 from recall.base.finding import Finding, Place, finding
 from recall.base.text import key_form, one_line, shown
 from recall.kinds import shortform
+from recall.kinds.abbreviation_ask import questions
 from recall.kinds.cells import (
     Answers,
     is_placeholder,
     joined,
-    leaks,
-    same_words,
     union,
     without_stop,
 )
 from recall.kinds.glossary import KEYS, columns_of, fits_item, is_glossary, meanings_of, pairs_of
-from recall.kinds.model import Cells, Draft, Form, Kind, Point, Read, Scope, base_point
+from recall.kinds.model import Cells, Draft, Kind, Point, Read, Scope, base_point
 from recall.notes.model import Definitions, Heading, Item, List, Paragraph, Table, Text
 
-_MOST_SPELLED = 5
 _MOST_TYPED = 9
-"""Words of a meaning that a person can be asked to type."""
+"""Words that may stand for letters with which they don't agree."""
 _STRUCTURE = re.compile(r"^\s*(?:[-*•]|\d+[.)])\s| \| ", re.MULTILINE)
 """A list or a table below a heading: more than words for its letters."""
 _AMBIGUOUS = "both are asked for as a set; where only one holds here, keep that one"
@@ -120,7 +118,10 @@ class Abbreviation(Kind):
         return points, findings
 
     def read_definitions(self, block: Definitions, scope: Scope) -> Read | None:
-        """A glossary: each definition of a term is a meaning."""
+        """A glossary: each definition of a term is a meaning. Terms of another kind are left alone."""
+        shorts = sum(shortform.looks_short(entry.term.plain) for entry in block.entries)
+        if not is_glossary(*scope.topic[-2:]) and shorts * 2 < len(block.entries):
+            return None
         points: list[Point] = []
         findings: list[Finding] = []
         for entry in block.entries:
@@ -220,34 +221,7 @@ class Abbreviation(Kind):
 
     def drafts(self, point: Point) -> list[Draft]:
         """What it stands for, which letters stand for that, and what it is for."""
-        term, meanings, noun = point.subject, point.fields["meaning"], point.wording["noun"]
-        spelled = noun == "abbreviation" and all(_spells(term, text) for text in meanings)
-        cores = [shortform.core_of(term, text) or _without(term, text) for text in meanings]
-        other = [core for core in cores if not any(same_words(core, meaning) for meaning in meanings)]
-        quoted = " and also ".join(f"“{core}”" for core in cores)
-        if len(meanings) > 1:
-            asked = f"Which meanings does {_name(term, spelled)} have?"
-        else:
-            asked = f"What does {_name(term, spelled)} {'stand for' if spelled else 'mean'}?"
-        drafts = [
-            Draft(
-                "meaning",
-                asked,
-                meanings,
-                _form(term, meanings),
-                _signs(meanings),
-                {"also": other} if other else {},
-            ),
-            Draft(
-                "abbreviation",
-                f"Which {noun} {'stands for' if spelled else 'means'} {quoted}?",
-                (term,),
-                "term",
-            ),
-        ]
-        if role := point.fields.get("role"):
-            drafts.append(Draft("role", f"What is the role of {_name(term, spelled)}?", role, "prose"))
-        return [draft for draft in drafts if not leaks(draft.prompt, draft.answer)]
+        return questions(point)
 
 
 def _point(term: Text, words: tuple[str, ...], noun: str, scope: Scope, cells: Cells | None = None) -> Point:
@@ -302,31 +276,3 @@ def _stray(item: Item, what: str = "item") -> Finding:
         f"{what} of `{shown(one_line(item.text.plain))[:60]}` in a list of abbreviations isn't read as one",
         "write it as `**ABC** – words`, or move it out of the list",
     )
-
-
-def _form(term: str, meanings: tuple[str, ...]) -> Form:
-    cores = [shortform.core_of(term, text) or text for text in meanings]
-    if any(len(core.split()) > _MOST_TYPED for core in cores):
-        return "prose"
-    if len(meanings) > 1:
-        return "set" if all(map(same_words, cores, meanings)) else "prose"
-    return "words"
-
-
-def _signs(meanings: tuple[str, ...]) -> tuple[str, ...]:
-    """What meanings in Morse are compared by, since there every stop counts; nothing for words."""
-    return () if any(any(map(str.isalnum, text)) for text in meanings) else tuple(sorted(meanings))
-
-
-def _spells(term: str, meaning: str) -> bool:
-    """Whether a meaning spells the letters out, rather than explains them."""
-    return shortform.agrees(term, meaning) or len(meaning.split()) <= _MOST_SPELLED
-
-
-def _name(term: str, spelled: bool) -> str:
-    return term if spelled else f"“{term}”"
-
-
-def _without(term: str, meaning: str) -> str:
-    """A meaning without its own letters in brackets."""
-    return one_line(re.sub(rf"\s*[(\[]{re.escape(term)}[)\]]", "", meaning))

@@ -16,6 +16,8 @@ _MOST_STEPS = 9
 
 _CONDITIONAL = re.compile(r"(if|when)\s+(.+)", re.IGNORECASE)
 _CAUSES = re.compile(r"(?P<x>.+?) (?P<verb>causes|results in|cause|result in) (?P<y>.+)", re.IGNORECASE)
+_POINTS_ON = re.compile(r"\bfollowing\b|\bas follows\b|\b(?:below|above|then|and|or|the|to)$", re.IGNORECASE)
+"""An outcome that stands elsewhere."""
 _OTHER_CASE = re.compile(r"[,–—]\s+(?:\w+\s+)?(?:if|when|otherwise|else|unless)\b", re.IGNORECASE)
 _PLURALS = ("cause", "result in")
 _NO_EFFECT = re.compile(r"(?:of|includes?|are|is|for|and|or|by|from|to|no)\b", re.IGNORECASE)
@@ -73,6 +75,8 @@ def _conditional(word: str, rest: str, scope: Scope) -> list[Clause]:
     ):
         return []
     opening = outcome.casefold().split()[0]
+    if condition.split()[-1] in lexicon.LOOSE_ENDS or _POINTS_ON.search(outcome):
+        return []
     if opening in lexicon.ELSEWHERE or _OTHER_CASE.search(outcome) or len(rest.split()) > 2 * _MOST_WORDS:
         return []
     subject = with_subject(condition, scope)
@@ -87,7 +91,7 @@ def _cause(found: re.Match[str], scope: Scope) -> list[Clause]:
     if (
         not words
         or cause.split()[-1] in lexicon.LOOSE_ENDS
-        or lexicon.CLAUSE_WORDS & set(words)
+        or (lexicon.CLAUSE_WORDS | lexicon.TELLING) & set(words)
         or re.search(r"[,:]", cause)
     ):
         return []
@@ -113,7 +117,7 @@ def _chain(sentence: str, scope: Scope) -> list[Clause]:
         return []
     telling = [step for step in steps if _tells(step)]
     first = with_subject(steps[0], scope)
-    if len(telling) * 2 < len(steps) or first is None:
+    if len(telling) * 2 <= len(steps) or first is None:
         return []
     steps[0] = first
     return [Clause(before, "then", after) for before, after in pairwise(steps)]
@@ -121,5 +125,5 @@ def _chain(sentence: str, scope: Scope) -> list[Clause]:
 
 def _tells(step: str) -> bool:
     """Whether a step says that something happens: words in lower case behind its first, as no title has them."""
-    words: list[str] = re.findall(r"[^\W\d_]+", step)
+    words: list[str] = re.findall(r"[^\W\d_]+", re.sub(r"\([^()]*\)", "", step))
     return any(word[0].islower() and word not in lexicon.ASIDE for word in words[1:])

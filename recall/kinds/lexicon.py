@@ -122,3 +122,11 @@ VERBS = _bag(
 
 NEGATING = _bag("not never no don't doesn't isn't aren't cannot can't won't nor neither")
 """Words with which `only when` is turned round."""
+
+TELLING = _bag(
+    """
+    collects contains displays formats gives keeps lists outputs prints puts reports returns saves sends shows stores
+    writes
+    """
+)
+"""Verbs whose object may be `the test results in …`."""

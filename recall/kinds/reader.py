@@ -149,7 +149,8 @@ class _Walk:
                 return
         read = False
         for item in _items(block):
-            read = any(self.keep(kind.read_item(item.text, scope)) for kind in self.kinds) or read
+            if _whole(item):
+                read = any(self.keep(kind.read_item(item.text, scope)) for kind in self.kinds) or read
             for below in item.below:
                 if not isinstance(below, List):
                     self.block(below, scope)
@@ -192,6 +193,11 @@ def _items(block: List) -> Iterator[Item]:
         for below in item.below:
             if isinstance(below, List):
                 yield from _items(below)
+
+
+def _whole(item: Item) -> bool:
+    """Whether an item says all it says itself: nothing stands below it, or its sentence is closed."""
+    return not item.below or item.text.plain.rstrip().endswith((".", "!"))
 
 
 def _contents(block: List) -> bool:

@@ -70,7 +70,9 @@ def _agree(term: str, words: str) -> bool:
     most = min(len(letters) + 5, len(letters) * 2)
     if not letters or len(letters) < 2 or len(re.findall(r"\w+", words)) > most:
         return False
-    if words.casefold().replace(" ", "") == letters:
+    if words.casefold().replace(" ", "") == letters or term.casefold() in re.findall(
+        r"[^\s()]+", words.casefold()
+    ):
         return False
     plural = letters[:-1] if len(letters) > 2 and term.endswith("s") else ""
     return any(_match(tried, words.casefold()) for tried in (letters, plural) if tried)
