@@ -19,8 +19,8 @@ def shown(amount: Reading | Span) -> str:
     if isinstance(amount, Span):
         return _span(amount)
     if amount.shape == "duty":
-        text = amount.text
-    elif amount.shape == "values":
+        return amount.text
+    if amount.shape == "values":
         units = {span.unit for span in amount.spans}
         parts = [_span(span, bare=len(units) == 1 and not _before(span.unit)) for span in amount.spans]
         unit = amount.spans[-1].unit
