@@ -1,13 +1,12 @@
 """Questions about an abbreviation: what the letters stand for, which letters stand for that, what it is for."""
 
-import re
-
 from recall.base.text import one_line
 from recall.kinds import shortform
 from recall.kinds.cells import leaks, same_words
 from recall.kinds.model import Draft, Form, Point
 
 _MOST_SPELLED = 5
+"""Words that may stand for letters with which they don't agree; more explain them."""
 _MOST_TYPED = 9
 """Words of a meaning that a person can be asked to type."""
 
@@ -15,8 +14,11 @@ _MOST_TYPED = 9
 def questions(point: Point) -> list[Draft]:
     """What it stands for, which letters stand for that, and what it is for."""
     term, meanings, noun = point.subject, point.fields["meaning"], point.wording["noun"]
-    spelled = noun == "abbreviation" and all(_spells(term, text) for text in meanings)
-    cores = [shortform.core_of(term, text) or _without(term, text) for text in meanings]
+    spelt = [shortform.core_of(term, text) for text in meanings]
+    cores = [core or _without(term, text) for core, text in zip(spelt, meanings, strict=True)]
+    spelled = noun == "abbreviation" and all(
+        core or len(text.split()) <= _MOST_SPELLED for core, text in zip(spelt, meanings, strict=True)
+    )
     other = [core for core in cores if not any(same_words(core, meaning) for meaning in meanings)]
     quoted = " and also ".join(f"“{core}”" for core in cores)
     if len(meanings) > 1:
@@ -28,7 +30,7 @@ def questions(point: Point) -> list[Draft]:
             "meaning",
             asked,
             meanings,
-            _form(term, meanings),
+            _form(cores, meanings),
             _signs(meanings),
             {"also": other} if other else {},
         ),
@@ -44,8 +46,7 @@ def questions(point: Point) -> list[Draft]:
     return [draft for draft in drafts if not leaks(draft.prompt, draft.answer)]
 
 
-def _form(term: str, meanings: tuple[str, ...]) -> Form:
-    cores = [shortform.core_of(term, text) or text for text in meanings]
+def _form(cores: list[str], meanings: tuple[str, ...]) -> Form:
     if any(len(core.split()) > _MOST_TYPED for core in cores):
         return "prose"
     if len(meanings) > 1:
@@ -58,15 +59,12 @@ def _signs(meanings: tuple[str, ...]) -> tuple[str, ...]:
     return () if any(any(map(str.isalnum, text)) for text in meanings) else tuple(sorted(meanings))
 
 
-def _spells(term: str, meaning: str) -> bool:
-    """Whether a meaning spells the letters out, rather than explains them."""
-    return shortform.agrees(term, meaning) or len(meaning.split()) <= _MOST_SPELLED
-
-
 def _name(term: str, spelled: bool) -> str:
     return term if spelled else f"“{term}”"
 
 
 def _without(term: str, meaning: str) -> str:
     """A meaning without its own letters in brackets."""
-    return one_line(re.sub(rf"\s*[(\[]{re.escape(term)}[)\]]", "", meaning))
+    for own in (f"({term})", f"[{term}]"):
+        meaning = meaning.replace(own, "")
+    return one_line(meaning)

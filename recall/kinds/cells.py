@@ -26,6 +26,7 @@ _DITTO = re.compile(
 )
 _STOP = re.compile(r"(?<!\w\.\w)(?<!\betc)(?<=[\w)\]”\"'%°])\.$")
 _MARK = re.compile(r"^(?:[-*•‣▪–]\s+|\(?\d{1,2}[.)]\s+)")
+_LAST = re.compile(r"\w+(?=\W*$)")
 _RUNS_ON = re.compile(
     r"(?:and|or|but|then|nor|of|to|by|with|in|on|at|for|from|until|unless|when|while|if|which|that|the|a|an)\b"
 )
@@ -244,5 +245,9 @@ def joined(first: Point, second: Point, fields: dict[str, tuple[str, ...]]) -> P
 
 def leaks(prompt: str, answers: Sequence[str]) -> bool:
     """Whether a question says its own answer: all of the words of one, next to each other."""
+    folded = prompt.casefold()
+    near = [answer for answer in answers if (last := _LAST.search(answer)) and last[0].casefold() in folded]
+    if not near:
+        return False
     asked = " " + " ".join(answer_words(prompt)) + " "
-    return any(words and f" {' '.join(words)} " in asked for words in map(answer_words, answers))
+    return any(words and f" {' '.join(words)} " in asked for words in map(answer_words, near))
