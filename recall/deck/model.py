@@ -58,6 +58,11 @@ class Source:
     shown: str
     lone: bool = False
 
+    @property
+    def place(self) -> Path:
+        """What it is read from, in full: the folder, or the lone note."""
+        return (self.root / self.files[0] if self.lone else self.root).resolve()
+
     def named(self, file: str) -> str:
         """A file as it is shown to the person."""
         return f"{self.shown}/{file}" if self.shown else file

@@ -146,7 +146,7 @@ class Session:
             card = question.card
             seconds = self._seconds()
         right = wish != "missed"
-        was = self.reviews.was(card)
+        was = self.reviews.was(card, given)
         event = self.reviews.keep(
             Answered(card, wish, right, given, seconds, overruled, marked_by, self.mode)
         )

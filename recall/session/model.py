@@ -63,8 +63,8 @@ class Reviews(Protocol):
         """The card whose right answer was given instead."""
         ...
 
-    def was(self, card: Card) -> Was | None:
-        """The answer before the last revision that changed it, until it has been right once since."""
+    def was(self, card: Card, given: str) -> Was | None:
+        """The answer before the last revision that changed it, where this is the first asking since."""
         ...
 
     def remark(self, card: Card) -> str:

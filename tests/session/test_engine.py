@@ -53,7 +53,7 @@ class _Kept:
             (other for other in self.cards.values() if other.answer == (given,) and other != card), None
         )
 
-    def was(self, card: Card) -> Was | None:
+    def was(self, card: Card, given: str) -> Was | None:
         return None
 
     def remark(self, card: Card) -> str:

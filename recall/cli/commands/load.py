@@ -1,0 +1,49 @@
+"""`recall load`: take decks into the store."""
+
+from typing import Annotated
+
+import typer
+
+from recall.base.clock import SystemClock
+from recall.cli.options import JsonOption, PathArgument, StoreOption, store_path
+from recall.cli.output import json_line, say
+
+Replace = Annotated[
+    bool, typer.Option("--replace", help="Allow over half of a deck's cards to be withdrawn.")
+]
+Carry = Annotated[bool, typer.Option("--carry", help="Accept the renamings that were proposed.")]
+
+
+def load(
+    path: PathArgument,
+    replace: Replace = False,
+    carry: Carry = False,
+    json: JsonOption = False,
+    store: StoreOption = None,
+) -> None:
+    """Take notes into the store, and say what changed.
+
+    Example: recall load decks/skerry
+    """
+    from recall.cli.loading import load_reports, open_store
+
+    def quiet(_: str) -> None:
+        return
+
+    with open_store(store_path(store), SystemClock()) as opened:
+        for report in load_reports(opened.store, path, quiet if json else say, replace=replace, carry=carry):
+            if json:
+                json_line(
+                    {
+                        "deck": report.deck,
+                        "revision": report.revision,
+                        "points": report.points,
+                        "cards": report.cards,
+                        "new": report.new,
+                        "changed": report.changed,
+                        "withdrawn": report.withdrawn,
+                        "moved": report.moved,
+                    }
+                )
+            elif not report.recorded:
+                say(f"{report.deck} is unchanged: {report.points} points, {report.cards} cards.")

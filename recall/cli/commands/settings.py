@@ -1,0 +1,49 @@
+"""`recall settings`: what a person has set."""
+
+from dataclasses import asdict
+from typing import Annotated
+
+import typer
+
+from recall.base.clock import SystemClock
+from recall.cli.options import JsonOption, StoreOption, store_path
+from recall.cli.output import columns, json_line, say
+
+Name = Annotated[str | None, typer.Argument(help="A setting's name.", show_default=False)]
+Value = Annotated[str | None, typer.Argument(help="Its new value.", show_default=False)]
+
+MEANINGS = {
+    "zone": "home time zone",
+    "turn": "hour at which the day turns",
+    "unasked": "unasked cards begun a day",
+    "target": "recall aimed at",
+    "critical_target": "recall aimed at for critical points",
+    "aircraft": "your aircraft: serial numbers, variants",
+}
+
+
+def settings(
+    name: Name = None, value: Value = None, json: JsonOption = False, store: StoreOption = None
+) -> None:
+    """Show the settings, or set one.
+
+    Example: recall settings zone Atlantic/Faroe
+    """
+    from recall.base.errors import RecallError
+    from recall.store import Store
+
+    with Store.open(store_path(store), SystemClock()) as opened:
+        if name is not None:
+            name = name.replace("-", "_")
+        if name is not None and value is not None:
+            opened.set(name, value)
+        known = asdict(opened.settings())
+    if name is not None and name not in known:
+        raise RecallError(f"there is no setting named `{name}`", "settings are: " + ", ".join(known))
+    shown = {name: known[name]} if name is not None else known
+    if json:
+        json_line(shown)
+        return
+    rows = [(key, str(setting) or "(all)", MEANINGS[key]) for key, setting in shown.items()]
+    for line in columns(rows, ("setting", "value", "meaning")):
+        say(line)

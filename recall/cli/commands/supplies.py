@@ -1,0 +1,181 @@
+"""`recall supplies`: what feeds what, and what is lost when something fails."""
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from recall.base.errors import RecallError
+from recall.base.text import CAUTION
+from recall.cli.options import JsonOption, PathArgument
+from recall.cli.output import json_line, say, wrapped
+
+if TYPE_CHECKING:
+    from recall.deck.model import Deck
+    from recall.deck.supply import Outcome, Supplies
+    from recall.deck.supply_aircraft import Aircraft
+
+LostOption = Annotated[
+    str, typer.Option("--lost", help="What is lost when this alone fails.", show_default=False)
+]
+SvgOption = Annotated[
+    Path | None, typer.Option("--svg", help="Draw the supplies into this file.", show_default=False)
+]
+
+
+def supplies(
+    path: PathArgument, lost: LostOption = "", svg: SvgOption = None, json: JsonOption = False
+) -> None:
+    """Show what feeds what, or what follows when one thing fails.
+
+    Example: recall supplies decks/skerry --lost "Main bus 1"
+    """
+    from recall.cli.decks import read_all
+    from recall.deck.supply import Supplies
+    from recall.deck.supply_tree import no_supplies
+
+    decks = [(deck, Supplies(deck.points)) for deck, _ in read_all(path)]
+    decks = [(deck, known) for deck, known in decks if known.feeds]
+    if not decks:
+        raise no_supplies(path)
+    if svg is not None:
+        _draw(decks, svg)
+    if lost:
+        _lost(decks, lost, json)
+    elif json:
+        for deck, known in decks:
+            _rows(deck, known)
+    elif svg is None:
+        _tree(decks)
+    if not json:
+        say(f"\n{CAUTION}")
+
+
+def _draw(decks: "Sequence[tuple[Deck, Supplies]]", svg: Path) -> None:
+    from recall.deck.supply_svg import drawn
+
+    if len(decks) > 1:
+        raise RecallError("there are several decks with supplies here", "name one of their folders")
+    deck, known = decks[0]
+    svg.write_text(drawn(known, deck.record.title or deck.record.deck, deck.record.marking), encoding="utf-8")
+    import sys
+
+    sys.stderr.write(f"drawn into {svg}\n")
+
+
+def _lost(decks: "Sequence[tuple[Deck, Supplies]]", name: str, json: bool) -> None:
+    from recall.deck.supply_tree import outcomes
+
+    knowing = []
+    missing: RecallError | None = None
+    for deck, known in decks:
+        try:
+            known.find(name)
+            knowing.append(deck)
+        except RecallError as error:
+            missing = missing or error
+    if not knowing and missing is not None:
+        raise missing
+    for deck in knowing:
+        for aircraft, outcome in outcomes(deck.points, name):
+            if json:
+                json_line(_as_json(deck, aircraft, outcome))
+                continue
+            if len(knowing) > 1:
+                say(f"{deck.record.title or deck.record.deck}")
+            for sentence in _sentences(aircraft, outcome):
+                say(wrapped(sentence, indent="  ", first=""))
+
+
+def _sentences(aircraft: "Sequence[Aircraft]", outcome: "Outcome") -> list[str]:
+    head = f"{outcome.failed} is dead, everything else is healthy."
+    if aircraft:
+        head = f"Aircraft {', '.join(one.text or 'that no note names' for one in aircraft)}: {head}"
+    said = [head]
+    at_once = [load for load in outcome.lost if len(outcome.chain[load]) == 2]
+    later = [load for load in outcome.lost if len(outcome.chain[load]) > 2]
+    if not outcome.lost:
+        said.append("Nothing else is lost.")
+    if at_once:
+        said.append(f"Lost with it: {_listed(at_once)}.")
+    if later:
+        ways = [f"{load} (through {', '.join(outcome.chain[load][1:-1])})" for load in later]
+        said.append(f"Lost through them: {_listed(ways)}.")
+    if outcome.kept:
+        said.append(
+            f"Alive through a backup: {_listed(f'{load} on {by}' for load, by in outcome.kept.items())}."
+        )
+    if outcome.still:
+        still = (f"{load} by {source}" for load, source in outcome.still.items())
+        said.append(f"Alive because fed twice: {_listed(still)}.")
+    for load, backup in outcome.manual.items():
+        by = f" from {backup.name}" if backup.name else ""
+        how = f" ({backup.how})" if backup.how else ""
+        said.append(f"Until the crew acts: {load} can be fed{by} by hand{how}.")
+    if outcome.restored:
+        whole = len(outcome.restored) == len(outcome.lost)
+        said.append(
+            "That brings back everything that was lost."
+            if whole
+            else f"That brings back {_listed(outcome.restored)}; the rest stays lost."
+        )
+    elif outcome.lost:
+        said.append("Nothing that the notes tell of brings any of it back.")
+    return said
+
+
+def _listed(names: "Any") -> str:
+    whole = list(names)
+    parted = "; " if any("," in name for name in whole) else ", "
+    return (
+        f"{parted.join(whole[:-1])}{parted.rstrip() if parted == '; ' else ''} and {whole[-1]}"
+        if whole[1:]
+        else whole[0]
+    )
+
+
+def _tree(decks: "Sequence[tuple[Deck, Supplies]]") -> None:
+    from recall.deck.supply_tree import branches
+
+    for at, (deck, known) in enumerate(decks):
+        if len(decks) > 1:
+            say(f"{chr(10) if at else ''}{deck.record.title or deck.record.deck}")
+        for branch in branches(known):
+            trunk = "".join("   " if last else "│  " for last in branch.last[:-1])
+            twig = ("└─ " if branch.last[-1] else "├─ ") if branch.last else ""
+            notes = f" ({'; '.join(branch.notes)})" if branch.notes else ""
+            below = trunk + ("   " if not branch.last or branch.last[-1] else "│  ") + "   "
+            say(wrapped(branch.name + notes, indent=below, first=trunk + twig))
+
+
+def _rows(deck: "Deck", known: "Supplies") -> None:
+    names = known.names
+    for feed in known.feeds:
+        json_line(
+            {
+                "deck": deck.record.deck,
+                "source": names[feed.source],
+                "load": names[feed.load],
+                "needs": [[names[key] for key in group] for group in feed.needs],
+                "backup": [names[key] for key in feed.automatic],
+                "manual": [names.get(backup.name, "") for backup in feed.backups if backup.manual],
+                "applies": feed.point.applies,
+                "file": deck.source.named(feed.place.file),
+                "line": feed.place.line,
+            }
+        )
+
+
+def _as_json(deck: "Deck", aircraft: "Sequence[Aircraft]", outcome: "Outcome") -> dict[str, Any]:
+    return {
+        "deck": deck.record.deck,
+        "aircraft": [one.text for one in aircraft],
+        "failed": outcome.failed,
+        "lost": list(outcome.lost),
+        "kept": dict(outcome.kept),
+        "still": dict(outcome.still),
+        "manual": {load: {"from": by.name, "how": by.how} for load, by in outcome.manual.items()},
+        "restored": list(outcome.restored),
+        "chain": {load: list(way) for load, way in outcome.chain.items()},
+    }

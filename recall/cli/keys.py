@@ -1,0 +1,75 @@
+"""Keys of a terminal: a line that is typed, and one key out of several."""
+
+from collections.abc import Callable, Sequence
+from typing import Protocol
+
+from prompt_toolkit import PromptSession
+from prompt_toolkit.application import Application
+from prompt_toolkit.input import Input
+from prompt_toolkit.key_binding import KeyBindings, KeyPressEvent
+from prompt_toolkit.keys import Keys as Pressed
+from prompt_toolkit.layout import Layout, Window
+from prompt_toolkit.output import Output
+
+
+class Keys(Protocol):
+    """What a sitting at a terminal asks of its keyboard."""
+
+    def line(self, prompt: str, touched: Callable[[], None]) -> str:
+        """A line; `touched` is called at its first key. Raises KeyboardInterrupt or EOFError."""
+        ...
+
+    def key(self, wanted: Sequence[str]) -> str:
+        """One of the wanted keys (`enter` or a letter); others are passed over."""
+        ...
+
+
+class Keyboard:
+    """The terminal's own keyboard."""
+
+    def __init__(self, input: Input | None = None, output: Output | None = None) -> None:
+        self._input, self._output = input, output
+        self._session: PromptSession[str] = PromptSession(input=input, output=output)
+
+    def line(self, prompt: str, touched: Callable[[], None]) -> str:
+        """A line; `touched` is called at its first key."""
+        buffer = self._session.default_buffer
+
+        def first(_: object) -> None:
+            touched()
+
+        buffer.on_text_changed += first
+        try:
+            return self._session.prompt(prompt)
+        finally:
+            buffer.on_text_changed -= first
+
+    def key(self, wanted: Sequence[str]) -> str:
+        """One of the wanted keys; others are passed over."""
+        bindings = KeyBindings()
+
+        @bindings.add("<any>")
+        def _any(event: KeyPressEvent) -> None:
+            key = event.key_sequence[0].key
+            name = "enter" if key in (Pressed.ControlM, Pressed.ControlJ) else str(key).lower()
+            if name in wanted:
+                event.app.exit(result=name)
+
+        bindings.add("enter")(_any)
+
+        @bindings.add("c-c")
+        def _stop(event: KeyPressEvent) -> None:
+            event.app.exit(exception=KeyboardInterrupt)
+
+        @bindings.add("c-d")
+        def _end(event: KeyPressEvent) -> None:
+            event.app.exit(exception=EOFError)
+
+        application: Application[str] = Application(
+            layout=Layout(Window(height=0)),
+            key_bindings=bindings,
+            input=self._input,
+            output=self._output,
+            erase_when_done=True,
+        )
+        return application.run()

@@ -1,0 +1,181 @@
+"""What a sitting looks like: questions, outcomes, the end. The same words on a terminal and in a pipe.
+
+Colour follows the alerting convention (14 CFR 25.1322): red only for a wrong answer on a critical point, amber for
+other wrong answers and for cautions; never colour alone.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import groupby
+
+from rich.console import Console
+from rich.text import Text
+
+from recall.base.text import CAUTION, one_line, shown
+from recall.cli.output import width
+from recall.kinds.marking import Question
+from recall.kinds.model import Card
+from recall.session.model import Outcome, Progress, Summary
+
+WARNING, CAUTIONARY, QUIET, STRONG = "bold red", "yellow", "dim", "bold"
+MOST_LISTED = 8
+
+
+def time_left(seconds: float) -> str:
+    """A stretch of time as a person says it."""
+    if seconds < 45:
+        return "under a minute left"
+    return f"about {max(1, round(seconds / 60))} min left"
+
+
+@dataclass(slots=True)
+class Screen:
+    """Writes a sitting to a console."""
+
+    console: Console
+
+    @classmethod
+    def on(cls) -> "Screen":
+        """A screen on standard output, as wide as is pleasant to read."""
+        return cls(Console(width=width(), highlight=False, markup=False, emoji=False))
+
+    def line(self, text: str = "", style: str = "", indent: int = 0) -> None:
+        """One paragraph, wrapped, hidden characters escaped."""
+        for part in shown(text).split("\n"):
+            wrapped = Text(part, style=style).wrap(self.console, max(20, self.console.width - indent))
+            for row in wrapped or [Text("")]:
+                row.rstrip()
+                self.console.print(Text(" " * indent) + row, soft_wrap=True)
+
+    def apart(self, left: str, right: str, style: str = QUIET) -> None:
+        """Two texts at the two ends of a line, or one below the other."""
+        left, right = shown(one_line(left)), shown(one_line(right))
+        room = self.console.width - len(left) - len(right)
+        self.line(left + " " * room + right if room > 2 else f"{left}\n{right}", style)
+
+    def caution(self) -> None:
+        """Said once, at first use."""
+        self.line(
+            "recall is a study aid. It never replaces the approved flight manual, the operator's procedures or an "
+            "instructor: they decide."
+        )
+        self.line(CAUTION, STRONG)
+        self.line()
+
+    def question(self, question: Question, progress: Progress) -> None:
+        """The topic, how far it is, and the question."""
+        card = question.card
+        topic = " / ".join(card.topic) or card.deck
+        self.line()
+        self.apart(
+            topic, f"{progress.put + 1} of {progress.put + progress.left}, {time_left(progress.seconds)}"
+        )
+        self.line()
+        if card.critical:
+            self.line("Critical: to be known without fail.", STRONG)
+        self.line(card.prompt, STRONG)
+        if card.applies:
+            self.line(f"(applies to {card.applies})", QUIET)
+
+    def outcome(self, outcome: Outcome) -> None:
+        """Whether it was right, the right answer, why, and where it stands."""
+        card, verdict = outcome.card, outcome.verdict
+        bad = WARNING if card.critical else CAUTIONARY
+        if verdict.right and outcome.proposed == outcome.mark == "missed":
+            self.line("Marked missed.", bad)
+        elif verdict.right:
+            self.line("Right.", STRONG)
+        else:
+            said = "Wrong, on a critical point" if card.critical else "Not right"
+            self.line(f"{said}: {verdict.why}." if verdict.why else f"{said}.", bad)
+            self._differences(outcome, bad)
+        self.answer(card)
+        if outcome.was is not None:
+            was = "; ".join(outcome.was.answer)
+            since = f" since revision {outcome.was.revision}" if outcome.was.revision else ""
+            self.line(f"was {was}, now {'; '.join(card.answer)}{since}", CAUTIONARY, 2)
+            if outcome.was.same_as_given:
+                self.line("You gave the old value.", CAUTIONARY, 2)
+        if outcome.confused is not None:
+            other = outcome.confused
+            self.line(f"That is the answer to: {other.prompt}", "", 2)
+        self.about(card, outcome.remark)
+        if outcome.capped:
+            self.line(
+                "A critical point is marked hesitant at most when the answer was not right at once.", "", 2
+            )
+        if outcome.returns:
+            self.line("It comes back before the end.", QUIET, 2)
+
+    def _differences(self, outcome: Outcome, style: str) -> None:
+        verdict = outcome.verdict
+        if verdict.parts and outcome.given:
+            pieces = []
+            for what, run in groupby(verdict.parts, key=lambda part: part[0]):
+                words = " ".join(word for _, word in run)
+                pieces.append(words if what == "kept" else f"[{what}: {words}]")
+            self.line(" ".join(pieces), style, 2)
+        for what, members in (("left out", verdict.left_out), ("added", verdict.added)):
+            for member in members:
+                self.line(f"{what}: {member}", style, 2)
+
+    def answer(self, card: Card) -> None:
+        """The answer side."""
+        if len(card.answer) == 1:
+            self.line(card.answer[0], STRONG, 2)
+            return
+        ordered = card.form in ("sequence", "exact") or card.aspect == "order"
+        for number, member in enumerate(card.answer, 1):
+            self.line(f"{number}. {member}" if ordered else f"- {member}", STRONG, 2)
+
+    def about(self, card: Card, remark: str = "") -> None:
+        """The why, other columns, the student's own remark, the citation with file and line."""
+        if card.why:
+            self.line(f"Why: {card.why}", "", 2)
+        for header, text in card.extra:
+            self.line(f"{header}: {text}", "", 2)
+        if remark:
+            self.line(f"Your remark: {remark}", "", 2)
+        cite = f"{card.cite}; " if card.cite else ""
+        self.line(f"{cite}{card.file} line {card.line}", QUIET, 2)
+
+    def source(self, card: Card, lines: Sequence[tuple[int, str]]) -> None:
+        """Where a card stands in its note, with the lines around it."""
+        self.line(f"{card.file} line {card.line}" + (f"; {card.cite}" if card.cite else ""), STRONG, 2)
+        for number, text in lines:
+            self.line(f"{'>' if number == card.line else ' '}{number:>5}  {text}", "", 2)
+        if not lines:
+            self.line("The note itself isn't on this machine.", QUIET, 2)
+
+    def end(self, summary: Summary, weak: Sequence[str]) -> None:
+        """What was learned, what was missed, the weak topics."""
+        self.line()
+        if not summary.answers:
+            self.line("Nothing was asked.")
+            return
+        minutes = f", {max(1, round(summary.seconds / 60))} min" if summary.seconds >= 1 else ""
+        self.line(
+            f"{summary.answers} answers on {summary.cards} cards, {summary.right} right{minutes}.", STRONG
+        )
+        self._list("Learned", [card.prompt for card in summary.learned], "")
+        self._list(
+            "Missed",
+            [
+                f"{card.prompt}  {'; '.join(card.answer)}" + ("" if mended else "  (not right yet)")
+                for card, mended in summary.missed
+            ],
+            CAUTIONARY,
+        )
+        if weak:
+            self.line("Weak topics:", STRONG)
+            for text in weak:
+                self.line(text, "", 2)
+
+    def _list(self, head: str, texts: Sequence[str], style: str) -> None:
+        if not texts:
+            return
+        self.line(f"{head}: {len(texts)}", STRONG)
+        for text in texts[:MOST_LISTED]:
+            self.line(one_line(text), style, 2)
+        if len(texts) > MOST_LISTED:
+            self.line(f"and {len(texts) - MOST_LISTED} more", QUIET, 2)

@@ -1,0 +1,29 @@
+"""The lines of a note around a card, where the notes are on this machine."""
+
+from pathlib import Path
+
+from recall.kinds.model import Card
+from recall.store import Store
+from recall.store.places import places_of
+
+AROUND = 3
+
+
+class SourceText:
+    """Looks cards up in the folders that decks were loaded from."""
+
+    def __init__(self, store: Store) -> None:
+        self.store = store
+
+    def lines(self, card: Card) -> list[tuple[int, str]]:
+        """The card's line with some around it, numbered; nothing where the note isn't here."""
+        for place in places_of(self.store, card.deck):
+            root = Path(place)
+            file = root if root.is_file() else root / card.file
+            try:
+                text = file.read_text(encoding="utf-8-sig").splitlines()
+            except (OSError, UnicodeDecodeError):
+                continue
+            first = max(1, card.line - AROUND)
+            return list(enumerate(text[first - 1 : card.line + AROUND], first))
+        return []

@@ -1,0 +1,120 @@
+"""The store as the engine needs it, and the order of a sitting made from it."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+from recall.base.marks import rank
+from recall.base.text import key_form
+from recall.kinds.model import Card
+from recall.session.model import Answered, Was
+from recall.session.order import Order, Waiting
+from recall.store import Known, Review, Store
+from recall.store.words import answered_elsewhere, knows
+
+
+_LOOK_AHEAD = 300
+"""Unasked cards looked over to begin a day's, so that sides of one point are spread."""
+
+
+class Desk:
+    """Questions and answers of one person, kept in their store."""
+
+    def __init__(self, store: Store) -> None:
+        self.store = store
+        self._paces: dict[str, list[float]] | None = None
+        self._fresh: set[str] = set()
+
+    def card(self, card: str) -> Card:
+        """The card as its deck has it today."""
+        if self.store.known(card).fresh:
+            self._fresh.add(card)
+        return self.store.card(card)
+
+    def keep(self, answered: Answered) -> str:
+        """Keep a review, durable when it returns; its event's id."""
+        return self.store.record(
+            Review(
+                card=answered.card.id,
+                answer_hash=answered.card.answer_hash,
+                mark=rank(answered.mark),
+                right=answered.right,
+                overruled=answered.overruled,
+                marked_by=answered.marked_by,
+                seconds=answered.seconds,
+                given=answered.given,
+                mode=answered.mode,
+            )
+        )
+
+    def take_back(self, event: str) -> None:
+        """Undo the review of that event."""
+        self.store.undo(event)
+
+    def pace(self, kind: str) -> Sequence[float]:
+        """The person's seconds for right answers of a kind, latest ones."""
+        if self._paces is None:
+            self._paces = self.store.pace()
+        return self._paces.get(kind, [])
+
+    def knows(self, deck: str, word: str) -> bool:
+        """Whether a word, case folded, stands in the deck."""
+        return knows(self.store, deck, word)
+
+    def confused_with(self, card: Card, given: str) -> Card | None:
+        """The card whose right answer was given instead."""
+        return answered_elsewhere(self.store, card, given)
+
+    def was(self, card: Card, given: str) -> Was | None:
+        """The answer before the last revision that changed it, where this is the first asking since."""
+        if card.id not in self._fresh:
+            return None
+        before = self.store.was(card.id)
+        if before is None:
+            return None
+        old = given != "" and key_form(given) in {key_form(part) for part in before.answer}
+        return Was(before.answer, before.revision, old)
+
+    def remark(self, card: Card) -> str:
+        """The student's own remark, empty where there is none."""
+        return self.store.remark_on(card.id)
+
+
+def order_of(
+    store: Store, *, decks: Iterable[str] = (), topic: str | None = None, kind: str | None = None
+) -> Order:
+    """Due cards, then as many unasked ones as the settings leave for today. decks: slugs, empty for all."""
+    wanted = list(decks) or [None]
+    near = _near(store)
+    room = store.unasked_left_today()
+    due: list[Known] = []
+    unasked: list[Known] = []
+    for deck in wanted:
+        due += store.due_cards(store.today(), topic=topic, kind=kind, deck=deck)
+        unasked += store.unasked_cards(max(_LOOK_AHEAD, 10 * room), topic=topic, kind=kind, deck=deck)
+    if len(wanted) > 1:
+        due.sort(key=lambda known: (not known.fresh, known.due))
+    begun = [replace(_waiting(known, near), unasked=True) for known in _spread(unasked)[:room]]
+    return Order.of([_waiting(known, near) for known in due], begun)
+
+
+def _spread(unasked: Sequence[Known]) -> list[Known]:
+    """Critical ones first; within each, points in the order of the notes, their sides spread over the days."""
+    seen: dict[str, int] = defaultdict(int)
+    turns: list[tuple[bool, int, int, Known]] = []
+    for at, one in enumerate(unasked):
+        turns.append((not one.critical, seen[one.point], at, one))
+        seen[one.point] += 1
+    return [one for *_, one in sorted(turns, key=lambda turn: turn[:3])]
+
+
+def _near(store: Store) -> dict[str, frozenset[str]]:
+    pairs: dict[str, set[str]] = defaultdict(set)
+    for confusion in store.confusions():
+        pairs[confusion.card].add(confusion.other)
+        pairs[confusion.other].add(confusion.card)
+    return {card: frozenset(others) for card, others in pairs.items()}
+
+
+def _waiting(known: Known, near: dict[str, frozenset[str]]) -> Waiting:
+    return Waiting(known.id, known.point, known.topic, near=near.get(known.id, frozenset()))
