@@ -160,7 +160,9 @@ class Supplies:
         dead_for_good = self._dead(failed, touched, by_hand=True)
         came = self._came(failed, dead)
         lost = [key for key in came if key != failed]
-        kept, still, manual = {}, {}, {}
+        kept: dict[str, str] = {}
+        still: dict[str, str] = {}
+        manual: dict[str, Backup] = {}
         for key in touched:
             if key not in dead:
                 self._lives(key, dead, kept, still)
@@ -206,7 +208,7 @@ class Supplies:
 
     def _came(self, failed: str, dead: set[str]) -> dict[str, tuple[str, ...]]:
         """Dead key → the shortest way through dead things from the failed one."""
-        came = {failed: (failed,)}
+        came: dict[str, tuple[str, ...]] = {failed: (failed,)}
         waiting = deque((failed,))
         while waiting:
             key = waiting.popleft()

@@ -17,7 +17,7 @@ def loops(supplies: Supplies) -> list[tuple[Feed, ...]]:
         return []
     import networkx as nx
 
-    graph = nx.DiGraph()
+    graph: networkx.DiGraph[str] = nx.DiGraph()
     rows: dict[tuple[str, str], Feed] = {}
     for feed in supplies.feeds:
         if feed.source in left and feed.load in left:

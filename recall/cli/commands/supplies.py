@@ -1,6 +1,7 @@
 """`recall supplies`: what feeds what, and what is lost when something fails."""
 
-from collections.abc import Sequence
+import sys
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -59,8 +60,6 @@ def _draw(decks: "Sequence[tuple[Deck, Supplies]]", svg: Path) -> None:
         raise RecallError("there are several decks with supplies here", "name one of their folders")
     deck, known = decks[0]
     svg.write_text(drawn(known, deck.record.title or deck.record.deck, deck.record.marking), encoding="utf-8")
-    import sys
-
     sys.stderr.write(f"drawn into {svg}\n")
 
 
@@ -94,14 +93,15 @@ def _sentences(aircraft: "Sequence[Aircraft]", outcome: "Outcome") -> list[str]:
         head = f"Aircraft {', '.join(one.text or 'that no note names' for one in aircraft)}: {head}"
     said = [head]
     at_once = [load for load in outcome.lost if len(outcome.chain[load]) == 2]
-    later = [load for load in outcome.lost if len(outcome.chain[load]) > 2]
     if not outcome.lost:
         said.append("Nothing else is lost.")
     if at_once:
         said.append(f"Lost with it: {_listed(at_once)}.")
-    if later:
-        ways = [f"{load} (through {', '.join(outcome.chain[load][1:-1])})" for load in later]
-        said.append(f"Lost through them: {_listed(ways)}.")
+    ways: dict[str, list[str]] = {}
+    for load in outcome.lost:
+        if len(outcome.chain[load]) > 2:
+            ways.setdefault(", ".join(outcome.chain[load][1:-1]), []).append(load)
+    said += [f"Lost through {way}: {_listed(loads)}." for way, loads in ways.items()]
     if outcome.kept:
         said.append(
             f"Alive through a backup: {_listed(f'{load} on {by}' for load, by in outcome.kept.items())}."
@@ -125,14 +125,9 @@ def _sentences(aircraft: "Sequence[Aircraft]", outcome: "Outcome") -> list[str]:
     return said
 
 
-def _listed(names: "Any") -> str:
-    whole = list(names)
-    parted = "; " if any("," in name for name in whole) else ", "
-    return (
-        f"{parted.join(whole[:-1])}{parted.rstrip() if parted == '; ' else ''} and {whole[-1]}"
-        if whole[1:]
-        else whole[0]
-    )
+def _listed(names: Iterable[str]) -> str:
+    *most, last = names
+    return f"{', '.join(most)} and {last}" if most else last
 
 
 def _tree(decks: "Sequence[tuple[Deck, Supplies]]") -> None:
