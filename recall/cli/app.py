@@ -20,7 +20,7 @@ app = typer.Typer(
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
-    help=f"Aircrew knowledge, kept in the head: notes into cards, a daily review, a plan for the checkride.\n\n{CAUTION}",
+    help=f"Aircrew knowledge, kept in the head: notes into cards, a daily review, the checkride.\n\n{CAUTION}",
 )
 
 

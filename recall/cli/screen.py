@@ -33,11 +33,13 @@ class Screen:
     """Writes a sitting to a console."""
 
     console: Console
+    usual: frozenset[str] = frozenset()
+    """What whole decks apply to: not said at each question."""
 
     @classmethod
-    def on(cls) -> "Screen":
+    def on(cls, usual: frozenset[str] = frozenset()) -> "Screen":
         """A screen on standard output, as wide as is pleasant to read."""
-        return cls(Console(width=width(), highlight=False, markup=False, emoji=False))
+        return cls(Console(width=width(), highlight=False, markup=False, emoji=False), usual)
 
     def line(self, text: str = "", style: str = "", indent: int = 0) -> None:
         """One paragraph, wrapped, hidden characters escaped."""
@@ -74,7 +76,7 @@ class Screen:
         if card.critical:
             self.line("Critical: to be known without fail.", STRONG)
         self.line(card.prompt, STRONG)
-        if card.applies:
+        if card.applies and card.applies not in self.usual:
             self.line(f"(applies to {card.applies})", QUIET)
 
     def outcome(self, outcome: Outcome) -> None:

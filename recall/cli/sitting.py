@@ -13,6 +13,7 @@ from recall.session.model import Outcome
 
 SourceLines = Callable[[Card], Sequence[tuple[int, str]]]
 BY_LETTER: dict[str, Mark] = {mark[0]: mark for mark in MARKS}
+COMMANDS = "u undo  o source  x stop"
 LETTERS = ", ".join(f"{mark[0]} {mark}" for mark in MARKS)
 
 
@@ -61,7 +62,7 @@ class AtTerminal:
                     return self._after(self.session.answer(given))
 
     def _prose(self, question: Question) -> bool:
-        self.screen.line("Say it, then Enter shows the answer.  u undo, o source, x stop", QUIET)
+        self.screen.line(f"Say it, then Enter shows the answer.   {COMMANDS}", QUIET)
         while True:
             key = self.keys.key(("enter", "u", "o", "x"))
             if key == "u":
@@ -76,7 +77,8 @@ class AtTerminal:
         self.screen.answer(question.card)
         self.screen.about(question.card, self.session.reviews.remark(question.card))
         self.screen.line()
-        self.screen.line(f"How did it go?  {LETTERS}.  Enter {proposal}.  u undo, o source, x stop", QUIET)
+        self.screen.line(f"How did it go? Enter marks it {proposal}.", QUIET)
+        self.screen.line(f"{'  '.join(f'{mark[0]} {mark}' for mark in MARKS)}   {COMMANDS}", QUIET)
         while True:
             key = self.keys.key(("enter", *BY_LETTER, "u", "o", "x"))
             if key == "u":
@@ -103,11 +105,9 @@ class AtTerminal:
         self.screen.outcome(outcome)
         self.screen.line()
         while True:
-            others = ", ".join(f"{mark[0]} {mark}" for mark in MARKS if mark != outcome.mark)
-            self.screen.line(
-                f"Marked {outcome.mark}; Enter goes on.  Mark otherwise: {others}.  u undo, o source, x stop",
-                QUIET,
-            )
+            others = "  ".join(f"{mark[0]} {mark}" for mark in MARKS if mark != outcome.mark)
+            self.screen.line(f"Marked {outcome.mark}; Enter goes on.", QUIET)
+            self.screen.line(f"Mark otherwise: {others}   {COMMANDS}", QUIET)
             key = self.keys.key(("enter", *BY_LETTER, "u", "o", "x"))
             if key == "enter":
                 return True

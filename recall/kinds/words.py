@@ -40,8 +40,9 @@ class WordsVerdict:
 
 
 def answer_words(text: str) -> list[str]:
-    """Words of an answer, articles aside."""
-    return [_SAME_SPELLING.get(word, word) for word in words_of(text) if word not in _ARTICLES]
+    """Words of an answer, articles aside where there are others."""
+    words = [_SAME_SPELLING.get(word, word) for word in words_of(text)]
+    return [word for word in words if word not in _ARTICLES] or words
 
 
 def nothing_known(_: str) -> bool:
@@ -53,20 +54,34 @@ def mark_words(given: str, right: str, known: Known = nothing_known) -> WordsVer
     """Compare typed words: case, hyphens, blanks, articles and one slip of the keyboard in a word of five letters or
     more are forgiven; a slip never where the typed word stands in the deck, nor for a negation or an opposite."""
     typed, wanted = answer_words(given), answer_words(right)
-    if typed == wanted or (typed and "".join(typed) == "".join(wanted) and not _numeric(typed, wanted)):
-        return WordsVerdict(True)
-    if (
-        typed
-        and len(typed) == len(wanted)
-        and all(one == two or forgiven_slip(one, two, known) for one, two in zip(typed, wanted, strict=True))
-    ):
+    if typed and _same(tuple(typed), tuple(wanted), known):
         return WordsVerdict(True)
     return WordsVerdict(False, _why(typed, wanted), word_by_word(given, right))
 
 
-def _numeric(typed: list[str], wanted: list[str]) -> bool:
-    """Digits that would run together: `1 1` isn't `11`."""
-    return [w for w in typed if w[-1].isdigit()] != [w for w in wanted if w[-1].isdigit()]
+_MOST_JOINED = 3
+
+
+def _same(typed: tuple[str, ...], wanted: tuple[str, ...], known: Known) -> bool:
+    """Word for word, where up to three words may be written as one or one as up to three."""
+    if not typed or not wanted:
+        return not typed and not wanted
+    if typed[0] == wanted[0] or forgiven_slip(typed[0], wanted[0], known):
+        return _same(typed[1:], wanted[1:], known)
+    for joined in range(2, _MOST_JOINED + 1):
+        for one, two in ((joined, 1), (1, joined)):
+            if len(typed) < one or len(wanted) < two or not _may_join(typed[:one], wanted[:two]):
+                continue
+            left, right = "".join(typed[:one]), "".join(wanted[:two])
+            if left == right or forgiven_slip(left, right, known):
+                return _same(typed[one:], wanted[two:], known)
+    return False
+
+
+def _may_join(typed: tuple[str, ...], wanted: tuple[str, ...]) -> bool:
+    """Digits don't run together (`1 1` isn't `11`), and a negation stays a word (`not able` isn't `notable`)."""
+    words = (*typed, *wanted)
+    return not any(word[-1].isdigit() or word in NEGATIONS for word in words)
 
 
 def forgiven_slip(typed: str, wanted: str, known: Known) -> bool:

@@ -12,7 +12,6 @@ from recall.session.order import Order, Waiting
 from recall.store import Known, Review, Store
 from recall.store.words import answered_elsewhere, knows
 
-
 _LOOK_AHEAD = 300
 """Unasked cards looked over to begin a day's, so that sides of one point are spread."""
 

@@ -44,7 +44,7 @@ def cards(path: PathArgument, json: JsonOption = False) -> None:
             _one(row)
     if not json:
         say(
-            f"\n{total} cards of {points} points, {findings} findings. `recall lint {path}` shows what is to be mended."
+            f"\n{total} cards of {points} points, {findings} findings (`recall lint {path}`)."
         )
 
 

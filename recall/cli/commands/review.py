@@ -33,7 +33,7 @@ def review(
     Example: recall review decks/skerry --minutes 10
     """
     from recall.cli.loading import load_path, open_store
-    from recall.cli.screen import Screen
+    from recall.cli.screen import CAUTIONARY, Screen
     from recall.cli.sitting import FromPipe
     from recall.cli.sources import SourceText
     from recall.session.desk import Desk, order_of
@@ -46,7 +46,8 @@ def review(
             screen.caution()
         decks = load_path(opened, path, screen.line) if path is not None else []
         for text in opened.cautions():
-            screen.line(text, "yellow")
+            screen.line(text, CAUTIONARY)
+        screen.usual = frozenset(str(deck.record.get("applies_to", "")) for deck in opened.store.decks())
         order = order_of(opened.store, decks=decks, topic=topic, kind=kind)
         at_terminal = sys.stdin.isatty() and sys.stdout.isatty()
         session = Session(

@@ -1,0 +1,91 @@
+"""Typed words: what is forgiven and what never is."""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from recall.kinds.words import OPPOSITES, mark_words
+
+
+@pytest.mark.parametrize(
+    ("typed", "right"),
+    [
+        ("tranformer-rectifier unit", "transformer rectifier unit"),
+        ("TRANSFORMER RECTIFIER UNIT", "transformer rectifier unit"),
+        ("the auxiliary powerunit", "auxiliary power unit"),
+        ("anti ice", "anti-ice"),
+        ("knots indicated air sped", "knots indicated airspeed"),
+        ("Hydrualic pump", "hydraulic pump"),
+        ("fuel & oil", "fuel and oil"),
+        ("centre tank", "center tank"),
+    ],
+)
+def test_slips_hyphens_blanks_case_and_articles_are_forgiven(typed: str, right: str) -> None:
+    """What a hand does at a keyboard isn't what a head doesn't know."""
+    assert mark_words(typed, right).right
+
+
+@pytest.mark.parametrize(
+    ("typed", "right"),
+    [
+        ("transformer rectifier", "transformer rectifier unit"),
+        ("AC", "DC"),
+        ("N1", "N2"),
+        ("full", "fuel"),
+        ("off", "on"),
+        ("closed", "open"),
+        ("open", "not open"),
+        ("fuel tank pump", "fuel tank"),
+        ("1 1", "11"),
+        ("N 1", "N1"),
+        ("inboard tank", "onboard tank"),
+        ("asymmetric thrust", "symmetric thrust"),
+        ("40", "-40"),
+        ("not able", "notable"),
+        ("", "pump"),
+    ],
+)
+def test_another_meaning_is_never_forgiven(typed: str, right: str) -> None:
+    """A word too few or too many, an opposite, a negation, a digit: wrong."""
+    assert not mark_words(typed, right).right
+
+
+def test_a_slip_that_is_a_word_of_the_deck_is_wrong() -> None:
+    """`boiler` for `bailer` is a slip, until the deck has a boiler."""
+    known = {"boiler", "bailer"}
+
+    assert [True, False] == [
+        mark_words("boiler", "bailer", words.__contains__).right for words in (set[str](), known)
+    ]
+
+
+def test_a_wrong_text_is_shown_word_by_word() -> None:
+    """What was left out and what was added, in order."""
+    parts = mark_words("transformer unit box", "transformer rectifier unit").parts
+
+    assert [
+        ("kept", "transformer"),
+        ("left out", "rectifier"),
+        ("kept", "unit"),
+        ("added", "box"),
+    ] == list(parts)
+
+
+_WORDS = st.lists(st.text("abcdefghijklmnopqrstuvwxyz", min_size=1, max_size=9), min_size=1, max_size=5)
+
+
+@settings(max_examples=80, deadline=None)
+@given(_WORDS)
+def test_an_answer_is_right_for_itself_in_any_dress(words: list[str]) -> None:
+    """Case, blanks and an article change nothing."""
+    right = " ".join(words)
+
+    assert all(mark_words(form, right).right or not right.strip() for form in (right, right.upper(), f" {right}  "))
+
+
+@pytest.mark.parametrize("pair", sorted(map(sorted, OPPOSITES)))
+def test_opposites_stay_apart(pair: list[str]) -> None:
+    """No opposite passes for a slip of the other."""
+    one, two = pair
+
+    assert not mark_words(f"{one} valve", f"{two} valve").right
