@@ -15,7 +15,7 @@ from recall.kinds.cells import (
     union,
     without_stop,
 )
-from recall.kinds.glossary import KEYS, columns_of, fits_item, is_glossary, meanings_of, pairs_of
+from recall.kinds.glossary import KEYS, columns_of, is_glossary, meanings_of, pairs_of, read_bullet
 from recall.kinds.model import Cells, Draft, Kind, Point, Read, Scope, base_point
 from recall.notes.model import Definitions, Heading, Item, List, Paragraph, Table, Text
 
@@ -139,38 +139,34 @@ class Abbreviation(Kind):
 
     def read_list(self, block: List, scope: Scope) -> Read | None:
         """A list whose items nearly all give letters and their words; stray ones in a list of prose aren't read."""
-        pairs = [(item, shortform.split_term(item.text)) for item in block.items]
         told = is_glossary(*scope.topic[-2:], block.lead.plain if block.lead else "")
-        fitting = [item for item, pair in pairs if pair and fits_item(*pair)]
-        sure = [
-            item
-            for item, pair in pairs
-            if pair and shortform.looks_short(pair[0]) and shortform.agrees(*pair)
-        ]
+        read = [(item, read_bullet(item.text, told)) for item in block.items]
+        fitting = [bullet for _, bullet in read if bullet]
+        sure = sum(shortform.looks_short(bullet.term) and bullet.agrees for bullet in fitting)
         if told:
-            enough = len(fitting) * 2 > len(pairs) and (len(fitting) > 1 or bool(sure))
+            enough = len(fitting) * 2 > len(read) and (len(fitting) > 1 or sure > 0)
         else:
-            enough = len(fitting) * 3 >= len(pairs) * 2 and len(sure) * 2 > len(pairs) and len(sure) > 1
+            enough = len(fitting) * 3 >= len(read) * 2 and sure * 2 > len(read) and sure > 1
         if not enough:
             return None
         points: list[Point] = []
         findings: list[Finding] = []
-        for item, pair in pairs:
-            if item not in fitting or pair is None:
+        for item, bullet in read:
+            if bullet is None:
                 findings.append(_stray(item))
                 continue
-            term, words = pair
-            letters = Text(term, item.text.place)
-            if is_placeholder(words) and not shortform.agrees(term, words):
-                findings.append(_unmeant(item.place, term))
+            if not bullet.words:
+                findings.append(_unmeant(item.place, bullet.term))
                 continue
-            points.append(_point(letters, meanings_of(term, words), "abbreviation", scope))
+            noun = "abbreviation" if bullet.short else "term"
+            letters = Text(bullet.term, item.text.place)
+            points.append(_point(letters, meanings_of(bullet.term, bullet.words), noun, scope))
             findings += _ambiguous(points[-1])
             for below in item.below:
-                read = self.read_list(below, scope) if isinstance(below, List) else None
-                if read:
-                    points += read[0]
-                    findings += read[1]
+                nested = self.read_list(below, scope) if isinstance(below, List) else None
+                if nested:
+                    points += nested[0]
+                    findings += nested[1]
                 elif isinstance(below, Paragraph):
                     points[-1].extra += (("More", one_line(below.text.plain)),)
                 else:

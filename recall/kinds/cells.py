@@ -28,7 +28,7 @@ _STOP = re.compile(r"(?<!\w\.\w)(?<!\betc)(?<=[\w)\]”\"'%°])\.$")
 _MARK = re.compile(r"^(?:[-*•‣▪–]\s+|\(?\d{1,2}[.)]\s+)")
 _LAST = re.compile(r"\w+(?=\W*$)")
 _RUNS_ON = re.compile(
-    r"(?:and|or|but|then|nor|of|to|by|with|in|on|at|for|from|until|unless|when|while|if|which|that|the|a|an)\b"
+    r"\(|(?:and|or|but|then|nor|of|to|by|with|in|on|at|for|from|until|unless|when|while|if|which|that|the|a|an)\b"
 )
 _TIES = re.compile(r"(?:and|or|but|then|nor|else|otherwise)\b", re.IGNORECASE)
 

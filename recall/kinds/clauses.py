@@ -8,7 +8,7 @@ from typing import Literal
 from recall.kinds import lexicon
 from recall.kinds.cells import without_stop
 from recall.kinds.model import Scope
-from recall.kinds.sentences import runs_on, split_condition, with_subject
+from recall.kinds.sentences import has_verb, runs_on, split_condition, with_subject
 
 _MOST_CAUSE = 14
 _MOST_WORDS = 30
@@ -71,7 +71,7 @@ def _conditional(word: str, rest: str, scope: Scope) -> list[Clause]:
     if (
         len(words) < 2
         or words[0] in ("not", "and", "so", "any")
-        or (len(words) < 4 and words[-1] in lexicon.VACUOUS)
+        or (words[-1] in lexicon.VACUOUS and len(words) < 4 and not has_verb(condition))
     ):
         return []
     opening = outcome.casefold().split()[0]

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import ClassVar
 
+from recall.base.text import one_line
 from recall.kinds.cells import Answers, contradict, joined, leaks, parts_of, same_words, union, without_stop
 from recall.kinds.clauses import Clause, clauses_of, has_arrow
 from recall.kinds.headers import header_name, names_of, spellings
@@ -19,6 +20,17 @@ _WEAK = frozenset(
 """Names of a condition that make a consequence only beside a named effect: `Event | Action` may be any diary."""
 _PROCEDURE = frozenset(("step", "steps", "#", "no", "no."))
 _MOST_TYPED = 4
+_NOT_ASKED_FROM = re.compile(
+    r"(?:it|they|this|these|he|she|both|each)\b|(?:none|nothing|nil|no effect|no change)\.?$", re.IGNORECASE
+)
+"""Effects that point back at the condition, or that many conditions have."""
+_FAILS = re.compile(r"\b(?:fail|fault|los[st]|malfunction|defect|skip|omi|break)", re.IGNORECASE)
+_SAYS_SO = re.compile(
+    r"fail|fault|los[st]|malfunction|defect|leak|stuck|jam|broken|dead|out\b|inop|damage|skip|omit|crack|block|clog|seiz|"
+    r"burst|freez|frozen|miss|short|over|under|low\b|high\b|hot\b|no\b",
+    re.IGNORECASE,
+)
+"""Words by which a condition says itself that something is wrong."""
 
 
 class Consequence(Kind):
@@ -89,6 +101,9 @@ class Consequence(Kind):
         condition = "if" if "if" in named else "cause"
         due = "then" if "then" in named else "action"
         what = header_name(table.headers[next(at for at, role in roles.items() if role == due)].plain)
+        head = _singular(
+            one_line(next(table.headers[at].plain for at, role in roles.items() if role == condition))
+        )
         answers = Answers(table, roles, subject=condition, what=what)
         points: list[Point] = []
         for row, cells in answers.rows():
@@ -99,6 +114,7 @@ class Consequence(Kind):
                 answers.gap(row.place, cells[condition].plain)
             point = base_point("consequence", cells[condition], scope, cells)
             point.subject = without_stop(point.subject)
+            point.wording["head"] = head
             if "then" in cells:
                 point.fields["then"] = parts_of(cells["then"].plain)
             if "action" in cells:
@@ -141,16 +157,19 @@ class Consequence(Kind):
         asked = _conditional(point)
         if then := point.fields.get("then"):
             drafts.append(Draft("effect", f"{asked} what follows?", then, _form(then)))
-            if not any(
-                re.match(r"(?:it|they|this|these|he|she|both|each)\b", text, re.IGNORECASE) for text in then
-            ):
+            if not any(map(_NOT_ASKED_FROM.match, then)):
                 wanted = "this" if len(then) == 1 else "all of this"
+                effects = "; ".join(then).rstrip(".")
                 drafts.append(
-                    Draft("cause", f"What leads to {wanted}: {'; '.join(then)}?", (point.subject,), "prose")
+                    Draft("cause", f"What leads to {wanted}: {effects}?", (point.subject,), "prose")
                 )
         if action := point.fields.get("action"):
             drafts.append(Draft("action", f"{asked} what is to be done?", action, "prose"))
         return [draft for draft in drafts if not leaks(draft.prompt, draft.answer)]
+
+
+def _singular(header: str) -> str:
+    return header[:-1] if re.search(r"[^s]s$", header) and " " not in header else header
 
 
 def _go_on(point: Point, more: Point) -> None:
@@ -162,10 +181,16 @@ def _go_on(point: Point, more: Point) -> None:
 
 
 def _conditional(point: Point) -> str:
-    """The condition as the head of a question: `If the pump fails,` or `Pump failure:`."""
+    """The condition as the head of a question: `If the pump fails,`, `Pump failure:`, `Failure, pump A:`."""
     if "word" in point.wording or has_verb(point.subject):
         return f"{point.wording.get('word', 'If')} {_lower(point.subject)},"
-    return f"{point.subject}:"
+    head = point.wording.get("head", "")
+    if _FAILS.search(head) and not _SAYS_SO.search(point.subject):
+        return f"{head}, {point.subject}:"
+    first = point.subject.partition(" ")[0]
+    return (
+        f"{first.capitalize() if first.islower() and len(first) > 1 else first}{point.subject[len(first) :]}:"
+    )
 
 
 def _lower(phrase: str) -> str:

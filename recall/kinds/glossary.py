@@ -2,12 +2,13 @@
 
 import re
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 from recall.base.text import one_line
 from recall.kinds import shortform
-from recall.kinds.cells import parts_of, without_stop
+from recall.kinds.cells import is_placeholder, parts_of, without_stop
 from recall.kinds.headers import names_of
-from recall.notes.model import Table
+from recall.notes.model import Table, Text
 
 KEYS = ("abbreviation", "acronym", "term", "symbol", "code")
 """Roles of a column that holds the letters. In a table of two of them one holds the words: `Acronym | Term`."""
@@ -20,6 +21,8 @@ _GLOSSARY = re.compile(
 _CUT = re.compile(r"[A-Za-z][a-z]{1,4}\.?")
 """Words cut short (`alt`, `Hdg.`), which are abbreviations only where they agree with their words."""
 _ALSO = re.compile(r"^(?:also|sometimes|elsewhere):?\s+(?=\w)", re.IGNORECASE)
+_UNMEANT = re.compile(r"(\S{1,12})\s*[-\u2010-\u2015:=.]+")
+_MOST_IN_TERM = 5
 _NUMBERED = re.compile(r"\s*(?:^|\s)\(?[1-9][.)]\s+")
 
 
@@ -82,16 +85,38 @@ def pairs_of(table: Table, columns: tuple[int, int]) -> list[tuple[int, int]]:
     return list(zip(keys, words, strict=True)) if len(keys) == len(words) > 1 else [columns]
 
 
-def fits_item(term: str, words: str) -> bool:
-    """Whether a bullet's head is letters and the rest could be their words."""
+@dataclass(frozen=True, slots=True)
+class Bullet:
+    """A bullet of a glossary. words: empty where they are still to be written; short: it looks like letters;
+    agrees: the letters agree with the words."""
+
+    term: str
+    words: str
+    short: bool
+    agrees: bool
+
+
+def read_bullet(text: Text, told: bool) -> Bullet | None:
+    """A bullet whose head is letters and whose rest could be their words. told: it stands in a glossary, where a bold
+    head may be any term."""
+    pair = shortform.split_term(text)
+    if pair is None:
+        bare = _UNMEANT.fullmatch(one_line(text.plain))
+        return Bullet(bare[1], "", True, False) if bare and shortform.looks_short(bare[1]) else None
+    term, words = pair
+    agrees = shortform.agrees(term, words)
+    short = shortform.looks_short(term)
+    if short and is_placeholder(words) and not agrees:
+        return Bullet(term, "", True, False)
     if words.startswith(("http://", "https://", "www.")):
-        return False
-    if not shortform.looks_short(term):
-        return (
-            _CUT.fullmatch(term) is not None
-            and shortform.agrees(term, words)
-            and not shortform.is_sentence(words)
-        )
-    return shortform.agrees(term, words) or not (
-        shortform.starts_with_number(words) or shortform.is_sentence(words)
-    )
+        return None
+    if agrees and (short or (_CUT.fullmatch(term) and not shortform.is_sentence(words))):
+        return Bullet(term, words, True, True)
+    if shortform.starts_with_number(words):
+        return None
+    if short and not shortform.is_sentence(words):
+        return Bullet(term, words, True, False)
+    lead = text.lead
+    if told and lead and lead.bold and len(term.split()) <= _MOST_IN_TERM and not shortform.is_signal(term):
+        return Bullet(term, words, short, False)
+    return None

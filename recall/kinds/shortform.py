@@ -26,7 +26,7 @@ def looks_short(term: str) -> bool:
     term = one_line(term)
     if not 0 < len(term) <= MOST_SIGNS or not _SHORT.fullmatch(term) or _QUANTITY.fullmatch(term):
         return False
-    if term.casefold().rstrip(".") in SIGNALS:
+    if is_signal(term):
         return False
     if _SPEED.fullmatch(term) and any(sign.isdigit() or sign.isupper() for sign in term[1:]):
         return True
@@ -40,6 +40,11 @@ def looks_short(term: str) -> bool:
     return (capitals == 1 and (len(term) <= 2 or any(sign.isdigit() for sign in term))) or bool(
         re.fullmatch(r"[a-z]{1,3}[A-Z][A-Za-z]?|V[a-z]{1,4}|(?:[A-Za-z]\.){2,}", term)
     )
+
+
+def is_signal(term: str) -> bool:
+    """Whether a term introduces or sets something: `Note`, `WARNING`, `ON`."""
+    return term.casefold().rstrip(".:") in SIGNALS
 
 
 def core_of(term: str, meaning: str) -> str:

@@ -102,6 +102,14 @@ def test_definition_list(see):
     assert BOTH == see("APU\n: auxiliary power unit\n").lines
 
 
+def test_definition_list_of_other_things(see):
+    """A definition list whose terms are no abbreviations is said, outside a glossary."""
+    text = "Left lamp\n: the one on the left\n\nRight lamp\n: the one on the right\n"
+
+    assert [(1, "unrecognised-list")] == see(text).said
+    assert 4 == len(see("# Glossary\n\n" + text).lines)
+
+
 def test_abbreviation_lines(see):
     """`*[ABC]: words` is a glossary."""
     assert BOTH == see("Text.\n\n*[APU]: auxiliary power unit\n").lines
@@ -136,6 +144,26 @@ def test_a_chapter_is_no_entry(see):
 def test_no_abbreviations(see, text):
     """Bullets that set a value, warn or describe are no abbreviations, and neither is a stray one in prose."""
     assert [] == see(text).lines
+
+
+def test_bold_terms_in_a_glossary(see):
+    """Under a heading that says so, a bold term needn't be an abbreviation."""
+    bullets = (
+        "- **Bleed air** – air from the compressor\n- **APU** – auxiliary power unit\n- **Note:** read on\n"
+    )
+    seen = see("## Glossary\n\n" + bullets)
+
+    assert [("air from the compressor",), ("auxiliary power unit",)] == seen.answers("meaning")
+    assert [(5, "unrecognised-list")] == seen.said
+
+
+@pytest.mark.parametrize("bullet", ["TRU:", "**TRU** –", "TRU: TBD", "TRU = ?", "TRU – -"])
+def test_a_bullet_without_words(see, bullet):
+    """A bullet that says nothing of its letters is said."""
+    seen = see(f"- APU: auxiliary power unit\n- DC: direct current\n- AC: alternating current\n- {bullet}\n")
+
+    assert [(4, "missing-answer")] == seen.said
+    assert [("APU",), ("DC",), ("AC",)] == seen.answers("abbreviation")
 
 
 def test_a_stray_item_is_said(see):
