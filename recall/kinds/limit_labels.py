@@ -13,6 +13,8 @@ from recall.quantity import shown as quantity_shown
 
 _DITTO = re.compile(r"(?:\"|''|“|”|〃|ditto|(?:same )?as above|same)\.?", re.IGNORECASE)
 _BRACKETS = re.compile(r"(?P<name>.*\S)\s*[(\[](?P<inner>[^()\[\]]+)[)\]]$", re.DOTALL)
+_AMOUNT = re.compile(r"[+\-\u2212±]?\s?\d")
+_NAMELESS = re.compile(r"when|at|conditions?|situation|case", re.IGNORECASE)
 _MARK = re.compile(r"\b(?:arc|line|radial|band|triangle|mark|range)s?\b", re.IGNORECASE)
 _NO_ONE_UNIT = re.compile(r"^(?:see|ref|as|note|various|mixed)\b|°[CF]\s*(?:/|or|and)\s*°[CF]", re.IGNORECASE)
 _NO_UNIT = re.compile(r"[^a-z]*|n/?a|none|nil|unitless|dimensionless|ratio|count|number|no\.", re.IGNORECASE)
@@ -82,11 +84,16 @@ class LabelReader:
 
     def led(self, words: str, column: int) -> str:
         """A label that is a bare amount, behind its header's name: `15` under Flaps is `Flaps 15`."""
-        if not any(sign.isdigit() for sign in words):
+        if not _AMOUNT.match(words):
             return words
         head = header_parts(self.table.headers[column].plain)
         read = read_cell(words)
-        if not head.name or not isinstance(read, Reading) or read.shape == "duty":
+        if (
+            not head.name
+            or _NAMELESS.fullmatch(head.name)
+            or not isinstance(read, Reading)
+            or read.shape == "duty"
+        ):
             return words
         bare = head.unit is not None and all(span.unit is None for span in read.spans)
         return f"{head.name} {words}" + (f" {head.unit.name}" if bare and head.unit else "")

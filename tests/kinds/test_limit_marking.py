@@ -1,0 +1,231 @@
+"""Answers to limits: the number in any unit of its reference, ladders as sets, readings inside or outside."""
+
+import random
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from limit_kit import KIND, read_limits, table
+
+from recall.kinds.limit_data import reading_data, reading_from, span_data, span_from
+from recall.kinds.limit_draw import Band, draw
+from recall.kinds.marking import mark, pose
+from recall.kinds.model import Card, make_card
+from recall.quantity import Number, Span, find_unit, read_answer, read_cell
+from recall.quantity.units_table import UNITS
+
+
+def one(text: str, aspect: str) -> Card:
+    """The card of an aspect in a note of limits."""
+    return next(card for card in read_limits(text)[1] if card.aspect == aspect)
+
+
+def right(card: Card, typed: str) -> bool | None:
+    """Whether a typed answer is right."""
+    return mark(pose(card, random.Random(1)), typed).right
+
+
+@pytest.mark.parametrize(("cell", "typed", "expected"), [
+    # 870 °C is 1598 °F, 280 kt is 322.2 mph: pint 0.25.3.
+    ("870 °C", "870", True), ("870 °C", "1598 °F", True), ("870 °C", "870 C", True), ("870 °C", "869", False),
+    ("870 °C", "870 °F", False), ("870 °C", "1143 K", True), ("280 kt", "322 mph", True),
+    ("280 KIAS", "280 kt", True), ("280 KIAS", "280 KTAS", False), ("less than 160 kt", "160", True),
+    ("25 s", "25", True), ("5 min", "300 s", True), ("5 min", "5 s", False), ("280 kt", "321 mph", False),
+    ("104 %", "104", True), ("104 %", "104 psi", False), ("40 psi", "at most 40 psi", True), ("40 psi", "", False),
+])  # fmt: skip
+def test_a_number_is_right_in_its_own_unit_or_converted(cell: str, typed: str, expected: bool) -> None:
+    """Without a unit, or in another of the same dimension and reference, never in a different one."""
+    assert expected == right(one(table("Parameter | Maximum", f"Gas | {cell}"), "maximum"), typed)
+
+
+@pytest.mark.parametrize(
+    ("typed", "expected"), [("104", True), ("104 % N1", True), ("104 %", True), ("104 % N2", False)]
+)
+@pytest.mark.parametrize(
+    "rows", [("Parameter | Maximum | Unit", "N1 | 104 | %"), ("Parameter | Maximum", "N1 | 104 %")]
+)
+def test_per_cent_of_one_shaft_are_none_of_another(rows: tuple[str, str], typed: str, expected: bool) -> None:
+    """The name of the parameter says what its percentage is of."""
+    assert expected == right(one(table(*rows), "maximum"), typed)
+
+
+LADDER = table(
+    "Parameter | When | Max | For", "ITT | start | 870 °C | 20 s", "ITT | start | 850 °C | 5 min",
+    "ITT | start | 830 °C | continuous",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("typed", "expected"), [
+    ("870 for 20 s, 850 for 5 min, 830 continuous", True),
+    ("830 °C continuous; 850 °C for 300 s; 1598 °F for 20 s", True),
+    ("870 for 20 s, 850 for 5 min", False), ("870 for 20 s, 850 for 5 min, 830", False),
+    ("870 for 5 min, 850 for 20 s, 830 continuous", False), ("870, 850, 830", False), ("", False),
+])  # fmt: skip
+def test_a_ladder_is_marked_pair_by_pair(typed: str, expected: bool) -> None:
+    """Each value with its time, in any order and unit, none left out."""
+    assert expected == right(one(LADDER, "maximum"), typed)
+
+
+def test_a_ladder_says_what_was_left_out() -> None:
+    """The pair that wasn't typed is named."""
+    verdict = mark(pose(one(LADDER, "maximum"), random.Random(1)), "870 for 20 s, 830 continuous")
+
+    assert (("850 °C for 5 min",), ()) == (verdict.left_out, verdict.added)
+
+
+def test_two_values_are_marked_in_order() -> None:
+    """230/215 kt isn't 215/230 kt."""
+    card = one(table("Parameter | Limit", "Holding speed | 230/215 kt"), "value")
+
+    assert [True, False, False] == [right(card, typed) for typed in ("230/215", "215/230", "230")]
+
+
+@pytest.mark.parametrize(("first", "second", "same"), [
+    ("870 °C", "1598 °F", True), ("1,000 ft", "1000 ft", True), ("max 40 psi", "≤ 40 psi", True),
+    ("40 psi", "max 40 psi", True), ("22.50 V", "22.5 V", True), ("870 °C", "871 °C", False),
+    ("40 psi", "< 40 psi", False), ("40 psi", "40 bar", False),
+])  # fmt: skip
+def test_another_notation_is_a_rewording_another_value_a_change(first: str, second: str, same: bool) -> None:
+    """Answers are compared between revisions by what they say."""
+    hashes = [
+        one(table("Parameter | Maximum", f"Gas | {cell}"), "maximum").answer_hash for cell in (first, second)
+    ]
+
+    assert same == (hashes[0] == hashes[1])
+
+
+def test_the_order_of_a_ladder_doesnt_change_its_answer() -> None:
+    """Rows in another order are a rewording."""
+    lines = LADDER.splitlines()
+    turned = "\n".join([*lines[:4], *reversed(lines[4:]), ""])
+
+    assert one(LADDER, "maximum").answer_hash == one(turned, "maximum").answer_hash
+
+
+@pytest.mark.parametrize("name", sorted(unit[0] for unit in UNITS))
+def test_every_unit_survives_the_card(name: str) -> None:
+    """A card keeps the unit itself, also through JSON."""
+    span = Span(value=Number(Decimal("12.50"), "12.50"), unit=find_unit(name))
+
+    assert span == span_from(span_data(span))
+
+
+@pytest.mark.parametrize(
+    "cell", ["10 to 20 °C", "24 ± 2 V", "< 5 psi", "230/215 kt", "≈ 40 %", "870 °C for 20 s", "1,5 V"]
+)
+def test_an_amount_survives_the_card(cell: str) -> None:
+    """Ends, precision, open ends and durations come back as they were."""
+    reading = read_cell(cell)
+    back = reading_from(reading_data(reading))
+
+    assert (reading.spans, reading.shape, reading.duration) == (back.spans, back.shape, back.duration)
+
+
+def test_a_card_marks_the_same_after_json() -> None:
+    """What the store keeps is enough to mark by."""
+    card = Card.from_json(one(LADDER, "maximum").to_json())
+
+    assert right(card, "870 for 20 s, 850 for 5 min, 830 continuous")
+
+
+ENDS = st.integers(-60, 2000)
+
+
+@given(ENDS, ENDS, st.booleans(), st.booleans(), st.integers(0, 2**32))
+@settings(max_examples=150)
+def test_a_drawn_reading_is_marked_by_the_limits_alone(
+    a: int, b: int, low_open: bool, high_open: bool, seed: int
+) -> None:
+    """Inside is what lies between the ends, an end included unless the note leaves it out."""
+    low, high = min(a, b), max(a, b) + 1
+    signs = (">" if low_open else "≥", "<" if high_open else "≤")
+    card = one(
+        table("Parameter | Minimum | Maximum", f"Gas | {signs[0]} {low} °C | {signs[1]} {high} °C"), "reading"
+    )
+    prompt, answer, why = KIND.draw_reading(card, random.Random(seed))
+    number = read_answer(prompt.removeprefix("Gas is ").partition(". ")[0]).value.value
+    inside = (low < number or (low == number and not low_open)) and (
+        number < high or (number == high and not high_open)
+    )
+
+    assert ("inside" if inside else "outside") == answer
+    assert ("below the minimum" in why or "above the maximum" in why or "left out" in why) == (not inside)
+
+
+@pytest.mark.parametrize(
+    "cells", ["10 °C | 110 °C", " | 840 °C", "62 % | ", "0.5 bar | 2.5 bar", "0 | 25,000 ft"]
+)
+def test_half_of_the_readings_lie_near_a_limit(cells: str) -> None:
+    """Near is within 2 % of the limit or three steps; of 600 draws between 45 and 75 % are, and both answers come."""
+    text = table("Parameter | Minimum | Maximum", f"Gas | {cells}").replace("0 | 25", "0 ft | 25")
+    card = one(text, "reading")
+    rng = random.Random(7)
+    ends = [Decimal(card.data[side]) for side in ("low", "high") if card.data[side] is not None]
+    step, near, said = Decimal(card.data["step"]), 0, set()
+    for _ in range(600):
+        prompt, answer, _ = KIND.draw_reading(card, rng)
+        number = read_answer(prompt.removeprefix("Gas is ").partition(". ")[0]).value.value
+        near += any(abs(number - end) <= max(3 * step, abs(end) / 50) for end in ends)
+        said.add(answer)
+
+    assert 270 <= near <= 450
+    assert {"inside", "outside"} == said
+
+
+@given(st.integers(1, 30000), st.integers(0, 2**32))
+@settings(max_examples=100)
+def test_what_cannot_be_negative_is_never_drawn_so(high: int, seed: int) -> None:
+    """A reading of a pressure stays at zero or above."""
+    assert draw(Band(None, Decimal(high)), Decimal(1), False, random.Random(seed)) >= 0
+
+
+def test_the_same_seed_draws_the_same_reading() -> None:
+    """Chance is passed in."""
+    card = one(table("Parameter | Maximum", "ITT | 840 °C"), "reading")
+
+    assert KIND.draw_reading(card, random.Random(3)) == KIND.draw_reading(card, random.Random(3))
+
+
+def test_a_reading_asks_for_condition_and_time_and_tells_the_alerts() -> None:
+    """The question stands alone, the explanation adds the thresholds."""
+    card = one(
+        table(
+            "Parameter | When | Max | Caution | For", "Oil temperature | takeoff | 110 °C | > 100 °C | 5 min"
+        ),
+        "reading",
+    )
+    prompt, _, why = KIND.draw_reading(card, random.Random(1))
+
+    assert prompt.startswith("Oil temperature is ") and prompt.endswith(
+        "at takeoff (5 min). Inside or outside its limits?"
+    )
+    assert why.endswith("Alerts: caution more than 100 °C.")
+
+
+@pytest.mark.parametrize("row", [
+    "Gas | 40 psi min / 2 bar", "Gas | about 40 psi", "Gas | 40 psi", "Gas | Not limited", "Gas | at least 0 psi",
+    "Gas | 230/215 kt",
+])  # fmt: skip
+def test_no_reading_where_inside_and_outside_arent_both_certain(row: str) -> None:
+    """A bare value, words, an amount that is about, an end at zero draw no reading."""
+    assert [] == [
+        card for card in read_limits(table("Parameter | Limit", row))[1] if card.aspect == "reading"
+    ]
+
+
+def test_a_point_without_error_makes_each_card_once() -> None:
+    """Aspects of one point have ids of their own."""
+    text = table(
+        "Parameter | Min | Max | Normal | Caution | Warning | For | If exceeded",
+        "Oil | 10 °C | 110 °C | 20 to 90 °C | > 100 °C | > 105 °C | 5 min | Land",
+    )
+    points, cards, _ = read_limits(text)
+    made = [make_card(replace(points[0]), draft, "deck").id for draft in KIND.drafts(points[0])]
+
+    assert [card.id for card in cards] == made
+    assert len(set(made)) == len(made) == 8
+    assert [aspect for aspect in KIND.aspects if aspect in {card.aspect for card in cards}] == [
+        c.aspect for c in cards
+    ]

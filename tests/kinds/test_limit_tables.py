@@ -1,0 +1,160 @@
+"""Random tables of limits, written in many notations, make exactly the points they were made from."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from limit_kit import read_limits
+
+from recall.kinds.limit_data import reading_from
+from recall.quantity import canonical, read_cell
+
+UNITS = ("°C", "psi", "KIAS", "%", "rpm", "V", "A", "ft", "kg", "US gal", "s")
+NAMES = ("Alpha", "Bravo", "Charlie", "Delta", "Echo", "Foxtrot", "Golf", "Hotel", "India", "Juliett")
+CONDITIONS = ("", "Takeoff", "In flight", "Flaps 15", "Below 10,000 ft", "Engine running, bleed on")
+
+
+def grouped(number: Decimal) -> str:
+    """A number with commas between its groups."""
+    return f"{number:,}".replace("-", "\u2212")
+
+
+@dataclass(frozen=True)
+class Row:
+    """A limit as it was meant, and how its numbers are written."""
+
+    name: str
+    unit: str
+    low: Decimal | None
+    high: Decimal | None
+    condition: str
+    style: str
+
+    def write(self, number: Decimal | None) -> str:
+        """One cell."""
+        if number is None:
+            return ""
+        said = grouped(number) if self.style == "grouped" else str(number)
+        return said + {"glued": self.unit, "spaced": f" {self.unit}", "grouped": f" {self.unit}"}.get(
+            self.style, ""
+        )
+
+    @property
+    def meant(self) -> dict[str, str]:
+        """Aspect → normal form of its answer."""
+        said = {"minimum": ("at least", self.low), "maximum": ("at most", self.high)}
+        return {
+            aspect: canonical(read_cell(f"{word} {number} {self.unit}"))  # type: ignore[arg-type]
+            for aspect, (word, number) in said.items()
+            if number is not None
+        }
+
+
+NUMBERS = st.decimals(min_value=1, max_value=40000, places=0) | st.decimals(
+    min_value=1, max_value=99, places=1
+)
+
+
+@st.composite
+def rows(draw: st.DrawFn) -> list[Row]:
+    """Rows of different names."""
+    made = []
+    for name in draw(st.lists(st.sampled_from(NAMES), min_size=1, max_size=6, unique=True)):
+        low, high = sorted((draw(NUMBERS), draw(NUMBERS)))
+        kept = draw(st.sampled_from(("both", "low", "high")))
+        made.append(
+            Row(
+                name,
+                draw(st.sampled_from(UNITS)),
+                low if kept != "high" else None,
+                high if kept != "low" else None,
+                draw(st.sampled_from(CONDITIONS)),
+                draw(st.sampled_from(("glued", "spaced", "grouped", "column"))),
+            )
+        )
+    return made
+
+
+def note(headers: Sequence[str], lines: Sequence[Sequence[str]]) -> str:
+    """A note with one table."""
+    written = ["| " + " | ".join(cells) + " |" for cells in (headers, ["---"] * len(headers), *lines)]
+    return "# Limits\n\nSource: Handbook 2\n\n" + "\n".join(written) + "\n"
+
+
+def asked(text: str) -> dict[tuple[str, str, str], dict[str, str]]:
+    """Subject, condition and time → aspect → normal form of the answer, from the cards' own data."""
+    found: dict[tuple[str, str, str], dict[str, str]] = {}
+    points, cards, findings = read_limits(text)
+
+    assert [] == findings
+    held = {(point.subject, point.condition): point.wording.get("held", "") for point in points}
+    for card in cards:
+        if card.form == "number" and card.aspect != "duration":
+            key = (card.subject, card.condition, held[card.subject, card.condition])
+            found.setdefault(key, {})[card.aspect] = canonical(reading_from(card.data["right"]))
+    return found
+
+
+@given(rows(), st.permutations(range(5)))
+@settings(max_examples=80)
+def test_a_table_makes_its_points(made: list[Row], order: list[int]) -> None:
+    """Whatever the order of columns and the notation of numbers, each limit is asked as it was meant."""
+    headers = ["Parameter", "Min", "Max", "Unit", "When"]
+    lines = [
+        [
+            row.name,
+            row.write(row.low),
+            row.write(row.high),
+            row.unit if row.style == "column" else "",
+            row.condition,
+        ]
+        for row in made
+    ]
+    text = note([headers[at] for at in order], [[line[at] for at in order] for line in lines])
+
+    assert {(row.name, row.condition, ""): row.meant for row in made} == asked(text)
+
+
+@given(rows())
+@settings(max_examples=60)
+def test_one_cell_says_what_two_columns_say(made: list[Row]) -> None:
+    """A range or a comparison under Limit is the same minimum and maximum."""
+
+    def cell(row: Row) -> str:
+        if row.low is not None and row.high is not None:
+            return f"{row.low} to {row.high} {row.unit}"
+        return f"min {row.low} {row.unit}" if row.low is not None else f"{row.high} {row.unit} max"
+
+    text = note(["Item", "Limit", "Condition"], [[row.name, cell(row), row.condition] for row in made])
+
+    assert {(row.name, row.condition, ""): row.meant for row in made} == asked(text)
+
+
+@given(
+    rows(), st.lists(st.sampled_from(("Start", "Idle", "Climb (5 min)")), min_size=1, max_size=3, unique=True)
+)
+@settings(max_examples=60)
+def test_a_matrix_makes_a_point_of_each_cell(made: list[Row], conditions: list[str]) -> None:
+    """Rows are conditions, with their time in brackets; columns are quantities with their unit."""
+    headers = ["Condition", *(f"{row.name}, {row.unit}" for row in made)]
+    lines = [
+        [
+            condition,
+            *(
+                f"{row.low} to {row.high}" if row.low is not None and row.high is not None
+                else f"≥ {row.low}" if row.low is not None else f"{row.high} max"
+                for row in made
+            ),
+        ]
+        for condition in conditions
+    ]  # fmt: skip
+    text = note(headers, lines)
+    times = {condition: condition.partition(" (")[2].rstrip(")") for condition in conditions}
+
+    assert {
+        (row.name, condition.partition(" (")[0], times[condition]): row.meant
+        for row in made
+        for condition in conditions
+    } == asked(text)
