@@ -43,9 +43,7 @@ def cards(path: PathArgument, json: JsonOption = False) -> None:
                 place = here
             _one(row)
     if not json:
-        say(
-            f"\n{total} cards of {points} points, {findings} findings (`recall lint {path}`)."
-        )
+        say(f"\n{total} cards of {points} points, {findings} findings (`recall lint {path}`).")
 
 
 def _one(row: dict[str, Any]) -> None:

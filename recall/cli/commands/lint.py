@@ -1,44 +1,62 @@
 """`recall lint`: what is wrong with notes."""
 
+from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from recall.base.clock import SystemClock
-from recall.cli.options import JsonOption, PathArgument
-from recall.cli.output import json_line, say
+from recall.base.errors import RecallError
+from recall.base.finding import RULES
+from recall.cli.options import JsonOption
 
-FormatOption = Annotated[str, typer.Option("--format", help="text or json.")]
+Notes = Annotated[Path | None, typer.Argument(help="A folder of notes, or one note.", show_default=False)]
+FormatOption = Annotated[str, typer.Option("--format", help="text, json, sarif or github.")]
+RuleOption = Annotated[list[str] | None, typer.Option("--rule", help="Only this rule; may be repeated.")]
+SeverityOption = Annotated[
+    str, typer.Option("--severity", help="This severe or more: note, warning or error.")
+]
+ExplainOption = Annotated[str | None, typer.Option("--explain", metavar="RULE", help="Show a rule's page.")]
+
+SEVERITIES = ("note", "warning", "error")
 
 
-def lint(path: PathArgument, format: FormatOption = "text", json: JsonOption = False) -> None:
+def lint(
+    path: Notes = None,
+    format: FormatOption = "text",
+    json: JsonOption = False,
+    rule: RuleOption = None,
+    severity: SeverityOption = "note",
+    explain: ExplainOption = None,
+) -> None:
     """Check notes and say what is wrong with them. Exit code 1 where an error stands.
 
-    Example: recall lint decks/skerry
+    Example: recall lint decks/skerry --severity warning
     """
+    from recall.cli.report import FORMATS
+    from recall.deck.pages import page
+
+    if explain is not None:
+        typer.echo(f"{explain} ({RULES.get(explain, '')})\n\n{page(explain)}")
+        return
+    if path is None:
+        raise RecallError("no notes were named", "name a folder of notes, or one note: recall lint PATH")
+    format = "json" if json else format
+    if format not in FORMATS:
+        raise RecallError(f"there is no format `{format}`", f"formats are: {', '.join(FORMATS)}")
+    if severity not in SEVERITIES:
+        raise RecallError(f"there is no severity `{severity}`", f"severities are: {', '.join(SEVERITIES)}")
+    for wanted in rule or []:
+        page(wanted)
     from recall.cli.decks import read_all
 
-    errors = count = 0
-    for _, findings in read_all(path, SystemClock().now().date()):
-        for said in findings:
-            count += 1
-            errors += said.severity == "error"
-            place = said.place
-            if json or format == "json":
-                json_line(
-                    {
-                        "rule": said.rule,
-                        "severity": said.severity,
-                        "file": place.file,
-                        "line": place.line,
-                        "column": place.column,
-                        "message": said.message,
-                        "help": said.help,
-                    }
-                )
-            else:
-                say(f"{place.file}:{place.line}:{place.column}: {said.severity} [{said.rule}] {said.message}")
-                say(f"  help: {said.help}")
-    if not json and format == "text":
-        say(f"{count} findings, {errors} errors")
-    raise typer.Exit(1 if errors else 0)
+    floor = SEVERITIES.index(severity)
+    found = [
+        said
+        for _, findings in read_all(path, SystemClock().now().date())
+        for said in findings
+        if SEVERITIES.index(said.severity) >= floor and (not rule or said.rule in rule)
+    ]
+    FORMATS[format](found)
+    if any(said.severity == "error" for said in found):
+        raise typer.Exit(1)
