@@ -20,7 +20,7 @@ _ATTRIBUTE = re.compile(r"""\b(href|src|alt)\s*=\s*(?:"([^"]*)"|'([^']*)'|([^\s"
 _TILDES = re.compile(r"(?<=[^\W\d_])~([^\s~]{1,8})~(?!~)")
 _FORMULA = re.compile(
     r"\$([A-Za-z][A-Za-z0-9]{0,15})_"
-    r"(?:\{\\(?:text|mathrm|rm)\{([\w ,./-]{1,24})\}\}|\{([\w ,./-]{1,24})\}|([A-Za-z0-9]))\$(?!\d)"
+    r"(?:\{?\\(?:text|mathrm|rm)\{([\w ,./-]{1,24})\}\}?|\{([\w ,./-]{1,24})\}|([A-Za-z0-9]))\$(?!\d)"
 )
 _RAISED = str.maketrans("0123456789+-−", "⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻⁻")
 _ORDINALS = {"st", "nd", "rd", "th"}
@@ -168,10 +168,16 @@ def gather(page: Page, content: str, line: int, words: Words) -> None:
 
 def _walk(page: Page, tokens: Iterable[Token], line: int, words: Words) -> int:
     """Add parsed inline tokens to `words`; returns the line that was reached."""
+    plain: list[str] = []
     for token in tokens:
+        if token.type == "text" or (token.type == "text_special" and token.content == token.markup):
+            # A backslash that escapes nothing is a token of its own, but the words go on.
+            plain.append(token.content)
+            continue
+        if plain:
+            words.add(_lowered("".join(plain)))
+            plain.clear()
         match token.type:
-            case "text":
-                words.add(_lowered(token.content))
             case "softbreak":
                 words.add(" ")
                 line += 1
@@ -199,6 +205,8 @@ def _walk(page: Page, tokens: Iterable[Token], line: int, words: Words) -> int:
                 pass
             case _:
                 words.add(token.content)
+    if plain:
+        words.add(_lowered("".join(plain)))
     return line
 
 

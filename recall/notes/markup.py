@@ -21,13 +21,13 @@ _TABLE_TAG = re.compile(r"<!--|-->|<(/?)table\b", re.IGNORECASE)
 _OPEN_ENDED = [
     (re.compile(start, re.IGNORECASE), re.compile(end, re.IGNORECASE))
     for start, end in (
-        (r"\s*<!--", "-->"),
         (r"\s*<(?:script|pre|style|textarea)\b", r"</(?:script|pre|style|textarea)>"),
         (r"\s*<\?", r"\?>"),
         (r"\s*<!\[CDATA\[", r"\]\]>"),
-        (r"\s*<![A-Z]", ">"),
+        (r"\s*<![A-Za-z]", ">"),
     )
 ]
+_BLANK_LINE = re.compile(r"\n[ \t]*\n")
 _SPAN = re.compile(r"\s*(\d{1,4})")
 
 
@@ -55,12 +55,15 @@ class Markup(HTMLParser):
     def read(self, source: str) -> list[Part]:
         """All parts of the stretch in order; what is still open at its end counts as closed.
 
-        A tag or comment without an end is words. The library would look for the end again and again, and
-        doesn't know `<![`.
+        A tag without an end is words: the library would look for its end again and again. Nor does it know `<![`.
         """
-        whole = source.rfind(">") + 1
         comment = source.find("<!--", source.rfind("-->") + 1)
-        whole = min(whole, comment) if comment >= 0 else whole
+        if comment >= 0:
+            line = self._first + source.count("\n", 0, comment)
+            what = "an HTML comment has no end: what stands below in its block isn't read"
+            self._page.say("unclosed-block", line, what, "close it with `-->`")
+            source = source[:comment]
+        whole = source.rfind(">") + 1
         self.feed(source[:whole].replace("<![", "<!x"))
         self.close()
         self.handle_data(source[whole:])
@@ -83,8 +86,9 @@ class Markup(HTMLParser):
             self._around = (tag, attributes.get("id", ""))
         else:
             place = self._here(0)
-            words = self._target(place) if tag == "img" else self._words
-            picture(self._page, tag, attributes, place.line, words)
+            if tag == "img" and self._place is None:
+                self._place = place
+            picture(self._page, tag, attributes, place.line, self._words)
             self._words.tag(tag, closing=False)
 
     def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
@@ -113,19 +117,28 @@ class Markup(HTMLParser):
         """Take words. In a cell, words behind a blank line are Markdown, as they are to any reader of it."""
         if self._mute:
             return
-        if self._cell is not None and re.search(r"\n[ \t]*\n", data):
+        cut = 0 if self._blank_line else len(data)
+        if cut and self._cell is not None and (found := _BLANK_LINE.search(data)):
+            cut = found.end()
             self._blank_line = True
-        inner = data.lstrip()
+        self._take(data, 0, cut)
+        self._take(data, cut, len(data), markdown=True)
+
+    def _take(self, data: str, start: int, end: int, *, markdown: bool = False) -> None:
+        """Take the words of `data` from `start` to `end`."""
+        piece = data[start:end]
+        inner = piece.lstrip()
         if not inner:
-            self._words.add(data)
+            self._words.add(piece)
             return
-        place = self._here(len(data) - len(inner), data)
-        words = self._target(place)
-        if self._blank_line:
-            gather(self._page, inner.rstrip(), place.line, words)
-            words.add(" ")
+        place = self._here(start + len(piece) - len(inner), data)
+        if self._place is None:
+            self._place = place
+        if markdown:
+            gather(self._page, inner.rstrip(), place.line, self._words)
+            self._words.add(" ")
         else:
-            words.add(data)
+            self._words.add(piece)
 
     def _here(self, skip: int, data: str = "") -> Place:
         """The place of the parser, `skip` characters of `data` further on."""
@@ -136,12 +149,6 @@ class Markup(HTMLParser):
         line = min(line + ends, len(self._indents))
         indent = self._indents[line - 1] if line else 0
         return Place(self._page.file, self._first + line - 1, offset + indent + 1)
-
-    def _target(self, place: Place) -> Words:
-        """The words being gathered, whose first stand at `place` unless some stood before."""
-        if self._place is None:
-            self._place = place
-        return self._words
 
     def _taken(self, fallback: Place) -> Text:
         text = self._words.text(self._place or fallback)
@@ -222,5 +229,5 @@ def table_end(lines: Sequence[str], first: int, last: int, end: int) -> tuple[in
 
 
 def open_ended(content: str) -> bool:
-    """Whether an HTML block is one that ends only at a mark of its own, and lacks it."""
+    """Whether an HTML block is one that ends only at a mark of its own, and lacks it (comments aside)."""
     return any(start.match(content) and not end.search(content) for start, end in _OPEN_ENDED)

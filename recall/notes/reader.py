@@ -1,6 +1,7 @@
 """Reading notes: text or a file in, a note and its findings out."""
 
 import re
+from html import unescape
 from pathlib import Path
 
 from recall.base.finding import Finding, Place, finding
@@ -18,6 +19,7 @@ LONGEST = 1024 * 1024
 """Bytes of a line."""
 
 _LINE_END = re.compile(r"\r\n?")
+_ENTITY = re.compile(r"&(?:#[xX]([0-9A-Fa-f]{1,6})|#([0-9]{1,7})|[A-Za-z]{2,31});")
 _RECORD_LINE = re.compile(r"[\w-]+[ \t]*:")
 
 
@@ -65,8 +67,9 @@ def read_note(text: str, file: str) -> tuple[Note, list[Finding]]:
     if beyond:
         return Note(file, (), None, (), tuple(lines)), [beyond]
     page = Page(file, lines, has_hidden(text))
-    if page.hidden:
+    if page.hidden or "&" in text:
         _report_hidden(page)
+    if page.hidden:
         # A character that the parser would turn into a visible one; any other hidden one is taken out later.
         text = text.replace("\0", "\u200b")
     parser = block_parser()
@@ -102,8 +105,14 @@ def _beyond(text: str, lines: list[str], file: str) -> Finding | None:
 
 
 def _report_hidden(page: Page) -> None:
+    """One finding for each line with hidden characters, as they are or as entities."""
     for number, line in enumerate(page.lines, 1):
-        hidden = hidden_in(line) if has_hidden(line) else []
+        hidden = hidden_in(line) if page.hidden else []
+        if "&" in line:
+            hidden += [
+                (found.start(), mark) for found in _ENTITY.finditer(line) if has_hidden(mark := _meant(found))
+            ]
+            hidden.sort()
         if hidden:
             names = list(dict.fromkeys(f"U+{ord(character):04X}" for _, character in hidden))
             more = f" and {len(names) - 4} more" if len(names) > 4 else ""
@@ -116,6 +125,15 @@ def _report_hidden(page: Page) -> None:
                 "take them out: they aren't seen, and aren't part of any answer",
                 at + 1,
             )
+
+
+def _meant(entity: re.Match[str]) -> str:
+    """The character that an entity stands for; empty where it stands for none or several."""
+    if entity[1] or entity[2]:
+        number = int(entity[1], 16) if entity[1] else int(entity[2])
+        return chr(number) if 0 < number <= 0x10FFFF else ""
+    meant = unescape(entity[0])
+    return meant if len(meant) == 1 else ""
 
 
 def _too_large(file: str) -> Finding:

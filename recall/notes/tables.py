@@ -86,13 +86,11 @@ def _cells(
     """Cells of one row with their columns, and those beyond the headers. line: from 0."""
     source = page.lines[line]
     column = _start(page, line, depth)
-    if (
-        column
-        and contents[0]
-        and not source.startswith(contents[0], len(source) - len(source[column:].lstrip(" \t|")))
-    ):
-        # A mark at the head of a row that is words there: `- a | b`.
-        column = max(0, source.find(contents[0], 0, column + len(contents[0])))
+    if column and contents[0]:
+        words = contents[0].replace("|", "\\|")
+        if not source[column:].lstrip(" \t|").startswith(words):
+            # A mark at the head of a row that is words there: `- a | b`.
+            column = max(0, source.rfind(words, 0, column + len(words)))
     inner = source[column:] if column else source
     parts = _PIPE.split(inner) if "\\" in inner else inner.split("|")
     first = 0

@@ -246,7 +246,7 @@ class Walk:
         return Code(without_hidden(token.content), self._topic, self._place(mark, first))
 
     def _unclosed(self, line: int, what: str, help: str) -> None:
-        message = f"{what} runs to the end of the file: nothing below it is read"
+        message = f"{what} runs to the end of the file: what stands below is taken for part of it"
         self._page.say("unclosed-block", line + 1, message, help)
 
     def _html(self, token: Token, end: int) -> list[Block]:
