@@ -12,8 +12,8 @@ from pint import UnitRegistry
 
 from recall.base.finding import Finding
 from recall.base.text import CAUTION
-from recall.deck import read_deck
 from recall.deck.model import Deck
+from recall.deck.read import read_deck
 from recall.kinds.model import Card
 
 FOLDER = Path(__file__).parents[2] / "decks" / "rules-and-weather"
@@ -65,7 +65,7 @@ SPEEDS = {
 
 # 14 CFR part 91, from memory: subject, condition, aspect, answer.
 LIMITS = [
-    ("Indicated airspeed", "below 10,000 ft MSL", "maximum", "250 KIAS"),  # 91.117(a)
+    ("Indicated airspeed", "flight below 10,000 ft MSL", "maximum", "250 KIAS"),  # 91.117(a)
     (
         "Indicated airspeed",
         "underlying class B airspace, or in a VFR corridor through it",
@@ -79,9 +79,9 @@ LIMITS = [
         "1,000 ft",
     ),
     ("Height above the surface", "away from congested areas", "minimum", "500 ft"),  # 91.119(c)
-    ("Fuel reserve", "airplane, visual flight rules, by day", "minimum", "30 minutes"),  # 91.151(a)(1)
-    ("Fuel reserve", "airplane, visual flight rules, at night", "minimum", "45 minutes"),  # 91.151(a)(2)
-    ("Fuel reserve", "airplane, instrument flight rules", "minimum", "45 minutes"),  # 91.167(a)(3)
+    ("Fuel reserve", "airplane, visual flight rules, by day", "minimum", "30 min"),  # 91.151(a)(1)
+    ("Fuel reserve", "airplane, visual flight rules, at night", "minimum", "45 min"),  # 91.151(a)(2)
+    ("Fuel reserve", "airplane, instrument flight rules", "minimum", "45 min"),  # 91.167(a)(3)
     (
         "Cabin altitude",
         "required crew without oxygen, any length of time",
@@ -213,7 +213,11 @@ def test_the_weather_codes_agree_with_the_metar_package(
 
 def test_the_amounts_of_cloud_agree_with_the_metar_package(deck: Deck) -> None:
     """The codes of the sky have the words of the `metar` package, and those it calls clear are a group."""
-    amounts = cards_of(deck, "Amount of cloud", "meaning")
+    amounts = {
+        point.subject: " ".join(point.fields["meaning"])
+        for point in deck.points
+        if point.topic[-1] == "Amount of cloud"
+    }
     theirs = {code: words.strip() for code, words in Metar.SKY_COVER.items() if words}
     clear = {code for code, words in theirs.items() if words == "clear"}
 
