@@ -8,7 +8,7 @@ from recall.base.text import key_form, one_line
 from recall.kinds.headers import spellings
 from recall.kinds.limit_words import upper
 from recall.notes.model import Table
-from recall.quantity import Blank, HeaderParts, Reading, Span, Unit, Words, header_parts, read_cell
+from recall.quantity import Blank, HeaderParts, Reading, Span, Unit, Words, find_unit, header_parts, read_cell
 
 AMOUNTS = ("minimum", "maximum", "normal", "value", "caution", "warning", "shutdown")
 """Roles whose cells hold quantities, in the order in which they are asked."""
@@ -20,6 +20,15 @@ _QUANTITY = re.compile(
 )
 _GRAVE = re.compile(r"\b(?:critical|shutdown|trip|red|redline)\b", re.IGNORECASE)
 _ARC = re.compile(r"\b(?:arc|band|marking|colou?r)s?\b", re.IGNORECASE)
+_LETTER = re.compile(r"[VAWK%]")
+_THINGS = re.compile(
+    r"(?:name|description|component|system|element|designation|speed|v-?speed|limitation)s?", re.IGNORECASE
+)
+_NO_CONDITION = re.compile(
+    r"#|(?:date|time|timestamp|year|month|day|no|nr|number|rank|run|sample|test|benchmark|version|release|issue|id|step)s?\.?",
+    re.IGNORECASE,
+)
+"""Headers of logs, lists and measurements: what they number is no condition."""
 _REMARK = re.compile(r"(?:see|note|typ|approx|optional|nominal|if)\b", re.IGNORECASE)
 _SIDE = {"minimum": "minimum", "min": "minimum", "lower": "minimum",
          "maximum": "maximum", "max": "maximum", "upper": "maximum"}  # fmt: skip
@@ -69,15 +78,18 @@ def layout_of(
     table: Table, roles: Mapping[int, str], headers: Mapping[str, tuple[str, ...]]
 ) -> Layout | None:
     """The layout of a table, or None where it is no table of limits. roles: what its headers matched."""
-    parts = [header_parts(header.plain) for header in table.headers]
+    parts = [_parts(header.plain, headers) for header in table.headers]
     by_role = {role: column for column, role in roles.items()}
+    if parts[by_role.get("parameter", 0)].unit is not None:
+        # `Airspeed, kt` is no column of names.
+        by_role.pop("parameter", None)
     if by_role.get("value") == 0 and "parameter" not in by_role and "when" not in by_role:
         # `Limit | Value`: the limits are named on the left, whatever their numbers stand under.
         by_role["parameter"] = by_role.pop("value")
     _by_name(parts, by_role, headers)
-    _rank_thresholds(parts, by_role, headers)
     if "parameter" not in by_role and "when" not in by_role:
-        _take_first(by_role)
+        _take_first(by_role, parts[0].name)
+    _rank_thresholds(parts, by_role, headers)
     own = {role: column for role, column in by_role.items() if role not in AMOUNTS}
     amounts = tuple(_stated(by_role[role], role, parts[by_role[role]]) for role in AMOUNTS if role in by_role)
     if "parameter" in own and amounts:
@@ -90,6 +102,17 @@ def layout_of(
         if arc or {amount.role for amount in amounts} != {"value"}:
             return Layout(amounts, condition=0, heading=True, arc=arc, roles=own)
     return matrix
+
+
+def _parts(header: str, headers: Mapping[str, tuple[str, ...]]) -> HeaderParts:
+    """A header taken apart, also where one letter is the unit of a known name (`Max V`)."""
+    parts = header_parts(header)
+    name, _, last = parts.name.rpartition(" ")
+    if parts.unit is None and _LETTER.fullmatch(last):
+        known = {spelled for role in AMOUNTS if role in headers for spelled in headers[role]}
+        if name.casefold().rstrip(".") in known:
+            return replace(parts, name=name, unit=find_unit(last))
+    return parts
 
 
 def _stated(column: int, role: str, parts: HeaderParts) -> Amount:
@@ -106,11 +129,10 @@ def _by_name(
         if column in taken or not each.name:
             continue
         names = set(spellings(each.name.casefold().rstrip(" .:*")))
-        role = next(
-            (role for role, known in headers.items() if role not in by_role and names & set(known)), ""
-        )
-        if role:
-            by_role[role] = column
+        for role, known in headers.items():
+            if role not in by_role and names & set(known) and not (role == "parameter" and each.unit):
+                by_role[role] = column
+                break
 
 
 def _rank_thresholds(
@@ -123,15 +145,17 @@ def _rank_thresholds(
         for role in ("caution", "warning"):
             if by_role.get(role) == column or (column not in by_role.values() and names & set(headers[role])):
                 found.append((0 if role == "caution" else 2 if _GRAVE.search(each.name) else 1, column))
-    if len(found) > len({"caution", "warning"} & set(by_role)) and "parameter" in by_role:
+    if len(found) > len({"caution", "warning"} & set(by_role)):
         ranked = [column for _, column in sorted(found)]
         by_role.update(zip(("caution", "warning", "shutdown"), ranked, strict=False))
 
 
-def _take_first(by_role: dict[str, int]) -> None:
-    """The first column as the parameter, though its header isn't known, where the others say limit clearly."""
+def _take_first(by_role: dict[str, int], name: str) -> None:
+    """The first column as the parameter, though its header says nothing of the kind, where the others say limit
+    clearly, or where it is a plain word for things and the others' cells will have to read as quantities."""
     others = {role for role in AMOUNTS if role in by_role}
-    if 0 not in by_role.values() and (len(others - {"value"}) > 1 or (others and "unit" in by_role)):
+    clear = len(others - {"value"}) > 1 or "unit" in by_role or _THINGS.fullmatch(name)
+    if others and clear and 0 not in by_role.values():
         by_role["parameter"] = 0
 
 
@@ -139,7 +163,7 @@ def _matrix(
     table: Table, parts: list[HeaderParts], own: Mapping[str, int], by_role: Mapping[str, int]
 ) -> Layout | None:
     label = next((role for role, column in by_role.items() if column == 0), "")
-    if label not in ("", "parameter", "when"):
+    if label not in ("", "parameter", "when") or _NO_CONDITION.fullmatch(parts[0].name):
         return None
     columns = [
         column
