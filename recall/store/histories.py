@@ -3,17 +3,27 @@
 import json
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, field
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from recall.store.core import Core, placed
 from recall.store.events import writer_of
 from recall.store.revisions import place_of
 
-HISTORY, EARLIER, COUNTS = 0, 1, 2
-"""An answer that is only history; that a memory once rested on; that it rests on now."""
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Ints = NDArray[np.int64]
+
+EARLIER, COUNTS = 1, 2
+"""An answer that is history, to an earlier wording; one that the memory rests on."""
 
 _CHUNK = 500
+_ROWS = 50_000
 _FIELDS = "card, day, mark, answer, id, no"
+
+Placed = tuple[int, str, int, int, int, int]
+"""A review: index of its card, id as placed in the order of replay, day, mark, kind, row number."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,8 +41,8 @@ class Target:
 
 @dataclass(slots=True)
 class Histories:
-    """Reviews in columns, of one length; those of a card stand in the order of replay. card: index in targets; kind:
-    HISTORY, EARLIER or COUNTS; event: row number of the event."""
+    """Reviews in columns, of one length; those of a card stand together, in the order of replay. card: index in
+    targets; kind: EARLIER or COUNTS; event: row number of the event."""
 
     targets: list[Target]
     card: list[int] = field(default_factory=list)
@@ -42,6 +52,17 @@ class Histories:
     event: list[int] = field(default_factory=list)
 
 
+@dataclass(slots=True)
+class Arrays:
+    """The same as int64 arrays."""
+
+    targets: list[Target]
+    card: "Ints"
+    day: "Ints"
+    mark: "Ints"
+    kind: "Ints"
+
+
 def targets_of(core: Core, ids: Collection[str] | None) -> list[Target]:
     """Cards by id; None: all."""
     sql = "SELECT no, id, answer, epoch, linked, critical, renewed FROM card"
@@ -49,7 +70,7 @@ def targets_of(core: Core, ids: Collection[str] | None) -> list[Target]:
     return [Target(no, id, a, epoch, bool(linked), bool(c), r) for no, id, a, epoch, linked, c, r in rows]
 
 
-def by_id(core: Core, sql: str, ids: Collection[str]) -> Iterator[tuple[Any, ...]]:
+def by_id(core: Core, sql: str, ids: Collection[Any]) -> Iterator[tuple[Any, ...]]:
     """Rows of a query that ends in `IN`, for any number of ids."""
     listed = list(ids)
     for at in range(0, len(listed), _CHUNK):
@@ -57,42 +78,80 @@ def by_id(core: Core, sql: str, ids: Collection[str]) -> Iterator[tuple[Any, ...
         yield from core.rows(f"{sql} ({', '.join('?' * len(part))})", part)
 
 
-def read_histories(core: Core, targets: Sequence[Target], *, whole: bool = False) -> Histories:
-    """All reviews that concern the targets, undone ones left out.
+def read_histories(core: Core, targets: Sequence[Target]) -> Histories:
+    """All reviews that concern the targets, undone ones left out."""
+    plain, special, index = _split(targets)
+    corrections, live = core.corrections(), _live(core)
+    ordered: list[Placed] = []
+    for card, day, mark, answer, id, no in by_id(
+        core, f"SELECT {_FIELDS} FROM event WHERE type = 'reviewed' {live} AND card IN", plain
+    ):
+        row = (index[card], id, day, mark, COUNTS if answer == plain[card] else EARLIER, no)
+        ordered.append(_corrected(row, corrections) if corrections else row)
+    ordered += _special(core, special, index, corrections, live)
+    ordered.sort()
+    columns = [list(column) for column in zip(*ordered, strict=True)] or [[]] * 6
+    return Histories(list(targets), columns[0], *columns[2:])
 
-    whole: read the table through instead of looking each card up; pays when most cards are wanted.
-    """
-    found = Histories(list(targets))
-    index = {target.id: at for at, target in enumerate(targets)}
+
+def read_many(core: Core, targets: Sequence[Target]) -> Arrays:
+    """The same for most cards of a store, read through from end to end."""
+    import numpy as np
+
+    plain, special, index = _split(targets)
+    corrections, live = core.corrections(), _live(core)
+    if corrections:
+        few = read_histories(core, targets)
+        columns = (few.card, few.day, few.mark, few.kind)
+        return Arrays(list(targets), *(np.array(column, np.int64) for column in columns))
+    cursor = core.db.execute(
+        f"SELECT card, answer, day, mark, at, no FROM event WHERE type = 'reviewed' {live}"
+    )
+    parts: list[Any] = []
+    while chunk := cursor.fetchmany(_ROWS):
+        names, answers, *rest = zip(*chunk, strict=True)
+        where = np.array([index.get(name, -1) for name in names], np.int64)
+        now = [plain.get(name) for name in names]
+        kind = np.array([COUNTS if one == two else EARLIER for one, two in zip(answers, now, strict=True)])
+        known = np.array([one is not None for one in now])
+        parts.append(np.array([where, *rest, kind], np.int64)[:, known])
+    for at, id, day, mark, kind_of, no in _special(core, special, index, corrections, live):
+        parts.append(np.array([[at], [day], [mark], [int(id[:13])], [no], [kind_of]], np.int64))
+    table = np.concatenate(parts, axis=1) if parts else np.zeros((6, 0), np.int64)
+    table = table[:, np.lexsort((table[4], table[3], table[0]))]
+    _untie(core, table)
+    return Arrays(list(targets), table[0], table[1], table[2], table[5])
+
+
+def _untie(core: Core, table: "Ints") -> None:
+    """Put answers to one card in the same millisecond into the order of their ids."""
+    import numpy as np
+
+    twins = np.flatnonzero((table[0, 1:] == table[0, :-1]) & (table[3, 1:] == table[3, :-1]))
+    if not twins.size:
+        return
+    places = np.union1d(twins, twins + 1)
+    numbers = table[4, places].tolist()
+    ids = dict(by_id(core, "SELECT no, id FROM event WHERE no IN", numbers))
+    order = sorted(
+        range(len(places)), key=lambda at: (table[0, places[at]], table[3, places[at]], ids[numbers[at]])
+    )
+    table[:, places] = table[:, places[order]]
+
+
+def _split(targets: Sequence[Target]) -> tuple[dict[str, str], list[Target], dict[str, int]]:
+    """Cards whose history is their own with their answers, the others, and the index of each."""
     plain = {target.id: target.answer for target in targets if not target.linked and target.epoch is None}
     special = [target for target in targets if target.id not in plain]
-    corrections = core.corrections()
-    live = "AND id NOT IN (SELECT review FROM undone)" if core.one("SELECT 1 FROM undone") else ""
-    rows: Iterator[tuple[Any, ...]] | Any
-    if whole:
-        rows = core.db.execute(f"SELECT {_FIELDS} FROM event WHERE type = 'reviewed' {live}")
-    else:
-        rows = by_id(core, f"SELECT {_FIELDS} FROM event WHERE type = 'reviewed' {live} AND card IN", plain)
-    ordered: list[tuple[int, str, int, int, int, int]] = []
-    keep = ordered.append
-    for card, day, mark, answer, id, no in rows:
-        current = plain.get(card)
-        if current is not None:
-            keep((index[card], id, day, mark, COUNTS if answer == current else EARLIER, no))
-    if corrections:
-        ordered = [_corrected(row, corrections) for row in ordered]
-    if special:
-        ordered += _special(core, special, index, corrections, live)
-    ordered.sort()
-    found.card, _, found.day, found.mark, found.kind, found.event = (
-        (list(column) for column in zip(*ordered, strict=True)) if ordered else ([], [], [], [], [], [])
-    )
-    return found
+    return plain, special, {target.id: at for at, target in enumerate(targets)}
 
 
-def _corrected(
-    row: tuple[int, str, int, int, int, int], corrections: dict[str, tuple[int, int]]
-) -> tuple[int, str, int, int, int, int]:
+def _live(core: Core) -> str:
+    """The condition that leaves out what was undone."""
+    return "AND id NOT IN (SELECT review FROM undone)" if core.one("SELECT 1 FROM undone") else ""
+
+
+def _corrected(row: Placed, corrections: dict[str, tuple[int, int]]) -> Placed:
     card, id, day, mark, kind, no = row
     _, days = corrections.get(writer_of(id), (0, 0))
     return card, placed(id, corrections), day + days, mark, kind, no
@@ -104,8 +163,10 @@ def _special(
     index: dict[str, int],
     corrections: dict[str, tuple[int, int]],
     live: str,
-) -> list[tuple[int, str, int, int, int, int]]:
+) -> list[Placed]:
     """Reviews of cards whose answer changed or whose history moved, each weighed by its place."""
+    if not targets:
+        return []
     ways = Ways(core, [target.id for target in targets])
     wanted = {target.id: target for target in targets}
     found = []
@@ -113,7 +174,7 @@ def _special(
         core, f"SELECT {_FIELDS}, body FROM event WHERE type = 'reviewed' {live} AND card IN", ways.sources
     ):
         plain = json.loads(body)
-        place = place_of(ways.rank(card, plain["deck"]), plain["revision"], placed(id, corrections))
+        place = place_of(ways.rank(plain["deck"]), plain["revision"], placed(id, corrections))
         target = wanted.get(ways.end(card, place))
         if target is None:
             continue
@@ -129,18 +190,20 @@ class Ways:
     def __init__(self, core: Core, ids: Sequence[str]) -> None:
         self.sources: set[str] = set(ids)
         self.links: dict[str, list[tuple[str, str]]] = {}
-        wave: Collection[str] = self.sources
         lines: set[str] = set()
+        wave = set(ids)
         while wave:
-            rows = list(by_id(core, "SELECT source, line FROM link WHERE target IN", wave))
-            lines |= {line for _, line in rows}
-            wave = {source for source, _ in rows} - self.sources
+            wave = {row[0] for row in by_id(core, "SELECT source FROM link WHERE target IN", wave)}
+            wave -= self.sources
             self.sources |= wave
-        for source, place, target, line in by_id(
-            core, "SELECT source, place, target, line FROM link WHERE source IN", self.sources
-        ):
-            self.links.setdefault(source, []).append((place, target))
-            lines.add(line)
+        wave, followed = set(self.sources), set(self.sources)
+        while wave:
+            rows = list(by_id(core, "SELECT source, line, place, target FROM link WHERE source IN", wave))
+            for source, line, place, target in rows:
+                self.links.setdefault(source, []).append((place, target))
+                lines.add(line)
+            wave = {target for *_, target in rows} - followed
+            followed |= wave
         for found in self.links.values():
             found.sort()
         self.ranks = {
@@ -149,10 +212,10 @@ class Ways:
             for rank, slug in enumerate(json.loads(core.one("SELECT chain FROM deck WHERE slug = ?", [head])))
         }
         self.present = {
-            row[0] for row in by_id(core, "SELECT id FROM card WHERE present = 1 AND id IN", self.sources)
+            row[0] for row in by_id(core, "SELECT id FROM card WHERE present = 1 AND id IN", followed)
         }
 
-    def rank(self, card: str, deck: str) -> int:
+    def rank(self, deck: str) -> int:
         """Rank of a deck's slug in the chain of its names."""
         return self.ranks.get(deck, 0)
 
@@ -169,3 +232,11 @@ class Ways:
                 return card
             place, card = max(place, ahead[0][0]), ahead[0][1]
             seen.add(card)
+
+
+def now_called(core: Core, review: str, card: str) -> str:
+    """The card that a review belongs to now, by the review's id and the card that it named."""
+    plain = json.loads(core.one("SELECT body FROM event WHERE id = ?", [review]))
+    ways = Ways(core, [card])
+    place = place_of(ways.rank(plain["deck"]), plain["revision"], placed(review, core.corrections()))
+    return ways.end(card, place)

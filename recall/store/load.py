@@ -94,7 +94,7 @@ def _without_history(core: Core, cards: Collection[str]) -> set[str]:
 def _remember(core: Core, deck: Deck, event: str) -> None:
     core.db.execute(
         "INSERT OR REPLACE INTO source VALUES (?, ?, ?, ?)",
-        [str(deck.source.root.resolve()), deck.record.deck, event, deck.fingerprint],
+        [str(deck.source.place), deck.record.deck, event, deck.fingerprint],
     )
 
 

@@ -6,7 +6,7 @@ from typing import Any
 from recall.base.settings import Settings
 from recall.schedule import Memory, Parameters, answered, due_day
 from recall.store.core import Core
-from recall.store.histories import COUNTS, HISTORY, Histories, Target, read_histories, targets_of
+from recall.store.histories import COUNTS, EARLIER, Arrays, Target, read_histories, read_many, targets_of
 
 MANY = 300
 """From so many cards on, all at once is faster than one by one."""
@@ -39,8 +39,6 @@ def replay_alone(
     last: dict[int, int] = {}
     qualified = latest_right = False
     for day, mark, kind in answers:
-        if kind == HISTORY:
-            continue
         start = first.setdefault(kind, day)
         qualified |= mark > 1 and max(day, last.get(kind, day)) > start
         if kind == COUNTS:
@@ -71,21 +69,22 @@ def replay_alone(
     )
 
 
-def replay_together(found: Histories, parameters: Parameters, settings: Settings) -> list[Result]:
+def replay_together(found: Arrays, parameters: Parameters, settings: Settings) -> list[Result]:
     """All cards at once, the same values."""
     import numpy as np
 
     from recall.schedule import batch
 
     size = len(found.targets)
-    card, day = np.array(found.card, np.int64), np.array(found.day, np.int64)
-    mark, kind = np.array(found.mark, np.int64), np.array(found.kind, np.int64)
+    card, day, mark, kind = found.card, found.day, found.mark, found.kind
     qualified, asked_before = np.zeros(size, bool), np.zeros(size, bool)
     asked, right = np.zeros(size, np.int64), np.zeros(size, np.int64)
     first_day = np.full(size, np.iinfo(np.int64).max)
     latest_right = np.zeros(size, bool)
-    for which in set(found.kind) - {HISTORY}:
+    for which in (EARLIER, COUNTS):
         rows = np.flatnonzero(kind == which)
+        if not rows.size:
+            continue
         cards, days, good = card[rows], day[rows], mark[rows] > 1
         starts = np.flatnonzero(np.diff(cards, prepend=-1))
         of = np.repeat(np.arange(len(starts)), np.diff(starts, append=len(rows)))
@@ -152,11 +151,10 @@ def replay_cards(core: Core, ids: Collection[str] | None) -> int:
         return 0
     targets = targets_of(core, ids)
     parameters, settings = core.parameters(), core.settings()
-    whole = ids is None or len(targets) * 5 > int(core.one("SELECT count(*) FROM card"))
-    found = read_histories(core, targets, whole=whole and len(targets) >= MANY)
     if len(targets) >= MANY:
-        results = replay_together(found, parameters, settings)
+        results = replay_together(read_many(core, targets), parameters, settings)
     else:
+        found = read_histories(core, targets)
         own: list[list[tuple[int, int, int]]] = [[] for _ in targets]
         for card, day, mark, kind in zip(found.card, found.day, found.mark, found.kind, strict=True):
             own[card].append((day, mark, kind))

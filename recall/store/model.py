@@ -145,3 +145,56 @@ class DeckInForce:
     record: dict[str, object]
     cards: int
     pending: date | None
+
+
+@dataclass(frozen=True, slots=True)
+class MergeReport:
+    """What a merge brought: events and reviews that weren't here, and how many cards were replayed for them."""
+
+    path: str
+    events: int
+    reviews: int
+    cards: int
+
+
+@dataclass(frozen=True, slots=True)
+class WrongClock:
+    """A run whose clock was ahead. seconds, days: to add to its events (negative); until: its last moment, as it
+    was written."""
+
+    writer: str
+    seconds: float
+    days: int
+    events: int
+    until: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Diagnosis:
+    """What the doctor saw. found: what it can't mend; mended: what was derived wrongly and is right now; clocks:
+    corrections it proposes; backup: path of the newest backup, empty where there is none."""
+
+    found: tuple[str, ...]
+    mended: tuple[str, ...]
+    clocks: tuple[WrongClock, ...]
+    events: int
+    cards: int
+    backup: str
+
+    @property
+    def well(self) -> bool:
+        """Whether there is nothing left to do."""
+        return not self.found and not self.clocks
+
+
+@dataclass(frozen=True, slots=True)
+class Tuning:
+    """An attempt to fit the memory model. answers: those on a later day than the one before, which it learns from;
+    before, after: log loss on the held-out last fifth; adopted: whether the new parameters are in force."""
+
+    answers: int
+    held_out: int
+    before: float
+    after: float
+    parameters: tuple[float, ...]
+    adopted: bool

@@ -3,7 +3,8 @@
 import random
 import secrets
 import sqlite3
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import suppress
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -13,10 +14,23 @@ from recall.base.errors import RecallError, StoreError
 from recall.base.settings import Settings, setting_value
 from recall.deck.model import Deck
 from recall.kinds.model import Card
-from recall.store import derive, load, query, schema
-from recall.store.core import Core, connect, examine
+from recall.store import backup, derive, doctor, histories, history, load, merge, query, schema, tune
+from recall.store.core import PATIENCE, Core, connect, examine
 from recall.store.errors import guarded
-from recall.store.model import Confusion, DayAhead, DeckInForce, Known, LoadReport, Review, Was
+from recall.store.events import COLUMNS, to_dict
+from recall.store.model import (
+    Confusion,
+    DayAhead,
+    DeckInForce,
+    Diagnosis,
+    Entry,
+    Known,
+    LoadReport,
+    MergeReport,
+    Review,
+    Tuning,
+    Was,
+)
 
 
 class Store(Core):
@@ -32,10 +46,15 @@ class Store(Core):
         clock: Clock,
         *,
         create: bool = True,
-        patience: float = 15.0,
+        derived: bool = True,
+        person: bool = True,
+        patience: float = PATIENCE,
         rng: random.Random | None = None,
     ) -> "Store":
-        """Open a store, made where there is none (unless `create` is False). patience: seconds to wait for others."""
+        """Open a store, made where there is none (unless `create` is False). patience: seconds to wait for others.
+
+        derived: False leaves what is derived as it is, for the doctor. person: a new store is a new person's.
+        """
         path = Path(path)
         if not create and not path.exists():
             raise StoreError(f"there is no store: {path}", "load a deck first, or name another with --store")
@@ -46,17 +65,35 @@ class Store(Core):
         store = cls(path, db, clock, rng or secrets.SystemRandom())
         try:
             with guarded(path):
-                store._prepare()
+                store._prepare(derived=derived, person=person)
         except BaseException:
             db.close()
             raise
         return store
 
-    def _prepare(self) -> None:
+    @classmethod
+    def from_json(cls, path: Path | str, lines: Iterable[str], clock: Clock) -> "Store":
+        """A new store of exactly the events that `events_json` gave."""
+        path = Path(path)
+        if path.exists():
+            raise StoreError(f"there is a file already: {path}", "name a file that isn't there yet")
+        store = cls.open(path, clock, person=False)
+        try:
+            merge.read_json(store, lines, "the events", same_person=True)
+        except BaseException:
+            store.close()
+            for tail in ("", "-wal", "-shm"):
+                path.with_name(path.name + tail).unlink(missing_ok=True)
+            raise
+        return store
+
+    def _prepare(self, *, derived: bool, person: bool) -> None:
         version = examine(self.path, self.db)
         if version < schema.VERSIONS:
-            self._migrate(version)
-        elif self.one("SELECT value FROM state WHERE name = 'derived'") != derive.DERIVATION:
+            self._migrate(version, person=person)
+        if not derived:
+            return
+        if self.one("SELECT value FROM state WHERE name = 'derived'") != derive.DERIVATION:
             with self.writing():
                 derive.rebuild(self)
         try:
@@ -67,7 +104,9 @@ class Store(Core):
             if code != sqlite3.SQLITE_READONLY:
                 raise
 
-    def _migrate(self, version: int) -> None:
+    def _migrate(self, version: int, *, person: bool) -> None:
+        if version:
+            backup.backup(self)
         with self.db.ensure_autocommit_on():
             self.db.execute("PRAGMA journal_mode = WAL")
         with self.writing():
@@ -78,6 +117,7 @@ class Store(Core):
             self.db.execute(f"PRAGMA user_version = {schema.VERSIONS}")
             if version == 0:
                 self.set_local("machine", f"{self.writer.random.getrandbits(80):020x}")
+            if version == 0 and person:
                 self.append("person joined", {"person": f"{self.writer.random.getrandbits(80):020x}"})
             derive.rebuild(self)
 
@@ -85,8 +125,11 @@ class Store(Core):
         """The store itself."""
         return self
 
-    def __exit__(self, *_: object) -> None:
-        """Close it."""
+    def __exit__(self, fault: object, *_: object) -> None:
+        """Close it, with the weekly backup where it is due; one that fails is tried again next time."""
+        if fault is None and self.wrote:
+            with suppress(StoreError):
+                self.backup_if_due()
         self.close()
 
     # Decks
@@ -160,7 +203,7 @@ class Store(Core):
                     )
             if self.one("SELECT 1 FROM undone WHERE review = ?", [found[0][0]]) is None:
                 self._taken(self.append("undone", {"review": found[0][0]}))
-        return query.known(self, found[0][1])
+        return query.known(self, histories.now_called(self, *found[0]))
 
     def remark(self, card: str, text: str) -> None:
         """Keep the person's own remark on a card; an empty one takes it away."""
@@ -259,9 +302,50 @@ class Store(Core):
         """Day, answers, right answers, from a day on."""
         return list(query.answered_since(self, since))
 
+    def history(self, card: str) -> list[Entry]:
+        """A card's life in order: answers (undone ones too) with how long it holds and when it is due after each, and
+        what revisions did to it."""
+        with self.reading():
+            return history.history(self, query.find(self, card))
+
     def events_of(self, card: str) -> list[dict[str, Any]]:
         """The events that name a card, as they are written out."""
-        from recall.store.events import COLUMNS, to_dict
-
         rows = self.rows(f"SELECT {', '.join(COLUMNS)} FROM event WHERE card = ? ORDER BY id", [card])
         return [to_dict(row) for row in rows]
+
+    # Keeping it
+
+    def merge(self, paths: Sequence[Path | str], *, same_person: bool = False) -> list[MergeReport]:
+        """Take in the events of other stores, which are left as they are; one transaction each. Any order and any
+        number of times give one result. Another person's store is refused without `same_person`."""
+        return merge.merge(self, [Path(path) for path in paths], same_person=same_person)
+
+    def events_json(self) -> Iterator[str]:
+        """All events, a line of JSON each."""
+        return merge.events_json(self)
+
+    def read_json(self, lines: Iterable[str], name: str, *, same_person: bool = False) -> MergeReport:
+        """Take in lines that `events_json` gave. name: the file they come from, for messages."""
+        return merge.read_json(self, lines, name, same_person=same_person)
+
+    def backup(self, to: Path | str | None = None) -> Path:
+        """Copy the store and read the copy back; its path. to: None for the folder beside it, where old copies are
+        thinned."""
+        return backup.backup(self, None if to is None else Path(to))
+
+    def backup_if_due(self) -> Path | None:
+        """The weekly backup, where it is due."""
+        return backup.backup_if_due(self)
+
+    def doctor(self) -> Diagnosis:
+        """Check the file and the events, derive all anew and mend what differs, propose corrections of clocks."""
+        return doctor.doctor(self)
+
+    def correct_clock(self, writer: str, seconds: float) -> None:
+        """Accept a proposed correction: the events of a run count `seconds` later (earlier where negative)."""
+        doctor.correct_clock(self, writer, seconds)
+
+    def tune(self, *, adopt: bool = True) -> Tuning:
+        """Fit the memory model to this history and adopt it where it foretells the held-out last fifth better. Raises
+        RecallError where the library is missing or there is too little history."""
+        return tune.tune(self, adopt=adopt)

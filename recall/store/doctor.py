@@ -1,0 +1,168 @@
+"""A look over the whole store: the file, the events, what is derived from them, the clocks that wrote them."""
+
+import json
+import math
+from collections.abc import Iterator
+from datetime import timedelta
+from typing import Any
+
+from recall.base.errors import RecallError, StoreError
+from recall.kinds.model import digest
+from recall.store import schema
+from recall.store.backup import backups
+from recall.store.core import Core
+from recall.store.derive import rebuild
+from recall.store.events import TYPES, milliseconds, moment_of
+from recall.store.model import Diagnosis, WrongClock
+
+AHEAD = timedelta(minutes=5)
+"""A clock may differ by so much."""
+BEHIND = timedelta(hours=1)
+"""A later event of the same machine may be earlier by so much."""
+
+Tables = dict[str, dict[Any, tuple[Any, ...]]]
+
+
+def doctor(core: Core) -> Diagnosis:
+    """See `Store.doctor`."""
+    found, mended = [], []
+    faults = _integrity(core)
+    if faults:
+        core.db.execute("REINDEX")
+        left = _integrity(core)
+        mended += [f"index: {fault}" for fault in faults if fault not in left]
+        found += [f"file: {fault}" for fault in left]
+    if any(fault.startswith("file: ") for fault in found):
+        return Diagnosis(tuple(found), tuple(mended), (), _count(core), 0, _last_backup(core))
+    found += _events(core)
+    cards, differences = _derived(core)
+    mended += differences
+    return Diagnosis(
+        tuple(found), tuple(mended), tuple(wrong_clocks(core)), _count(core), cards, _last_backup(core)
+    )
+
+
+def _count(core: Core) -> int:
+    return int(core.one("SELECT count(*) FROM event"))
+
+
+def _last_backup(core: Core) -> str:
+    made = backups(core)
+    return str(made[-1][1]) if made else ""
+
+
+def _integrity(core: Core) -> list[str]:
+    return [row[0] for row in core.rows("PRAGMA integrity_check") if row[0] != "ok"]
+
+
+def _events(core: Core) -> Iterator[str]:
+    """What is wrong with the events themselves; none of it is mended."""
+    for writer, count, last in core.rows(
+        "SELECT writer, count(*), max(n) FROM event GROUP BY writer HAVING count(*) <> max(n)"
+    ):
+        yield f"events: {last - count} of the run {writer} are missing"
+    for type, count in core.rows("SELECT type, count(*) FROM event GROUP BY type"):
+        if type not in TYPES:
+            yield f"events: {count} are of a type that this version doesn't know (`{type}`)"
+    for name, text in core.db.execute("SELECT hash, card FROM text"):
+        if digest((text,)) != name:
+            yield f"events: the wording {name} isn't what was loaded"
+
+
+def snapshot(core: Core) -> Tables:
+    """All that is derived, by table and key; row numbers, which mean nothing, left out."""
+    tables: Tables = {}
+    for table in schema.DERIVED_TABLES:
+        rows = core.db.execute(f"SELECT * FROM {table}")
+        names = [column[0] for column in rows.description]
+        skip = 1 if names[0] == "no" else 0
+        keys = 2 if table == "link" else 1
+        tables[table] = {row[skip : skip + keys]: row[skip + keys :] for row in rows}
+    return tables
+
+
+def differences(before: Tables, after: Tables) -> Iterator[str]:
+    """What differs between two states, a line a table."""
+    for table, rows in after.items():
+        old = before.get(table, {})
+        wrong = sum(not _same(old.get(key), rows.get(key)) for key in old.keys() | rows.keys())
+        if wrong:
+            yield f"{table}: {wrong} of {len(rows)} rows weren't what the events say"
+
+
+def _same(one: tuple[Any, ...] | None, two: tuple[Any, ...] | None) -> bool:
+    if one is None or two is None:
+        return one is two
+    return len(one) == len(two) and all(
+        a == b or (isinstance(a, float) and isinstance(b, float) and math.isclose(a, b, rel_tol=1e-9))
+        for a, b in zip(one, two, strict=True)
+    )
+
+
+class _NothingToMend(Exception):  # noqa: N818
+    """Leaves the transaction without a change."""
+
+
+def _derived(core: Core) -> tuple[int, list[str]]:
+    """Derive all anew and compare; kept only where it differs."""
+    wrong: list[str] = []
+    cards = 0
+    try:
+        with core.writing():
+            try:
+                before = snapshot(core)
+            except StoreError:
+                before = {}
+            names = {row[0] for row in core.rows("SELECT name FROM sqlite_master WHERE type = 'table'")}
+            missing = set(schema.DERIVED_TABLES) - names
+            if missing:
+                for table in schema.DERIVED_TABLES:
+                    core.db.execute(f"DROP TABLE IF EXISTS {table}")
+                core.db.executescript(schema.DERIVED)
+            cards = rebuild(core)
+            wrong = list(differences(before, snapshot(core)))
+            if not wrong:
+                raise _NothingToMend
+    except _NothingToMend:
+        pass
+    return cards, wrong
+
+
+def wrong_clocks(core: Core) -> Iterator[WrongClock]:
+    """Runs whose clock was ahead: later than now, or than what the same machine wrote after them."""
+    now = milliseconds(core.clock.now())
+    corrected = core.corrections()
+    runs = core.rows(
+        "SELECT writer, min(no), max(no), min(at), max(at), count(*) FROM event GROUP BY writer ORDER BY min(no)"
+    )
+    for at, (writer, _, last_no, _, last, count) in enumerate(runs):
+        if writer in corrected:
+            continue
+        later = [
+            run[3]
+            for run in runs[at + 1 :]
+            if run[0][:6] == writer[:6] and run[1] > last_no and run[0] not in corrected
+        ]
+        limit = min([now, *(start for start in later if last - start > BEHIND / timedelta(milliseconds=1))])
+        if last - limit > AHEAD / timedelta(milliseconds=1):
+            seconds = (limit - last) / 1000
+            yield WrongClock(writer, seconds, round(seconds / 86_400), count, moment_of(f"{last:013d}"))
+
+
+def correct_clock(core: Core, writer: str, seconds: float) -> None:
+    """Note that a run's clock was wrong by `-seconds`: its events count that much later (earlier where negative), and
+    their days as many whole days. The events stay as they are."""
+    if core.one("SELECT 1 FROM event WHERE writer = ? LIMIT 1", [writer]) is None:
+        raise RecallError(
+            f"there is no run `{writer}`", "`recall doctor` names the runs whose clock was ahead"
+        )
+    with core.writing():
+        days = round(seconds / 86_400)
+        core.append("clock corrected", {"of": writer, "seconds": seconds, "days": days})
+        rebuild(core)
+
+
+def persons(core: Core) -> set[str]:
+    """Ids of the person of this store."""
+    rows = core.rows("SELECT body FROM event WHERE type = 'person joined' AND type <> 'reviewed'")
+    return {json.loads(body)["person"] for (body,) in rows}

@@ -1,0 +1,123 @@
+"""The life of one card: what was asked and answered, how long it holds since, and what revisions did to it."""
+
+import json
+from datetime import date
+
+from recall.schedule import Memory, answered, due_day
+from recall.store.core import Core, day_from, placed
+from recall.store.decks import line_of, loads_of
+from recall.store.events import moment_of, writer_of
+from recall.store.histories import COUNTS, Ways, by_id, read_histories, targets_of
+from recall.store.model import Entry
+
+
+def history(core: Core, card: str) -> list[Entry]:
+    """See `Store.history`."""
+    ways = Ways(core, [card])
+    entries = [*_reviews(core, card), *_undone(core, ways), *_revisions(core, card, ways)]
+    return sorted(entries, key=lambda entry: (entry.at, entry.event))
+
+
+def _reviews(core: Core, card: str) -> list[Entry]:
+    (target,) = targets_of(core, [card])
+    settings, parameters = core.settings(), core.parameters()
+    aim = settings.critical_target if target.critical else settings.target
+    corrections = core.corrections()
+    found = read_histories(core, [target])
+    memory: Memory | None = None
+    entries = []
+    for day, mark, kind, event in zip(found.day, found.mark, found.kind, found.event, strict=True):
+        id, ok, seconds, body = core.rows("SELECT id, ok, seconds, body FROM event WHERE no = ?", [event])[0]
+        counts = kind == COUNTS
+        if counts:
+            memory = answered(memory, mark, day, parameters)
+        plain = json.loads(body)
+        entries.append(
+            Entry(
+                at=moment_of(placed(id, corrections)),
+                day=date.fromordinal(day),
+                what="reviewed",
+                event=id,
+                mark=mark,
+                right=None if ok is None else bool(ok),
+                given=plain["given"],
+                seconds=seconds,
+                mode=plain["mode"],
+                counts=counts,
+                holds=memory.holds if counts and memory else None,
+                due=day_from(due_day(memory, aim, target.critical, parameters))
+                if counts and memory
+                else None,
+                revision=plain["revision"],
+            )
+        )
+    return entries
+
+
+def _undone(core: Core, ways: Ways) -> list[Entry]:
+    rows = by_id(
+        core,
+        "SELECT id, day, mark, body FROM event WHERE type = 'reviewed'"
+        " AND id IN (SELECT review FROM undone) AND card IN",
+        ways.sources,
+    )
+    corrections = core.corrections()
+    entries = []
+    for id, day, mark, body in rows:
+        _, days = corrections.get(writer_of(id), (0, 0))
+        plain = json.loads(body)
+        moment = moment_of(placed(id, corrections))
+        entries.append(
+            Entry(
+                moment,
+                date.fromordinal(day + days),
+                "undone",
+                id,
+                mark,
+                given=plain["given"],
+                mode=plain["mode"],
+            )
+        )
+    return entries
+
+
+def _revisions(core: Core, card: str, ways: Ways) -> list[Entry]:
+    """What each revision up to the one in force did to the card."""
+    _, chain = line_of(core, str(core.one("SELECT deck FROM card WHERE id = ?", [card])))
+    place = core.one("SELECT place FROM deck WHERE slug = ?", [chain[-1]]) or ""
+    ids = sorted(ways.sources)
+    slots = ", ".join("?" * len(ids))
+    entries: list[Entry] = []
+    before: tuple[str, str] | None = None
+    present = False
+    for load in loads_of(core, chain):
+        if load.place > place:
+            break
+        listed = dict(
+            core.rows(
+                "SELECT json_extract(entry.value, '$[0]'), json_extract(entry.value, '$[1]') FROM event,"
+                f" json_each(body, '$.cards') AS entry WHERE event.id = ?"
+                f" AND json_extract(entry.value, '$[0]') IN ({slots})",
+                [load.event, *ids],
+            )
+        )
+        now = next(((id, listed[id]) for id in (card, *ids) if id in listed), None)
+        what = _what(before, now, present=present)
+        if what:
+            day = date.fromordinal(max(load.day, load.comes))
+            entries.append(Entry(moment_of(load.event), day, what, load.event, revision=load.revision))
+        present = now is not None
+        before = now or before
+    return entries
+
+
+def _what(before: tuple[str, str] | None, now: tuple[str, str] | None, *, present: bool) -> str:
+    if now is None:
+        return "withdrawn" if present else ""
+    if before is None:
+        return "loaded"
+    if before[1] != now[1]:
+        return "changed"
+    if before[0] != now[0]:
+        return "moved"
+    return "" if present else "back"

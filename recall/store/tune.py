@@ -1,0 +1,109 @@
+"""Fit the memory model to the person's own history, and adopt it only where it foretells better."""
+
+import json
+from typing import TYPE_CHECKING, Any
+
+from recall.base.errors import RecallError
+from recall.schedule import Parameters, check
+from recall.store.core import Core
+from recall.store.derive import take
+from recall.store.histories import COUNTS, read_many, targets_of
+from recall.store.model import Tuning
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+ENOUGH = 400
+"""Answers on a later day than the one before that a fit needs at least."""
+_HELD_OUT = 0.2
+_MOST = 60_000
+
+
+def tune(core: Core, *, adopt: bool = True) -> Tuning:
+    """See `Store.tune`."""
+    import numpy as np
+
+    try:
+        import fsrs_rs_python as fitting
+    except ImportError as missing:
+        raise RecallError(
+            "tuning needs a library that isn't installed", "install it with `pip install 'recall[tune]'`"
+        ) from missing
+    with core.reading():
+        found = read_many(core, targets_of(core, None))
+        before = core.parameters()
+    rows = np.flatnonzero(found.kind == COUNTS)
+    card, day, mark = found.card[rows], found.day[rows], found.mark[rows]
+    elapsed = _elapsed(card, day)
+    scored = elapsed > 0
+    answers = int(scored.sum())
+    if answers < ENOUGH:
+        raise RecallError(
+            f"there is not enough history to tune: {answers} answers on a later day, of {ENOUGH}",
+            "go on reviewing; the usual parameters do well until then",
+        )
+    cut = int(np.sort(day[scored])[int(answers * (1 - _HELD_OUT))])
+    held_out = scored & (day >= cut)
+    start = int(np.sort(day[scored & (day < cut)])[-_MOST:][0])
+    items = _items(fitting, card, day, mark, elapsed, range(start, cut))
+    fitted = fitting.FSRS(list(before.weights)).compute_parameters(items, enable_short_term=True)
+    try:
+        after = check(Parameters.of(fitted))
+    except RecallError:
+        after = before
+    old, new = (log_loss(card, day, mark, held_out, parameters) for parameters in (before, after))
+    better = new < old
+    if better and adopt:
+        with core.writing():
+            last = int(core.one("SELECT max(no) FROM event"))
+            core.append(
+                "tuned",
+                {"parameters": list(after.weights), "answers": answers, "before": old, "after": new},
+            )
+            take(core, last)
+    return Tuning(answers, int(held_out.sum()), old, new, after.weights, better and adopt)
+
+
+def _elapsed(card: "NDArray[np.int64]", day: "NDArray[np.int64]") -> "NDArray[np.int64]":
+    """Whole days since the card's answer before, 0 for its first. Answers of a card stand together."""
+    import numpy as np
+
+    elapsed = np.zeros(len(card), np.int64)
+    same = card[1:] == card[:-1]
+    elapsed[1:] = np.where(same, np.maximum(day[1:] - day[:-1], 0), 0)
+    return elapsed
+
+
+def _items(fitting: Any, card: Any, day: Any, mark: Any, elapsed: Any, days_in: range) -> list[Any]:
+    """What the library learns from: each answer of those days with all those before it."""
+    items: list[Any] = []
+    history: list[Any] = []
+    last = -1
+    for which, on, given, days in zip(
+        card.tolist(), day.tolist(), mark.tolist(), elapsed.tolist(), strict=True
+    ):
+        if which != last:
+            history, last = [], which
+        history.append(fitting.FSRSReview(given, days))
+        if days > 0 and on in days_in:
+            items.append(fitting.FSRSItem(list(history)))
+    return items
+
+
+def log_loss(card: Any, day: Any, mark: Any, held_out: Any, parameters: Parameters) -> float:
+    """Mean log loss of the held-out answers, each foretold from all those before it."""
+    import numpy as np
+
+    from recall.schedule import batch
+
+    recall = batch.replay(card, day, mark, parameters).recall_before[held_out]
+    recall = np.clip(recall, 1e-6, 1 - 1e-6)
+    right = mark[held_out] > 1
+    return float(-np.mean(np.where(right, np.log(recall), np.log(1 - recall))))
+
+
+def tunings(core: Core) -> list[dict[str, Any]]:
+    """Every adopted fit, oldest first."""
+    rows = core.rows("SELECT body FROM event WHERE type = 'tuned' AND type <> 'reviewed' ORDER BY id")
+    return [json.loads(body) for (body,) in rows]
