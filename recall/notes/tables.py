@@ -144,9 +144,18 @@ def without_stray_tab(text: str) -> str:
     return "\n".join(lines)
 
 
-def broken_table(content: str) -> bool:
-    """Whether a paragraph holds a table's delimiter row: meant as a table, and none."""
-    return "|" in content and any(_delimits(line) for line in content.split("\n")[1:])
+def broken_table(content: str) -> tuple[str, str] | None:
+    """What is wrong with a paragraph that was meant as a table, and the cure; none for other paragraphs."""
+    if "|" not in content:
+        return None
+    lines = content.split("\n")
+    if any(map(_delimits, lines[1:])):
+        what = "is no table: its row of headers and its row of dashes differ in their cells"
+        return what, "give the row of dashes as many cells as the row of headers"
+    if all(line[0:1] == line.strip()[-1:] == "|" and line.count("|") > 2 for line in lines):
+        what = "is no table: no rows of headers and dashes stand right above it"
+        return what, "take out what parts it from its table, or write its headers"
+    return None
 
 
 def _delimits(line: str) -> bool:

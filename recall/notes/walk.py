@@ -41,12 +41,14 @@ class Walk:
         self._topic: tuple[str, ...] = ()
         self._mark = (-1, 0)
 
-    def blocks(self, closing: str = "", end: int | None = None) -> list[Block]:
-        """Read blocks up to the token `closing`, or all that is left. end: line behind them, from 0."""
+    def blocks(self, closing: str = "", end: int | None = None, lead: Text | None = None) -> list[Block]:
+        """Read blocks up to the token `closing`, or all that is left.
+
+        end: line behind them, from 0; lead: the paragraph right above the first.
+        """
         page, tokens = self._page, self._tokens
         end = len(page.lines) if end is None else end
         out: list[Block] = []
-        lead: Text | None = None
         while self._at < len(tokens):
             token = tokens[self._at]
             kind = token.type
@@ -85,14 +87,14 @@ class Walk:
                 self._at += 1
         return out
 
-    def _inside(self, closing: str, token: Token) -> list[Block]:
+    def _inside(self, closing: str, token: Token, lead: Text | None = None) -> list[Block]:
         """The blocks in a container whose opening token is passed. Headings in it hold in it only."""
         first, end = token.map or (0, 0)
         if self._depth >= DEEPEST:
             raise TooDeepError(first + 1)
         kept = self._open.copy(), self._topic
         self._depth += 1
-        made = self.blocks(closing, end)
+        made = self.blocks(closing, end, lead)
         self._depth -= 1
         self._open, self._topic = kept
         return made
@@ -132,14 +134,10 @@ class Walk:
         if "*[" in content and (found := re.search(r"^\*\[[^\]\n]+\]:", content, re.MULTILINE)):
             return self._abbreviations(token, content, found.start())
         text = self._text(token)
-        if broken_table(content):
-            self._page.say(
-                "unrecognised-table",
-                text.place.line,
-                f"`{_headline(content)}` is no table: its rows of headers and of dashes differ in their cells",
-                "give the row of dashes as many cells as the row of headers",
-                text.place.column,
-            )
+        if fault := broken_table(content):
+            what, help = fault
+            message = f"`{_headline(content)}` {what}"
+            self._page.say("unrecognised-table", text.place.line, message, help, text.place.column)
         return [Paragraph(text, self._topic)] if text else []
 
     def _abbreviations(self, token: Token, content: str, start: int) -> list[Block]:
@@ -189,7 +187,7 @@ class Walk:
             box = _BOX.match(inline.content)
             text = self._text(inline, inline.content[box.end() :] if box else None)
             self._at += 3
-        return Item(text, place, tuple(self._inside("list_item_close", token)))
+        return Item(text, place, tuple(self._inside("list_item_close", token, text or None)))
 
     def _quotation(self, token: Token) -> list[Block]:
         self._at += 1
