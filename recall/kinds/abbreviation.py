@@ -8,14 +8,9 @@ from recall.base.finding import Finding, Place, finding
 from recall.base.text import key_form, one_line, shown
 from recall.kinds import shortform
 from recall.kinds.abbreviation_ask import questions
-from recall.kinds.cells import (
-    Answers,
-    is_placeholder,
-    joined,
-    union,
-    without_stop,
-)
+from recall.kinds.cells import Answers, is_placeholder, without_stop
 from recall.kinds.glossary import KEYS, columns_of, is_glossary, meanings_of, pairs_of, read_bullet
+from recall.kinds.joining import joined, union
 from recall.kinds.model import Cells, Draft, Kind, Point, Read, Scope, base_point
 from recall.notes.model import Definitions, Heading, Item, List, Paragraph, Table, Text
 

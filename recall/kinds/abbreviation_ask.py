@@ -2,7 +2,8 @@
 
 from recall.base.text import one_line
 from recall.kinds import shortform
-from recall.kinds.cells import leaks, same_words
+from recall.kinds.cells import leaks
+from recall.kinds.joining import same_words
 from recall.kinds.model import Draft, Form, Point
 
 _MOST_SPELLED = 5

@@ -1,14 +1,13 @@
 """Cells in words: placeholders, several answers in one cell, ditto marks, and what is said of a row left empty."""
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from recall.base.finding import Finding, Place, finding
 from recall.base.text import key_form, one_line, shown
-from recall.kinds.lexicon import SIDES
-from recall.kinds.model import COMMON, Point
-from recall.kinds.words import NEGATIONS, OPPOSITES, answer_words
+from recall.kinds.model import COMMON
+from recall.kinds.words import answer_words
 from recall.notes.model import Row, Table, Text
 
 _PLACEHOLDER = re.compile(
@@ -198,49 +197,17 @@ def _too_wide(row: Row) -> Finding:
     )
 
 
-def same_words(one: str, two: str) -> bool:
-    """Whether two answers are the same but for case, blanks and a leading article."""
-    return key_form(one) == key_form(two)
+def within(cells: Mapping[str, Text], role: str) -> Text:
+    """The cell that names a row, with the thing it is of where another column gives that: `Pump, stuck open`."""
+    cell, of = cells[role], cells.get("of")
+    if of is None or role == "of":
+        return cell
+    return replace(cell, plain=f"{one_line(of.plain)}, {one_line(cell.plain)}", runs=())
 
 
-def contradict(one: str, two: str) -> bool:
-    """Whether two answers are each other's opposite: the same words but for a negation, or for on and off."""
-    first, second = answer_words(one), answer_words(two)
-    if first == second:
-        return False
-    if _undenied(first) == _undenied(second):
-        return _denials(first) != _denials(second)
-    return len(first) == len(second) and all(
-        a == b or (frozenset((a, b)) in OPPOSITES and not {a, b} & SIDES)
-        for a, b in zip(first, second, strict=True)
-    )
-
-
-def _denials(words: list[str]) -> int:
-    return sum(word in NEGATIONS or word.endswith(("n't", "n’t")) for word in words)
-
-
-def _undenied(words: list[str]) -> list[str]:
-    """The words without their denial: `does not stop` and `stops` alike."""
-    aside = NEGATIONS | {"do", "does", "did"}
-    return [word.rstrip("s") for word in words if word not in aside and not word.endswith(("n't", "n’t"))]
-
-
-def union(one: Sequence[str], two: Sequence[str]) -> tuple[str, ...]:
-    """Answers of both, each once, in order."""
-    return (*one, *(text for text in two if not any(same_words(text, known) for known in one)))
-
-
-def joined(first: Point, second: Point, fields: dict[str, tuple[str, ...]]) -> Point:
-    """The first point with joined fields, and what the second adds of source, reason, weight and other columns."""
-    return replace(
-        first,
-        fields=fields,
-        critical=first.critical or second.critical,
-        cite="; ".join(union((first.cite,) if first.cite else (), (second.cite,) if second.cite else ())),
-        why="; ".join(union((first.why,) if first.why else (), (second.why,) if second.why else ())),
-        extra=tuple(dict.fromkeys((*first.extra, *second.extra))),
-    )
+def conditions(cells: Mapping[str, Text], roles: Collection[str]) -> str:
+    """The conditions that other columns put on a row."""
+    return ", ".join(one_line(cell.plain) for role, cell in cells.items() if role in roles)
 
 
 def leaks(prompt: str, answers: Sequence[str]) -> bool:

@@ -1,14 +1,15 @@
 """The kind `consequence`: what follows from what, and what is done about it. Tables, sentences, arrow chains."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import replace
 from typing import ClassVar
 
 from recall.base.text import one_line
-from recall.kinds.cells import Answers, contradict, joined, leaks, parts_of, same_words, union, without_stop
+from recall.kinds.cells import Answers, conditions, leaks, parts_of, within, without_stop
 from recall.kinds.clauses import Clause, clauses_of, has_arrow
 from recall.kinds.headers import header_name, names_of, spellings
+from recall.kinds.joining import contradict, joined, same_words, told_apart, union
 from recall.kinds.lexicon import VERBS
 from recall.kinds.model import Draft, Form, Kind, Point, Read, Scope, base_point
 from recall.kinds.sentences import has_verb, one_sentence
@@ -40,14 +41,13 @@ class Consequence(Kind):
     aspects = ("effect", "cause", "action")
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = {
         "if": (
-            "if", "when", "failure", "fault", "condition", "problem", "failure mode", "failed", "failed item",
-            "failed component", "failed system", "failure of", "failure condition", "failure case",
-            "failure scenario", "fault condition", "event", "malfunction", "situation", "trigger", "issue",
-            "loss of", "loss", "lost", "scenario", "case", "abnormality", "abnormal condition", "anomaly", "defect",
-            "trouble", "difficulty", "if this fails", "if this happens", "what fails", "what failed",
-            "component failure", "system failure", "skipped step", "step skipped", "omission", "if skipped",
-            "action skipped", "if omitted", "mistake", "error", "change", "emergency", "emergency condition",
-            "initiating event",
+            "if", "failure", "fault", "problem", "failure mode", "failed", "failed item", "failed component",
+            "failed system", "failure of", "failure condition", "failure case", "failure scenario",
+            "fault condition", "event", "malfunction", "trigger", "issue", "loss of", "loss", "lost", "abnormality",
+            "abnormal condition", "anomaly", "defect", "trouble", "difficulty", "if this fails", "if this happens",
+            "what fails", "what failed", "component failure", "system failure", "skipped step", "step skipped",
+            "omission", "if skipped", "action skipped", "if omitted", "mistake", "error", "change", "emergency",
+            "emergency condition", "initiating event",
         ),
         "then": (
             "then", "effect", "consequence", "result", "outcome", "impact", "what follows", "follows",
@@ -70,40 +70,46 @@ class Consequence(Kind):
             "correction", "action to take", "action taken", "countermeasure", "workaround", "checklist",
             "rectification", "treatment", "crew procedure", "pilot response",
         ),
+        "when": ("when", "condition", "situation", "scenario", "case", "circumstance"),
+        "phase": (
+            "phase", "flight phase", "phase of flight", "mode", "operating mode", "configuration", "state",
+            "regime",
+        ),
+        "of": (
+            "system", "component", "item", "part", "equipment", "subsystem", "unit", "element", "device",
+            "function", "assembly",
+        ),
         "cause": (
             "cause", "likely cause", "possible cause", "probable cause", "root cause", "potential cause", "causes",
             "common cause", "typical cause", "reason for failure",
         ),
     }  # fmt: skip
-    required = (("if",), ("then", "action"))
+    required = (("if", "when"), ("then", "action"))
 
     def fits(self, table: Table, roles: Mapping[int, str]) -> bool:
         """A condition with an effect; with an action alone only where nothing says that it is an alarm with its cause
         or a procedure with its steps."""
         column = {role: at for at, role in roles.items()}
+        subject = _subject(column)
         if "then" in column:
-            return "if" in column or ("cause" in column and "indication" not in column)
-        if "if" not in column or "action" not in column or "cause" in column:
+            return subject is not None and not (subject == "cause" and "indication" in column)
+        if subject in (None, "cause") or "action" not in column or "cause" in column:
             return False
-        names = names_of(table)
-        weak = any(way in _WEAK for way in spellings(header_name(table.headers[column["if"]].plain)))
-        return not weak and not _PROCEDURE & set(names)
+        header = header_name(table.headers[column[subject or ""]].plain)
+        return not any(way in _WEAK for way in spellings(header)) and not _PROCEDURE & set(names_of(table))
 
     def spare_columns(self, table: Table, roles: Mapping[int, str]) -> list[int]:
         """The columns that no question asks about, shown with the answer: indication, cause, the unknown."""
-        named = set(roles.values())
-        shown = {"indication"} | ({"cause"} if "if" in named else set())
+        shown = {"indication", "cause"} - {_subject(roles.values())}
         return [column for column in range(len(table.headers)) if roles.get(column) in (shown | {None})]
 
     def read_table(self, table: Table, roles: Mapping[int, str], scope: Scope) -> Read:
         """Points row by row; the effect is due where there is a column for it."""
-        named = set(roles.values())
-        condition = "if" if "if" in named else "cause"
-        due = "then" if "then" in named else "action"
-        what = header_name(table.headers[next(at for at, role in roles.items() if role == due)].plain)
-        head = _singular(
-            one_line(next(table.headers[at].plain for at, role in roles.items() if role == condition))
-        )
+        column = {role: at for at, role in roles.items()}
+        condition = _subject(column) or "if"
+        due = "then" if "then" in column else "action"
+        what = header_name(table.headers[column[due]].plain)
+        head = _singular(one_line(table.headers[column[condition]].plain))
         answers = Answers(table, roles, subject=condition, what=what)
         points: list[Point] = []
         for row, cells in answers.rows():
@@ -112,9 +118,10 @@ class Consequence(Kind):
                 continue
             if due not in cells:
                 answers.gap(row.place, cells[condition].plain)
-            point = base_point("consequence", cells[condition], scope, cells)
+            point = base_point("consequence", within(cells, condition), scope, cells)
             point.subject = without_stop(point.subject)
-            point.wording["head"] = head
+            point.condition = conditions(cells, {"when", "phase"} - {condition})
+            point.wording["of" if "of" in cells else "head"] = head
             if "then" in cells:
                 point.fields["then"] = parts_of(cells["then"].plain)
             if "action" in cells:
@@ -122,7 +129,7 @@ class Consequence(Kind):
             if not point.fields:
                 continue
             answers.answered += 1
-            if answers.carried and points and points[-1].subject == point.subject:
+            if answers.carried and points and points[-1].key("") == point.key(""):
                 _go_on(points[-1], point)
             else:
                 points.append(point)
@@ -141,7 +148,8 @@ class Consequence(Kind):
     def joins(self, first: Point, second: Point) -> Point | None:
         """Several effects of one condition are a set, unless one denies another or the actions differ."""
         one, two = first.fields, second.fields
-        if "then" not in one or "then" not in two:
+        shown = (*self.headers["indication"], *self.headers["cause"])
+        if "then" not in one or "then" not in two or told_apart(first, second, shown):
             return None
         if any(contradict(a, b) for a in one["then"] for b in two["then"]):
             return None
@@ -168,6 +176,11 @@ class Consequence(Kind):
         return [draft for draft in drafts if not leaks(draft.prompt, draft.answer)]
 
 
+def _subject(roles: Collection[str]) -> str | None:
+    """The role that names what something follows from."""
+    return next((role for role in ("if", "when", "cause") if role in roles), None)
+
+
 def _singular(header: str) -> str:
     return header[:-1] if re.search(r"[^s]s$", header) and " " not in header else header
 
@@ -182,15 +195,15 @@ def _go_on(point: Point, more: Point) -> None:
 
 def _conditional(point: Point) -> str:
     """The condition as the head of a question: `If the pump fails,`, `Pump failure:`, `Failure, pump A:`."""
-    if "word" in point.wording or has_verb(point.subject):
-        return f"{point.wording.get('word', 'If')} {_lower(point.subject)},"
+    under = f" ({point.condition})" if point.condition else ""
+    if "of" not in point.wording and ("word" in point.wording or has_verb(point.subject)):
+        return f"{point.wording.get('word', 'If')} {_lower(point.subject)}{under},"
     head = point.wording.get("head", "")
     if _FAILS.search(head) and not _SAYS_SO.search(point.subject):
-        return f"{head}, {point.subject}:"
+        return f"{head}, {point.subject}{under}:"
     first = point.subject.partition(" ")[0]
-    return (
-        f"{first.capitalize() if first.islower() and len(first) > 1 else first}{point.subject[len(first) :]}:"
-    )
+    upper = first.capitalize() if first.islower() and len(first) > 1 else first
+    return f"{upper}{point.subject[len(first) :]}{under}:"
 
 
 def _lower(phrase: str) -> str:

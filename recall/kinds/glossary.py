@@ -13,6 +13,8 @@ from recall.notes.model import Table, Text
 KEYS = ("abbreviation", "acronym", "term", "symbol", "code")
 """Roles of a column that holds the letters. In a table of two of them one holds the words: `Acronym | Term`."""
 
+_LIKELY = ("acronym", "abbreviation", "symbol", "code", "term")
+"""Which of two such columns holds the letters, where the cells don't tell."""
 _GLOSSARY = re.compile(
     r"\b(?:abbreviations?|abbrevs?|acronyms?|initialisms?|glossary|terms|terminology|nomenclature|symbols|"
     r"v[- ]?speeds?|definitions?|list of codes|short forms?)\b",
@@ -54,12 +56,11 @@ def columns_of(table: Table, roles: Mapping[int, str]) -> tuple[int, int] | None
         return next(iter(keys.values())), meaning
     if len(keys) > 1:
         shorts = {column: _shorts(table, column) for column in keys.values()}
-        best = max(shorts, key=lambda column: (shorts[column], -list(KEYS).index(roles[column]), -column))
+        best = max(shorts, key=lambda column: (shorts[column], -_LIKELY.index(roles[column]), -column))
         others = [column for column in shorts if column != best]
-        if shorts[best] * 2 > len(table.rows) and all(shorts[column] * 2 < shorts[best] for column in others):
-            if meaning is None:
-                return (best, others[0]) if len(others) == 1 else None
-            return best, _words_column(table, best, (*others, meaning))
+        if meaning is None:
+            return (best, others[0]) if len(others) == 1 else None
+        return best, _words_column(table, best, (*others, meaning))
     return None
 
 

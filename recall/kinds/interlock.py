@@ -6,7 +6,8 @@ from dataclasses import replace
 from typing import ClassVar
 
 from recall.kinds import lexicon
-from recall.kinds.cells import Answers, contradict, joined, leaks, parts_of, same_words, union, without_stop
+from recall.kinds.cells import Answers, conditions, leaks, parts_of, within, without_stop
+from recall.kinds.joining import contradict, joined, same_words, told_apart, union
 from recall.kinds.model import Draft, Form, Kind, Point, Read, Scope, base_point
 from recall.kinds.sentences import one_sentence, runs_on, with_subject
 from recall.notes.model import Table, Text
@@ -36,12 +37,15 @@ class Interlock(Kind):
     aspects = ("inhibited-by", "requires", "override")
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = {
         "function": (
-            "function", "system", "item", "interlock", "control", "equipment", "operation", "feature", "component",
-            "device", "inhibited function", "inhibited item", "inhibited system", "what is inhibited", "what",
-            "subsystem", "unit", "system function", "system or function", "function or system", "system/function",
-            "function/system", "actuator", "mode", "alert", "warning", "message", "protection", "service",
-            "selection", "subject", "name",
+            "function", "operation", "feature", "inhibited function", "inhibited item", "inhibited system",
+            "what is inhibited", "system function", "system or function", "function or system", "system/function",
+            "function/system", "interlock", "alert", "warning", "message", "protection", "service", "selection",
         ),
+        "of": (
+            "system", "item", "control", "equipment", "component", "device", "subsystem", "actuator", "unit",
+            "mode", "operating mode",
+        ),
+        "phase": ("phase", "flight phase", "phase of flight", "configuration", "regime"),
         "inhibited": (
             "inhibited when", "inhibited by", "inhibited if", "inhibited while", "inhibited during", "inhibited",
             "inhibit condition", "inhibit", "inhibiting condition", "inhibition", "inhibition condition",
@@ -52,14 +56,14 @@ class Interlock(Kind):
             "inoperative when", "does not work when",
         ),
         "requires": (
-            "requires", "require", "required", "required condition", "requirement", "prerequisite", "precondition",
-            "pre-condition", "needs", "enabled when", "enabled by", "enabled if", "enabled only when",
-            "available when", "available only when", "available if", "permitted when", "permitted if",
-            "permitted only when", "allowed when", "allowed if", "allowed only when", "only when", "only if",
-            "operates when", "operates only when", "works when", "works only when", "permissive",
-            "permissive condition", "interlock condition", "active when", "active only when", "engages when",
-            "engages only when", "unless", "not unless", "possible when", "possible only when",
-            "condition required", "conditions required", "must be met", "necessary condition",
+            "requires", "required condition", "prerequisite", "precondition", "pre-condition", "needs",
+            "enabled when", "enabled by", "enabled if", "enabled only when", "available when",
+            "available only when", "available if", "permitted when", "permitted if", "permitted only when",
+            "allowed when", "allowed if", "allowed only when", "only when", "only if", "operates when",
+            "operates only when", "works when", "works only when", "permissive", "permissive condition",
+            "interlock condition", "active when", "active only when", "engages when", "engages only when", "unless",
+            "not unless", "possible when", "possible only when", "condition required", "conditions required",
+            "must be met", "necessary condition",
         ),
         "override": (
             "override", "overridden by", "override by", "manual override", "bypass", "bypassed by",
@@ -67,25 +71,27 @@ class Interlock(Kind):
             "defeat", "defeated by",
         ),
     }  # fmt: skip
-    required = (("function",), ("inhibited", "requires"))
+    required = (("function", "of"), ("inhibited", "requires"))
 
     def read_table(self, table: Table, roles: Mapping[int, str], scope: Scope) -> Read:
         """Points row by row; a row needs one of the conditions, the override is optional."""
         points: list[Point] = []
-        answers = Answers(table, roles, subject="function", what="condition")
+        subject = "function" if "function" in roles.values() else "of"
+        answers = Answers(table, roles, subject=subject, what="condition")
         for row, cells in answers.rows():
             found = {role: parts_of(cells[role].plain) for role in ("inhibited", "requires") if role in cells}
-            if "function" not in cells:
+            if subject not in cells:
                 answers.nameless(row.place, "function")
             elif found or "override" in cells:
                 answers.answered += 1
-                point = base_point("interlock", cells["function"], scope, cells)
+                point = base_point("interlock", within(cells, subject), scope, cells)
+                point.condition = conditions(cells, {"phase"})
                 point.fields = {role: parts for role, parts in found.items() if parts}
                 if "override" in cells:
                     point.fields["override"] = (without_stop(cells["override"].plain),)
                 points.append(point)
             else:
-                answers.gap(row.place, cells["function"].plain)
+                answers.gap(row.place, cells[subject].plain)
         return points, answers.said()
 
     def read_item(self, text: Text, scope: Scope) -> Read | None:
@@ -126,6 +132,8 @@ class Interlock(Kind):
     def joins(self, first: Point, second: Point) -> Point | None:
         """Several conditions of one function are a set, unless one denies another."""
         one, two = first.fields, second.fields
+        if told_apart(first, second):
+            return None
         fields: dict[str, tuple[str, ...]] = {}
         wording: dict[str, str] = {}
         for role in ("inhibited", "requires"):
@@ -153,7 +161,7 @@ class Interlock(Kind):
             if parts := point.fields.get(role):
                 drafts.append(Draft(aspect, _asked(point, role, len(parts)), parts, _form(parts)))
         if override := point.fields.get("override"):
-            asked = f"How is the interlock of “{point.subject}” overridden?"
+            asked = f"How is the interlock of {_name(point)} overridden?"
             drafts.append(Draft("override", asked, override, _form(override)))
         return [draft for draft in drafts if not leaks(draft.prompt, draft.answer)]
 
@@ -162,8 +170,12 @@ def _asked(point: Point, role: str, count: int) -> str:
     if stem := point.wording.get(role):
         return f"Complete{', with all conditions' if count > 1 else ''}: “{stem} …”"
     if role == "inhibited":
-        return f"Which condition{'s inhibit' if count > 1 else ' inhibits'} “{point.subject}”?"
-    return f"Which {f'{count} conditions' if count > 1 else 'condition'} does “{point.subject}” require?"
+        return f"Which condition{'s inhibit' if count > 1 else ' inhibits'} {_name(point)}?"
+    return f"Which {f'{count} conditions' if count > 1 else 'condition'} does {_name(point)} require?"
+
+
+def _name(point: Point) -> str:
+    return f"“{point.subject}” ({point.condition})" if point.condition else f"“{point.subject}”"
 
 
 def _form(parts: tuple[str, ...]) -> Form:

@@ -275,6 +275,48 @@ def test_a_row_with_too_many_cells(see):
     assert [(4, "unrecognised-table")] == seen.said
 
 
+def test_a_component_beside_its_failure(see):
+    """Where one column gives the thing and another its failure, both name the point."""
+    seen = see(
+        rows("Component | Failure mode | Effect", "Pump A | Stuck | Flow stops", "Pump B | Stuck | Fan stops")
+    )
+
+    assert [("Flow stops",), ("Fan stops",)] == seen.answers("effect")
+    assert "Pump A, Stuck: what follows?" == seen.cards[0].prompt
+
+
+def test_a_condition_beside_a_failure(see):
+    """A second condition parts the rows of one failure, and stands in the question."""
+    seen = see(
+        rows(
+            "Failure | Phase | Action",
+            "Engine failure | before V1 | Stop",
+            "Engine failure | after V1 | Go on",
+        )
+    )
+
+    assert [] == seen.said
+    assert [
+        "action | Engine failure (before V1): what is to be done? | Stop",
+        "action | Engine failure (after V1): what is to be done? | Go on",
+    ] == seen.lines
+
+
+def test_rows_that_an_unknown_column_tells_apart(see):
+    """Rows that differ in a column nobody knows are not joined as if they were one."""
+    seen = see(rows("Failure | Variant | Effect", "Bus A | long | Fan stops", "Bus A | short | Horn sounds"))
+
+    assert [] == seen.answers("effect")
+    assert [(4, "conflicting-points")] == seen.said
+
+
+def test_a_failed_thing_named_alone(see):
+    """A condition that names only a thing is asked with the header's word."""
+    assert (
+        "Failure, Bus A: what follows?" == see(rows("Failure | Effect", "Bus A | Fan stops")).cards[0].prompt
+    )
+
+
 def test_a_question_never_says_its_answer(see):
     """Where the effect names the whole cause, it isn't asked from."""
     seen = see(rows("If | Then", "Pump failure | Pump failure light"))

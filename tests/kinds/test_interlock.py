@@ -193,6 +193,20 @@ def test_missing_condition(see, cells):
     assert [(4, "missing-answer")] == seen.said
 
 
+def test_a_system_beside_its_function(see):
+    """Two functions of two systems are two points, though they have one name."""
+    headers = "System | Function | Inhibited when"
+    seen = see(rows("APU | Start | Door open", "Engine | Start | Lever up", headers=headers))
+
+    assert [("Door open",), ("Lever up",)] == seen.answers("inhibited-by")
+    assert "Which condition inhibits “APU, Start”?" == seen.cards[0].prompt
+
+
+def test_ticks_make_no_interlocks(see):
+    """A column that says whether something is required is no column of conditions."""
+    assert [(1, "unrecognised-table")] == see(rows("speed | Yes", headers="Item | Required")).said
+
+
 def test_an_override_alone(see):
     """A row that says only how it is overridden is asked for that."""
     seen = see(rows("Autopilot | | | Not allowed"))

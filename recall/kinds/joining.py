@@ -1,0 +1,77 @@
+"""Two points of one key: what makes them one, and what keeps them apart."""
+
+from collections.abc import Collection, Sequence
+from dataclasses import replace
+
+from recall.base.text import key_form
+from recall.kinds.headers import header_name, spellings
+from recall.kinds.lexicon import SIDES
+from recall.kinds.model import Point
+from recall.kinds.words import NEGATIONS, OPPOSITES, answer_words
+
+_ASIDE = (
+    "note",
+    "remark",
+    "comment",
+    "description",
+    "detail",
+    "example",
+    "severity",
+    "probability",
+    "likelihood",
+)
+"""Columns that say more of a row without telling it from another."""
+
+
+def told_apart(first: Point, second: Point, shown: Collection[str] = ()) -> bool:
+    """Whether a column that the kind doesn't know tells two rows apart (`Variant`), remarks and what is only shown
+    aside: such rows aren't said to be one."""
+    other = dict(second.extra)
+    aside = {*_ASIDE, *shown}
+    differing = [header for header, words in first.extra if not same_words(words, other.get(header, words))]
+    return any(header and aside.isdisjoint(spellings(header_name(header))) for header in differing)
+
+
+def same_words(one: str, two: str) -> bool:
+    """Whether two answers are the same but for case, blanks and a leading article."""
+    return key_form(one) == key_form(two)
+
+
+def contradict(one: str, two: str) -> bool:
+    """Whether two answers are each other's opposite: the same words but for a negation, or for on and off."""
+    first, second = answer_words(one), answer_words(two)
+    if first == second:
+        return False
+    if _undenied(first) == _undenied(second):
+        return _denials(first) != _denials(second)
+    return len(first) == len(second) and all(
+        a == b or (frozenset((a, b)) in OPPOSITES and not {a, b} & SIDES)
+        for a, b in zip(first, second, strict=True)
+    )
+
+
+def _denials(words: list[str]) -> int:
+    return sum(word in NEGATIONS or word.endswith(("n't", "n’t")) for word in words)
+
+
+def _undenied(words: list[str]) -> list[str]:
+    """The words without their denial: `does not stop` and `stops` alike."""
+    aside = NEGATIONS | {"do", "does", "did"}
+    return [word.rstrip("s") for word in words if word not in aside and not word.endswith(("n't", "n’t"))]
+
+
+def union(one: Sequence[str], two: Sequence[str]) -> tuple[str, ...]:
+    """Answers of both, each once, in order."""
+    return (*one, *(text for text in two if not any(same_words(text, known) for known in one)))
+
+
+def joined(first: Point, second: Point, fields: dict[str, tuple[str, ...]]) -> Point:
+    """The first point with joined fields, and what the second adds of source, reason, weight and other columns."""
+    return replace(
+        first,
+        fields=fields,
+        critical=first.critical or second.critical,
+        cite="; ".join(union((first.cite,) if first.cite else (), (second.cite,) if second.cite else ())),
+        why="; ".join(union((first.why,) if first.why else (), (second.why,) if second.why else ())),
+        extra=tuple(dict.fromkeys((*first.extra, *second.extra))),
+    )
