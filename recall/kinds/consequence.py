@@ -22,7 +22,7 @@ _WEAK = frozenset(
 _PROCEDURE = frozenset(("step", "steps", "#", "no", "no."))
 _MOST_TYPED = 4
 _NOT_ASKED_FROM = re.compile(
-    r"(?:it|they|this|these|he|she|both|each)\b|(?:none|nothing|nil|no effect|no change)\.?$", re.IGNORECASE
+    r"(?:its?|they|their|this|these|he|she|both|each)\b|(?:none|nothing|nil|no effect|no change)\.?$", re.IGNORECASE
 )
 """Effects that point back at the condition, or that many conditions have."""
 _FAILS = re.compile(r"\b(?:fail|fault|los[st]|malfunction|defect|skip|omi|break)", re.IGNORECASE)

@@ -3,8 +3,9 @@
 from collections.abc import Mapping
 from typing import ClassVar
 
-from recall.kinds.cells import Answers, contradict, joined, leaks, parts_of, same_words, union, without_stop
+from recall.kinds.cells import Answers, leaks, parts_of, without_stop
 from recall.kinds.headers import header_name
+from recall.kinds.joining import contradict, joined, same_words, union
 from recall.kinds.model import Draft, Kind, Point, Read, Scope, base_point
 from recall.notes.model import Table
 

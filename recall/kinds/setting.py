@@ -4,7 +4,8 @@ from collections.abc import Mapping
 from typing import ClassVar
 
 from recall.base.text import one_line
-from recall.kinds.cells import Answers, leaks, parts_of, same_words
+from recall.kinds.cells import Answers, leaks, parts_of
+from recall.kinds.joining import same_words
 from recall.kinds.model import Draft, Kind, Point, Read, Scope, base_point
 from recall.notes.model import Table
 
