@@ -11,6 +11,7 @@ from recall.quantity.unit import Unit, find_unit, with_reference
 _PARTED = frozenset(("slash", "comma", "semi", "and", "to"))
 _FRACTIONS = frozenset((2, 3, 4, 5, 6, 8, 10, 12, 16, 32, 64))
 _MINUTE = find_unit("minute")
+_GRAM = find_unit("gram")
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,6 +195,8 @@ def _in_column(span: Span, column: Column) -> Span:
         return replace(span, unit=around)
     if own.name == "°" and around.dimension == "temperature":
         return replace(span, unit=around)
+    if own.name == "g" and around.dimension == "mass":  # grams, where masses are written
+        return replace(span, unit=_GRAM)
     if own.dimension != around.dimension and own.known and around.known:
         raise mismatch(own, around)
     return _referenced(span, column)

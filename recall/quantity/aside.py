@@ -1,7 +1,7 @@
 """What a cell says beside its amount: brackets, `for …`, conditions behind it."""
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from recall.quantity.agree import agrees
 from recall.quantity.amount import ALONE, Column, is_time, read_amounts
@@ -58,8 +58,12 @@ def without_brackets(text: str) -> tuple[str, list[str]]:
 
 
 def take_conditions(text: str, tokens: list[Token], asides: Asides) -> list[Token]:
-    """The tokens before a condition written behind the amount: `830 °C continuous`, `94 % at 1500 rpm`."""
+    """The tokens before a condition: `830 °C continuous`, `94 % at 1500 rpm`, `250 kt below 10,000 ft`."""
     for at in range(1, len(tokens)):
+        if _compares_another(tokens, at):
+            asides.conditions.append(text[tokens[at].start :].strip(" ).,;"))
+            tokens = tokens[:at]
+            break
         word = text[tokens[at].start : tokens[at].end].casefold()
         if tokens[at].kind not in ("word", "on") or word not in _WHERE or tokens[at - 1].kind not in _ENDS:
             continue
@@ -77,6 +81,26 @@ def take_conditions(text: str, tokens: list[Token], asides: Asides) -> list[Toke
         asides.conditions.insert(0, text[tokens[-1].start : tokens[-1].end].rstrip("."))
         tokens = tokens[:-2] if tokens[-2].kind == "comma" else tokens[:-1]
     return tokens
+
+
+def _compares_another(tokens: list[Token], at: int) -> bool:
+    """Whether a comparison with a quantity of another dimension follows: the amount holds below or above it."""
+    unit, token = tokens[at - 1].unit, tokens[at]
+    if token.kind not in ("over", "under") or token.back or tokens[at - 1].kind != "unit" or unit is None:
+        return False
+    if not unit.known or any(other.kind in ("for", "close", "min") for other in tokens[at:]):
+        return False
+    try:
+        _, spans = read_amounts(tokens[at:], ALONE)
+    except NotReadError:
+        return False
+    other = spans[0].unit
+    return (
+        len(spans) == 1
+        and other is not None
+        and other.known
+        and other.dimension not in (unit.dimension, "time")
+    )
 
 
 def take_for(tokens: list[Token], asides: Asides) -> list[Token]:
@@ -101,7 +125,19 @@ def comparing(note: str) -> list[Token]:
     return tokens
 
 
-def take_note(note: str, spans: tuple[Span, ...], column: Column, asides: Asides) -> None:
+def take_reference(note: str, spans: tuple[Span, ...]) -> tuple[Span, ...]:
+    """The spans with the reference that a bracket names: `50 kt (IAS)`; none where it names something else."""
+    if has_digit(note) and note.upper() not in ("N1", "N2", "N3"):
+        return ()
+    units = [find_unit(f"{span.unit.name} {note}") if span.unit is not None else None for span in spans]
+    return tuple(
+        replace(span, unit=unit)
+        for span, unit in zip(spans, units, strict=True)
+        if unit is not None and len(spans) == units.count(unit)
+    )
+
+
+def take_note(note: str, spans: tuple[Span, ...], column: Column, asides: Asides) -> tuple[Span, ...]:
     """Put a bracket's content where it belongs: duration, the same amount in another unit, or condition."""
     span = _amount_of(note, column.comma_decimal)
     if span is None:
@@ -129,6 +165,7 @@ def take_note(note: str, spans: tuple[Span, ...], column: Column, asides: Asides
         )
     else:
         asides.conditions.append(note)
+    return spans
 
 
 def check_also(spans: tuple[Span, ...], also: Span | None) -> None:

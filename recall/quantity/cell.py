@@ -2,6 +2,7 @@
 
 from functools import lru_cache
 
+from recall.base.text import shown as safe
 from recall.quantity.amount import Column, is_time, read_amounts
 from recall.quantity.aside import (
     Asides,
@@ -10,6 +11,7 @@ from recall.quantity.aside import (
     take_conditions,
     take_for,
     take_note,
+    take_reference,
     without_brackets,
 )
 from recall.quantity.duty import read_duty
@@ -40,7 +42,7 @@ def read_cell(
         return _wordless(folded) or Unreadable(
             folded,
             "unreadable-quantity",
-            f"{excerpt(folded)} is too long for one amount",
+            safe(f"{excerpt(folded)} is too long for one amount"),
             "Split it into rows.",
         )
     minutes = sense == "duration"
@@ -69,7 +71,7 @@ def _amount(text: str, column: Column) -> Reading | Unreadable:
     try:
         return _reading(text, column)
     except NotReadError as why:
-        return Unreadable(text, why.rule, f"{excerpt(text)}: {why.reason}", why.help)
+        return Unreadable(text, why.rule, safe(f"{excerpt(text)}: {why.reason}"), why.help)
 
 
 @lru_cache(maxsize=1024)
@@ -88,14 +90,15 @@ def _reading(text: str, column: Column) -> Reading:
         main = main[:-1]
     tokens = scan(main, column.comma_decimal)
     kinds = {token.kind for token in tokens}
-    if not notes and kinds <= _PLAIN:
+    compared = any(token.kind in ("over", "under") and not token.back for token in tokens[2:])
+    if not notes and not compared and kinds <= _PLAIN:
         shape, spans = read_amounts(tokens, column)
         return Reading(spans, shape, None, "", None, text)
     asides = Asides()
     duty = read_duty(tokens, column)
     if duty is not None:
         for note in notes:
-            take_note(note, duty, column, asides)
+            duty = take_note(note, duty, column, asides)
         return Reading(duty, "duty", asides.duration, "; ".join(asides.conditions), None, text)
     tokens = take_for(take_conditions(main, tokens, asides), asides)
     if notes:
@@ -110,6 +113,6 @@ def _reading(text: str, column: Column) -> Reading:
         raise not_one(main[strange.start : strange.end])
     shape, spans = read_amounts(tokens, column)
     for note in notes:
-        take_note(note, spans, column, asides)
+        spans = take_reference(note, spans) or take_note(note, spans, column, asides)
     check_also(spans, asides.also)
     return Reading(spans, shape, asides.duration, "; ".join(asides.conditions), asides.also, text)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from recall.quantity.model import NotReadError
 from recall.quantity.number import Number, negative, read_number
+from recall.quantity.phrases import BY_FIRST_WORD, Phrase
 from recall.quantity.unit import LONGEST, Unit, find_unit, misspelt, thing_counted, unknown_unit
 from recall.quantity.units_table import TWO_UNITS
 
@@ -35,12 +36,13 @@ _RAW = re.compile(
     r"(?P<num>\.?[0-9]+(?:[ .,][0-9]+)*)"
     r"|(?P<before>(?:FL|Mach|MACH|mach|M)(?= ?\.?[0-9])(?! ?[0-9.]+[A-Za-z]))"
     r"|(?P<sign>[°º˚∘](?: ?[CFKcfk](?![A-Za-z0-9]))?|[%℃℉\"″”]|Δ ?°? ?[CF]?)"
-    r"|(?P<word>[A-Za-zΩω](?:[A-Za-z0-9Ωω']|[-·⋅](?=[A-Za-z])|\.(?=[A-Za-z]))*(?:\.(?![.0-9]))?)"
+    r"|(?P<word>[A-Za-zΩωμµ](?:[A-Za-z0-9Ωω²³']|[-·⋅](?=[A-Za-z])|\.(?=[A-Za-z]))*(?:\.(?![.0-9]))?)"
     r"|(?P<pm>±|\+ ?/ ?[-−–]|\+[-−–])"
     r"|(?P<compare><=|>=|=<|=>|[<>≤≥≦≧⩽⩾])"
     r"|(?P<dots>\.{2,3}(?!\.)|…)"
     r"|(?P<dash>--(?= )|[-‐‑‒–—―−])"
-    r"|(?P<tilde>[~～〜≈])"
+    r"|(?P<tilde>[~～〜])"
+    r"|(?P<about>[≈≃])"
     r"|(?P<plus>\+(?=\.?[0-9]))"
     r"|(?P<mark>[/,;()\[\]&])"
     r"|(?P<other>[^ ])"
@@ -54,78 +56,6 @@ _COMPARE = {
     "=>": ("over", False), "≥": ("over", False), "≧": ("over", False), "⩾": ("over", False),
 }  # fmt: skip
 
-# kind, number left out, spellings; front or back of the number as each line's mark says: < front, > behind, = either.
-_PHRASES = (
-    (
-        "under",
-        False,
-        "=max =maximum <max_of <maximum_of =at_most <up_to <up_to_and_including <within <limited_to",
-    ),
-    ("under", False, "<not_above <not_over <not_more_than <no_more_than <not_greater_than <no_greater_than"),
-    (
-        "under",
-        False,
-        "<not_higher_than <no_higher_than <not_exceeding <not_to_exceed <not_exceed <do_not_exceed",
-    ),
-    ("under", False, "<must_not_exceed <shall_not_exceed <should_not_exceed <may_not_exceed <never_exceed"),
-    ("under", False, "<never_above <never_more_than <not_longer_than <no_longer_than <less_than_or_equal_to"),
-    ("under", False, "<equal_to_or_less_than <at_or_below >or_less >or_below >or_lower >or_under >and_below"),
-    ("under", False, ">or_fewer >and_less <does_not_exceed <to_not_exceed"),
-    (
-        "over",
-        False,
-        "=minimum <min_of <minimum_of =at_least <not_below <not_under <not_less_than <no_less_than",
-    ),
-    ("over", False, "<not_lower_than <no_lower_than <not_fewer_than <greater_than_or_equal_to <never_below"),
-    (
-        "over",
-        False,
-        "<equal_to_or_greater_than <never_less_than <at_or_above >or_more >or_above >or_higher >or_greater",
-    ),
-    ("over", False, ">and_above >and_up >and_more >or_over >or_longer <must_not_be_below"),
-    ("under", True, "<less_than <below <under <lower_than <fewer_than <shorter_than"),
-    (
-        "over",
-        True,
-        "<more_than <above <over <greater_than <higher_than <exceeding <exceeds <exceed <beyond <longer_than",
-    ),
-    ("about", False, "<about <approximately <approx <around <circa <ca <roughly <nominally"),
-    ("to", False, "<to"),
-    ("and", False, "<and"),
-    ("between", False, "<between"),
-    ("from", False, "<from"),
-    ("for", False, "<for"),
-    ("on", False, "<on"),
-    ("off", False, "<off"),
-    ("then", False, "<then <followed_by"),
-    ("times", False, "<twice <once <times <three_times"),
-    (
-        "state",
-        False,
-        "<continuous <continuously <cont <transient <momentary <momentarily <intermittent <intermittently",
-    ),
-    (
-        "state",
-        False,
-        "<nominal <nom <typical <typ <normal <steady <steady-state <static <total <usable <each <rated",
-    ),
-)
-
-
-def _phrase_table() -> dict[str, list[tuple[tuple[str, ...], str, bool, bool, bool]]]:
-    table: dict[str, list[tuple[tuple[str, ...], str, bool, bool, bool]]] = {}
-    for kind, apart, spellings in _PHRASES:
-        for spelling in spellings.split():
-            words = tuple(spelling[1:].split("_"))
-            table.setdefault(words[0], []).append(
-                (words, kind, apart, spelling[0] in "<=", spelling[0] in ">=")
-            )
-    for phrases in table.values():
-        phrases.sort(key=lambda phrase: -len(phrase[0]))
-    return table
-
-
-_BY_FIRST = _phrase_table()
 _AMOUNT_ENDS = frozenset(("num", "unit", "min", "close", "word", "state", "on", "off"))
 _UNIT_PARTS = frozenset(("word", "sign"))
 _Raw = tuple[str, int, int]
@@ -178,7 +108,7 @@ def scan(text: str, comma_decimal: bool) -> list[Token]:
         elif group == "tilde":
             token = Token("to" if last in _AMOUNT_ENDS else "about", start, end)
         else:
-            token = Token("pm" if group == "pm" else "other", start, end)
+            token = Token(group if group in ("pm", "about") else "other", start, end)
         tokens.append(token)
         last = token.kind
     return tokens
@@ -222,16 +152,17 @@ def _word(text: str, raw: list[_Raw], index: int, last: str) -> tuple[Token, int
             unit, behind = found
             return Token("unit", start, raw[behind - 1][2], unit=unit), behind
     phrase = _phrase_at(text, raw, index) if group == "word" else None
-    if glued and not (phrase and phrase[4]):
+    if glued and not (phrase and phrase.back):
         whole = text[max(0, start - 20) : end]
         raise NotReadError(
             f"a number isn't taken out of `{whole.split(' ')[-1]}`",
             "Put a blank and a known unit behind the number.",
         )
     if phrase is not None:
-        words, kind, apart, front, back = phrase
-        behind = index + len(words)
-        return Token(kind, start, raw[behind - 1][2], apart=apart, front=front, back=back), behind
+        behind = index + len(phrase.words)
+        end = raw[behind - 1][2]
+        token = Token(phrase.kind, start, end, apart=phrase.apart, front=phrase.front, back=phrase.back)
+        return token, behind
     if last == "num" and group == "word":
         spelling = text[start:end]
         thing = thing_counted(spelling) or (unknown_unit(spelling) if _unit_like(spelling) else None)
@@ -243,10 +174,13 @@ def _word(text: str, raw: list[_Raw], index: int, last: str) -> tuple[Token, int
 def _unit_like(spelling: str) -> bool:
     """Whether an unknown word behind a number looks like a unit rather than a word of the language."""
     plain = spelling.rstrip(".")
-    if not 2 <= len(plain) <= 6 or not plain.isalpha():
-        return plain.casefold() in TWO_UNITS or misspelt(plain)
     low = plain.casefold()
-    return plain[-1].isupper() or not set(low) & set("aeiouy") or low in TWO_UNITS or misspelt(plain)
+    if low in TWO_UNITS or misspelt(plain):
+        return True
+    if not 2 <= len(plain) <= 6 or not plain.isalpha():
+        return False
+    worded = plain.isupper() or plain.istitle()
+    return not set(low) & set("aeiouy") or (not plain.islower() and (len(plain) <= 3 or not worded))
 
 
 def _unit_at(text: str, raw: list[_Raw], index: int) -> tuple[Unit, int] | None:
@@ -273,22 +207,14 @@ def _in_unit(text: str, raw: list[_Raw], at: int) -> bool:
     return text[start : start + 3] in ("(g)", "(a)") or text[start - 2 : end] in ("(g)", "(a)")
 
 
-def _phrase_at(
-    text: str, raw: list[_Raw], index: int
-) -> tuple[tuple[str, ...], str, bool, bool, bool] | None:
-    choices = _BY_FIRST.get(_plain(text, raw[index]))
-    if choices is None:
-        return None
-    for choice in choices:
-        words = choice[0]
-        if len(words) == 1:
-            return choice
-        behind = index + len(words)
+def _phrase_at(text: str, raw: list[_Raw], index: int) -> Phrase | None:
+    for phrase in BY_FIRST_WORD.get(_plain(text, raw[index]), ()):
+        behind = index + len(phrase.words)
         if behind <= len(raw) and all(
             raw[at][0] == "word" and _plain(text, raw[at]) == word
-            for at, word in zip(range(index + 1, behind), words[1:], strict=True)
+            for at, word in zip(range(index + 1, behind), phrase.words[1:], strict=True)
         ):
-            return choice
+            return phrase
     return None
 
 

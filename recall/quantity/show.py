@@ -11,6 +11,7 @@ from recall.quantity.unit import Unit, in_si
 
 _DASHES = str.maketrans(dict.fromkeys("‐‑‒–—―−", "-"))
 _GROUPS = re.compile(r"(?<=[0-9])[, ](?=[0-9]{3}(?![0-9]))")
+_COMPARED = ("at least ", "at most ", "more than ", "less than ")
 _TIGHT = frozenset(("°", "°/s"))
 
 
@@ -68,7 +69,8 @@ def _span(span: Span, *, bare: bool = False) -> str:
     else:
         text = ""
     if span.approximate:
-        text = f"about {text}"
+        at = next((len(word) for word in _COMPARED if text.startswith(word)), 0)
+        text = f"{text[:at]}about {text[at:]}"
     return text if bare else text + _behind(unit)
 
 

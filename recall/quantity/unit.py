@@ -112,7 +112,19 @@ def find_unit(spelling: str) -> Unit | None:
     if found is not None or len(spelling) > 60:
         return found
     plain = _PER.sub("/", " ".join(spelling.translate(_SIGNS).replace(".", "").replace("° ", "°").split()))
-    return _EXACT.get(plain) or _FOLDED.get(plain.casefold())
+    found = _EXACT.get(plain) or _FOLDED.get(plain.casefold())
+    if found is None and plain.endswith(")") and "(" in plain:  # `kt (IAS)`, `psi (gauge)`
+        before, _, inside = plain[:-1].partition("(")
+        one, other = find_unit(before.strip()), find_unit(inside.strip())
+        if (
+            one is not None
+            and other is not None
+            and not one.reference
+            and (one.factor, one.offset) == (other.factor, other.offset)
+        ):
+            return other  # `knots (KIAS)`
+        return find_unit(f"{before.strip()} {inside.strip()}")
+    return found
 
 
 def thing_counted(word: str) -> Unit | None:

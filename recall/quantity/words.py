@@ -4,6 +4,7 @@ import re
 import unicodedata
 from functools import lru_cache
 
+from recall.base.text import shown as safe
 from recall.quantity.model import Unreadable, Words, excerpt
 from recall.quantity.unit import find_unit
 
@@ -24,7 +25,7 @@ _ON_PURPOSE = (
 )
 _ALONE = frozenset(_ON_PURPOSE.split())
 _AROUND = (
-    "max min maximum minimum max. min. typ typical normal nominal approx approx. ≤ ≥ < > ± ~ x xx xxx nn nnn"
+    "max min maximum minimum typ typical normal nominal approx ≤ ≥ < > ± ~ x xx xxx nn nnn tbd tbc n/a nil to"
 )
 _FILLERS = frozenset(_AROUND.split())
 
@@ -52,7 +53,7 @@ def placeholder(text: str) -> bool:
 def _unit_alone(low: str, text: str) -> bool:
     if find_unit(text) is not None:
         return True
-    words = [word.strip(_DASHES + "_.…()[],/ ") for word in text.split()]
+    words = [word.strip(_DASHES + "_.…()[],/?#* ") for word in text.split()]
     rest = " ".join(word for word in words if word and word.casefold() not in _FILLERS)
     return not rest or (rest != text and find_unit(rest) is not None)
 
@@ -65,6 +66,6 @@ def words_or_not(text: str) -> Words | Unreadable:
     return Unreadable(
         text,
         "unreadable-quantity",
-        f"{excerpt(text)} is no amount",
+        safe(f"{excerpt(text)} is no amount"),
         "Write the number with its unit, or say it in at least two words.",
     )

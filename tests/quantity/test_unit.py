@@ -81,7 +81,10 @@ PINT = {
     "week": "week", "g": "g_0", "%": "percent", "FL": "100*foot", "ft/min": "foot/minute",
     "psi": "pound*g_0/inch**2", "lbf": "pound*g_0", "hp": "550*foot*pound*g_0/s", "shp": "550*foot*pound*g_0/s",
     "ft-lb": "foot*pound*g_0", "lb-ft": "foot*pound*g_0", "in-lb": "inch*pound*g_0", "MHz": "1000000/s",
-    "GHz": "1000000000/s",
+    "GHz": "1000000000/s", "gram": "gram", "mg": "milligram", "m²": "m**2", "ft²": "foot**2", "m³": "m**3",
+    "ft³": "foot**3", "kg/m³": "kg/m**3", "mAh": "milliampere*hour", "MW": "MW", "mW": "mW", "kΩ": "kiloohm",
+    "MΩ": "megaohm", "mΩ": "milliohm", "J": "J", "kJ": "kJ", "qt/h": "quart/hour", "μs": "microsecond",
+    "μm": "micrometer",
 }  # fmt: skip
 
 
