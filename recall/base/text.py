@@ -2,10 +2,10 @@
 
 import re
 import unicodedata
+from functools import lru_cache
 
 CAUTION = "Uncontrolled copy. Training only, not for use in flight."
 
-_BLANKS = re.compile(r"\s+")
 _STOPS = " .;,:"
 _ARTICLE = re.compile(r"^(?:the|an?)\s+(?=\S)", re.IGNORECASE)
 _WORD = re.compile(r"(?:(?<![^\s(])[+\-])?\d[\w.,]*|[^\W_]+(?:'[^\W_]+)?")
@@ -17,7 +17,7 @@ _HIDDEN = re.compile(
 
 def has_hidden(text: str) -> bool:
     """Whether control, override or zero-width characters stand in the text."""
-    return _HIDDEN.search(text) is not None
+    return not text.isprintable() and _HIDDEN.search(text) is not None
 
 
 def hidden_in(text: str) -> list[tuple[int, str]]:
@@ -27,27 +27,32 @@ def hidden_in(text: str) -> list[tuple[int, str]]:
 
 def without_hidden(text: str) -> str:
     """The text with hidden characters taken out (for keys and answers)."""
-    return _HIDDEN.sub("", text)
+    return text if text.isprintable() else _HIDDEN.sub("", text)
 
 
 def shown(text: str) -> str:
     """The text with hidden characters escaped as `\\u{200B}`: safe on any terminal. Line ends stay."""
+    if text.isprintable():
+        return text
     return _HIDDEN.sub(lambda found: f"\\u{{{ord(found.group()):04X}}}", text)
 
 
 def one_line(text: str) -> str:
     """Blanks of any kind folded to single spaces, ends trimmed."""
-    return _BLANKS.sub(" ", text).strip()
+    return " ".join(text.split())
 
 
+@lru_cache(maxsize=32_768)
 def key_form(text: str, *, keep_case: bool = False) -> str:
     """The form in which subjects, conditions and answers in words are compared.
 
     Blanks folded, hidden characters, trailing stops and a leading article gone, compatibility forms unified
     (NFKC); case folded unless `keep_case` (abbreviations: `Vc` and `vC` are two).
     """
-    text = one_line(unicodedata.normalize("NFKC", without_hidden(text)))
-    text = _ARTICLE.sub("", text.rstrip(_STOPS))
+    if not text.isascii():
+        text = unicodedata.normalize("NFKC", text)
+    text = one_line(without_hidden(text)).rstrip(" .;,:")
+    text = _ARTICLE.sub("", text)
     return text if keep_case else text.casefold()
 
 

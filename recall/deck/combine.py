@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from recall.base.finding import Finding, finding
 from recall.base.text import shown
 from recall.kinds.effectivity import overlap
-from recall.kinds.model import Card, Kind, Point, make_card
+from recall.kinds.model import Card, Kind, Point, make_cards
 
 
 @dataclass(slots=True)
@@ -19,15 +19,18 @@ class Asked:
 
     @property
     def answers(self) -> dict[str, str]:
-        """Aspect → answer hash, of the aspects that can contradict one another."""
-        return {card.aspect: card.answer_hash for card in self.cards if card.form != "reading"}
+        """Aspect, and its part where it has several → answer hash, of the aspects that can contradict one another."""
+        return {self._asks(card): card.answer_hash for card in self.cards if card.form != "reading"}
 
     def answer_shown(self, aspects: Iterable[str]) -> str:
         """What it answers on the first of some aspects, for a message."""
         for card in self.cards:
-            if card.aspect in aspects:
+            if self._asks(card) in aspects:
                 return shown("; ".join(card.answer))
         return ""
+
+    def _asks(self, card: Card) -> str:
+        return card.aspect if card.condition == self.point.condition else f"{card.aspect} of {card.condition}"
 
 
 @dataclass(slots=True)
@@ -75,7 +78,7 @@ def combine(points: Sequence[Point], kinds: Sequence[Kind], deck: str) -> Combin
 
 
 def _cards(kind: Kind, point: Point, deck: str) -> list[Card]:
-    return [make_card(point, draft, deck) for draft in kind.drafts(point)] if not point.faulty else []
+    return make_cards(point, kind.drafts(point), deck) if not point.faulty else []
 
 
 def _settle(group: list[Asked], findings: list[Finding]) -> list[Asked]:
@@ -129,7 +132,7 @@ def _conflicts_by_aircraft(combined: Combined, kinds: Mapping[str, Kind]) -> Non
     groups: dict[tuple[str, ...], list[Asked]] = defaultdict(list)
     for asked in combined.asked:
         if not asked.point.faulty and not kinds[asked.point.kind].adds_up:
-            groups[content_key(asked.point)].append(asked)
+            groups[asked.point.about()].append(asked)
     for group in groups.values():
         for at, later in enumerate(group):
             for earlier in group[:at]:
@@ -141,9 +144,3 @@ def _conflicts_by_aircraft(combined: Combined, kinds: Mapping[str, Kind]) -> Non
                 ):
                     conflict(earlier, later, combined.findings)
                     break
-
-
-def content_key(point: Point) -> tuple[str, ...]:
-    """Kind, topic, subject and condition: what a point is about, whatever its id or its aircraft."""
-    bare = Point(point.kind, point.topic, point.subject, point.place, condition=point.condition)
-    return bare.key("")

@@ -64,19 +64,20 @@ class Point:
     parts: "tuple[Point, ...]" = ()
     """What it is made of: the steps of a flow, the rungs of a limit under several times."""
 
+    def about(self) -> tuple[str, str, str, str]:
+        """Kind, topic, subject and condition, normalised: what it is about, whatever its id or its aircraft."""
+        return (
+            self.kind,
+            " / ".join([key_form(part) for part in self.topic]),
+            key_form(self.subject, keep_case=self.kind == "abbreviation"),
+            key_form(self.condition),
+        )
+
     def key(self, deck: str) -> tuple[str, ...]:
         """The parts of its identity, normalised; the aspect makes it a card's."""
         if self.id:
             return (deck, self.kind, "#" + self.id)
-        keep = self.kind == "abbreviation"
-        return (
-            deck,
-            self.kind,
-            " / ".join(key_form(part) for part in self.topic),
-            key_form(self.subject, keep_case=keep),
-            key_form(self.condition),
-            key_form(self.applies),
-        )
+        return (deck, *self.about(), key_form(self.applies))
 
     def digest(self, deck: str) -> str:
         """Its id within a deck, the same for all its cards."""
@@ -144,36 +145,47 @@ class Card:
 
 def digest(parts: Iterable[str]) -> str:
     """20 hexadecimal digits for a tuple of texts; length-prefixed, so no two tuples run together."""
-    joined = "".join(f"{len(part)}:{part}" for part in parts)
+    joined = "".join([f"{len(part)}:{part}" for part in parts])
     return hashlib.sha256(joined.encode()).hexdigest()[:20]
 
 
-def make_card(point: Point, draft: Draft, deck: str) -> Card:
-    """Give a draft its identity in a deck."""
+def make_cards(point: Point, drafts: Iterable[Draft], deck: str) -> list[Card]:
+    """Give a point's drafts their identity in a deck."""
     key = point.key(deck)
-    same_as = draft.same_as or tuple(sorted(key_form(part) for part in draft.answer))
-    return Card(
-        id=digest((*key, draft.aspect, *([key_form(draft.part)] if draft.part else []))),
-        deck=deck,
-        point=digest(key),
-        kind=point.kind,
-        aspect=draft.aspect,
-        topic=point.topic,
-        subject=point.subject,
-        condition=draft.part or point.condition,
-        applies=point.applies,
-        prompt=draft.prompt,
-        answer=draft.answer,
-        form=draft.form,
-        critical=point.critical or draft.critical,
-        file=point.place.file,
-        line=draft.line or point.place.line,
-        cite=point.cite,
-        why=point.why,
-        answer_hash=digest(same_as),
-        extra=point.extra,
-        data=draft.data,
-    )
+    owner = digest(key)
+    cards = []
+    for draft in drafts:
+        part = (key_form(draft.part),) if draft.part else ()
+        cards.append(
+            Card(
+                id=digest((*key, draft.aspect, *part)),
+                deck=deck,
+                point=owner,
+                kind=point.kind,
+                aspect=draft.aspect,
+                topic=point.topic,
+                subject=point.subject,
+                condition=draft.part or point.condition,
+                applies=point.applies,
+                prompt=draft.prompt,
+                answer=draft.answer,
+                form=draft.form,
+                critical=point.critical or draft.critical,
+                file=point.place.file,
+                line=draft.line or point.place.line,
+                cite=point.cite,
+                why=point.why,
+                answer_hash=digest(draft.same_as or tuple(sorted(key_form(part) for part in draft.answer))),
+                extra=point.extra,
+                data=draft.data,
+            )
+        )
+    return cards
+
+
+def make_card(point: Point, draft: Draft, deck: str) -> Card:
+    """Give one draft its identity in a deck."""
+    return make_cards(point, (draft,), deck)[0]
 
 
 Read = tuple[list[Point], list[Finding]]

@@ -3,7 +3,7 @@
 from collections import defaultdict
 
 from recall.base.finding import Finding, finding
-from recall.base.text import key_form, words_of
+from recall.base.text import words_of
 from recall.deck.checks.material import Material
 from recall.deck.combine import Asked, named, where
 from recall.kinds.effectivity import overlap
@@ -18,12 +18,13 @@ def check(material: Material) -> list[Finding]:
     groups: dict[tuple[str, str, str], list[Asked]] = defaultdict(list)
     for asked in material.asked:
         point = asked.point
-        if not point.faulty and not set(words_of(point.subject)) <= _BARE:
-            keep = point.kind == "abbreviation"
-            subject = key_form(point.subject, keep_case=keep)
-            groups[(point.kind, subject, key_form(point.condition))].append(asked)
+        if not point.faulty:
+            kind, _, subject, condition = point.about()
+            groups[kind, subject, condition].append(asked)
     findings = []
     for group in groups.values():
+        if len(group) < 2 or set(words_of(group[0].point.subject)) <= _BARE:
+            continue
         for at in range(1, len(group)):
             said = _compared(group[at], group[:at])
             if said is not None:
