@@ -16,6 +16,7 @@ from recall.notes.model import Definitions, Heading, Item, List, Paragraph, Tabl
 
 _MOST_TYPED = 9
 """Words that may stand for letters with which they don't agree."""
+_FOOTNOTE = re.compile(r"\s*(?:[*†‡§]+|\[\^?\w{1,2}\])$")
 _STRUCTURE = re.compile(r"^\s*(?:[-*•]|\d+[.)])\s| \| ", re.MULTILINE)
 """A list or a table below a heading: more than words for its letters."""
 _AMBIGUOUS = "both are asked for as a set; where only one holds here, keep that one"
@@ -217,6 +218,7 @@ class Abbreviation(Kind):
 
 def _point(term: Text, words: tuple[str, ...], noun: str, scope: Scope, cells: Cells | None = None) -> Point:
     point = base_point("abbreviation", term, scope, cells, marks=cells is not None)
+    point.subject = _FOOTNOTE.sub("", point.subject) or point.subject
     plain = noun == "term" and not shortform.looks_short(point.subject)
     short = noun in ("abbreviation", "term") and not plain
     point.fields["meaning"] = words

@@ -119,6 +119,8 @@ class Answers:
         above: dict[str, Text] = {}
         morse = {at for at in self.roles if any(_is_morse(row.cells[at].plain) for row in self.table.rows)}
         for row in self.table.rows:
+            if self._repeats_headers(row):
+                continue
             if any(row.spare):
                 self.findings.append(_too_wide(row))
                 above = {}
@@ -137,6 +139,12 @@ class Answers:
             elif any(row.cells[column] for column in self.roles):
                 self.gap(row.place, "")
             above = cells
+
+    def _repeats_headers(self, row: Row) -> bool:
+        """Whether a row is the head of the table over again, as in a table that was printed on several pages."""
+        return all(
+            key_form(row.cells[at].plain) == key_form(self.table.headers[at].plain) for at in self.roles
+        )
 
     def _open(self, cell: Text, role: str, morse: bool) -> bool:
         text = one_line(cell.plain)

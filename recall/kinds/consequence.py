@@ -13,7 +13,7 @@ from recall.kinds.joining import contradict, joined, same_words, told_apart, uni
 from recall.kinds.lexicon import VERBS
 from recall.kinds.model import Draft, Form, Kind, Point, Read, Scope, base_point
 from recall.kinds.sentences import has_verb, one_sentence
-from recall.notes.model import Table, Text
+from recall.notes.model import Paragraph, Table, Text
 
 _WEAK = frozenset(
     ("event", "trigger", "when", "case", "scenario", "change", "skipped step", "step skipped", "omission")
@@ -22,7 +22,8 @@ _WEAK = frozenset(
 _PROCEDURE = frozenset(("step", "steps", "#", "no", "no."))
 _MOST_TYPED = 4
 _NOT_ASKED_FROM = re.compile(
-    r"(?:its?|they|their|this|these|he|she|both|each)\b|(?:none|nothing|nil|no effect|no change)\.?$", re.IGNORECASE
+    r"(?:its?|they|their|this|these|he|she|both|each)\b|(?:none|nothing|nil|no effect|no change)\.?$",
+    re.IGNORECASE,
 )
 """Effects that point back at the condition, or that many conditions have."""
 _FAILS = re.compile(r"\b(?:fail|fault|los[st]|malfunction|defect|skip|omi|break)", re.IGNORECASE)
@@ -144,6 +145,10 @@ class Consequence(Kind):
             return None
         points = [_clause_point(clause, text, scope) for clause in clauses_of(sentence, scope)]
         return (points, []) if points else None
+
+    def read_paragraph(self, block: Paragraph, scope: Scope) -> Read | None:
+        """A paragraph of one sentence; one wholly in bold is to be recited, and isn't ours."""
+        return None if block.text.bold == "all" else self.read_item(block.text, scope)
 
     def joins(self, first: Point, second: Point) -> Point | None:
         """Several effects of one condition are a set, unless one denies another or the actions differ."""

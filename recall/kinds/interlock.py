@@ -10,7 +10,7 @@ from recall.kinds.cells import Answers, conditions, leaks, parts_of, within, wit
 from recall.kinds.joining import contradict, joined, same_words, told_apart, union
 from recall.kinds.model import Draft, Form, Kind, Point, Read, Scope, base_point
 from recall.kinds.sentences import one_sentence, runs_on, with_subject
-from recall.notes.model import Table, Text
+from recall.notes.model import Paragraph, Table, Text
 
 ROLES = ("inhibited", "requires", "override")
 
@@ -128,6 +128,10 @@ class Interlock(Kind):
         point.fields[role] = (condition,)
         point.wording[role] = stem[0].upper() + stem[1:]
         return [point], []
+
+    def read_paragraph(self, block: Paragraph, scope: Scope) -> Read | None:
+        """A paragraph of one sentence; one wholly in bold is to be recited, and isn't ours."""
+        return None if block.text.bold == "all" else self.read_item(block.text, scope)
 
     def joins(self, first: Point, second: Point) -> Point | None:
         """Several conditions of one function are a set, unless one denies another."""

@@ -293,6 +293,20 @@ def test_missing_meaning(see, blank):
     assert [(4, "missing-answer")] == seen.said
 
 
+def test_headers_again(see):
+    """A head printed again in the middle of a table is no entry."""
+    assert (
+        BOTH
+        == see(table("Abbreviation | Meaning", "APU | auxiliary power unit", "Abbreviation | Meaning")).lines
+    )
+
+
+@pytest.mark.parametrize("mark", ["*", "†", "\\*", " [1]"])
+def test_footnote_marks(see, mark):
+    """A footnote mark is no part of the letters."""
+    assert BOTH == see(table("Abbreviation | Meaning", f"APU{mark} | auxiliary power unit")).lines
+
+
 def test_missing_letters(see):
     """A row without its letters is no guess at the row above."""
     seen = see(table("Abbreviation | Meaning", "APU | auxiliary power unit", " | gives bleed air"))

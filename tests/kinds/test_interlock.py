@@ -108,6 +108,11 @@ def test_sentences_left_alone(see, sentence):
     assert [] == [card for card in seen.cards if card.kind == "interlock"]
 
 
+def test_a_paragraph_in_bold(see):
+    """A paragraph wholly in bold is to be recited, and no interlock."""
+    assert [] == see("**The pump is inhibited when the valve is shut.**").lines
+
+
 @pytest.mark.parametrize("pronoun", ["It is", "They are", "This is"])
 def test_a_leading_pronoun(see, pronoun):
     """A leading pronoun takes the heading's subject."""
