@@ -162,7 +162,7 @@ class _Walk:
                     block.place,
                     f"list that begins `{shown(one_line(block.items[0].text.plain))[:60]}` makes no card",
                     "nearest is a sentence a bullet, such as `X is inhibited when Y` or `If X, Y`; "
-                    "abbreviations are read as `**ABC** – words`",
+                    "abbreviations are read as `**ABC** – words`, loads under a line such as `**Bus 1** feeds:`",
                 )
             )
 
@@ -260,7 +260,7 @@ def plain_of(block: Block) -> str:
         return block.plain.rstrip()
     if isinstance(block, Table):
         rows = [[header.plain for header in block.headers]] if any(block.headers) else []
-        rows += [[cell.plain for cell in row.cells] for row in block.rows]
+        rows += [[cell.plain for cell in (*row.cells, *row.spare)] for row in block.rows]
         return "\n".join(" | ".join(one_line(cell) for cell in row) for row in rows)
     if isinstance(block, Definitions):
         return "\n".join(
