@@ -183,3 +183,12 @@ def test_hostile_texts_end(text: str) -> None:
     assert read_unit(text) is None
     assert read_answer(text, unit_hint=find_unit("psi")) is None
     assert header_parts(text).unit is None
+
+
+@pytest.mark.parametrize("text", ["5 \x1b[31m psi", "1\u200b0 psi", "5 \u202epsi", "\x1b]0;"])
+def test_no_control_character_reaches_a_message(text: str) -> None:
+    """Hidden characters are never read over, and a message shows them escaped."""
+    cell = read_cell(text)
+
+    assert isinstance(cell, Unreadable)
+    assert not any(sign in cell.reason + cell.help for sign in "\x1b\u200b\u202e")
