@@ -152,7 +152,7 @@ class Supplies:
         """What follows when the thing of this name alone fails. touched: its `reach`, where it is known.
 
         Alive is the least fixed point: a load is alive where some row feeds it whose source, or an automatic
-        backup, is alive with all that the row also needs. What the failure can't touch stays alive.
+        backup, is alive with all that the row also needs; a thing that nothing feeds is alive until it fails.
         """
         failed = self.find(name)
         touched = self.reach(failed) or () if touched is None else touched
@@ -185,17 +185,23 @@ class Supplies:
 
     def _dead(self, failed: str, touched: Sequence[str], *, by_hand: bool) -> set[str]:
         """The failed thing and all that is dead with it."""
-        dead = {failed, *touched}
-        waiting = deque(touched)
+        return self._settled({failed, *touched, *self.never}, touched, failed, by_hand=by_hand)
+
+    @cached_property
+    def never(self) -> frozenset[str]:
+        """What is dead even with everything healthy: it feeds or needs itself, and nothing else starts it."""
+        return frozenset(self._settled(set(self.feeding), self.feeding, "", by_hand=False))
+
+    def _settled(self, dead: set[str], doubtful: Iterable[str], failed: str, *, by_hand: bool) -> set[str]:
+        """What stays dead once everything doubtful that some row keeps alive is taken out, over and over."""
+        waiting = deque(doubtful)
         while waiting:
             key = waiting.popleft()
             if key in dead and any(_alive(feed, dead, by_hand) for feed in self.feeding[key]):
                 dead.discard(key)
-                waiting.extend(load for load in self._helped(key, by_hand) if load in dead and load != failed)
+                helped = (*self.dependents.get(key, ()), *(self._by_hand.get(key, ()) if by_hand else ()))
+                waiting.extend(load for load in helped if load in dead and load != failed)
         return dead
-
-    def _helped(self, key: str, by_hand: bool) -> Sequence[str]:
-        return (*self.dependents.get(key, ()), *(self._by_hand.get(key, ()) if by_hand else ()))
 
     @cached_property
     def _by_hand(self) -> Mapping[str, Sequence[str]]:

@@ -28,7 +28,8 @@ MOST_TOUCHED = 200
 class _Graph:
     aircraft: Aircraft
     supplies: Supplies
-    looped: frozenset[str]
+    unsure: frozenset[str]
+    """What lies in a loop, or hangs on something that is never alive: no failure that touches it is asked."""
 
 
 def ask_supplies(asked: Sequence[Asked], deck: str) -> None:
@@ -41,32 +42,36 @@ def ask_supplies(asked: Sequence[Asked], deck: str) -> None:
         return
     pieces = aircraft_of(one.point.applies for one in supplied)
     points = [one.point for one in asked]
-    graphs = [_Graph(piece, graph := Supplies(points, piece.applies), looped(graph)) for piece in pieces]
+    graphs = [_Graph(piece, graph := Supplies(points, piece.applies), _unsure(graph)) for piece in pieces]
     by_source: dict[str, list[Asked]] = defaultdict(list)
     for one in supplied:
         by_source[key_form(one.point.subject)].append(one)
     _Merge(deck, graphs, supplied).all()
     for source, owners in by_source.items():
         for owner, applies, outcome in _spread(graphs, owners, partial(_outcome, source)):
-            if outcome is not None:
+            if outcome is not None and applies is not None:
                 point = replace(owner.point, why=explained(outcome) or owner.point.why)
                 owner.cards += [_card(point, draft, applies, deck) for draft in _drafts(point, outcome)]
 
 
+def _unsure(graph: Supplies) -> frozenset[str]:
+    hanging = (load for key in graph.never for load in graph.dependents.get(key, ()))
+    return looped(graph) | graph.never | frozenset(hanging)
+
+
 def _outcome(source: str, graph: _Graph) -> Outcome | None:
     touched = graph.supplies.reach(source, MOST_TOUCHED)
-    if touched is None or source in graph.looped or not graph.looped.isdisjoint(touched):
+    if touched is None or not graph.unsure.isdisjoint((source, *touched)):
         return None
     return graph.supplies.lost(source, touched)
 
 
 def _spread(
     graphs: Iterable[_Graph], owners: Sequence[Asked], value: Callable[[_Graph], Value]
-) -> list[tuple[Asked, str, Value]]:
+) -> list[tuple[Asked, str | None, Value]]:
     """For each of the aircraft the first point that holds for it, its value; alike ones put together.
 
-    The middle is an `Applies to`, empty where the point's own says enough. Aircraft that nothing names have none,
-    so a value of theirs alone isn't given.
+    The middle is an `Applies to`: empty where the point's own says enough, None for aircraft that no note names.
     """
     found = []
     for graph in graphs:
@@ -74,12 +79,13 @@ def _spread(
         if owner is not None:
             found.append((graph.aircraft, (owner, value(graph))))
     groups = alike(found)
-    several = {owner for _, (owner, _) in groups if sum(owner == other for _, (other, _) in groups) > 1}
-    spread = []
+    spread: list[tuple[Asked, str | None, Value]] = []
     for pieces, (owner, what) in groups:
-        if owner not in several:
+        if sum(owner == other for _, (other, _) in groups) == 1:
             spread.append((owners[owner], "", what))
-        elif not any(piece.other for piece in pieces):
+        elif any(piece.other for piece in pieces):
+            spread.append((owners[owner], None, what))
+        else:
             spread.append((owners[owner], ", ".join(piece.text for piece in pieces), what))
     return spread
 
@@ -155,8 +161,11 @@ class _Merge:
             return tuple(reversed(named.values()))
 
         for owner, applies, found in _spread(self.graphs, owners, loads):
-            asked = f"Which loads does {owner.point.subject} feed directly?"
-            owner.cards.insert(0, _card(owner.point, Draft("feeds", asked, found, "set"), applies, self.deck))
+            where = " on every aircraft" if applies is None else ""
+            draft = Draft(
+                "feeds", f"Which loads does {owner.point.subject} feed directly{where}?", found, "set"
+            )
+            owner.cards.insert(0, _card(owner.point, draft, applies or "", self.deck))
 
     def _fed_by(self, doubled: Mapping[str, Sequence[Asked]]) -> None:
         """Loads of several sources: all of them are the answer, at the first."""
@@ -173,6 +182,8 @@ class _Merge:
                 return tuple(dict.fromkeys(graph.supplies.names[feed.source] for feed in rows))
 
             for owner, applies, found in _spread(self.graphs, owners, sources):
+                if applies is None:
+                    continue
                 point = owner.point
                 name, line = next(
                     (name, row.place.line)

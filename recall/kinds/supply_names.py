@@ -7,7 +7,7 @@ from recall.base.text import key_form, one_line
 from recall.kinds.cells import is_placeholder, is_tick
 
 _MARK = re.compile(r"^(?:[-*•‣▪–]\s+|\(?\d{1,2}[.)]\s+)")
-_JOINT = re.compile(r"^(?:and|plus|also|&|\+)\s+", re.IGNORECASE)
+_JOINT = re.compile(r"^(?:and then|and|or|then|finally|lastly|plus|also|&|\+)\s+", re.IGNORECASE)
 _AND = re.compile(r"\s+(?:and|&|plus)\s+", re.IGNORECASE)
 _OR = re.compile(
     r"\s*,?\s+(?:or|and then|then|otherwise|else)\s+(?:(?:else|finally|lastly)\s+)?", re.IGNORECASE
