@@ -1,165 +1,30 @@
-"""Loaded decks: their events read and written, and each line of revisions folded into the card table."""
+"""Each deck's line of revisions, folded into the deck, link and card tables."""
 
 import json
-from collections.abc import Iterable, Mapping
-from dataclasses import asdict, dataclass, field, replace
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import date
 from functools import partial
-from typing import Any
 
 from recall.base.errors import StoreError
 from recall.base.text import key_form
-from recall.deck.model import Deck
 from recall.kinds.effectivity import applies_to
-from recall.kinds.model import Card, digest
+from recall.kinds.model import Card
 from recall.store.core import Core, placed
-from recall.store.revisions import CardState, Listed, Load, Step, fold, place_of
+from recall.store.loads import Loaded, line_of, loads_of, read_load
+from recall.store.revisions import CardState, Step, fold
 
 _STATE = "answer, text, row, rank, present, paused, epoch, was, since, renewed, moved"
-_FACE = "line, deck, point, kind, aspect, topic, applies, file, critical, form"
+_FACE = "line, deck, point, kind, aspect, topic, applies, file, critical, form, asking"
+_MEMORY = (1, 2, 7, 10, 11)
+"""Where answer, text, epoch, renewed and moved stand behind the line."""
 _LONGEST_FORM = 80
-
-
-@dataclass(slots=True)
-class Content:
-    """A deck as its event tells it. fields: the event's own, without texts; faces: wording by hash, its line 0."""
-
-    fields: dict[str, Any]
-    texts: dict[str, str]
-    faces: dict[str, Card]
-    hash: str
-
-
-def content_of(deck: Deck, today: date) -> Content:
-    """What a `deck loaded` event says of a deck."""
-    faces: dict[str, Card] = {}
-    texts: dict[str, str] = {}
-    cards = []
-    for card in deck.cards:
-        face = replace(card, line=0)
-        text = face.to_json()
-        name = digest((text,))
-        faces[name], texts[name] = face, text
-        cards.append([card.id, card.answer_hash, name, card.line])
-    record = asdict(deck.record)
-    for name in ("columns", "accept", "line"):
-        del record[name]
-    effective = record.pop("effective")
-    fields = {
-        "deck": deck.record.deck,
-        "revision": deck.record.revision,
-        "effective": None if effective is None else effective.isoformat(),
-        "formerly": deck.record.formerly,
-        "record": json.loads(json.dumps(record, default=str)),
-        "cards": cards,
-        "paused_points": sorted(deck.paused_points),
-        "paused_files": sorted(deck.paused_files),
-    }
-    content = digest((json.dumps(fields, sort_keys=True),))
-    return Content(fields | {"content": content, "day": today.toordinal()}, texts, faces, content)
-
-
-def note_load(core: Core, event_id: str) -> str:
-    """Take a `deck loaded` event into the tables of loads and texts; its deck's slug."""
-    core.db.execute(
-        "INSERT OR IGNORE INTO load SELECT id, json_extract(body, '$.deck'), json_extract(body, '$.revision'),"
-        " json_extract(body, '$.effective'), json_extract(body, '$.formerly'), day,"
-        " json_extract(body, '$.content') FROM event WHERE id = ?",
-        [event_id],
-    )
-    core.db.execute(
-        "INSERT OR IGNORE INTO text SELECT entry.key, entry.value FROM event, json_each(body, '$.texts') AS entry"
-        " WHERE event.id = ?",
-        [event_id],
-    )
-    return str(core.one("SELECT deck FROM load WHERE id = ?", [event_id]))
-
-
-@dataclass(frozen=True, slots=True)
-class Loaded:
-    """A load without its cards, and its place in the line."""
-
-    event: str
-    place: str
-    deck: str
-    revision: str
-    effective: int | None
-    day: int
-    content: str
-
-    @property
-    def comes(self) -> int:
-        """Number of the first day on which it may be in force."""
-        return self.effective or 0
-
-
-def chains(core: Core) -> dict[str, tuple[str, ...]]:
-    """Every deck's latest slug, with all its slugs from the oldest on."""
-    rows = core.rows("SELECT deck, formerly, min(id) FROM load GROUP BY deck, formerly ORDER BY min(id)")
-    known = {deck for deck, _, _ in rows}
-    came_from: dict[str, str] = {}
-    for deck, formerly, _ in rows:
-        if formerly in known and formerly != deck and formerly not in came_from.values():
-            earlier = formerly
-            while earlier is not None and earlier != deck:
-                earlier = came_from.get(earlier)
-            if earlier is None and deck not in came_from:
-                came_from[deck] = formerly
-    found = {}
-    for deck in known - set(came_from.values()):
-        chain = [deck]
-        while chain[0] in came_from:
-            chain.insert(0, came_from[chain[0]])
-        found[deck] = tuple(chain)
-    return found
-
-
-def line_of(core: Core, slug: str) -> tuple[str, tuple[str, ...]]:
-    """The latest slug and the chain that a slug belongs to."""
-    for head, chain in chains(core).items():
-        if slug in chain:
-            return head, chain
-    return slug, (slug,)
-
-
-def loads_of(core: Core, chain: Iterable[str]) -> list[Loaded]:
-    """All loads of a line, in its order."""
-    corrections = core.corrections()
-    found = []
-    for rank, slug in enumerate(chain):
-        for event, revision, effective, day, content in core.rows(
-            "SELECT id, revision, effective, day, content FROM load WHERE deck = ?", [slug]
-        ):
-            place = place_of(rank, revision, placed(event, corrections))
-            number = None if effective is None else date.fromisoformat(effective).toordinal()
-            found.append(Loaded(event, place, slug, revision, number, day, content))
-    return sorted(found, key=lambda load: load.place)
-
-
-def read_load(core: Core, loaded: Loaded) -> Load:
-    """A load with its cards, from its event."""
-    cards, points, files = core.rows(
-        "SELECT json_extract(body, '$.cards'), json_extract(body, '$.paused_points'),"
-        " json_extract(body, '$.paused_files') FROM event WHERE id = ?",
-        [loaded.event],
-    )[0]
-    return Load(
-        loaded.event,
-        loaded.place,
-        loaded.deck,
-        loaded.revision,
-        loaded.effective,
-        loaded.day,
-        [Listed(*entry) for entry in json.loads(cards)],
-        frozenset(json.loads(points)),
-        frozenset(json.loads(files)),
-    )
 
 
 @dataclass(slots=True)
 class Line:
     """A deck's line of revisions, folded up to the one in force. step: what the last one did; fresh_start: it was
-    folded from the first revision on; touched: ids of cards to replay."""
+    folded from the first revision on."""
 
     head: str
     chain: tuple[str, ...]
@@ -169,7 +34,6 @@ class Line:
     faces: dict[str, Card] = field(default_factory=dict)
     current: Loaded | None = None
     fresh_start: bool = False
-    touched: set[str] = field(default_factory=set)
     links: list[tuple[str, str, str]] = field(default_factory=list)
 
 
@@ -238,7 +102,6 @@ def fold_line(
         load = read_load(core, loads[at])
         renamed = at > 0 and loads[at - 1].deck != load.deck
         line.step = fold(line.states, load, look, into, renamed=renamed)
-        line.touched |= line.step.touched
         line.links += line.step.links
     line.current = loads[last] if last >= 0 else None
     return line
@@ -246,28 +109,16 @@ def fold_line(
 
 def keep_line(core: Core, line: Line, today: date) -> set[str]:
     """Write a folded line into the deck, link and card tables; the ids of all cards to replay."""
-    if line.fresh_start:
-        slots = ", ".join("?" * len(line.chain))
-        core.db.execute(f"DELETE FROM link WHERE line IN ({slots})", line.chain)
-        core.db.execute(f"DELETE FROM deck WHERE slug IN ({slots})", line.chain)
-        core.db.execute(f"DELETE FROM card WHERE line IN ({slots})", line.chain)
-        line.touched = set(line.states)
-    core.db.conn.executemany(
-        "INSERT OR REPLACE INTO link VALUES (?, ?, ?, ?)", [(*link, line.head) for link in line.links]
-    )
-    _keep_cards(core, line)
-    for source, _, target in line.links:
-        core.db.execute("UPDATE card SET linked = 1 WHERE id IN (?, ?)", [source, target])
-        line.touched |= {source, target}
+    touched = _keep_cards(core, line) | _keep_links(core, line)
     ahead = [load.comes for load in line.loads if load.comes > today.toordinal()]
     current = line.current
-    record = (
-        "{}"
-        if current is None
-        else core.one("SELECT json_extract(body, '$.record') FROM event WHERE id = ?", [current.event])
-    )
+    record = "{}"
+    if current is not None:
+        record = core.one("SELECT json_extract(body, '$.record') FROM event WHERE id = ?", [current.event])
+    slots = ", ".join("?" * len(line.chain))
+    core.db.execute(f"DELETE FROM deck WHERE slug IN ({slots})", line.chain)
     core.db.execute(
-        "INSERT OR REPLACE INTO deck VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+        "INSERT INTO deck VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
         [
             line.head,
             json.dumps(line.chain),
@@ -279,44 +130,76 @@ def keep_line(core: Core, line: Line, today: date) -> set[str]:
             min(ahead, default=None),
         ],
     )
-    return line.touched
+    return touched
 
 
-def _keep_cards(core: Core, line: Line) -> None:
+def _keep_links(core: Core, line: Line) -> set[str]:
+    """Bring the link table in line; the cards at both ends of what changed."""
+    slots = ", ".join("?" * len(line.chain))
+    stored = set(core.rows(f"SELECT source, place, target FROM link WHERE line IN ({slots})", line.chain))
+    wanted = set(line.links)
+    gone, come = (stored - wanted if line.fresh_start else set()), wanted - stored
+    core.db.conn.executemany("DELETE FROM link WHERE source = ? AND place = ?", [link[:2] for link in gone])
+    core.db.conn.executemany("INSERT INTO link VALUES (?, ?, ?, ?)", [(*link, line.head) for link in come])
+    core.db.execute(f"UPDATE link SET line = ? WHERE line IN ({slots})", [line.head, *line.chain])
+    touched = {end for source, _, target in gone | come for end in (source, target)}
+    core.db.conn.executemany(
+        "UPDATE card SET linked = EXISTS (SELECT 1 FROM link WHERE id IN (source, target)) WHERE id = ?",
+        [(card,) for card in touched],
+    )
+    return touched
+
+
+def _keep_cards(core: Core, line: Line) -> set[str]:
+    """Write the cards that differ from what is stored; those of them whose memory may be another."""
     columns = [name.strip() for name in f"{_STATE}, {_FACE}".split(",")]
     aircraft = core.settings().aircraft
+    slots = ", ".join("?" * len(line.chain))
     stored = {
-        row[0]: row[1:] for row in core.rows(f"SELECT id, {_STATE} FROM card WHERE line = ?", [line.head])
-    }
-    rows, asking = [], []
-    for id, state in line.states.items():
-        values = (
-            *(state.answer, state.text, state.row, state.rank, int(state.present), int(state.paused)),
-            *(state.epoch, state.was, state.since, state.renewed, int(state.moved)),
+        id: values
+        for id, *values in core.rows(
+            f"SELECT id, line, {_STATE} FROM card WHERE line IN ({slots})", line.chain
         )
-        if stored.get(id) == values:
+    }
+    rows, touched = [], set()
+    for id, state in line.states.items():
+        values = [
+            *(
+                line.head,
+                state.answer,
+                state.text,
+                state.row,
+                state.rank,
+                int(state.present),
+                int(state.paused),
+            ),
+            *(state.epoch, state.was, state.since, state.renewed, int(state.moved)),
+        ]
+        before = stored.pop(id, None)
+        if before == values:
             continue
+        if before is None or any(before[at] != values[at] for at in _MEMORY):
+            touched.add(id)
         face = look_up(core, line.faces, state.text)
         form = key_form("; ".join(face.answer)) if face.form in ("words", "number") else ""
         rows.append(
             (
-                *values,
-                *(line.head, face.deck, face.point, face.kind, face.aspect),
+                *(*values[1:], line.head, face.deck, face.point, face.kind, face.aspect),
                 json.dumps(face.topic, ensure_ascii=False),
-                *(face.applies, face.file, int(face.critical)),
-                form if len(form) <= _LONGEST_FORM else "",
+                *(face.applies, face.file, int(face.critical), form if len(form) <= _LONGEST_FORM else ""),
+                int(state.present and not state.paused and applies_to(face.applies, aircraft)),
                 id,
             )
         )
-        asking.append((int(state.present and not state.paused and applies_to(face.applies, aircraft)), id))
-        line.touched.add(id)
-    slots = ", ".join("?" * len(columns))
     updates = ", ".join(f"{name} = excluded.{name}" for name in columns)
     core.db.conn.executemany(
-        f"INSERT INTO card ({', '.join(columns)}, id) VALUES ({slots}, ?) ON CONFLICT (id) DO UPDATE SET {updates}",
+        f"INSERT INTO card ({', '.join(columns)}, id) VALUES ({', '.join('?' * len(columns))}, ?)"
+        f" ON CONFLICT (id) DO UPDATE SET {updates}",
         rows,
     )
-    core.db.conn.executemany("UPDATE card SET asking = ? WHERE id = ?", asking)
+    if line.fresh_start:
+        core.db.conn.executemany("DELETE FROM card WHERE id = ?", [(id,) for id in stored])
+    return touched
 
 
 def renew_asking(core: Core) -> None:

@@ -6,7 +6,8 @@ from datetime import date
 
 from recall.schedule import Memory, due_day
 from recall.store.core import Core, placed
-from recall.store.decks import comes_due, fold_line, keep_line, line_of, note_load, renew_asking
+from recall.store.decks import comes_due, fold_line, keep_line, renew_asking
+from recall.store.loads import line_of, note_load
 from recall.store.memories import replay_cards
 from recall.store.schema import DERIVED_TABLES
 

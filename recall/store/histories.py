@@ -100,27 +100,34 @@ def read_many(core: Core, targets: Sequence[Target]) -> Arrays:
 
     plain, special, index = _split(targets)
     corrections, live = core.corrections(), _live(core)
+    answers = [plain.get(target.id) for target in targets] + [None]
     if corrections:
-        few = read_histories(core, targets)
-        columns = (few.card, few.day, few.mark, few.kind)
-        return Arrays(list(targets), *(np.array(column, np.int64) for column in columns))
+        return as_arrays(read_histories(core, targets))
     cursor = core.db.execute(
         f"SELECT card, answer, day, mark, at, no FROM event WHERE type = 'reviewed' {live}"
     )
+    own = np.array([answer is not None for answer in answers])
     parts: list[Any] = []
     while chunk := cursor.fetchmany(_ROWS):
-        names, answers, *rest = zip(*chunk, strict=True)
-        where = np.array([index.get(name, -1) for name in names], np.int64)
-        now = [plain.get(name) for name in names]
-        kind = np.array([COUNTS if one == two else EARLIER for one, two in zip(answers, now, strict=True)])
-        known = np.array([one is not None for one in now])
-        parts.append(np.array([where, *rest, kind], np.int64)[:, known])
+        names, given, *rest = zip(*chunk, strict=True)
+        where = [index.get(name, -1) for name in names]
+        kind = [1 + (answers[at] == answer) for at, answer in zip(where, given, strict=True)]
+        part = np.array([where, *rest, kind], np.int64)
+        parts.append(part[:, own[part[0]]])
     for at, id, day, mark, kind_of, no in _special(core, special, index, corrections, live):
         parts.append(np.array([[at], [day], [mark], [int(id[:13])], [no], [kind_of]], np.int64))
     table = np.concatenate(parts, axis=1) if parts else np.zeros((6, 0), np.int64)
     table = table[:, np.lexsort((table[4], table[3], table[0]))]
     _untie(core, table)
     return Arrays(list(targets), table[0], table[1], table[2], table[5])
+
+
+def as_arrays(found: Histories) -> Arrays:
+    """Columns as arrays."""
+    import numpy as np
+
+    columns = (found.card, found.day, found.mark, found.kind)
+    return Arrays(found.targets, *(np.array(column, np.int64) for column in columns))
 
 
 def _untie(core: Core, table: "Ints") -> None:

@@ -5,9 +5,9 @@ from datetime import date
 
 from recall.schedule import Memory, answered, due_day
 from recall.store.core import Core, day_from, placed
-from recall.store.decks import line_of, loads_of
 from recall.store.events import moment_of, writer_of
 from recall.store.histories import COUNTS, Ways, by_id, read_histories, targets_of
+from recall.store.loads import line_of, loads_of
 from recall.store.model import Entry
 
 

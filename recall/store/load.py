@@ -7,20 +7,11 @@ from recall.base.errors import StoreError
 from recall.deck.model import Deck
 from recall.kinds.model import Card
 from recall.store.core import Core
-from recall.store.decks import (
-    Content,
-    Line,
-    content_of,
-    fold_line,
-    keep_line,
-    line_of,
-    loads_of,
-    look_up,
-    note_load,
-)
+from recall.store.decks import Line, fold_line, keep_line, look_up
 from recall.store.derive import reached
 from recall.store.events import INSERT, row_of
 from recall.store.histories import by_id
+from recall.store.loads import Content, content_of, line_of, loads_of, note_load
 from recall.store.memories import replay_cards
 from recall.store.model import LoadReport, Renamed
 from recall.store.revisions import Step

@@ -6,7 +6,16 @@ from typing import Any
 from recall.base.settings import Settings
 from recall.schedule import Memory, Parameters, answered, due_day
 from recall.store.core import Core
-from recall.store.histories import COUNTS, EARLIER, Arrays, Target, read_histories, read_many, targets_of
+from recall.store.histories import (
+    COUNTS,
+    EARLIER,
+    Arrays,
+    Target,
+    as_arrays,
+    read_histories,
+    read_many,
+    targets_of,
+)
 
 MANY = 300
 """From so many cards on, all at once is faster than one by one."""
@@ -151,8 +160,10 @@ def replay_cards(core: Core, ids: Collection[str] | None) -> int:
         return 0
     targets = targets_of(core, ids)
     parameters, settings = core.parameters(), core.settings()
-    if len(targets) >= MANY:
+    if len(targets) * 5 > int(core.one("SELECT count(*) FROM card")) and len(targets) >= MANY:
         results = replay_together(read_many(core, targets), parameters, settings)
+    elif len(targets) >= MANY:
+        results = replay_together(as_arrays(read_histories(core, targets)), parameters, settings)
     else:
         found = read_histories(core, targets)
         own: list[list[tuple[int, int, int]]] = [[] for _ in targets]

@@ -4,6 +4,7 @@ import json
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
+from functools import lru_cache
 from itertools import pairwise
 from statistics import median
 from typing import Any
@@ -21,7 +22,12 @@ _KNOWN = (
 )
 USUAL_SECONDS = 20.0
 """Seconds a card takes, until the person's own times are known."""
-_WINDOW, _TIMES, _PAUSE = 20_000, 200, 120_000
+_WINDOW, _TIMES, _PAUSE, _MOST_ALIKE = 5_000, 200, 120_000, 3
+
+
+@lru_cache(maxsize=4096)
+def _topic(text: str) -> tuple[str, ...]:
+    return tuple(json.loads(text))
 
 
 def known_of(row: tuple[Any, ...]) -> Known:
@@ -34,7 +40,7 @@ def known_of(row: tuple[Any, ...]) -> Known:
         point=point,
         kind=kind,
         aspect=aspect,
-        topic=tuple(json.loads(topic)),
+        topic=_topic(topic),
         critical=bool(critical),
         file=file,
         line=line,
@@ -237,11 +243,12 @@ def confusions(core: Core) -> list[Confusion]:
         form = key_form(given or "")
         if not form:
             continue
-        for (other,) in core.rows(
+        others = core.rows(
             "SELECT id FROM card WHERE form = ? AND form <> '' AND kind = ? AND aspect = ?"
-            " AND asking = 1 AND id <> ?",
-            [form, kind, aspect, asked],
-        ):
+            " AND asking = 1 AND id <> ? LIMIT ?",
+            [form, kind, aspect, asked, _MOST_ALIKE + 1],
+        )
+        for (other,) in others if len(others) <= _MOST_ALIKE else ():
             count, last = times.get((asked, other), (0, day))
             times[asked, other] = (count + 1, max(last, day))
     ranked = sorted(times.items(), key=lambda item: (-item[1][0], item[0]))

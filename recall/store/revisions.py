@@ -86,7 +86,6 @@ class Step:
     gone: set[str] = field(default_factory=set)
     back: set[str] = field(default_factory=set)
     moved: dict[str, str] = field(default_factory=dict)
-    touched: set[str] = field(default_factory=set)
     links: list[tuple[str, str, str]] = field(default_factory=list)
     """Source, place, target: history that follows."""
     before: int = 0
@@ -153,8 +152,6 @@ def fold(
         if not renamed and (load.paused_points or load.paused_files):
             face = look(state.text)
             if face.point in load.paused_points or face.file in load.paused_files:
-                if not state.paused:
-                    step.touched.add(card)
                 state.paused = True
                 continue
         gone.append(card)
@@ -164,7 +161,6 @@ def fold(
     for card in gone:
         states[card].present = False
         states[card].paused = False
-        step.touched.add(card)
     for rank, entry in enumerate(load.cards):
         _take(states, load, entry, rank, follows.get(entry.id, ()), step)
     for card, sources in follows.items():
@@ -172,7 +168,6 @@ def fold(
             if states[source].answer == listed[card].answer or renamed:
                 states[source].moved = True
                 step.links.append((source, load.place, card))
-                step.touched.add(source)
                 if source in gone:
                     step.moved[source] = card
     step.gone = set(gone) - set(step.moved)
@@ -234,13 +229,8 @@ def _take(
         after.was, after.since = before[0].text, load.revision
         after.renewed = load.in_force
         after.epoch = load.place
-    if own is None or not own.present:
-        step.touched.add(entry.id)
-        if not sources:
-            (step.back if own is not None else step.new).add(entry.id)
+    if (own is None or not own.present) and not sources:
+        (step.back if own is not None else step.new).add(entry.id)
     if before and not same:
         step.changed.add(entry.id)
-        step.touched.add(entry.id)
-    if own is not None and own.paused:
-        step.touched.add(entry.id)
     states[entry.id] = after

@@ -1,22 +1,15 @@
 """The store of one person, as everything else uses it."""
 
-import random
-import secrets
-import sqlite3
 from collections.abc import Iterable, Iterator, Sequence
-from contextlib import suppress
 from datetime import date
 from pathlib import Path
 from typing import Any
 
-from recall.base.clock import Clock
-from recall.base.errors import RecallError, StoreError
+from recall.base.errors import RecallError
 from recall.base.settings import Settings, setting_value
 from recall.deck.model import Deck
 from recall.kinds.model import Card
-from recall.store import backup, derive, doctor, histories, history, load, merge, query, schema, tune
-from recall.store.core import PATIENCE, Core, connect, examine
-from recall.store.errors import guarded
+from recall.store import backup, derive, doctor, histories, history, load, merge, query, tune
 from recall.store.events import COLUMNS, to_dict
 from recall.store.model import (
     Confusion,
@@ -31,106 +24,14 @@ from recall.store.model import (
     Tuning,
     Was,
 )
+from recall.store.opening import Opened
 
 
-class Store(Core):
+class Store(Opened):
     """An open store. Every method that writes is one transaction: when it returns, the disk has it.
 
     Raises StoreError, with what to do, for a file that can't be used; RecallError for a request that can't be met.
     """
-
-    @classmethod
-    def open(
-        cls,
-        path: Path | str,
-        clock: Clock,
-        *,
-        create: bool = True,
-        derived: bool = True,
-        person: bool = True,
-        patience: float = PATIENCE,
-        rng: random.Random | None = None,
-    ) -> "Store":
-        """Open a store, made where there is none (unless `create` is False). patience: seconds to wait for others.
-
-        derived: False leaves what is derived as it is, for the doctor. person: a new store is a new person's.
-        """
-        path = Path(path)
-        if not create and not path.exists():
-            raise StoreError(f"there is no store: {path}", "load a deck first, or name another with --store")
-        with guarded(path):
-            if create:
-                path.parent.mkdir(parents=True, exist_ok=True)
-            db = connect(path, patience=patience)
-        store = cls(path, db, clock, rng or secrets.SystemRandom())
-        try:
-            with guarded(path):
-                store._prepare(derived=derived, person=person)
-        except BaseException:
-            db.close()
-            raise
-        return store
-
-    @classmethod
-    def from_json(cls, path: Path | str, lines: Iterable[str], clock: Clock) -> "Store":
-        """A new store of exactly the events that `events_json` gave."""
-        path = Path(path)
-        if path.exists():
-            raise StoreError(f"there is a file already: {path}", "name a file that isn't there yet")
-        store = cls.open(path, clock, person=False)
-        try:
-            merge.read_json(store, lines, "the events", same_person=True)
-        except BaseException:
-            store.close()
-            for tail in ("", "-wal", "-shm"):
-                path.with_name(path.name + tail).unlink(missing_ok=True)
-            raise
-        return store
-
-    def _prepare(self, *, derived: bool, person: bool) -> None:
-        version = examine(self.path, self.db)
-        if version < schema.VERSIONS:
-            self._migrate(version, person=person)
-        if not derived:
-            return
-        if self.one("SELECT value FROM state WHERE name = 'derived'") != derive.DERIVATION:
-            with self.writing():
-                derive.rebuild(self)
-        try:
-            derive.refresh(self)
-        except StoreError as error:
-            cause = error.__cause__
-            code = getattr(cause, "sqlite_errorcode", 0) & 0xFF
-            if code != sqlite3.SQLITE_READONLY:
-                raise
-
-    def _migrate(self, version: int, *, person: bool) -> None:
-        if version:
-            backup.backup(self)
-        with self.db.ensure_autocommit_on():
-            self.db.execute("PRAGMA journal_mode = WAL")
-        with self.writing():
-            if examine(self.path, self.db) == schema.VERSIONS:
-                return
-            schema.migrations.apply(self.db)
-            self.db.execute(f"PRAGMA application_id = {schema.APPLICATION_ID}")
-            self.db.execute(f"PRAGMA user_version = {schema.VERSIONS}")
-            if version == 0:
-                self.set_local("machine", f"{self.writer.random.getrandbits(80):020x}")
-            if version == 0 and person:
-                self.append("person joined", {"person": f"{self.writer.random.getrandbits(80):020x}"})
-            derive.rebuild(self)
-
-    def __enter__(self) -> "Store":
-        """The store itself."""
-        return self
-
-    def __exit__(self, fault: object, *_: object) -> None:
-        """Close it, with the weekly backup where it is due; one that fails is tried again next time."""
-        if fault is None and self.wrote:
-            with suppress(StoreError):
-                self.backup_if_due()
-        self.close()
 
     # Decks
 

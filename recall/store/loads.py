@@ -1,0 +1,148 @@
+"""`deck loaded` events: what they say of a deck, and the loads of each line in their order."""
+
+import json
+from collections.abc import Iterable
+from dataclasses import asdict, dataclass, replace
+from datetime import date
+from typing import Any
+
+from recall.deck.model import Deck
+from recall.kinds.model import Card, digest
+from recall.store.core import Core, placed
+from recall.store.revisions import Listed, Load, place_of
+
+
+@dataclass(slots=True)
+class Content:
+    """A deck as its event tells it. fields: the event's own, without texts; faces: wording by hash, its line 0."""
+
+    fields: dict[str, Any]
+    texts: dict[str, str]
+    faces: dict[str, Card]
+    hash: str
+
+
+def content_of(deck: Deck, today: date) -> Content:
+    """What a `deck loaded` event says of a deck."""
+    faces: dict[str, Card] = {}
+    texts: dict[str, str] = {}
+    cards = []
+    for card in deck.cards:
+        face = replace(card, line=0)
+        text = face.to_json()
+        name = digest((text,))
+        faces[name], texts[name] = face, text
+        cards.append([card.id, card.answer_hash, name, card.line])
+    record = asdict(deck.record)
+    for name in ("columns", "accept", "line"):
+        del record[name]
+    effective = record.pop("effective")
+    fields = {
+        "deck": deck.record.deck,
+        "revision": deck.record.revision,
+        "effective": None if effective is None else effective.isoformat(),
+        "formerly": deck.record.formerly,
+        "record": json.loads(json.dumps(record, default=str)),
+        "cards": cards,
+        "paused_points": sorted(deck.paused_points),
+        "paused_files": sorted(deck.paused_files),
+    }
+    content = digest((json.dumps(fields, sort_keys=True),))
+    return Content(fields | {"content": content, "day": today.toordinal()}, texts, faces, content)
+
+
+def note_load(core: Core, event_id: str) -> str:
+    """Take a `deck loaded` event into the tables of loads and texts; its deck's slug."""
+    core.db.execute(
+        "INSERT OR IGNORE INTO load SELECT id, json_extract(body, '$.deck'), json_extract(body, '$.revision'),"
+        " json_extract(body, '$.effective'), json_extract(body, '$.formerly'), day,"
+        " json_extract(body, '$.content') FROM event WHERE id = ?",
+        [event_id],
+    )
+    core.db.execute(
+        "INSERT OR IGNORE INTO text SELECT entry.key, entry.value FROM event, json_each(body, '$.texts') AS entry"
+        " WHERE event.id = ?",
+        [event_id],
+    )
+    return str(core.one("SELECT deck FROM load WHERE id = ?", [event_id]))
+
+
+@dataclass(frozen=True, slots=True)
+class Loaded:
+    """A load without its cards, and its place in the line."""
+
+    event: str
+    place: str
+    deck: str
+    revision: str
+    effective: int | None
+    day: int
+    content: str
+
+    @property
+    def comes(self) -> int:
+        """Number of the first day on which it may be in force."""
+        return self.effective or 0
+
+
+def chains(core: Core) -> dict[str, tuple[str, ...]]:
+    """Every deck's latest slug, with all its slugs from the oldest on."""
+    rows = core.rows("SELECT deck, formerly, min(id) FROM load GROUP BY deck, formerly ORDER BY min(id)")
+    known = {deck for deck, _, _ in rows}
+    came_from: dict[str, str] = {}
+    for deck, formerly, _ in rows:
+        if formerly in known and formerly != deck and formerly not in came_from.values():
+            earlier = formerly
+            while earlier is not None and earlier != deck:
+                earlier = came_from.get(earlier)
+            if earlier is None and deck not in came_from:
+                came_from[deck] = formerly
+    found = {}
+    for deck in known - set(came_from.values()):
+        chain = [deck]
+        while chain[0] in came_from:
+            chain.insert(0, came_from[chain[0]])
+        found[deck] = tuple(chain)
+    return found
+
+
+def line_of(core: Core, slug: str) -> tuple[str, tuple[str, ...]]:
+    """The latest slug and the chain that a slug belongs to."""
+    for head, chain in chains(core).items():
+        if slug in chain:
+            return head, chain
+    return slug, (slug,)
+
+
+def loads_of(core: Core, chain: Iterable[str]) -> list[Loaded]:
+    """All loads of a line, in its order."""
+    corrections = core.corrections()
+    found = []
+    for rank, slug in enumerate(chain):
+        for event, revision, effective, day, content in core.rows(
+            "SELECT id, revision, effective, day, content FROM load WHERE deck = ?", [slug]
+        ):
+            place = place_of(rank, revision, placed(event, corrections))
+            number = None if effective is None else date.fromisoformat(effective).toordinal()
+            found.append(Loaded(event, place, slug, revision, number, day, content))
+    return sorted(found, key=lambda load: load.place)
+
+
+def read_load(core: Core, loaded: Loaded) -> Load:
+    """A load with its cards, from its event."""
+    cards, points, files = core.rows(
+        "SELECT json_extract(body, '$.cards'), json_extract(body, '$.paused_points'),"
+        " json_extract(body, '$.paused_files') FROM event WHERE id = ?",
+        [loaded.event],
+    )[0]
+    return Load(
+        loaded.event,
+        loaded.place,
+        loaded.deck,
+        loaded.revision,
+        loaded.effective,
+        loaded.day,
+        [Listed(*entry) for entry in json.loads(cards)],
+        frozenset(json.loads(points)),
+        frozenset(json.loads(files)),
+    )
