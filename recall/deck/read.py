@@ -1,6 +1,8 @@
 """A source into a deck: notes, points, cards, and every finding about them."""
 
+import gc
 from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
@@ -33,6 +35,23 @@ def read_deck(
         if len(sources) > 1:
             raise RecallError(f"`{source}` holds several decks", "name one of its folders")
         source = sources[0]
+    with _all_kept():
+        return _read_deck(source, today, kinds)
+
+
+@contextmanager
+def _all_kept() -> Iterator[None]:
+    """No search for garbage while a deck is read: all that is made is kept, and looking through it costs a quarter."""
+    was = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was:
+            gc.enable()
+
+
+def _read_deck(source: Source, today: date | None, kinds: Sequence[Kind]) -> tuple[Deck, list[Finding]]:
     read = _Read(source, kinds)
     read.notes_and_points()
     combined = combine(read.points, kinds, read.record.deck)
