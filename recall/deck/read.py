@@ -41,7 +41,7 @@ def read_deck(
 
 @contextmanager
 def _all_kept() -> Iterator[None]:
-    """No search for garbage while a deck is read: all that is made is kept, and looking through it costs a quarter."""
+    """No search for garbage while a deck is read: all that is made is kept anyway."""
     was = gc.isenabled()
     gc.disable()
     try:
