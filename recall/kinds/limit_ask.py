@@ -2,9 +2,11 @@
 
 import re
 from dataclasses import replace
+from functools import lru_cache
 
 from recall.kinds.limit_checks import span_of
 from recall.kinds.limit_data import Data, reading_data, unit_named, with_name
+from recall.kinds.limit_facts import alone
 from recall.kinds.limit_layout import AMOUNTS
 from recall.kinds.limit_words import limit_of, lower, named, threshold_of, under, upper
 from recall.kinds.model import Draft, Point
@@ -16,32 +18,45 @@ _FREE = re.compile(
 )
 _SIGNED = frozenset(("temperature", "temperature difference", "angle"))
 
+_ENDS = {"limits": ("minimum", "maximum"), "tolerance": ("value",), "normal range": ("normal",)}
+
 
 def drafts_of(point: Point) -> list[Draft]:
     """The questions of a point, in the order of the kind's aspects."""
+    if not point.parts:
+        drafts = [_amount(point, role) for role in AMOUNTS if role in point.amounts]
+        said = {draft.aspect: draft.same_as for draft in drafts}
+        return [*drafts, *_duration(point), *_reading(point, said), *_action(point)]
     drafts = []
     for role in AMOUNTS:
-        rungs = [rung for rung in point.parts or (point,) if role in rung.amounts]
+        rungs = [rung for rung in point.parts if role in rung.amounts]
         if len(rungs) > 1:
             drafts.append(_ladder(point, role, rungs))
         elif rungs:
             drafts.append(_amount(rungs[0], role))
-    if not point.parts:
-        drafts += [*_duration(point), *_reading(point)]
     return [*drafts, *_action(point)]
+
+
+@lru_cache(maxsize=8192)
+def _normal_form(span: Span) -> str:
+    """`canonical` of a span: the same few amounts stand in many rows."""
+    return canonical(alone(span))
 
 
 def plain(amount: Reading | Words) -> str:
     """An answer as it is shown: a minimum or maximum as its number, `less than` where the number is left out."""
     if isinstance(amount, Words):
         return amount.text
-    spans = tuple(replace(span, unit=plain_unit(span.unit)) for span in amount.spans)
     if amount.shape == "single":
-        span = spans[0]
+        span = amount.spans[0]
+        unit = plain_unit(span.unit)
         end = span.low or span.high
         if end and (span.low is None or span.high is None) and not (span.low_open or span.high_open):
-            return shown(replace(span, low=None, high=None, value=end))
-    return shown(replace(amount, spans=spans))
+            return shown(Span(value=end, unit=unit, approximate=span.approximate))
+        return shown(span if unit is span.unit else replace(span, unit=unit))
+    return shown(
+        replace(amount, spans=tuple(replace(span, unit=plain_unit(span.unit)) for span in amount.spans))
+    )
 
 
 def plain_unit(unit: Unit | None) -> Unit | None:
@@ -99,8 +114,9 @@ def _draft(point: Point, aspect: str, prompt: str, amount: Reading | Words) -> D
     if isinstance(amount, Words) or amount.shape == "duty":
         return Draft(aspect, prompt, (plain(amount),), "words", (canonical(amount),), line=line)
     by_name = with_name(amount, point.subject)
+    form = _normal_form(by_name.spans[0]) if by_name.shape == "single" else canonical(by_name)
     data = {"right": reading_data(by_name)}
-    return Draft(aspect, prompt, (plain(amount),), "number", (canonical(by_name),), data, line=line)
+    return Draft(aspect, prompt, (plain(amount),), "number", (form,), data, line=line)
 
 
 def time_of(point: Point) -> str:
@@ -165,7 +181,9 @@ def _band(point: Point) -> tuple[str, Span | None, Span | None] | None:
     return None
 
 
-def _reading(point: Point) -> list[Draft]:
+def _reading(point: Point, said: dict[str, tuple[str, ...]]) -> list[Draft]:
+    """A reading to be drawn afresh, where inside and outside are both certain. said: aspect → what its answer is
+    compared by."""
     band = _band(point)
     if band is None or "arc" in point.wording:
         return []
@@ -195,10 +213,10 @@ def _reading(point: Point) -> list[Draft]:
             if role in point.amounts
         ],
     }
-    same_as = [f"{what} {canonical(with_name(alone, point.subject))}" for alone in (low, high) if alone]
+    ends = [each for aspect in _ENDS[what] for each in said.get(aspect, ())]
     subject = f"a reading of {lower(point.subject)}"
     prompt = f"{under(subject, point.condition, data['held'])}, inside or outside its {what}?"
-    return [Draft("reading", prompt, (), "reading", tuple(same_as), data)]
+    return [Draft("reading", prompt, (), "reading", (what, *ends), data)]
 
 
 def _action(point: Point) -> list[Draft]:

@@ -1,7 +1,6 @@
 """Checks on the numbers of one limit: its ends against each other, its units, its normal value against its ends."""
 
 import re
-from fractions import Fraction
 
 from recall.base.finding import Finding, Place, finding
 from recall.base.text import shown as safe
@@ -51,13 +50,17 @@ def _mismatch(point: Point, facts: list[Fact]) -> list[Finding]:
     return []
 
 
-def compared(number: Number, unit: Unit | None, other: Unit | None) -> Fraction | None:
-    """The number in the other unit; None where the two can't be compared."""
-    if unit is None or other is None or unit == other:
-        return number.fraction if unit == other else None
-    unit = with_reference(unit, other.reference)
-    other = with_reference(other, unit.reference)
-    return convert(number.fraction, unit, other) if unit.known and same_reference(unit, other) else None
+def above(number: Number, unit: Unit | None, other: Number, other_unit: Unit | None) -> bool:
+    """Whether a number is above another; False where the two can't be compared."""
+    if unit == other_unit:
+        return number.value > other.value
+    if unit is None or other_unit is None:
+        return False
+    unit = with_reference(unit, other_unit.reference)
+    other_unit = with_reference(other_unit, unit.reference)
+    if not unit.known or not same_reference(unit, other_unit):
+        return False
+    return convert(number.fraction, unit, other_unit) > other.fraction
 
 
 def span_of(point: Point, role: str) -> Span | None:
@@ -75,8 +78,7 @@ def contradicts(point: Point) -> bool:
     low, high = span_of(point, "minimum"), span_of(point, "maximum")
     if low is None or high is None or low.low is None or high.high is None:
         return False
-    least = compared(low.low, low.unit, high.unit)
-    return least is not None and least > high.high.fraction
+    return above(low.low, low.unit, high.high, high.unit)
 
 
 def _ends(point: Point, facts: list[Fact]) -> list[Finding]:
@@ -109,8 +111,8 @@ def _normal(point: Point, facts: list[Fact]) -> list[Finding]:
             limit = (end.low or end.high) if end else None
             if end is None or limit is None:
                 continue
-            size = compared(number, normal.unit, end.unit)
-            if size is not None and (size < limit.fraction if side == "below" else size > limit.fraction):
+            ends = (number, normal.unit, limit, end.unit)
+            if above(*ends) if side == "above" else above(*ends[2:], *ends[:2]):
                 return [
                     finding(
                         "normal-outside-limits",

@@ -64,8 +64,11 @@ def with_name(amount: Reading | Span | Words, subject: str) -> Reading | Span | 
     if isinstance(amount, Words):
         return amount
     if isinstance(amount, Reading):
-        return replace(amount, spans=tuple(with_name(span, subject) for span in amount.spans))
-    return amount if amount.unit is None else replace(amount, unit=referenced(amount.unit, subject))
+        spans = tuple(with_name(span, subject) for span in amount.spans)
+        same = all(new is old for new, old in zip(spans, amount.spans, strict=True))
+        return amount if same else replace(amount, spans=spans)
+    unit = amount.unit and referenced(amount.unit, subject)
+    return amount if unit is amount.unit else replace(amount, unit=unit)
 
 
 def reading_data(reading: Reading) -> Data:

@@ -88,20 +88,24 @@ def _second_amount(cell: Reading) -> bool:
 
 def _ends(span: Span, role: str) -> list[tuple[str, Span]] | None:
     """Role and span of each end; a minimum always has `low` alone, a maximum `high` alone."""
-    one_sided = (span.low is None) != (span.high is None)
+    bare = span.value is not None and span.low is None and span.high is None
     if role == "minimum":
-        if span.value is not None and span.low is None and span.high is None:
-            return [(role, replace(span, low=span.value, value=None))]
-        return [(role, span)] if one_sided and span.low else None
+        if bare:
+            return [(role, Span(low=span.value, unit=span.unit, approximate=span.approximate))]
+        return [(role, span)] if span.low and span.high is None else None
     if role == "maximum":
-        if span.value is not None and span.low is None and span.high is None:
-            return [(role, replace(span, high=span.value, value=None))]
-        return [(role, span)] if one_sided and span.high else None
+        if bare:
+            return [(role, Span(high=span.value, unit=span.unit, approximate=span.approximate))]
+        return [(role, span)] if span.high and span.low is None else None
     if role == "value" and span.value is None:
         ends = []
         if span.low is not None:
-            ends.append(("minimum", replace(span, high=None, high_open=False)))
+            low = Span(span.low, low_open=span.low_open, unit=span.unit, approximate=span.approximate)
+            ends.append(("minimum", low))
         if span.high is not None:
-            ends.append(("maximum", replace(span, low=None, low_open=False)))
+            high = Span(
+                None, span.high, high_open=span.high_open, unit=span.unit, approximate=span.approximate
+            )
+            ends.append(("maximum", high))
         return ends
     return [(role, span)]

@@ -119,7 +119,8 @@ class RowReader:
         split = {fact.apart for fact in facts if fact.apart}
         groups: dict[tuple[str, str, str, str], list[Fact]] = {}
         for fact in facts:
-            fact.apart = fact.apart or (fact.dimension if fact.dimension in split else "")
+            if split and not fact.apart and fact.dimension in split:
+                fact.apart = fact.dimension
             key = (fact.column.subject, fact.column.apart or fact.apart, fact.condition, fact.held)
             groups.setdefault(key, []).append(fact)
         broken = label.broken or (not self.layout.matrix and any(fact.amount is None for fact in facts))
