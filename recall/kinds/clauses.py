@@ -8,7 +8,7 @@ from typing import Literal
 from recall.kinds import lexicon
 from recall.kinds.cells import without_stop
 from recall.kinds.model import Scope
-from recall.kinds.sentences import has_verb, runs_on, split_condition, with_subject
+from recall.kinds.sentences import has_verb, points_elsewhere, runs_on, split_condition, with_subject
 
 _MOST_CAUSE = 14
 _MOST_WORDS = 30
@@ -75,7 +75,9 @@ def _conditional(word: str, rest: str, scope: Scope) -> list[Clause]:
     ):
         return []
     opening = outcome.casefold().split()[0]
-    if condition.split()[-1] in lexicon.LOOSE_ENDS or _POINTS_ON.search(outcome):
+    if condition.split()[-1] in lexicon.LOOSE_ENDS or _POINTS_ON.search(outcome) or _lacks_subject(words):
+        return []
+    if opening in lexicon.CONNECTIVES or points_elsewhere(" ".join(words[1:])) or points_elsewhere(outcome):
         return []
     if opening in lexicon.ELSEWHERE or _OTHER_CASE.search(outcome) or len(rest.split()) > 2 * _MOST_WORDS:
         return []
@@ -83,6 +85,13 @@ def _conditional(word: str, rest: str, scope: Scope) -> list[Clause]:
     if subject is None:
         return []
     return [Clause(subject, "action" if is_order(outcome) else "then", outcome, word)]
+
+
+def _lacks_subject(words: list[str]) -> bool:
+    """Whether a condition begins with a participle: `If supplied with air`, `When set to 1`."""
+    first, second = words[0], words[1]
+    participle = first in lexicon.PARTICIPLES or (first.endswith("ed") and not first.endswith("eed"))
+    return participle and second in lexicon.AFTER_PARTICIPLE
 
 
 def _cause(found: re.Match[str], scope: Scope) -> list[Clause]:
@@ -98,6 +107,8 @@ def _cause(found: re.Match[str], scope: Scope) -> list[Clause]:
     if words[0] in ("this", "these", "that", "those", "there", "how", "what", "why", "to", "he", "she"):
         return []
     if found["verb"].casefold() in _PLURALS and not re.search(r"[^su\W]s$", cause):
+        return []
+    if points_elsewhere(" ".join(words[1:])) or points_elsewhere(effect):
         return []
     if _NO_EFFECT.match(effect) or runs_on(effect) or _CAUSES.fullmatch(effect):
         return []

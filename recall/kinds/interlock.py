@@ -9,7 +9,7 @@ from recall.kinds import lexicon
 from recall.kinds.cells import Answers, conditions, leaks, parts_of, within, without_stop
 from recall.kinds.joining import contradict, joined, same_words, told_apart, union
 from recall.kinds.model import Draft, Form, Kind, Point, Read, Scope, base_point
-from recall.kinds.sentences import one_sentence, runs_on, with_subject
+from recall.kinds.sentences import one_sentence, points_elsewhere, runs_on, with_subject
 from recall.notes.model import Paragraph, Table, Text
 
 ROLES = ("inhibited", "requires", "override")
@@ -116,6 +116,8 @@ class Interlock(Kind):
         if len(subject.split()) > _MOST_WORDS or runs_on(condition) or pattern.fullmatch(condition):
             return None
         if re.search(r"\b(?:that|which|who) (?:cannot|can't|will not|won't|is|are)\b", subject):
+            return None
+        if points_elsewhere(" ".join(words[1:])) or points_elsewhere(condition):
             return None
         named = with_subject(subject, scope)
         if named is None:

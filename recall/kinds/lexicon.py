@@ -76,7 +76,12 @@ LOOSE_ENDS = _bag(
 )
 """Words that a subject can't end with: what follows them isn't said of it, or not for sure."""
 
-CLAUSE_WORDS = _bag("although are because but if is means says that was were when which while who")
+CLAUSE_WORDS = _bag(
+    """
+    although are because but can could if is may means might must says shall should that was were when which while
+    who will would
+    """
+)
 """Words that show that a subject is no plain name."""
 
 ASIDE = _bag("a an and as at by for from in is no of on or the to with")
@@ -130,3 +135,27 @@ TELLING = _bag(
     """
 )
 """Verbs whose object may be `the test results in …`."""
+
+CONNECTIVES = _bag(
+    """
+    although and as because but e.g especially except for i.e if in including instead not or particularly rather since
+    so such though thus to unless when where which while who with without
+    """
+)
+"""Words at the head of a clause that belongs to what stands before it: no consequence begins there."""
+
+PARTICIPLES = _bag(
+    """
+    begun bought broken built caught chosen done drawn driven fed found frozen given held hit hung kept known laid led
+    left lost made met paid put read run seen sent set shown shut stuck taken told understood unset worn written
+    """
+)
+"""Participles besides those in -ed: `When set to 1` doesn't say what is set."""
+
+AFTER_PARTICIPLE = _bag(
+    """
+    a an all and any as at before by down during for from in into off on or out over the through to under until up
+    with within without
+    """
+)
+"""Words after a participle that has no subject; before a noun it is only its adjective (`Failed pumps stop`)."""

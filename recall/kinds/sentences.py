@@ -35,6 +35,11 @@ _DUMMY = re.compile(
     r"(?:not\s+|ever\s+|also\s+|too\s+|very\s+)*(?P<word>\w+)|it\s+(?:rains|snows|gets|happens)\b",
     re.IGNORECASE,
 )
+_POINTER = re.compile(r"\b(this|these|those|such|here)\b(?:\s+(\S+))?", re.IGNORECASE)
+_POINTER_ALONE = re.compile(
+    r"(?:is|are|was|were|has|have|had|does|do|did|can|cannot|will|may|must|should|in|on|to|by|at|for|\w+[^s]s)\b|$|[^\w\s]",
+    re.IGNORECASE,
+)
 _BEHIND = re.compile(
     r",\s+(?:and|but|so|which|because|otherwise|then|or else|as|since|where|if|when)\b", re.IGNORECASE
 )
@@ -109,6 +114,13 @@ def _is_dummy(phrase: str) -> bool:
     """Whether a leading `it` stands for nothing: `it is necessary`, `it rains`."""
     found = _DUMMY.match(phrase)
     return found is not None and (found["word"] is None or found["word"].casefold() in DUMMY_WORDS)
+
+
+def points_elsewhere(phrase: str) -> bool:
+    """Whether words point at what was said before: `this valve`, `such values`, `here`. A lone `this` is the
+    sentence's own."""
+    found = _POINTER.finditer(phrase)
+    return any(one[1].casefold() == "here" or not _POINTER_ALONE.match(one[2] or "") for one in found)
 
 
 def runs_on(phrase: str) -> bool:
