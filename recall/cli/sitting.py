@@ -178,6 +178,7 @@ class FromPipe:
     def _judged(self, question: Question, given: str) -> bool:
         self.screen.answer(question.card)
         self.screen.about(question.card, self.session.reviews.remark(question.card))
+        self.screen.line(f"How did it go? {LETTERS}.")
         while (said := self._line()) is not None:
             match said.strip().casefold():
                 case ":stop":

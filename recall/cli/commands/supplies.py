@@ -54,7 +54,7 @@ def supplies(
 
 
 def _draw(decks: "Sequence[tuple[Deck, Supplies]]", svg: Path) -> None:
-    from recall.deck.supply_svg import drawn
+    from recall.publish.diagram.svg import drawn
 
     if len(decks) > 1:
         raise RecallError("there are several decks with supplies here", "name one of their folders")
