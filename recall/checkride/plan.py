@@ -10,13 +10,13 @@ from recall.checkride.bound import bound
 from recall.checkride.grid import Grid
 from recall.checkride.model import Bools, Floats, Ints, Model
 from recall.checkride.prices import AGAIN, POLISH, ROUGH, Problem, Worth, problem, scaled, solve, worth
-from recall.checkride.rollout import Choice, Run, Runs, by_worth, daily_order, play_often
+from recall.checkride.rollout import Choice, Run, Runs, by_worth, daily_order, play, ranked
 from recall.checkride.state import CardState, Horizon, classes, recall_at
 
 GRIDS = (60, 8), (32, 5)
 FORTNIGHT = 14
 RUN_CARDS = 8000
-PROBED_DAYS, PROBED_SHARE = 12, 0.05
+PROBED_DAYS, PROBED_SHARE, ANSWERS_ENOUGH = 12, 0.05, 300
 
 
 @dataclass(frozen=True, eq=False)
@@ -88,6 +88,7 @@ def make_plan(
     rng: Random,
     *,
     days_followed: int = PROBED_DAYS,
+    answers: int = 0,
     unasked_a_day: int = 20,
     targets: tuple[float, float] = (0.90, 0.95),
     start: Floats | None = None,
@@ -96,7 +97,8 @@ def make_plan(
     """Plan the days to the examination.
 
     days_followed: days on which this person has followed a plan already (fewer than 12: a share of the time goes to
-    probes). unasked_a_day, targets (ordinary, critical): the daily order to compare with. start: prices of
+    probes). answers: those on which the model was fitted (`Fit.answers`): the more, the fewer probes.
+    unasked_a_day, targets (ordinary, critical): the daily order to compare with. start: prices of
     yesterday's plan. RecallError without cards.
     """
     if len(cards) == 0:
@@ -108,10 +110,10 @@ def make_plan(
     coarse = _coarse(rough, start)
     value, prices = _best(given, [coarse, solve(given, coarse, POLISH)])
     top = bound(cards, model, horizon, given.groups, prices[horizon.block(np.arange(horizon.days))])
-    probes = draw_probes(cards, model, horizon, days_followed, dice)
+    probes = draw_probes(cards, model, horizon, days_followed, answers, dice)
     runs = int(np.clip(RUN_CARDS // len(cards), 4, 32))
-    ours = play_often(cards, model, horizon, by_worth(given, value, cards), dice, runs)
-    usual = play_often(cards, model, horizon, daily_order(cards, model, unasked_a_day, *targets), dice, runs)
+    ours = play(cards, model, horizon, by_worth(given, value, cards), dice, runs)
+    usual = play(cards, model, horizon, daily_order(cards, model, unasked_a_day, *targets), dice, runs)
     today, reserve = _today(cards, model, horizon, by_worth(given, value, cards), probes)
     # Means over runs scatter, and may land a hair above what is possible.
     expected = min(ours.share(horizon.date), top.value)
@@ -154,6 +156,7 @@ def plan_today(
     rng: Random,
     *,
     days_followed: int = PROBED_DAYS,
+    answers: int = 0,
     start: Floats | None = None,
 ) -> Today:
     """Just today's cards, for planning again from what really happened. Arguments as for `make_plan`."""
@@ -164,7 +167,7 @@ def plan_today(
         problem(cards, model, horizon, classes(cards), Grid.over(horizon.days, *size)) for size in GRIDS
     )
     value, prices = _best(given, [_coarse(rough, start)])
-    probes = draw_probes(cards, model, horizon, days_followed, dice)
+    probes = draw_probes(cards, model, horizon, days_followed, answers, dice)
     return Today(*_today(cards, model, horizon, by_worth(given, value, cards), probes), probes, prices)
 
 
@@ -181,7 +184,12 @@ def _best(given: Problem, prices: list[Floats]) -> tuple[Worth, Floats]:
 
 
 def draw_probes(
-    cards: CardState, model: Model, horizon: Horizon, days_followed: int, dice: np.random.Generator
+    cards: CardState,
+    model: Model,
+    horizon: Horizon,
+    days_followed: int,
+    answers: int,
+    dice: np.random.Generator,
 ) -> Ints:
     """Asked cards drawn at random for today, for a small share of the time of the first days. Indices (k,)."""
     ready = np.flatnonzero(cards.asked & (cards.since >= 0.5))
@@ -189,7 +197,8 @@ def draw_probes(
         return np.empty(0, dtype=np.int64)
     drawn = dice.permutation(ready)
     cost = np.cumsum(expected_seconds(cards, model, drawn))
-    return np.asarray(drawn[cost <= PROBED_SHARE * horizon.seconds[0]])
+    share = PROBED_SHARE * max(1.0 - answers / ANSWERS_ENOUGH, 0.0)
+    return np.asarray(drawn[cost <= share * horizon.seconds[0]])
 
 
 def expected_seconds(cards: CardState, model: Model, chosen: Ints) -> Floats:
@@ -204,7 +213,7 @@ def _today(
 ) -> tuple[Ints, Ints]:
     if not horizon.days or horizon.minutes[0] == 0.0:
         return np.empty(0, dtype=np.int64), np.empty(0, dtype=np.int64)
-    order = choose(Run.start(cards), 0)
+    order = ranked(choose(Run.start(cards), 0)[0])
     order = order[~np.isin(order, probes)]
     left = horizon.seconds[0] - expected_seconds(cards, model, probes).sum()
     count = int(np.searchsorted(np.cumsum(expected_seconds(cards, model, order)), left, side="right"))
@@ -212,9 +221,8 @@ def _today(
 
 
 def _days(today: Ints, runs: Runs, cards: CardState, model: Model, horizon: Horizon) -> tuple[DayPlan, ...]:
-    days = [
-        DayPlan(*parts) for parts in zip(runs.chosen, runs.minutes, runs.reviews, runs.unasked, strict=True)
-    ]
+    totals = zip(runs.minutes, runs.reviews, runs.unasked, strict=True)
+    days = [DayPlan(chosen, *map(float, total)) for chosen, total in zip(runs.chosen, totals, strict=True)]
     if days:
         minutes = float(expected_seconds(cards, model, today).sum()) / 60.0
         fresh = int((~cards.asked[today]).sum())
@@ -235,7 +243,7 @@ def _with_more(
     horizon = given.horizon.with_more(minutes)
     changed = replace(rough, horizon=horizon, there_are=horizon.block_seconds)
     choose = by_worth(given, worth(given, solve(changed, scaled(changed, prices), AGAIN)), cards)
-    return play_often(cards, model, horizon, choose, dice, runs).share(horizon.date)
+    return play(cards, model, horizon, choose, dice, runs).share(horizon.date)
 
 
 def _share(cards: CardState, recall: Floats) -> float:

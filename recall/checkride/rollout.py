@@ -1,4 +1,4 @@
-"""Days played out under the memory model: what a way of choosing cards comes to by the date."""
+"""Days played out under the memory model, several runs at once: what a way of choosing cards comes to by the date."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -14,7 +14,7 @@ CRITICAL_WEIGHT = 2.0
 
 @dataclass(eq=False)
 class Run:
-    """n cards on their way to the date. reviewed: day of the last review in this run, -1 before the first."""
+    """n cards on their way to the date in r runs, shapes (r, n). reviewed: day of the last review, -1 before."""
 
     stability: Floats
     difficulty: Floats
@@ -23,11 +23,14 @@ class Run:
     reviewed: Ints
 
     @classmethod
-    def start(cls, cards: CardState) -> "Run":
+    def start(cls, cards: CardState, runs: int = 1) -> "Run":
         """The cards as they are today."""
-        first = np.full(len(cards), -1, dtype=np.int64)
         return cls(
-            cards.stability.copy(), cards.difficulty.copy(), cards.since.copy(), cards.asked.copy(), first
+            np.tile(cards.stability, (runs, 1)),
+            np.tile(cards.difficulty, (runs, 1)),
+            np.tile(cards.since, (runs, 1)),
+            np.tile(cards.asked, (runs, 1)),
+            np.full((runs, len(cards)), -1, dtype=np.int64),
         )
 
     def elapsed(self, day: float) -> Floats:
@@ -39,91 +42,31 @@ class Run:
         return np.where(self.asked, model.recall(self.elapsed(day), self.stability), 0.0)
 
 
-@dataclass(frozen=True, eq=False)
-class Day:
-    """A played day: chosen cards in order (k,), their seconds (k,), which of them were unasked (k,)."""
-
-    cards: Ints
-    seconds: Floats
-    unasked: Bools
+# A way of choosing: (run, day) -> how much each card is wanted, (r, n); -inf: not to be asked that day.
+Choice = Callable[[Run, int], Floats]
 
 
-# A way of choosing: (run, day) -> cards in order, all that may be asked that day.
-Choice = Callable[[Run, int], Ints]
-
-
-def play(
-    cards: CardState,
-    model: Model,
-    horizon: Horizon,
-    choose: Choice,
-    rng: np.random.Generator,
-    rise: Floats | None = None,
-) -> tuple[Run, list[Day]]:
-    """Play the days once. Cards are asked in the order chosen until the day's seconds are used.
-
-    rise: (days,), filled with the weighted share of full recall at the start of each day.
-    """
-    run, played = Run.start(cards), []
-    for day, budget in enumerate(horizon.seconds):
-        if rise is not None:
-            rise[day] = cards.weight @ run.recall(model, float(day)) / cards.weight.sum()
-        if budget <= 0.0:
-            played.append(Day(np.empty(0, dtype=np.int64), np.empty(0), np.empty(0, dtype=np.bool_)))
-            continue
-        order = choose(run, day)
-        recall = np.where(
-            run.asked[order], model.recall(run.elapsed(day)[order], run.stability[order]), model.first_right
-        )
-        right = rng.random(len(order)) < recall
-        known = run.asked[order]
-        seconds = np.where(
-            known,
-            np.where(right, cards.seconds[order], cards.seconds_missed[order]),
-            cards.seconds_unasked[order],
-        )
-        fits = np.cumsum(seconds) <= budget
-        order, right, known, seconds = order[fits], right[fits], known[fits], seconds[fits]
-        played.append(Day(order, seconds, ~known))
-        answer(run, model, order, right, recall[fits], day)
-    return run, played
-
-
-def answer(run: Run, model: Model, order: Ints, right: Bools, recall: Floats, day: int) -> None:
-    """Move the memories of these cards on; a missed card is repeated until right on the same day."""
-    stability, difficulty, known = run.stability[order], run.difficulty[order], run.asked[order]
-    up, down = model.right(stability, difficulty, recall), model.missed(stability, difficulty, recall)
-    new_up, new_down = model.first(), model.first_missed()
-    run.stability[order] = np.where(
-        known, np.where(right, up[0], down[0]), np.where(right, new_up[0], new_down[0])
-    )
-    run.difficulty[order] = np.where(
-        known, np.where(right, up[1], down[1]), np.where(right, new_up[1], new_down[1])
-    )
-    run.asked[order] = True
-    run.reviewed[order] = day
+def ranked(wanted: Floats) -> Ints:
+    """Cards in the order of asking, all that are wanted at all. wanted: (n,)."""
+    order = np.argsort(-wanted, kind="stable")
+    return np.asarray(order[: int((wanted > -np.inf).sum())])
 
 
 def by_worth(given: Problem, value: Worth, cards: CardState) -> Choice:
-    """Best buys first: by break-even price per second, times weight; nothing that isn't worth its time at all."""
+    """Best buys first: by break-even price per second and weight; nothing that isn't worth its time at all."""
     groups, grid, horizon = given.groups.of, given.grid, given.horizon
 
-    def choose(run: Run, day: int) -> Ints:
+    def choose(run: Run, day: int) -> Floats:
         block = int(horizon.block(day))
-        price = value.item[block][given.items.of].copy()
+        price = np.repeat(value.item[block][given.items.of][None], len(run.asked), axis=0)
         price[run.asked & (run.elapsed(day) < 0.5)] = -np.inf
-        seen = np.flatnonzero(run.reviewed >= 0)
-        if len(seen):
+        seen = np.nonzero(run.reviewed >= 0)
+        if block and len(seen[0]):
             gap = block - horizon.block(run.reviewed[seen]) - 1
             states, weights = grid.corners(run.stability[seen], run.difficulty[seen])
-            table = value.later[block]
-            early = gap < 0
-            found = (
-                table[groups[seen][:, None], np.where(early, 0, gap)[:, None], states] if block else weights
-            )
-            price[seen] = np.where(early, -np.inf, (found * weights).sum(axis=1))
-        wanted = np.flatnonzero(price > 0.0)
-        return wanted[np.argsort(-price[wanted], kind="stable")]
+            found = value.later[block][groups[seen[1]][:, None], np.maximum(gap, 0)[:, None], states]
+            price[seen] = np.where(gap < 0, -np.inf, (found * weights).sum(axis=1))
+        return np.where(price > 0.0, price, -np.inf)
 
     return choose
 
@@ -135,38 +78,41 @@ def daily_order(
     aim = np.where(cards.weight > CRITICAL_WEIGHT, critical, target)
     fresh_order = np.argsort(-cards.weight, kind="stable")
 
-    def choose(run: Run, day: int) -> Ints:
+    def choose(run: Run, day: int) -> Floats:
         over = run.elapsed(day) - model.interval(run.stability, aim)
-        due = np.flatnonzero(run.asked & (over >= -1e-9))
-        due = due[np.argsort(-over[due], kind="stable")]
-        fresh = fresh_order[~run.asked[fresh_order]][:unasked]
-        return np.concatenate([due, fresh])
+        due = run.asked & (over >= 0.0) & (run.elapsed(day) >= 0.5)
+        place = np.empty(run.asked.shape)
+        place[:, fresh_order] = np.cumsum(~run.asked[:, fresh_order], axis=1)
+        fresh = ~run.asked & (place <= unasked)
+        return np.where(due, 2.0 + over, np.where(fresh, 1.0 / (1.0 + place), -np.inf))
 
     return choose
 
 
 @dataclass(frozen=True, eq=False)
 class Runs:
-    """Several runs of one way of choosing, r runs of n cards. rise: mean share at the start of each day (days,).
+    """Runs of one way of choosing. rise: mean weighted share of full recall at the start of each day (days,).
 
-    chosen: the first run's cards of each day. minutes, reviews, unasked: means of each day. asked: how often each
-    card has been asked by the end, 0..1, shape (n,).
+    chosen: the first run's cards of each day in their order. minutes, reviews, unasked: means of each day (days,).
     """
 
     cards: CardState
     model: Model
-    days: int
-    ends: list[Run]
+    end: Run
     rise: Floats
     chosen: list[Ints]
-    minutes: list[float]
-    reviews: list[float]
-    unasked: list[float]
-    asked: Floats
+    minutes: Floats
+    reviews: Floats
+    unasked: Floats
+
+    @property
+    def asked(self) -> Floats:
+        """How often each card has been asked by the end, 0..1, shape (n,)."""
+        return np.asarray(self.end.asked.mean(axis=0))
 
     def recall(self, day: float) -> Floats:
         """Mean recall of each card at `day`, shape (n,)."""
-        return np.asarray(np.mean([run.recall(self.model, day) for run in self.ends], axis=0))
+        return np.asarray(self.end.recall(self.model, day).mean(axis=0))
 
     def share(self, day: float) -> float:
         """Weighted share of full recall at `day`."""
@@ -176,36 +122,46 @@ class Runs:
         """Minutes a day of the reviews that come due at these targets in so many days after the last day."""
         aim = np.where(self.cards.weight > CRITICAL_WEIGHT, critical, target)
         cost = self.cards.seconds_missed + (self.cards.seconds - self.cards.seconds_missed) * aim
-        due = [
-            run.asked & (run.elapsed(self.days + days) >= self.model.interval(run.stability, aim))
-            for run in self.ends
-        ]
-        return float(np.mean([cost[late].sum() for late in due])) / 60.0 / days
+        until = len(self.minutes) + days
+        due = self.end.asked & (self.end.elapsed(until) >= self.model.interval(self.end.stability, aim))
+        return float((due @ cost).mean()) / 60.0 / days
 
 
-def play_often(
+def play(
     cards: CardState, model: Model, horizon: Horizon, choose: Choice, rng: np.random.Generator, runs: int
 ) -> Runs:
-    """Play the days several times and keep the means."""
-    rise = np.zeros((runs, horizon.days))
-    ends, played = [], []
-    for number in range(runs):
-        end, days = play(cards, model, horizon, choose, rng, rise[number])
-        ends.append(end)
-        played.append(days)
+    """Play the days. Cards are asked in the order chosen until the day's seconds are used, none after that."""
+    run, days = Run.start(cards, runs), horizon.days
+    rise, chosen, totals = np.zeros(days), [], np.zeros((3, days))
+    for day, budget in enumerate(horizon.seconds):
+        recall = run.recall(model, float(day))
+        rise[day] = (recall @ cards.weight).mean() / cards.weight.sum()
+        wanted = choose(run, day) if budget > 0.0 else np.full(recall.shape, -np.inf)
+        order = np.argsort(-wanted, axis=1, kind="stable")
+        chance = np.where(run.asked, recall, model.first_right)
+        right = rng.random(chance.shape) < chance
+        cost = np.where(
+            run.asked, np.where(right, cards.seconds, cards.seconds_missed), cards.seconds_unasked
+        )
+        spent = np.cumsum(np.take_along_axis(cost, order, axis=1), axis=1)
+        fits = (spent <= budget) & (np.take_along_axis(wanted, order, axis=1) > -np.inf)
+        done = np.zeros(fits.shape, dtype=np.bool_)
+        np.put_along_axis(done, order, fits, axis=1)
+        chosen.append(order[0][fits[0]])
+        fresh = done & ~run.asked
+        totals[:, day] = [(cost * done).sum() / 60.0, (done & run.asked).sum(), fresh.sum()]
+        _answer(run, model, np.nonzero(done), right[done], chance[done], day)
+    minutes, reviews, unasked = totals / runs
+    return Runs(cards, model, run, rise, chosen, minutes, reviews, unasked)
 
-    def mean(of: Callable[[Day], float]) -> list[float]:
-        return [float(np.mean([of(days[day]) for days in played])) for day in range(horizon.days)]
 
-    return Runs(
-        cards,
-        model,
-        horizon.days,
-        ends,
-        rise.mean(axis=0),
-        [day.cards for day in played[0]],
-        mean(lambda day: float(day.seconds.sum()) / 60.0),
-        mean(lambda day: float((~day.unasked).sum())),
-        mean(lambda day: float(day.unasked.sum())),
-        np.mean([end.asked for end in ends], axis=0),
-    )
+def _answer(run: Run, model: Model, at: tuple[Ints, ...], right: Bools, recall: Floats, day: int) -> None:
+    """Move these memories on; a missed card is repeated until right on the same day."""
+    known = run.asked[at]
+    up, down = (move(run.stability[at], run.difficulty[at], recall) for move in (model.right, model.missed))
+    new_up, new_down = model.first(), model.first_missed()
+    for column, part in ((run.stability, 0), (run.difficulty, 1)):
+        later, begun = np.where(right, up[part], down[part]), np.where(right, new_up[part], new_down[part])
+        column[at] = np.where(known, later, begun)
+    run.asked[at] = True
+    run.reviewed[at] = day

@@ -1,0 +1,140 @@
+"""The learner's own memory: a few numbers of the model fitted to the person's own answers, under a prior.
+
+Seven numbers move, each as a deviation from the scheduler's parameters, pulled to 0 by a normal prior: the first
+stabilities (after a right and after a missed answer), growth, its fall with stability, its gain from waiting, what a
+miss leaves, and the steepness of the curve. A maximum a posteriori by Fisher scoring; days of data are enough.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from recall.base.errors import RecallError
+from recall.checkride.model import FIRST_RIGHT, Bools, Floats, Ints, Model
+from recall.schedule import batch
+from recall.schedule.model import DEFAULT, Parameters
+
+PRIOR = np.array([0.7, 0.7, 0.5, 0.15, 0.4, 0.5, 0.5])
+"""Standard deviations of the seven deviations: own judgement, from persons who forget several times as fast."""
+CURVE = (0.05, 1.5)
+FIRST_WORTH = 5.0
+STEPS, STEP, CLOSE = 12, 1e-4, 1e-3
+MOST_ANSWERS = 20_000
+
+
+@dataclass(frozen=True, eq=False)
+class Log:
+    """Answers of one person, a card's in the order given. card: index (n,). day: day number (n,). mark: 1..4 (n,)."""
+
+    card: Ints
+    day: Ints
+    mark: Ints
+
+    def __post_init__(self) -> None:
+        """Refuse columns of different lengths and marks that are none: RecallError."""
+        if not len(self.card) == len(self.day) == len(self.mark):
+            raise RecallError("cards, days and marks differ in number")
+        if len(self.mark) and not (self.mark.min() >= 1 and self.mark.max() <= 4):
+            raise RecallError("a mark is 1 to 4")
+
+    @property
+    def right(self) -> Bools:
+        """Whether each answer was right: any mark but `missed`."""
+        return np.asarray(self.mark > 1)
+
+    def thinned(self, most: int) -> "Log":
+        """Whole histories of every second, third … card, so that about `most` answers are left."""
+        every = -(-len(self.card) // most)
+        kept = self.card % max(every, 1) == 0
+        return Log(self.card[kept], self.day[kept], self.mark[kept])
+
+
+@dataclass(frozen=True, eq=False)
+class Fit:
+    """model: the fitted memory. deviations: (7,), where the next fit may begin. answers: those that told something.
+
+    loss_before, loss_after: mean negative log likelihood per answer with the beginning and the fitted model.
+    """
+
+    model: Model
+    deviations: Floats
+    answers: int
+    loss_before: float
+    loss_after: float
+
+
+def fit(log: Log, base: Parameters = DEFAULT, start: Floats | None = None) -> Fit:
+    """Fit the model to a log. base: where the prior is centred. start: deviations of an earlier fit."""
+    first_right = _first_right(log)
+    thin = log.thinned(MOST_ANSWERS)
+    predicted = predictions(thin, Model(base, first_right))
+    telling = np.isfinite(predicted) & (predicted < 1.0)
+    right = thin.right[telling]
+    zero = np.zeros(len(PRIOR))
+    if not telling.any():
+        return Fit(Model(base, first_right), zero, 0, 0.0, 0.0)
+
+    def chances(at: Floats) -> Floats:
+        return np.clip(predictions(thin, Model(moved(base, at)))[telling], 1e-4, 1.0 - 1e-4)
+
+    def objective(chance: Floats, at: Floats) -> float:
+        return _loss(chance, right) * len(right) + 0.5 * float(((at / PRIOR) ** 2).sum())
+
+    at = zero if start is None else start
+    chance = chances(at)
+    now = objective(chance, at)
+    for _ in range(STEPS):
+        slopes = np.stack([(chances(at + move) - chance) / STEP for move in np.eye(len(PRIOR)) * STEP])
+        noise = chance * (1.0 - chance)
+        gradient = slopes @ ((right - chance) / noise) - at / PRIOR**2
+        curvature = (slopes / noise) @ slopes.T + np.diag(1.0 / PRIOR**2)
+        move = np.clip(np.linalg.solve(curvature, gradient), -1.5 * PRIOR, 1.5 * PRIOR)
+        for shrink in (1.0, 0.5, 0.25, 0.1, 0.02):
+            tried = at + shrink * move
+            after = chances(tried)
+            value = objective(after, tried)
+            if value < now:
+                break
+        else:
+            break
+        done = now - value < CLOSE
+        at, chance, now = tried, after, value
+        if done:
+            break
+    before = _loss(np.clip(predicted[telling], 1e-4, 1.0 - 1e-4), right)
+    return Fit(Model(moved(base, at), first_right), at, int(telling.sum()), before, _loss(chance, right))
+
+
+def moved(base: Parameters, deviations: Floats) -> Parameters:
+    """The parameters with the seven deviations applied."""
+    w = np.array(base.weights)
+    w[0] *= np.exp(deviations[1])
+    w[1:4] *= np.exp(deviations[0])
+    w[8] += deviations[2]
+    w[9] = np.clip(w[9] + deviations[3], 0.0, 0.9)
+    w[10] *= np.exp(deviations[4])
+    w[11] *= np.exp(deviations[5])
+    w[20] = np.clip(w[20] * np.exp(deviations[6]), *CURVE)
+    return Parameters.of(w.tolist())
+
+
+def predictions(log: Log, model: Model) -> Floats:
+    """Recall before each answer (n,); NaN for a card's first, 1 for another on the same day."""
+    return batch.replay(log.card, log.day, log.mark, model.parameters).recall_before
+
+
+def remembered(log: Log, model: Model, count: int, today: int) -> tuple[Floats, Floats, Floats, Bools]:
+    """Stability, difficulty, days since the last answer and whether asked, of cards 0..count - 1, shapes (count,)."""
+    found = batch.replay(log.card, log.day, log.mark, model.parameters, count)
+    asked = found.last_day >= 0
+    since = np.where(asked, today - found.last_day, 0).astype(np.float64)
+    return np.where(asked, found.holds, 1.0), np.where(asked, found.difficulty, 5.0), since, asked
+
+
+def _first_right(log: Log) -> float:
+    _, first = np.unique(log.card, return_index=True)
+    return float((log.right[first].sum() + FIRST_WORTH * FIRST_RIGHT) / (len(first) + FIRST_WORTH))
+
+
+def _loss(chance: Floats, right: Bools) -> float:
+    return float(-np.log(np.where(right, chance, 1.0 - chance)).mean())

@@ -1,0 +1,201 @@
+"""The odds of passing: the exact distribution of the score, widened by the spread of the person's own days.
+
+Within an area the questions are drawn without replacement, and given the form of the day answers are independent,
+so the score is a Poisson binomial mixed over the draw. The form of the day moves the log odds of all answers
+together; its spread and the person's mean bias are estimated from past days, under a prior.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from recall.base.errors import RecallError
+from recall.checkride.form import Days, Form, form
+from recall.checkride.model import Bools, Floats, Ints
+
+SHIFTS = np.linspace(-4.0, 4.0, 41)
+LOGISTIC = 16 * np.sqrt(3) / (15 * np.pi)
+"""Scale between the logistic and the normal distribution function."""
+SURE_ENOUGH = 1e-6
+
+
+@dataclass(frozen=True, eq=False)
+class Area:
+    """A part of the examination. cards: indices of the cards it draws from (k,). questions: number drawn, 0 to k."""
+
+    topic: str
+    cards: Ints
+    questions: int
+
+
+@dataclass(frozen=True, eq=False)
+class Examination:
+    """pass_mark: share of right answers to reach, 0..1. each_area: every area must reach it too.
+
+    without_fail: cards (n,) of which, when drawn, none may be missed; None: no such rule.
+    """
+
+    areas: tuple[Area, ...]
+    pass_mark: float
+    each_area: bool = False
+    without_fail: Bools | None = None
+
+    def __post_init__(self) -> None:
+        """Refuse an examination that can't be drawn: RecallError."""
+        if not 0.0 <= self.pass_mark <= 1.0:
+            raise RecallError("a pass mark is a share from 0 to 1")
+        for area in self.areas:
+            if not 0 <= area.questions <= len(area.cards):
+                raise RecallError(
+                    f"`{area.topic}` has {len(area.cards)} cards for {area.questions} questions",
+                    "ask fewer questions of it",
+                )
+        if not self.questions:
+            raise RecallError("the examination has no questions", "give each topic a number of questions")
+
+    @property
+    def questions(self) -> int:
+        """Questions in all."""
+        return sum(area.questions for area in self.areas)
+
+
+@dataclass(frozen=True)
+class AreaOdds:
+    """One area. passed: chance of reaching the mark there (no critical miss). cost: what it takes off the odds.
+
+    cost: the odds if every answer in this area were right, less the odds.
+    """
+
+    topic: str
+    questions: int
+    passed: float
+    cost: float
+
+
+@dataclass(frozen=True)
+class Odds:
+    """passed: chance of passing. low, high: 95 % interval, from how well the person's form is known.
+
+    expected: mean share of right answers. spread: estimated standard deviation of a day's log odds. days_of_history:
+    days it comes from. areas: in the order of the examination.
+    """
+
+    passed: float
+    low: float
+    high: float
+    expected: float
+    spread: float
+    days_of_history: int
+    areas: tuple[AreaOdds, ...]
+
+    @property
+    def costliest(self) -> tuple[AreaOdds, ...]:
+        """Areas by what they take off the odds, most first."""
+        return tuple(sorted(self.areas, key=lambda area: -area.cost))
+
+
+def odds(examination: Examination, recall: Floats, days: Days) -> Odds:
+    """The odds, from recall of each card at the hour of the examination (n,) and the person's past days."""
+    known = form(days)
+    tables = [_table(area, examination, recall, known) for area in examination.areas]
+    need = needed(examination.pass_mark, examination.questions)
+    passes = _pass_table(tables, need)
+    total = _over(known, passes)
+    parts = []
+    for at, (area, table) in enumerate(zip(examination.areas, tables, strict=True)):
+        perfect = np.zeros_like(table)
+        perfect[:, -1] = 1.0
+        best = _over(known, _pass_table([*tables[:at], perfect, *tables[at + 1 :]], need))
+        least = needed(examination.pass_mark, area.questions)
+        reached = _over(known, table[:, least:].sum(axis=1))
+        cost = float(known.weight @ (best - total))
+        parts.append(AreaOdds(area.topic, area.questions, float(known.weight @ reached), max(cost, 0.0)))
+    low, high = _interval(known.weight, total)
+    passed = min(max(float(known.weight @ total), 0.0), 1.0)
+    drawn = [recall[area.cards].mean() * area.questions for area in examination.areas if area.questions]
+    expected = float(np.sum(drawn) / examination.questions)
+    return Odds(passed, min(low, passed), max(high, passed), expected, known.spread, days.count, tuple(parts))
+
+
+def needed(pass_mark: float, questions: int) -> int:
+    """Right answers needed for a mark: 56 of 80 at 0.70."""
+    return int(np.ceil(pass_mark * questions - 1e-9))
+
+
+def poisson_binomial(chances: Sequence[float] | Floats) -> Floats:
+    """Chances of 0..n right answers to n questions with these chances (n,), independent. Shape (n + 1,)."""
+    scores = np.ones(1)
+    for chance in chances:
+        scores = np.append(scores * (1.0 - chance), 0.0) + np.append(0.0, scores * chance)
+    return scores
+
+
+def drawn_scores(chances: NDArray[np.float64], questions: int, without_fail: Bools) -> Floats:
+    """Chances of 0..questions right answers to questions drawn without replacement.
+
+    chances: (shifts, k), each row one form of the day. without_fail: (k,), cards whose miss fails the whole: the
+    chance of that is left out, so a row may sum to less than 1. Returns (shifts, questions + 1).
+
+    Card after card: it is drawn with chance (questions left) / (cards left), which is drawing without replacement.
+    """
+    rows, count = chances.shape
+    state = np.zeros((rows, questions + 1, questions + 1))  # shifts, drawn so far, right so far
+    state[:, 0, 0] = 1.0
+    left = questions - np.arange(questions)
+    for card in range(count):
+        taken = state[:, :-1] * np.clip(left / (count - card), 0.0, 1.0)[:, None]
+        state[:, :-1] -= taken
+        right = chances[:, card, None, None]
+        state[:, 1:, 1:] += taken[:, :, :-1] * right
+        if not without_fail[card]:
+            state[:, 1:] += taken * (1.0 - right)
+    return np.asarray(state[:, questions])
+
+
+def widened(recall: Floats, spread: float, shifts: Floats) -> Floats:
+    """Chances (shifts, k) of right answers when the day moves all log odds by a shift.
+
+    With shifts that spread normally, the mean over days stays near `recall`.
+    """
+    inside = np.clip(recall, SURE_ENOUGH, 1.0 - SURE_ENOUGH)
+    level = np.log(inside / (1.0 - inside)) * np.sqrt(1.0 + (LOGISTIC * spread) ** 2)
+    moved = 1.0 / (1.0 + np.exp(-(level + np.asarray(shifts)[:, None])))
+    return np.where(recall <= 0.0, 0.0, moved)
+
+
+def _table(area: Area, examination: Examination, recall: Floats, known: Form) -> Floats:
+    chances = widened(recall[area.cards], known.spread, SHIFTS)
+    rule = examination.without_fail
+    strict = np.zeros(len(area.cards), dtype=np.bool_) if rule is None else rule[area.cards]
+    table = drawn_scores(chances, area.questions, strict)
+    if examination.each_area:
+        table[:, : needed(examination.pass_mark, area.questions)] = 0.0
+    return table
+
+
+def _pass_table(tables: list[Floats], need: int) -> Floats:
+    total = np.ones((len(SHIFTS), 1))
+    for table in tables:
+        wider = np.zeros((len(SHIFTS), total.shape[1] + table.shape[1] - 1))
+        for score in range(table.shape[1]):
+            wider[:, score : score + total.shape[1]] += total * table[:, score, None]
+        total = wider
+    return np.asarray(total[:, need:].sum(axis=1))
+
+
+def _over(known: Form, at_shift: Floats) -> Floats:
+    """Chances at each of the possible forms, the day's own shift integrated out. Shape of known.weight."""
+    nodes, weights = np.polynomial.hermite_e.hermegauss(21)
+    shifts = known.bias[:, None] + known.spreads[:, None] * nodes
+    return np.asarray(np.interp(shifts, SHIFTS, at_shift) @ (weights / weights.sum()))
+
+
+def _interval(weight: Floats, chances: Floats) -> tuple[float, float]:
+    order = np.argsort(chances)
+    reached = np.cumsum(weight[order])
+    low, high = (
+        chances[order][min(int(np.searchsorted(reached, q)), len(order) - 1)] for q in (0.025, 0.975)
+    )
+    return float(low), float(high)

@@ -1,0 +1,143 @@
+"""Ways of choosing what to review, each from the log of answers alone, all with the same seconds a day.
+
+An arm is a function (view) -> rounds: arrays of distinct cards, asked one after the other until the seconds are used.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from random import Random
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from recall.checkride.learner import Log, fit, remembered
+from recall.checkride.model import Model
+from recall.checkride.plan import plan_today
+from recall.checkride.state import CardState, Horizon, recall_at
+
+
+Ints = NDArray[np.int64]
+
+
+@dataclass
+class View:
+    """What an arm may see on a day. log columns are lists of arrays; day counts from the first day of the plan (0)."""
+
+    count: int
+    day: int
+    days: int
+    seconds: float
+    weight: NDArray[np.float64]
+    card: list[Ints]
+    when: list[Ints]
+    mark: list[Ints]
+    dice: np.random.Generator
+    kept: dict[str, Any] = field(default_factory=dict)
+
+    def log(self) -> Log:
+        """The answers so far."""
+        columns = (
+            np.concatenate([np.empty(0, np.int64), *part]) for part in (self.card, self.when, self.mark)
+        )
+        return Log(*columns)
+
+    def states(self, model: Model) -> CardState:
+        """The cards' memories under a model."""
+        holds, difficulty, since, asked = remembered(self.log(), model, self.count, self.day)
+        return CardState.of(holds, difficulty, since, asked, weight=self.weight)
+
+
+Arm = Callable[[View], list[Ints]]
+
+
+def plan(view: View, *, learn: bool = True, probe: bool = True) -> list[Ints]:
+    """The plan for the date, fitted to the answers each day."""
+    found = fit(view.log(), start=view.kept.get("deviations")) if learn else None
+    model = found.model if found else Model()
+    view.kept["deviations"] = found.deviations if found else None
+    horizon = Horizon((view.seconds / 60.0,) * (view.days - view.day))
+    cards = view.states(model)
+    today = plan_today(
+        cards,
+        model,
+        horizon,
+        Random(int(view.dice.integers(1 << 30))),
+        days_followed=view.day if probe else 99,
+        answers=found.answers if found else 0,
+        start=view.kept.get("prices"),
+    )
+    view.kept["prices"], view.kept["model"] = today.prices, model
+    return [np.concatenate([today.probes, today.cards, today.reserve])]
+
+
+def unfitted(view: View) -> list[Ints]:
+    """The plan with the default memory, neither fitted nor probing."""
+    return plan(view, learn=False, probe=False)
+
+
+def unprobed(view: View) -> list[Ints]:
+    """The plan, fitted, without probes."""
+    return plan(view, probe=False)
+
+
+def daily(view: View) -> list[Ints]:
+    """The daily order: longest due first, then unasked ones at a pace that covers the deck, then the least recalled."""
+    model = Model()
+    cards = view.states(model)
+    over = cards.since - model.interval(cards.stability, np.where(view.weight > 2.0, 0.95, 0.90))
+    due = np.flatnonzero(cards.asked & (over >= 0) & (cards.since >= 0.5))
+    fresh = np.flatnonzero(~cards.asked)
+    pace = view.kept.setdefault("pace", max(20, int(np.ceil(len(fresh) / (0.75 * view.days)))))
+    fresh = fresh[np.argsort(-view.weight[fresh], kind="stable")][:pace]
+    rest = np.flatnonzero(cards.asked & (over < 0) & (cards.since >= 0.5))
+    weakest = rest[np.argsort(recall_at(cards, model, 0.0)[rest])]
+    return [np.concatenate([due[np.argsort(-over[due], kind="stable")], fresh, weakest])]
+
+
+def boxes(view: View) -> list[Ints]:
+    """Leitner 1972: a right answer moves a card up a box, a miss back to the first; box k waits 2**(k - 1) days."""
+    log = view.log()
+    box, last = np.zeros(view.count, dtype=np.int64), np.full(view.count, -1_000_000)
+    for card, when, mark in zip(log.card, log.day, log.mark, strict=True):
+        if when > last[card]:
+            box[card] = box[card] + 1 if mark > 1 else 1
+        last[card] = when
+    over = view.day - last - 2.0 ** np.maximum(box - 1, 0)
+    ready = np.flatnonzero((box > 0) & (over >= 0) & (last < view.day))
+    fresh = np.flatnonzero(box == 0)
+    rest = np.flatnonzero((box > 0) & (over < 0) & (last < view.day))
+    order = [
+        ready[np.argsort(-over[ready], kind="stable")],
+        fresh,
+        rest[np.argsort(-over[rest], kind="stable")],
+    ]
+    return [np.concatenate(order)]
+
+
+def massed(view: View) -> list[Ints]:
+    """Each day its share of the deck, over and over."""
+    share = np.array_split(np.arange(view.count), view.days)[view.day]
+    return [share] * 40
+
+
+def at_random(view: View) -> list[Ints]:
+    """All cards in random order."""
+    return [view.dice.permutation(view.count)]
+
+
+def lowest(view: View) -> list[Ints]:
+    """Lowest predicted recall first, unasked ones before all."""
+    cards = view.states(Model())
+    return [np.argsort(recall_at(cards, Model(), 0.0), kind="stable")]
+
+
+ARMS: dict[str, Arm] = {
+    "plan": plan,
+    "daily": daily,
+    "boxes": boxes,
+    "massed": massed,
+    "random": at_random,
+    "lowest": lowest,
+}
+MORE_ARMS: dict[str, Arm] = {"unfitted": unfitted, "unprobed": unprobed}

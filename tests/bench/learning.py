@@ -1,0 +1,190 @@
+"""Does the plan teach? Simulated learners before an examination, ways of choosing side by side, equal seconds a day.
+
+    python tests/bench/learning.py            the full table (hours)
+    python tests/bench/learning.py --quick    about two minutes
+    python tests/bench/learning.py --tuning   other learners and seeds: for changing the plan, never for reporting
+
+Score: true weighted recall at the hour of the examination, in points (0..100). Seeds are paired: every arm meets the same
+learner, deck, history and luck.
+"""
+
+import argparse
+import sys
+import time
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+import numpy as np
+from arms import ARMS, MORE_ARMS, Arm, View
+from numpy.typing import NDArray
+from worlds import Activation, HalfLife, Scheduled, World, other_weights
+
+SECONDS, SECONDS_MISSED, SECONDS_UNASKED = 10.0, 20.0, 20.0
+HOUR = 9 / 24 - 0.5
+PAST = 40
+
+Maker = Callable[[int, np.random.Generator], World]
+
+WORLDS: dict[str, Maker] = {
+    "scheduler, own": lambda n, dice: Scheduled(n, dice),
+    "scheduler, fast": lambda n, dice: Scheduled(n, dice, other_weights(0.4, -0.4, 0.35, 0.7)),
+    "scheduler, slow": lambda n, dice: Scheduled(n, dice, other_weights(2.0, 0.2, 0.12)),
+    "half-life": lambda n, dice: HalfLife(n, dice),
+    "ACT-R, moderate": lambda n, dice: Activation(n, dice),
+    "ACT-R, fast": lambda n, dice: Activation(n, dice, threshold=-1.15),
+}
+TUNING: dict[str, Maker] = {
+    "scheduler, own": lambda n, dice: Scheduled(n, dice),
+    "scheduler, other": lambda n, dice: Scheduled(n, dice, other_weights(0.6, -0.2, 0.25, 0.9)),
+    "half-life": lambda n, dice: HalfLife(n, dice, median=6.0, gain=1.5),
+    "ACT-R": lambda n, dice: Activation(n, dice, threshold=-1.3, between=0.008),
+}
+
+
+@dataclass(frozen=True)
+class Cell:
+    """One row of the table: deck size, days, minutes a day, share unasked at the start."""
+
+    count: int
+    days: int
+    minutes: float
+    unasked: float
+
+
+FULL = [
+    Cell(count, days, minutes, unasked)
+    for count, days, minutes in ((300, 14, 8.0), (500, 30, 7.0), (1000, 30, 16.0))
+    for unasked in (1.0, 0.5, 0.0)
+]
+LARGE = [Cell(5000, 45, 60.0, unasked) for unasked in (1.0, 0.5, 0.0)]
+QUICK = [Cell(300, 14, 8.0, unasked) for unasked in (1.0, 0.5, 0.0)]
+
+
+def ask(
+    world: World, asked: NDArray[np.bool_], at: NDArray[np.int64], day: int, luck: NDArray[np.float64]
+) -> NDArray[np.bool_]:
+    """Whether these cards are answered right; luck: uniform numbers, one a card."""
+    first = world.first_chance(at)
+    return luck[at] < np.where(asked[at], world.chance(at, day), first)
+
+
+def history(world: World, cell: Cell, dice: np.random.Generator) -> tuple[View, NDArray[np.bool_]]:
+    """Answers of the days before the plan: asked cards first met on a random day, then reviewed at doubling gaps."""
+    count = cell.count
+    asked = np.zeros(count, dtype=np.bool_)
+    weight = np.where(dice.random(count) < 0.1, 3.0, 1.0)
+    view = View(count, 0, cell.days, cell.minutes * 60.0, weight, [], [], [], dice)
+    begins = np.where(dice.random(count) < cell.unasked, 10**6, dice.integers(-PAST, 0, count))
+    due, gap = begins.copy(), np.ones(count, dtype=np.int64)
+    for day in range(-PAST, 0):
+        at = np.flatnonzero(due == day)
+        right = ask(world, asked, at, day, dice.random(count))
+        answer(view, world, asked, at, right, day)
+        gap[at] = np.where(right, gap[at] * 2, 1)
+        due[at] = day + gap[at]
+    return view, asked
+
+
+def answer(
+    view: View,
+    world: World,
+    asked: NDArray[np.bool_],
+    at: NDArray[np.int64],
+    right: NDArray[np.bool_],
+    day: int,
+) -> None:
+    """Move the learner on and write the log: a missed card has a second, right answer on the same day."""
+    world.answered(at, right, day)
+    asked[at] = True
+    again = at[~right]
+    view.card += [at, again]
+    view.when += [np.full(len(at), day), np.full(len(again), day)]
+    view.mark += [np.where(right, 3, 1), np.full(len(again), 3)]
+
+
+def run(maker: Maker, cell: Cell, arm: Arm, seed: int) -> float:
+    """True weighted recall on the date, in points."""
+    dice = np.random.default_rng(seed)
+    world = maker(cell.count, dice)
+    view, asked = history(world, cell, dice)
+    view.dice = np.random.default_rng(seed + 7)
+    luck = np.random.default_rng(seed + 13)
+    for day in range(cell.days):
+        view.day = day
+        left, draws = view.seconds, luck.random((40, cell.count))
+        for number, at in enumerate(arm(view)):
+            right = ask(world, asked, at, day, draws[min(number, 39)])
+            cost = np.where(asked[at], np.where(right, SECONDS, SECONDS_MISSED), SECONDS_UNASKED)
+            fits = np.cumsum(cost) <= left
+            left -= float(cost[fits].sum())
+            answer(view, world, asked, at[fits], right[fits], day)
+            if not fits.all():
+                break
+    everything = np.arange(cell.count)
+    recall = np.where(asked, world.chance(everything, cell.days + HOUR), 0.0)
+    return 100.0 * float(view.weight @ recall / view.weight.sum())
+
+
+def cells(worlds: dict[str, Maker], rows: list[Cell]) -> Iterator[tuple[str, Maker, Cell]]:
+    """All rows of the table."""
+    for cell in rows:
+        for name, maker in worlds.items():
+            yield name, maker, cell
+
+
+def verdict(results: list[tuple[str, dict[str, float]]]) -> list[str]:
+    """The table in sentences."""
+    own = [row for name, row in results if name == "scheduler, own"]
+    others = [row for name, row in results if name != "scheduler, own"]
+
+    def behind(row: dict[str, float]) -> float:
+        return max(score for arm, score in row.items() if arm in ARMS and arm != "plan") - row["plan"]
+
+    lines = [f"own model: ahead of every arm in {sum(behind(row) < 0 for row in own)} of {len(own)} cells"]
+    if others:
+        lines += [
+            f"other learners: furthest behind any arm {max(behind(row) for row in others):.1f} points",
+            f"other learners: ahead of the daily order in {sum(row['plan'] > row['daily'] for row in others)} of {len(others)}",
+            f"other learners: below random or massed in {sum(row['plan'] < max(row['random'], row['massed']) for row in others)}",
+        ]
+    return lines
+
+
+def main() -> None:
+    """Print the table."""
+    parser = argparse.ArgumentParser(
+        description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
+    parser.add_argument("--quick", action="store_true")
+    parser.add_argument("--tuning", action="store_true")
+    parser.add_argument("--large", action="store_true", help="5,000 cards and 45 days as well")
+    parser.add_argument("--seeds", type=int, default=0)
+    parser.add_argument(
+        "--more", action="store_true", help="the plan without fitting, and without probes, too"
+    )
+    chosen = parser.parse_args()
+    worlds = TUNING if chosen.tuning else WORLDS
+    rows = QUICK if chosen.quick else FULL + (LARGE if chosen.large else [])
+    arms = {**ARMS, **(MORE_ARMS if chosen.more else {})}
+    seeds = chosen.seeds or (1 if chosen.quick else 2)
+    base = 50_000 if chosen.tuning else 1_000
+    print(
+        f"{'learner':<18}{'cards':>6}{'days':>5}{'min':>5}{'unasked':>8}  "
+        + "".join(f"{arm:>9}" for arm in arms)
+    )
+    results = []
+    begun = time.monotonic()
+    for name, maker, cell in cells(worlds, rows):
+        row = {
+            arm: float(np.mean([run(maker, cell, choose, base + 101 * seed) for seed in range(seeds)]))
+            for arm, choose in arms.items()
+        }
+        results.append((name, row))
+        head = f"{name:<18}{cell.count:>6}{cell.days:>5}{cell.minutes:>5.0f}{cell.unasked:>8.0%}  "
+        print(head + "".join(f"{score:>9.1f}" for score in row.values()), flush=True)
+    print("\n".join(verdict(results)))
+    print(f"{seeds} paired seeds a cell, {time.monotonic() - begun:.0f} s", file=sys.stderr)
+
+
+if __name__ == "__main__":
+    main()

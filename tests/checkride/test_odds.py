@@ -1,0 +1,243 @@
+"""The odds against published values, a Monte Carlo of the same examination, and real people's spread."""
+
+from math import comb
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from recall.base.errors import RecallError
+from recall.checkride.form import SPREADS, Days, form
+from recall.checkride.odds import (
+    Area,
+    Examination,
+    drawn_scores,
+    needed,
+    odds,
+    poisson_binomial,
+    widened,
+)
+
+NO_RULE = np.zeros(40, dtype=np.bool_)
+
+# LSAT section 6: 1,000 people, 5 items. Share right of each item and number of people by score 0..5:
+# Bock & Lieberman 1970, Psychometrika 35:179 (item shares from memory, they reproduce the expected counts).
+LSAT_ITEMS = np.array([0.924, 0.709, 0.553, 0.763, 0.870])
+LSAT_SCORES = np.array([3, 20, 85, 237, 357, 298])
+
+
+def test_poisson_binomial_by_hand() -> None:
+    """Chances of 1/10, 2/10, 3/10 and of .9 .8 .7 .6 give the exact fractions (worked by hand)."""
+    first, second = poisson_binomial([0.1, 0.2, 0.3]), poisson_binomial([0.9, 0.8, 0.7, 0.6])
+
+    assert [63 / 125, 199 / 500, 23 / 250, 3 / 500] == pytest.approx(list(first), abs=1e-15)
+    assert [0.0024, 0.0404, 0.2144, 0.4404, 0.3024] == pytest.approx(list(second), abs=1e-15)
+
+
+def test_poisson_binomial_of_a_reference_program() -> None:
+    """Values of R's `poisbinom`, as they stand in SciPy's tests; it works by FFT, good to about 1e-13."""
+    chances = [0.9480654803913988, 0.052428488100509374, 0.25863527358887417, 0.057764076043633206]
+    expected = [
+        0.0343763443678060,
+        0.6435428452689714,
+        0.2936345519235537,
+        0.0277036647503902,
+        0.0007425936892787,
+    ]
+
+    assert expected == pytest.approx(list(poisson_binomial(chances)), abs=1e-13)
+
+
+@pytest.mark.parametrize(
+    ("chance", "passed"),
+    [
+        (0.60, 0.041747),
+        (0.65, 0.207166),
+        (0.70, 0.554864),
+        (0.75, 0.876148),
+        (0.80, 0.988516),
+        (0.85, 0.999811),
+    ],
+)
+def test_eighty_questions_at_seventy_percent(chance: float, passed: float) -> None:
+    """56 of 80 (14 CFR 63.17: 70 percent) at a constant chance: binomial tails (computed with SciPy)."""
+    assert passed == pytest.approx(poisson_binomial([chance] * 80)[needed(0.70, 80) :].sum(), abs=5e-7)
+
+
+def test_independent_answers_are_too_narrow_for_real_people() -> None:
+    """LSAT-6: independence gives .3 7.8 68.9 259 423.5 240.5, far from the observed; a spread of .75 fits."""
+    nodes, weights = np.polynomial.hermite_e.hermegauss(31)
+    weights = weights / weights.sum()
+
+    def counts(spread: float) -> np.ndarray:
+        people = widened(LSAT_ITEMS, spread, spread * nodes)
+        return 1000 * weights @ np.stack([poisson_binomial(one) for one in people])
+
+    def misfit(spread: float) -> float:
+        return float(((LSAT_SCORES - counts(spread)) ** 2 / counts(spread)).sum())
+
+    assert [0.3, 7.8, 68.9, 259.0, 423.5, 240.5] == pytest.approx(list(counts(0.0)), abs=0.06)
+    assert misfit(0.0) > 60
+    assert misfit(0.75) < 11.07  # chi-square, 5 degrees of freedom, 95 %
+
+
+def test_spread_is_found_in_real_people() -> None:
+    """Taking LSAT-6's thousand people for days, a spread well above nought and of the right size is found."""
+    days = Days(
+        np.full(1000, LSAT_ITEMS.sum()),
+        np.full(1000, (LSAT_ITEMS * (1 - LSAT_ITEMS)).sum()),
+        np.repeat(np.arange(6.0), LSAT_SCORES),
+    )
+
+    assert 0.5 < form(days).spread < 0.9
+
+
+def test_widening_keeps_the_mean() -> None:
+    """The mean over days of a widened chance stays within half a point of the chance itself."""
+    nodes, weights = np.polynomial.hermite_e.hermegauss(31)
+    recall = np.array([0.0, 0.2, 0.5, 0.8, 0.95])
+    mean = (weights / weights.sum()) @ widened(recall, 0.8, 0.8 * nodes)
+
+    assert list(recall) == pytest.approx(list(mean), abs=0.005)
+
+
+def test_drawing_all_questions_is_the_poisson_binomial() -> None:
+    """An area that asks all its cards has the plain Poisson binomial."""
+    chances = np.array([0.9, 0.3, 0.6])
+
+    assert list(poisson_binomial(chances)) == pytest.approx(
+        list(drawn_scores(chances[None], 3, NO_RULE[:3])[0])
+    )
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.lists(st.booleans(), min_size=1, max_size=12), st.data())
+def test_known_answers_drawn_are_hypergeometric(known: list[bool], data: st.DataObject) -> None:
+    """With recalls of nought and one the score is hypergeometric."""
+    asked = data.draw(st.integers(0, len(known)))
+    scores = drawn_scores(np.array([known], dtype=np.float64), asked, NO_RULE[: len(known)])[0]
+    yes, no = sum(known), len(known) - sum(known)
+    expected = [
+        comb(yes, score) * comb(no, asked - score) / comb(yes + no, asked) for score in range(asked + 1)
+    ]
+
+    assert expected == pytest.approx(list(scores), abs=1e-12)
+
+
+def _examination(each_area: bool, without_fail: bool) -> tuple[Examination, np.ndarray]:
+    dice = np.random.default_rng(4)
+    recall = dice.beta(8, 2, 60)
+    areas = tuple(
+        Area(name, np.arange(low, high), asked)
+        for name, low, high, asked in (("Fuel", 0, 12, 6), ("Electrical", 12, 40, 9), ("Engines", 40, 60, 5))
+    )
+    critical = dice.random(60) < 0.08
+    return Examination(areas, 0.7, each_area, critical if without_fail else None), recall
+
+
+@pytest.mark.parametrize(
+    ("each_area", "without_fail"), [(False, False), (True, False), (False, True), (True, True)]
+)
+def test_odds_equal_a_simulation_of_the_same_examination(each_area: bool, without_fail: bool) -> None:
+    """100,000 examinations drawn, answered on a day of some form, and marked, pass as often as the odds say."""
+    examination, recall = _examination(each_area, without_fail)
+    found = odds(examination, recall, Days.none())
+    known = form(Days.none())
+    dice = np.random.default_rng(9)
+    runs = 100_000
+    at = dice.choice(len(known.weight), size=runs, p=known.weight)
+    shift = known.bias[at] + known.spreads[at] * dice.standard_normal(runs)
+    chances = widened(recall, known.spread, shift)
+    right = dice.random(chances.shape) < chances
+    total, failed = np.zeros(runs), np.zeros(runs, dtype=np.bool_)
+    area_passed = []
+    for area in examination.areas:
+        order = dice.random((runs, len(area.cards))).argsort(axis=1)[:, : area.questions]
+        drawn = area.cards[order]
+        score = np.take_along_axis(right, drawn, axis=1).sum(axis=1)
+        total += score
+        missed = np.zeros(runs, dtype=np.bool_)
+        if examination.without_fail is not None:
+            missed = (~np.take_along_axis(right, drawn, axis=1) & examination.without_fail[drawn]).any(axis=1)
+        reached = (score >= np.ceil(0.7 * area.questions - 1e-9)) & ~missed
+        area_passed.append(float(reached.mean()))
+        failed |= missed | (~reached if examination.each_area else False)
+    passed = float((~failed & (total >= 14)).mean())
+
+    assert passed == pytest.approx(found.passed, abs=0.006)
+    assert area_passed == pytest.approx([area.passed for area in found.areas], abs=0.006)
+    assert found.low < found.passed < found.high
+
+
+def test_a_stricter_examination_is_harder() -> None:
+    """Each rule added lowers the odds."""
+    plain, each, critical, both = (
+        odds(*_examination(*rules), Days.none()).passed
+        for rules in ((False, False), (True, False), (False, True), (True, True))
+    )
+
+    assert plain > each > both
+    assert plain > critical > both
+
+
+def test_history_narrows_the_interval() -> None:
+    """Forty steady days narrow the interval; days far below the prediction lower the odds."""
+    examination, recall = _examination(False, False)
+    dice = np.random.default_rng(2)
+    day, chance = np.repeat(np.arange(40), 50), np.full(2000, 0.8)
+    steady = Days.of(day, chance, (dice.random(2000) < 0.8).astype(float))
+    poor = Days.of(day, chance, (dice.random(2000) < 0.65).astype(float))
+    none, well, badly = (odds(examination, recall, days) for days in (Days.none(), steady, poor))
+
+    assert (0, 40, 40) == (none.days_of_history, well.days_of_history, badly.days_of_history)
+    assert well.high - well.low < 0.6 * (none.high - none.low)
+    assert badly.passed < well.passed - 0.1
+
+
+def test_spread_of_simulated_days_is_found() -> None:
+    """Days that scatter with a known spread of log odds give that spread back."""
+    dice = np.random.default_rng(5)
+    for true in (0.2, 0.8):
+        shift = true * dice.standard_normal(150)
+        chances = widened(np.full(60, 0.75), true, shift)
+        right = (dice.random(chances.shape) < chances).astype(float)
+        days = Days.of(np.repeat(np.arange(150), 60), np.full(9000, 0.75), right.reshape(-1))
+
+        assert true == pytest.approx(form(days).spread, abs=0.15)
+
+
+def test_the_weakest_area_costs_most() -> None:
+    """Of areas alike in questions, the one with the lowest recall takes most off the odds."""
+    recall = np.concatenate([np.full(20, 0.9), np.full(20, 0.6), np.full(20, 0.8)])
+    areas = tuple(
+        Area(name, np.arange(20) + 20 * at, 6) for at, name in enumerate(("Fuel", "Oil", "Hydraulics"))
+    )
+    found = odds(Examination(areas, 0.7, True), recall, Days.none())
+
+    assert ["Oil", "Hydraulics", "Fuel"] == [area.topic for area in found.costliest]
+
+
+def test_unasked_cards_are_never_right() -> None:
+    """Recall of nought stays nought whatever the day."""
+    area = (Area("Fuel", np.arange(5), 5),)
+    found = odds(Examination(area, 0.2), np.zeros(5), Days.none())
+
+    assert 0.0 == pytest.approx(found.passed)
+
+
+def test_examinations_that_cannot_be_drawn() -> None:
+    """More questions than cards, no questions, and a mark above all are refused."""
+    few = Area("Fuel", np.arange(3), 4)
+    with pytest.raises(RecallError):
+        Examination((few,), 0.7)
+    with pytest.raises(RecallError):
+        Examination((), 0.7)
+    with pytest.raises(RecallError):
+        Examination((Area("Fuel", np.arange(3), 1),), 1.7)
+
+
+def test_spreads_reach_beyond_real_people() -> None:
+    """The grid of spreads holds twice what LSAT-6 shows."""
+    assert SPREADS[0] == 0.0
+    assert SPREADS[-1] >= 1.5
