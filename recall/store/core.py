@@ -27,9 +27,9 @@ PATIENCE = 15.0
 """Seconds to wait for another run of the program."""
 
 
-def connect(path: Path, *, read_only: bool = False, patience: float = PATIENCE) -> Database:
-    """A connection with every safety on. Raises sqlite3.Error."""
-    target = f"{path.resolve().as_uri()}?mode={'ro' if read_only else 'rwc'}"
+def connect(path: Path, *, mode: str = "rwc", patience: float = PATIENCE) -> Database:
+    """A connection with every safety on. mode: SQLite's, for the file. Raises sqlite3.Error."""
+    target = f"{path.resolve().as_uri()}?mode={mode}"
     connection = sqlite3.connect(target, uri=True, timeout=patience, isolation_level=None)
     try:
         connection.execute("PRAGMA foreign_keys = ON")

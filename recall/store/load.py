@@ -67,7 +67,7 @@ def load(core: Core, deck: Deck, *, replace: bool = False, carry: bool = False) 
 def _insert(core: Core, content: Content) -> str:
     """Write the event, with the wordings that the store doesn't know yet."""
     known = {row[0] for row in by_id(core, "SELECT hash FROM text WHERE hash IN", content.texts)}
-    new = ",".join(f'"{name}":{text}' for name, text in content.texts.items() if name not in known)
+    new = ",".join(f'"{name}":{text}' for name, text in sorted(content.texts.items()) if name not in known)
     event = core.next_id()
     *columns, body = row_of(event, "deck loaded", content.fields)
     core.db.execute(INSERT, (*columns, f'{body[:-1]},"texts":{{{new}}}}}'))

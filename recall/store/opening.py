@@ -8,6 +8,8 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Self
 
+from sqlite_utils import Database
+
 from recall.base.clock import Clock
 from recall.base.errors import StoreError
 from recall.store import backup, derive, merge, schema
@@ -40,7 +42,7 @@ class Opened(Core):
         with guarded(path):
             if create:
                 path.parent.mkdir(parents=True, exist_ok=True)
-            db = connect(path, patience=patience)
+            db = _connect(path, patience)
         store = cls(path, db, clock, rng or secrets.SystemRandom())
         try:
             with guarded(path):
@@ -110,3 +112,19 @@ class Opened(Core):
             with suppress(StoreError):
                 backup.backup_if_due(self)
         self.close()
+
+
+def _connect(path: Path, patience: float) -> Database:
+    """A connection that can read; one where nothing may be written beside the file reads the file alone."""
+    db = None
+    try:
+        db = connect(path, patience=patience)
+        db.execute("SELECT count(*) FROM sqlite_master")
+        return db
+    except sqlite3.OperationalError as error:
+        if db is not None:
+            db.close()
+        alone = error.sqlite_errorcode & 0xFF in (sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_READONLY)
+        if not alone or path.with_name(path.name + "-wal").exists():
+            raise
+        return connect(path, mode="ro&immutable=1", patience=patience)

@@ -1,0 +1,111 @@
+"""A store of 100,000 cards and 1,000,000 reviews: next question, record, merge, replay. Prints times and ratios.
+
+python tests/bench/bench_store.py [reviews] [points]; four cards a point.
+"""
+
+import random
+import shutil
+import sqlite3
+import sys
+import tempfile
+import time
+from contextlib import closing
+from pathlib import Path
+
+from big_store import big_deck, big_store
+
+from recall.store import Review, Store
+from recall.store.events import COLUMNS
+
+NAMES = ", ".join(COLUMNS)
+
+
+def percentile(times: list[float], share: float) -> float:
+    """That share of the times lies at or below."""
+    return sorted(times)[min(len(times) - 1, int(len(times) * share))]
+
+
+def questions(store: Store, count: int = 300) -> None:
+    """Ask and record, one after another."""
+    asking, writing = [], []
+    rng = random.Random(1)
+    for _ in range(count):
+        start = time.perf_counter()
+        known = store.due_cards(store.today(), 1)[0]
+        card = store.card(known.id)
+        store.was(known.id)
+        asking.append(time.perf_counter() - start)
+        start = time.perf_counter()
+        store.record(Review(card.id, card.answer_hash, rng.randint(1, 4), seconds=2.0))
+        writing.append(time.perf_counter() - start)
+    for name, times in (("next question", asking), ("record", writing)):
+        print(
+            f"{name:28} median {percentile(times, 0.5) * 1e3:7.2f} ms   p99 {percentile(times, 0.99) * 1e3:7.2f} ms"
+        )
+
+
+def timed(name: str, call, times: int = 3) -> float:  # type: ignore[no-untyped-def]
+    """Least of some times."""
+    best = min(_once(call) for _ in range(times))
+    print(f"{name:28} {best * 1e3:10.1f} ms")
+    return best
+
+
+def _once(call) -> float:  # type: ignore[no-untyped-def]
+    start = time.perf_counter()
+    call()
+    return time.perf_counter() - start
+
+
+def bare_union(path: Path, other: Path) -> float:
+    """INSERT … SELECT of the other's events into a copy with the same tables, with nothing derived."""
+    copy = path.with_name("bare.db")
+    with closing(sqlite3.connect(path)) as source, closing(sqlite3.connect(copy)) as target:
+        source.backup(target)
+    with closing(sqlite3.connect(copy, isolation_level=None)) as db:
+        db.execute("PRAGMA journal_mode = WAL")
+        db.execute("PRAGMA synchronous = FULL")
+        db.execute("PRAGMA cache_size = -65536")
+        db.execute("ATTACH ? AS other", [str(other)])
+        start = time.perf_counter()
+        db.execute(
+            f"INSERT INTO event ({NAMES}) SELECT {NAMES} FROM other.event WHERE true ON CONFLICT DO NOTHING"
+        )
+        return time.perf_counter() - start
+
+
+def main() -> None:
+    """Everything once."""
+    reviews = int(sys.argv[1]) if len(sys.argv) > 1 else 1_000_000
+    points = int(sys.argv[2]) if len(sys.argv) > 2 else 25_000
+    folder = Path(tempfile.mkdtemp(dir=sys.argv[3] if len(sys.argv) > 3 else None))
+    try:
+        deck = big_deck(points)
+        start = time.perf_counter()
+        store = big_store(folder / "one.db", points=points, reviews=reviews, seed=1, deck=deck)
+        print(f"made in {time.perf_counter() - start:.1f} s: {len(deck.cards)} cards, {reviews} reviews")
+        print(f"size {store.path.stat().st_size / 1e6:.0f} MB")
+        questions(store)
+        timed("due, 14 days", lambda: store.due_by_day(14))
+        timed("pace", store.pace)
+        timed("confusions", store.confusions)
+        timed("all cards", store.cards, 1)
+        timed("deck unchanged", lambda: store.unchanged("notes", deck.fingerprint))
+        other = big_store(folder / "two.db", points=points, reviews=reviews, seed=2, deck=deck)
+        other.close()
+        bare = bare_union(store.path, other.path)
+        print(f"{'bare INSERT … SELECT':28} {bare:10.2f} s")
+        start = time.perf_counter()
+        (report,) = store.merge([other.path], same_person=True)
+        full = time.perf_counter() - start
+        print(f"{'merge':28} {full:10.2f} s   {full / bare:5.2f} x   {report.cards} cards replayed")
+        start = time.perf_counter()
+        (report,) = store.merge([other.path])
+        print(f"{'merge again':28} {time.perf_counter() - start:10.2f} s   {report.cards} cards replayed")
+        store.close()
+    finally:
+        shutil.rmtree(folder)
+
+
+if __name__ == "__main__":
+    main()
