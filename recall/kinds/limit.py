@@ -24,24 +24,24 @@ class Limit(Kind):
 
     def fits(self, table: Table, roles: Mapping[int, str]) -> bool:
         """Also a matrix of conditions and quantities, and the marks of one instrument under its heading."""
-        return layout_of(table, roles, self.headers) is not None
+        return layout_of(table, roles) is not None
 
     def explains(self, table: Table, roles: Mapping[int, str]) -> int:
         """The columns of its layout; a first column that it knows by its place alone isn't counted."""
-        layout = layout_of(table, roles, self.headers)
+        layout = layout_of(table, roles)
         if layout is None:
             return 0
         return len(layout.columns) - (1 if 0 in layout.columns and 0 not in roles else 0)
 
     def spare_columns(self, table: Table, roles: Mapping[int, str]) -> list[int]:
         """The columns outside its layout."""
-        layout = layout_of(table, roles, self.headers)
+        layout = layout_of(table, roles)
         known = layout.columns if layout else set()
         return [column for column in range(len(table.headers)) if column not in known]
 
     def read_table(self, table: Table, roles: Mapping[int, str], scope: Scope) -> Read:
         """A point a row, or a cell of a matrix; more where a row holds under several conditions or times."""
-        layout = layout_of(table, roles, self.headers)
+        layout = layout_of(table, roles)
         return RowReader(table, layout, scope).read() if layout else ([], [])
 
     def joins(self, first: Point, second: Point) -> Point | None:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 
 from recall.base.text import key_form, one_line
 from recall.kinds.headers import spellings
+from recall.kinds.limit_headers import HEADERS
 from recall.kinds.limit_words import upper
 from recall.notes.model import Table
 from recall.quantity import Blank, HeaderParts, Reading, Span, Unit, Words, find_unit, header_parts, read_cell
@@ -20,7 +21,8 @@ _QUANTITY = re.compile(
 )
 _GRAVE = re.compile(r"\b(?:critical|shutdown|trip|red|redline)\b", re.IGNORECASE)
 _ARC = re.compile(r"\b(?:arc|band|marking|colou?r)s?\b", re.IGNORECASE)
-_LETTER = re.compile(r"[VAWK%]")
+_LETTER = re.compile(r" [VAWK%]")
+_ROLES = {name: role for role, names in HEADERS.items() for name in names}
 _THINGS = re.compile(
     r"(?:name|description|component|system|element|designation|speed|v-?speed|limitation)s?", re.IGNORECASE
 )
@@ -74,11 +76,9 @@ class Layout:
         return known | {column for column in (self.subject, self.condition) if column >= 0}
 
 
-def layout_of(
-    table: Table, roles: Mapping[int, str], headers: Mapping[str, tuple[str, ...]]
-) -> Layout | None:
+def layout_of(table: Table, roles: Mapping[int, str]) -> Layout | None:
     """The layout of a table, or None where it is no table of limits. roles: what its headers matched."""
-    parts = [_parts(header.plain, headers) for header in table.headers]
+    parts = [_parts(header.plain) for header in table.headers]
     by_role = {role: column for column, role in roles.items()}
     if parts[by_role.get("parameter", 0)].unit is not None:
         # `Airspeed, kt` is no column of names.
@@ -86,10 +86,10 @@ def layout_of(
     if by_role.get("value") == 0 and "parameter" not in by_role and "when" not in by_role:
         # `Limit | Value`: the limits are named on the left, whatever their numbers stand under.
         by_role["parameter"] = by_role.pop("value")
-    _by_name(parts, by_role, headers)
+    _by_name(parts, by_role)
     if "parameter" not in by_role and "when" not in by_role:
         _take_first(by_role, parts[0].name)
-    _rank_thresholds(parts, by_role, headers)
+    _rank_thresholds(parts, by_role)
     own = {role: column for role, column in by_role.items() if role not in AMOUNTS}
     amounts = tuple(_stated(by_role[role], role, parts[by_role[role]]) for role in AMOUNTS if role in by_role)
     if "parameter" in own and amounts:
@@ -104,14 +104,13 @@ def layout_of(
     return matrix
 
 
-def _parts(header: str, headers: Mapping[str, tuple[str, ...]]) -> HeaderParts:
+def _parts(header: str) -> HeaderParts:
     """A header taken apart, also where one letter is the unit of a known name (`Max V`)."""
     parts = header_parts(header)
-    name, _, last = parts.name.rpartition(" ")
-    if parts.unit is None and _LETTER.fullmatch(last):
-        known = {spelled for role in AMOUNTS if role in headers for spelled in headers[role]}
-        if name.casefold().rstrip(".") in known:
-            return replace(parts, name=name, unit=find_unit(last))
+    if parts.unit is None and _LETTER.fullmatch(parts.name[-2:]):
+        name = parts.name[:-2].strip()
+        if _ROLES.get(name.casefold().rstrip(".")) in AMOUNTS:
+            return replace(parts, name=name, unit=find_unit(parts.name[-1]))
     return parts
 
 
@@ -120,34 +119,32 @@ def _stated(column: int, role: str, parts: HeaderParts) -> Amount:
     return Amount(column, role, parts.unit, parts.name or role, condition=condition, time=parts.duration)
 
 
-def _by_name(
-    parts: list[HeaderParts], by_role: dict[str, int], headers: Mapping[str, tuple[str, ...]]
-) -> None:
+def _role_of(name: str) -> str:
+    """The role of a header without its unit, or empty."""
+    return next((_ROLES[said] for said in spellings(name.casefold().rstrip(" .:*")) if said in _ROLES), "")
+
+
+def _by_name(parts: list[HeaderParts], by_role: dict[str, int]) -> None:
     """Roles of the columns whose name shows once the unit is taken off (`Max °C`, `Typ., V`)."""
     taken = set(by_role.values())
     for column, each in enumerate(parts):
-        if column in taken or not each.name:
-            continue
-        names = set(spellings(each.name.casefold().rstrip(" .:*")))
-        for role, known in headers.items():
-            if role not in by_role and names & set(known) and not (role == "parameter" and each.unit):
-                by_role[role] = column
-                break
+        role = _role_of(each.name) if column not in taken else ""
+        if role and role not in by_role and not (role == "parameter" and each.unit):
+            by_role[role] = column
 
 
-def _rank_thresholds(
-    parts: list[HeaderParts], by_role: dict[str, int], headers: Mapping[str, tuple[str, ...]]
-) -> None:
+def _rank_thresholds(parts: list[HeaderParts], by_role: dict[str, int]) -> None:
     """Several thresholds of one rank (`Warning | Critical`): in order of gravity, each in a role of its own."""
     found: list[tuple[int, int]] = []
+    taken = {column for role, column in by_role.items() if role not in ("caution", "warning")}
     for column, each in enumerate(parts):
-        names = set(spellings(each.name.casefold()))
-        for role in ("caution", "warning"):
-            if by_role.get(role) == column or (column not in by_role.values() and names & set(headers[role])):
-                found.append((0 if role == "caution" else 2 if _GRAVE.search(each.name) else 1, column))
+        role = _role_of(each.name) if column not in taken else ""
+        if role in ("caution", "warning"):
+            found.append((0 if role == "caution" else 2 if _GRAVE.search(each.name) else 1, column))
     if len(found) > len({"caution", "warning"} & set(by_role)):
-        ranked = [column for _, column in sorted(found)]
-        by_role.update(zip(("caution", "warning", "shutdown"), ranked, strict=False))
+        by_role.update(
+            zip(("caution", "warning", "shutdown"), [column for _, column in sorted(found)], strict=False)
+        )
 
 
 def _take_first(by_role: dict[str, int], name: str) -> None:
