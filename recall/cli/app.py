@@ -61,7 +61,7 @@ def run(arguments: list[str]) -> int:
         sys.stdout.flush()
     except RecallError as error:
         say_error(error)
-        return 2
+        return error.code
     except typer.TyperException as error:
         context = getattr(error, "ctx", None)
         path = context.command_path if context is not None else "recall"

@@ -1,1 +1,1 @@
-"""Revisions, study sheets and exports in open formats, the same bytes every time."""
+"""Revisions that are handed on, study sheets, and exports in open formats."""
