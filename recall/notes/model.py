@@ -29,6 +29,7 @@ class Text:
     """Empty where the whole is one plain run."""
 
     def __bool__(self) -> bool:
+        """Whether it has any words."""
         return bool(self.plain.strip())
 
     @property

@@ -1,5 +1,6 @@
 """Files and texts that are no ordinary notes: what is said of them, and that nothing fails."""
 
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -107,7 +108,7 @@ def _nested_admonitions(depth: int) -> str:
         _nested_admonitions,
     ],
 )
-def test_deep_nesting_is_unreadable(nested) -> None:  # type: ignore[no-untyped-def]
+def test_deep_nesting_is_unreadable(nested: Callable[[int], str]) -> None:
     """A hundred blocks in one another are read; one more, or a hundred more, are said to be too many."""
     for depth in (101, 200):
         note, findings = read_note(nested(depth), "note.md")
