@@ -189,7 +189,10 @@ def _reading(point: Point, said: dict[str, tuple[str, ...]]) -> list[Draft]:
         return []
     what, low, high = band
     spans = [span for span in (low, high) if span]
-    units = {span.unit for span in spans}
+    units = {
+        span.unit and (span.unit.dimension, span.unit.reference, span.unit.factor, span.unit.offset)
+        for span in spans
+    }
     if len(units) > 1 or any(span.approximate for span in spans):
         return []
     unit = plain_unit(spans[0].unit)

@@ -1,5 +1,6 @@
 """Random tables of limits, written in many notations, make exactly the points they were made from."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -9,6 +10,7 @@ from hypothesis import strategies as st
 from limit_kit import read_limits
 
 from recall.kinds.limit_data import reading_from
+from recall.kinds.limit_headers import HEADERS
 from recall.quantity import canonical, read_cell
 
 UNITS = ("°C", "psi", "KIAS", "%", "rpm", "V", "A", "ft", "kg", "US gal", "s")
@@ -158,3 +160,53 @@ def test_a_matrix_makes_a_point_of_each_cell(made: list[Row], conditions: list[s
         for row in made
         for condition in conditions
     } == asked(text)
+
+
+def test_a_header_name_means_one_thing() -> None:
+    """No two roles share a header."""
+    names = [name for known in HEADERS.values() for name in known]
+
+    assert sorted(set(names)) == sorted(names)
+
+
+HEADS = st.sampled_from(
+    [
+        "Parameter",
+        "",
+        "Min",
+        "Max, °C",
+        "Value",
+        "Unit",
+        "When",
+        "For",
+        "Oil psi",
+        "KIAS",
+        "Notes",
+        "Warning",
+        "Critical",
+        "Flaps",
+    ]
+)
+CELLS = st.sampled_from(
+    ["", "-", "10", "10 °C", "65 to 40", "230/215 kt", "280 kt / M 0.67", "24 ± 2 V", "psi", "TBD", "Not limited",
+     "Takeoff (5 min)", "**ITT**", '"', "5 min", "40 s on / 60 s off", "1,5 V", "< 5 %", "V2", "300 A (400 A)", "10²",
+     "see below", "continuous"]
+) | st.text("0123456789 .,-/()±<>°CVAkt%", max_size=12)  # fmt: skip
+
+
+@given(st.lists(HEADS, min_size=2, max_size=5), st.data())
+@settings(max_examples=120)
+def test_no_table_breaks_the_reader_and_every_digit_of_an_answer_is_in_its_row(
+    headers: list[str], data: st.DataObject
+) -> None:
+    """Any cells under any headers: no exception, and what is asked as a number stands in the note."""
+    line = st.lists(CELLS, min_size=len(headers), max_size=len(headers))
+    text = note(headers, data.draw(st.lists(line, min_size=1, max_size=4)))
+    lines = text.splitlines()
+    _, cards, _ = read_limits(text)
+
+    for card in cards:
+        if card.form in ("number", "words"):
+            written = lines[card.line - 1].replace("\u2212", "-") + lines[4]
+            for digits in re.findall(r"\d+", " ".join(card.answer)):
+                assert digits in written, (card.answer, written)
