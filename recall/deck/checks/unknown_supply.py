@@ -20,12 +20,12 @@ def check(material: Material) -> list[Finding]:
         for backup in feed.backups:
             if backup.name and backup.name not in known and backup.name not in findings:
                 near = difflib.get_close_matches(backup.name, known, 1, _ALIKE)
-                meant = f"if it is `{shown(supplies.names[near[0]])}`, write it so; " if near else ""
+                meant = f"write `{shown(supplies.names[near[0]])}` if it is that, else " if near else ""
                 findings[backup.name] = finding(
                     "unknown-supply",
                     feed.place,
                     f"backup `{shown(supplies.names[backup.name])}` of `{shown(supplies.names[feed.load])}` "
                     "is named nowhere else: it is taken to be alive always",
-                    f"{meant}else say in a row of its own what feeds it",
+                    f"{meant}say in a row of its own what feeds it",
                 )
     return list(findings.values())
