@@ -195,7 +195,7 @@ def _reading(point: Point, said: dict[str, tuple[str, ...]]) -> list[Draft]:
     }
     if len(units) > 1 or any(span.approximate for span in spans):
         return []
-    unit = plain_unit(spans[0].unit)
+    unit = plain_unit(spans[-1].unit)
     numbers = [number for number in (low and low.low, high and high.high) if number]
     signed = (unit is not None and unit.dimension in _SIGNED) or any(number.value < 0 for number in numbers)
     if not signed and high is None and not numbers[0].value:
