@@ -1,0 +1,57 @@
+"""Every card of the demo decks takes its own answer for right, and none takes another card's."""
+
+import random
+from collections import defaultdict
+
+import pytest
+from cli_kit import DECKS
+
+from recall.deck.read import read_deck
+from recall.deck.source import find_sources
+from recall.kinds.marking import mark, pose
+from recall.kinds.model import Card
+
+
+@pytest.fixture(scope="module")
+def cards() -> list[Card]:
+    """The cards of both demo decks."""
+    return [card for source in find_sources(DECKS) for card in read_deck(source)[0].cards]
+
+
+@pytest.mark.parametrize("between", ["; ", ", "])
+def test_a_card_takes_its_own_answer(cards: list[Card], between: str) -> None:
+    """As it is shown, members of a set parted by commas or semicolons."""
+    rng = random.Random(5)
+    questions = [question for card in cards if (question := pose(card, rng)).typed]
+    refused = [q.card.prompt for q in questions if not mark(q, between.join(q.card.answer)).right]
+
+    assert [] == refused
+
+
+def test_no_card_takes_the_answer_of_another(cards: list[Card]) -> None:
+    """Each typed card against twelve others of its kind and aspect."""
+    rng = random.Random(7)
+    groups: dict[tuple[str, str, str], list[Card]] = defaultdict(list)
+    for card in cards:
+        groups[card.deck, card.kind, card.aspect].append(card)
+    taken = [
+        (card.prompt, card.answer, other.answer)
+        for group in groups.values()
+        for card in group
+        for other in rng.sample(group, min(12, len(group)))
+        if card.form not in ("prose", "reading")
+        and other.form == card.form
+        and other.answer_hash != card.answer_hash
+        and mark(pose(card, rng), "; ".join(other.answer)).right
+    ]
+
+    assert [] == taken
+
+
+def test_readings_are_drawn_on_both_sides(cards: list[Card]) -> None:
+    """Inside and outside both come up, and about half of the readings lie near the limit."""
+    rng = random.Random(11)
+    drawn = [pose(card, rng).card.answer[0] for card in cards if card.form == "reading" for _ in range(4)]
+    inside = sum(answer.startswith("inside") for answer in drawn) / len(drawn)
+
+    assert 0.3 < inside < 0.7
