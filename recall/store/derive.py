@@ -101,7 +101,7 @@ def rebuild(core: Core) -> int:
         core.db.execute(
             "INSERT INTO correction VALUES (?, ?, ?) ON CONFLICT (writer) DO UPDATE SET"
             " shift = shift + excluded.shift, days = days + excluded.days",
-            [plain["of"], round(plain["seconds"] * 1000), plain["days"]],
+            [plain["of"], round(plain["shift"] * 1000), plain["days"]],
         )
     _take_undone(core, 0)
     _take_remarks(core, 0)

@@ -2,11 +2,11 @@
 
 import json
 import math
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from datetime import timedelta
 from typing import Any
 
-from recall.base.errors import RecallError, StoreError
+from recall.base.errors import RecallError
 from recall.kinds.model import digest
 from recall.store import schema
 from recall.store.backup import backups
@@ -69,10 +69,10 @@ def _events(core: Core) -> Iterator[str]:
             yield f"events: the wording {name} isn't what was loaded"
 
 
-def snapshot(core: Core) -> Tables:
+def snapshot(core: Core, tables_here: Collection[str] = schema.DERIVED_TABLES) -> Tables:
     """All that is derived, by table and key; row numbers, which mean nothing, left out."""
     tables: Tables = {}
-    for table in schema.DERIVED_TABLES:
+    for table in tables_here:
         rows = core.db.execute(f"SELECT * FROM {table}")
         names = [column[0] for column in rows.description]
         skip = 1 if names[0] == "no" else 0
@@ -109,13 +109,9 @@ def _derived(core: Core) -> tuple[int, list[str]]:
     cards = 0
     try:
         with core.writing():
-            try:
-                before = snapshot(core)
-            except StoreError:
-                before = {}
-            names = {row[0] for row in core.rows("SELECT name FROM sqlite_master WHERE type = 'table'")}
-            missing = set(schema.DERIVED_TABLES) - names
-            if missing:
+            here = set(core.db.table_names()) & set(schema.DERIVED_TABLES)
+            before = snapshot(core, here)
+            if len(here) < len(schema.DERIVED_TABLES):
                 for table in schema.DERIVED_TABLES:
                     core.db.execute(f"DROP TABLE IF EXISTS {table}")
                 core.db.executescript(schema.DERIVED)
@@ -158,7 +154,7 @@ def correct_clock(core: Core, writer: str, seconds: float) -> None:
         )
     with core.writing():
         days = round(seconds / 86_400)
-        core.append("clock corrected", {"of": writer, "seconds": seconds, "days": days})
+        core.append("clock corrected", {"of": writer, "shift": seconds, "days": days})
         rebuild(core)
 
 

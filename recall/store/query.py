@@ -178,12 +178,13 @@ def asked_today(core: Core, day: date) -> int:
 def due_by_day(core: Core, days: int) -> list[DayAhead]:
     """See `Store.due_by_day`."""
     today = core.today()
-    number, last = today.toordinal(), today.toordinal() + days
-    asking = "asking = 1 AND due IS NOT NULL"
+    number = today.toordinal()
+    asking = "asking = 1 AND due IS NOT NULL AND fresh IN (0, 1)"
+    before = int(core.one(f"SELECT count(*) FROM card WHERE {asking} AND due < ?", [number]))
     counts = dict(
         core.rows(
-            f"SELECT max(due, ?), count(*) FROM card WHERE {asking} AND due < ? GROUP BY 1",
-            [number - 1, last],
+            f"SELECT due, count(*) FROM card WHERE {asking} AND due BETWEEN ? AND ? GROUP BY due",
+            [number, number + days - 1],
         )
     )
     left = int(core.one("SELECT count(*) FROM card WHERE asking = 1 AND due IS NULL"))
@@ -194,7 +195,7 @@ def due_by_day(core: Core, days: int) -> list[DayAhead]:
         room = max(0, allowance - asked_today(core, day)) if at == 0 else allowance
         unasked = min(room, left)
         left -= unasked
-        overdue = counts.get(number - 1, 0) if at == 0 else 0
+        overdue = before if at == 0 else 0
         due = counts.get(number + at, 0)
         minutes = round((overdue + due + unasked) * each / 60, 1)
         ahead.append(DayAhead(day, overdue, due, unasked, minutes))
@@ -236,7 +237,7 @@ def confusions(core: Core) -> list[Confusion]:
     rows = core.rows(
         "SELECT event.card, json_extract(body, '$.given'), day, card.kind, card.aspect FROM event JOIN card"
         " ON card.id = event.card WHERE ok = 0 AND asking = 1"
-        " AND event.id NOT IN (SELECT review FROM undone) ORDER BY day DESC LIMIT 2000"
+        " AND event.id NOT IN (SELECT review FROM undone) ORDER BY day DESC LIMIT 1000"
     )
     times: dict[tuple[str, str], tuple[int, int]] = {}
     for asked, given, day, kind, aspect in rows:
