@@ -78,6 +78,16 @@ def _ranges(amount: Reading | Words) -> bool:
     )
 
 
+def _brackets(point: Point, *, timed: bool = True) -> str:
+    """What stands in brackets behind a condition: the time that holds, and for which aircraft, where the row says so."""
+    parts = [point.wording.get("held", "") if timed else "", point.wording.get("applies", "")]
+    return ", ".join(part for part in parts if part)
+
+
+def _under(phrase: str, point: Point, *, timed: bool = True) -> str:
+    return under(phrase, point.condition, _brackets(point, timed=timed))
+
+
 def _phrase(point: Point, role: str, amount: Reading | Words) -> str:
     """What is asked, without condition and unit."""
     subject, wording = point.subject, point.wording.get(role, "")
@@ -105,7 +115,7 @@ def _amount(point: Point, role: str) -> Draft:
         prompt = f"{upper(point.subject)}, {lower(point.condition)}{side}{more}{_in(amount)}?"
     else:
         phrase = _phrase(point, role, amount)
-        prompt = f"{under(phrase, point.condition, point.wording.get('held', ''))}{more}{_in(amount)}?"
+        prompt = f"{_under(phrase, point)}{more}{_in(amount)}?"
     return _draft(point, role, prompt, amount)
 
 
@@ -144,7 +154,7 @@ def _ladder(point: Point, role: str, rungs: list[Point]) -> Draft:
         numbers[plain(rung.amounts[role]) + joint] = entry
         same_as.append(f"{canonical(amount)} | {time_of(rung)}")
     first = rungs[0].amounts[role]
-    phrase = under(_phrase(rungs[0], role, first), point.condition)
+    phrase = _under(_phrase(rungs[0], role, first), point, timed=False)
     prompt = f"{phrase}, all {len(rungs)} limits with their times{_in(first)}?"
     return Draft(role, prompt, tuple(numbers), "set", tuple(sorted(same_as)), {"numbers": numbers})
 
@@ -157,7 +167,7 @@ def _duration(point: Point) -> list[Draft]:
         prompt = f"{upper(row)} limits: for how long do they hold{_in(time)}?"
     else:
         asked = f"for how long does the {lower(limit_of(point.subject))} hold"
-        prompt = f"{under(asked, point.condition)}{_in(time)}?"
+        prompt = f"{_under(asked, point, timed=False)}{_in(time)}?"
     return [_draft(replace(point, subject=""), "duration", prompt, time)]
 
 
@@ -209,7 +219,7 @@ def _reading(point: Point, said: dict[str, tuple[str, ...]]) -> list[Draft]:
         "unit": unit.name if unit else "",
         "step": str(min(step_of(number) for number in numbers)),
         "signed": signed,
-        "held": point.wording.get("held", ""),
+        "held": _brackets(point),
         "alerts": [
             [point.wording[role], plain(point.amounts[role])]
             for role in ("caution", "warning", "shutdown")
@@ -218,7 +228,7 @@ def _reading(point: Point, said: dict[str, tuple[str, ...]]) -> list[Draft]:
     }
     ends = [each for aspect in _ENDS[what] for each in said.get(aspect, ())]
     subject = f"a reading of {lower(point.subject)}"
-    prompt = f"{under(subject, point.condition, data['held'])}, inside or outside its {what}?"
+    prompt = f"{_under(subject, point)}, inside or outside its {what}?"
     return [Draft("reading", prompt, (), "reading", (what, *ends), data)]
 
 
@@ -228,5 +238,5 @@ def _action(point: Point) -> list[Draft]:
     )
     if action is None:
         return []
-    said = under(f"{point.subject} goes beyond its limit", point.condition)
+    said = _under(f"{point.subject} goes beyond its limit", point, timed=False)
     return [Draft("action", f"{said}: what do you do?", action, "prose")]

@@ -179,6 +179,9 @@ class RowReader:
         point.subject = " ".join(parts)
         point.condition = ", ".join(part for part in (label.condition, fact.condition) if part)
         point.matrix = layout.matrix
+        applies = self.labels.cell(row, "applies")
+        if applies is not None and point.applies:
+            point.wording["applies"] = f"for {point.applies}"
         if layout.arc:
             point.wording["arc"] = layout.arc
         action = self.labels.cell(row, "action")

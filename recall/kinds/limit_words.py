@@ -31,7 +31,7 @@ def lower(phrase: str) -> str:
 
 def upper(phrase: str) -> str:
     """A phrase for the head of a sentence; a first word that isn't plain lower case stays (`pH`, `i/c`)."""
-    first = phrase.split(" ")[0]
+    first = phrase.split(" ")[0].rstrip(",;:")
     return phrase[0].upper() + phrase[1:] if first.isalpha() and first.islower() else phrase
 
 

@@ -244,3 +244,17 @@ def test_action_why_source_and_effectivity_are_kept() -> None:
     assert [("prose", ("Reduce power",))] == [
         (card.form, card.answer) for card in cards if card.aspect == "action"
     ]
+
+
+def test_the_aircraft_stands_in_the_question_where_the_row_names_it() -> None:
+    """Two weights for two groups of aircraft are asked with their serials."""
+    text = table(
+        "Parameter | Maximum | When | Applies to",
+        "Mass | 6.0 t | on water | 1–9",
+        "Mass | 6.2 t | on water | 10–19",
+    )
+
+    assert {
+        "Maximum mass on water (for 1–9), in t?": ("6.0 t",),
+        "Maximum mass on water (for 10–19), in t?": ("6.2 t",),
+    } == answers(text)
