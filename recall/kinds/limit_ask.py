@@ -79,7 +79,7 @@ def _ranges(amount: Reading | Words) -> bool:
 
 
 def _brackets(point: Point, *, timed: bool = True) -> str:
-    """What stands in brackets behind a condition: the time that holds, and for which aircraft, where the row says so."""
+    """What stands in brackets behind a condition: the time that holds, and the aircraft that the row names."""
     parts = [point.wording.get("held", "") if timed else "", point.wording.get("applies", "")]
     return ", ".join(part for part in parts if part)
 
