@@ -9,7 +9,17 @@ from recall.base.errors import RecallError
 from recall.checkride.bound import bound
 from recall.checkride.grid import Grid
 from recall.checkride.model import Bools, Floats, Ints, Model
-from recall.checkride.prices import AGAIN, POLISH, ROUGH, Problem, Worth, problem, scaled, solve, worth
+from recall.checkride.prices import (
+    AGAIN,
+    POLISH,
+    ROUGH,
+    Problem,
+    Worth,
+    problem,
+    scaled,
+    solve,
+    worth,
+)
 from recall.checkride.rollout import Choice, Run, Runs, by_worth, daily_order, play, ranked
 from recall.checkride.state import CardState, Horizon, classes, recall_at
 

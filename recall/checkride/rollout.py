@@ -61,6 +61,7 @@ def by_worth(given: Problem, value: Worth, cards: CardState) -> Choice:
         price = np.repeat(value.item[block][given.items.of][None], len(run.asked), axis=0)
         price[run.asked & (run.elapsed(day) < 0.5)] = -np.inf
         seen = np.nonzero(run.reviewed >= 0)
+        price[seen] = -np.inf
         if block and len(seen[0]):
             gap = block - horizon.block(run.reviewed[seen]) - 1
             states, weights = grid.corners(run.stability[seen], run.difficulty[seen])

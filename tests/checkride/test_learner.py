@@ -1,0 +1,140 @@
+"""The fit of a learner's memory, and what the memory model says of real people's learning and forgetting."""
+
+import numpy as np
+import pytest
+
+from recall.base.errors import RecallError
+from recall.checkride.learner import Fit, Log, fit, moved, predictions, remembered
+from recall.checkride.model import Floats, Ints, Model
+from recall.schedule import batch
+from recall.schedule.model import DEFAULT, Parameters
+
+# Ebbinghaus 1885, savings after hours (quoted in Murre & Dros 2015, PLOS ONE 10:e0120644).
+HOURS = np.array([1 / 3, 1.0, 8.8, 24.0, 48.0, 144.0, 744.0])
+SAVINGS = np.array([58.2, 44.2, 35.8, 33.7, 27.8, 25.4, 21.1]) / 100
+
+
+def _learner(weights: Parameters, cards: int, days: int, seed: int) -> Log:
+    """Answers of a learner with these parameters: cards met over the days, asked again at random gaps."""
+    dice = np.random.default_rng(seed)
+    holds, difficulty = np.ones(cards), np.full(cards, 5.0)
+    last, due = np.full(cards, -1), dice.integers(0, days // 2, cards)
+    rows: list[tuple[Ints, int, Ints]] = []
+    for day in range(days):
+        at = np.flatnonzero(due == day)
+        fresh = last[at] < 0
+        chance = np.where(fresh, 0.6, batch.recall_curve(holds[at], np.maximum(day - last[at], 0), weights))
+        marks = np.where(dice.random(len(at)) < chance, 3, 1)
+        begun = batch.first_memory(marks, weights)
+        after = batch.answered_all(holds[at], difficulty[at], np.maximum(day - last[at], 1), marks, weights)
+        holds[at], difficulty[at] = (np.where(fresh, begun[k], after[k]) for k in (0, 1))
+        last[at] = day
+        due[at] = day + dice.integers(1, 8, len(at))
+        rows.append((at, day, marks))
+    columns = (
+        np.concatenate(part)
+        for part in zip(*((at, np.full(len(at), d), m) for at, d, m in rows), strict=True)
+    )
+    return Log(*columns)
+
+
+def _error(found: Model, log: Log, true: Parameters) -> float:
+    told = predictions(log, Model(true))
+    kept = np.isfinite(told)
+    return float(np.abs(predictions(log, found) - told)[kept].mean())
+
+
+def test_fit_finds_a_fast_forgetter() -> None:
+    """A fortnight of a learner who forgets far faster brings predictions much nearer to the truth."""
+    true = moved(DEFAULT, np.array([-1.0, -0.8, -0.3, 0.0, 0.0, -0.3, 0.8]))
+    log, later = _learner(true, 150, 14, 1), _learner(true, 400, 30, 2)
+    found = fit(log)
+
+    assert _error(found.model, later, true) < 0.4 * _error(Model(), later, true)
+    assert found.loss_after < found.loss_before
+
+
+def test_fit_leaves_an_ordinary_learner_near_the_defaults() -> None:
+    """For a learner whom the defaults fit, predictions stay within a few points of the truth."""
+    log, later = _learner(DEFAULT, 150, 14, 3), _learner(DEFAULT, 400, 30, 4)
+
+    assert _error(fit(log).model, later, DEFAULT) < 0.04
+
+
+def test_nothing_to_learn_from_gives_the_defaults() -> None:
+    """With no answer on a later day the parameters stay as they are."""
+    empty = fit(Log(*(np.empty(0, dtype=np.int64),) * 3))
+    once = fit(Log(np.arange(5), np.zeros(5, dtype=np.int64), np.array([3, 1, 1, 1, 1])))
+
+    assert DEFAULT == empty.model.parameters == once.model.parameters
+    assert (0, 0) == (empty.answers, once.answers)
+    assert once.model.first_right < empty.model.first_right
+
+
+def test_a_fit_goes_on_from_an_earlier_one() -> None:
+    """Begun from its own result, the fit stays there."""
+    log = _learner(moved(DEFAULT, np.full(7, -0.3)), 120, 14, 5)
+    first = fit(log)
+    second: Fit = fit(log, start=first.deviations)
+
+    assert list(first.deviations) == pytest.approx(list(second.deviations), abs=0.1)
+
+
+def test_remembered_memories_are_the_schedulers() -> None:
+    """Memories come out as the scheduler's, unasked cards apart."""
+    log = Log(np.array([0, 2, 0]), np.array([1, 2, 4]), np.array([3, 1, 3]))
+    holds, _, since, asked = remembered(log, Model(), 4, 6)
+    memory = batch.replay(log.card, log.day, log.mark, DEFAULT, 4)
+
+    assert [True, False, True, False] == asked.tolist()
+    assert [2.0, 0.0, 4.0, 0.0] == since.tolist()
+    assert memory.holds[[0, 2]].tolist() == holds[[0, 2]].tolist()
+
+
+def test_a_log_with_impossible_marks_is_refused() -> None:
+    """Marks run from 1 to 4."""
+    with pytest.raises(RecallError):
+        Log(np.array([0]), np.array([0]), np.array([5]))
+
+
+def test_curve_has_the_shape_of_ebbinghaus() -> None:
+    """Free in stability and decay, the curve explains 95 % of Ebbinghaus's savings; an exponential not half."""
+
+    def unexplained(curve: Floats) -> float:
+        return float(((curve - SAVINGS) ** 2).mean() / SAVINGS.var())
+
+    days = HOURS / 24.0
+    power = min(
+        (unexplained((1 + (0.9 ** (-1 / decay) - 1) * days / holds) ** -decay), decay)
+        for decay in np.arange(0.05, 0.4, 0.005)
+        for holds in np.geomspace(1e-7, 1.0, 300)
+    )
+    exponential = min(unexplained(0.9 ** (days / holds)) for holds in np.geomspace(1e-4, 10.0, 400))
+
+    assert power[0] < 0.05
+    assert 0.10 < power[1] < 0.17
+    assert exponential > 0.5
+
+
+def _best_gap(delay: int, model: Model) -> int:
+    """The gap between two sessions after which most is recalled so many days after the second."""
+    gaps = np.arange(1, 106)
+    first = np.full(len(gaps), float(model.first()[0][0])), np.full(len(gaps), float(model.first()[1][0]))
+    recall = model.recall(gaps, first[0])
+    right, missed = model.right(*first, recall), model.missed(*first, recall)
+    then = recall * model.recall(delay, right[0]) + (1 - recall) * model.recall(delay, missed[0])
+    return int(gaps[np.argmax(then)])
+
+
+def test_longer_delays_want_longer_gaps() -> None:
+    """Cepeda et al. 2008 (Psychological Science 19:1095): the longer until the test, the longer the best gap.
+
+    Best gaps there were about 3, 8, 12 and 27 days for tests 7, 35, 70 and 350 days off: the same within a factor of
+    1.7, and a smaller share of a longer delay.
+    """
+    delays, observed = np.array([7, 35, 70, 350]), np.array([3, 8, 12, 27])
+    gaps = np.array([_best_gap(int(delay), Model()) for delay in delays])
+
+    assert (np.diff(gaps) > 0).all()
+    assert (np.diff(gaps / delays) < 0).all()
+    assert (np.maximum(gaps / observed, observed / gaps) < 1.7).all()
