@@ -21,7 +21,7 @@ QUICK = Parameters((*(weight * 0.15 for weight in DEFAULT.weights[:4]), *DEFAULT
 def live(
     store: Store, clock: SetClock, truth: Parameters, *, cards: int, days: int, seed: int, mends: int = 999
 ) -> None:
-    """Answers of a person whose memory follows `truth`, asked each time after a random gap; from day `mends` on always
+    """Answers of a person whose memory follows `truth`, asked after random gaps; from day `mends` on always
     right."""
     store.load(deck({f"Item {at}": "on" for at in range(cards)}))
     rng = random.Random(seed)
