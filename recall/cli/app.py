@@ -10,18 +10,8 @@ import typer
 from recall import __version__
 from recall.base.errors import RecallError
 from recall.base.text import CAUTION, shown
-from recall.cli.commands import COMMANDS
+from recall.cli.commands import COMMANDS, command
 from recall.cli.options import remember_store
-
-app = typer.Typer(
-    name="recall",
-    no_args_is_help=True,
-    add_completion=False,
-    rich_markup_mode=None,
-    pretty_exceptions_enable=False,
-    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
-    help=f"Aircrew knowledge, kept in the head: notes into cards, a daily review, the checkride.\n\n{CAUTION}",
-)
 
 
 def _version(wanted: bool) -> None:
@@ -30,7 +20,6 @@ def _version(wanted: bool) -> None:
         raise typer.Exit
 
 
-@app.callback()
 def _all(
     store: Annotated[
         Path | None,
@@ -43,8 +32,26 @@ def _all(
     remember_store(store)
 
 
-for _name, _function in COMMANDS.items():
-    app.command(_name)(_function)
+def build(arguments: list[str]) -> typer.Typer:
+    """The program, with the command that the arguments name, or with all where they name none."""
+    app = typer.Typer(
+        name="recall",
+        no_args_is_help=True,
+        add_completion=False,
+        rich_markup_mode=None,
+        pretty_exceptions_enable=False,
+        context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+        help=f"Aircrew knowledge, kept in the head: notes into cards, a daily review, the checkride.\n\n{CAUTION}",
+    )
+    app.callback()(_all)
+    asked = next((word for word in arguments if word in COMMANDS), None)
+    for name in (asked,) if asked else COMMANDS:
+        found = command(name)
+        if isinstance(found, typer.Typer):
+            app.add_typer(found, name=name)
+        else:
+            app.command(name)(found)
+    return app
 
 
 def say_error(error: RecallError) -> None:
@@ -57,7 +64,7 @@ def say_error(error: RecallError) -> None:
 def run(arguments: list[str]) -> int:
     """Run one command; its exit code."""
     try:
-        code = app(args=arguments, prog_name="recall", standalone_mode=False)
+        code = build(arguments)(args=arguments, prog_name="recall", standalone_mode=False)
         sys.stdout.flush()
     except RecallError as error:
         say_error(error)

@@ -31,7 +31,7 @@ def width() -> int:
 
 def wrapped(text: str, indent: str = "", first: str | None = None) -> str:
     """Text wrapped to the width. indent: before each line; first: before the first one."""
-    lines = []
+    lines: list[str] = []
     for part in text.splitlines() or [""]:
         lines += textwrap.wrap(
             part,

@@ -1,28 +1,31 @@
-"""Every command by its name. A command's own imports are late, so that each starts as fast as it can."""
+"""Every command by its name, in the order of help. The function of a command, or a group of commands, stands in the
+module of its name; only the one that was asked for is imported, so that each starts as fast as it can."""
 
 from collections.abc import Callable
+from importlib import import_module
 from typing import Any
 
-from recall.cli.commands.cards import cards
-from recall.cli.commands.due import due
-from recall.cli.commands.lint import lint
-from recall.cli.commands.load import load
-from recall.cli.commands.remark import remark
-from recall.cli.commands.review import review
-from recall.cli.commands.settings import settings
-from recall.cli.commands.supplies import supplies
-from recall.cli.commands.undo import undo
-from recall.cli.commands.weak import weak
+COMMANDS = (
+    "review",
+    "due",
+    "weak",
+    "history",
+    "undo",
+    "remark",
+    "cards",
+    "lint",
+    "load",
+    "supplies",
+    "settings",
+    "merge",
+    "events",
+    "backup",
+    "doctor",
+    "tune",
+)
 
-COMMANDS: dict[str, Callable[..., Any]] = {
-    "review": review,
-    "due": due,
-    "weak": weak,
-    "undo": undo,
-    "cards": cards,
-    "lint": lint,
-    "load": load,
-    "remark": remark,
-    "settings": settings,
-    "supplies": supplies,
-}
+
+def command(name: str) -> Callable[..., Any]:
+    """The function of a command, or the group of that name."""
+    found: Callable[..., Any] = getattr(import_module(f"{__name__}.{name}"), name)
+    return found
