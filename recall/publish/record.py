@@ -1,0 +1,133 @@
+"""Changes as people read them: plain lines for a screen, Markdown for the revision record."""
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from recall.base.text import CAUTION, one_line, shown
+from recall.deck.changes import WHATS, Change
+from recall.deck.model import Deck
+
+TITLES = {
+    "changed": "Changed",
+    "new": "New",
+    "withdrawn": "Withdrawn",
+    "renamed": "Perhaps renamed",
+    "moved": "Moved",
+    "reworded": "Reworded",
+}
+_SPECIAL = str.maketrans({one: f"\\{one}" for one in "\\`*_{}[]<>#|~&"})
+
+
+def counted(changes: Sequence[Change]) -> str:
+    """How many of each sort, in words."""
+    count = Counter(change.change for change in changes)
+    return ", ".join(f"{count[what]} {what}" for what in WHATS if count[what]) or "nothing changed"
+
+
+def as_fields(change: Change) -> dict[str, Any]:
+    """A change as plain data."""
+    plain: dict[str, Any] = {
+        "change": change.change,
+        "kind": change.kind,
+        "subject": change.subject,
+        "old": change.old,
+        "new": change.new,
+        "file": change.file,
+        "line": change.line,
+        "topic": list(change.topic),
+        "condition": change.condition,
+        "aspect": change.aspect,
+        "critical": change.critical,
+    }
+    if change.likeness is not None:
+        plain |= {"before": change.before, "likeness": change.likeness}
+    return plain
+
+
+def named(change: Change) -> str:
+    """What a change is about."""
+    condition = f" ({change.condition})" if change.condition else ""
+    return f"{change.subject}{condition}"
+
+
+def said(change: Change) -> str:
+    """What became of it, on one line."""
+    match change.change:
+        case "changed":
+            before, now = change.old or "nothing", change.new or "nothing"
+            aspect = f"{change.aspect} " if change.aspect and ", " not in change.aspect else ""
+            return f"{aspect}was {before}, now {now}"
+        case "new":
+            return change.new
+        case "withdrawn":
+            return f"was {change.old}"
+        case "renamed":
+            return f"was `{change.before}` (likeness {change.likeness:.2f}): {change.new}"
+        case _:
+            return f"{change.old or 'nothing'} → {change.new or 'nothing'}"
+
+
+def text_lines(changes: Sequence[Change]) -> Iterator[tuple[str, str, str]]:
+    """Title (empty but at the first of its sort), what it is about, what became of it with its place."""
+    before = ""
+    for change in changes:
+        title = "" if change.change == before else TITLES[change.change]
+        before = change.change
+        yield title, named(change), f"{said(change)}  [{change.kind}, {change.file} line {change.line}]"
+
+
+def as_markdown(deck: Deck, since: str, changes: Sequence[Change]) -> str:
+    """The revision record. since: what it is compared with, empty for a first revision."""
+    record = deck.record
+    facts = (
+        ("Revision", record.revision),
+        ("Effective", record.effective.isoformat() if record.effective else ""),
+        ("Review by", record.review_by.isoformat() if record.review_by else ""),
+        ("Authority", record.authority),
+        ("Applies to", record.applies_to),
+        ("Marking", record.marking),
+    )
+    lines = [f"# {_plain(record.title or record.deck)}: revision record", "", CAUTION, ""]
+    lines += [f"- {label}: {_plain(text)}" for label, text in facts if text]
+    compared = f"since {_plain(since)}" if since else "in this first revision"
+    lines += ["", f"Changes {compared}: {counted(changes)}."]
+    for what in WHATS:
+        listed = [change for change in changes if change.change == what]
+        if not listed:
+            continue
+        lines += ["", f"## {TITLES[what]}", ""]
+        if what in ("changed", "moved", "reworded"):
+            lines += ["| Point | Was | Now | Kind | Place |", "| --- | --- | --- | --- | --- |"]
+            lines += [
+                f"| {_about(one)} | {_plain(one.old)} | {_plain(one.new)} | {one.kind} | {_place(one)} |"
+                for one in listed
+            ]
+        elif what == "renamed":
+            lines += ["| Was | Now | Likeness | Kind | Place |", "| --- | --- | --- | --- | --- |"]
+            lines += [
+                f"| {_plain(one.before)} | {_about(one)} | {one.likeness:.2f} | {one.kind} | {_place(one)} |"
+                for one in listed
+            ]
+        else:
+            lines += ["| Point | Answer | Kind | Place |", "| --- | --- | --- | --- |"]
+            lines += [
+                f"| {_about(one)} | {_plain(one.new or one.old)} | {one.kind} | {_place(one)} |"
+                for one in listed
+            ]
+    return "\n".join(lines) + "\n"
+
+
+def _about(change: Change) -> str:
+    aspect = f", {change.aspect}" if change.aspect else ""
+    critical = " (critical)" if change.critical else ""
+    return f"{_plain(named(change))}{_plain(aspect)}{critical}"
+
+
+def _place(change: Change) -> str:
+    return f"{_plain(change.file)} line {change.line}"
+
+
+def _plain(text: str) -> str:
+    """Words of a note as words, on one line, whatever marks stand in them."""
+    return one_line(shown(text)).translate(_SPECIAL)

@@ -1,0 +1,170 @@
+"""A study sheet as PDF: marking and caution on each page, heads of tables again on each page."""
+
+import io
+from collections.abc import Iterator
+from typing import Any
+
+from reportlab.lib import colors
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.lib.units import mm
+from reportlab.pdfbase.pdfmetrics import stringWidth
+from reportlab.pdfgen.canvas import Canvas
+from reportlab.platypus import (
+    BaseDocTemplate,
+    Flowable,
+    Frame,
+    KeepTogether,
+    LongTable,
+    PageTemplate,
+    Paragraph,
+    Spacer,
+    TableStyle,
+)
+
+from recall.publish.paper import BOLD, REGULAR, fonts, marked_up, paper, printable
+from recall.publish.sheet import Block, Sheet, Steps, Table
+
+_SIDE, _TOP, _FOOT = 14 * mm, 18 * mm, 20 * mm
+_PAD = 3.0
+_NARROWEST = 34.0
+
+
+def sheet_pdf(sheet: Sheet, size: str = "a4") -> bytes:
+    """The whole file. size: `a4` or `letter`."""
+    fonts()
+    into = io.BytesIO()
+    width, height = paper(size)
+    document = BaseDocTemplate(into, pagesize=(width, height), title=printable(sheet.title), invariant=1)
+    frame = Frame(_SIDE, _FOOT, width - 2 * _SIDE, height - _TOP - _FOOT, 0, 0, 0, 0)
+
+    def edges(canvas: Canvas, _: BaseDocTemplate) -> None:
+        _edges(canvas, sheet, width, height)
+
+    document.addPageTemplates([PageTemplate("page", [frame], onPage=edges)])
+    document.build(list(_flow(sheet, width - 2 * _SIDE)))
+    return into.getvalue()
+
+
+def _edges(canvas: Canvas, sheet: Sheet, width: float, height: float) -> None:
+    """Marking and caution above, the revision and the page below."""
+    canvas.saveState()
+    canvas.setFont(BOLD, 7.5)
+    canvas.drawCentredString(width / 2, height - 10 * mm, sheet.caution)
+    canvas.drawCentredString(width / 2, 13 * mm, sheet.caution)
+    canvas.setFont(REGULAR, 7.5)
+    if sheet.marking:
+        canvas.drawCentredString(width / 2, height - 14 * mm, printable(sheet.marking))
+    canvas.drawString(_SIDE, 9 * mm, printable(sheet.foot)[:110])
+    canvas.drawRightString(width - _SIDE, 9 * mm, f"page {canvas.getPageNumber()}")
+    canvas.restoreState()
+
+
+def _style(
+    name: str, size: float, *, bold: bool = False, before: float = 0, after: float = 0
+) -> ParagraphStyle:
+    return ParagraphStyle(
+        name,
+        fontName=BOLD if bold else REGULAR,
+        fontSize=size,
+        leading=size * 1.25,
+        spaceBefore=before,
+        spaceAfter=after,
+        splitLongWords=1,
+        keepWithNext=1 if name.startswith("head") else 0,
+    )
+
+
+_TITLE = _style("head title", 16, bold=True, after=4)
+_SECTION = _style("head section", 12.5, bold=True, before=12, after=3)
+_TOPIC = _style("head topic", 9.5, bold=True, before=8, after=3)
+_LIST = _style("head list", 9, bold=True, before=4, after=2)
+_PLAIN = _style("plain", 8.5)
+_CELL = _style("cell", 7.5)
+_HEAD = _style("cell head", 7.5, bold=True)
+_CRITICAL = _style("cell critical", 7.5, bold=True)
+_BELOW = _style("below", 7.5)
+_STEP = ParagraphStyle(
+    "step", parent=_PLAIN, leftIndent=14, bulletIndent=0, bulletFontName=REGULAR, bulletFontSize=8.5
+)
+_MARK = "CRITICAL: "
+
+
+def _flow(sheet: Sheet, width: float) -> Iterator[Flowable]:
+    yield Paragraph(marked_up(sheet.title), _TITLE)
+    for label, text in sheet.facts:
+        yield Paragraph(f"{marked_up(label)}: {marked_up(text)}", _PLAIN)
+    yield Spacer(0, 4)
+    yield Paragraph("Points marked CRITICAL must be known without fail.", _PLAIN)
+    for section in sheet.sections:
+        yield Paragraph(marked_up(section.title), _SECTION)
+        for group in section.groups:
+            heading: list[Flowable] = [Paragraph(marked_up(group.topic), _TOPIC)] if group.topic else []
+            for block in group.blocks:
+                yield from _block(block, width, heading)
+                heading = []
+
+
+def _block(block: Block, width: float, heading: list[Flowable]) -> Iterator[Flowable]:
+    if isinstance(block, Table):
+        yield from heading
+        yield _table(block, width)
+    else:
+        parts = [*heading, *_steps(block)]
+        yield KeepTogether(parts[:12])
+        yield from parts[12:]
+
+
+def _table(table: Table, width: float) -> Flowable:
+    rows = [[Paragraph(marked_up(head), _HEAD) for head in table.heads]]
+    style: list[Any] = [
+        ("VALIGN", (0, 0), (-1, -1), "TOP"),
+        ("GRID", (0, 0), (-1, -1), 0.4, colors.grey),
+        ("BACKGROUND", (0, 0), (-1, 0), colors.HexColor("#e8eaee")),
+        ("LEFTPADDING", (0, 0), (-1, -1), _PAD),
+        ("RIGHTPADDING", (0, 0), (-1, -1), _PAD),
+        ("TOPPADDING", (0, 0), (-1, -1), 1.5),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), 2.5),
+    ]
+    for number, row in enumerate(table.rows, start=1):
+        first, *others = (marked_up(cell) for cell in row.cells)
+        if row.critical:
+            style.append(("LINEBEFORE", (0, number), (0, number), 3, colors.black))
+            first = _MARK + first
+        rows.append(
+            [
+                Paragraph(first, _CRITICAL if row.critical else _CELL),
+                *(Paragraph(cell, _CELL) for cell in others),
+            ]
+        )
+    return LongTable(
+        rows, colWidths=_widths(table, width), repeatRows=1, style=TableStyle(style), splitInRow=1
+    )
+
+
+def _widths(table: Table, width: float) -> list[float]:
+    """Columns by what they hold, none narrower than its longest word where there is room."""
+    least, wish = [], []
+    for at, head in enumerate(table.heads):
+        cells = [(_MARK if row.critical and not at else "") + row.cells[at] for row in table.rows]
+        words = [*head.split(), *(word for cell in cells for word in cell.split())]
+        longest = max(stringWidth(printable(word), BOLD, 7.5) for word in words) + 2 * _PAD + 1
+        least.append(max(_NARROWEST, min(longest, width / 3)))
+        whole = sorted(stringWidth(printable(cell), REGULAR, 7.5) for cell in cells)
+        wish.append(whole[int(len(whole) * 0.9)] ** 0.75 * 3)
+    room = width - sum(least)
+    if room <= 0:
+        return [one * width / sum(least) for one in least]
+    more = [max(0.1, want - have) for want, have in zip(wish, least, strict=True)]
+    return [have + room * one / sum(more) for have, one in zip(least, more, strict=True)]
+
+
+def _steps(steps: Steps) -> Iterator[Flowable]:
+    yield Paragraph((_MARK if steps.critical else "") + marked_up(steps.title), _LIST)
+    for number, step in enumerate(steps.steps, start=1):
+        text = (_MARK if step.critical and not steps.critical else "") + marked_up(step.text)
+        yield Paragraph(text, _STEP, bulletText=f"{number}." if steps.numbered else None)
+        for line in step.below:
+            yield Paragraph(marked_up(line), ParagraphStyle("step below", parent=_BELOW, leftIndent=14))
+    for line in steps.below:
+        yield Paragraph(marked_up(line), _BELOW)
+    yield Spacer(0, 4)

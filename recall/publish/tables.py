@@ -1,0 +1,103 @@
+"""Points and cards as tables: CSV (RFC 4180, UTF-8, lines end in CR LF) and JSON Lines."""
+
+import csv
+import io
+import json
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import Any
+
+from recall.deck.model import Deck
+from recall.kinds.limit_layout import AMOUNTS
+from recall.kinds.model import Point
+from recall.publish.sheet import amount_of, held_of
+
+Fields = dict[str, Any]
+"""Name → text, whole number, yes or no, or a list of texts."""
+
+
+def cards_table(decks: Iterable[Deck]) -> Iterator[Fields]:
+    """A card a row, in the order of the notes."""
+    for deck in decks:
+        for card in deck.cards:
+            yield {
+                "deck": deck.record.deck,
+                "revision": deck.record.revision,
+                "id": card.id,
+                "point": card.point,
+                "kind": card.kind,
+                "aspect": card.aspect,
+                "topic": list(card.topic),
+                "subject": card.subject,
+                "condition": card.condition,
+                "applies_to": card.applies,
+                "prompt": card.prompt,
+                "answer": list(card.answer),
+                "form": card.form,
+                "critical": card.critical,
+                "why": card.why,
+                "cite": card.cite,
+                "file": card.file,
+                "line": card.line,
+            }
+
+
+def points_table(decks: Iterable[Deck]) -> Iterator[Fields]:
+    """A point a row, in the order of the notes; those with an error are left out."""
+    for deck in decks:
+        for point in deck.points:
+            if not point.faulty:
+                yield {
+                    "deck": deck.record.deck,
+                    "revision": deck.record.revision,
+                    "id": point.digest(deck.record.deck),
+                    "kind": point.kind,
+                    "topic": list(point.topic),
+                    "subject": point.subject,
+                    "condition": point.condition,
+                    "applies_to": point.applies,
+                    "says": [f"{role}: {text}" for role, text in says(point)],
+                    "critical": point.critical,
+                    "why": point.why,
+                    "cite": point.cite,
+                    "other": [f"{header}: {text}" for header, text in point.extra],
+                    "file": point.place.file,
+                    "line": point.place.line,
+                }
+
+
+def says(point: Point) -> Iterator[tuple[str, str]]:
+    """All that a point says: role and text, one pair for each member of a set or step of a flow."""
+    for part in point.parts or (point,):
+        if point.kind == "flow":
+            yield "step", part.subject
+        for role in AMOUNTS:
+            if role in part.amounts:
+                yield role, " for ".join(text for text in (amount_of(part, role), held_of(part)) if text)
+        for role, texts in part.fields.items():
+            yield from ((role, text) for text in texts)
+
+
+def as_csv(rows: Iterable[Mapping[str, Any]]) -> str:
+    """Rows under a line of their names. A list stands in one cell, a line each."""
+    into = io.StringIO(newline="")
+    writer = csv.writer(into, lineterminator="\r\n")
+    heads: Sequence[str] = ()
+    for row in rows:
+        if not heads:
+            heads = tuple(row)
+            writer.writerow(heads)
+        writer.writerow([_cell(row[head]) for head in heads])
+    return into.getvalue()
+
+
+def _cell(value: Any) -> str:
+    if isinstance(value, list):
+        return "\n".join(value)
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return str(value)
+
+
+def as_json_lines(rows: Iterable[Mapping[str, Any]]) -> str:
+    """One object a line."""
+    return "".join(json.dumps(row, ensure_ascii=False) + "\n" for row in rows)
