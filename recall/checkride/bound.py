@@ -15,7 +15,7 @@ from recall.checkride.grid import Grid
 from recall.checkride.model import Floats, Ints, Model
 from recall.checkride.state import FARTHEST, CardState, Classes, Horizon
 
-FINE = ((60, (800, 64)), (120, (400, 48)), (FARTHEST, (100, 16)))
+FINE = ((60, (640, 56)), (120, (400, 48)), (FARTHEST, (100, 16)))
 SLACK = 1e-9
 
 

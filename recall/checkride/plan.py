@@ -11,6 +11,7 @@ from recall.checkride.grid import Grid
 from recall.checkride.model import Bools, Floats, Ints, Model
 from recall.checkride.prices import (
     AGAIN,
+    OTHER_MINUTES,
     POLISH,
     ROUGH,
     Problem,
@@ -252,7 +253,7 @@ def _with_more(
 ) -> float:
     horizon = given.horizon.with_more(minutes)
     changed = replace(rough, horizon=horizon, there_are=horizon.block_seconds)
-    choose = by_worth(given, worth(given, solve(changed, scaled(changed, prices), AGAIN)), cards)
+    choose = by_worth(given, worth(given, solve(changed, scaled(changed, prices), OTHER_MINUTES)), cards)
     return play(cards, model, horizon, choose, dice, runs).share(horizon.date)
 
 

@@ -16,13 +16,12 @@ from recall.checkride.model import Model
 from recall.checkride.plan import plan_today
 from recall.checkride.state import CardState, Horizon, recall_at
 
-
 Ints = NDArray[np.int64]
 
 
 @dataclass
 class View:
-    """What an arm may see on a day. log columns are lists of arrays; day counts from the first day of the plan (0)."""
+    """What an arm may see on a day. card, when, mark: the log so far; day counts from the first day of the plan."""
 
     count: int
     day: int
@@ -82,7 +81,7 @@ def unprobed(view: View) -> list[Ints]:
 
 
 def daily(view: View) -> list[Ints]:
-    """The daily order: longest due first, then unasked ones at a pace that covers the deck, then the least recalled."""
+    """The daily order: longest due first, unasked ones at a pace that covers the deck, then the least recalled."""
     model = Model()
     cards = view.states(model)
     over = cards.since - model.interval(cards.stability, np.where(view.weight > 2.0, 0.95, 0.90))

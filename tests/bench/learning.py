@@ -4,8 +4,8 @@
     python tests/bench/learning.py --quick    about two minutes
     python tests/bench/learning.py --tuning   other learners and seeds: for changing the plan, never for reporting
 
-Score: true weighted recall at the hour of the examination, in points (0..100). Seeds are paired: every arm meets the same
-learner, deck, history and luck.
+Score: true weighted recall at the hour of the examination, in points (0..100). Seeds are paired: every arm meets the
+same learner, deck, history and luck. --part k/m runs every m-th row, so that parts may run side by side.
 """
 
 import argparse
@@ -102,8 +102,8 @@ def answer(
     view.mark += [np.where(right, 3, 1), np.full(len(again), 3)]
 
 
-def run(maker: Maker, cell: Cell, arm: Arm, seed: int) -> float:
-    """True weighted recall on the date, in points."""
+def played(maker: Maker, cell: Cell, arm: Arm, seed: int) -> tuple[World, View, NDArray[np.bool_]]:
+    """The learner on the date, the view with its log, and the cards ever asked."""
     dice = np.random.default_rng(seed)
     world = maker(cell.count, dice)
     view, asked = history(world, cell, dice)
@@ -120,9 +120,19 @@ def run(maker: Maker, cell: Cell, arm: Arm, seed: int) -> float:
             answer(view, world, asked, at[fits], right[fits], day)
             if not fits.all():
                 break
-    everything = np.arange(cell.count)
-    recall = np.where(asked, world.chance(everything, cell.days + HOUR), 0.0)
-    return 100.0 * float(view.weight @ recall / view.weight.sum())
+    view.day = cell.days
+    return world, view, asked
+
+
+def true_recall(world: World, view: View, asked: NDArray[np.bool_]) -> NDArray[np.float64]:
+    """What the learner truly recalls at the hour of the examination, shape (n,)."""
+    return np.where(asked, world.chance(np.arange(view.count), view.days + HOUR), 0.0)
+
+
+def run(maker: Maker, cell: Cell, arm: Arm, seed: int) -> float:
+    """True weighted recall on the date, in points."""
+    world, view, asked = played(maker, cell, arm, seed)
+    return 100.0 * float(view.weight @ true_recall(world, view, asked) / view.weight.sum())
 
 
 def cells(worlds: dict[str, Maker], rows: list[Cell]) -> Iterator[tuple[str, Maker, Cell]]:
@@ -142,10 +152,13 @@ def verdict(results: list[tuple[str, dict[str, float]]]) -> list[str]:
 
     lines = [f"own model: ahead of every arm in {sum(behind(row) < 0 for row in own)} of {len(own)} cells"]
     if others:
+        worst = max(behind(row) for row in others)
+        ahead = sum(row["plan"] > row["daily"] for row in others)
+        beaten = sum(row["plan"] < max(row["random"], row["massed"]) for row in others)
         lines += [
-            f"other learners: furthest behind any arm {max(behind(row) for row in others):.1f} points",
-            f"other learners: ahead of the daily order in {sum(row['plan'] > row['daily'] for row in others)} of {len(others)}",
-            f"other learners: below random or massed in {sum(row['plan'] < max(row['random'], row['massed']) for row in others)}",
+            f"other learners: behind the best other arm by {worst:.1f} points at most (below 0: ahead)",
+            f"other learners: ahead of the daily order in {ahead} of {len(others)} cells",
+            f"other learners: below random or massed in {beaten} cells",
         ]
     return lines
 
@@ -162,7 +175,9 @@ def main() -> None:
     parser.add_argument(
         "--more", action="store_true", help="the plan without fitting, and without probes, too"
     )
+    parser.add_argument("--part", default="0/1")
     chosen = parser.parse_args()
+    part, parts = (int(number) for number in chosen.part.split("/"))
     worlds = TUNING if chosen.tuning else WORLDS
     rows = QUICK if chosen.quick else FULL + (LARGE if chosen.large else [])
     arms = {**ARMS, **(MORE_ARMS if chosen.more else {})}
@@ -174,7 +189,7 @@ def main() -> None:
     )
     results = []
     begun = time.monotonic()
-    for name, maker, cell in cells(worlds, rows):
+    for name, maker, cell in list(cells(worlds, rows))[part::parts]:
         row = {
             arm: float(np.mean([run(maker, cell, choose, base + 101 * seed) for seed in range(seeds)]))
             for arm, choose in arms.items()
