@@ -3,7 +3,8 @@
 python tests/crash.py [rounds] [full]    `full`: with a disk that fills up (a limit on the size of files).
 
 A child works on a store and says each thing when it is done; SIGKILL ends it at a random moment. After each kill the
-file must pass SQLite's check, hold every acknowledged event, and know what its events say; then the next child goes on.
+file must pass SQLite's check, hold every acknowledged event, and know what its events say; then the next child goes
+on.
 """
 
 import random

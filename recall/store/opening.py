@@ -12,7 +12,7 @@ from sqlite_utils import Database
 
 from recall.base.clock import Clock
 from recall.base.errors import StoreError
-from recall.store import backup, derive, merge, schema
+from recall.store import derive, schema
 from recall.store.core import PATIENCE, Core, connect, examine
 from recall.store.errors import guarded
 
@@ -58,6 +58,8 @@ class Opened(Core):
         path = Path(path)
         if path.exists():
             raise StoreError(f"there is a file already: {path}", "name a file that isn't there yet")
+        from recall.store import merge
+
         store = cls.open(path, clock, person=False)
         try:
             merge.read_json(store, lines, "the events", same_person=True)
@@ -87,6 +89,8 @@ class Opened(Core):
 
     def _migrate(self, version: int, *, person: bool) -> None:
         if version:
+            from recall.store import backup
+
             backup.backup(self)
         with self.db.ensure_autocommit_on():
             self.db.execute("PRAGMA journal_mode = WAL")
@@ -109,6 +113,8 @@ class Opened(Core):
     def __exit__(self, fault: object, *_: object) -> None:
         """Close it, with the weekly backup where it is due; one that fails is tried again next time."""
         if fault is None and self.wrote:
+            from recall.store import backup
+
             with suppress(StoreError):
                 backup.backup_if_due(self)
         self.close()

@@ -9,7 +9,7 @@ from recall.base.errors import RecallError
 from recall.base.settings import Settings, setting_value
 from recall.deck.model import Deck
 from recall.kinds.model import Card
-from recall.store import backup, derive, doctor, histories, history, load, merge, query, tune
+from recall.store import derive, histories, query
 from recall.store.events import COLUMNS, to_dict
 from recall.store.model import (
     Confusion,
@@ -31,17 +31,22 @@ class Store(Opened):
     """An open store. Every method that writes is one transaction: when it returns, the disk has it.
 
     Raises StoreError, with what to do, for a file that can't be used; RecallError for a request that can't be met.
+    What few commands need is imported where it is used: a start is felt.
     """
 
     # Decks
 
     def unchanged(self, root: Path | str, fingerprint: str) -> bool:
         """Whether the deck in a folder is, by its fingerprint, what the store last loaded."""
+        from recall.store import load
+
         return load.unchanged(self, str(Path(root).resolve()), fingerprint)
 
     def load(self, deck: Deck, *, replace: bool = False, carry: bool = False) -> LoadReport:
         """Take a deck into the store. replace: allow over half of its cards to be withdrawn; carry: accept the
         proposed renamings."""
+        from recall.store import load
+
         return load.load(self, deck, replace=replace, carry=carry)
 
     def decks(self) -> list[DeckInForce]:
@@ -206,6 +211,8 @@ class Store(Opened):
     def history(self, card: str) -> list[Entry]:
         """A card's life in order: answers (undone ones too) with how long it holds and when it is due after each, and
         what revisions did to it."""
+        from recall.store import history
+
         with self.reading():
             return history.history(self, query.find(self, card))
 
@@ -219,34 +226,50 @@ class Store(Opened):
     def merge(self, paths: Sequence[Path | str], *, same_person: bool = False) -> list[MergeReport]:
         """Take in the events of other stores, which are left as they are; one transaction each. Any order and any
         number of times give one result. Another person's store is refused without `same_person`."""
+        from recall.store import merge
+
         return merge.merge(self, [Path(path) for path in paths], same_person=same_person)
 
     def events_json(self) -> Iterator[str]:
         """All events, a line of JSON each."""
+        from recall.store import merge
+
         return merge.events_json(self)
 
     def read_json(self, lines: Iterable[str], name: str, *, same_person: bool = False) -> MergeReport:
         """Take in lines that `events_json` gave. name: the file they come from, for messages."""
+        from recall.store import merge
+
         return merge.read_json(self, lines, name, same_person=same_person)
 
     def backup(self, to: Path | str | None = None) -> Path:
         """Copy the store and read the copy back; its path. to: None for the folder beside it, where old copies are
         thinned."""
+        from recall.store import backup
+
         return backup.backup(self, None if to is None else Path(to))
 
     def backup_if_due(self) -> Path | None:
         """The weekly backup, where it is due."""
+        from recall.store import backup
+
         return backup.backup_if_due(self)
 
     def doctor(self) -> Diagnosis:
         """Check the file and the events, derive all anew and mend what differs, propose corrections of clocks."""
+        from recall.store import doctor
+
         return doctor.doctor(self)
 
     def correct_clock(self, writer: str, seconds: float) -> None:
         """Accept a proposed correction: the events of a run count `seconds` later (earlier where negative)."""
+        from recall.store import doctor
+
         doctor.correct_clock(self, writer, seconds)
 
     def tune(self, *, adopt: bool = True) -> Tuning:
         """Fit the memory model to this history and adopt it where it foretells the held-out last fifth better. Raises
         RecallError where the library is missing or there is too little history."""
+        from recall.store import tune
+
         return tune.tune(self, adopt=adopt)
