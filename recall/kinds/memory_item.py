@@ -6,11 +6,18 @@ from collections.abc import Sequence
 from recall.base.text import one_line
 from recall.kinds.cells import leaks
 from recall.kinds.model import Draft, Kind, Point, Read, Scope, base_point
+from recall.kinds.procedure import tells
 from recall.kinds.steps import Step, step_words, title_of
 from recall.notes.model import Paragraph, Text
 
-_FEWEST_WORDS = 4
-"""A shorter line in bold is a heading by another name."""
+_SIGNAL = re.compile(
+    r"(?:note|notice|warning|caution|danger|important|attention|tip|hint|info|nb|n\.b\.|remember|remark|disclaimer|"
+    r"update|deprecated|todo|example|uncontrolled copy|draft)\b",
+    re.IGNORECASE,
+)
+_NUMBER = re.compile(r"(?:^|(?<=\s))\(?(\d{1,2})[.)]\s+(?=[^\W\d])")
+_FEWEST_WORDS = 6
+"""A shorter order in lower case without a stop is a heading by another name (`Check the oil level`)."""
 
 
 def memory_item(steps: Sequence[Step], title: str, scope: Scope) -> Point:
@@ -29,13 +36,14 @@ class MemoryItem(Kind):
     by_heading = True
 
     def read_paragraph(self, block: Paragraph, scope: Scope) -> Read | None:
-        """A paragraph wholly in bold, under the heading that names it."""
-        text = one_line(block.text.plain)
+        """A paragraph wholly in bold that tells what to do, under the heading that names it."""
         title = title_of(None, scope)
-        words = re.findall(r"[^\W\d_]+", text)
-        if block.text.bold != "all" or len(words) < _FEWEST_WORDS or text.endswith((":", "?")) or not title:
+        if block.text.bold != "all" or not title:
             return None
-        point = memory_item([Step(step_words(text), block.text.place, True)], title, scope)
+        lines = lines_of(block.text)
+        if not _recited(lines, scope):
+            return None
+        point = memory_item([Step(step_words(line), block.text.place, True) for line in lines], title, scope)
         point.id = scope.heading_id
         return [point], []
 
@@ -44,7 +52,38 @@ class MemoryItem(Kind):
         steps = point.fields["steps"]
         named = f"{point.subject} ({point.condition})" if point.condition else point.subject
         asked = f"{named}: recite the memory item{'s' if len(steps) > 1 else ''}."
-        drafts = [
-            Draft("recite", asked, steps, "exact", same_as=tuple(one_line(step).casefold() for step in steps))
-        ]
-        return [draft for draft in drafts if not leaks(draft.prompt, draft.answer)]
+        same = tuple(one_line(step).casefold() for step in steps)
+        return (
+            [] if leaks(asked, [" ".join(steps)]) else [Draft("recite", asked, steps, "exact", same_as=same)]
+        )
+
+
+def lines_of(text: Text) -> list[str]:
+    """The lines of a bold paragraph: as they are broken, or parted by the numbers 1, 2, … in it."""
+    lines = [line.strip() for line in text.plain.split("\n") if line.strip()]
+    if len(lines) != 1:
+        return lines
+    starts = list(_NUMBER.finditer(lines[0]))
+    counted = [int(found[1]) for found in starts]
+    if len(starts) < 2 or starts[0].start() or counted != list(range(1, len(starts) + 1)):
+        return lines
+    ends = [*(found.start() for found in starts[1:]), len(lines[0])]
+    return [lines[0][found.start() : end].strip() for found, end in zip(starts, ends, strict=True)]
+
+
+def _recited(lines: Sequence[str], scope: Scope) -> bool:
+    """Whether lines in bold are to be recited: orders and positions, no heading by another name and no remark."""
+    whole = " ".join(lines)
+    words = re.findall(r"[^\W\d_]+", whole)
+    if len(words) < 2 or whole.endswith((":", "?")) or _SIGNAL.match(whole):
+        return False
+    if scope.memory:
+        return True
+    if not all(any(map(tells, _sentences(line))) for line in lines):
+        return False
+    shouted = any(len(word) > 1 and word.isupper() for word in words)
+    return shouted or whole.endswith((".", "!")) or len(words) >= _FEWEST_WORDS or len(lines) > 1
+
+
+def _sentences(line: str) -> list[str]:
+    return [piece for piece in re.split(r"(?<=\w[.!;])\s+", step_words(line)) if piece]

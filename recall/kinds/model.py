@@ -213,6 +213,8 @@ class Kind:
     """Each group: at least one of these roles must be there. Empty: the kind reads no tables."""
     by_heading: ClassVar[bool] = False
     """Its subject is the heading above: several under one heading are told apart by their number."""
+    leaves_tables: ClassVar[bool] = False
+    """Tables inside the items of a list that it reads are blocks of their own."""
     adds_up: ClassVar[bool] = False
     """What points of one subject say for various aircraft adds up: they never contradict each other."""
 
@@ -246,6 +248,11 @@ class Kind:
 
     def read_list(self, block: List, scope: Scope) -> Read | None:
         """Points of a whole list, or None where it isn't this kind's."""
+        return None
+
+    def lacks_list(self, block: List, scope: Scope) -> tuple[str, str] | None:
+        """What keeps a list that nobody reads from being this kind's, and how to mend it; None where it is no near
+        thing."""
         return None
 
     def read_item(self, text: Text, scope: Scope) -> Read | None:

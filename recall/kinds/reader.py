@@ -8,6 +8,7 @@ from recall.base.finding import Finding, finding
 from recall.base.text import one_line, shown
 from recall.kinds.headers import match_roles, missing, names_of, renamed
 from recall.kinds.model import Kind, Point, Read, Scope
+from recall.kinds.steps import with_bold_steps_joined
 from recall.notes.model import Block, Code, Definitions, Heading, Item, List, Note, Paragraph, Table
 
 _SOURCE = re.compile(r"^\s*(?:source|sources|ref|reference)\s*:\s*(.+)$", re.IGNORECASE | re.DOTALL)
@@ -59,11 +60,17 @@ class _Walk:
         return True
 
     def _number(self, point: Point) -> None:
-        """Several of a kind under one heading: the second and later ones are told apart by their number."""
+        """Several of a kind under one heading: the second and later ones are told apart by their number, and the
+        heading's id is the first one's."""
         key = (point.kind, *point.topic, point.subject, point.condition)
         self.counted[key] = self.counted.get(key, 0) + 1
         if self.counted[key] > 1:
             point.condition, point.id = f"part {self.counted[key]}", ""
+        if point.id and self.headings and point.id == self.headings[-1].id:
+            given = ("#", point.id, str(self.headings[-1].text.place.line))
+            self.counted[given] = self.counted.get(given, 0) + 1
+            if self.counted[given] > 1:
+                point.id = ""
 
     def heading(self, heading: Heading) -> None:
         while self.headings and self.headings[-1].level >= heading.level:
@@ -72,6 +79,7 @@ class _Walk:
         self.headings.append(heading)
 
     def blocks(self, blocks: Sequence[Block]) -> None:
+        blocks = with_bold_steps_joined(blocks)
         at = 0
         scope = self.scope()
         while at < len(blocks):
@@ -146,6 +154,8 @@ class _Walk:
     def list(self, block: List, scope: Scope) -> None:
         for kind in self.kinds:
             if self.keep(kind.read_list(block, scope)):
+                for table in _tables_in(block) if kind.leaves_tables else ():
+                    self.block(table, scope)
                 return
         read = False
         for item in _items(block):
@@ -156,15 +166,18 @@ class _Walk:
                     self.block(below, scope)
                     read = True
         if not read and not _contents(block):
-            self.findings.append(
-                finding(
-                    "unrecognised-list",
-                    block.place,
-                    f"list that begins `{shown(one_line(block.items[0].text.plain))[:60]}` makes no card",
-                    "nearest is a sentence a bullet, such as `X is inhibited when Y` or `If X, Y`; "
-                    "abbreviations are read as `**ABC** – words`, loads under a line such as `**Bus 1** feeds:`",
-                )
-            )
+            self.findings.append(finding("unrecognised-list", block.place, *self.lacking(block, scope)))
+
+    def lacking(self, block: List, scope: Scope) -> tuple[str, str]:
+        """Which kind a list is nearest to, and what would make it one."""
+        for kind in self.kinds:
+            if said := kind.lacks_list(block, scope):
+                return said
+        return (
+            f"list that begins `{shown(one_line(block.items[0].text.plain))[:60]}` makes no card",
+            "nearest is a sentence a bullet, such as `X is inhibited when Y` or `If X, Y`; "
+            "abbreviations are read as `**ABC** – words`, loads under a line such as `**Bus 1** feeds:`",
+        )
 
 
 def _leads(block: Paragraph, below: Block) -> bool:
@@ -195,6 +208,11 @@ def _items(block: List) -> Iterator[Item]:
                 yield from _items(below)
 
 
+def _tables_in(block: List) -> Iterator[Table]:
+    for item in _items(block):
+        yield from (below for below in item.below if isinstance(below, Table))
+
+
 def _whole(item: Item) -> bool:
     """Whether an item says all it says itself: nothing stands below it, or its sentence is closed."""
     return not item.below or item.text.plain.rstrip().endswith((".", "!"))
@@ -212,7 +230,7 @@ def _weigh(points: list[Point], table: Table, kind: Kind, roles: Mapping[int, st
     named = [row.cells[subject] for row in table.rows if subject < len(row.cells) and row.cells[subject]]
     if not scope.memory and named and all(text.bold == "all" for text in named):
         for point in points:
-            point.critical = False
+            point.critical = point.critical and point.kind != kind.name
     spare = kind.spare_columns(table, roles)
     if spare:
         rows = {row.place.line: row for row in table.rows}

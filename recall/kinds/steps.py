@@ -1,23 +1,29 @@
 """Steps of a procedure, out of lists and tables: their words, reasons, and what follows when one is skipped."""
 
 import re
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 
-from recall.base.finding import Place
-from recall.base.text import one_line
-from recall.kinds.cells import is_placeholder, without_stop
+from recall.base.finding import Finding, Place, finding
+from recall.base.text import key_form, one_line, shown
+from recall.kinds.cells import Answers, is_placeholder, without_stop
+from recall.kinds.lexicon import GENERAL
 from recall.kinds.model import Scope
-from recall.notes.model import Item, List, Paragraph, Row, Table, Text
+from recall.kinds.procedure import LEADER, is_dotted
+from recall.notes.model import Block, Code, Heading, Item, List, Paragraph, Row, Run, Table, Text
 
-_LEADER = re.compile(r"\s*(?:\.{3,}|…+|(?:\. ){2,}\.?|_{3,}|·{3,})\s*")
-_SKIPPED = re.compile(
-    r"^(?:if|when) (?:this (?:step )?is |it is )?(?:skipped|left out|omitted|missed)\s*[:,–—-]\s*(.+)$",
-    re.IGNORECASE | re.DOTALL,
+_ASIDE = re.compile(
+    r"(?P<skipped>\b(?:If|When) (?:this (?:step )?is |it is )?(?:skipped|left out|omitted|missed)\s*[:,–—-]\s+)"
+    r"|(?P<reason>\b(?:Why|Reason|Because)\s*:\s+)"
 )
-_REASON = re.compile(r"^(?:why|reason|because)\s*:\s*", re.IGNORECASE)
+"""Begins what is said of a step, also further on in its line."""
+_ASIDE_AHEAD = re.compile(_ASIDE.pattern, re.IGNORECASE)
+_NUMBER = re.compile(r"\W*(?:step\s*)?(?:\d+(?:\.\d+)*[a-z]?|[a-z])\W*", re.IGNORECASE)
+_NUMBERED = re.compile(r"^(?:step\s+)?\(?\d+(?:\.\d+)*[.):]\s+|^step\s+\d+\s*[–—-]\s+", re.IGNORECASE)
+_COUNTED = re.compile(r"\s*\(?(\d{1,2})[.)]\s+(?=\D)")
 _GENERAL_LEAD = re.compile(
-    r"(?:the |these |following |in this order|do |proceed|as follows|steps?|procedure|actions?|then|now)\b.*",
+    r"(?:the |these |following |in this order|do |proceed|as follows|steps?|procedure|actions?|then|now|perform|"
+    r"carry out|complete|follow)\b.*",
     re.IGNORECASE,
 )
 MOST_LEAD_WORDS = 8
@@ -25,100 +31,250 @@ MOST_LEAD_WORDS = 8
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One step. bold: wholly in bold; reason, skipped: empty where nothing is said."""
+    """One step. bold: wholly in bold; reason, skipped: empty where nothing is said; extra: columns that aren't
+    known, header and text."""
 
     text: str
     place: Place
     bold: bool
     reason: str = ""
     skipped: str = ""
+    extra: tuple[tuple[str, str], ...] = ()
 
 
-def is_dotted(text: str) -> bool:
-    """Whether a line is a challenge and its response: `Throttle ... IDLE`."""
-    parts = _LEADER.split(one_line(text))
-    return len(parts) == 2 and all(part.strip(" .") for part in parts)
+@dataclass(slots=True)
+class Steps:
+    """The steps read, and what is wrong with them. whole: nothing of them is left out; source, id: of the
+    whole, where a table gives them."""
+
+    steps: list[Step] = field(default_factory=list)
+    findings: list[Finding] = field(default_factory=list)
+    whole: bool = True
+    source: str = ""
+    applies: str = ""
+    id: str = ""
+
+    def lacks(self, rule: str, place: Place, message: str, help: str) -> None:
+        """Something is missing: the steps can't be asked for."""
+        self.findings.append(finding(rule, place, message, help))
+        self.whole = False
 
 
 def step_words(text: str) -> str:
-    """A step as it is shown: leaders as one ellipsis, no stop at its end."""
-    text = one_line(text)
-    return without_stop(_LEADER.sub(" … ", text).strip() if is_dotted(text) else text)
+    """A step as it is shown: leaders as one ellipsis, no number at its head, no stop at its end."""
+    lines = [one_line(line) for line in text.split("\n") if line.strip()]
+    text = ""
+    for line in lines:
+        text += ("" if not text else " " if text.endswith((",", ";", ":", ".", "–", "-")) else "; ") + line
+    text = _NUMBERED.sub("", text)
+    return without_stop(LEADER.sub(" … ", text).strip() if is_dotted(text) else text)
 
 
-def listed_steps(block: List) -> list[Step]:
-    """The steps of a list, in document order; sub-lists are part of their step's reason or stand in it."""
-    return [_listed(item) for item in block.items if one_line(item.text.plain)]
+def all_bold(text: Text, upto: int | None = None) -> bool:
+    """Whether all words of a text, or of its first `upto` characters, are in bold."""
+    at, words = 0, False
+    for run in text.runs:
+        piece = run.text if upto is None else run.text[: max(0, upto - at)]
+        at += len(run.text)
+        if re.search(r"\w", piece):
+            words = True
+            if not run.bold:
+                return False
+    return words
 
 
-def _listed(item: Item) -> Step:
-    reasons: list[str] = []
-    skipped = ""
+def listed_steps(block: List) -> Steps:
+    """The steps of a list, in document order; sub-lists are part of their step."""
+    found = Steps()
+    for item in block.items:
+        step = _listed(item, found)
+        if step is not None:
+            found.steps.append(step)
+    return found
+
+
+def _asides(text: str, *, ahead: bool = False) -> tuple[str, str, str]:
+    """A line's own words, the reason and what follows when it is skipped, where they stand in it.
+
+    ahead: the line may begin with them in any case."""
+    marks = list(_ASIDE.finditer(text))
+    if ahead and (first := _ASIDE_AHEAD.match(text.lstrip())) and not (marks and marks[0].start() == 0):
+        text = text.lstrip()
+        marks = [first, *(mark for mark in marks if mark.start() > 0)]
+    said = {"reason": "", "skipped": ""}
+    ends = [*(mark.start() for mark in marks[1:]), len(text)]
+    for mark, end in zip(marks, ends, strict=False):
+        said[mark.lastgroup or "reason"] = without_stop(text[mark.end() : end])
+    return (text[: marks[0].start()] if marks else text), said["reason"], said["skipped"]
+
+
+def _listed(item: Item, found: Steps) -> Step | None:
+    head, reason, skipped = _asides(item.text.plain)
+    words = step_words(head)
+    if is_placeholder(words):
+        found.lacks(
+            "missing-answer", item.place, "a step of the list is left open", "write the step, or take it out"
+        )
+        return None
+    reasons = [reason] if reason else []
     inner: list[str] = []
     for below in item.below:
-        texts: list[Text] = []
         if isinstance(below, Paragraph):
-            texts = [below.text]
+            rest, why, then = _asides(below.text.plain, ahead=True)
+            if rest.strip() and words.endswith(":"):
+                words = f"{words} {step_words(rest)}"
+            elif rest.strip():
+                reasons.append(one_line(rest))
         elif isinstance(below, List):
-            texts = [sub.text for sub in below.items]
-        for text in texts:
-            words = one_line(text.plain)
-            if found := _SKIPPED.match(words):
-                skipped = without_stop(found[1])
-            elif isinstance(below, List) and not _REASON.match(words):
-                inner.append(step_words(words))
-            else:
-                reasons.append(_REASON.sub("", words))
-    text, _, tail = item.text.plain.partition("\n")
-    if tail and (found := _SKIPPED.match(one_line(tail))):
-        skipped = without_stop(found[1])
-    else:
-        text = item.text.plain
-    words = step_words(text)
+            why = then = ""
+            for sub in below.items:
+                rest, sub_why, sub_then = _asides(sub.text.plain, ahead=True)
+                why, then = sub_why or why, sub_then or then
+                if rest.strip():
+                    inner.append(_with_below(step_words(rest), sub, found, words))
+        else:
+            why = then = ""
+            words = _with_other(words, below, found)
+        reasons += [why] if why else []
+        skipped = then or skipped
     if inner:
-        words = f"{words.rstrip(':')}: {'; '.join(inner)}"
-    return Step(words, item.place, item.text.bold == "all", without_stop(" ".join(reasons)), skipped)
+        words = f"{words.rstrip(' :')}: {'; '.join(inner)}"
+    elif words.endswith(":"):
+        found.lacks("unrecognised-list", item.place, f"step `{shown(words)[:60]}` ends without its words",
+                    "write what the step is in its own line")  # fmt: skip
+    return Step(words, item.place, all_bold(item.text, len(head)), without_stop(" ".join(reasons)), skipped)
 
 
-def tabled_steps(table: Table, roles: Mapping[int, str]) -> list[Step]:
-    """The steps of a table, row by row: the step's own words, the item and the action, and what is expected."""
-    column = {role: at for at, role in roles.items()}
-    return [step for row in table.rows if (step := _row_step(row, column)) is not None]
+def _with_below(words: str, item: Item, found: Steps, step: str) -> str:
+    """A sub-step with all that stands below it, in brackets."""
+    deeper: list[str] = []
+    for below in item.below:
+        if isinstance(below, Paragraph):
+            deeper.append(step_words(below.text.plain))
+        elif isinstance(below, List):
+            deeper += [_with_below(step_words(sub.text.plain), sub, found, step) for sub in below.items]
+        else:
+            words = _with_other(words, below, found)
+    return f"{words.rstrip(' :')} ({'; '.join(deeper)})" if deeper else words
 
 
-def _row_step(row: Row, column: Mapping[str, int]) -> Step | None:
+def _with_other(words: str, below: Block, found: Steps) -> str:
+    """A step with a line of code below it. A table there is a block of its own; anything else is said to be left
+    out."""
+    if isinstance(below, Code) and "\n" not in below.plain.strip():
+        return f"{words} {below.plain.strip()}"
+    if isinstance(below, Table):
+        return words
+    place = below.text.place if isinstance(below, Heading | Paragraph) else below.place
+    what = "code block" if isinstance(below, Code) else "block"
+    message = f"{what} inside step `{shown(words)[:60]}` makes no card"
+    found.findings.append(finding("unrecognised-list", place, message, "put it below the list"))
+    return words
+
+
+def tabled_steps(table: Table, roles: Mapping[int, str], spare: list[int]) -> Steps:
+    """The steps of a table, row by row: the step's own words, the item and the action, and what is expected.
+
+    spare: the columns that aren't known."""
+    found = Steps()
+    subject = next((role for role in ("item", "challenge") if role in roles.values()), "")
+    answers = Answers(table, roles, subject=subject, what="action", ticks=False)
+    of: dict[str, list[str]] = {"source": [], "applies": [], "id": []}
+    for row, cells in answers.rows():
+        step = _row_step(row, cells, subject, answers)
+        if step is None:
+            continue
+        answers.answered += 1
+        extra = tuple(
+            (one_line(table.headers[at].plain), one_line(row.cells[at].plain))
+            for at in spare
+            if row.cells[at]
+        )
+        found.steps.append(Step(step.text, step.place, step.bold, step.reason, step.skipped, extra))
+        for role, said in of.items():
+            said.append(one_line(cells[role].plain) if role in cells else "")
+    gaps = answers.said()
+    found.findings += gaps
+    found.whole = not gaps and bool(found.steps)
+    _of_all(found, of)
+    return found
+
+
+def _of_all(found: Steps, of: Mapping[str, list[str]]) -> None:
+    """What the rows say of source, aircraft and id; where steps are for various aircraft, the steps say so."""
+    found.source = "; ".join(dict.fromkeys(text for text in of["source"] if text))
+    ids = [text for text in dict.fromkeys(of["id"]) if text]
+    found.id = ids[0] if len(ids) == 1 else ""
+    if len({key_form(text) for text in of["applies"]}) == 1:
+        found.applies = of["applies"][0]
+        return
+    found.steps = [
+        Step(f"{step.text} ({applies})" if applies else step.text,
+             step.place, step.bold, step.reason, step.skipped, step.extra)
+        for step, applies in zip(found.steps, of["applies"], strict=True)
+    ]  # fmt: skip
+
+
+def _row_step(row: Row, cells: Mapping[str, Text], subject: str, answers: Answers) -> Step | None:
     def words(role: str) -> str:
-        if role not in column or is_placeholder(row.cells[column[role]].plain):
-            return ""
-        return one_line(row.cells[column[role]].plain)
+        return one_line(cells[role].plain) if role in cells else ""
 
     number = words("step")
-    named = "" if re.fullmatch(r"\W*\d+(?:\.\d+)*\W*|\W*[a-z]\W*", number, re.IGNORECASE) else number
+    named = "" if _NUMBER.fullmatch(number) else number
     item = words("item") or words("challenge")
     action = words("action") or words("response")
-    if not action and not (named and not item):
+    if not action and (item or not named):
+        answers.gap(row.place, item or number)
         return None
-    text = " … ".join(dict.fromkeys(part for part in (named, item, action) if part))
+    if subject and not item and not named and len(action.split()) < 2:
+        answers.nameless(row.place, subject)
+        return None
+    parts = list(dict.fromkeys(part for part in (named, item, action) if part))
+    text = " … ".join(step_words(part) for part in parts)
     if expected := words("expected"):
-        text = f"{without_stop(text)} ({without_stop(expected)})"
-    said = [
-        row.cells[at] for role, at in column.items() if role in ("item", "challenge", "action", "response")
-    ]
-    bold = all(cell.bold == "all" for cell in said if cell)
-    return Step(
-        step_words(text), row.place, bold, without_stop(words("reason")), without_stop(words("skipped"))
-    )
+        text = f"{text} ({without_stop(expected)})"
+    said = [cells[role] for role in ("item", "challenge", "action", "response") if role in cells]
+    bold = bool(said) and all(map(all_bold, said))
+    return Step(text, row.place, bold, without_stop(words("reason")), without_stop(words("skipped")))
+
+
+def with_bold_steps_joined(blocks: Sequence[Block]) -> Sequence[Block]:
+    """Paragraphs wholly in bold that count 1, 2, 3 … are one, a line each."""
+    joined: list[Block] = []
+    count = 0
+    for block in blocks:
+        number = _bold_number(block)
+        before = joined[-1] if joined else None
+        if isinstance(block, Paragraph) and isinstance(before, Paragraph) and count and number == count + 1:
+            runs = (*before.text.runs, Run("\n"), *block.text.runs)
+            plain = f"{before.text.plain}\n{block.text.plain}"
+            joined[-1] = Paragraph(Text(plain, before.text.place, "all", runs), before.topic)
+        else:
+            joined.append(block)
+        count = number if number == count + 1 else 0
+    return joined if len(joined) < len(blocks) else blocks
+
+
+def _bold_number(block: Block) -> int:
+    """The number at the head of a paragraph wholly in bold; 0 where there is none."""
+    if not isinstance(block, Paragraph) or block.text.bold != "all":
+        return 0
+    found = _COUNTED.match(block.text.plain)
+    return int(found[1]) if found else 0
 
 
 def title_of(lead: Text | None, scope: Scope) -> str:
-    """What a list of steps is called: a short line right above it, or else the heading."""
+    """What a list of steps is called: a short line right above it, or else the heading, under the one above it
+    where it names nothing itself (`Procedure`)."""
     if lead is not None:
         words = one_line(lead.plain).rstrip(" :.")
         short = len(words.split()) <= MOST_LEAD_WORDS
-        if (
-            short
-            and (lead.bold == "all" or lead.plain.rstrip().endswith(":"))
-            and not _GENERAL_LEAD.match(words)
-        ):
+        named = lead.bold == "all" or lead.plain.rstrip().endswith(":")
+        if short and named and not _GENERAL_LEAD.match(words):
             return words
-    return scope.heading or (scope.topic[-1] if scope.topic else "")
+    if not scope.topic:
+        return scope.heading
+    heading = scope.heading or scope.topic[-1]
+    general = all(word in GENERAL or word.isdigit() for word in re.findall(r"\w+", heading.casefold()))
+    above = next((part for part in reversed(scope.topic[:-1]) if part), "")
+    return f"{above} – {heading}" if general and above else heading

@@ -1,0 +1,242 @@
+"""Whether a list is a procedure: its items tell somebody to do something, or what surrounds it says that their order
+counts. Facts, references, parts and questions in numbers are no procedures."""
+
+import re
+from collections.abc import Sequence
+
+from recall.base.text import one_line
+from recall.kinds.lexicon import ORDERS, ORDERS_TOO
+from recall.notes.model import List, Text
+
+LEADER = re.compile(r"\s*(?:\.{3,}|…+|(?:\. ){2,}\.?|_{3,}|·{3,})\s*")
+"""Between a challenge and its response."""
+
+
+def _bag(text: str) -> frozenset[str]:
+    return frozenset(text.split())
+
+
+_VERBS = (
+    ORDERS
+    | (ORDERS_TOO - {"fire", "motor", "limit", "transfer", "vent"})
+    | _bag(
+        """
+    acknowledge acquire add agree aim align alternate announce answer approach ask assemble assess assign attach
+    await be break brief bring build bypass calculate calibrate carry choose collect combine command communicate
+    compare compile compute configure consult copy count create crosscheck cross-check cut decide defuel deflate
+    delete deploy deplane detach detect determine disable disembark disassemble dismount dispose double-check
+    download dry eject employ empty enable energise energize enter equalise erase establish evaluate examine
+    expand fasten fetch fill find finish flip flush get give go grab have help hoist identify ignore immerse
+    implement increase incline inflate initialise initialize inject insert install interrupt investigate isolate
+    jettison kill land latch let listen locate lock loosen lubricate make measure monitor navigate neutralise
+    offload operate orient overhaul park pass paste prepare press pressurise protect purge push raise rebuild
+    recheck reconnect record recover recycle refer refill refit regain reinstall relax release reload relock
+    relight remember remind remount reopen repair repeat replace repressurise require respond restore retrieve
+    return reverse review rotate run save say scroll search secure see seek send separate service show slacken
+    squawk squeeze stabilise store stow strap suspend synchronise synchronize tap taxi tell transmit tune unclip
+    uncover undo unfasten unfold unhook uninstall unlatch unlock unpack unplug unscrew untie unwind update
+    upload use vacate validate ventilate warn watch wipe write
+    """
+    )
+)
+"""First words of orders."""
+
+_STATES = _bag(
+    """
+    on off up down in out open closed shut set idle cutoff cut-off checked check complete completed done removed
+    armed disarmed auto automatic normal neutral clear secure secured stowed locked unlocked latched released
+    confirmed confirm received obtained required desired planned feather feathered maximum minimum full zero
+    tested reset standby stby ready aboard fastened extended retracted engaged disengaged connected disconnected
+    displayed aligned adjusted started stopped running stable applied briefed selected seen heard counted noted
+    correct guarded tight pull press push turn
+    """
+)
+"""Last words of what a control, a gauge or a person is brought to."""
+
+_POSITIONS = _STATES | _bag(
+    """
+    manual max min test left right both takeoff landing emergency land sea water ground flight immediately alt
+    arm rich lean high low fast slow hot cold forward aft cut feather dim bright
+    """
+)
+"""What a control is brought to, where it stands in capitals."""
+
+_TOLD = re.compile(
+    r"\b(?:procedures?|check-?lists?|flows?|drills?|steps?|sequences?|order|how to|actions?|memory items?|"
+    r"critical items|stages|phases|priorit(?:y|ies)|precedence|timeline|first of these|in this order|"
+    r"recovery|do the following|proceed|perform|carry out|complete the|follow these|as follows)\b",
+    re.IGNORECASE,
+)
+"""Says that an order counts."""
+
+_SITUATION = re.compile(
+    r"^(?:before|after|during|on|at|when|if|in case of)\b|\b(?:start|starting|starts|start-up|startup|shut ?-?down|"
+    r"taxi|take-?off|landing|approach|climb|descent|cruise|walk-?round|preflight|pre-flight|post-flight|inspection|"
+    r"set-?up|installation|preparation|emergenc\w+|abnormal|evacuation|ditching|securing|parking|mooring|refuelling|"
+    r"checks?|power-?up|power-?down|procedures?)\b",
+    re.IGNORECASE,
+)
+"""A time or an event at which something is done."""
+
+_NEVER = re.compile(
+    r"(?:the )?(?:table of )?(?:"
+    r"contents?|toc|references?|bibliography|sources?|further reading|see also|links?|notes?|"
+    r"footnotes?|end ?notes?|features?|overview|introduction|background|requirements?|"
+    r"prerequisites?|assumptions?|facts?|faqs?|questions?|goals?|objectives?|limitations?|"
+    r"authors?|credits?|acknowledge?ments?|change ?log|history|road-?map|to-?dos?|"
+    r"parts?(?: list)?|materials?|tools?|equipment|you(?: will|'ll)? need|what you(?: will|"
+    r"'ll)? need|bill of materials|legend|key|glossary|definitions?|terms?|advantages|"
+    r"disadvantages|pros|cons|benefits|examples?|types?(?: of .*)?|characteristics|components?|"
+    r"members?|crew"
+    r")",
+    re.IGNORECASE,
+)
+"""Headings of lists that are no procedures."""
+
+_CITATION = re.compile(
+    r"https?://|\bISBN\b|\bdoi\b|\b(?:19|20)\d\d\b|\bvol\.|\bpp?\.\s?\d|\bet al\b|\b\d+ CFR\b|\brevision \d",
+    re.IGNORECASE,
+)
+_AHEAD = re.compile(
+    r"^(?:(?:if|when|once|after|before|while|until|unless|as soon as|in case of|for|with|at|on|from|to|in)\b"
+    r"[^,:]*[,:]\s+"
+    r"|(?:and|then|next|finally|first|second|now|again|also|immediately|always|only|simultaneously|together|gently|"
+    r"\w{3,}ly|not|do not|don't|never|please|both|step \d+)\b[,:.]?\s+|[A-Z][\w/ ]{0,20}:\s+)",
+    re.IGNORECASE,
+)
+_ORDERED = re.compile(
+    r"(?!(?:in|on|at|of|for|from|with|by|to|is|are|was|were|has|have|does|do|can|may|must|will|and|or|but|if|when|where|"
+    r"while|as|than|that|which|who|not|also|like|per|via|under|over|above|below|after|before|during|all|both|each|some|"
+    r"most|half|only|just|even|such|because|unless|until|about|inside|outside|between|through)\b)[a-z]{2,}(?<!s) "
+    r"(?:the|an?|all|both|each|any|your|its|this|it|them|one|two|every)\b",
+    re.IGNORECASE,
+)  # fmt: skip
+_FINITE = re.compile(
+    r"\w\s+(?:is|are|was|were|has|have|had|can|cannot|can't|may|might|must|should|shall|will|would|does|do not|"
+    r"doesn't|isn't|aren't|holds?|means|consists?|contains?|provides?|needs|allows|makes|gives|comes?|becomes?|works|uses|"
+    r"supplies|drives|feeds|happens|stands|shows|takes|keeps)\b",
+    re.IGNORECASE,
+)  # fmt: skip
+_SUBJECT = re.compile(
+    r"(?:the|an?|this|these|those|each|every|there|it|they|we|you|i|no|most|some|our|its)\b", re.IGNORECASE
+)
+_JOINTS = re.compile(r"\b(?:of|the|for|a|an|with|from)\b", re.IGNORECASE)
+_CLAUSES = re.compile(r"[,;()]|\.\s")
+_MOST_FRAGMENT = 14
+
+
+def is_dotted(text: str) -> bool:
+    """Whether a line is a challenge and its response: `Throttle ... IDLE`."""
+    parts = LEADER.split(one_line(text))
+    return len(parts) == 2 and all(part.strip(" .") for part in parts)
+
+
+def is_contents(block: List) -> bool:
+    """Whether every item is a link and nothing else."""
+    return all(
+        item.text.runs and all(run.link for run in item.text.runs if run.text.strip()) for item in block.items
+    )
+
+
+def tells(text: str) -> bool:
+    """Whether a line tells somebody to do something, or names what something is brought to."""
+    text = one_line(text).rstrip(" .!;")
+    if is_dotted(text):
+        return _responds(LEADER.split(text)[1])
+    if _is_order(text) or _has_position(text):
+        return True
+    if _FINITE.search(text):
+        return False
+    head = re.split(r"\s+[–—-]\s+|:\s+", text, maxsplit=1)
+    if len(head) == 2 and _responds(head[1]):
+        return True
+    return any(_comes_to(clause) for clause in _CLAUSES.split(text)) or _is_fragment(text)
+
+
+def states(text: str) -> bool:
+    """Whether a line says that something is so."""
+    text = one_line(text)
+    if tells(text):
+        return False
+    return bool(_FINITE.search(text)) or (bool(_SUBJECT.match(text)) and len(text.split()) > 3)
+
+
+def is_procedure(texts: Sequence[str], heading: str, above: Sequence[str], lead: Text | None) -> bool:
+    """Whether items are steps. heading: the nearest one; above: those above it; lead: the line right above."""
+    before = one_line(lead.plain) if lead is not None else ""
+    count = len(texts)
+    if sum(text.rstrip().endswith("?") for text in texts) * 2 > count:
+        return False
+    telling = sum(map(tells, texts))
+    if sum(bool(_CITATION.search(text)) for text in texts) > telling:
+        return False
+    if _TOLD.search(before) or (not before and _TOLD.search(heading)):
+        return True
+    stating = sum(map(states, texts))
+    if stating * 3 > count:
+        return False
+    if telling * 2 >= count and not _NEVER.fullmatch(heading.strip(" :")):
+        return True
+    if _NEVER.fullmatch(heading.strip(" :")) or stating:
+        return telling * 3 >= count * 2
+    return any(_SITUATION.search(words) for words in (before, heading, *above))
+
+
+def _is_order(text: str) -> bool:
+    for _ in range(4):
+        words = re.findall(r"[\w'’-]+", text[:60])
+        if not words:
+            return False
+        if words[0].casefold() in _VERBS and not (words[1:] and words[1].casefold() in ("is", "are", "of")):
+            return True
+        if _ORDERED.match(text):
+            return True
+        ahead = _AHEAD.match(text)
+        if ahead is None:
+            return False
+        text = text[ahead.end() :]
+    return False
+
+
+def _has_position(text: str) -> bool:
+    """Whether a position in capitals stands behind something else: `Flaps UP at 104 KIAS`."""
+    words = re.findall(r"[^\W\d_][\w'’/-]*", text)
+    shouted = all(word.isupper() for word in words)
+    return any(
+        len(word) > 1 and word.isupper() and word.casefold() in (_POSITIONS | _VERBS) for word in words[1:]
+    ) and not (shouted and len(words) > 12)
+
+
+def _responds(response: str) -> bool:
+    """Whether words are what is answered to a challenge: `IDLE`, `as required`, `check quantity`."""
+    words = re.findall(r"[^\W\d_][\w/'-]*", response)
+    if not words or len(words) > 6:
+        return False
+    return (
+        words[0].casefold() in _VERBS
+        or words[-1].casefold() in _STATES
+        or words[0].casefold() in _STATES
+        or any(len(word) > 1 and word.isupper() for word in words)
+    )
+
+
+def _comes_to(clause: str) -> bool:
+    """Whether a clause ends in a position or a state: `Gear UP`, `trims set`."""
+    words = clause.split()
+    if len(words) < 2:
+        return False
+    last = words[-1].strip("“”\"'")
+    if len(last) > 1 and last.isupper() and last.isalpha():
+        return len(words) <= 5 and not _JOINTS.search(clause)
+    return last.casefold() in _STATES and len(words) <= 8 and not _SUBJECT.match(clause.strip())
+
+
+def _is_fragment(text: str) -> bool:
+    """Whether words are a noun with its participle: `Bilges measured in all six compartments`."""
+    words = re.findall(r"[\w'’-]+", text)
+    if not 1 < len(words) <= _MOST_FRAGMENT or _SUBJECT.match(text):
+        return False
+    return any(
+        re.fullmatch(r"[a-z]{2,}(?<!e)ed|seen|shut|found|heard|felt|read|taken|put|made|drawn", word)
+        for word in words[1:4]
+    )

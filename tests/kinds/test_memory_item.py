@@ -1,0 +1,151 @@
+"""What must be recited: steps or a paragraph wholly in bold, and what bold doesn't mean."""
+
+import pytest
+from note_kit import see, table
+
+
+def test_steps_wholly_in_bold():
+    """All of a list is one memory item, critical, and no flow."""
+    seen = see("# Engine fire\n\nSource: H 3-2\n\n1. **Throttle IDLE**\n2. **Fuel lever CUT OFF**.\n")
+
+    (card,) = seen.cards
+    assert ("memory-item", "recite", True) == (card.kind, card.aspect, card.critical)
+    assert "Engine fire: recite the memory items." == card.prompt
+    assert (("Throttle IDLE", "Fuel lever CUT OFF"), 5, "H 3-2") == (card.answer, card.line, card.cite)
+
+
+def test_some_steps_in_bold():
+    """They are a memory item, and critical steps of the flow that all of the list is."""
+    seen = see("# Engine fire\n\n1. **Throttle IDLE**\n2. **Fuel lever OFF**\n3. Land at once.\n")
+
+    assert ("Throttle IDLE", "Fuel lever OFF") == seen.recited
+    assert ("Throttle IDLE", "Fuel lever OFF", "Land at once") == seen.order
+    assert [True, True, False] == [card.critical for card in seen.cards if card.aspect == "next"]
+    assert [False] == [card.critical for card in seen.cards if card.aspect == "order"]
+
+
+def test_a_bold_step_further_down_keeps_its_place():
+    """The order of the note is the order of the flow."""
+    seen = see("# Start\n\n1. Battery ON\n2. **Starter ON**\n3. Fuel ON\n")
+
+    assert (("Starter ON",), ("Battery ON", "Starter ON", "Fuel ON")) == (seen.recited, seen.order)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "**1. Throttle IDLE**\n**2. Fuel OFF**\n",
+        "**1. Throttle IDLE**\n\n**2. Fuel OFF**\n",
+        "**1. Throttle IDLE**\\\n**2. Fuel OFF**\n",
+        "**Throttle IDLE  \nFuel OFF**\n",
+        "- **Throttle IDLE**\n- **Fuel OFF**\n",
+        "- **Throttle ... IDLE**\n- **Fuel ... OFF**\n",
+    ],
+)
+def test_bold_lines(text):
+    """Numbered lines and bullets wholly in bold are steps."""
+    recited = see(f"# Engine fire\n\n{text}").recited
+
+    assert ("Throttle IDLE", "Fuel OFF") == tuple(step.replace(" … ", " ") for step in recited)
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "Throttle idle. Fuel lever cut off. Fire handle pull.",
+        "Land immediately.",
+        "Masks ON, 100 %",
+        "Maintain directional control, throttles idle, brakes as required.",
+        "Pull the fire handle and turn it to the left",
+    ],
+)
+def test_a_paragraph_wholly_in_bold(words):
+    """Orders and positions, with or without a stop."""
+    seen = see(f"# Engine fire\n\n**{words}**\n\nWhat follows is on the list.\n")
+
+    assert ("Engine fire: recite the memory item.",) == tuple(seen.prompts)
+    assert words.rstrip(".") == seen.recited[0].rstrip(".")
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "Left engine",
+        "Supported hardware and software versions",
+        "Check the oil level",
+        "Note: never do that at home.",
+        "WARNING: keep hands off.",
+        "This project is no longer maintained.",
+        "Engine fire on the ground:",
+        "Ready to start?",
+    ],
+)
+def test_bold_that_is_no_memory_item(words):
+    """A heading by another name, a remark, a statement, a lead and a question."""
+    assert [] == see(f"# Engine fire\n\n**{words}**\n\nText stands here.\n").cards
+
+
+def test_bold_above_a_list_names_the_list():
+    """A bold line over a list is its name, not an item."""
+    seen = see("# Fire\n\n**Set the throttle of the left engine.**\n\n1. Throttle IDLE\n2. Fuel OFF\n")
+
+    assert {"flow"} == {card.kind for card in seen.cards}
+
+
+def test_bold_in_part_marks_nothing():
+    """`Throttle ... **IDLE**` and a bold word in a paragraph."""
+    seen = see("# Fire\n\n1. Throttle **IDLE**\n2. Fuel **OFF**\n\nSet the throttle to **IDLE** at once.\n")
+
+    assert {"flow"} == {card.kind for card in seen.cards}
+
+
+def test_a_table_with_bold_rows():
+    """Rows wholly in bold are the memory item; a bold number alone is notation, and takes nothing back."""
+    seen = see(
+        table(
+            "Step | Item | Action", "**1** | **Throttle** | **IDLE**", "**2** | Radio | CALL", heading="Fire"
+        )
+    )
+
+    assert (("Throttle … IDLE",), [True]) == (
+        seen.recited,
+        [card.critical for card in seen.of("memory-item")],
+    )
+
+
+def test_all_under_memory_items_is_recited():
+    """Under a heading that says so, a bold statement too."""
+    seen = see("# Memory items\n\n## Stall\n\n**The nose must come down first.**\n")
+
+    assert ("The nose must come down first",) == seen.recited
+
+
+def test_a_record_that_says_memory_items():
+    """The deck's title makes its points critical."""
+    seen = see("# Fire\n\n1. Throttle IDLE\n2. Fuel OFF\n", title="Memory items of the Skerry 2")
+
+    assert {True} == {card.critical for card in seen.cards}
+
+
+def test_several_items_under_one_heading():
+    """The second is told apart by its number, and only the first has the heading's id."""
+    seen = see(
+        "# Fire {#fire}\n\n**Throttle IDLE at once.**\n\nIf it burns on:\n\n**Fuel lever OFF at once.**\n"
+    )
+
+    assert ["Fire: recite the memory item.", "Fire (part 2): recite the memory item."] == list(seen.prompts)
+    assert 2 == len({card.id for card in seen.cards})
+
+
+def test_marking_forgives_case_blanks_and_stops_only():
+    """Recited word for word."""
+    import random
+
+    from recall.kinds.marking import mark, pose
+
+    (card,) = see("# Fire\n\n1. **Throttle IDLE**\n2. **Fuel lever CUT OFF**\n").cards
+    question = pose(card, random.Random(1))
+
+    assert mark(question, "throttle idle, fuel lever cut-off").right
+    assert not mark(question, "throttle idle, fuel lever off").right
+    assert not mark(question, "fuel lever cut off, throttle idle").right
