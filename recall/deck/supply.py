@@ -157,7 +157,7 @@ class Supplies:
         failed = self.find(name)
         touched = self.reach(failed) or () if touched is None else touched
         dead = self._dead(failed, touched, by_hand=False)
-        dead_for_good = self._dead(failed, touched, by_hand=True)
+        dead_for_good = self._dead(failed, touched, by_hand=True) if self._by_hand else dead
         came = self._came(failed, dead)
         lost = [key for key in came if key != failed]
         kept: dict[str, str] = {}
@@ -226,14 +226,16 @@ class Supplies:
 
     def _lives(self, key: str, dead: set[str], kept: dict[str, str], still: dict[str, str]) -> None:
         """Say by what a load lives on whose source is dead."""
-        rows = [feed for feed in self.feeding[key] if _needs_met(feed, dead)]
-        struck = any(feed.source in dead for feed in self.feeding[key])
-        other = next((feed.source for feed in rows if feed.source not in dead), None)
-        if struck and other is not None:
-            still[self.names[key]] = self.names[other]
-        elif struck:
-            backup = next(name for feed in rows for name in feed.automatic if name not in dead)
-            kept[self.names[key]] = self.names[backup]
+        feeding = self.feeding[key]
+        if not any(feed.source in dead for feed in feeding):
+            return
+        rows = (feed for feed in feeding if feed.source not in dead and _needs_met(feed, dead))
+        other = next(rows, None)
+        if other is not None:
+            still[self.names[key]] = self.names[other.source]
+        else:
+            backup = next(found for feed in feeding if (found := _first(feed, dead, by_hand=False)))
+            kept[self.names[key]] = self.names[backup.name]
 
 
 def backups_of(row: Point) -> tuple[Backup, ...]:

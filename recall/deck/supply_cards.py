@@ -12,7 +12,7 @@ from recall.deck.supply import Outcome, Supplies
 from recall.deck.supply_aircraft import Aircraft, aircraft_of, alike
 from recall.deck.supply_loops import looped
 from recall.kinds.model import Card, Draft, Point, make_card
-from recall.kinds.supply import fed_by
+from recall.kinds.supply import fed_by, loads_of
 
 Value = TypeVar("Value")
 
@@ -139,8 +139,8 @@ class _Merge:
         for one in self.supplied:
             topic = " / ".join(map(key_form, one.point.topic))
             same[(topic, key_form(one.point.subject))].append(one)
-            for load in one.point.fields["feeds"]:
-                fed[key_form(load)].append(one)
+            for load in loads_of(one.point):
+                fed[load].append(one)
         for owners in same.values():
             if len(owners) > 1:
                 self._feeds(owners)
@@ -155,10 +155,11 @@ class _Merge:
 
         def loads(graph: _Graph) -> tuple[str, ...]:
             held = [one.point for one in owners if graph.aircraft.applies(one.point.applies)]
-            named = {
-                key_form(load): load for point in reversed(held) for load in reversed(point.fields["feeds"])
-            }
-            return tuple(reversed(named.values()))
+            named: dict[str, str] = {}
+            for point in held:
+                for key, (load, _) in loads_of(point).items():
+                    named.setdefault(key, load)
+            return tuple(named.values())
 
         for owner, applies, found in _spread(self.graphs, owners, loads):
             where = " on every aircraft" if applies is None else ""
@@ -184,11 +185,5 @@ class _Merge:
             for owner, applies, found in _spread(self.graphs, owners, sources):
                 if applies is None:
                     continue
-                point = owner.point
-                name, line = next(
-                    (name, row.place.line)
-                    for row in point.parts
-                    for name in row.fields["feeds"]
-                    if key_form(name) == load
-                )
-                owner.cards.append(_card(point, fed_by(name, found, line), applies, self.deck))
+                name, line = loads_of(owner.point)[load]
+                owner.cards.append(_card(owner.point, fed_by(name, found, line), applies, self.deck))

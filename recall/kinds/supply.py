@@ -9,7 +9,7 @@ from dataclasses import replace
 from typing import ClassVar
 
 from recall.base.finding import Finding, finding
-from recall.base.text import one_line, shown
+from recall.base.text import key_form, one_line, shown
 from recall.kinds.cells import Answers
 from recall.kinds.headers import header_name, names_of
 from recall.kinds.joining import joined, union
@@ -154,18 +154,24 @@ class Supply(Kind):
 
     def joins(self, first: Point, second: Point) -> Point | None:
         """One source with the loads of both; each row keeps its own needs and backups."""
-        loads = union(first.fields["feeds"], second.fields["feeds"])
+        loads = first.fields["feeds"] + second.fields["feeds"]
         return replace(joined(first, second, {"feeds": loads}), parts=first.parts + second.parts)
 
     def drafts(self, point: Point) -> list[Draft]:
         """What it feeds, and for each load what feeds it."""
-        drafts = [
-            Draft("feeds", f"Which loads does {point.subject} feed directly?", point.fields["feeds"], "set")
-        ]
-        for load in point.fields["feeds"]:
-            row = next(part for part in point.parts if load in part.fields["feeds"])
-            drafts.append(fed_by(load, (point.subject,), row.place.line))
-        return drafts
+        loads = loads_of(point)
+        drafts = [fed_by(load, (point.subject,), line) for load, line in loads.values()]
+        named = tuple(load for load, _ in loads.values())
+        return [Draft("feeds", f"Which loads does {point.subject} feed directly?", named, "set"), *drafts]
+
+
+def loads_of(point: Point) -> dict[str, tuple[str, int]]:
+    """Key → name and line of each load of a point, once, in order; rows joined may name one twice."""
+    loads: dict[str, tuple[str, int]] = {}
+    for row in point.parts:
+        for load in row.fields["feeds"]:
+            loads.setdefault(key_form(load), (load, row.place.line))
+    return loads
 
 
 def fed_by(load: str, sources: tuple[str, ...], line: int) -> Draft:

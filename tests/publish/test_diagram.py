@@ -157,3 +157,13 @@ def test_every_line_ends_at_its_blocks(edges, ties):
 def test_well_formed(edges, ties):
     """Of any graph the picture is well-formed XML with the caution on it."""
     assert CAUTION in words(drawn(supplies(*rows(edges, ties)), "Any"))
+
+
+def test_too_many_lines_to_draw():
+    """A net of lines that nobody could follow is refused, with what to do."""
+    chain = [(f"Bus {n}", f"Bus {n + 1}", "", "Bus 0") for n in range(100)]
+
+    with pytest.raises(RecallError) as raised:
+        drawn(supplies(*chain), "Chain")
+
+    assert "smaller folder" in raised.value.help

@@ -7,10 +7,14 @@ from itertools import pairwise
 import fast_sugiyama
 import networkx as nx
 
+from recall.base.errors import RecallError
 from recall.publish.diagram.blocks import Block, Link
 
 GAP = 26.0
 """Between two blocks of a rank."""
+
+MOST_STEPS = 3000
+"""Lines through all ranks of a part; with more nobody could follow one."""
 
 _PASSING = 13.0
 _SWEEPS = 12
@@ -52,7 +56,10 @@ class Part:
 
 
 def placed(blocks: Sequence[Block], links: Sequence[Link]) -> list[Part]:
-    """The parts of a diagram, each with its blocks ranked, ordered and set from the left; heights come later."""
+    """The parts of a diagram, each with its blocks ranked, ordered and set from the left; heights come later.
+
+    Raises RecallError where there are more lines than anybody could follow.
+    """
     graph: nx.Graph[Block] = nx.Graph()
     graph.add_nodes_from(blocks)
     graph.add_edges_from((link.source, link.load) for link in links)
@@ -62,6 +69,11 @@ def placed(blocks: Sequence[Block], links: Sequence[Link]) -> list[Part]:
         part = Part(sorted(members, key=order.__getitem__))
         inside = [link for link in links if link.source in members]
         _rank(part.blocks, inside)
+        if sum(abs(link.load.rank - link.source.rank) for link in inside) > MOST_STEPS:
+            raise RecallError(
+                "these supplies have too many lines for one diagram",
+                "name one note of the deck, or a smaller folder",
+            )
         part.runs = [_run(link) for link in inside]
         _lanes(part.runs)
         part.ranks = _ordered(part)
