@@ -99,6 +99,8 @@ def load_reports(
     """Load each deck at a path that isn't as the store has it, and say what changed."""
     from recall.deck.source import find_sources, fingerprint
 
+    if path.suffix.lower() == ".zip" and path.is_file():
+        return [_load_published(store, path, say, replace=replace, carry=carry)]
     reports = []
     for source in find_sources(path):
         mark = fingerprint(source)
@@ -115,12 +117,45 @@ def load_reports(
             say(_said(report))
         if errors:
             say(f"{errors} error{'s' if errors > 1 else ''} in the notes: `recall lint {path}` shows them.")
-        for proposal in report.proposals:
-            say(
-                f"`{proposal.old_subject}` may be `{proposal.new_subject}` now (likeness {proposal.likeness:.2f}): "
-                "`recall load --carry` takes its history along."
-            )
+        _propose(report, say)
     return reports
+
+
+def _propose(report: LoadReport, say: Say) -> None:
+    for proposal in report.proposals:
+        say(
+            f"`{proposal.old_subject}` may be `{proposal.new_subject}` now (likeness {proposal.likeness:.2f}): "
+            "`recall load --carry` takes its history along."
+        )
+
+
+MOST_TOLD = 12
+"""Changed answers that are listed after a load; the rest is counted."""
+
+
+def _load_published(store: Store, path: Path, say: Say, *, replace: bool, carry: bool) -> LoadReport:
+    """Load a published revision: who signed it, what changed, and which answers are other ones now."""
+    from recall.publish.receive import receive
+    from recall.publish.sign import spoken
+    from recall.store.publishers import changed_in
+
+    report, revision = receive(store, path, replace=replace, carry=carry)
+    if revision is None:
+        return report
+    if report.recorded:
+        say(_said(report))
+    say(f"Signed with the key {spoken(revision.signer)}." if revision.signer else "It is not signed.")
+    if report.in_force != report.revision:
+        day = revision.deck.record.effective
+        say(f"It takes effect on {day}; until then revision {report.in_force or 'none'} is asked.")
+    elif report.recorded:
+        changed = changed_in(store, report.deck, report.revision)
+        for card, was in changed[:MOST_TOLD]:
+            say(f"  {card.prompt} was {'; '.join(was)}, now {'; '.join(card.answer)}")
+        if len(changed) > MOST_TOLD:
+            say(f"  and {len(changed) - MOST_TOLD} more changed answers")
+    _propose(report, say)
+    return report
 
 
 def _said(report: LoadReport) -> str:

@@ -2,11 +2,21 @@
 
 from pathlib import Path
 
+from recall.base.errors import RecallError
 from recall.kinds.model import Card
 from recall.store import Store
 from recall.store.places import places_of
 
 AROUND = 3
+
+
+def _published(root: Path, file: str) -> str:
+    """The note where it was loaded from a published file, empty where it wasn't."""
+    if root.suffix.lower() != ".zip" or not root.is_file():
+        return ""
+    from recall.publish.revision import lines_of
+
+    return lines_of(root, file)
 
 
 class SourceText:
@@ -21,8 +31,8 @@ class SourceText:
             root = Path(place)
             file = root if root.is_file() else root / card.file
             try:
-                text = file.read_text(encoding="utf-8-sig").splitlines()
-            except (OSError, UnicodeDecodeError):
+                text = (_published(root, card.file) or file.read_text(encoding="utf-8-sig")).splitlines()
+            except (OSError, UnicodeDecodeError, RecallError):
                 continue
             first = max(1, card.line - AROUND)
             return list(enumerate(text[first - 1 : card.line + AROUND], first))

@@ -90,8 +90,9 @@ def as_markdown(deck: Deck, since: str, changes: Sequence[Change]) -> str:
     )
     lines = [f"# {_plain(record.title or record.deck)}: revision record", "", CAUTION, ""]
     lines += [f"- {label}: {_plain(text)}" for label, text in facts if text]
-    compared = f"since {_plain(since)}" if since else "in this first revision"
-    lines += ["", f"Changes {compared}: {counted(changes)}."]
+    points = len({card.point for card in deck.cards})
+    compared = f"Changes since {_plain(since)}: {counted(changes)}." if since else "The first revision."
+    lines += ["", f"{points} points, {len(deck.cards)} cards. {compared}"]
     for what in WHATS:
         listed = [change for change in changes if change.change == what]
         if not listed:

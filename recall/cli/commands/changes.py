@@ -1,0 +1,49 @@
+"""`recall changes`: what differs between two revisions of notes."""
+
+from typing import Annotated
+
+import typer
+
+from recall.base.errors import RecallError
+from recall.cli.options import JsonOption
+from recall.cli.output import json_line, say, wrapped
+
+Old = Annotated[
+    str,
+    typer.Argument(help="Notes, a published file, or REV:PATH of a git repository.", show_default=False),
+]
+New = Annotated[str, typer.Argument(help="The same, later.", show_default=False)]
+FormatOption = Annotated[str, typer.Option("--format", help="text, json or markdown (a revision record).")]
+
+
+def changes(old: Old, new: New, format: FormatOption = "text", json: JsonOption = False) -> None:
+    """Show which points are new, withdrawn, changed, moved, reworded or renamed.
+
+    Example: recall changes HEAD~1:decks/skerry decks/skerry
+    """
+    from recall.publish.opening import compared, decks_at
+    from recall.publish.record import as_fields, as_markdown, counted, text_lines
+
+    format = "json" if json else format
+    if format not in ("text", "json", "markdown"):
+        raise RecallError(f"there is no format `{format}`", "formats are: text, json, markdown")
+    for at, (deck, found) in enumerate(compared(decks_at(old), decks_at(new))):
+        if format == "json":
+            for change in found:
+                json_line(as_fields(change))
+            continue
+        if at:
+            say()
+        if format == "markdown":
+            say(as_markdown(deck, old, found).rstrip("\n"))
+            continue
+        named = f"{deck.record.title or deck.record.deck}"
+        revision = f" revision {deck.record.revision}" if deck.record.revision else ""
+        say(f"{named}{revision}: {counted(found)}.")
+        for title, about, what in text_lines(found):
+            if title:
+                say(f"\n{title}")
+            say(wrapped(about, indent="    ", first="  "))
+            say(wrapped(what, indent="      ", first="      "))
+        if any(change.change == "renamed" for change in found):
+            say("\nA renaming is a proposal: `recall load --carry` takes its history along.")

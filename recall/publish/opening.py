@@ -1,0 +1,95 @@
+"""Decks to compare: a folder, a lone note, a published file, or `REV:PATH` of a git repository."""
+
+import io
+import subprocess
+import tarfile
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path, PurePosixPath
+from tempfile import TemporaryDirectory
+
+from recall.base.errors import RecallError
+from recall.deck.changes import Change, changes_between
+from recall.deck.model import Deck
+from recall.deck.read import read_deck
+from recall.deck.source import find_sources
+from recall.publish.revision import is_published, read_file, read_revision
+
+_PATIENCE = 120.0
+
+
+def decks_at(name: str) -> list[Deck]:
+    """Every deck at a place as a person names it. Raises RecallError where there is none."""
+    path = Path(name)
+    if is_published(path):
+        return [read_revision(path, read_file(path)).deck]
+    if not path.exists() and ":" in name:
+        return _from_git(name)
+    return [read_deck(source)[0] for source in find_sources(path)]
+
+
+def compared(old: Sequence[Deck], new: Sequence[Deck]) -> list[tuple[Deck, list[Change]]]:
+    """Each new deck with what changed since its old self: the one of its slug, of the slug it had formerly, or the
+    only one there is. A deck that is gone is told as empty."""
+    left = {deck.record.deck: deck for deck in old}
+    alone = len(old) == len(new) == 1
+    found = []
+    for deck in new:
+        before = left.pop(deck.record.deck, None) or left.pop(deck.record.formerly, None)
+        if before is None and alone:
+            before = left.popitem()[1]
+        found.append((deck, changes_between(before or replace(deck, points=(), cards=()), deck)))
+    for deck in left.values():
+        empty = replace(deck, points=(), cards=(), paused_points=frozenset(), paused_files=frozenset())
+        found.append((empty, changes_between(deck, empty)))
+    return found
+
+
+def _from_git(name: str) -> list[Deck]:
+    """Decks of an object of the repository around the working directory."""
+    if name.startswith("-"):
+        raise RecallError(f"there is no `{name}`", "name a folder of notes, or REV:PATH")
+    kind = _git("cat-file", "-t", name, asked=name).decode().strip()
+    inside = name.partition(":")[2].strip("/")
+    with TemporaryDirectory() as folder:
+        root = Path(folder) / (PurePosixPath(inside).name or "notes")
+        if kind == "blob":
+            root.write_bytes(_git("cat-file", "blob", name, asked=name))
+        else:
+            root.mkdir()
+            with tarfile.open(
+                fileobj=io.BytesIO(_git("archive", "--format=tar", name, asked=name))
+            ) as archive:
+                archive.extractall(root, filter="data")
+        try:
+            sources = find_sources(root)
+        except RecallError as fault:
+            raise RecallError(f"there are no notes in `{name}`", fault.help) from fault
+        decks = []
+        for source in sources:
+            below = source.root.relative_to(root) if source.root != root.parent else Path()
+            shown = (
+                name if kind != "blob" else name.rpartition(":")[0] + ":" + str(PurePosixPath(inside).parent)
+            )
+            shown = shown if below == Path() else f"{shown}/{below.as_posix()}"
+            deck, _ = read_deck(source)
+            decks.append(replace(deck, source=replace(source, shown=shown)))
+        return decks
+
+
+def _git(*arguments: str, asked: str) -> bytes:
+    try:
+        done = subprocess.run(["git", *arguments], capture_output=True, timeout=_PATIENCE, check=False)
+    except FileNotFoundError:
+        raise RecallError(
+            f"there is no `{asked}`, and no git to look it up with", "name a folder of notes"
+        ) from None
+    except subprocess.TimeoutExpired:
+        raise RecallError(f"git takes too long over `{asked}`", "name a folder of notes") from None
+    if done.returncode:
+        said = done.stderr.decode(errors="replace").strip().splitlines() or ["it failed"]
+        raise RecallError(
+            f"git finds no `{asked}`: {said[-1].removeprefix('fatal: ')}",
+            "name a folder of notes, or REV:PATH with the path from the top of the repository",
+        )
+    return done.stdout

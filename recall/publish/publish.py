@@ -1,0 +1,174 @@
+"""Publish a revision: one signed, checksummed file, the same bytes from the same notes."""
+
+import json
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from recall import __version__
+from recall.base.errors import RecallError
+from recall.base.finding import Finding
+from recall.base.text import shown
+from recall.deck.changes import REAL, Change, changes_between
+from recall.deck.model import Deck
+from recall.publish.bag import SIGNATURE, make_bag
+from recall.publish.record import as_fields, as_markdown, counted
+from recall.publish.revision import RECORD, SOURCES, Revision, read_file, read_revision
+from recall.publish.sheet import sheet_of
+from recall.publish.sheet_html import sheet_html
+from recall.publish.sign import public_of, sign, spoken
+from recall.publish.tables import as_json_lines, cards_table
+from recall.publish.zipped import MOST_BYTES, MOST_FILES, safe_name, write_zip
+from recall.store.revisions import revision_key
+
+
+@dataclass(frozen=True, slots=True)
+class Published:
+    """What was written. since: the revision that it follows, empty for the first; signer: public key or empty."""
+
+    path: Path
+    deck: Deck
+    since: str
+    changes: tuple[Change, ...]
+    signer: str
+
+
+def publish(deck: Deck, findings: Sequence[Finding], *, out: Path, key: Path | None = None) -> Published:
+    """Write `SLUG-rREVISION.zip` into a folder. key: a private key to sign it with.
+
+    Raises RecallError where the checker sees an error, where the revision isn't above the last one in that folder,
+    where points changed and the record has no effective date, or where students would refuse the file.
+    """
+    record = deck.record
+    if errors := [said for said in findings if said.severity == "error"]:
+        place = errors[0].place
+        raise RecallError(
+            f"there are {len(errors)} errors in the notes, the first in {shown(place.file)} line {place.line}",
+            "`recall lint` shows them; a revision goes out without any",
+        )
+    if not record.revision:
+        raise RecallError("the deck's record has no revision", "add `revision: 1` to its front matter")
+    last = last_published(out, (record.deck, record.formerly))
+    if last is not None and revision_key(record.revision) <= revision_key(last.deck.record.revision):
+        raise RecallError(
+            f"revision {record.revision} isn't above {last.deck.record.revision}, the last one published",
+            f"raise `revision` in the record of {record.deck}",
+        )
+    changes = changes_between(last.deck, deck) if last is not None else first_changes(deck)
+    if record.effective is None and any(change.change in REAL for change in changes):
+        raise RecallError(
+            f"points changed ({counted(changes)}) and the record has no effective date",
+            "add `effective: 2027-03-31` with the day from which it holds",
+        )
+    signer = public_of(key) if key is not None else ""
+    if last is not None and last.signer and last.signer != signer:
+        raise RecallError(
+            f"revision {last.deck.record.revision} was signed with the key {spoken(last.signer)}; "
+            "who loaded it will refuse this one",
+            "sign with the same key: --sign FILE",
+        )
+    since = last.deck.record.revision if last is not None else ""
+    content = _file(deck, since, changes, key)
+    out.mkdir(parents=True, exist_ok=True)
+    path = out / f"{_name(deck)}.zip"
+    fresh = path.with_suffix(".part")
+    fresh.write_bytes(content)
+    fresh.replace(path)
+    return Published(path, deck, since, tuple(changes), signer)
+
+
+def last_published(out: Path, slugs: Sequence[str]) -> Revision | None:
+    """The highest revision of a deck in a folder, verified; None where there is none."""
+    named = {slug: re.compile(rf"{re.escape(slug)}-r(\d+(?:\.\d+)*)\.zip") for slug in slugs if slug}
+    for pattern in named.values():
+        there = [(found[1], file) for file in out.glob("*.zip") if (found := pattern.fullmatch(file.name))]
+        if there:
+            _, path = max(there, key=lambda one: revision_key(one[0]))
+            return read_revision(path, read_file(path))
+    return None
+
+
+def first_changes(deck: Deck) -> list[Change]:
+    """A first revision against nothing: everything is new."""
+    return changes_between(replace(deck, points=(), cards=()), deck)
+
+
+def _name(deck: Deck) -> str:
+    return f"{deck.record.deck}-r{deck.record.revision}"
+
+
+def _file(deck: Deck, since: str, changes: Sequence[Change], key: Path | None) -> bytes:
+    """The whole file."""
+    sources = _sources(deck)
+    payload = {f"{SOURCES}{name}": content for name, content in sources.items()}
+    changes = [_placed(change, deck) for change in changes] if since else []
+    payload["cards.jsonl"] = as_json_lines(cards_table([deck])).encode()
+    payload["sheet.html"] = sheet_html(sheet_of(deck)).encode()
+    payload["revision.md"] = as_markdown(deck, f"revision {since}" if since else "", changes).encode()
+    payload[RECORD] = _record(deck, since, changes).encode()
+    record = deck.record
+    info = {
+        "Bag-Software-Agent": f"recall {__version__}",
+        **({"Bagging-Date": record.effective.isoformat()} if record.effective else {}),
+        "External-Identifier": _name(deck),
+    }
+    files = make_bag(payload, info)
+    if key is not None:
+        files[SIGNATURE] = sign(files, key)
+    content = write_zip({f"{_name(deck)}/{name}": text for name, text in files.items()})
+    if len(content) > MOST_BYTES or len(files) > MOST_FILES:
+        raise RecallError(
+            f"the revision has {len(content) >> 20} MiB in {len(files)} files, more than can be loaded",
+            "part it into several decks",
+        )
+    return content
+
+
+def _sources(deck: Deck) -> dict[str, bytes]:
+    root = deck.source.root
+    odd = [name for name in deck.source.files if not safe_name(f"{_name(deck)}/data/{SOURCES}{name}")]
+    if odd:
+        raise RecallError(
+            f"`{shown(odd[0])}` isn't a file's name on every system",
+            "rename the note: no `%`, `:`, `?`, `*`, quotes or backslash in it",
+        )
+    names = {name.casefold() for name in deck.source.files}
+    if len(names) < len(deck.source.files):
+        raise RecallError("two notes differ by case alone", "some systems can't hold both: rename one")
+    return {name: (root / name).read_bytes() for name in deck.source.files}
+
+
+def _placed(change: Change, deck: Deck) -> Change:
+    """A change with its file as the revision holds it, wherever it was published from."""
+    prefix = f"{deck.source.shown}/" if deck.source.shown else ""
+    file = (
+        change.file.removeprefix(prefix)
+        if change.change != "withdrawn"
+        else change.file.rpartition(".zip/")[2]
+    )
+    return replace(change, file=file)
+
+
+def _record(deck: Deck, since: str, changes: Sequence[Change]) -> str:
+    """The revision record for programs."""
+    record = deck.record
+    plain = {
+        "deck": record.deck,
+        "title": record.title,
+        "revision": record.revision,
+        "since": since,
+        "lone": deck.source.lone,
+        "formerly": record.formerly,
+        "effective": record.effective.isoformat() if record.effective else None,
+        "review_by": record.review_by.isoformat() if record.review_by else None,
+        "authority": record.authority,
+        "applies_to": record.applies_to,
+        "marking": record.marking,
+        "licence": record.licence,
+        "authors": list(record.authors),
+        "points": len({card.point for card in deck.cards}),
+        "cards": len(deck.cards),
+        "changes": [as_fields(change) for change in changes],
+    }
+    return json.dumps(plain, ensure_ascii=False, indent=1) + "\n"

@@ -1,0 +1,139 @@
+"""A published revision read back: the bag and its signature first, then its notes with our own reader."""
+
+import hashlib
+import json
+import re
+from collections.abc import Mapping
+from contextlib import suppress
+from dataclasses import dataclass, replace
+from datetime import date
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from recall import __version__
+from recall.base.errors import RecallError, UnverifiedError
+from recall.base.finding import Finding
+from recall.base.text import shown
+from recall.deck.model import Deck, Source
+from recall.deck.read import read_deck
+from recall.deck.source import HEAD, READING
+from recall.publish.bag import open_bag
+from recall.publish.sign import signer_of
+from recall.publish.zipped import MOST_BYTES, read_zip
+
+RECORD = "revision.json"
+SOURCES = "sources/"
+_NAME = re.compile(r"([a-z0-9-]{1,64})-r(\d+(?:\.\d+)*)")
+
+
+@dataclass(frozen=True, slots=True)
+class Revision:
+    """What a verified file holds. signer: public key in hexadecimal, empty where it isn't signed; findings: of our
+    own reader, which may be a later one than the publisher's."""
+
+    deck: Deck
+    findings: tuple[Finding, ...]
+    signer: str
+
+
+def is_published(path: Path) -> bool:
+    """Whether a path is to be taken for a published revision."""
+    return path.suffix.lower() == ".zip" and path.is_file()
+
+
+def read_file(path: Path) -> bytes:
+    """The bytes of a file that may be a revision. Raises UnverifiedError for one that is too large to be one."""
+    try:
+        if path.stat().st_size > MOST_BYTES:
+            raise UnverifiedError(
+                f"{path.name} is larger than {MOST_BYTES >> 20} MiB", "no published revision is that large"
+            )
+        return path.read_bytes()
+    except OSError as fault:
+        raise RecallError(f"can't read {path}: {fault.strerror}", "name a file that can be read") from fault
+
+
+def mark_of(content: bytes) -> str:
+    """A digest of a published file and of the way in which this version reads notes."""
+    return hashlib.sha256(f"{__version__}/{READING}\0".encode() + content).hexdigest()
+
+
+def read_revision(path: Path, content: bytes, today: date | None = None) -> Revision:
+    """Verify a file and read the deck in it. Nothing is written but a folder that is gone again.
+
+    Raises UnverifiedError, which names the file, where anything at all isn't as it was published.
+    """
+    try:
+        files = read_zip(content)
+        top, below = _inside(files)
+        payload, _ = open_bag(below)
+        signer = signer_of(below)
+        sources = {
+            name.removeprefix(SOURCES): text for name, text in payload.items() if name.startswith(SOURCES)
+        }
+        slug, revision, lone = _named(top, payload)
+        deck, findings = _read(slug, sources, lone, today)
+        if (deck.record.deck, deck.record.revision) != (slug, revision):
+            raise UnverifiedError(
+                "its notes are of another deck or revision than its name says", "ask whoever published it"
+            )
+    except UnverifiedError as fault:
+        raise UnverifiedError(f"{path.name} doesn't verify: {fault.what}", fault.help) from fault
+    source = Source(path, deck.source.files, path.as_posix())
+    return Revision(replace(deck, source=source, fingerprint=mark_of(content)), tuple(findings), signer)
+
+
+def lines_of(path: Path, file: str) -> str:
+    """The text of one note in a published file, to be shown. Raises RecallError where it isn't there."""
+    _, below = _inside(read_zip(read_file(path)))
+    with suppress(KeyError, UnicodeDecodeError):
+        return below[f"data/{SOURCES}{file}"].decode("utf-8-sig")
+    raise RecallError(f"there is no `{shown(file)}` in {path}")
+
+
+def _inside(files: Mapping[str, bytes]) -> tuple[str, dict[str, bytes]]:
+    """The one folder at the top, and the files below it."""
+    tops = {name.partition("/")[0] for name in files}
+    if len(tops) != 1 or any("/" not in name for name in files):
+        raise UnverifiedError(
+            "it is no published revision: one folder should hold it all", "name another file"
+        )
+    top = tops.pop()
+    return top, {name.partition("/")[2]: content for name, content in files.items()}
+
+
+def _named(top: str, payload: Mapping[str, bytes]) -> tuple[str, str, bool]:
+    """Slug, revision and whether it is one note without a folder, as the folder's name and the record say alike."""
+    found = _NAME.fullmatch(top)
+    said: object = None
+    with suppress(KeyError, ValueError, RecursionError):
+        said = json.loads(payload[RECORD])
+    if (
+        found is None
+        or not isinstance(said, dict)
+        or (said.get("deck"), said.get("revision")) != found.groups()
+    ):
+        raise UnverifiedError(f"its record `{RECORD}` can't be read", "ask whoever published it")
+    return found[1], found[2], said.get("lone") is True
+
+
+def _read(
+    slug: str, sources: Mapping[str, bytes], lone: bool, today: date | None
+) -> tuple[Deck, list[Finding]]:
+    """Lay the notes out in a folder named after the deck, and read them as any others."""
+    if not sources:
+        raise UnverifiedError("it holds no notes", "ask whoever published it")
+    with TemporaryDirectory() as folder:
+        root = Path(folder) / slug
+        for name, text in sources.items():
+            file = root / name
+            try:
+                file.parent.mkdir(parents=True, exist_ok=True)
+                file.write_bytes(text)
+            except (OSError, ValueError) as fault:
+                raise UnverifiedError(
+                    f"`{shown(name)}` can't be laid out", "ask whoever published it"
+                ) from fault
+        head = tuple(name for name in sources if name == HEAD)
+        files = head + tuple(sorted(name for name in sources if name != HEAD))
+        return read_deck(Source(root, files, "", lone=lone and len(files) == 1), today=today)
