@@ -171,8 +171,9 @@ def _arrive(ends: Iterable[_End], nets: Iterable[_Net]) -> None:
         low, high = block.x + _EDGE, block.x + block.width - _EDGE
         room = min(LANE, (high - low) / max(1, len(mine) - 1))
         limits, limit = [], high + room
-        for end in reversed(mine):
-            limit = min(limit - room, max(wanted(end), low) if low <= wanted(end) <= high else high)
+        for at, end in reversed(list(enumerate(mine))):
+            straight = wanted(end) if low <= wanted(end) <= high else high
+            limit = max(min(limit - room, straight), low + room * at)
             limits.append(limit)
         x = low - room
         for end, limit in zip(mine, reversed(limits), strict=True):
