@@ -19,6 +19,7 @@ COMMANDS = (
     "changes",
     "publish",
     "keys",
+    "export",
     "settings",
     "merge",
     "events",

@@ -1,0 +1,241 @@
+"""`recall export`: sheets and cards for paper, and open formats for other programs."""
+
+import sys
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from recall.base.clock import SystemClock
+from recall.base.errors import RecallError
+from recall.cli.options import StoreOption, store_path
+
+if TYPE_CHECKING:
+    from recall.deck.model import Deck
+    from recall.kinds.model import Card
+
+What = Annotated[
+    str,
+    typer.Argument(
+        metavar="FORMAT",
+        help="sheet, cards, table, questions (from notes); calendar, log (from the store).",
+        show_default=False,
+    ),
+]
+Notes = Annotated[
+    Path | None,
+    typer.Argument(help="Notes; for calendar and log a deck that is loaded.", show_default=False),
+]
+Form = Annotated[
+    str, typer.Option("--format", help="sheet: html, pdf; cards: pdf; table: csv, json.", show_default=False)
+]
+Out = Annotated[
+    Path | None, typer.Option("--out", help="Write this file instead of standard output.", show_default=False)
+]
+Paper = Annotated[str, typer.Option("--paper", help="a4 or letter.")]
+Edge = Annotated[
+    str, typer.Option("--edge", help="Over which edge the printer turns a sheet: long or short.")
+]
+Of = Annotated[str, typer.Option("--of", help="A table of cards, or of points.")]
+Topic = Annotated[
+    str, typer.Option("--topic", help="Only cards of this topic and those below.", show_default=False)
+]
+OfKind = Annotated[str, typer.Option("--kind", help="Only cards of this kind.", show_default=False)]
+Critical = Annotated[bool, typer.Option("--critical", help="Only cards to be known without fail.")]
+Days = Annotated[int, typer.Option("--days", min=1, max=366, help="Days of the calendar.")]
+On = Annotated[datetime | None, typer.Option("--on", formats=["%Y-%m-%d"], help="Day of the checkride.")]
+Name = Annotated[
+    str, typer.Option("--name", help="Put this name in the log; withheld without it.", show_default=False)
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """What was asked for."""
+
+    path: Path | None
+    format: str
+    out: Path | None
+    paper: str
+    edge: str
+    of: str
+    topic: str
+    kind: str
+    critical: bool
+    days: int
+    on: datetime | None
+    name: str
+    store: Path | None
+
+    def form(self, *known: str) -> str:
+        """The format, the first where none was asked for."""
+        if self.format and self.format not in known:
+            raise RecallError(f"there is no format `{self.format}` here", f"formats are: {', '.join(known)}")
+        return self.format or known[0]
+
+    def decks(self) -> "list[Deck]":
+        """The decks at the path."""
+        from recall.publish.opening import decks_at
+
+        if self.path is None:
+            raise RecallError("no notes were named", "name a folder of notes, or one note")
+        return decks_at(str(self.path))
+
+    def deck(self) -> "Deck":
+        """The one deck at the path."""
+        decks = self.decks()
+        if len(decks) > 1:
+            raise RecallError(f"`{self.path}` holds {len(decks)} decks", "name the folder of one of them")
+        return decks[0]
+
+    def cards(self, deck: "Deck") -> "Sequence[Card]":
+        """The deck's cards that were asked for."""
+        wanted = [part.strip().casefold() for part in self.topic.split("/")] if self.topic else []
+        found = [
+            card
+            for card in deck.cards
+            if [part.casefold() for part in card.topic[: len(wanted)]] == wanted
+            and self.kind in ("", card.kind)
+            and (card.critical or not self.critical)
+        ]
+        if not found:
+            raise RecallError("no card is as asked for", "`recall cards PATH` shows topics and kinds")
+        return found
+
+
+def export(
+    what: What,
+    path: Notes = None,
+    format: Form = "",
+    out: Out = None,
+    paper: Paper = "a4",
+    edge: Edge = "long",
+    of: Of = "cards",
+    topic: Topic = "",
+    kind: OfKind = "",
+    critical: Critical = False,
+    days: Days = 28,
+    on: On = None,
+    name: Name = "",
+    store: StoreOption = None,
+) -> None:
+    """Write a study sheet, cards to cut out, tables, a calendar, a log of reviews or questions for other programs.
+
+    Example: recall export sheet decks/skerry --format pdf --out skerry.pdf
+    """
+    if what not in _EXPORTS:
+        raise RecallError(f"nothing is exported as `{what}`", f"it is one of: {', '.join(_EXPORTS)}")
+    wish = Wish(path, format, out, paper, edge, of, topic, kind, critical, days, on, name, store)
+    written = _EXPORTS[what](wish)
+    content = written.encode() if isinstance(written, str) else written
+    if out is not None:
+        out.parent.mkdir(parents=True, exist_ok=True)
+        out.write_bytes(content)
+        sys.stderr.write(f"written: {out}\n")
+        return
+    if isinstance(written, bytes) and sys.stdout.isatty():
+        raise RecallError("this isn't for a terminal", f"write a file: recall export {what} … --out FILE")
+    sys.stdout.flush()
+    sys.stdout.buffer.write(content)
+
+
+def _sheet(wish: Wish) -> str | bytes:
+    from recall.publish.sheet import sheet_of
+
+    form, sheet = wish.form("html", "pdf"), sheet_of(wish.deck())
+    if form == "html":
+        from recall.publish.sheet_html import sheet_html
+
+        return sheet_html(sheet)
+    from recall.publish.sheet_pdf import sheet_pdf
+
+    return sheet_pdf(sheet, wish.paper)
+
+
+def _cards(wish: Wish) -> bytes:
+    from recall.publish.cards_pdf import cards_pdf
+
+    wish.form("pdf")
+    deck = wish.deck()
+    return cards_pdf(deck, wish.cards(deck), wish.paper, wish.edge)
+
+
+def _table(wish: Wish) -> str:
+    from dataclasses import replace
+
+    from recall.publish.tables import as_csv, as_json_lines, cards_table, points_table
+
+    form = wish.form("csv", "json")
+    if wish.of not in ("cards", "points"):
+        raise RecallError(f"there is no table of `{wish.of}`", "it is --of cards, or --of points")
+    decks = wish.decks()
+    if wish.of == "points":
+        rows = points_table(decks)
+    else:
+        rows = cards_table(replace(deck, cards=tuple(wish.cards(deck))) for deck in decks)
+    return as_csv(rows) if form == "csv" else as_json_lines(rows)
+
+
+def _questions(wish: Wish) -> bytes:
+    from recall.publish.questions import questions
+
+    wish.form("zip")
+    deck = wish.deck()
+    cards = wish.cards(deck)
+    content, items = questions(deck, cards)
+    if not items:
+        raise RecallError(
+            "none of these cards makes a question to choose, type or order", "ask for more cards"
+        )
+    sys.stderr.write(f"{len(items)} questions of {len(cards)} cards\n")
+    return content
+
+
+def _slugs(wish: Wish, loaded: Sequence[str]) -> list[str]:
+    """The decks at the path, which must be loaded; none for all."""
+    if wish.path is None:
+        return []
+    slugs = [deck.record.deck for deck in wish.decks()]
+    if missing := [slug for slug in slugs if slug not in loaded]:
+        raise RecallError(f"the deck `{missing[0]}` isn't loaded", f"load it first: recall load {wish.path}")
+    return slugs
+
+
+def _calendar(wish: Wish) -> str:
+    from recall.publish.calendar import calendar, days_ahead
+    from recall.publish.log import person_of
+    from recall.store import Store
+
+    wish.form("ics")
+    clock = SystemClock()
+    with Store.open(store_path(wish.store), clock, create=False) as store:
+        titles = {deck.slug: str(deck.record.get("title") or deck.slug) for deck in store.decks()}
+        slugs = _slugs(wish, list(titles))
+        known = store.cards() if not slugs else [card for slug in slugs for card in store.cards(deck=slug)]
+        days = days_ahead(store, known, wish.days)
+        title = ", ".join(titles[slug] for slug in slugs)
+        on = wish.on.date() if wish.on is not None else None
+        return calendar(days, clock.now(), person=person_of(store), title=title, checkride=on)
+
+
+def _log(wish: Wish) -> str:
+    from recall.publish.log import as_batch, statements
+    from recall.store import Store
+
+    wish.form("json")
+    with Store.open(store_path(wish.store), SystemClock(), create=False) as store:
+        slugs = _slugs(wish, [deck.slug for deck in store.decks()])
+        return "".join(as_batch(statements(store, slugs, wish.name)))
+
+
+_EXPORTS: dict[str, Callable[[Wish], str | bytes]] = {
+    "sheet": _sheet,
+    "cards": _cards,
+    "table": _table,
+    "questions": _questions,
+    "calendar": _calendar,
+    "log": _log,
+}

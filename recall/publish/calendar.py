@@ -1,0 +1,95 @@
+"""The weeks ahead as a calendar (iCalendar, RFC 5545): how much there is to review each day, and the checkride."""
+
+import uuid
+from collections.abc import Iterator, Sequence
+from datetime import date, datetime, timedelta, timezone
+
+from recall import __version__
+from recall.base.text import CAUTION, one_line, shown
+from recall.store import DayAhead, Known, Store
+
+_NAMES = uuid.UUID("5b0f6d0e-3f0c-4d6e-9d57-2f7a1c0c8e44")
+_LONGEST = 75
+
+
+def calendar(
+    days: Sequence[DayAhead], now: datetime, *, person: str, title: str = "", checkride: date | None = None
+) -> str:
+    """All-day events, one for each day with something to do. person: anything that tells calendars apart; the ids
+    of the same day stay the same, so that a later file takes the place of an earlier one."""
+    lines = [
+        "BEGIN:VCALENDAR",
+        "VERSION:2.0",
+        f"PRODID:-//recall//recall {__version__}//EN",
+        "CALSCALE:GREGORIAN",
+        "METHOD:PUBLISH",
+    ]
+    named = f" of {title}" if title else ""
+    for day in days:
+        count = day.overdue + day.due
+        if not count + day.unasked:
+            continue
+        begun = f", {day.unasked} to begin" if day.unasked else ""
+        said = f"{count} cards to review{begun}, about {max(1, round(day.minutes))} min"
+        lines += _event(
+            f"review {person} {title}", day.date, now, f"Review{named}: {said}", CAUTION, busy=False
+        )
+    if checkride is not None:
+        lines += _event(
+            f"checkride {person} {title}", checkride, now, f"Checkride{named}", CAUTION, busy=True
+        )
+    lines.append("END:VCALENDAR")
+    return "".join(f"{folded}\r\n" for line in lines for folded in _folded(line))
+
+
+def days_ahead(store: Store, cards: Sequence[Known], days: int) -> list[DayAhead]:
+    """The load of some cards alone, for today and the days after it; those never asked begin as the setting says."""
+    today, each = store.today(), store.usual_seconds()
+    counts: dict[date, int] = {}
+    for card in cards:
+        if card.due is not None:
+            counts[max(card.due, today - timedelta(days=1))] = (
+                counts.get(max(card.due, today - timedelta(days=1)), 0) + 1
+            )
+    left = sum(card.due is None for card in cards)
+    found = []
+    for at in range(days):
+        day = today + timedelta(days=at)
+        room = store.unasked_left_today() if at == 0 else store.settings().unasked
+        unasked = min(room, left)
+        left -= unasked
+        overdue = counts.get(today - timedelta(days=1), 0) if at == 0 else 0
+        due = counts.get(day, 0)
+        found.append(DayAhead(day, overdue, due, unasked, round((overdue + due + unasked) * each / 60, 1)))
+    return found
+
+
+def _event(
+    key: str, day: date, now: datetime, summary: str, description: str, *, busy: bool
+) -> Iterator[str]:
+    yield "BEGIN:VEVENT"
+    yield f"UID:{uuid.uuid5(_NAMES, f'{key} {day.isoformat()}')}"
+    yield f"DTSTAMP:{now.astimezone(timezone.utc):%Y%m%dT%H%M%SZ}"
+    yield f"DTSTART;VALUE=DATE:{day:%Y%m%d}"
+    yield f"DTEND;VALUE=DATE:{day + timedelta(days=1):%Y%m%d}"
+    yield f"SUMMARY:{_escaped(summary)}"
+    yield f"DESCRIPTION:{_escaped(description)}"
+    yield f"TRANSP:{'OPAQUE' if busy else 'TRANSPARENT'}"
+    yield "END:VEVENT"
+
+
+def _escaped(text: str) -> str:
+    """A text value (3.3.11)."""
+    text = one_line(shown(text)).replace("\\", "\\\\")
+    return text.replace(";", "\\;").replace(",", "\\,")
+
+
+def _folded(line: str) -> Iterator[str]:
+    """Lines of 75 octets at most (3.1), never parted inside a character."""
+    while len(line.encode()) > _LONGEST:
+        cut = _LONGEST
+        while len(line[:cut].encode()) > _LONGEST:
+            cut -= 1
+        yield line[:cut]
+        line = " " + line[cut:]
+    yield line

@@ -1,0 +1,95 @@
+"""Wrong answers to choose among: of the same kind and aspect, like the right one, and never right as well."""
+
+import random
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+from recall.base.text import key_form, words_of
+from recall.kinds.marking import mark, pose
+from recall.kinds.model import Card
+
+WANTED = 3
+FEWEST = 2
+LONGEST = 25
+"""Words of an answer that can be chosen at a glance."""
+_FORMS = frozenset(("words", "term", "prose"))
+_LOOKED_AT = 60
+_NEVER_CHOSEN = frozenset(("next", "order", "skipped", "reason", "lost", "kept", "feeds", "fed-by"))
+"""Aspects whose wrong answers can't be told from right ones by the notes alone: what feeds a load through another,
+what else may follow a step."""
+
+
+@dataclass(slots=True)
+class Choices:
+    """Looks wrong answers up among the cards of a deck."""
+
+    cards: Sequence[Card]
+    _alike: dict[tuple[str, str], list[Card]] = field(default_factory=lambda: defaultdict(list))
+    _said: dict[str, set[str]] = field(default_factory=lambda: defaultdict(set))
+    _subjects: dict[str, set[str]] = field(default_factory=lambda: defaultdict(set))
+
+    def __post_init__(self) -> None:
+        """Sort the cards by what they ask, and note all that each point says."""
+        for card in self.cards:
+            self._alike[card.kind, card.aspect].append(card)
+            self._said[card.point] |= {key_form(part) for part in card.answer}
+            self._subjects[card.point].add(key_form(card.subject))
+
+    def offers(self, card: Card) -> bool:
+        """Whether the card has one short answer that can stand among others."""
+        return (
+            card.form in _FORMS
+            and card.aspect not in _NEVER_CHOSEN
+            and len(card.answer) == 1
+            and "\n" not in card.answer[0]
+            and len(card.answer[0].split()) <= LONGEST
+        )
+
+    def wrong(self, card: Card) -> list[str]:
+        """Wrong answers, the most plausible first: of its topic, of its length. Fewer than asked for where the
+        deck has no more."""
+        near = sorted(
+            (other for other in self._alike[card.kind, card.aspect] if self.offers(other)),
+            key=lambda other: (
+                other.topic != card.topic,
+                other.topic[:1] != card.topic[:1],
+                abs(len(other.answer[0]) - len(card.answer[0])),
+                other.id,
+            ),
+        )
+        found: list[str] = []
+        for other in near[:_LOOKED_AT]:
+            text = other.answer[0]
+            if not self._may_be_right(card, other) and all(
+                _apart(text, one) for one in (*found, *card.answer)
+            ):
+                found.append(text)
+            if len(found) == WANTED:
+                break
+        return found
+
+    def _may_be_right(self, card: Card, other: Card) -> bool:
+        """Whether another card's answer is right here too, or could be: the same subject under another condition,
+        a point that shares an answer, words that would be marked right."""
+        if other.point == card.point or self._subjects[other.point] & self._subjects[card.point]:
+            return True
+        if self._said[other.point] & self._said[card.point]:
+            return True
+        if card.form == "prose":
+            return False
+        question = pose(card, random.Random(0))
+        return mark(question, other.answer[0]).right is not False
+
+
+def _apart(one: str, two: str) -> bool:
+    """Whether neither text holds all the words of the other."""
+    first, second = set(words_of(one)), set(words_of(two))
+    return bool(first and second) and not first <= second and not second <= first
+
+
+def shuffled(texts: Iterable[str], rng: random.Random) -> list[str]:
+    """The texts in an order that tells nothing."""
+    mixed = list(texts)
+    rng.shuffle(mixed)
+    return mixed

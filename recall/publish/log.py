@@ -1,0 +1,120 @@
+"""Reviews as statements for a training organisation's record store (Experience API 1.0.3, ADL)."""
+
+import hashlib
+import json
+import uuid
+from collections.abc import Collection, Iterator
+from typing import Any
+
+from recall import __version__
+from recall.base.errors import RecallError
+from recall.base.marks import MARKS
+from recall.kinds.model import Card
+from recall.store import Store
+
+HOME = "https://recall.invalid"
+"""Where accounts and activities are named. No such place is ever reached: `.invalid` is kept free by RFC 2606."""
+VERB = {"id": "http://adlnet.gov/expapi/verbs/answered", "display": {"en": "answered"}}
+QUESTION = "http://adlnet.gov/expapi/activities/cmi.interaction"
+COURSE = "http://adlnet.gov/expapi/activities/course"
+_NAMES = uuid.UUID("0c0c9a30-27f5-4c57-8ac8-0a5f8a7c3f10")
+_TYPES = {
+    "number": "fill-in",
+    "words": "fill-in",
+    "term": "fill-in",
+    "exact": "long-fill-in",
+    "sequence": "sequencing",
+}
+"""Interaction types by the form of a card; `other` for the rest, whose answers follow no pattern of the standard."""
+
+
+def statements(store: Store, decks: Collection[str] = (), name: str = "") -> Iterator[dict[str, Any]]:
+    """A statement a review, in order; undone ones are left out. decks: slugs, empty for all; name: the person's,
+    withheld where it is empty: then an account stands for them that tells nothing."""
+    person = person_of(store)
+    actor: dict[str, Any] = {"objectType": "Agent", "account": {"homePage": HOME, "name": person}}
+    if name:
+        actor["name"] = name
+    reviews = []
+    undone = set()
+    for line in store.events_json():
+        event = json.loads(line)
+        if event["type"] == "undone":
+            undone.add(event["review"])
+        elif event["type"] == "reviewed" and (not decks or event["deck"] in decks):
+            reviews.append(event)
+    cards: dict[str, Card | None] = {}
+    for event in reviews:
+        if event["id"] not in undone:
+            if event["card"] not in cards:
+                cards[event["card"]] = _card(store, event["card"])
+            yield _statement(event, actor, cards[event["card"]])
+
+
+def person_of(store: Store) -> str:
+    """A name for the store's person that tells nothing of them, and stays the same on all their devices."""
+    rows = store.rows("SELECT body FROM event WHERE type = 'person joined' AND type <> 'reviewed'")
+    first = min((json.loads(body)["person"] for (body,) in rows), default="")
+    return hashlib.sha256(f"person {first}".encode()).hexdigest()[:20]
+
+
+def _card(store: Store, card: str) -> Card | None:
+    try:
+        return store.card(card)
+    except RecallError:
+        return None
+
+
+def _statement(event: dict[str, Any], actor: dict[str, Any], card: Card | None) -> dict[str, Any]:
+    deck = f"{HOME}/deck/{event['deck']}"
+    definition: dict[str, Any] = {
+        "type": QUESTION,
+        "interactionType": _TYPES.get(card.form if card else "", "other"),
+    }
+    if card is not None:
+        definition["name"] = {"en": f"{' / '.join(card.topic)}: {card.subject}, {card.aspect}"}
+        definition["description"] = {"en": card.prompt}
+    mark = MARKS[event["mark"] - 1]
+    result: dict[str, Any] = {
+        "success": event["mark"] > 1,
+        "completion": True,
+        "extensions": {
+            f"{HOME}/mark": mark,
+            f"{HOME}/overruled": event["overruled"],
+            f"{HOME}/marked-by": event["marked_by"],
+        },
+    }
+    if event.get("given"):
+        result["response"] = event["given"]
+    if event.get("seconds") is not None:
+        result["duration"] = f"PT{max(0.0, event['seconds']):.2f}S"
+    course: dict[str, Any] = {
+        "objectType": "Activity",
+        "id": deck,
+        "definition": {"type": COURSE, "name": {"en": event["deck"]}},
+    }
+    context: dict[str, Any] = {
+        "platform": f"recall {__version__}",
+        "contextActivities": {"parent": [course]},
+        "extensions": {f"{HOME}/mode": event["mode"], f"{HOME}/day": event["day"]},
+    }
+    if event.get("revision"):
+        context["revision"] = event["revision"]
+    return {
+        "id": str(uuid.uuid5(_NAMES, event["id"])),
+        "actor": actor,
+        "verb": VERB,
+        "object": {"objectType": "Activity", "id": f"{deck}/card/{event['card']}", "definition": definition},
+        "result": result,
+        "context": context,
+        "timestamp": event["at"],
+        "version": "1.0.3",
+    }
+
+
+def as_batch(found: Iterator[dict[str, Any]]) -> Iterator[str]:
+    """One JSON array, as a record store takes a batch, a statement a line."""
+    yield "[\n"
+    for number, statement in enumerate(found):
+        yield (",\n" if number else "") + json.dumps(statement, ensure_ascii=False)
+    yield "\n]\n"
