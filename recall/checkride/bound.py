@@ -59,7 +59,7 @@ def bound(
             cards.weight[here]
             @ _begin(cards, model, horizon, here, (right, first, missed), prices, grid, best)
         )
-    value = min(total / float(cards.weight.sum()), 1.0) + SLACK
+    value = min(total / float(cards.weight.sum()) + SLACK, 1.0)
     return Bound(value, certified)
 
 

@@ -2,7 +2,7 @@
 
 from random import Random
 
-from recall.checkride.odds import Area, Examination
+from recall.checkride.odds import Examination
 
 
 def draw(examination: Examination, rng: Random) -> list[int]:
@@ -31,6 +31,3 @@ def shares(sizes: dict[str, int], questions: int) -> dict[str, int]:
     for topic in by_rest[: questions - sum(whole.values())]:
         whole[topic] += 1
     return whole
-
-
-__all__ = ["Area", "draw", "shares"]
