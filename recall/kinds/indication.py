@@ -1,13 +1,41 @@
-"""The kind `indication`: what a caption, an alarm or a symptom means, and what is done about it. Tables."""
+"""The kind `indication`: what a caption, an alarm or a symptom means, and what is done about it. Tables, and the
+heading of an alarm over the headings Meaning and Mitigation."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import ClassVar
 
-from recall.kinds.cells import Answers, leaks, parts_of, without_stop
-from recall.kinds.headers import header_name
-from recall.kinds.joining import contradict, joined, same_words, union
+from recall.base.finding import Place
+from recall.base.text import one_line
+from recall.kinds.cells import Answers, is_placeholder, leaks, parts_of, without_stop
+from recall.kinds.headers import header_name, names_of, spellings
+from recall.kinds.joining import contradict, is_aside, joined, name_apart, same_words, union
 from recall.kinds.model import Draft, Kind, Point, Read, Scope, base_point
-from recall.notes.model import Table
+from recall.notes.model import Heading, Table
+
+_WEAK = frozenset(
+    ("message", "code", "error code", "fault code", "flag", "signal", "sign", "display", "tone", "sound", "indicator",
+     "cue", "status light", "advisory", "trouble code", "error", "exit code", "status code")
+)  # fmt: skip
+"""Names that any program's tables have as well: an indication only where an action stands beside the meaning."""
+_SURE = frozenset(("means", "meaning", "cause", "likely cause", "possible cause", "probable cause"))
+_PARTS = {
+    "meaning": "means",
+    "means": "means",
+    "action": "action",
+    "mitigation": "action",
+    "fix": "action",
+    "remedy": "action",
+    "resolution": "action",
+    "crew action": "action",
+    "impact": "",
+    "effect": "",
+    "diagnosis": "",
+    "cause": "",
+}
+"""Headings below an alarm's own, and what they tell of it; the others are shown with the answer."""
+_MOST_MEANING = 40
+_MOST_ACTION = 60
 
 
 class Indication(Kind):
@@ -17,24 +45,35 @@ class Indication(Kind):
     aspects = ("meaning", "action")
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = {
         "indication": (
-            "indication", "caption", "light", "annunciator", "annunciation", "symptom", "alarm", "alert", "message",
-            "cas message", "eicas message", "warning", "caution", "advisory", "warning light", "caution light",
-            "status light", "indicator", "lamp", "tone", "aural", "aural warning", "sound", "flag", "signal",
-            "error code", "code", "fault code", "led", "display", "cue", "sign",
+            "indication", "caption", "light", "annunciator", "annunciation", "symptom", "alarm", "alert", "warning",
+            "caution", "cas message", "eicas message", "ecam message", "warning light", "caution light", "lamp",
+            "warning caption", "caution caption", "indicator light", "pilot light", "aural", "aural warning",
+            "voice", "chime", "led", "alarm name", "alert name", *sorted(_WEAK),
         ),
         "means": (
             "means", "meaning", "cause", "likely cause", "possible cause", "probable cause", "root cause",
-            "potential cause", "signifies", "indicates", "it means", "what it means", "reason", "significance",
-            "typical cause", "common cause", "triggered by", "comes on when", "lit when", "lights when",
-            "on when", "illuminates when", "trigger",
+            "potential cause", "signifies", "indicates", "it means", "what it means", "significance",
+            "typical cause", "common cause", "most likely cause", "triggered by", "comes on when", "lit when",
+            "lights when", "on when", "illuminates when", "trigger",
         ),
         "action": (
             "action", "fix", "crew action", "corrective action", "pilot action", "remedy", "solution", "response",
             "what to do", "do", "immediate action", "required action", "procedure", "mitigation", "resolution",
-            "recommended action", "action required", "correction", "rectification", "do this",
+            "recommended action", "action required", "correction", "rectification", "do this", "remedial action",
+            "action to take", "crew response",
         ),
     }  # fmt: skip
     required = (("indication",), ("means",))
+
+    def fits(self, table: Table, roles: Mapping[int, str]) -> bool:
+        """An indication with its meaning; a name of any program's tables takes an action beside a plain meaning."""
+        if not super().fits(table, roles):
+            return False
+        names = names_of(table)
+        column = {role: names[at] for at, role in roles.items()}
+        if _WEAK.isdisjoint(spellings(column["indication"])):
+            return True
+        return "action" in column and not _SURE.isdisjoint(spellings(column["means"]))
 
     def read_table(self, table: Table, roles: Mapping[int, str], scope: Scope) -> Read:
         """Points row by row; the meaning is due, the action optional."""
@@ -51,15 +90,34 @@ class Indication(Kind):
             if "means" in cells:
                 point.fields["means"] = parts_of(cells["means"].plain)
             if "action" in cells:
-                text = "; ".join(
-                    line.strip(" ;") for line in cells["action"].plain.split("\n") if line.strip()
-                )
-                point.fields["action"] = (without_stop(text),)
+                lines = (line.strip(" ;") for line in cells["action"].plain.split("\n"))
+                point.fields["action"] = (without_stop("; ".join(line for line in lines if line)),)
             point.wording["means"] = what
             if point.fields:
                 answers.answered += 1
                 points.append(point)
+        spare = self.spare_columns(table, roles)
+        name_apart(points, table, [at for at in spare if not is_aside(table.headers[at].plain)])
         return points, answers.said()
+
+    def read_section(self, heading: Heading, body: str, place: Place, scope: Scope) -> Read | None:
+        """An alarm's heading over the headings Meaning and Impact, Diagnosis or Mitigation, all of them short."""
+        said = _parted(body)
+        meaning = said.pop("meaning", "") or said.pop("means", "")
+        if not said or not _is_short(meaning, _MOST_MEANING) or heading.text.plain.rstrip().endswith("?"):
+            return None
+        point = base_point("indication", heading.text, scope)
+        point.id = heading.id
+        point.wording["means"] = "meaning"
+        point.fields["means"] = (without_stop(meaning),)
+        shown: list[tuple[str, str]] = []
+        for name, words in said.items():
+            if _PARTS[name] == "action" and "action" not in point.fields and _is_short(words, _MOST_ACTION):
+                point.fields["action"] = (without_stop(words),)
+            elif not is_placeholder(words):
+                shown.append((name.capitalize(), one_line(words)))
+        point.extra = tuple(shown)
+        return [point], []
 
     def joins(self, first: Point, second: Point) -> Point | None:
         """Several causes of one symptom, each with its fix, are a set; two meanings of one caption are not."""
@@ -68,22 +126,58 @@ class Indication(Kind):
             return None
         if any(contradict(a, b) for a in one["means"] for b in two["means"]):
             return None
-        actions = [fields["action"][0] for fields in (one, two) if "action" in fields]
-        if len(actions) == 2 and not same_words(*actions):
+        again = {cause for cause in one["means"] if any(same_words(cause, other) for other in two["means"])}
+        if again and one.get("action") != two.get("action"):
             return None
-        return joined(first, second, {**two, **one, "means": union(one["means"], two["means"])})
+        whole = joined(first, second, {"means": union(one["means"], two["means"])})
+        rungs = (*_rungs(first), *_rungs(second))
+        actions = {rung.fields["action"][0] for rung in rungs if "action" in rung.fields}
+        if len(actions) == 1 and all("action" in rung.fields for rung in rungs):
+            whole.fields["action"] = (actions.pop(),)
+            return replace(whole, parts=())
+        return replace(whole, parts=rungs if actions else ())
 
     def drafts(self, point: Point) -> list[Draft]:
-        """What it means, what is to be done."""
+        """What it means, what is to be done: for each cause where causes have fixes of their own."""
+        named = f"{point.subject} ({point.condition})" if point.condition else point.subject
         drafts = []
         if means := point.fields.get("means"):
-            cause = "cause" in point.wording["means"]
-            asked = (
-                f"{point.subject}: what is the likely cause?" if cause else f"What does {point.subject} mean?"
-            )
-            if cause and len(means) > 1:
-                asked = f"{point.subject}: what are the likely causes?"
+            asked = f"What does {named} mean?"
+            if "cause" in point.wording["means"]:
+                asked = (
+                    f"{named}: what {'are the likely causes' if len(means) > 1 else 'is the likely cause'}?"
+                )
             drafts.append(Draft("meaning", asked, means, "prose"))
         if action := point.fields.get("action"):
-            drafts.append(Draft("action", f"{point.subject}: what is to be done?", action, "prose"))
+            drafts.append(Draft("action", f"{named}: what is to be done?", action, "prose"))
+        for rung in point.parts:
+            if action := rung.fields.get("action"):
+                cause = "; ".join(rung.fields["means"])
+                asked = f"{named}, because of “{cause}”: what is to be done?"
+                drafts.append(Draft("action", asked, action, "prose", part=cause, line=rung.place.line))
         return [draft for draft in drafts if not leaks(draft.prompt, draft.answer)]
+
+
+def _rungs(point: Point) -> tuple[Point, ...]:
+    """A symptom's causes, each with its fix."""
+    return point.parts or (point,)
+
+
+def _parted(body: str) -> dict[str, str]:
+    """What stands under each known heading of an alarm; nothing unless Meaning is the first and others follow."""
+    said: dict[str, str] = {}
+    name = ""
+    for block in body.split("\n\n"):
+        head = block.strip().rstrip(":").casefold()
+        if head in _PARTS and head not in said:
+            name, said[head] = head, ""
+        elif not name:
+            return {}
+        else:
+            said[name] = f"{said[name]}\n{block}".strip()
+    first = next(iter(said), "")
+    return said if first in ("meaning", "means") and len(said) > 1 else {}
+
+
+def _is_short(words: str, most: int) -> bool:
+    return not is_placeholder(words) and len(words.split()) <= most and "|" not in words

@@ -3,11 +3,12 @@
 from collections.abc import Collection, Sequence
 from dataclasses import replace
 
-from recall.base.text import key_form
+from recall.base.text import key_form, one_line
 from recall.kinds.headers import header_name, spellings
 from recall.kinds.lexicon import SIDES
 from recall.kinds.model import Point
 from recall.kinds.words import NEGATIONS, OPPOSITES, answer_words
+from recall.notes.model import Table
 
 _ASIDE = (
     "note",
@@ -27,9 +28,30 @@ def told_apart(first: Point, second: Point, shown: Collection[str] = ()) -> bool
     """Whether a column that the kind doesn't know tells two rows apart (`Variant`), remarks and what is only shown
     aside: such rows aren't said to be one."""
     other = dict(second.extra)
-    aside = {*_ASIDE, *shown}
     differing = [header for header, words in first.extra if not same_words(words, other.get(header, words))]
-    return any(header and aside.isdisjoint(spellings(header_name(header))) for header in differing)
+    return any(header and not is_aside(header, shown) for header in differing)
+
+
+def is_aside(header: str, shown: Collection[str] = ()) -> bool:
+    """Whether a column only says more of a row: remarks, and the names in `shown`."""
+    return not {*_ASIDE, *shown}.isdisjoint(spellings(header_name(header)))
+
+
+def name_apart(points: Sequence[Point], table: Table, columns: Sequence[int]) -> None:
+    """Give points of one table that have one name and condition what their rows say differently in other columns
+    (`Gear light`, green and red) as their condition. columns: those that may tell, in order."""
+    rows = {row.place.line: row for row in table.rows}
+    groups: dict[tuple[str, ...], list[Point]] = {}
+    for point in points:
+        if not point.id and point.place.line in rows:
+            groups.setdefault((*point.about(), key_form(point.applies)), []).append(point)
+    for group in groups.values():
+        for column in columns if len(group) > 1 else ():
+            words = [one_line(rows[point.place.line].cells[column].plain) for point in group]
+            if len(set(map(key_form, words))) == 1 or not all(words):
+                continue
+            for point, said in zip(group, words, strict=True):
+                point.condition = ", ".join(part for part in (point.condition, said) if part)
 
 
 def same_words(one: str, two: str) -> bool:

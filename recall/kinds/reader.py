@@ -257,6 +257,7 @@ def _unrecognised(table: Table, names: Sequence[str], kinds: Sequence[Kind]) -> 
     columns = " and ".join(
         "`" + "` or `".join(name.capitalize() for name in group[:3]) + "`" for group in lacks
     )
+    own = " and ".join(f"`{kind.headers[group[0]][0].capitalize()}`" for group in kind.required)
     heads = " | ".join(shown(one_line(header.plain)) for header in table.headers)[:80]
     return finding(
         "unrecognised-table",
@@ -266,7 +267,7 @@ def _unrecognised(table: Table, names: Sequence[str], kinds: Sequence[Kind]) -> 
         else f"table `{heads}` makes no card: the nearest kind is {kind.name}, but its cells don't read as one",
         f"name a column {columns}, or map this deck's own names under `columns` in the record"
         if lacks
-        else "check the headers against the kind's own",
+        else f"its columns are {own}: name the table's so, or write its rows as the kind takes them",
     )
 
 

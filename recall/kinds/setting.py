@@ -3,13 +3,31 @@
 from collections.abc import Mapping
 from typing import ClassVar
 
-from recall.base.text import one_line
+from recall.base.text import key_form, one_line
 from recall.kinds.cells import Answers, leaks, parts_of
-from recall.kinds.joining import same_words
+from recall.kinds.headers import names_of, spellings
+from recall.kinds.joining import is_aside, name_apart, same_words
 from recall.kinds.model import Draft, Kind, Point, Read, Scope, base_point
 from recall.notes.model import Table
 
 _MOST_TYPED = 4
+_ON_SCREEN = frozenset(("state", "set", "selection", "setting"))
+"""Names of a position that beside `Button` may be of any program's window."""
+_TELLS_WHAT_IT_DOES = frozenset(
+    (
+        "function",
+        "effect",
+        "result",
+        "meaning",
+        "means",
+        "operation",
+        "what it does",
+        "use",
+        "purpose",
+        "description",
+    )
+)
+"""Columns beside which each position of a control has a row: what it does there, not where it stands."""
 
 
 class Setting(Kind):
@@ -19,18 +37,34 @@ class Setting(Kind):
     aspects = ("position",)
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = {
         "control": (
-            "control", "switch", "knob", "selector", "lever", "handle", "button", "pushbutton", "valve control",
-            "control or switch", "switch or control", "control/switch", "panel item", "breaker", "circuit breaker",
-            "guarded switch", "rotary", "thumbwheel", "key",
+            "control", "switch", "knob", "selector", "lever", "handle", "button", "pushbutton", "push-button",
+            "valve control", "control or switch", "switch or control", "control/switch", "switch/control",
+            "panel item", "breaker", "circuit breaker", "guarded switch", "rotary", "rotary knob", "thumbwheel",
+            "toggle", "cock",
         ),
         "position": (
             "position", "setting", "set to", "set", "selected position", "selection", "required position",
-            "switch position", "normal position", "state", "selected to", "to",
+            "switch position", "normal position", "state", "selected to", "required setting", "correct position",
+            "control position", "lever position",
         ),
         "when": ("when", "phase", "phase of flight", "condition", "at", "during", "flight phase", "configuration"),
         "where": ("where", "location", "panel", "located", "on panel", "found on"),
     }  # fmt: skip
     required = (("control",), ("position",))
+
+    def fits(self, table: Table, roles: Mapping[int, str]) -> bool:
+        """Controls and positions; not where a control has a row for each of its positions, to say what it does."""
+        if not super().fits(table, roles):
+            return False
+        names = names_of(table)
+        column = {role: at for at, role in roles.items()}
+        if names[column["control"]] in ("button", "buttons") and names[column["position"]] in _ON_SCREEN:
+            return False
+        tells = [at for at, name in enumerate(names) if not _TELLS_WHAT_IT_DOES.isdisjoint(spellings(name))]
+        if not any(at not in roles for at in tells):
+            return True
+        controls = [key_form(row.cells[column["control"]].plain) for row in table.rows]
+        return all(controls) and len(set(controls)) == len(controls)
 
     def spare_columns(self, table: Table, roles: Mapping[int, str]) -> list[int]:
         """The columns that no question asks about, the panel among them."""
@@ -52,6 +86,7 @@ class Setting(Kind):
                 if "when" in cells:
                     point.condition = one_line(cells["when"].plain)
                 points.append(point)
+        name_apart(points, table, _telling(self.spare_columns(table, roles), table))
         return points, answers.said()
 
     def drafts(self, point: Point) -> list[Draft]:
@@ -65,6 +100,10 @@ class Setting(Kind):
             typed = len(positions[0].split()) <= _MOST_TYPED
             draft = Draft("position", asked, positions, "words" if typed else "prose")
         return [] if leaks(asked, positions) and not same_words(point.condition, positions[0]) else [draft]
+
+
+def _telling(spare: list[int], table: Table) -> list[int]:
+    return [column for column in spare if not is_aside(table.headers[column].plain)]
 
 
 def _lower(text: str) -> str:

@@ -128,8 +128,8 @@ def test_steps_keep_document_order():
 def test_sub_steps_are_part_of_their_step():
     """Two levels deep, in brackets the second."""
     seen = see(
-        "# Start\n\n1. Battery ON\n   1. Check the voltage\n      - above 22 V\n      - rising\n   2. Check the charge\n"
-        "2. Pumps ON\n   - left\n   - right\n"
+        "# Start\n\n1. Battery ON\n   1. Check the voltage\n      - above 22 V\n      - rising\n"
+        "   2. Check the charge\n2. Pumps ON\n   - left\n   - right\n"
     )
 
     assert (
@@ -225,8 +225,9 @@ def test_steps_that_nothing_names_make_no_card():
 def test_two_lists_under_one_heading():
     """A line above names each; without one, the second is the second part."""
     seen = see(
-        "# Engine {#engine}\n\n**To start:**\n\n1. Battery ON\n2. Fuel ON\n\n**To stop:**\n\n1. Fuel OFF\n2. Battery OFF\n\n"
-        "Do this:\n\n1. Doors OPEN\n2. Lights OFF\n\nThen do this:\n\n1. Doors SHUT\n2. Covers ON\n"
+        "# Engine {#engine}\n\n**To start:**\n\n1. Battery ON\n2. Fuel ON\n\n**To stop:**\n\n"
+        "1. Fuel OFF\n2. Battery OFF\n\nDo this:\n\n1. Doors OPEN\n2. Lights OFF\n\n"
+        "Then do this:\n\n1. Doors SHUT\n2. Covers ON\n"
     )
 
     assert [
