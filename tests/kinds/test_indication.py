@@ -41,7 +41,8 @@ def test_headers(headers, prompt):
 @pytest.mark.parametrize(
     "headers",
     ["Code | Meaning", "Field | Meaning", "Name | Description", "Flag | Meaning", "Signal | Meaning",
-     "Message | Meaning", "Status code | Meaning", "Error | Cause", "Value | Meaning", "Option | Means", "Display | Indicates"],
+     "Message | Meaning", "Status code | Meaning", "Error | Cause", "Value | Meaning", "Option | Means",
+     "Display | Indicates"],
 )  # fmt: skip
 def test_tables_of_software(headers):
     """A name that any program's tables have is unrecognised, with the nearest kind."""
