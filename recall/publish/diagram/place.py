@@ -4,7 +4,6 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-import fast_sugiyama
 import networkx as nx
 
 from recall.base.errors import RecallError
@@ -127,6 +126,12 @@ def _ordered(part: Part) -> list[list[Spot]]:
     steps = [(number[a], number[b]) for run in part.runs for a, b in pairwise(run.spots) if a.rank < b.rank]
     across: dict[int, float] = {}
     if steps:
+        try:
+            import fast_sugiyama
+        except ImportError:
+            raise RecallError(
+                "the drawing needs a layout library that isn't installed", "pip install fast-sugiyama"
+            ) from None
         # Every step goes one or more ranks down, so the graph has no loop, which the library doesn't bear.
         found = fast_sugiyama.from_edges(
             sorted(set(steps)),
