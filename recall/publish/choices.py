@@ -37,9 +37,11 @@ class Choices:
             self._subjects[card.point].add(key_form(card.subject))
 
     def offers(self, card: Card) -> bool:
-        """Whether the card has one short answer that can stand among others."""
+        """Whether the card has one short answer that can stand among others; answers to free questions have nothing
+        in common."""
         return (
             card.form in _FORMS
+            and card.kind != "question"
             and card.aspect not in _NEVER_CHOSEN
             and len(card.answer) == 1
             and "\n" not in card.answer[0]
@@ -61,6 +63,8 @@ class Choices:
         found: list[str] = []
         for other in near[:_LOOKED_AT]:
             text = other.answer[0]
+            if _has_digit(text) != _has_digit(card.answer[0]):
+                continue
             if not self._may_be_right(card, other) and all(
                 _apart(text, one) for one in (*found, *card.answer)
             ):
@@ -80,6 +84,10 @@ class Choices:
             return False
         question = pose(card, random.Random(0))
         return mark(question, other.answer[0]).right is not False
+
+
+def _has_digit(text: str) -> bool:
+    return any(map(str.isdigit, text))
 
 
 def _apart(one: str, two: str) -> bool:

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from recall.base.errors import RecallError
 from recall.base.text import CAUTION
 from recall.deck.model import Deck
 from recall.deck.supply import Supplies, backups_of
@@ -66,8 +67,8 @@ class Section:
 
     title: str
     groups: tuple[Group, ...]
-    supplies: Supplies | None = None
-    """To be drawn over the groups."""
+    diagram: str = ""
+    """SVG, to stand over the groups."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,16 +109,17 @@ def sheet_of(deck: Deck) -> Sheet:
         ("Authors", ", ".join(record.authors)),
         ("Licence", record.licence),
     )
-    points = [point for point in deck.points if not point.faulty]
     return Sheet(
         record.title or record.deck,
         tuple((label, text) for label, text in facts if text),
         record.marking,
-        tuple(_sections(points, record.applies_to)),
+        tuple(_sections(deck)),
     )
 
 
-def _sections(points: Sequence[Point], usual: str) -> Iterable[Section]:
+def _sections(deck: Deck) -> Iterable[Section]:
+    usual = deck.record.applies_to
+    points = [point for point in deck.points if not point.faulty]
     for kind, (title, columns) in _LAYOUT.items():
         gathered: dict[str, _Gathered] = {}
         own = [point for point in points if point.kind == kind]
@@ -134,7 +136,17 @@ def _sections(points: Sequence[Point], usual: str) -> Iterable[Section]:
                 group = Group(group.topic, groups.pop().blocks + group.blocks)
             groups.append(group)
         if groups:
-            yield Section(title, tuple(groups), Supplies(own) if kind == "supply" else None)
+            yield Section(title, tuple(groups), _diagram(own, deck) if kind == "supply" else "")
+
+
+def _diagram(points: Sequence[Point], deck: Deck) -> str:
+    """The supplies drawn; nothing where the drawing would be too large to be of use."""
+    from recall.publish.diagram.svg import drawn
+
+    try:
+        return drawn(Supplies(points), deck.record.title or deck.record.deck, deck.record.marking)
+    except RecallError:
+        return ""
 
 
 def _group(topic: str, blocks: tuple[Block, ...]) -> Group:

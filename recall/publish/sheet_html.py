@@ -41,18 +41,14 @@ def _text(text: str) -> str:
 
 def _section(number: int, section: Section) -> str:
     parts = [f'<section id="s{number}">', f"<h2>{_text(section.title)}</h2>"]
-    if section.supplies is not None:
-        parts.append(_diagram(section))
+    if section.diagram:
+        parts.append(f"<figure>{section.diagram}</figure>")
     for group in section.groups:
         if group.topic:
             parts.append(f"<h3>{_text(group.topic)}</h3>")
         for block in group.blocks:
             parts += _block(block, boxed=section.title == "Memory items")
     return "\n".join([*parts, "</section>"])
-
-
-def _diagram(section: Section) -> str:
-    return ""
 
 
 def _block(block: Block, *, boxed: bool) -> Iterable[str]:

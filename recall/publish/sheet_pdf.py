@@ -21,6 +21,7 @@ from reportlab.platypus import (
     TableStyle,
 )
 
+from recall.publish.diagram_pdf import Drawing
 from recall.publish.paper import BOLD, REGULAR, fonts, marked_up, paper, printable
 from recall.publish.sheet import Block, Sheet, Steps, Table
 
@@ -41,7 +42,7 @@ def sheet_pdf(sheet: Sheet, size: str = "a4") -> bytes:
         _edges(canvas, sheet, width, height)
 
     document.addPageTemplates([PageTemplate("page", [frame], onPage=edges)])
-    document.build(list(_flow(sheet, width - 2 * _SIDE)))
+    document.build(list(_flow(sheet, width - 2 * _SIDE, height - _TOP - _FOOT)))
     return into.getvalue()
 
 
@@ -89,7 +90,7 @@ _STEP = ParagraphStyle(
 _MARK = "CRITICAL: "
 
 
-def _flow(sheet: Sheet, width: float) -> Iterator[Flowable]:
+def _flow(sheet: Sheet, width: float, height: float) -> Iterator[Flowable]:
     yield Paragraph(marked_up(sheet.title), _TITLE)
     for label, text in sheet.facts:
         yield Paragraph(f"{marked_up(label)}: {marked_up(text)}", _PLAIN)
@@ -97,6 +98,8 @@ def _flow(sheet: Sheet, width: float) -> Iterator[Flowable]:
     yield Paragraph("Points marked CRITICAL must be known without fail.", _PLAIN)
     for section in sheet.sections:
         yield Paragraph(marked_up(section.title), _SECTION)
+        if section.diagram:
+            yield Drawing(section.diagram, width, height - 40)
         for group in section.groups:
             heading: list[Flowable] = [Paragraph(marked_up(group.topic), _TOPIC)] if group.topic else []
             for block in group.blocks:
