@@ -166,7 +166,7 @@ def _matrix(
         column
         for column in range(1, len(parts))
         if column not in by_role.values()
-        and (parts[column].unit is not None or _QUANTITY.search(parts[column].name))
+        and (parts[column].unit is not None or _QUANTITY.search(parts[column].name) or _paired(parts[column]))
     ]
     nameless = all(not parts[column].name for column in columns)
     if not columns or (nameless and label == "when"):
@@ -181,6 +181,12 @@ def _matrix(
         matrix=True,
         roles={role: column for role, column in own.items() if column},
     )
+
+
+def _paired(parts: HeaderParts) -> bool:
+    """Whether a header names a side of something: `Supply air Min`."""
+    side = bool(parts.sense) or _SIDE_WORD.search(parts.name) is not None
+    return side and bool(_SIDE_WORD.sub(" ", parts.name).strip())
 
 
 def _quantity(column: int, parts: HeaderParts, nameless: bool, limits: bool) -> Amount:
