@@ -6,10 +6,12 @@ from dataclasses import replace
 
 from recall.base.marks import rank
 from recall.base.text import key_form
+from recall.kinds.marking import Question, mark
 from recall.kinds.model import Card
 from recall.session.model import Answered, Was
 from recall.session.order import Order, Waiting
 from recall.store import Known, Review, Store
+from recall.store.before import before
 from recall.store.words import answered_elsewhere, knows
 
 _LOOK_AHEAD = 300
@@ -68,11 +70,12 @@ class Desk:
         """The answer before the last revision that changed it, where this is the first asking since."""
         if card.id not in self._fresh:
             return None
-        before = self.store.was(card.id)
-        if before is None:
+        was, old = self.store.was(card.id), before(self.store, card.id)
+        if was is None or old is None or not was.answer:
             return None
-        old = given != "" and key_form(given) in {key_form(part) for part in before.answer}
-        return Was(before.answer, before.revision, old)
+        right = mark(Question(old, typed=True), given, lambda word: self.knows(card.deck, word)).right
+        same = right if right is not None else key_form(given) == key_form("; ".join(was.answer))
+        return Was(was.answer, was.revision, same)
 
     def remark(self, card: Card) -> str:
         """The student's own remark, empty where there is none."""
