@@ -1,6 +1,6 @@
 """Reading decks for a command, with files named as the person named them."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -12,13 +12,17 @@ from recall.deck.source import find_sources
 
 
 def read_all(path: Path, today: date | None = None) -> Iterator[tuple[Deck, list[Finding]]]:
-    """Every deck at a path, with its findings placed in files as they are shown to the person."""
-    for source in find_sources(path):
-        deck, findings = read_deck(source, today=today)
+    """Every deck at a path, published or not, with its findings placed in files as they are shown to the person."""
+    if path.suffix.lower() == ".zip" and path.is_file():
+        from recall.publish.revision import read_file, read_revision
+
+        found = read_revision(path, read_file(path), today)
+        read: Iterable[tuple[Deck, list[Finding]]] = [(found.deck, list(found.findings))]
+    else:
+        read = (read_deck(source, today=today) for source in find_sources(path))
+    for deck, findings in read:
+        named = deck.source.named
         yield (
             deck,
-            [
-                replace(said, place=replace(said.place, file=source.named(said.place.file)))
-                for said in findings
-            ],
+            [replace(said, place=replace(said.place, file=named(said.place.file))) for said in findings],
         )

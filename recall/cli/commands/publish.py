@@ -6,6 +6,7 @@ from typing import Annotated
 import typer
 
 from recall.base.clock import SystemClock
+from recall.base.errors import RecallError
 from recall.base.text import CAUTION
 from recall.cli.options import JsonOption, PathArgument
 from recall.cli.output import json_line, say
@@ -26,8 +27,11 @@ def publish(
     from recall.cli.decks import read_all
     from recall.publish.publish import publish as written
     from recall.publish.record import counted
+    from recall.publish.revision import is_published
     from recall.publish.sign import spoken
 
+    if is_published(path):
+        raise RecallError(f"{path} is published already", "name the folder of its notes")
     for deck, findings in read_all(path, SystemClock().now().date()):
         done = written(deck, findings, out=out, key=sign)
         record = done.deck.record
