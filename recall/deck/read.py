@@ -3,19 +3,20 @@
 import gc
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 
 from recall.base.errors import RecallError
 from recall.base.finding import Finding
 from recall.deck.checks import CHECKS, Material
-from recall.deck.combine import combine
+from recall.deck.checks.look_alike import near_cards
+from recall.deck.combine import Asked, combine
 from recall.deck.model import Accepted, Deck, Record, Source
 from recall.deck.record import read_note_record, read_record
 from recall.deck.source import HEAD, find_sources, fingerprint
 from recall.deck.supply_cards import ask_supplies
-from recall.kinds.model import Kind, Point, Scope
+from recall.kinds.model import Card, Kind, Point, Scope
 from recall.kinds.reader import read_points, says_memory
 from recall.kinds.registry import KINDS
 from recall.notes.model import Note, Table
@@ -64,13 +65,22 @@ def _read_deck(source: Source, today: date | None, kinds: Sequence[Kind]) -> tup
     deck = Deck(
         record=read.record,
         points=tuple(one.point for one in asked),
-        cards=tuple(card for one in asked if not one.point.faulty for card in one.cards),
+        cards=tuple(_with_near(asked)),
         source=source,
         fingerprint=fingerprint(source),
         paused_points=frozenset(one.point.digest(read.record.deck) for one in asked if one.point.faulty),
         paused_files=frozenset(read.unread),
     )
     return deck, _in_order(_without_accepted(read.findings, read.record.accept), source)
+
+
+def _with_near(asked: Sequence[Asked]) -> Iterator[Card]:
+    """All cards to be asked; those that invite confusion say with which others."""
+    near = near_cards(asked)
+    for one in asked:
+        for card in one.cards if not one.point.faulty else ():
+            others = near.get(card.id)
+            yield replace(card, data={**card.data, "near": others}) if others else card
 
 
 @dataclass(slots=True)

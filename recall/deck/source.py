@@ -11,7 +11,7 @@ from recall.deck.model import Source
 _ENDINGS = (".md", ".markdown")
 HEAD = "deck.md"
 LARGEST_FILE = 16 * 1024 * 1024
-READING = "1"
+READING = "2"
 """Raised when the same notes would be read into other cards, so that stores read them again."""
 
 

@@ -12,10 +12,12 @@ from recall.session.model import Answered, Was
 from recall.session.order import Order, Waiting
 from recall.store import Known, Review, Store
 from recall.store.before import before
-from recall.store.words import answered_elsewhere, knows
+from recall.store.words import answered_elsewhere, knows, look_alikes
 
 _LOOK_AHEAD = 300
 """Unasked cards looked over to begin a day's, so that sides of one point are spread."""
+_SITTING = 1_000
+"""More cards than a sitting puts: of those behind them nobody asks what they look like."""
 
 
 class Desk:
@@ -86,8 +88,7 @@ def order_of(
     store: Store, *, decks: Iterable[str] = (), topic: str | None = None, kind: str | None = None
 ) -> Order:
     """Due cards, then as many unasked ones as the settings leave for today. decks: slugs, empty for all."""
-    wanted = list(decks) or [None]
-    near = _near(store)
+    wanted: list[str | None] = [*decks] or [None]
     room = store.unasked_left_today()
     due: list[Known] = []
     unasked: list[Known] = []
@@ -96,7 +97,9 @@ def order_of(
         unasked += store.unasked_cards(max(_LOOK_AHEAD, 10 * room), topic=topic, kind=kind, deck=deck)
     if len(wanted) > 1:
         due.sort(key=lambda known: (not known.fresh, known.due))
-    begun = [replace(_waiting(known, near), unasked=True) for known in _spread(unasked)[:room]]
+    chosen = _spread(unasked)[:room]
+    near = _near(store, [known.id for known in (*due[:_SITTING], *chosen[:_SITTING])])
+    begun = [replace(_waiting(known, near), unasked=True) for known in chosen]
     return Order.of([_waiting(known, near) for known in due], begun)
 
 
@@ -110,11 +113,20 @@ def _spread(unasked: Sequence[Known]) -> list[Known]:
     return [one for *_, one in sorted(turns, key=lambda turn: turn[:3])]
 
 
-def _near(store: Store) -> dict[str, frozenset[str]]:
+def waiting_cards(store: Store, cards: Sequence[Known]) -> list[Waiting]:
+    """Cards as they wait in an order, in the order given."""
+    near = _near(store, [known.id for known in cards[:_SITTING]])
+    return [replace(_waiting(known, near), unasked=known.memory is None) for known in cards]
+
+
+def _near(store: Store, cards: Sequence[str]) -> dict[str, frozenset[str]]:
+    """With which others cards were confused, or invite confusion."""
     pairs: dict[str, set[str]] = defaultdict(set)
     for confusion in store.confusions():
         pairs[confusion.card].add(confusion.other)
         pairs[confusion.other].add(confusion.card)
+    for card, others in look_alikes(store, cards).items():
+        pairs[card] |= others
     return {card: frozenset(others) for card, others in pairs.items()}
 
 

@@ -1,8 +1,13 @@
-"""Words of a deck: whether one stands in it, and whose answer was given instead of another's."""
+"""Words of a deck: whether one stands in it, whose answer was given instead of another's, what looks alike."""
+
+import json
+from collections.abc import Sequence
 
 from recall.base.text import key_form, words_of
 from recall.kinds.model import Card
 from recall.store.core import Core
+
+_AT_ONCE = 500
 
 
 def knows(core: Core, deck: str, word: str) -> bool:
@@ -31,3 +36,17 @@ def answered_elsewhere(core: Core, card: Card, given: str) -> Card | None:
     ):
         return Card.from_json(text)
     return None
+
+
+def look_alikes(core: Core, cards: Sequence[str]) -> dict[str, frozenset[str]]:
+    """Of some cards, those that invite confusion with others, and with which."""
+    near: dict[str, frozenset[str]] = {}
+    for at in range(0, len(cards), _AT_ONCE):
+        some = cards[at : at + _AT_ONCE]
+        rows = core.rows(
+            "SELECT id, json_extract(text.card, '$.data.near') FROM card JOIN text ON hash = text"
+            f" WHERE id IN ({', '.join('?' * len(some))}) AND instr(text.card, '\"near\":[') > 0",
+            some,
+        )
+        near |= {card: frozenset(json.loads(others)) for card, others in rows if others}
+    return near

@@ -6,6 +6,7 @@ from recall.deck.checks import (
     elsewhere,
     ids,
     length,
+    look_alike,
     references,
     review_date,
     supply_loop,
@@ -25,6 +26,7 @@ CHECKS: tuple[Check, ...] = (
     length.check,
     references.check,
     review_date.check,
+    look_alike.check,
 )
 
 __all__ = ["CHECKS", "Check", "Material"]

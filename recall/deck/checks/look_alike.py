@@ -1,0 +1,116 @@
+"""`look-alike`: abbreviations a letter apart, and one number under near subjects: they are asked near each other."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Sequence
+
+from recall.base.finding import Finding, finding
+from recall.base.text import words_of
+from recall.deck.checks.material import Material
+from recall.deck.combine import Asked, named, where
+from recall.kinds.lexicon import SIDES
+from recall.kinds.model import Point
+
+_SHORTEST = 3
+_MOST_NEAR = 6
+"""How many look-alikes of a point are kept: in a crowd of them, each is held against those right before it."""
+
+Pair = tuple[Asked, Asked]
+
+
+def check(material: Material) -> list[Finding]:
+    """One finding a point, which names the first that it looks like."""
+    first: dict[int, tuple[Asked, Asked, str]] = {}
+    for earlier, later, why in _pairs(material.asked):
+        first.setdefault(id(later), (earlier, later, why))
+    return [
+        finding(
+            "look-alike",
+            later.point.place,
+            f"{named(later.point)} looks like {named(earlier.point)} in {where(earlier.point)}: {why}",
+            "nothing must be done: the two are asked near each other",
+        )
+        for earlier, later, why in first.values()
+    ]
+
+
+def look_alikes(asked: Sequence[Asked]) -> list[tuple[Point, Point]]:
+    """Points that invite confusion, in pairs, the earlier one first."""
+    return [(earlier.point, later.point) for earlier, later, _ in _pairs(asked)]
+
+
+def near_cards(asked: Sequence[Asked]) -> dict[str, list[str]]:
+    """Card → the cards that ask the same side of its look-alikes, at most six."""
+    near: dict[str, list[str]] = defaultdict(list)
+    for earlier, later, _ in _pairs(asked):
+        for one in earlier.cards:
+            for two in later.cards:
+                if one.aspect == two.aspect and one.form == two.form:
+                    for card, other in ((one.id, two.id), (two.id, one.id)):
+                        if len(near[card]) < _MOST_NEAR and other not in near[card]:
+                            near[card].append(other)
+    return dict(near)
+
+
+def _pairs(asked: Sequence[Asked]) -> Iterator[tuple[Asked, Asked, str]]:
+    order = {id(one): at for at, one in enumerate(asked)}
+    whole = [one for one in asked if not one.point.faulty]
+    for why, pairs in (("a letter apart", _letters(whole)), ("the same number", _numbers(whole))):
+        told: set[tuple[int, int]] = set()
+        for one, two in pairs:
+            first, second = sorted((one, two), key=lambda asked: order[id(asked)])
+            pair = (id(first), id(second))
+            if first is not second and pair not in told:
+                told.add(pair)
+                yield first, second, why
+
+
+def _letters(asked: Iterable[Asked]) -> Iterator[Pair]:
+    """Abbreviations of one length that differ in a letter, in the order of two, or in case alone."""
+    buckets: dict[tuple[str, int, str], list[tuple[str, Asked]]] = defaultdict(list)
+    for one in asked:
+        term = one.point.subject
+        if one.point.kind != "abbreviation" or len(term) < _SHORTEST or not term.isalnum():
+            continue
+        folded = term.casefold()
+        for at, sign in enumerate(folded):
+            if sign.isalpha():
+                buckets["letter", at, folded[:at] + folded[at + 1 :]].append((term, one))
+            if at and folded[at - 1 : at + 1].isalpha():
+                swapped = "".join(sorted(folded[at - 1 : at + 1]))
+                buckets["swap", at, folded[: at - 1] + swapped + folded[at + 1 :]].append((term, one))
+    for bucket in buckets.values():
+        yield from _beside(bucket)
+
+
+def _numbers(asked: Iterable[Asked]) -> Iterator[Pair]:
+    """Limits of one number, whose subjects differ in a word or lack one; a side or a count (`left`, `2`) tells them
+    apart well enough."""
+    equal: dict[tuple[str, str], list[Asked]] = defaultdict(list)
+    for one in asked:
+        if one.point.kind == "limit":
+            for card in one.cards:
+                if card.form == "number" and card.aspect != "duration":
+                    equal[card.aspect, card.answer_hash].append(one)
+    for group in equal.values():
+        if len(group) < 2:
+            continue
+        buckets: dict[tuple[str, ...], list[tuple[str, Asked]]] = defaultdict(list)
+        for one in group:
+            words = [word for word in words_of(one.point.subject) if word not in SIDES and not word.isdigit()]
+            subject = " ".join(words)
+            if len(words) < 2:
+                continue
+            buckets[tuple(words)].append((subject, one))
+            for at in range(len(words)):
+                rest = (*words[:at], *words[at + 1 :])
+                buckets[rest].append((subject, one))
+        for bucket in buckets.values():
+            yield from _beside(bucket)
+
+
+def _beside(bucket: Sequence[tuple[str, Asked]]) -> Iterator[Pair]:
+    """Each of a bucket with the few right before it whose name is another, so that a crowd stays linear."""
+    for at, (name, one) in enumerate(bucket):
+        for other, two in bucket[max(0, at - 3) : at]:
+            if other != name:
+                yield two, one
