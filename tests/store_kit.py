@@ -90,6 +90,6 @@ def knowledge(store: Store) -> dict[str, object]:
             *(store.was(known.id), known.answer_hash, known.critical, store.remark_on(known.id)),
         )
     found["decks"] = [(deck.slug, deck.revision, deck.cards, deck.pending) for deck in store.decks()]
-    found["settings"] = store.settings()
+    found["settings"] = dict(store.rows("SELECT name, value FROM setting"))
     found["asking"] = sorted(known.id for known in store.cards())
     return found

@@ -11,13 +11,13 @@ from recall.base.text import key_form
 from recall.kinds.effectivity import applies_to
 from recall.kinds.model import Card
 from recall.store.core import Core, placed
-from recall.store.loads import Loaded, line_of, loads_of, read_load
+from recall.store.loads import Loaded, distinct, line_of, loads_of, read_load
 from recall.store.revisions import CardState, Step, fold
 
 _STATE = "answer, text, row, rank, present, paused, epoch, was, since, renewed, moved"
 _FACE = "line, deck, point, kind, aspect, topic, applies, file, critical, form, asking"
-_MEMORY = (1, 2, 7, 10, 11)
-"""Where answer, text, epoch, renewed and moved stand behind the line."""
+_MEMORY = (1, 2, 5, 7, 10, 11)
+"""Where answer, text, present, epoch, renewed and moved stand behind the line."""
 _LONGEST_FORM = 80
 
 
@@ -80,7 +80,7 @@ def fold_line(
     scratch: from the first revision on, whatever was folded before.
     """
     head, chain = line_of(core, slug)
-    loads = loads_of(core, chain)
+    loads = distinct(loads_of(core, chain))
     into = carried_cards(core)
     last = max((at for at, load in enumerate(loads) if load.comes <= today.toordinal()), default=-1)
     line = Line(head, chain, loads, {}, Step(), dict(faces or {}))

@@ -11,7 +11,7 @@ from recall.store.loads import line_of, note_load
 from recall.store.memories import replay_cards
 from recall.store.schema import DERIVED_TABLES
 
-DERIVATION = "1"
+DERIVATION = "2"
 """Changes whenever the same events give other derived values: an older store is then derived anew."""
 
 _RARE = "type <> 'reviewed'"
@@ -27,9 +27,12 @@ def take(core: Core, after: int) -> int:
     }
     if "clock corrected" in kinds:
         return rebuild(core)
+    # Not by the index of cards, which would look up every event there is.
     touched = {
         row[0]
-        for row in core.rows("SELECT DISTINCT card FROM event WHERE no > ? AND type = 'reviewed'", [after])
+        for row in core.rows(
+            "SELECT DISTINCT card FROM event NOT INDEXED WHERE no > ? AND type = 'reviewed'", [after]
+        )
     }
     if "undone" in kinds:
         touched |= _take_undone(core, after)
@@ -130,10 +133,8 @@ def _take_undone(core: Core, after: int) -> set[str]:
 
 def _take_remarks(core: Core, after: int) -> None:
     corrections = core.corrections()
-    new = core.rows(
-        f"SELECT DISTINCT card FROM event WHERE no > ? AND type = 'remarked' AND {_RARE}", [after]
-    )
-    for (card,) in new:
+    new = core.rows(f"SELECT card FROM event WHERE no > ? AND type = 'remarked' AND {_RARE}", [after])
+    for (card,) in set(new):
         rows = core.rows("SELECT id, body FROM event WHERE card = ? AND type = 'remarked'", [card])
         _, body = max(rows, key=lambda row: placed(row[0], corrections))
         core.db.execute("INSERT OR REPLACE INTO remark VALUES (?, ?)", [card, json.loads(body)["text"]])

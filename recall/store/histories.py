@@ -19,7 +19,9 @@ EARLIER, COUNTS = 1, 2
 """An answer that is history, to an earlier wording; one that the memory rests on."""
 
 _CHUNK = 500
-_ROWS = 50_000
+_ROWS = 100_000
+_WIDTH = 20
+"""Digits of a card's id and of the hash of an answer."""
 _FIELDS = "card, day, mark, answer, id, no"
 
 Placed = tuple[int, str, int, int, int, int]
@@ -98,28 +100,51 @@ def read_many(core: Core, targets: Sequence[Target]) -> Arrays:
     """The same for most cards of a store, read through from end to end."""
     import numpy as np
 
-    plain, special, index = _split(targets)
     corrections, live = core.corrections(), _live(core)
-    answers = [plain.get(target.id) for target in targets] + [None]
     if corrections:
         return as_arrays(read_histories(core, targets))
-    cursor = core.db.execute(
-        f"SELECT card, answer, day, mark, at, no FROM event WHERE type = 'reviewed' {live}"
-    )
-    own = np.array([answer is not None for answer in answers])
-    parts: list[Any] = []
-    while chunk := cursor.fetchmany(_ROWS):
-        names, given, *rest = zip(*chunk, strict=True)
-        where = [index.get(name, -1) for name in names]
-        kind = [1 + (answers[at] == answer) for at, answer in zip(where, given, strict=True)]
-        part = np.array([where, *rest, kind], np.int64)
-        parts.append(part[:, own[part[0]]])
+    _, special, index = _split(targets)
+    parts = list(_plain_parts(core, targets, live))
     for at, id, day, mark, kind_of, no in _special(core, special, index, corrections, live):
         parts.append(np.array([[at], [day], [mark], [int(id[:13])], [no], [kind_of]], np.int64))
     table = np.concatenate(parts, axis=1) if parts else np.zeros((6, 0), np.int64)
     table = table[:, np.lexsort((table[4], table[3], table[0]))]
     _untie(core, table)
     return Arrays(list(targets), table[0], table[1], table[2], table[5])
+
+
+def _plain_parts(core: Core, targets: Sequence[Target], live: str) -> Iterator["Ints"]:
+    """Reviews of cards whose history is their own: index of the card, day, mark, moment, row number and kind.
+
+    SQLite joins each column of a stretch of rows into one text, which numpy reads several times faster than rows.
+    """
+    import numpy as np
+
+    width = f"S{_WIDTH}"
+    order = sorted(
+        (at for at, target in enumerate(targets) if _is_plain(target)), key=lambda at: targets[at].id
+    )
+    if not order:
+        return
+    ids = np.array([targets[at].id for at in order], width)
+    answers = np.array([targets[at].answer for at in order], width)
+    where = np.array(order, np.int64)
+    last = int(core.one("SELECT max(no) FROM event"))
+    for start in range(0, last, _ROWS):
+        columns = core.rows(
+            "SELECT group_concat(card, ''),"
+            f" group_concat(iif(length(CAST(answer AS BLOB)) = {_WIDTH}, answer, ?), ''), group_concat(day),"
+            " group_concat(mark), group_concat(at), group_concat(no) FROM event"
+            f" WHERE no > ? AND no <= ? AND type = 'reviewed' AND length(CAST(card AS BLOB)) = {_WIDTH} {live}",
+            ["-" * _WIDTH, start, start + _ROWS],
+        )[0]
+        if columns[0] is None:
+            continue
+        cards, given = (np.frombuffer(text.encode(), width) for text in columns[:2])
+        numbers = [np.fromstring(text, np.int64, sep=",") for text in columns[2:]]
+        found = np.minimum(np.searchsorted(ids, cards), len(ids) - 1)
+        kind = np.where(answers[found] == given, COUNTS, EARLIER)
+        yield np.array([where[found], *numbers, kind])[:, ids[found] == cards]
 
 
 def as_arrays(found: Histories) -> Arrays:
@@ -148,9 +173,13 @@ def _untie(core: Core, table: "Ints") -> None:
 
 def _split(targets: Sequence[Target]) -> tuple[dict[str, str], list[Target], dict[str, int]]:
     """Cards whose history is their own with their answers, the others, and the index of each."""
-    plain = {target.id: target.answer for target in targets if not target.linked and target.epoch is None}
-    special = [target for target in targets if target.id not in plain]
+    plain = {target.id: target.answer for target in targets if _is_plain(target)}
+    special = [target for target in targets if not _is_plain(target)]
     return plain, special, {target.id: at for at, target in enumerate(targets)}
+
+
+def _is_plain(target: Target) -> bool:
+    return not target.linked and target.epoch is None
 
 
 def _live(core: Core) -> str:

@@ -21,14 +21,15 @@ LIKENESS = 0.6
 
 
 def unchanged(core: Core, root: str, fingerprint: str) -> bool:
-    """Whether a deck's sources are those of its last load from there, and that load is its deck's last."""
+    """Whether a deck's sources are those of its last load from there, and its deck's last load says the same."""
     rows = core.rows("SELECT deck, load, fingerprint FROM source WHERE root = ?", [root])
     if not rows or rows[0][2] != fingerprint:
         return False
-    deck, load, _ = rows[0]
+    deck, event, _ = rows[0]
     _, chain = line_of(core, deck)
     loads = loads_of(core, chain)
-    return bool(loads) and load == loads[-1].event
+    content = core.one("SELECT content FROM load WHERE id = ?", [event])
+    return bool(loads) and (loads[-1].deck, loads[-1].content) == (deck, content)
 
 
 def load(core: Core, deck: Deck, *, replace: bool = False, carry: bool = False) -> LoadReport:
@@ -44,7 +45,8 @@ def load(core: Core, deck: Deck, *, replace: bool = False, carry: bool = False) 
         else:
             event, recorded = _insert(core, content), True
             line = fold_line(core, slug, today, faces=content.faces)
-        applied = line.current is not None and line.current.event == event
+        current = line.current
+        applied = current is not None and (current.deck, current.content) == (slug, content.hash)
         step = line.step if applied and (recorded or carry) else Step()
         if recorded and not replace and len(step.gone) * 2 > step.before > 0:
             raise StoreError(

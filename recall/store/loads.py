@@ -128,6 +128,15 @@ def loads_of(core: Core, chain: Iterable[str]) -> list[Loaded]:
     return sorted(found, key=lambda load: load.place)
 
 
+def distinct(loads: Iterable[Loaded]) -> list[Loaded]:
+    """Loads in order without those that say what the one before them says: the same revision on another device."""
+    found: list[Loaded] = []
+    for load in loads:
+        if not found or (found[-1].deck, found[-1].content) != (load.deck, load.content):
+            found.append(load)
+    return found
+
+
 def read_load(core: Core, loaded: Loaded) -> Load:
     """A load with its cards, from its event."""
     cards, points, files = core.rows(
