@@ -43,8 +43,9 @@ def publish(deck: Deck, findings: Sequence[Finding], *, out: Path, key: Path | N
     record = deck.record
     if errors := [said for said in findings if said.severity == "error"]:
         place = errors[0].place
+        many = "there is 1 error" if len(errors) == 1 else f"there are {len(errors)} errors"
         raise RecallError(
-            f"there are {len(errors)} errors in the notes, the first in {shown(place.file)} line {place.line}",
+            f"{many} in the notes, the first in {shown(place.file)} line {place.line}",
             "`recall lint` shows them; a revision goes out without any",
         )
     if not record.revision:
