@@ -1,6 +1,5 @@
 """A look over the whole store: the file, the events, what is derived from them, the clocks that wrote them."""
 
-import json
 import math
 from collections.abc import Collection, Iterator
 from datetime import timedelta
@@ -156,9 +155,3 @@ def correct_clock(core: Core, writer: str, seconds: float) -> None:
         days = round(seconds / 86_400)
         core.append("clock corrected", {"of": writer, "shift": seconds, "days": days})
         rebuild(core)
-
-
-def persons(core: Core) -> set[str]:
-    """Ids of the person of this store."""
-    rows = core.rows("SELECT body FROM event WHERE type = 'person joined' AND type <> 'reviewed'")
-    return {json.loads(body)["person"] for (body,) in rows}

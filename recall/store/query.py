@@ -1,7 +1,6 @@
 """What is known, asked of the derived tables: single indexed queries."""
 
 import json
-from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
 from functools import lru_cache
@@ -257,15 +256,17 @@ def confusions(core: Core) -> list[Confusion]:
 
 
 def remark(core: Core, card: str) -> str:
-    """The person's remark on a card, empty where there is none."""
-    return str(core.one("SELECT text FROM remark WHERE card = ?", [card]) or "")
-
-
-def answered_since(core: Core, day: date) -> Iterator[tuple[date, int, int]]:
-    """Day, answers and right answers, from a day on; undone ones left out."""
-    for number, count, right in core.rows(
-        "SELECT day, count(*), sum(mark > 1) FROM event WHERE type = 'reviewed' AND day >= ?"
-        " AND id NOT IN (SELECT review FROM undone) GROUP BY day",
-        [day.toordinal()],
-    ):
-        yield date.fromordinal(number), count, right
+    """The person's remark on a card, or on what it was before it moved; empty where there is none."""
+    wave, seen = [card], {card}
+    while wave:
+        here = wave.pop(0)
+        text = core.one("SELECT text FROM remark WHERE card = ?", [here])
+        if text is not None:
+            return str(text)
+        before = [
+            row[0]
+            for row in core.rows("SELECT source FROM link WHERE target = ? ORDER BY place DESC", [here])
+        ]
+        wave += [source for source in before if source not in seen]
+        seen |= set(before)
+    return ""

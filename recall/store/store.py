@@ -204,10 +204,6 @@ class Store(Opened):
         """Wrong answers that are another card's right one, the most frequent first."""
         return query.confusions(self)
 
-    def answers_by_day(self, since: date) -> Sequence[tuple[date, int, int]]:
-        """Day, answers, right answers, from a day on."""
-        return list(query.answered_since(self, since))
-
     def history(self, card: str) -> list[Entry]:
         """A card's life in order: answers (undone ones too) with how long it holds and when it is due after each, and
         what revisions did to it."""

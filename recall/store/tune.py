@@ -1,6 +1,5 @@
 """Fit the memory model to the person's own history, and adopt it only where it foretells better."""
 
-import json
 from typing import TYPE_CHECKING, Any
 
 from recall.base.errors import RecallError
@@ -101,9 +100,3 @@ def log_loss(card: Any, day: Any, mark: Any, held_out: Any, parameters: Paramete
     recall = np.clip(recall, 1e-6, 1 - 1e-6)
     right = mark[held_out] > 1
     return float(-np.mean(np.where(right, np.log(recall), np.log(1 - recall))))
-
-
-def tunings(core: Core) -> list[dict[str, Any]]:
-    """Every adopted fit, oldest first."""
-    rows = core.rows("SELECT body FROM event WHERE type = 'tuned' AND type <> 'reviewed' ORDER BY id")
-    return [json.loads(body) for (body,) in rows]

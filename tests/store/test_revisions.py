@@ -127,6 +127,18 @@ def test_moved(store: Store, clock: SetClock) -> None:
     assert (twice.memory, "current", 2) == (back.memory, back.standing, back.asked)
 
 
+def test_remarks_move_too(store: Store) -> None:
+    """The person's own remark stays with a card that moves."""
+    store.load(deck(FACTS, revision="1"))
+    store.remark(card_of(store, "Battery"), "left panel")
+    others = {k: v for k, v in FACTS.items() if k != "Battery"}
+    store.load(deck(others | {"Electrical / Battery": "24 V"}, revision="2"))
+
+    assert "left panel" == store.remark_on(card_of(store, "Battery"))
+    store.remark(card_of(store, "Battery"), "")
+    assert "" == store.remark_on(card_of(store, "Battery"))
+
+
 def test_two_candidates_are_no_move(store: Store) -> None:
     """Where two keys come for one that goes, nothing follows by itself."""
     store.load(deck(FACTS, revision="1"))
