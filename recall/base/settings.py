@@ -1,8 +1,11 @@
 """A person's settings: names, meanings, defaults. Values come from `setting` events in the store."""
 
+from collections.abc import Callable
 from dataclasses import dataclass, fields
+from datetime import date, time
 from zoneinfo import ZoneInfo, available_timezones
 
+from recall.base.days_off import DaysOff
 from recall.base.errors import RecallError
 
 
@@ -13,6 +16,10 @@ class Settings:
     zone: home time zone, an IANA name. turn: hour at which the day turns, 0 to 11. unasked: unasked cards a day.
     target, critical_target: recall aimed at, 0.70 to 0.99. aircraft: what applies to this person
     (serial numbers or variants, comma-parted; empty: everything).
+
+    checkride_on: date of the checkride (empty: none); checkride_at: its time at home; checkride_minutes: minutes a
+    day until then; checkride_topics, checkride_decks: what it is about (semicolon-parted; empty: everything);
+    days_off: weekdays and dates without reviews.
     """
 
     zone: str = "UTC"
@@ -21,6 +28,12 @@ class Settings:
     target: float = 0.90
     critical_target: float = 0.95
     aircraft: str = ""
+    checkride_on: str = ""
+    checkride_at: str = "09:00"
+    checkride_minutes: float = 20.0
+    checkride_topics: str = ""
+    checkride_decks: str = ""
+    days_off: str = ""
 
     @property
     def home(self) -> ZoneInfo:
@@ -33,17 +46,60 @@ def setting_value(name: str, text: str) -> str | int | float:
     known = {field.name: field.type for field in fields(Settings)}
     if name not in known:
         raise RecallError(f"there is no setting named `{name}`", "settings are: " + ", ".join(known))
-    if name == "aircraft":
-        return text.strip()
-    if name == "zone":
-        if text not in available_timezones():
-            raise RecallError(f"`{text}` is no time zone", "use a name such as Atlantic/Reykjavik or UTC")
-        return text
+    if name in _WORDS:
+        return _WORDS[name](text.strip())
     try:
         number = float(text)
     except ValueError:
         raise RecallError(f"`{text}` is no number", f"`{name}` takes a number") from None
-    low, high, whole = {"turn": (0, 11, True), "unasked": (0, 500, True)}.get(name, (0.70, 0.99, False))
+    low, high, whole = _RANGES[name]
     if not low <= number <= high or (whole and number != int(number)):
         raise RecallError(f"`{text}` is out of range for `{name}`", f"use a number from {low} to {high}")
     return int(number) if whole else number
+
+
+def _zone(text: str) -> str:
+    if text not in available_timezones():
+        raise RecallError(f"`{text}` is no time zone", "use a name such as Atlantic/Reykjavik or UTC")
+    return text
+
+
+def _date(text: str) -> str:
+    """A date in ISO 8601, or nothing."""
+    if text.casefold() in ("", "none"):
+        return ""
+    try:
+        return date.fromisoformat(text).isoformat()
+    except ValueError:
+        raise RecallError(f"`{text}` is no date", "write it as 2027-03-31") from None
+
+
+def _time(text: str) -> str:
+    """A time of day, to the minute."""
+    try:
+        hour, minute = text.split(":")
+        return f"{time(int(hour), int(minute)):%H:%M}"
+    except ValueError:
+        raise RecallError(f"`{text}` is no time of day", "write it as 09:00") from None
+
+
+def _days_off(text: str) -> str:
+    return str(DaysOff.read(text))
+
+
+_WORDS: dict[str, Callable[[str], str]] = {
+    "zone": _zone,
+    "aircraft": str,
+    "checkride_on": _date,
+    "checkride_at": _time,
+    "checkride_topics": str,
+    "checkride_decks": str,
+    "days_off": _days_off,
+}
+_RANGES = {
+    "turn": (0, 11, True),
+    "unasked": (0, 500, True),
+    "target": (0.70, 0.99, False),
+    "critical_target": (0.70, 0.99, False),
+    "checkride_minutes": (1, 1440, False),
+}

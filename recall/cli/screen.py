@@ -37,9 +37,10 @@ class Screen:
     """What whole decks apply to: not said at each question."""
 
     @classmethod
-    def on(cls, usual: frozenset[str] = frozenset()) -> "Screen":
-        """A screen on standard output, as wide as is pleasant to read."""
-        return cls(Console(width=width(), highlight=False, markup=False, emoji=False), usual)
+    def on(cls, usual: frozenset[str] = frozenset(), *, errors: bool = False) -> "Screen":
+        """A screen on standard output, as wide as is pleasant to read. errors: on standard error."""
+        console = Console(stderr=errors, width=width(), highlight=False, markup=False, emoji=False)
+        return cls(console, usual)
 
     def line(self, text: str = "", style: str = "", indent: int = 0) -> None:
         """One paragraph, wrapped, hidden characters escaped."""

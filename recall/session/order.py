@@ -39,6 +39,8 @@ class Order:
     tries: dict[str, int] = field(default_factory=dict)
     recent: deque[Waiting] = field(default_factory=lambda: deque(maxlen=12))
     put: int = 0
+    mixed: bool = False
+    """Due and unasked cards stand as one line: a plan's order."""
 
     @classmethod
     def of(cls, due: Iterable[Waiting], unasked: Iterable[Waiting]) -> "Order":
@@ -77,7 +79,7 @@ class Order:
         lately = {waiting.card for waiting in list(self.recent)[-4:]}
         best, least = 0, 1e9
         for at, one in enumerate(self.waiting[:WINDOW]):
-            if one.unasked != self.waiting[0].unasked:
+            if not self.mixed and one.unasked != self.waiting[0].unasked:
                 break
             cost = at / WINDOW
             if not self._apart(one):

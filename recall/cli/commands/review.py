@@ -3,12 +3,17 @@
 import random
 import sys
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from recall.base.clock import SystemClock
+from recall.base.errors import RecallError
 from recall.cli.options import StoreOption, store_path
+
+if TYPE_CHECKING:
+    from recall.session.planned import Today
+    from recall.store import Store
 
 Notes = Annotated[
     Path | None,
@@ -17,6 +22,9 @@ Notes = Annotated[
 Minutes = Annotated[float | None, typer.Option("--minutes", min=0.5, help="End after so many minutes.")]
 Cards = Annotated[int | None, typer.Option("--cards", min=1, help="End after so many cards.")]
 Topic = Annotated[str | None, typer.Option("--topic", help="Only this topic and those below it.")]
+ForCheckride = Annotated[
+    bool, typer.Option("--for-checkride", help="What the plan has for today, until the date; see `plan`.")
+]
 OfKind = Annotated[str | None, typer.Option("--kind", help="Only this kind, such as limit.")]
 
 
@@ -26,6 +34,7 @@ def review(
     cards: Cards = None,
     topic: Topic = None,
     kind: OfKind = None,
+    for_checkride: ForCheckride = False,
     store: StoreOption = None,
 ) -> None:
     """Review what is due, then begin what hasn't been asked.
@@ -38,6 +47,7 @@ def review(
     from recall.cli.sources import SourceText
     from recall.session.desk import Desk, order_of
     from recall.session.engine import Session
+    from recall.session.order import Order
 
     clock = SystemClock()
     with open_store(store_path(store), clock) as opened:
@@ -48,13 +58,21 @@ def review(
         for text in opened.cautions():
             screen.line(text, CAUTIONARY)
         screen.usual = frozenset(str(deck.record.get("applies_to", "")) for deck in opened.store.decks())
-        order = order_of(opened.store, decks=decks, topic=topic, kind=kind)
         at_terminal = sys.stdin.isatty() and sys.stdout.isatty()
         session = Session(
-            Desk(opened.store), order, clock, random.Random(), minutes=minutes, cards=cards, timed=at_terminal
+            Desk(opened.store), Order([]), clock, random.Random(), "daily", minutes, cards, at_terminal
         )
-        if not order.left:
-            screen.line(opened.nothing_due(topic, kind))
+        if for_checkride:
+            today = _planned(opened.store, decks, topic, kind, at_terminal)
+            session.order, session.mode = today.order, today.mode
+            if at_terminal and minutes is None:
+                session.minutes = today.minutes
+            screen.line(today.said)
+        else:
+            session.order = order_of(opened.store, decks=decks, topic=topic, kind=kind)
+        if not session.order.left:
+            if session.mode == "daily":
+                screen.line(opened.nothing_due(topic, kind))
             return
         sources = SourceText(opened.store)
         if at_terminal:
@@ -65,3 +83,17 @@ def review(
         else:
             FromPipe(session, screen, iter(sys.stdin.readline, ""), sources.lines).run()
         screen.end(session.summary(), opened.weak_lines())
+
+
+def _planned(
+    store: "Store", decks: list[str], topic: str | None, kind: str | None, at_terminal: bool
+) -> "Today":
+    """Today's sitting by the plan, whose topics are its own."""
+    from recall.cli.progress import working
+    from recall.session.planned import sitting_today
+
+    if topic or kind:
+        raise RecallError("the plan chooses what is asked", "set its topics: recall plan --topic TOPIC")
+    with working("planning today"):
+        rng = random.Random(str(store.today()))
+        return sitting_today(store, rng, decks=tuple(decks), reserve=at_terminal)

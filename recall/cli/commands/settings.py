@@ -19,7 +19,15 @@ MEANINGS = {
     "target": "recall aimed at",
     "critical_target": "recall aimed at for critical points",
     "aircraft": "your aircraft: serial numbers, variants",
+    "checkride_on": "date of your checkride",
+    "checkride_at": "its time at home",
+    "checkride_minutes": "minutes a day until then",
+    "checkride_topics": "topics it asks",
+    "checkride_decks": "decks it asks",
+    "days_off": "days without reviews",
 }
+EMPTY = {"checkride_on": "(none)", "days_off": "(none)"}
+"""What an empty setting says; otherwise it takes in everything."""
 
 
 def settings(
@@ -44,6 +52,6 @@ def settings(
     if json:
         json_line(shown)
         return
-    rows = [(key, str(setting) or "(all)", MEANINGS[key]) for key, setting in shown.items()]
+    rows = [(key, str(setting) or EMPTY.get(key, "(all)"), MEANINGS[key]) for key, setting in shown.items()]
     for line in columns(rows, ("setting", "value", "meaning")):
         say(line)

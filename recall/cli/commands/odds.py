@@ -1,0 +1,46 @@
+"""`recall odds`: the odds of passing as things stand."""
+
+from typing import Annotated
+
+import typer
+
+from recall.base.clock import SystemClock
+from recall.cli.options import JsonOption, StoreOption, store_path
+from recall.cli.output import json_line, say, wrapped
+
+On = Annotated[
+    str | None, typer.Option("--on", help="The date; that of the plan unless told.", show_default=False)
+]
+
+
+def odds(on: On = None, json: JsonOption = False, store: StoreOption = None) -> None:
+    """Say how likely you would pass on a date without another review until then.
+
+    Example: recall odds --on 2027-03-31
+    """
+    from recall.base.text import CAUTION
+    from recall.cli.loading import open_store
+    from recall.cli.oral_screen import sittings_line
+    from recall.cli.plan_screen import odds_row, on_day, show_odds
+    from recall.cli.progress import working
+    from recall.session.candidate import gather
+    from recall.session.paper import odds_of, paper_for
+    from recall.session.target import day_of_odds
+    from recall.store.answers import sittings
+
+    with open_store(store_path(store), SystemClock(), create=False) as opened:
+        target = day_of_odds(opened.store, on)
+        with working("computing the odds"):
+            candidate = gather(opened.store, target.scope)
+            paper = paper_for(opened.store, candidate)
+            found = odds_of(candidate, paper, candidate.recall_at(target.moment))
+        past = sittings(opened.store)
+    if json:
+        json_line(odds_row(found, paper, target.on))
+        return
+    when = f"{on_day(target.on)} {target.on.year}, {target.at:%H:%M}"
+    show_odds(found, paper, f"Odds of passing on {when}, without another review")
+    if past:
+        say(wrapped(sittings_line(past)))
+    say("`recall plan` says what the days until then can bring.")
+    say(CAUTION)

@@ -1,0 +1,62 @@
+"""`recall plan`: the days to a checkride."""
+
+import random
+from typing import Annotated
+
+import typer
+
+from recall.base.clock import SystemClock
+from recall.cli.options import JsonOption, StoreOption, store_path
+from recall.cli.output import json_line
+
+On = Annotated[str | None, typer.Option("--on", help="The date, as 2027-03-31.", show_default=False)]
+Minutes = Annotated[float | None, typer.Option("--minutes", help="Minutes a day.", show_default=False)]
+At = Annotated[str | None, typer.Option("--at", help="Its time at home; 09:00 unless told.")]
+Topics = Annotated[list[str] | None, typer.Option("--topic", help="Only this topic; may be given again.")]
+Decks = Annotated[list[str] | None, typer.Option("--deck", help="Only this deck; may be given again.")]
+DaysOff = Annotated[
+    str | None, typer.Option("--days-off", help="Days without reviews, as `Sun, 2026-12-24..2026-12-26`.")
+]
+Try = Annotated[bool, typer.Option("--try", help="Only show it; keep what is set.")]
+
+
+def plan(
+    on: On = None,
+    minutes: Minutes = None,
+    at: At = None,
+    topic: Topics = None,
+    deck: Decks = None,
+    days_off: DaysOff = None,
+    only_try: Try = False,
+    json: JsonOption = False,
+    store: StoreOption = None,
+) -> None:
+    """Plan the days to a checkride; without options, show the plan again from today's state.
+
+    Example: recall plan --on 2027-03-31 --minutes 20 --days-off Sun
+    """
+    from recall.cli.loading import open_store
+    from recall.cli.plan_screen import plan_row, show_plan
+    from recall.cli.progress import working
+    from recall.session.planned import plan_for
+    from recall.session.target import changed_target, keep_target
+
+    with open_store(store_path(store), SystemClock(), create=False) as opened:
+        target = changed_target(
+            opened.store,
+            on=on,
+            at=at,
+            minutes=minutes,
+            days_off=days_off,
+            topics=tuple(topic or ()),
+            decks=tuple(deck or ()),
+        )
+        rng = random.Random(f"{opened.store.today()} {target.on}")
+        with working("planning"):
+            planned = plan_for(opened.store, target, rng)
+        if not only_try:
+            keep_target(opened.store, target)
+    if json:
+        json_line(plan_row(planned))
+    else:
+        show_plan(planned)

@@ -1,0 +1,179 @@
+"""A person as a candidate: what a plan and the odds need to know of them, gathered from their store."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+
+import numpy as np
+
+from recall.base.errors import RecallError
+from recall.checkride.form import Days
+from recall.checkride.learner import Fit, Log, fit, predictions, remembered
+from recall.checkride.model import Floats
+from recall.checkride.state import CardState
+from recall.session.effort import Effort, effort_of
+from recall.session.target import Scope, share_of_day
+from recall.store import Known, Store
+from recall.store.answers import Answer, newest_answers
+from recall.store.histories import COUNTS, read_many, targets_of
+from recall.store.query import in_topic
+
+CRITICAL_WEIGHT = 3.0
+USUAL_HOUR = 0.5
+
+
+@dataclass(frozen=True, eq=False)
+class Candidate:
+    """n cards and the person who learns them.
+
+    known: the cards, one side of every point in the order of the notes before the next side of any. areas: headings
+    that tell their topics apart. cards: their memories under the person's own model, topic an index into areas.
+    days: past days, for the spread of the odds. answered_at: moment of each card's last answer, a day number with
+    its fraction, NaN while unasked (n,). review_hour: the usual time of reviews as a share of a day. spent: seconds
+    used today. days_followed: earlier days with a plan's reviews.
+    """
+
+    today: date
+    known: tuple[Known, ...]
+    areas: tuple[tuple[str, ...], ...]
+    cards: CardState
+    fit: Fit
+    days: Days
+    answered_at: Floats
+    review_hour: float
+    spent: float
+    days_followed: int
+
+    def recall_at(self, moment: float) -> Floats:
+        """Recall of each card at a moment without any further review, hours counted; unasked: 0. Shape (n,)."""
+        elapsed = np.where(self.cards.asked, moment - self.answered_at, 0.0)
+        recall = self.fit.model.recall(np.maximum(elapsed, 0.0), self.cards.stability)
+        return np.where(self.cards.asked, recall, 0.0)
+
+
+def gather(store: Store, scope: Scope) -> Candidate:
+    """All that is known of a person and the cards of a scope. RecallError where it holds no card."""
+    known = chosen(store, scope)
+    today = store.today()
+    answers = newest_answers(store)
+    effort = effort_of(answers, {card.id: card.first_day for card in store.cards(everything=True)})
+    with store.reading():
+        found = read_many(store, targets_of(store, None))
+        base = store.parameters()
+    counts = found.kind == COUNTS
+    log = Log(found.card[counts], found.day[counts], found.mark[counts])
+    fitted = fit(log, base)
+    index = {target.id: at for at, target in enumerate(found.targets)}
+    own = np.array([index[card.id] for card in known])
+    memories = remembered(log, fitted.model, len(found.targets), today.toordinal())
+    stability, difficulty, since, asked = (column[own] for column in memories)
+    areas, topic = _areas(known)
+    cards = CardState.of(
+        stability,
+        difficulty,
+        np.maximum(since, 0.0),
+        asked,
+        weight=[CRITICAL_WEIGHT if card.critical else 1.0 for card in known],
+        seconds=[effort.of(card.kind, "right") for card in known],
+        seconds_unasked=[effort.of(card.kind, "first") for card in known],
+        seconds_missed=[effort.missed(card.kind) for card in known],
+        topic=topic,
+    )
+    hour = _usual_hour(store, answers)
+    return Candidate(
+        today=today,
+        known=known,
+        areas=areas,
+        cards=cards,
+        fit=fitted,
+        days=_days(log, fitted),
+        answered_at=_answered_at(store, known, cards, answers, hour, today),
+        review_hour=hour,
+        spent=_spent(effort, answers, today),
+        days_followed=len({one.day for one in answers if one.mode == "plan" and one.day < today}),
+    )
+
+
+def now_at_home(store: Store) -> float:
+    """The present moment as a day number with its fraction, at home."""
+    return _moment(store.clock.now().astimezone(store.settings().home))
+
+
+def chosen(store: Store, scope: Scope) -> tuple[Known, ...]:
+    """The cards of a scope that are for the person's aircraft. RecallError where there are none."""
+    slugs = {deck.slug for deck in store.decks()}
+    if not slugs:
+        raise RecallError("there are no cards yet", "name a folder of notes: recall review PATH")
+    if missing := [deck for deck in scope.decks if deck not in slugs]:
+        raise RecallError(f"no deck is called `{missing[0]}`", "decks are: " + ", ".join(sorted(slugs)))
+    found = [card for card in store.cards() if not scope.decks or card.deck in scope.decks]
+    for topic in scope.topics:
+        if not any(in_topic(card.topic, topic) for card in found):
+            raise RecallError(f"no card is of `{topic}`", "`recall weak` lists the topics")
+    if scope.topics:
+        found = [card for card in found if any(in_topic(card.topic, topic) for topic in scope.topics)]
+    if not found:
+        raise RecallError("there are no cards to plan", "load a deck, or choose another topic")
+    return tuple(_by_turns(found))
+
+
+def _by_turns(known: Sequence[Known]) -> list[Known]:
+    """One side of every point before the next side of any: equal buys are then spread over the points."""
+    seen: dict[str, int] = {}
+    turns = []
+    for at, card in enumerate(known):
+        seen[card.point] = seen.get(card.point, -1) + 1
+        turns.append((seen[card.point], at, card))
+    return [card for *_, card in sorted(turns, key=lambda turn: turn[:2])]
+
+
+def _areas(known: Sequence[Known]) -> tuple[tuple[tuple[str, ...], ...], list[int]]:
+    """The headings at the first level where topics differ, and the index of each card's."""
+    paths = [card.topic or (card.deck,) for card in known]
+    level = 1
+    while len({path[:level] for path in paths}) == 1 and all(len(path) > level for path in paths):
+        level += 1
+    index: dict[tuple[str, ...], int] = {}
+    at = [index.setdefault(path[:level], len(index)) for path in paths]
+    return tuple(index), at
+
+
+def _days(log: Log, fitted: Fit) -> Days:
+    """First answers of each day to cards asked on an earlier day, by day."""
+    before = predictions(log, fitted.model)
+    told = np.isfinite(before) & (before < 1.0)
+    return Days.of(log.day[told], before[told], log.right[told].astype(np.float64))
+
+
+def _moment(local: datetime) -> float:
+    return local.toordinal() + share_of_day(local.time())
+
+
+def _usual_hour(store: Store, answers: Sequence[Answer]) -> float:
+    """The median time of day of the newest answers; noon while there are none."""
+    home = store.settings().home
+    shares = [_moment(one.at.astimezone(home)) - one.day.toordinal() for one in answers[-500:]]
+    return float(np.clip(np.median(shares), 0.0, 0.999)) if shares else USUAL_HOUR
+
+
+def _answered_at(
+    store: Store,
+    known: Sequence[Known],
+    cards: CardState,
+    answers: Sequence[Answer],
+    hour: float,
+    today: date,
+) -> Floats:
+    """The hour of each card's last answer; the usual one where just its day is known."""
+    home = store.settings().home
+    newest = {one.card: one for one in answers}
+    moments = np.where(cards.asked, today.toordinal() - cards.since + hour, np.nan)
+    for at in np.flatnonzero(cards.asked):
+        last = newest.get(known[at].id)
+        if last is not None and last.day == today - timedelta(days=int(cards.since[at])):
+            moments[at] = _moment(last.at.astimezone(home))
+    return moments
+
+
+def _spent(effort: Effort, answers: Sequence[Answer], today: date) -> float:
+    return effort.spent((one for one in answers if one.day >= today - timedelta(days=1)), today)

@@ -1,0 +1,169 @@
+"""The plan for a checkride from the store: what to expect, what each day brings, the order of today's sitting."""
+
+from collections import Counter
+from dataclasses import dataclass
+from datetime import date, timedelta
+from random import Random
+
+import numpy as np
+
+from recall.checkride.model import Ints
+from recall.checkride.odds import Odds
+from recall.checkride.plan import Plan, expected_seconds, make_plan, plan_today
+from recall.checkride.state import Horizon
+from recall.session.candidate import Candidate, gather
+from recall.session.desk import order_of, waiting_cards
+from recall.session.model import Mode
+from recall.session.order import Order
+from recall.session.paper import Paper, odds_of, paper_for
+from recall.session.target import Target, share_of_day, stored_target
+from recall.store import Store
+
+GONE = 0.5
+"""Recall below this is as good as forgotten."""
+MAIN_TOPICS = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """A day of the plan. minutes: expected; reviews: of asked cards; unasked: first answers; topics: the main ones;
+    off: nothing is reviewed."""
+
+    date: date
+    minutes: float
+    reviews: int
+    unasked: int
+    topics: tuple[tuple[str, ...], ...]
+    off: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """How many cards of an area something holds for, and how many of them are critical."""
+
+    area: tuple[str, ...]
+    cards: int
+    critical: int
+
+
+@dataclass(frozen=True, eq=False)
+class Planned:
+    """A plan with what it is for. unlearned: what can't be learned in the time; fading: cards known on the date that
+    are gone two weeks after it; odds: with the plan followed."""
+
+    target: Target
+    candidate: Candidate
+    plan: Plan
+    paper: Paper
+    odds: Odds
+    days: tuple[Day, ...]
+    unlearned: tuple[Share, ...]
+    fading: tuple[Share, ...]
+
+
+def plan_for(store: Store, target: Target, rng: Random) -> Planned:
+    """Plan the days to a checkride from the present state. RecallError where that can't be done."""
+    target.day_minutes(store.today())
+    candidate = gather(store, target.scope)
+    paper = paper_for(store, candidate)
+    settings = store.settings()
+    plan = make_plan(
+        candidate.cards,
+        candidate.fit.model,
+        _horizon(candidate, target),
+        rng,
+        days_followed=candidate.days_followed,
+        answers=candidate.fit.answers,
+        unasked_a_day=settings.unasked,
+        targets=(settings.target, settings.critical_target),
+    )
+    fading = np.flatnonzero((plan.on_date >= GONE) & (plan.after < GONE))
+    return Planned(
+        target=target,
+        candidate=candidate,
+        plan=plan,
+        paper=paper,
+        odds=odds_of(candidate, paper, plan.on_date),
+        days=tuple(_day(candidate, target, plan, at) for at in range(len(plan.days))),
+        unlearned=_shares(candidate, np.flatnonzero(plan.out_of_reach)),
+        fading=_shares(candidate, fading),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Today:
+    """Today's sitting. mode: daily once the date has come; minutes: left for it, None where nothing limits it; said:
+    what a person is to be told."""
+
+    order: Order
+    mode: Mode
+    minutes: float | None
+    said: str
+
+
+def sitting_today(store: Store, rng: Random, *, decks: tuple[str, ...] = (), reserve: bool = False) -> Today:
+    """What the checkride that is set asks of today: the plan's best buys first, planned anew from the present state;
+    the daily order from its date on. decks: just those of the plan's. reserve: with the next best buys behind them,
+    for a sitting that ends by time. RecallError where no checkride is set, or no day until it is left."""
+    target, today = stored_target(store), store.today()
+    if target.on <= today:
+        when = "is today" if target.on == today else f"was on {target.on}"
+        return Today(order_of(store, decks=decks), "daily", None, f"The checkride {when}: the daily order.")
+    target.day_minutes(today)
+    if today in target.days_off:
+        return Today(
+            Order([]), "plan", 0.0, "Today is off. `recall review` asks what is due by the daily order."
+        )
+    candidate = gather(store, target.scope)
+    horizon = _horizon(candidate, target)
+    left = horizon.minutes[0]
+    if left <= 0.0:
+        said = f"Today's {target.minutes:g} minutes are used. `recall plan` shows the days to come."
+        return Today(Order([]), "plan", 0.0, said)
+    found = plan_today(
+        candidate.cards,
+        candidate.fit.model,
+        horizon,
+        rng,
+        days_followed=candidate.days_followed,
+        answers=candidate.fit.answers,
+    )
+    chosen = [*found.probes, *found.cards, *(found.reserve if reserve else ())]
+    cards = [candidate.known[at] for at in chosen if not decks or candidate.known[at].deck in decks]
+    count = (target.on - today).days
+    said = f"{count} day{'s' if count > 1 else ''} to the checkride; {left:.0f} min today."
+    if not cards:
+        said += " Nothing more is worth asking today."
+    return Today(Order(waiting_cards(store, cards), mixed=True), "plan", left, said)
+
+
+def _horizon(candidate: Candidate, target: Target) -> Horizon:
+    minutes = target.day_minutes(candidate.today, candidate.spent)
+    return Horizon(minutes, share_of_day(target.at), candidate.review_hour)
+
+
+def _day(candidate: Candidate, target: Target, plan: Plan, at: int) -> Day:
+    """One day in whole cards; probes belong to today."""
+    planned, on = plan.days[at], candidate.today + timedelta(days=at)
+    minutes, reviews, cards = planned.minutes, planned.reviews, planned.cards
+    if at == 0 and len(plan.probes):
+        minutes += float(expected_seconds(candidate.cards, candidate.fit.model, plan.probes).sum()) / 60.0
+        reviews += len(plan.probes)
+        cards = np.concatenate([plan.probes, cards])
+    topics = Counter(candidate.cards.topic[cards].tolist()).most_common(MAIN_TOPICS)
+    return Day(
+        date=on,
+        minutes=minutes,
+        reviews=round(reviews),
+        unasked=round(planned.unasked),
+        topics=tuple(candidate.areas[topic] for topic, _ in topics),
+        off=on in target.days_off,
+    )
+
+
+def _shares(candidate: Candidate, cards: Ints) -> tuple[Share, ...]:
+    """Cards by area, most first."""
+    topic = candidate.cards.topic[cards].tolist()
+    critical = Counter(candidate.cards.topic[[at for at in cards if candidate.known[at].critical]].tolist())
+    counted = Counter(topic).most_common()
+    return tuple(Share(candidate.areas[at], count, critical[at]) for at, count in counted)

@@ -1,0 +1,66 @@
+"""Answers one by one, as they were given: when, how long they took, in which sitting."""
+
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from recall.store.core import Core
+from recall.store.events import moment_of, shifted, writer_of
+
+NEWEST = 20_000
+_LIVE = "id NOT IN (SELECT review FROM undone)"
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """One answer. writer: the run that it was given in; mark: 1 missed to 4 instant; seconds: to the first key, None
+    where no time was measured."""
+
+    card: str
+    kind: str
+    writer: str
+    at: datetime
+    day: date
+    mark: int
+    seconds: float | None
+    mode: str
+
+
+@dataclass(frozen=True, slots=True)
+class Sitting:
+    """A mock oral that was sat: its day, answers, right ones."""
+
+    day: date
+    asked: int
+    right: int
+
+
+def newest_answers(core: Core, most: int = NEWEST) -> list[Answer]:
+    """The newest answers to cards that are still known, oldest first; undone ones left out."""
+    rows = core.rows(
+        "SELECT event.id, event.card, card.kind, day, mark, seconds, json_extract(body, '$.mode')"
+        f" FROM (SELECT * FROM event WHERE type = 'reviewed' AND {_LIVE} ORDER BY id DESC LIMIT ?) AS event"
+        " JOIN card ON card.id = event.card",
+        [most],
+    )
+    corrections = core.corrections()
+    found = []
+    for id, card, kind, day, mark, seconds, mode in rows:
+        writer = writer_of(id)
+        shift, days = corrections.get(writer, (0, 0))
+        at = moment_of(shifted(id, shift))
+        found.append(Answer(card, kind, writer, at, date.fromordinal(day + days), mark, seconds, mode))
+    return sorted(found, key=lambda one: one.at)
+
+
+def sittings(core: Core) -> list[Sitting]:
+    """Every mock oral of this person, oldest first: the oral answers of one run of the program are one."""
+    corrections = core.corrections()
+    rows = core.rows(
+        "SELECT writer, day, count(*), sum(mark > 1), min(at) FROM event"
+        f" WHERE type = 'reviewed' AND instr(body, '\"mode\":\"oral\"') AND {_LIVE} GROUP BY writer"
+    )
+    placed = []
+    for writer, day, asked, right, at in rows:
+        shift, days = corrections.get(writer, (0, 0))
+        placed.append((at + shift, Sitting(date.fromordinal(day + days), asked, right)))
+    return [sitting for _, sitting in sorted(placed, key=lambda pair: pair[0])]
