@@ -69,6 +69,8 @@ class Section:
     groups: tuple[Group, ...]
     diagram: str = ""
     """SVG, to stand over the groups."""
+    remark: str = ""
+    """Why there is no diagram."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,17 +138,17 @@ def _sections(deck: Deck) -> Iterable[Section]:
                 group = Group(group.topic, groups.pop().blocks + group.blocks)
             groups.append(group)
         if groups:
-            yield Section(title, tuple(groups), _diagram(own, deck) if kind == "supply" else "")
+            yield Section(title, tuple(groups), *(_diagram(own, deck) if kind == "supply" else ()))
 
 
-def _diagram(points: Sequence[Point], deck: Deck) -> str:
-    """The supplies drawn; nothing where the drawing would be too large to be of use."""
+def _diagram(points: Sequence[Point], deck: Deck) -> tuple[str, str]:
+    """The supplies drawn, or why they aren't."""
     from recall.publish.diagram.svg import drawn
 
     try:
-        return drawn(Supplies(points), deck.record.title or deck.record.deck, deck.record.marking)
-    except RecallError:
-        return ""
+        return drawn(Supplies(points), deck.record.title or deck.record.deck, deck.record.marking), ""
+    except RecallError as error:
+        return "", f"The supplies aren't drawn: {error.what}."
 
 
 def _group(topic: str, blocks: tuple[Block, ...]) -> Group:

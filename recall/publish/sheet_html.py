@@ -43,6 +43,8 @@ def _section(number: int, section: Section) -> str:
     parts = [f'<section id="s{number}">', f"<h2>{_text(section.title)}</h2>"]
     if section.diagram:
         parts.append(f"<figure>{section.diagram}</figure>")
+    if section.remark:
+        parts.append(f"<p>{_text(section.remark)}</p>")
     for group in section.groups:
         if group.topic:
             parts.append(f"<h3>{_text(group.topic)}</h3>")

@@ -100,6 +100,8 @@ def _flow(sheet: Sheet, width: float, height: float) -> Iterator[Flowable]:
         yield Paragraph(marked_up(section.title), _SECTION)
         if section.diagram:
             yield Drawing(section.diagram, width, height - 40)
+        if section.remark:
+            yield Paragraph(marked_up(section.remark), _PLAIN)
         for group in section.groups:
             heading: list[Flowable] = [Paragraph(marked_up(group.topic), _TOPIC)] if group.topic else []
             for block in group.blocks:

@@ -1,0 +1,160 @@
+"""Study sheets: everything there, nothing of a note taken for markup, caution and marking on each page."""
+
+import io
+from html.parser import HTMLParser
+from pathlib import Path
+
+import pytest
+from publish_kit import notes
+from pypdf import PdfReader
+
+from recall.base.errors import RecallError
+from recall.base.text import CAUTION
+from recall.deck.model import Deck
+from recall.deck.read import read_deck
+from recall.publish.sheet import Sheet, Steps, Table, sheet_of
+from recall.publish.sheet_html import sheet_html
+from recall.publish.sheet_pdf import sheet_pdf
+
+SKERRY = Path(__file__).parents[2] / "decks" / "skerry"
+HOSTILE = '<script>alert(1)</script> & "quoted" <b>'
+
+
+class Tags(HTMLParser):
+    """All tags, their attributes, and the words, as a browser takes them."""
+
+    def __init__(self, html: str) -> None:
+        super().__init__()
+        self.tags: list[str] = []
+        self.links: list[str] = []
+        self.words: list[str] = []
+        self.feed(html)
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        """A tag that opens."""
+        self.tags.append(tag)
+        self.links += [value or "" for name, value in attrs if name in ("src", "href", "action", "data")]
+
+    def handle_data(self, data: str) -> None:
+        """Words."""
+        self.words.append(data)
+
+
+@pytest.fixture(scope="module")
+def skerry() -> Deck:
+    """The demo deck."""
+    return read_deck(SKERRY)[0]
+
+
+@pytest.fixture(scope="module")
+def sheet(skerry: Deck) -> Sheet:
+    """Its sheet."""
+    return sheet_of(skerry)
+
+
+def texts_of(sheet: Sheet) -> set[str]:
+    """Every word of a sheet's tables and lists."""
+    found: set[str] = set()
+    for section in sheet.sections:
+        for group in section.groups:
+            for block in group.blocks:
+                if isinstance(block, Table):
+                    found |= {cell for row in block.rows for cell in row.cells}
+                else:
+                    found |= {block.title, *(step.text for step in block.steps)}
+    return found
+
+
+def test_every_point_stands_on_the_sheet(skerry: Deck, sheet: Sheet) -> None:
+    """By its subject, in the section of its kind."""
+    found = texts_of(sheet)
+    wanted = {point.subject for point in skerry.points if not point.faulty and not point.condition}
+
+    assert set() == {subject for subject in wanted if subject not in found}
+    assert {"Memory items", "Limits", "Interlocks", "Consequences", "Supplies", "Flows", "Abbreviations"} <= {
+        section.title for section in sheet.sections
+    }
+
+
+def test_critical_points_are_marked_by_a_word(skerry: Deck, sheet: Sheet) -> None:
+    """On the screen and on paper, not by colour alone."""
+    rows = [
+        row.critical
+        for section in sheet.sections
+        for group in section.groups
+        for block in group.blocks
+        for row in (block.rows if isinstance(block, Table) else [block])
+    ]
+    html = sheet_html(sheet)
+
+    assert (
+        sum(rows)
+        + sum(
+            step.critical
+            for section in sheet.sections
+            for group in section.groups
+            for block in group.blocks
+            if isinstance(block, Steps) and not block.critical
+            for step in block.steps
+        )
+        == html.count('<span class="mark">critical</span>') - 1
+    )
+    assert sum(rows) >= sum(point.critical for point in skerry.points if point.kind == "limit")
+
+
+def test_nothing_of_a_note_is_markup(tmp_path: Path) -> None:
+    """Tags, scripts and quotes in a note are words on the sheet."""
+    rows = {f"Flow `{HOSTILE}`": "2 kg"}
+    deck, _ = read_deck(notes(tmp_path / "deck", rows, heading=f"Fuel `{HOSTILE}`"))
+    read = Tags(sheet_html(sheet_of(deck)))
+
+    assert "script" not in read.tags
+    assert "b" in read.tags
+    assert any(HOSTILE in words for words in read.words)
+    assert PdfReader(io.BytesIO(sheet_pdf(sheet_of(deck)))).pages[0].extract_text().count("alert(1)") == 2
+
+
+def test_the_file_needs_nothing_else(sheet: Sheet) -> None:
+    """No script, no picture, style or letter from elsewhere."""
+    read = Tags(sheet_html(sheet))
+
+    assert not {"script", "link", "img", "iframe", "object"} & set(read.tags)
+    assert {"#"} == {link[:1] for link in read.links}
+    assert "svg" in read.tags
+
+
+@pytest.mark.parametrize("size", ["a4", "letter"])
+def test_each_page_carries_caution_marking_and_revision(sheet: Sheet, size: str) -> None:
+    """As another reader of PDF finds them, on paper of the right size."""
+    pages = PdfReader(io.BytesIO(sheet_pdf(sheet, size))).pages
+    wide, high = {"a4": (595, 842), "letter": (612, 792)}[size]
+
+    assert {(wide, high)} == {(round(page.mediabox.width), round(page.mediabox.height)) for page in pages}
+    for page in pages:
+        text = page.extract_text()
+        assert 2 <= text.count(CAUTION)
+        assert sheet.marking in text
+        assert "revision 4, effective 2026-11-01" in text
+
+
+def test_paper_is_the_same_bytes_again(tmp_path: Path) -> None:
+    """No date and no random number in the file."""
+    deck, _ = read_deck(notes(tmp_path / "deck"))
+
+    assert sheet_pdf(sheet_of(deck)) == sheet_pdf(sheet_of(deck))
+
+
+def test_letters_that_the_fonts_lack_are_not_lost(tmp_path: Path) -> None:
+    """Greek letters and arrows come from another font; what none has is shown by its number."""
+    deck, _ = read_deck(notes(tmp_path / "deck", {"Δp → filter 水": "2 kg"}))
+    text = PdfReader(io.BytesIO(sheet_pdf(sheet_of(deck)))).pages[0].extract_text()
+
+    assert "\\u{6C34}" in text
+    assert "p" in text
+    assert "filter" in text
+
+
+def test_a_paper_that_isn_t_known_is_refused(sheet: Sheet) -> None:
+    """With the ones that are."""
+    with pytest.raises(RecallError, match="no paper `a7`"):
+        sheet_pdf(sheet, "a7")
