@@ -57,7 +57,8 @@ def combine(points: Sequence[Point], kinds: Sequence[Kind], deck: str) -> Combin
     by_name = {kind.name: kind for kind in kinds}
     groups: dict[tuple[str, ...], list[Point]] = defaultdict(list)
     for point in points:
-        groups[point.key(deck)].append(point)
+        about = point.about()[2:] if point.id else ()
+        groups[(*point.key(deck), *about)].append(point)
     combined = Combined()
     for group in groups.values():
         kind = by_name[group[0].kind]

@@ -51,12 +51,14 @@ class Record:
 @dataclass(frozen=True, slots=True)
 class Source:
     """Where a deck is read from. root: the folder that files are relative to; files: the notes, in order, as
-    POSIX paths below root; shown: how the person named root (a prefix for files on screens, may be empty)."""
+    POSIX paths below root; shown: how the person named root (a prefix for files on screens, may be empty); left:
+    links that aren't followed, each with the reason."""
 
     root: Path
     files: tuple[str, ...]
     shown: str
     lone: bool = False
+    left: tuple[tuple[str, str], ...] = ()
 
     @property
     def place(self) -> Path:

@@ -8,13 +8,13 @@ from datetime import date
 from pathlib import Path
 
 from recall.base.errors import RecallError
-from recall.base.finding import Finding
+from recall.base.finding import Finding, Place, finding
 from recall.deck.checks import CHECKS, Material
 from recall.deck.checks.look_alike import near_cards
 from recall.deck.combine import Asked, combine
 from recall.deck.model import Accepted, Deck, Record, Source
 from recall.deck.record import read_note_record, read_record
-from recall.deck.source import HEAD, find_sources, fingerprint
+from recall.deck.source import HEAD, file_shown, find_sources, fingerprint
 from recall.deck.supply_cards import ask_supplies
 from recall.kinds.model import Card, Kind, Point, Scope
 from recall.kinds.reader import read_points, says_memory
@@ -95,12 +95,18 @@ class _Read:
 
     def notes_and_points(self) -> None:
         for file in self.source.files:
-            note, findings = read_file(self.source.root / file, file)
+            named = file_shown(file)
+            note, findings = read_file(self.source.root / file, named)
             self.findings += findings
             if note is None:
-                self.unread.append(file)
+                self.unread.append(named)
             else:
                 self.notes.append(note)
+        for file, why in self.source.left:
+            place = Place(file_shown(file), 1)
+            help = "take the link out, or put the note itself in its place"
+            self.findings.append(finding("unreadable-file", place, f"the link isn't followed: {why}", help))
+            self.unread.append(place.file)
         heads = {} if not self.notes else self.head()
         for note in self.notes:
             own = heads.get(note.file)
@@ -122,7 +128,7 @@ class _Read:
         """Read the record; what the note that holds it says of topic and source, by file."""
         first = self.notes[0]
         lone = len(self.source.files) == 1
-        named = Path(first.file).stem if self.source.lone else self.source.root.resolve().name
+        named = Path(self.source.files[0]).stem if self.source.lone else self.source.root.resolve().name
         holds = lone or first.file == HEAD
         record, own, findings = read_record(first.front_matter if holds else None, first.file, named)
         self.record = record
@@ -152,7 +158,7 @@ def _without_accepted(findings: list[Finding], accepted: Sequence[Accepted]) -> 
 
 
 def _in_order(findings: list[Finding], source: Source) -> list[Finding]:
-    order = {file: at for at, file in enumerate(source.files)}
+    order = {file_shown(file): at for at, file in enumerate(source.files)}
     return sorted(
         findings,
         key=lambda said: (

@@ -2,15 +2,20 @@
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass, field
 from datetime import date
+from difflib import get_close_matches
+from functools import cache
 from typing import Any
 
 import yaml
 
-from recall.base.finding import RULES, Finding, Place, finding
-from recall.base.text import one_line, shown
+from recall.base.finding import RULES, Finding
+from recall.base.text import has_hidden, one_line, shown
+from recall.deck.front_matter import YamlReader
 from recall.deck.model import Accepted, Blueprint, Record
+from recall.kinds.headers import header_name, spellings
+from recall.kinds.model import COMMON
+from recall.kinds.registry import KINDS
 from recall.notes.model import FrontMatter
 
 _SLUG = re.compile(r"[a-z0-9-]{1,64}")
@@ -29,8 +34,7 @@ RECORD_KEYS = (
     "accept",
 )
 NOTE_KEYS = ("topic", "source")
-_LARGEST = 65_536
-_DEEPEST = 20
+_ALIKE = 0.85
 
 
 def slug_from(name: str) -> str:
@@ -47,75 +51,11 @@ class _FaultError(Exception):
         self.wrong, self.right = wrong, right
 
 
-@dataclass(slots=True)
-class _Reader:
-    file: str
-    matter: FrontMatter
-    findings: list[Finding] = field(default_factory=list)
-
-    def fault(self, line: int, message: str, help: str) -> None:
-        self.findings.append(finding("bad-record", Place(self.file, self.matter.line + line), message, help))
-
-    def mapping(self) -> dict[str, tuple[yaml.Node, int]]:
-        """Top-level keys with their value node and 0-based line; faults become findings."""
-        text = self.matter.yaml
-        if len(text) > _LARGEST:
-            self.fault(0, f"the record is longer than {_LARGEST} characters", "keep the record short")
-            return {}
-        try:
-            depth = 0
-            for token in yaml.scan(text, Loader=yaml.BaseLoader):
-                if isinstance(token, yaml.AliasToken | yaml.AnchorToken | yaml.TagToken):
-                    self.fault(
-                        token.start_mark.line,
-                        "the record uses an alias or a tag",
-                        "write the value out in full",
-                    )
-                    return {}
-                opens = isinstance(
-                    token,
-                    yaml.FlowMappingStartToken
-                    | yaml.FlowSequenceStartToken
-                    | yaml.BlockMappingStartToken
-                    | yaml.BlockSequenceStartToken,
-                )
-                closes = isinstance(
-                    token, yaml.FlowMappingEndToken | yaml.FlowSequenceEndToken | yaml.BlockEndToken
-                )
-                depth += opens - closes
-                if depth > _DEEPEST:
-                    self.fault(token.start_mark.line, "the record is nested too deep", "keep it flat")
-                    return {}
-            node = yaml.compose(text, Loader=yaml.BaseLoader)
-        except yaml.YAMLError as error:
-            mark = getattr(error, "problem_mark", None)
-            problem = one_line(str(getattr(error, "problem", None) or "it can't be read"))
-            self.fault(
-                mark.line if mark else 0,
-                f"the record isn't valid YAML: {shown(problem)}",
-                "write `key: value` lines; put a value with a colon in quotes",
-            )
-            return {}
-        if node is None:
-            return {}
-        if not isinstance(node, yaml.MappingNode):
-            self.fault(
-                0, "the record isn't a list of keys", "write `key: value` lines between the `---` fences"
-            )
-            return {}
-        found: dict[str, tuple[yaml.Node, int]] = {}
-        for key, value in node.value:
-            name, line = str(key.value), key.start_mark.line
-            if name in found:
-                self.fault(line, f"`{shown(name)}` is given twice in the record", "keep one of them")
-            else:
-                found[name] = (value, line)
-        return found
-
-
 def _text(node: yaml.Node) -> str:
     if not isinstance(node, yaml.ScalarNode):
         raise _FaultError("isn't plain text", "write it as one line of text")
+    if has_hidden(str(node.value)):
+        raise _FaultError("holds hidden characters", "take them out: they aren't seen")
     return one_line(str(node.value))
 
 
@@ -172,8 +112,25 @@ def _whole(node: yaml.Node, low: int, high: int) -> int:
     return int(text)
 
 
+@cache
+def _our_columns() -> frozenset[str]:
+    """Every header name that some kind knows."""
+    tables = (COMMON, *(kind.headers for kind in KINDS))
+    return frozenset(name for table in tables for names in table.values() for name in names)
+
+
 def _columns(node: yaml.Node) -> dict[str, str]:
-    return {name: _text(value) for name, value in _pairs(node).items()}
+    """A deck's own header names → ours. A header of a matrix (`Torque, %`) is no name of ours; a slip is said."""
+    columns = {name: _text(value) for name, value in _pairs(node).items()}
+    for theirs, ours in columns.items():
+        if _our_columns().isdisjoint(spellings(header_name(ours))):
+            near = get_close_matches(header_name(ours), _our_columns(), 1, _ALIKE)
+            if near:
+                raise _FaultError(
+                    f"maps `{shown(theirs)}` to `{shown(ours)}`, which no kind knows",
+                    f"if `{near[0].capitalize()}` is meant, write it so",
+                )
+    return columns
 
 
 def _blueprint(node: yaml.Node) -> Blueprint:
@@ -234,7 +191,7 @@ def _read(
 ) -> tuple[dict[str, Any], list[Finding]]:
     if matter is None:
         return {}, []
-    reader = _Reader(file, matter)
+    reader = YamlReader(file, matter)
     values: dict[str, Any] = {}
     for name, (node, line) in reader.mapping().items():
         if name not in keys:

@@ -2,10 +2,12 @@
 
 import hashlib
 import os
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from recall import __version__
 from recall.base.errors import RecallError
+from recall.base.text import shown
 from recall.deck.model import Source
 
 _ENDINGS = (".md", ".markdown")
@@ -26,17 +28,25 @@ def find_sources(path: Path) -> list[Source]:
         return [Source(path.parent, (path.name,), _shown(path.parent), lone=True)]
     if not os.access(path, os.R_OK | os.X_OK):
         raise RecallError(f"no permission to read `{path}`", "ask its owner, or name another folder")
-    found: dict[Path, list[Path]] = {}
-    _collect(path, path.resolve(), path, found, set())
+    search = _Search(path.resolve())
+    search.folder(path, path)
     sources = []
-    for root in sorted(found):
-        files = tuple(sorted(file.relative_to(root).as_posix() for file in found[root]))
+    for root in sorted(search.found):
+        files = tuple(sorted(file.relative_to(root).as_posix() for file in search.found[root]))
+        left = tuple(
+            sorted((file.relative_to(root).as_posix(), why) for file, why in search.left.get(root, ()))
+        )
         if files:
             head = tuple(file for file in files if file == HEAD)
-            sources.append(Source(root, head + tuple(f for f in files if f != HEAD), _shown(root)))
+            sources.append(Source(root, head + tuple(f for f in files if f != HEAD), _shown(root), left=left))
     if not sources:
         raise RecallError(f"there are no notes in `{path}`", "notes are files that end in .md or .markdown")
     return sources
+
+
+def file_shown(file: str) -> str:
+    """A note's name on one line, with what can't be shown escaped."""
+    return shown(file).replace("\n", "\\u{000A}").replace("\t", "\\u{0009}")
 
 
 def _shown(root: Path) -> str:
@@ -44,29 +54,60 @@ def _shown(root: Path) -> str:
     return "" if text == "." else text
 
 
-def _collect(folder: Path, top: Path, root: Path, found: dict[Path, list[Path]], seen: set[Path]) -> None:
+@dataclass(slots=True)
+class _Search:
     """Notes of a folder, by deck. A link is followed once, and never out of the folder named."""
-    real = folder.resolve()
-    if real in seen or not real.is_relative_to(top):
-        return
-    seen.add(real)
-    try:
-        entries = sorted(folder.iterdir())
-    except OSError:
-        return
-    if folder != root and any(entry.name == HEAD for entry in entries):
-        root = folder
-    notes = found.setdefault(root, [])
-    for entry in entries:
-        if entry.name.startswith("."):
-            continue
-        if entry.is_dir():
-            _collect(entry, top, root, found, seen)
-        elif entry.suffix.lower() in _ENDINGS and entry.is_file():
-            target = entry.resolve()
-            if target.is_relative_to(top) and target not in seen:
-                seen.add(target)
-                notes.append(entry)
+
+    top: Path
+    found: dict[Path, list[Path]] = field(default_factory=dict)
+    left: dict[Path, list[tuple[Path, str]]] = field(default_factory=dict)
+    seen: set[Path] = field(default_factory=set)
+
+    def folder(self, first: Path, root: Path) -> None:
+        """Look through a folder and those below it, each after the notes of the one above."""
+        waiting = [(first, root)]
+        while waiting:
+            folder, root = waiting.pop()
+            try:
+                real = folder.resolve()
+                if real in self.seen or not real.is_relative_to(self.top):
+                    continue
+                self.seen.add(real)
+                entries = sorted(folder.iterdir(), key=lambda entry: (entry.is_symlink(), entry.name))
+            except (OSError, RuntimeError):
+                continue
+            if folder != root and any(entry.name == HEAD for entry in entries):
+                root = folder
+            self.found.setdefault(root, [])
+            below = [entry for entry in entries if not entry.name.startswith(".") and self.entry(entry, root)]
+            waiting += [(entry, root) for entry in reversed(below)]
+
+    def entry(self, entry: Path, root: Path) -> bool:
+        """Whether an entry is a folder to look through; a note is kept."""
+        try:
+            if entry.is_dir():
+                if entry.is_symlink() and entry.absolute().is_relative_to(entry.resolve()):
+                    self.leave(entry, root, "the link leads back to a folder that it stands in")
+                    return False
+                return True
+            if entry.suffix.lower() not in _ENDINGS:
+                return False
+            if entry.is_symlink() and not entry.exists():
+                self.leave(entry, root, "the link leads nowhere, or to itself")
+            elif entry.is_file():
+                target = entry.resolve()
+                if not target.is_relative_to(self.top):
+                    self.leave(entry, root, "the link leads out of the deck")
+                elif target not in self.seen:
+                    self.seen.add(target)
+                    self.found[root].append(entry)
+        except (OSError, RuntimeError):
+            self.leave(entry, root, "it can't be looked at")
+        return False
+
+    def leave(self, entry: Path, root: Path, why: str) -> None:
+        """An entry that isn't read."""
+        self.left.setdefault(root, []).append((entry, why))
 
 
 def fingerprint(source: Source) -> str:

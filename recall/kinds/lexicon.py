@@ -159,3 +159,23 @@ AFTER_PARTICIPLE = _bag(
     """
 )
 """Words after a participle that has no subject; before a noun it is only its adjective (`Failed pumps stop`)."""
+
+STRESSED = _bag(
+    """
+    a always am an any are as at be been before after below above both but by can cannot do does done each every
+    first for from has have if in into is it its last least less may more most must never no none not nothing
+    now of one only or other our out over per pm same shall should so than that their them then there these they
+    this those through to too two under until upon us use very was we were what when where which while who why
+    will with within without would you your also because between during every again
+    """
+)
+"""Words that stand in capitals to be stressed."""
+
+QUANTITIES = _bag(
+    """
+    oil fuel air pressure temperature voltage current speed level quantity load flow torque time weight mass
+    length width height size range capacity power volume frequency accuracy resolution diameter rate operating
+    rated nominal ambient storage input output supply
+    """
+)
+"""Words that name a quantity but no system: `Oil pressure` of the engine and of the APU are two things."""

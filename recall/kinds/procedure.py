@@ -125,6 +125,11 @@ _CLAUSES = re.compile(r"[,;()]|\.\s")
 _MOST_FRAGMENT = 14
 
 
+def is_position(word: str) -> bool:
+    """Whether a word in lower case is what a control is brought to, or an order."""
+    return word in _POSITIONS or word in _VERBS
+
+
 def is_dotted(text: str) -> bool:
     """Whether a line is a challenge and its response: `Throttle ... IDLE`."""
     parts = LEADER.split(one_line(text))

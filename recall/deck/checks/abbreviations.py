@@ -6,20 +6,30 @@ from collections.abc import Iterator
 
 from recall.base.finding import Finding, Place, finding
 from recall.deck.checks.material import Material
+from recall.kinds.lexicon import SIGNALS, STRESSED
+from recall.kinds.procedure import is_position
+from recall.kinds.shortform import agrees
 from recall.notes.model import Block, Item, List, Paragraph, Text
+from recall.quantity import find_unit
 
 _CAPITALS = re.compile(r"(?<![\w-])[A-Z]{2,6}(?![\w-])")
+_WORD = re.compile(r"[^\W\d_]+")
+_BRACKETED = re.compile(r"(?P<before>(?:[\w’'&/-]+ ){1,8})\((?P<inside>[^()]{2,80})\)")
+_NUMERAL = re.compile(r"[IVX]+")
 _OFTEN = 5
 
 
 def check(material: Material) -> list[Finding]:
-    """Capitals of two to six letters, five times or more; captions and switch positions of the deck aside."""
+    """Capitals of two to six letters, five times or more; captions and switch positions, units, numerals and stressed
+    words aside, and what the text itself explains in brackets."""
     known = _known(material)
     count: Counter[str] = Counter()
     first: dict[str, Place] = {}
     for note in material.notes:
         for text in _running(note.blocks):
-            for found in _CAPITALS.finditer(text.plain):
+            words = _said(text)
+            known.update(_explained(words))
+            for found in _CAPITALS.finditer(words):
                 word = found.group()
                 count[word] += 1
                 first.setdefault(word, text.place)
@@ -31,7 +41,7 @@ def check(material: Material) -> list[Finding]:
             "add it to the deck's abbreviations",
         )
         for word, times in count.items()
-        if times >= _OFTEN and word not in known
+        if times >= _OFTEN and word not in known and not _is_plain(word)
     ]
 
 
@@ -39,12 +49,46 @@ def _known(material: Material) -> set[str]:
     known: set[str] = set()
     for asked in material.asked:
         point = asked.point
-        known.update(_CAPITALS.findall(point.subject))
-        if point.kind in ("setting", "indication"):
-            for words in point.fields.values():
-                for text in words:
-                    known.update(_CAPITALS.findall(text))
+        if point.kind == "abbreviation":
+            known.add(point.subject)
+            known.update(_CAPITALS.findall(point.subject))
+        elif point.kind in ("setting", "indication"):
+            for text in (point.subject, *(words for field in point.fields.values() for words in field)):
+                known.update(_CAPITALS.findall(text))
     return known
+
+
+def _said(text: Text) -> str:
+    """The words of a text without code; nothing of a line that is all in capitals."""
+    words = " ".join(run.text for run in text.runs if not run.code) if text.runs else text.plain
+    spelled = [word for word in _WORD.findall(words) if len(word) > 1]
+    shouted = sum(word.isupper() for word in spelled)
+    return "" if shouted > 2 and shouted * 2 > len(spelled) else words
+
+
+def _explained(words: str) -> Iterator[str]:
+    """Abbreviations beside their words: `auxiliary power unit (APU)`, `APU (auxiliary power unit)`."""
+    if "(" not in words:
+        return
+    for found in _BRACKETED.finditer(words):
+        before, inside = found["before"].split(), found["inside"].strip()
+        if _CAPITALS.fullmatch(inside):
+            if any(agrees(inside, " ".join(before[at:])) for at in range(len(before))):
+                yield inside
+        elif _CAPITALS.fullmatch(before[-1]) and agrees(before[-1], inside):
+            yield before[-1]
+
+
+def _is_plain(word: str) -> bool:
+    """Whether capitals are a stressed word, a position, a numeral or a unit."""
+    lower = word.casefold()
+    return (
+        lower in STRESSED
+        or lower in SIGNALS
+        or is_position(lower)
+        or _NUMERAL.fullmatch(word) is not None
+        or find_unit(word) is not None
+    )
 
 
 def _running(blocks: tuple[Block, ...]) -> Iterator[Text]:

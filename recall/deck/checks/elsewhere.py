@@ -3,14 +3,21 @@
 from collections import defaultdict
 
 from recall.base.finding import Finding, finding
-from recall.base.text import words_of
+from recall.base.text import key_form, words_of
 from recall.deck.checks.material import Material
 from recall.deck.combine import Asked, named, where
 from recall.kinds.effectivity import overlap
+from recall.kinds.lexicon import QUANTITIES
+from recall.kinds.model import Point
 
-_BARE = {"oil", "fuel", "air", "pressure", "temperature", "voltage", "current"}
-_BARE |= {"speed", "level", "quantity", "load", "flow", "torque", "time"}
-"""Words that name a quantity but no system: `Oil pressure` of the engine and of the APU are two things."""
+_POINTING = frozenset(("it", "its", "this", "that", "these", "those", "they", "their", "here", "there"))
+"""Words by which a question leans on its topic."""
+_BY_HEADING = ("flow", "memory-item")
+
+
+def is_bare(subject: str) -> bool:
+    """Whether a subject is nothing but bare quantity words, and means another thing under another topic."""
+    return set(words_of(subject)) <= QUANTITIES
 
 
 def check(material: Material) -> list[Finding]:
@@ -23,13 +30,33 @@ def check(material: Material) -> list[Finding]:
             groups[kind, subject, condition].append(asked)
     findings = []
     for group in groups.values():
-        if len(group) < 2 or set(words_of(group[0].point.subject)) <= _BARE:
+        if len(group) < 2 or _leans_on_topic(group[0].point):
             continue
         for at in range(1, len(group)):
-            said = _compared(group[at], group[:at])
+            said = _compared(group[at], [one for one in group[:at] if _one_thing(one.point, group[at].point)])
             if said is not None:
                 findings.append(said)
     return findings
+
+
+def _leans_on_topic(point: Point) -> bool:
+    """Whether a subject says by itself what it is about."""
+    if point.kind == "question":
+        return not _POINTING.isdisjoint(words_of(point.subject))
+    return is_bare(point.subject)
+
+
+def _one_thing(one: Point, two: Point) -> bool:
+    """Whether two of one name are about one thing: procedures under a heading as common as `Before start` are where
+    half of their steps are the same."""
+    if one.kind not in _BY_HEADING:
+        return True
+    first, second = _steps(one), _steps(two)
+    return len(first & second) * 2 >= max(len(first), len(second))
+
+
+def _steps(point: Point) -> set[str]:
+    return set(map(key_form, point.fields.get("steps", ()) or [part.subject for part in point.parts]))
 
 
 def _compared(later: Asked, before: list[Asked]) -> Finding | None:

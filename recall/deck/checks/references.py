@@ -5,13 +5,15 @@ from urllib.parse import unquote
 from recall.base.finding import Finding, finding
 from recall.base.text import shown
 from recall.deck.checks.material import Material
+from recall.deck.source import file_shown
 
 
 def check(material: Material) -> list[Finding]:
     """Local targets only; what lies outside the deck's folder is looked for all the same, never read."""
     findings = []
+    files = {file_shown(file): file for file in material.source.files}
     for note in material.notes:
-        folder = (material.source.root / note.file).parent
+        folder = (material.source.root / files.get(note.file, note.file)).parent
         for reference in note.references:
             target = unquote(reference.target.split("#")[0].split("?")[0])
             if not target or target.startswith("/"):

@@ -2,6 +2,7 @@
 
 from recall.base.finding import Finding, Place, finding
 from recall.deck.checks.material import Material
+from recall.deck.source import file_shown
 
 
 def check(material: Material) -> list[Finding]:
@@ -9,7 +10,7 @@ def check(material: Material) -> list[Finding]:
     due = material.record.review_by
     if due is None or material.today is None or material.today <= due:
         return []
-    place = Place(material.source.files[0], material.record.line)
+    place = Place(file_shown(material.source.files[0]), material.record.line)
     message = f"the deck was to be looked over by {due.isoformat()}"
     return [
         finding(

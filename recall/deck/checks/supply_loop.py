@@ -3,6 +3,7 @@
 from recall.base.finding import Finding, finding
 from recall.base.text import shown
 from recall.deck.checks.material import Material
+from recall.deck.source import file_shown
 from recall.deck.supply import Supplies
 from recall.deck.supply_aircraft import aircraft_of
 from recall.deck.supply_loops import looped, loops
@@ -13,7 +14,7 @@ def check(material: Material) -> list[Finding]:
     points = [asked.point for asked in material.asked if asked.point.kind == "supply"]
     if not points:
         return []
-    order = {file: at for at, file in enumerate(material.source.files)}
+    order = {file_shown(file): at for at, file in enumerate(material.source.files)}
     findings: dict[frozenset[str], Finding] = {}
     for aircraft in aircraft_of(point.applies for point in points):
         supplies = Supplies(points, aircraft.applies)

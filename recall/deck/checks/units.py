@@ -2,35 +2,48 @@
 
 from recall.base.finding import Finding, finding
 from recall.base.text import key_form, shown
+from recall.deck.checks.elsewhere import is_bare
 from recall.deck.checks.material import Material
 from recall.deck.combine import where
+from recall.kinds.effectivity import overlap
 from recall.kinds.model import Point
 from recall.quantity import Reading, Unit
 
+_BESIDE = frozenset(("speed", "mach"))
+"""A speed limit is given in both."""
+
 
 def check(material: Material) -> list[Finding]:
-    """Compares a parameter with its first appearance; columns of a matrix name themselves and stand aside."""
+    """Compares a parameter with its first appearance, under its own topic before others; columns of a matrix name
+    themselves and stand aside, and so do bare quantity words under another topic. Both are faulty: nobody knows
+    which is right."""
     findings = []
     first: dict[tuple[str, ...], tuple[Unit, Point]] = {}
     for asked in material.asked:
         point = asked.point
-        if point.kind != "limit" or point.faulty or point.matrix:
+        if point.kind != "limit" or point.matrix:
             continue
         unit = _unit(point)
         if unit is None or unit.dimension in ("unknown", "count"):
             continue
-        key = (*map(key_form, point.topic), key_form(point.subject))
-        known = first.setdefault(key, (unit, point))
-        if known[0].dimension != unit.dimension:
-            point.faulty = True
-            findings.append(
-                finding(
-                    "unit-mismatch",
-                    point.place,
-                    f"`{shown(point.subject)}` is in `{unit.name}` here, in `{known[0].name}` in {where(known[1])}",
-                    "give one parameter one kind of unit, or name the two parameters apart",
+        subject = key_form(point.subject)
+        keys = [("topic", *map(key_form, point.topic), subject)]
+        if not is_bare(point.subject):
+            keys.append(("deck", subject))
+        for key in keys:
+            known, before = first.setdefault(key, (unit, point))
+            apart = known.dimension != unit.dimension and {known.dimension, unit.dimension} != _BESIDE
+            if apart and overlap(before.applies, point.applies):
+                point.faulty = before.faulty = True
+                findings.append(
+                    finding(
+                        "unit-mismatch",
+                        point.place,
+                        f"`{shown(point.subject)}` is in `{unit.name}` here, in `{known.name}` in {where(before)}",
+                        "give one parameter one kind of unit, or name the two parameters apart",
+                    )
                 )
-            )
+                break
     return findings
 
 
