@@ -126,7 +126,7 @@ def predictions(log: Log, model: Model) -> Floats:
 def remembered(log: Log, model: Model, count: int, today: int) -> tuple[Floats, Floats, Floats, Bools]:
     """Stability, difficulty, days since the last answer and whether asked, of cards 0..count - 1, shapes (count,)."""
     found = batch.replay(log.card, log.day, log.mark, model.parameters, count)
-    asked = found.last_day >= 0
+    asked = np.isfinite(found.holds)
     since = np.where(asked, today - found.last_day, 0).astype(np.float64)
     return np.where(asked, found.holds, 1.0), np.where(asked, found.difficulty, 5.0), since, asked
 

@@ -91,6 +91,15 @@ def test_remembered_memories_are_the_schedulers() -> None:
     assert memory.holds[[0, 2]].tolist() == holds[[0, 2]].tolist()
 
 
+def test_any_day_number_will_do() -> None:
+    """Days counted from another beginning, even below nought, give the same memories."""
+    cards, days, marks = np.array([0, 2, 0]), np.array([1, 2, 4]), np.array([3, 1, 3])
+    first = remembered(Log(cards, days, marks), Model(), 4, 6)
+    shifted = remembered(Log(cards, days - 40, marks), Model(), 4, 6 - 40)
+
+    assert [column.tolist() for column in first] == [column.tolist() for column in shifted]
+
+
 def test_a_log_with_impossible_marks_is_refused() -> None:
     """Marks run from 1 to 4."""
     with pytest.raises(RecallError):
