@@ -66,6 +66,8 @@ class YamlReader:
                            "write `key: value` lines; put a value with a colon in quotes")  # fmt: skip
             return None
         if deep is not None:
+            if not alone:
+                return None
             self.fault(line + deep, "the record is nested too deep", "keep it flat")
             return []
         if node is None:
