@@ -1,0 +1,99 @@
+"""Tables of points and cards, read back by others."""
+
+import csv
+import io
+import json
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from publish_kit import notes
+
+from recall.deck.read import read_deck
+from recall.publish.tables import as_csv, as_json_lines, cards_table, points_table
+
+SKERRY = Path(__file__).parents[2] / "decks" / "skerry"
+
+
+def by_the_grammar(text: str) -> list[list[str]]:
+    """A reader made of the grammar in RFC 4180, section 2, and nothing else; anything outside of it fails."""
+    rows: list[list[str]] = [[]]
+    at = 0
+    while at < len(text):
+        if text[at] == '"':
+            field, at = "", at + 1
+            while True:
+                end = text.index('"', at)
+                field += text[at:end]
+                at = end + 1
+                if text[at : at + 1] != '"':
+                    break
+                field, at = field + '"', at + 1
+        else:
+            end = at
+            while end < len(text) and text[end] not in ',"\r\n':
+                end += 1
+            field, at = text[at:end], end
+        rows[-1].append(field)
+        if text[at : at + 1] == ",":
+            at += 1
+            if at == len(text) or text[at] == "\r":
+                rows[-1].append("")
+        if text[at : at + 2] == "\r\n":
+            at += 2
+            rows.append([])
+        elif at < len(text) and text[at - 1] != ",":
+            raise ValueError(f"outside the grammar at {at}: {text[at : at + 20]!r}")
+    assert rows.pop() == []
+    return rows
+
+
+@pytest.mark.parametrize("table", [cards_table, points_table])
+def test_two_readers_agree_on_the_demo_deck(table: object) -> None:
+    """Python's reader in its strict mode and the RFC's own grammar find the same cells, every row of one length."""
+    deck, _ = read_deck(SKERRY)
+    rows = list(table([deck]))  # type: ignore[operator]
+    text = as_csv(rows)
+    read = list(csv.reader(io.StringIO(text, newline=""), strict=True))
+
+    assert read == by_the_grammar(text)
+    assert {len(rows[0])} == {len(row) for row in read}
+    assert 1 + len(rows) == len(read)
+    assert [row["subject"] for row in rows] == [row[read[0].index("subject")] for row in read[1:]]
+
+
+cells = st.text(st.characters(codec="utf-8", exclude_characters="\r"), max_size=20)
+
+
+@settings(max_examples=60)
+@given(st.lists(st.fixed_dictionaries({"one": cells, "two": cells, "three": cells}), min_size=1, max_size=4))
+def test_every_text_comes_back(rows: list[dict[str, str]]) -> None:
+    """Quotes, commas, line ends and blanks of any kind."""
+    text = as_csv(rows)
+
+    assert rows == list(csv.DictReader(io.StringIO(text, newline=""), strict=True))
+    assert [[row[head] for head in rows[0]] for row in rows] == by_the_grammar(text)[1:]
+
+
+def test_json_lines_hold_the_same_rows(tmp_path: Path) -> None:
+    """Lists stay lists, yes and no stay what they are."""
+    deck, _ = read_deck(notes(tmp_path / "deck"))
+    rows = list(cards_table([deck]))
+
+    assert rows == [json.loads(line) for line in as_json_lines(rows).splitlines()]
+    assert (["Fuel"], ["200 kg"], True) == (rows[0]["topic"], rows[0]["answer"], rows[0]["critical"])
+
+
+def test_a_point_says_all_that_its_row_says(tmp_path: Path) -> None:
+    """Amounts as they are shown, with the words beside them."""
+    note = tmp_path / "fuel.md"
+    note.write_text(
+        "# Fuel\n\n| Parameter | Minimum | Maximum | Unit | If exceeded |\n| --- | --- | --- | --- | --- |\n"
+        "| Pressure | 10 | 30 | psi | Pump off |\n\n1. Pump ON\n2. Valve OPEN\n",
+        encoding="utf-8",
+    )
+    limit, flow = points_table([read_deck(note)[0]])
+
+    assert ["minimum: 10 psi", "maximum: 30 psi", "action: Pump off"] == limit["says"]
+    assert ["step: Pump ON", "step: Valve OPEN"] == flow["says"]
