@@ -12,6 +12,7 @@ _PARTED = frozenset(("slash", "comma", "semi", "and", "to"))
 _FRACTIONS = frozenset((2, 3, 4, 5, 6, 8, 10, 12, 16, 32, 64))
 _MINUTE = find_unit("minute")
 _GRAM = find_unit("gram")
+_SECONDS = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,8 +49,11 @@ def settle_min(tokens: list[Token], column: Column) -> None:
     for at in places:
         before = tokens[at - 1] if at else None
         after = tokens[at + 1].kind if at + 1 < len(tokens) else ""
+        hours = tokens[at - 2].unit if at > 1 else None
         if before is None or before.kind != "num" or measured:
             minutes = False
+        elif is_time(hours) and hours is not None and hours.factor > _SECONDS:
+            minutes = True  # `1 h 30 min`
         elif after in ("under", "min") or (at > 1 and tokens[at - 2].kind in ("under", "over")):
             minutes = True
         elif any(token.kind == "under" for token in tokens):

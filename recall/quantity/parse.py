@@ -69,6 +69,20 @@ def rising(span: Span) -> Span:
     return span
 
 
+def _longer(
+    number: Number, unit: Unit, rest: Number | None, other: Unit | None
+) -> tuple[Number, Unit] | None:
+    """`1 h 30 min` as minutes that are still written so; None where the second part doesn't go on the first."""
+    if other is None or rest is None or {unit.dimension, other.dimension} != {"time"}:
+        return None
+    times = unit.factor / other.factor
+    whole = number.value == int(number.value) and not number.value.is_signed()
+    if times <= 1 or times.denominator != 1 or not whole or not 0 <= rest.value < times.numerator:
+        return None
+    total = number.value * times.numerator + rest.value
+    return Number(total, f"{number.written} {unit.name} {rest.written}"), other
+
+
 class Parser:
     """One pass over the tokens, left to right, never back."""
 
@@ -109,6 +123,12 @@ class Parser:
             whole = number.value.as_tuple().exponent == 0
             if not 0 <= number.value < 10 or (whole and before is None):
                 raise NotReadError(f"{number.written} is no Mach number", "Write `M 2.0`; metres are `m`.")
+        while unit is not None and self.peek() == "num" and self.kinds[self.at + 1] == "unit":
+            joint = _longer(number, unit, self.tokens[self.at].number, self.tokens[self.at + 1].unit)
+            if joint is None:
+                break
+            number, unit = joint
+            self.at += 2
         return number, unit
 
     def amount(self) -> Span:

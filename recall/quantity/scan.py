@@ -43,6 +43,7 @@ _RAW = re.compile(
     r"|(?P<dash>--(?= )|[-‐‑‒–—―−])"
     r"|(?P<tilde>[~～〜])"
     r"|(?P<about>[≈≃])"
+    r"|(?P<foot>['’′](?! ?[0-9]))"
     r"|(?P<plus>\+(?=\.?[0-9]))"
     r"|(?P<mark>[/,;()\[\]&])"
     r"|(?P<other>[^ ])"
@@ -58,6 +59,9 @@ _COMPARE = {
 
 _AMOUNT_ENDS = frozenset(("num", "unit", "min", "close", "word", "state", "on", "off"))
 _UNIT_PARTS = frozenset(("word", "sign"))
+_FOOT = find_unit("ft")
+_SURELY_FEET = 100
+"""From this number on the mark `'` says feet; below it could be minutes."""
 _Raw = tuple[str, int, int]
 
 
@@ -103,6 +107,8 @@ def scan(text: str, comma_decimal: bool) -> list[Token]:
             token = Token(kind, start, end, apart=apart)
         elif group == "before":
             token = Token("before", start, end, unit=find_unit("FL" if text[start] == "F" else "Mach"))
+        elif group == "foot" and last == "num" and _many(tokens[-1].number):
+            token = Token("unit", start, end, unit=_FOOT)
         elif group == "dots":
             token = Token("to", start, end)
         elif group == "tilde":
@@ -112,6 +118,10 @@ def scan(text: str, comma_decimal: bool) -> list[Token]:
         tokens.append(token)
         last = token.kind
     return tokens
+
+
+def _many(number: Number | None) -> bool:
+    return number is not None and number.value >= _SURELY_FEET
 
 
 def _signed(tokens: list[Token]) -> bool:
@@ -147,7 +157,7 @@ def _word(text: str, raw: list[_Raw], index: int, last: str) -> tuple[Token, int
     ):
         return Token("min", start, end, back=True), index + 1
     if last == "num":
-        found = _unit_at(text, raw, index)
+        found = _unit_at(text, raw, index) or _rate_at(text, raw, index)
         if found is not None:
             unit, behind = found
             return Token("unit", start, raw[behind - 1][2], unit=unit), behind
@@ -190,10 +200,21 @@ def _unit_at(text: str, raw: list[_Raw], index: int) -> tuple[Unit, int] | None:
         behind += 1
     while behind > index:
         unit = find_unit(text[start : raw[behind - 1][2]])
-        if unit is not None:
+        if unit is not None and not (behind == index + 1 and _rate_at(text, raw, index)):
             return unit, behind
         behind -= 1
     return None
+
+
+def _rate_at(text: str, raw: list[_Raw], index: int) -> tuple[Unit, int] | None:
+    """An unknown unit per another (`widget/min`), taken whole: its first part isn't the unit."""
+    behind = index + 3
+    if behind > len(raw) or text[raw[index + 1][1]] != "/" or raw[index + 2][0] not in _UNIT_PARTS:
+        return None
+    start, end = raw[index][1], raw[index + 2][2]
+    if " " in text[start:end] or not any(sign.isalpha() for sign in text[raw[index + 2][1] : end]):
+        return None
+    return unknown_unit(text[start:end]), behind
 
 
 def _in_unit(text: str, raw: list[_Raw], at: int) -> bool:

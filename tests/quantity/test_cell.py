@@ -160,7 +160,10 @@ def test_amounts_are_read_whole(text: str, unit: str, expected: str) -> None:
         ),
         *(
             "Infinity 1",
-            "1 h 30 min",
+            "1 h 90 min",
+            "1.5 h 30 min",
+            "6'2\"",
+            "8'",
             "= 5",
             "$5",
             "100*",
@@ -262,3 +265,43 @@ def test_written_precision_is_kept() -> None:
 
     assert number is not None
     assert (Decimal("22.5"), -2) == (number.value, number.value.as_tuple().exponent)
+
+
+@pytest.mark.parametrize(
+    ("text", "seconds"),
+    [
+        ("1 h 30 min", 5400),
+        ("max 2 min 30 s", 150),
+        ("1 h 20 min 30 s", 4830),
+        ("12 minutes 20 seconds", 740),
+    ],
+)
+def test_a_time_in_two_units_is_one_amount_and_keeps_its_wording(text: str, seconds: int) -> None:
+    """`1 h 30 min` is ninety minutes, still shown as hours and minutes."""
+    cell = read_cell(text)
+    assert isinstance(cell, Reading)
+    span = cell.spans[0]
+    number = span.value or span.high
+    assert number is not None and span.unit is not None
+
+    assert seconds == number.fraction * span.unit.factor
+    assert text.split()[-2] in number.written
+
+
+@pytest.mark.parametrize(
+    ("text", "unit"), [("512 MB", "MB"), ("512 mb", "mbar"), ("10,000'", "ft"), ("60 %RH", "% RH")]
+)
+def test_marks_that_two_trades_use_are_told_apart(text: str, unit: str) -> None:
+    """Megabytes aren't millibars; a mark behind hundreds is feet."""
+    cell = read_cell(text)
+    assert isinstance(cell, Reading) and cell.spans[0].unit is not None
+
+    assert unit == cell.spans[0].unit.name
+
+
+def test_an_unknown_rate_is_taken_whole() -> None:
+    """`7 widget/min` isn't cut at its stroke; it is a unit that nobody knows."""
+    cell = read_cell("7 widget/min")
+    assert isinstance(cell, Reading) and cell.spans[0].unit is not None
+
+    assert ("widget/min", False) == (cell.spans[0].unit.name, cell.spans[0].unit.known)

@@ -84,7 +84,16 @@ PINT = {
     "GHz": "1000000000/s", "gram": "gram", "mg": "milligram", "m²": "m**2", "ft²": "foot**2", "m³": "m**3",
     "ft³": "foot**3", "kg/m³": "kg/m**3", "mAh": "milliampere*hour", "MW": "MW", "mW": "mW", "kΩ": "kiloohm",
     "MΩ": "megaohm", "mΩ": "milliohm", "J": "J", "kJ": "kJ", "qt/h": "quart/hour", "μs": "microsecond",
-    "μm": "micrometer",
+    "μm": "micrometer", "mm/s": "mm/s", "cm/s": "cm/s", "in/s": "inch/s", "m/min": "m/minute", "mm/min": "mm/minute",
+    "in/min": "inch/minute", "mm/rev": "mm", "in/rev": "inch", "m/s²": "m/s**2", "m³/h": "m**3/hour",
+    "m³/min": "m**3/minute", "L/s": "liter/s", "mL/min": "ml/minute", "t/h": "tonne/hour", "kg/m²": "kg/m**2",
+    "g/kWh": "gram/(kilowatt*hour)", "cSt": "centistokes", "N/mm²": "N/mm**2", "kgf/cm²": "kg*g_0/cm**2",
+    "lbf/ft²": "pound*g_0/foot**2", "V/cell": "V", "μV": "microvolt", "Wh/kg": "watt*hour/kg", "W/kg": "W/kg",
+    "μF": "microfarad", "nF": "nanofarad", "pF": "picofarad", "mH": "millihenry", "μH": "microhenry", "ppm": "ppm",
+    "lx": "lux", "°C/min": "K/minute", "°C/h": "K/hour", "kNm": "kN*m", "kB": "8000*bit",
+    "MB": "1000000*byte", "GB": "1000000000*byte", "TB": "1000000000000*byte", "KiB": "kibibyte", "MiB": "mebibyte",
+    "GiB": "gibibyte", "TiB": "tebibyte", "MB/s": "1000000*byte/s", "GB/s": "1000000000*byte/s",
+    "kbit/s": "1000*bit/s", "Mbit/s": "1000000*bit/s", "Gbit/s": "1000000000*bit/s",
 }  # fmt: skip
 
 
@@ -112,7 +121,8 @@ def test_mercury_is_pints(name: str, theirs: str, registry: pint.UnitRegistry) -
 
 def test_every_unit_is_checked_from_outside() -> None:
     """No unit of the table stands without a check, but those with nothing to compare."""
-    by_hand = {"Mach", "°C", "°F", "Δ°C", "Δ°F", "inHg", "mmHg", "rpm", "month", "year", "°", "°/s"}
+    by_hand = {"Mach", "°C", "°F", "Δ°C", "Δ°F", "inHg", "mmHg", "rpm", "month", "year", "°", "°/s",
+               "dB", "dB(A)", "dBm", "dBi"}  # fmt: skip
     names = {row[0] for row in UNITS}
 
     assert names == set(PINT) | by_hand
