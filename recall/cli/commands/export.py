@@ -21,7 +21,7 @@ What = Annotated[
     str,
     typer.Argument(
         metavar="FORMAT",
-        help="sheet, cards, table, questions (from notes); calendar, log (from the store).",
+        help="sheet, cards, table, questions (from notes); calendar, log (from the store); samples (one of each).",
         show_default=False,
     ),
 ]
@@ -126,9 +126,12 @@ def export(
 
     Example: recall export sheet decks/skerry --format pdf --out skerry.pdf
     """
-    if what not in _EXPORTS:
-        raise RecallError(f"nothing is exported as `{what}`", f"it is one of: {', '.join(_EXPORTS)}")
+    if what not in (*_EXPORTS, "samples"):
+        raise RecallError(f"nothing is exported as `{what}`", f"it is one of: {', '.join(_EXPORTS)}, samples")
     wish = Wish(path, format, out, paper, edge, of, topic, kind, critical, days, on, name, store)
+    if what == "samples":
+        _samples(wish)
+        return
     written = _EXPORTS[what](wish)
     content = written.encode() if isinstance(written, str) else written
     if out is not None:
@@ -229,6 +232,17 @@ def _log(wish: Wish) -> str:
     with Store.open(store_path(wish.store), SystemClock(), create=False) as store:
         slugs = _slugs(wish, [deck.slug for deck in store.decks()])
         return "".join(as_batch(statements(store, slugs, wish.name)))
+
+
+def _samples(wish: Wish) -> None:
+    """A folder of them."""
+    from recall.publish.samples import samples
+
+    deck, folder = wish.deck(), wish.out or Path("exports")
+    folder.mkdir(parents=True, exist_ok=True)
+    for file, content in samples(deck, wish.cards(deck)).items():
+        folder.joinpath(file).write_bytes(content)
+        sys.stderr.write(f"written: {folder / file}\n")
 
 
 _EXPORTS: dict[str, Callable[[Wish], str | bytes]] = {
