@@ -3,10 +3,10 @@
 from pathlib import Path
 
 import pytest
+from golden import CASES, made_by, read_case
 
 from recall.base.finding import RULES
 from recall.kinds.registry import KINDS
-from golden import CASES, made_by, read_case
 
 PATHS = sorted(CASES.glob("*.md"))
 
