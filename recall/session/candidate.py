@@ -168,7 +168,7 @@ def _answered_at(
     home = store.settings().home
     newest = {one.card: one for one in answers}
     moments = np.where(cards.asked, today.toordinal() - cards.since + hour, np.nan)
-    for at in np.flatnonzero(cards.asked):
+    for at in np.flatnonzero(cards.asked).tolist():
         last = newest.get(known[at].id)
         if last is not None and last.day == today - timedelta(days=int(cards.since[at])):
             moments[at] = _moment(last.at.astimezone(home))

@@ -16,6 +16,9 @@ USUAL_PASS = 70
 """Per cent: minimum passing grade of 14 CFR 63.17(b) and 65.17(b)."""
 USUAL_QUESTIONS = 40
 
+Part = tuple[tuple[str, ...], list[int], int]
+"""An area to be: topic, indices of its cards, questions."""
+
 
 @dataclass(frozen=True, eq=False)
 class Paper:
@@ -44,7 +47,7 @@ def paper_for(store: Store, candidate: Candidate, questions: int | None = None) 
     known = candidate.known
     slugs = {card.deck for card in known}
     decks = [deck for deck in store.decks() if deck.slug in slugs and _blueprint(deck)]
-    wanted: list[tuple[tuple[str, ...], list[int], int]] = []
+    wanted: list[Part] = []
     remarks: list[str] = []
     for deck in decks:
         for topic, count in _questions(deck).items():
@@ -60,8 +63,8 @@ def paper_for(store: Store, candidate: Candidate, questions: int | None = None) 
     origin = f"as {record} says"
     if not wanted:
         wanted = _by_topic(candidate, questions or USUAL_QUESTIONS)
-        lack = f"{record} names no topic here" if decks else "no deck here says more in its record"
-        origin = f"{USUAL_QUESTIONS} questions or all cards, spread over the topics, since {lack}"
+        lack = f"{record} names no topic of these" if decks else "no deck here has a blueprint in its record"
+        origin = f"spread over the topics by their cards, since {lack}"
     if not marks:
         origin += f"; {USUAL_PASS} % from 14 CFR 63.17(b) and 65.17(b)"
     if questions is not None:
@@ -88,7 +91,8 @@ def area_of_each(paper: Paper, drawn: Sequence[int]) -> list[int]:
     by_slack = sorted(range(len(areas)), key=lambda at: len(areas[at].cards) - areas[at].questions)
     found: dict[int, int] = {}
     for at in by_slack:
-        own = [card for card in drawn if card in set(areas[at].cards.tolist()) and card not in found]
+        inside = set(areas[at].cards.tolist())
+        own = [card for card in drawn if card in inside and card not in found]
         found.update(dict.fromkeys(own[: areas[at].questions], at))
     for card in drawn:
         if card not in found:
@@ -106,7 +110,7 @@ def _questions(deck: DeckInForce) -> dict[str, int]:
     return found if isinstance(found, dict) else {}
 
 
-def _by_topic(candidate: Candidate, questions: int) -> list[tuple[tuple[str, ...], list[int], int]]:
+def _by_topic(candidate: Candidate, questions: int) -> list[Part]:
     own: dict[tuple[str, ...], list[int]] = {area: [] for area in candidate.areas}
     for at, topic in enumerate(candidate.cards.topic.tolist()):
         own[candidate.areas[topic]].append(at)
@@ -115,9 +119,7 @@ def _by_topic(candidate: Candidate, questions: int) -> list[tuple[tuple[str, ...
     return [(names[name], own[names[name]], count) for name, count in spread.items() if count]
 
 
-def _scaled(
-    wanted: list[tuple[tuple[str, ...], list[int], int]], questions: int
-) -> list[tuple[tuple[str, ...], list[int], int]]:
+def _scaled(wanted: list[Part], questions: int) -> list[Part]:
     """Fewer or more questions in the same proportions, no area over its cards."""
     sizes = {str(at): len(cards) for at, (_, cards, _) in enumerate(wanted)}
     if questions <= sum(count for *_, count in wanted):

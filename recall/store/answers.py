@@ -47,9 +47,10 @@ def newest_answers(core: Core, most: int = NEWEST) -> list[Answer]:
     for id, card, kind, day, mark, seconds, mode in rows:
         writer = writer_of(id)
         shift, days = corrections.get(writer, (0, 0))
-        at = moment_of(shifted(id, shift))
-        found.append(Answer(card, kind, writer, at, date.fromordinal(day + days), mark, seconds, mode))
-    return sorted(found, key=lambda one: one.at)
+        place = shifted(id, shift)
+        on = date.fromordinal(day + days)
+        found.append((place, Answer(card, kind, writer, moment_of(place), on, mark, seconds, mode)))
+    return [one for _, one in sorted(found, key=lambda pair: pair[0])]
 
 
 def sittings(core: Core) -> list[Sitting]:
