@@ -1,0 +1,82 @@
+"""Mistakes planted into the demo aircraft's notes are found, and its clean notes raise no false alarm."""
+
+import random
+from collections import Counter
+from pathlib import Path
+
+import pytest
+from deck_kit import TODAY
+from planting import PLANTERS, Notes, Planter
+
+from recall.base.finding import RULES, Finding
+from recall.deck.read import read_deck
+
+DECKS = Path(__file__).parents[2] / "decks"
+SOME = (
+    "deck.md",
+    "abbreviations.md",
+    "engines.md",
+    "warnings.md",
+    "landing-gear.md",
+    "fuel.md",
+    "starting.md",
+)
+EACH = 4
+LEAST = 0.95
+
+
+def _notes() -> Notes:
+    return {name: (DECKS / "skerry" / name).read_text(encoding="utf-8").splitlines() for name in SOME}
+
+
+def _findings(notes: Notes, folder: Path) -> list[Finding]:
+    for old in folder.glob("*.md"):
+        old.unlink()
+    for name, lines in notes.items():
+        (folder / name).write_text("\n".join(lines) + "\n", encoding="utf-8")
+    return read_deck(folder, today=TODAY)[1]
+
+
+def _told(findings: list[Finding]) -> Counter[tuple[str, str]]:
+    return Counter((found.rule, found.place.file) for found in findings)
+
+
+def test_every_error_and_warning_has_its_mistake() -> None:
+    """A rule that nobody plants is a rule that nobody measures; look-alikes are no mistakes."""
+    assert set(RULES) - {"look-alike", "unreadable-file"} == set(PLANTERS.values())
+
+
+def test_planted_mistakes_are_found(tmp_path: Path) -> None:
+    """At least 95 in 100, each by its own rule in its own file, over seeded places."""
+    before = _told(_findings(_notes(), tmp_path))
+    missed: list[str] = []
+    for planter, rule in PLANTERS.items():
+        for seed in range(EACH):
+            notes = _notes()
+            file = planter(notes, random.Random(f"{planter.__name__} {seed}"))
+            said = _told(_findings(notes, tmp_path))
+            if said[rule, file] <= before[rule, file]:
+                missed.append(f"{planter.__name__} {seed} in {file}")
+    planted = EACH * len(PLANTERS)
+
+    assert planted - len(missed) >= LEAST * planted, missed
+
+
+@pytest.mark.parametrize("planter", PLANTERS, ids=lambda planter: planter.__name__)
+def test_a_mistake_raises_no_storm(planter: Planter, tmp_path: Path) -> None:
+    """One slip makes one error or warning or two, not a page of them."""
+    before = _told(_findings(_notes(), tmp_path))
+    notes = _notes()
+    planter(notes, random.Random(1))
+    more = _told(_findings(notes, tmp_path)) - before
+    loud = sum(count for (rule, _), count in more.items() if RULES[rule] != "note")
+
+    assert loud <= 2, more
+
+
+@pytest.mark.parametrize("name", ["skerry", "rules-and-weather"])
+def test_clean_notes_raise_no_alarm(name: str) -> None:
+    """No error and no warning in either demo deck."""
+    _, findings = read_deck(DECKS / name, today=TODAY)
+
+    assert [] == [found for found in findings if found.severity != "note"]
