@@ -21,6 +21,11 @@ def on_day(day: date) -> str:
     return f"{day:%a} {day.day} {day:%b}"
 
 
+def _share(share: float) -> str:
+    """Whole per cents; tenths where all is nearly reached."""
+    return f"{share:.1%}" if 0.985 <= share < 0.9995 else f"{share:.0%}"
+
+
 def _line(text: str = "") -> None:
     say(wrapped(text))
 
@@ -58,8 +63,8 @@ def _headline(planned: Planned) -> Iterator[str]:
         f"{target.minutes:g} min a day, {len(planned.candidate.known)} cards of {target.scope}."
     )
     yield (
-        f"Recall on that day, critical points counting three times: {plan.expected:.0%} with this plan, "
-        f"{plan.daily:.0%} with the daily order, {plan.nothing:.0%} with nothing."
+        f"Recall on that day, critical points counting three times: {_share(plan.expected)} with this plan, "
+        f"{_share(plan.daily)} with the daily order, {_share(plan.nothing)} with nothing."
     )
     points = max(0.0, 100 * (plan.bound - plan.expected))
     yield (
@@ -67,8 +72,8 @@ def _headline(planned: Planned) -> Iterator[str]:
         f"{plan.distance:.1%} of what can be gained."
         + ("" if plan.certified else " (That bound isn't proven for your own memory model.)")
     )
-    more = f"With {target.minutes + 10:g} min a day it would be {plan.more:.0%}"
-    fewer = f", with {target.minutes - 10:g} min {plan.fewer:.0%}" if target.minutes > 10 else ""
+    more = f"With {target.minutes + 10:g} min a day it would be {_share(plan.more)}"
+    fewer = f", with {target.minutes - 10:g} min {_share(plan.fewer)}" if target.minutes > 10 else ""
     yield f"{more}{fewer}."
     if planned.candidate.spent:
         yield f"Reviewed today so far: {planned.candidate.spent / 60:.0f} min."

@@ -192,7 +192,10 @@ class Session:
         seconds = left * self._seconds_each()
         if self.minutes is not None:
             gone = self.clock.ticks() - self._began if self._began is not None else 0.0
-            seconds = min(seconds, max(0.0, self.minutes * 60 - gone))
+            rest = max(0.0, self.minutes * 60 - gone)
+            sure = len(self.order.again) + (self._waiting is not None)
+            left = min(left, max(sure, round(rest / self._seconds_each())))
+            seconds = min(seconds, rest)
         return Progress(len(self.kept), left, seconds)
 
     def summary(self) -> Summary:

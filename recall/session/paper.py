@@ -15,6 +15,7 @@ from recall.store.query import in_topic
 USUAL_PASS = 70
 """Per cent: minimum passing grade of 14 CFR 63.17(b) and 65.17(b)."""
 USUAL_QUESTIONS = 40
+ABSENT_NAMED = 3
 
 Part = tuple[tuple[str, ...], list[int], int]
 """An area to be: topic, indices of its cards, questions."""
@@ -49,15 +50,21 @@ def paper_for(store: Store, candidate: Candidate, questions: int | None = None) 
     decks = [deck for deck in store.decks() if deck.slug in slugs and _blueprint(deck)]
     wanted: list[Part] = []
     remarks: list[str] = []
+    absent: list[str] = []
     for deck in decks:
         for topic, count in _questions(deck).items():
             cards = [
                 at for at, card in enumerate(known) if card.deck == deck.slug and in_topic(card.topic, topic)
             ]
-            if len(cards) < count:
+            if not cards and count:
+                absent.append(topic)
+            elif len(cards) < count:
                 remarks.append(f"{topic} has {len(cards)} cards for {count} questions")
             if cards and count:
                 wanted.append((tuple(topic.split(" / ")), cards, min(count, len(cards))))
+    if absent:
+        more = f" and {len(absent) - ABSENT_NAMED} more topics" if len(absent) > ABSENT_NAMED else ""
+        remarks.append(f"Left out, since no card here is of it: {', '.join(absent[:ABSENT_NAMED])}{more}")
     marks = [mark for deck in decks if isinstance(mark := _blueprint(deck).get("pass_mark"), int)]
     record = f"the record of {' and '.join(deck.slug for deck in decks)}"
     origin = f"as {record} says"

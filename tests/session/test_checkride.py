@@ -176,14 +176,14 @@ def blueprint(store: Store) -> Store:
 
 
 def test_a_blueprint_is_followed_and_what_it_lacks_is_said(blueprint: Store) -> None:
-    """Questions per topic, pass mark, each area, critical points without fail; a topic without cards is named."""
+    """Questions per topic, pass mark, each area, critical points without fail; one without cards is named."""
     paper = paper_for(blueprint, gather(blueprint, Scope()))
     exam = paper.examination
     assert exam.without_fail is not None
 
     assert [("A", 6), ("B", 4)] == [(area.topic, area.questions) for area in exam.areas]
     assert (0.80, True, 3) == (exam.pass_mark, exam.each_area, int(exam.without_fail.sum()))
-    assert ("C has 0 cards for 3 questions",) == paper.remarks
+    assert ("Left out, since no card here is of it: C",) == paper.remarks
 
 
 @pytest.mark.parametrize(("questions", "shared"), [(5, [3, 2]), (20, [10, 10]), (100, [12, 12])])

@@ -270,3 +270,16 @@ def test_progress_is_one_figure_and_the_time_left() -> None:
     session.answer(question.card.answer[0])
 
     assert ((0, 2), (1, 1)) == ((before.put, before.left), (session.progress().put, session.progress().left))
+
+
+def test_progress_counts_just_what_fits_into_the_minutes() -> None:
+    """Sixty wait, two minutes hold ten at twelve seconds each."""
+    cards = [_card(f"Pump {number}", f"answer {number}") for number in range(60)]
+    session, _, _ = _session(cards, minutes=2)
+    session.ask()
+
+    assert (0, 10, 120.0) == (
+        session.progress().put,
+        session.progress().left,
+        session.progress().seconds,
+    )
