@@ -7,6 +7,7 @@ from functools import lru_cache
 from recall.base.text import one_line
 from recall.kinds.model import COMMON, Kind
 from recall.notes.model import Table, Text
+from recall.quantity import header_parts
 
 _MARKS = re.compile(r"[\s:*†‡§.]+$")
 _BRACKET = re.compile(r"\s*[(\[][^()\[\]]*[)\]]")
@@ -29,7 +30,7 @@ def _singular(word: str) -> str:
 def spellings(name: str) -> tuple[str, ...]:
     """A header's name and what it is also known as: without brackets, before its comma, in the singular."""
     found = [name]
-    for shorter in (_BRACKET.sub("", name).strip(), name.split(",")[0].strip()):
+    for shorter in (_MARKS.sub("", _BRACKET.sub("", name)).strip(), name.split(",")[0].strip()):
         if shorter and shorter not in found:
             found.append(shorter)
     for known in list(found):
@@ -45,15 +46,29 @@ def names_of(table: Table) -> list[str]:
 
 
 def renamed(table: Table, columns: Mapping[str, str]) -> Table:
-    """The table with a deck's own header names replaced by ours, so that kinds see only ours."""
+    """The table with a deck's own header names replaced by ours, so that kinds see only ours. A unit in the deck's
+    own header (`Höchstens [bar]`) stays, whether or not the record names it."""
     own = {header_name(theirs): ours for theirs, ours in columns.items()}
-    if not own or not any(header_name(header.plain) in own for header in table.headers):
+    if not own:
+        return table
+    names = [_own_name(header.plain, own) for header in table.headers]
+    if not any(names):
         return table
     headers = tuple(
-        Text(own.get(header_name(header.plain), header.plain), header.place, header.bold)
-        for header in table.headers
+        Text(name or header.plain, header.place, header.bold)
+        for name, header in zip(names, table.headers, strict=True)
     )
     return Table(headers, table.rows, table.topic, table.place, table.lead)
+
+
+def _own_name(header: str, own: Mapping[str, str]) -> str:
+    """Our name for a deck's own header, with the header's unit; empty where the record doesn't name it."""
+    parts = header_parts(header)
+    ours = own.get(header_name(header)) or (own.get(header_name(parts.name)) if parts.name else None)
+    if ours is None:
+        return ""
+    unit = parts.unit if parts.name and header_parts(ours).unit is None else None
+    return f"{ours} ({unit.name})" if unit is not None else ours
 
 
 def match_roles(names: Sequence[str], headers: Mapping[str, Sequence[str]]) -> dict[int, str]:

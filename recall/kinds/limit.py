@@ -1,9 +1,11 @@
 """Limits: parameters with their minimum, maximum, normal value and thresholds, in tables and matrices."""
 
 import random
+import re
 from collections.abc import Mapping
 from dataclasses import replace
 
+from recall.kinds.joining import is_aside, name_apart
 from recall.kinds.limit_ask import drafts_of, time_of
 from recall.kinds.limit_checks import contradicts
 from recall.kinds.limit_draw import draw_reading
@@ -12,6 +14,10 @@ from recall.kinds.limit_layout import AMOUNTS, layout_of
 from recall.kinds.limit_rows import RowReader
 from recall.kinds.model import Card, Draft, Kind, Point, Read, Scope
 from recall.notes.model import Table
+
+_SHOWN = ("author", "checked by", "default", "owner", "revision", "significance", "status", "by")
+"""Columns that are shown with a limit and never say what it is of."""
+_DIGIT = re.compile(r"\d").search
 
 
 class Limit(Kind):
@@ -42,7 +48,17 @@ class Limit(Kind):
     def read_table(self, table: Table, roles: Mapping[int, str], scope: Scope) -> Read:
         """A point a row, or a cell of a matrix; more where a row holds under several conditions or times."""
         layout = layout_of(table, roles)
-        return RowReader(table, layout, scope).read() if layout else ([], [])
+        if layout is None:
+            return [], []
+        points, findings = RowReader(table, layout, scope).read()
+        telling = [
+            column
+            for column in range(len(table.headers))
+            if column not in layout.columns and _tells(table, column)
+        ]
+        if telling:
+            name_apart(points, table, telling)
+        return points, findings
 
     def joins(self, first: Point, second: Point) -> Point | None:
         """Rows that differ in their time are one ladder; rows that limit different sides are one limit."""
@@ -78,3 +94,10 @@ class Limit(Kind):
     def draw_reading(self, card: Card, rng: random.Random) -> tuple[str, str, str]:
         """A fresh question of a card of form `reading`: prompt, `inside` or `outside`, and why."""
         return draw_reading(card, rng)
+
+
+def _tells(table: Table, column: int) -> bool:
+    """Whether a column that nobody knows may tell rows of one parameter apart: words without numbers (`Wheel`)."""
+    header = table.headers[column]
+    cells = [row.cells[column].plain for row in table.rows]
+    return bool(header) and not is_aside(header.plain, _SHOWN) and not any(map(_DIGIT, cells))

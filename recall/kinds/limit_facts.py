@@ -1,5 +1,6 @@
 """What one cell of a table of limits says: a value, a minimum, a maximum, or several of them."""
 
+import re
 from dataclasses import dataclass, replace
 
 from recall.base.finding import Place
@@ -32,6 +33,37 @@ class Fact:
     def dimension(self) -> str:
         """The dimension of its first number, or empty."""
         return next((unit.dimension for unit in self.units if unit is not None), "")
+
+
+_LETTER = re.compile(r"\d\s?(C|F|K|KV|G)(?![\w/²³])")
+_OTHERS: dict[str, tuple[re.Pattern[str], bool, str]] = {
+    "C": (re.compile(r"\b(?:dis)?charg|\bc[ -]?rate|\bburst\b", re.IGNORECASE), True, "a multiple of the capacity"),
+    "F": (re.compile(r"capacit", re.IGNORECASE), True, "farads"),
+    "K": (re.compile(r"temp|superheat|sub-?cool|differen|delta|Δ|spread|lapse|rise|colou?r", re.IGNORECASE), False,
+          "thousands"),
+    "KV": (re.compile(r"\bmotors?\b|\bkv\b", re.IGNORECASE), True, "turns a minute per volt"),
+    "G": (re.compile(r"\b(?:memory|ram|disk|heap|storage|swap|file|size|cache|data)\b", re.IGNORECASE), True,
+          "gigabytes"),
+}  # fmt: skip
+"""Letters that two trades use for two units: the words beside which they mean the other one (or, for kelvins, the
+words beside which they don't), and what that is."""
+_TEMPERATURE = re.compile(r"temp|ambient|\boat\b", re.IGNORECASE)
+
+
+def doubtful(cell: Reading, name: str) -> Unreadable | None:
+    """A cell whose one letter may not be the unit it was read as: `25C` of a battery, `10K` of requests."""
+    found = _LETTER.search(cell.text)
+    if found is None:
+        return None
+    words, beside, other = _OTHERS[found[1]]
+    if bool(words.search(name)) is not beside or (found[1] == "C" and _TEMPERATURE.search(name)):
+        return None
+    return Unreadable(
+        cell.text,
+        "unreadable-quantity",
+        f"`{cell.text}` could be a unit or {other}",
+        "write the unit out (`°C`, `K` beside a temperature), or the number in full",
+    )
 
 
 def alone(span: Span, text: str = "", also: Span | None = None) -> Reading:

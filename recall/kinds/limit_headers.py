@@ -25,13 +25,18 @@ HEADERS: dict[str, tuple[str, ...]] = {
     "caution": (
         "caution", "alert", "caution range", "caution threshold", "alert threshold", "caution limit", "amber",
         "yellow", "yellow arc", "yellow range", "amber range", "precautionary range", "advisory", "alert limit",
-        "alert level",
+        "alert level", "low alarm", "alarm low", "low warning", "warning low", "low alert", "low caution", "prealarm",
+        "pre-alarm", "caution level",
     ),
     "warning": (
         "warning", "critical", "shutdown", "red line", "redline", "warning threshold", "shutdown threshold",
         "critical threshold", "warning limit", "warning range", "red", "trip", "alarm", "alarm threshold",
         "shutdown limit", "critical limit", "critical value", "warning level", "trip threshold", "trip point",
-        "red radial",
+        "red radial", "high alarm", "alarm high", "high warning", "warning high", "high alert", "high caution",
+        "alarm limit", "alarm level", "alarm setpoint", "alarm set point", "slow down", "slowdown", "slow-down",
+        "shut down", "shut-down", "shutdown level", "shutdown setpoint", "low trip", "high trip", "trip level",
+        "trip setpoint", "emergency shutdown", "low shutdown", "high shutdown", "low critical", "high critical",
+        "critical level",
     ),
     "unit": ("unit", "unit of measure", "uom"),
     "when": (

@@ -1,11 +1,13 @@
 """What a row of a table of limits says around its numbers: parameter, condition, time and unit."""
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from recall.base.finding import Finding, finding
 from recall.base.text import one_line, shown
 from recall.kinds.limit_layout import Layout
+from recall.kinds.limit_words import is_condition
 from recall.kinds.model import Scope
 from recall.notes.model import Row, Table, Text
 from recall.quantity import Blank, Reading, Unit, Unreadable, Words, header_parts, read_cell, read_unit
@@ -15,6 +17,9 @@ _DITTO = re.compile(r"(?:\"|''|“|”|〃|ditto|(?:same )?as above|same)\.?", r
 _BRACKETS = re.compile(r"(?P<name>.*\S)\s*[(\[](?P<inner>[^()\[\]]+)[)\]]$", re.DOTALL)
 _AMOUNT = re.compile(r"[+\-\u2212±]?\s?\d")
 _NAMELESS = re.compile(r"when|at|conditions?|situation|case", re.IGNORECASE)
+_FOOTNOTE = re.compile(r"\s*\[\^([\w-]{1,30})\]")
+_LONGEST_NOTE = 60
+_FOR = re.compile(r"^for\s+(?=\d)", re.IGNORECASE)
 _MARK = re.compile(r"\b(?:arc|line|radial|band|triangle|mark|range)s?\b", re.IGNORECASE)
 _NO_ONE_UNIT = re.compile(r"^(?:see|ref|as|note|various|mixed)\b|°[CF]\s*(?:/|or|and)\s*°[CF]", re.IGNORECASE)
 _NO_UNIT = re.compile(r"[^a-z]*|n/?a|none|nil|unitless|dimensionless|ratio|count|number|no\.", re.IGNORECASE)
@@ -31,6 +36,22 @@ class Label:
     held: str = ""
     time: Reading | Words | None = None
     broken: bool = False
+
+
+def with_notes(plain: str, scope: Scope) -> str:
+    """A cell with its footnotes put in their place, in brackets, where they are short enough for a condition."""
+    return _FOOTNOTE.sub(lambda found: _note(found, scope.footnotes), plain) if "[^" in plain else plain
+
+
+def _note(found: re.Match[str], footnotes: Mapping[str, str]) -> str:
+    words = _FOR.sub("", footnotes.get(found[1], ""))
+    if not words or len(words) > _LONGEST_NOTE or set(words) & set("()[]"):
+        return found[0]
+    read = read_cell(words)
+    sure = (
+        (isinstance(read, Reading) and _is_time(read)) or is_condition(words) or not re.search(r"\d", words)
+    )
+    return f" ({words})" if sure else found[0]
 
 
 def _is_time(read: Reading) -> bool:
@@ -63,7 +84,7 @@ class LabelReader:
         layout = self.layout
         at = layout.subject if layout.subject >= 0 else layout.condition
         text = self.text(row, at)
-        name = one_line(text.plain)
+        name = one_line(with_notes(text.plain, self.scope))
         if not any(sign.isalnum() for sign in name):
             return None
         condition = ""

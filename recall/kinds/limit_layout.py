@@ -9,7 +9,18 @@ from recall.kinds.headers import spellings
 from recall.kinds.limit_headers import HEADERS
 from recall.kinds.limit_words import upper
 from recall.notes.model import Table
-from recall.quantity import Blank, HeaderParts, Reading, Span, Unit, Words, find_unit, header_parts, read_cell
+from recall.quantity import (
+    Blank,
+    HeaderParts,
+    Reading,
+    Span,
+    Unit,
+    Unreadable,
+    Words,
+    find_unit,
+    header_parts,
+    read_cell,
+)
 
 AMOUNTS = ("minimum", "maximum", "normal", "value", "caution", "warning", "shutdown")
 """Roles whose cells hold quantities, in the order in which they are asked."""
@@ -19,8 +30,12 @@ _QUANTITY = re.compile(
     r"altitude|frequency|vibration|itt|tgt|egt|tit|cht|n[1-3]|n[pghr]|mach|load|oil|fuel)\b",
     re.IGNORECASE,
 )
-_GRAVE = re.compile(r"\b(?:critical|shutdown|trip|red|redline)\b", re.IGNORECASE)
+_GRAVE = re.compile(r"\b(?:critical|shut[ -]?down|trip|red|redline)\b", re.IGNORECASE)
 _ARC = re.compile(r"\b(?:arc|band|marking|colou?r)s?\b", re.IGNORECASE)
+_LIMIT = re.compile(r"\blimit", re.IGNORECASE)
+_NUMBERED = re.compile(r"[<>≤≥~±+\-\u2212]?\s?\d")
+_SYMBOL = re.compile(r"[a-zα-ω]{1,2}[A-Z0-9]*")
+"""Names such as `fz` and `vc`, whose case says what they are."""
 _LETTER = re.compile(r" [VAWK%]")
 _ROLES = {name: role for role, names in HEADERS.items() for name in names}
 _THINGS = re.compile(
@@ -87,8 +102,8 @@ def layout_of(table: Table, roles: Mapping[int, str]) -> Layout | None:
         # `Limit | Value`: the limits are named on the left, whatever their numbers stand under.
         by_role["parameter"] = by_role.pop("value")
     _by_name(parts, by_role)
-    if "parameter" not in by_role and "when" not in by_role:
-        _take_first(by_role, parts[0].name)
+    if "parameter" not in by_role and by_role.get("when") != 0:
+        _take_first(by_role, parts)
     _rank_thresholds(parts, by_role)
     own = {role: column for role, column in by_role.items() if role not in AMOUNTS}
     amounts = tuple(_stated(by_role[role], role, parts[by_role[role]]) for role in AMOUNTS if role in by_role)
@@ -97,8 +112,14 @@ def layout_of(table: Table, roles: Mapping[int, str]) -> Layout | None:
         strong = {amount.role for amount in amounts} - {"value"} or "unit" in own
         return layout if strong or _reads(table, amounts) else None
     matrix = _matrix(table, parts, own, by_role)
-    if matrix is None and own.get("when") == 0 and table.topic and amounts:
+    if matrix is None and own.get("when") == 0 and table.topic:
         arc = parts[0].name if _ARC.search(parts[0].name) else ""
+        units = [column for column, each in enumerate(parts) if each.unit is not None and not each.name]
+        if arc and not amounts and len(units) == 1:
+            # `Marking | KIAS`: the unit is all that the header of the numbers says.
+            amounts = (_stated(units[0], "value", parts[units[0]]),)
+        if not amounts:
+            return None
         if arc or {amount.role for amount in amounts} != {"value"}:
             return Layout(amounts, condition=0, heading=True, arc=arc, roles=own)
     return matrix
@@ -147,12 +168,13 @@ def _rank_thresholds(parts: list[HeaderParts], by_role: dict[str, int]) -> None:
         )
 
 
-def _take_first(by_role: dict[str, int], name: str) -> None:
+def _take_first(by_role: dict[str, int], parts: list[HeaderParts]) -> None:
     """The first column as the parameter, though its header says nothing of the kind, where the others say limit
     clearly, or where it is a plain word for things and the others' cells will have to read as quantities."""
     others = {role for role in AMOUNTS if role in by_role}
-    clear = len(others - {"value"}) > 1 or "unit" in by_role or _THINGS.fullmatch(name)
-    if others and clear and 0 not in by_role.values():
+    ends = [parts[by_role[role]] for role in ("minimum", "maximum") if role in by_role]
+    clear = len(others - {"value"}) > 1 or "unit" in by_role or any(end.unit is not None for end in ends)
+    if others and 0 not in by_role.values() and (clear or _THINGS.fullmatch(parts[0].name)):
         by_role["parameter"] = 0
 
 
@@ -197,7 +219,7 @@ def _quantity(column: int, parts: HeaderParts, nameless: bool, limits: bool) -> 
     return replace(
         stated,
         wording="value" if nameless or not limits else "limit",
-        subject="" if nameless else upper(name),
+        subject="" if nameless else name if _SYMBOL.fullmatch(name) else upper(name),
     )
 
 
@@ -221,8 +243,9 @@ def _apart(unit: Unit, nameless: bool) -> str:
 
 def _reads(table: Table, amounts: tuple[Amount, ...]) -> bool:
     """Whether half of the filled cells or more are quantities, and each column has a unit in its header or in a
-    cell; a table with nothing filled in is taken at its headers' word."""
-    filled = read = 0
+    cell; a table with nothing filled in is taken at its headers' word. Where one cell reads, or the header says
+    `Limit`, cells that begin with a number and can't be read are quantities that went wrong."""
+    filled = read = wrong = 0
     for amount in amounts:
         unit = amount.unit is not None or not amount.subject
         for row in table.rows[:_LOOKED_AT]:
@@ -230,9 +253,12 @@ def _reads(table: Table, amounts: tuple[Amount, ...]) -> bool:
             if isinstance(cell, Blank | Words):
                 continue
             filled += 1
+            if isinstance(cell, Unreadable) and not amount.subject and _NUMBERED.match(cell.text):
+                wrong += 1
             if isinstance(cell, Reading):
                 read += 1
                 unit = unit or any(span.unit is not None for span in cell.spans)
         if not unit:
             return False
-    return read * 2 >= filled
+    said = any(_LIMIT.search(amount.wording) for amount in amounts)
+    return (read + (wrong if read or said else 0)) * 2 >= filled

@@ -6,12 +6,12 @@ from dataclasses import dataclass, field
 from recall.base.finding import Finding, finding
 from recall.base.text import one_line, shown
 from recall.kinds.limit_checks import check
-from recall.kinds.limit_facts import Fact, facts_of
-from recall.kinds.limit_labels import Label, LabelReader, unreadable
+from recall.kinds.limit_facts import Fact, doubtful, facts_of
+from recall.kinds.limit_labels import Label, LabelReader, unreadable, with_notes
 from recall.kinds.limit_layout import Amount, Layout
 from recall.kinds.model import Point, Read, Scope, base_point
 from recall.notes.model import Row, Table, Text
-from recall.quantity import Blank, Unreadable, canonical, read_cell
+from recall.quantity import Blank, Reading, Unreadable, canonical, read_cell
 
 _OWED = re.compile(r".*[^\W\d_].*|\?+", re.DOTALL)
 _NOT_OWED = re.compile(r"n\s*[/.]?\s*a\.?|not (?:applicable|available)|none given", re.IGNORECASE)
@@ -66,7 +66,7 @@ class RowReader:
         for column in self.layout.amounts:
             text = row.cells[column.column]
             read = read_cell(
-                text.plain,
+                with_notes(text.plain, self.scope),
                 header_unit=unit or column.unit,
                 comma_decimal=self.scope.comma,
                 sense=column.role if column.role in ("minimum", "maximum") else "",
@@ -79,6 +79,9 @@ class RowReader:
                 ):
                     owed.append(self.owes(label, text, column))
                 continue
+            if isinstance(read, Reading) and "°" not in read.text and read.text[-1:].isupper():
+                name = f"{label.name} {label.condition}" if label else ""
+                read = doubtful(read, f"{name} {column.subject}") or read
             said = read if isinstance(read, Unreadable) else facts_of(read, column, text.place)
             if isinstance(said, Unreadable):
                 self.findings.append(unreadable(said, text, label.name if label else column.wording))
@@ -141,6 +144,10 @@ class RowReader:
             findings, false = check(point, group, unit_said, self.labels.strange)
             self.findings += findings
             point.faulty = broken or wrong or false
+            last = self.points[-1] if self.points else None
+            if not point.id and last is not None and last.id and point.about() == last.about():
+                # A rung of the ladder whose first row has the id.
+                point.id = last.id
             self.points.append(point)
 
     def fill(self, point: Point, group: list[Fact]) -> bool:

@@ -22,6 +22,11 @@ _LIMIT_WORD = re.compile(
 )
 
 
+def is_condition(words: str) -> bool:
+    """Whether words begin as a condition does: `in climb`, `below 10,000 ft`."""
+    return _JOINS.match(words) is not None
+
+
 def lower(phrase: str) -> str:
     """A phrase for the middle of a sentence: `Oil pressure` loses its capital, `TGT`, `Vfe` and `N1` keep it."""
     if _SPOKEN.match(phrase) and not _NAMES.match(phrase):

@@ -35,6 +35,8 @@ class Scope:
     """Under a heading or record that says memory items, critical items or immediate actions."""
     comma: bool = False
     """The file uses decimal commas."""
+    footnotes: Mapping[str, str] = field(default_factory=dict)
+    """The words of the file's footnotes, by their marks."""
 
 
 @dataclass(slots=True)

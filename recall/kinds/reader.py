@@ -13,6 +13,7 @@ from recall.notes.model import Block, Code, Definitions, Heading, Item, List, No
 
 _SOURCE = re.compile(r"^\s*(?:source|sources|ref|reference)\s*:\s*(.+)$", re.IGNORECASE | re.DOTALL)
 _APPLIES = re.compile(r"^\s*(?:applies to|applicability|effectivity)\s*:\s*(.+)$", re.IGNORECASE | re.DOTALL)
+_NOTE_BELOW = re.compile(r"\[\^([\w-]{1,30})\]:\s+(\S.*)")
 _MEMORY = re.compile(r"\b(?:memory items?|critical items|immediate actions?)\b", re.IGNORECASE)
 
 
@@ -294,9 +295,18 @@ def plain_of(block: Block) -> str:
     return "\n".join(lines)
 
 
+def _footnotes(note: Note) -> dict[str, str]:
+    """The footnotes of a note (`[^1]: 5 min`), the first of each mark."""
+    found: dict[str, str] = {}
+    for line in note.lines:
+        if line.startswith("[^") and (said := _NOTE_BELOW.match(line)):
+            found.setdefault(said[1], one_line(said[2]).rstrip("."))
+    return found
+
+
 def read_points(note: Note, kinds: Sequence[Kind], columns: Mapping[str, str], start: Scope) -> Read:
     """Points and findings of a note. columns: the deck's own header names → ours; start: what holds at its head."""
     by_heading = frozenset(kind.name for kind in kinds if kind.by_heading)
-    walk = _Walk(kinds, columns, start, by_heading=by_heading)
+    walk = _Walk(kinds, columns, replace(start, footnotes=_footnotes(note)), by_heading=by_heading)
     walk.blocks(note.blocks)
     return walk.points, walk.findings
