@@ -3,7 +3,6 @@
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from difflib import SequenceMatcher
 from typing import Literal
 
 from recall.base.text import key_form, one_line
@@ -46,7 +45,7 @@ class Change:
 
 
 @dataclass(frozen=True, slots=True)
-class Renaming:
+class Renamed:
     """Two points that may be one under a new subject. likeness: 0 to 1."""
 
     source: str
@@ -108,14 +107,16 @@ def changes_between(old: Deck, new: Deck) -> list[Change]:
     return sorted(found, key=lambda one: WHATS.index(one.change))
 
 
-def renamings(gone: Mapping[str, Sequence[Card]], come: Mapping[str, Sequence[Card]]) -> list[Renaming]:
+def renamings(gone: Mapping[str, Sequence[Card]], come: Mapping[str, Sequence[Card]]) -> list[Renamed]:
     """Points that went while one of the same kind and with an answer of theirs came under a like subject, the most
     alike first; each point in one pair at most. gone, come: cards by point."""
+    from difflib import SequenceMatcher
+
     went: dict[tuple[str, str, str], dict[str, str]] = {}
     for source, cards in gone.items():
         for card in cards:
             went.setdefault((card.kind, card.aspect, card.answer_hash), {})[source] = card.subject
-    alike: dict[tuple[str, str], Renaming] = {}
+    alike: dict[tuple[str, str], Renamed] = {}
     for target, cards in come.items():
         for card in cards:
             sources = went.get((card.kind, card.aspect, card.answer_hash), {})
@@ -129,11 +130,11 @@ def renamings(gone: Mapping[str, Sequence[Card]], come: Mapping[str, Sequence[Ca
                 if matcher.real_quick_ratio() >= LIKENESS and matcher.quick_ratio() >= LIKENESS:
                     ratio = matcher.ratio()
                     if ratio >= LIKENESS:
-                        alike[source, target] = Renaming(
+                        alike[source, target] = Renamed(
                             source, target, subject, card.subject, round(ratio, 2)
                         )
     ranked = sorted(alike.values(), key=lambda each: (-each.likeness, each.source, each.target))
-    found: list[Renaming] = []
+    found: list[Renamed] = []
     sources_taken: set[str] = set()
     targets_taken: set[str] = set()
     for each in ranked:
@@ -285,7 +286,7 @@ def _change(
     new: str,
     *,
     aspect: str = "",
-    renaming: Renaming | None = None,
+    renaming: Renamed | None = None,
 ) -> Change:
     point = side.point
     return Change(

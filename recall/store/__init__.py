@@ -1,5 +1,6 @@
 """One SQLite file a person: events are the truth, the rest is derived."""
 
+from recall.deck.changes import Renamed
 from recall.store.model import (
     Confusion,
     DayAhead,
@@ -9,7 +10,6 @@ from recall.store.model import (
     Known,
     LoadReport,
     MergeReport,
-    Renamed,
     Review,
     Standing,
     Tuning,

@@ -1,9 +1,9 @@
 """Loading a deck: what changed, what is refused, what may be a renaming."""
 
 from collections.abc import Collection
-from difflib import SequenceMatcher
 
 from recall.base.errors import StoreError
+from recall.deck.changes import Renamed, renamings
 from recall.deck.model import Deck
 from recall.kinds.model import Card
 from recall.store.core import Core
@@ -13,11 +13,8 @@ from recall.store.events import INSERT, row_of
 from recall.store.histories import by_id
 from recall.store.loads import Content, content_of, line_of, loads_of, note_load
 from recall.store.memories import replay_cards
-from recall.store.model import LoadReport, Renamed
+from recall.store.model import LoadReport
 from recall.store.revisions import Step
-
-LIKENESS = 0.6
-"""Subjects less alike than this aren't proposed as one."""
 
 
 def unchanged(core: Core, root: str, fingerprint: str) -> bool:
@@ -96,22 +93,12 @@ def proposals(core: Core, line: Line, step: Step) -> tuple[Renamed, ...]:
     if not step.gone or not step.new:
         return ()
     old, new = _points(core, line, step.gone), _points(core, line, step.new)
-    ranked = []
-    for target, cards in new.items():
-        for source, others in old.items():
-            shared = {(card.aspect, card.answer_hash) for card in cards.values()}
-            if not any((card.aspect, card.answer_hash) in shared for card in others.values()):
-                continue
-            one, two = next(iter(others.values())), next(iter(cards.values()))
-            alike = SequenceMatcher(None, one.subject.casefold(), two.subject.casefold()).ratio()
-            if one.kind == two.kind and alike >= LIKENESS:
-                ranked.append(Renamed(source, target, one.subject, two.subject, round(alike, 2)))
-    ranked.sort(key=lambda each: (-each.likeness, each.source, each.target))
-    found: dict[str, Renamed] = {}
-    for each in ranked:
-        if each.source not in found and all(each.target != other.target for other in found.values()):
-            found[each.source] = each
-    return tuple(found.values())
+    return tuple(
+        renamings(
+            {point: list(cards.values()) for point, cards in old.items()},
+            {point: list(cards.values()) for point, cards in new.items()},
+        )
+    )
 
 
 def _points(core: Core, line: Line, cards: Collection[str]) -> dict[str, dict[str, Card]]:

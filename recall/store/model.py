@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Literal
 
+from recall.deck.changes import Renamed
 from recall.schedule import Memory
 
 Standing = Literal["unasked", "initial", "current", "requalifying"]
@@ -62,17 +63,6 @@ class Was:
 
     answer: tuple[str, ...]
     revision: str
-
-
-@dataclass(frozen=True, slots=True)
-class Renamed:
-    """Two points that may be one under a new subject. likeness: 0 to 1."""
-
-    source: str
-    target: str
-    old_subject: str
-    new_subject: str
-    likeness: float
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from recall.base.text import key_form
+from recall.deck.changes import sense
 from recall.kinds.model import Card
 
 _NUMBERS = re.compile(r"\d+")
@@ -109,12 +110,6 @@ def _whole(card: Card) -> tuple[str, ...]:
     )
 
 
-def _sense(card: Card) -> tuple[str, ...]:
-    """What stays equal when a card moves."""
-    subject = key_form(card.subject, keep_case=card.kind == "abbreviation")
-    return (card.kind, card.aspect, subject, key_form(card.condition), card.answer_hash)
-
-
 def _matches(
     gone: Iterable[str], come: Iterable[str], faces: Mapping[str, Card], by: Callable[[Card], tuple[str, ...]]
 ) -> dict[str, str]:
@@ -198,7 +193,7 @@ def _followed(
         )
         faces = {card: look(states[card].text) for card in left}
         faces |= {card: look(listed[card].text) for card in free}
-        for by in (_whole, _sense) if renamed else (_sense,):
+        for by in (_whole, sense) if renamed else (sense,):
             for old, new in _matches(left, free, faces, by).items():
                 follows[new] = (old,)
                 left.remove(old)
