@@ -1,8 +1,10 @@
 """A look over the whole store: the file, the events, what is derived from them, the clocks that wrote them."""
 
 import math
+from bisect import bisect_right
 from collections.abc import Collection, Iterator
 from datetime import timedelta
+from itertools import accumulate
 from typing import Any
 
 from recall.base.errors import RecallError
@@ -127,21 +129,23 @@ def wrong_clocks(core: Core) -> Iterator[WrongClock]:
     """Runs whose clock was ahead: later than now, or than what the same machine wrote after them."""
     now = milliseconds(core.clock.now())
     corrected = core.corrections()
-    runs = core.rows(
-        "SELECT writer, min(no), max(no), min(at), max(at), count(*) FROM event GROUP BY writer ORDER BY min(no)"
-    )
-    for at, (writer, _, last_no, _, last, count) in enumerate(runs):
-        if writer in corrected:
-            continue
-        later = [
-            run[3]
-            for run in runs[at + 1 :]
-            if run[0][:6] == writer[:6] and run[1] > last_no and run[0] not in corrected
-        ]
-        limit = min([now, *(start for start in later if last - start > BEHIND / timedelta(milliseconds=1))])
-        if last - limit > AHEAD / timedelta(milliseconds=1):
-            seconds = (limit - last) / 1000
-            yield WrongClock(writer, seconds, round(seconds / 86_400), count, moment_of(f"{last:013d}"))
+    machines: dict[str, list[tuple[Any, ...]]] = {}
+    for run in core.rows(
+        "SELECT min(no), max(no), min(at), max(at), count(*), writer FROM event GROUP BY writer ORDER BY min(no)"
+    ):
+        if run[-1] not in corrected:
+            machines.setdefault(run[-1][:6], []).append(run)
+    for runs in machines.values():
+        firsts = [run[0] for run in runs]
+        earliest = list(accumulate((run[2] for run in reversed(runs)), min))[::-1]
+        for _, last_no, _, last, count, writer in runs:
+            after = bisect_right(firsts, last_no)
+            limit = now
+            if after < len(runs) and last - earliest[after] > BEHIND / timedelta(milliseconds=1):
+                limit = min(now, earliest[after])
+            if last - limit > AHEAD / timedelta(milliseconds=1):
+                seconds = (limit - last) / 1000
+                yield WrongClock(writer, seconds, round(seconds / 86_400), count, moment_of(f"{last:013d}"))
 
 
 def correct_clock(core: Core, writer: str, seconds: float) -> None:
