@@ -75,7 +75,7 @@ def gather(store: Store, scope: Scope) -> Candidate:
         asked,
         weight=[CRITICAL_WEIGHT if card.critical else 1.0 for card in known],
         seconds=[effort.of(card.kind, "right") for card in known],
-        seconds_unasked=[effort.of(card.kind, "first") for card in known],
+        seconds_unasked=[effort.first(card.kind, fitted.model.first_right) for card in known],
         seconds_missed=[effort.missed(card.kind) for card in known],
         topic=topic,
     )

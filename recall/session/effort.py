@@ -16,7 +16,7 @@ Turn = Literal["right", "first", "missed", "again"]
 
 USUAL: dict[Turn, float] = {
     "right": EVERYDAY_SECONDS,
-    "first": 2 * EVERYDAY_SECONDS,
+    "first": 1.5 * EVERYDAY_SECONDS,
     "missed": 1.5 * EVERYDAY_SECONDS,
     "again": EVERYDAY_SECONDS,
 }
@@ -37,6 +37,10 @@ class Effort:
     def of(self, kind: str, turn: Turn) -> float:
         """Seconds of one turn at a card of a kind."""
         return self.by_kind.get((kind, turn), self.overall[turn])
+
+    def first(self, kind: str, right: float) -> float:
+        """Seconds of a first answer with its repeat where it is missed. right: the chance that it isn't."""
+        return self.of(kind, "first") + (1.0 - right) * self.of(kind, "again")
 
     def missed(self, kind: str) -> float:
         """Seconds of a missed answer with its repeat."""
