@@ -142,12 +142,12 @@ class Screen:
         cite = f"{card.cite}; " if card.cite else ""
         self.line(f"{cite}{card.file} line {card.line}", QUIET, 2)
 
-    def source(self, card: Card, lines: Sequence[tuple[int, str]]) -> None:
-        """Where a card stands in its note, with the lines around it."""
+    def source(self, card: Card, lines: Sequence[tuple[int, str]] | None) -> None:
+        """Where a card stands in its note, with the lines around it; None before the answer is given."""
         self.line(f"{card.file} line {card.line}" + (f"; {card.cite}" if card.cite else ""), STRONG, 2)
-        for number, text in lines:
+        for number, text in lines or ():
             self.line(f"{'>' if number == card.line else ' '}{number:>5}  {text}", "", 2)
-        if not lines:
+        if lines is not None and not lines:
             self.line("The note itself isn't on this machine.", QUIET, 2)
 
     def end(self, summary: Summary, weak: Sequence[str]) -> None:

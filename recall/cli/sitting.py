@@ -136,7 +136,7 @@ class AtTerminal:
 
     def _cite(self, card: Card) -> None:
         """Before the answer is given: where it stands, without the lines themselves."""
-        self.screen.source(card, [])
+        self.screen.source(card, None)
 
 
 @dataclass(slots=True)
@@ -165,7 +165,7 @@ class FromPipe:
                     self.screen.line("There is nothing to undo." if undone is None else "Taken back.")
                     return True
                 case ":source":
-                    self.screen.source(question.card, [])
+                    self.screen.source(question.card, None)
                 case _ if question.typed:
                     outcome = self.session.answer(given)
                     self.screen.outcome(outcome)

@@ -261,3 +261,21 @@ def test_an_export_that_can_t_be_made_is_refused(place: Path, words: tuple[str, 
     assert 2 == ran.code
     assert 2 == len(ran.err.splitlines())
     assert not (place / "out").exists()
+
+
+def test_the_line_of_a_note_is_shown_out_of_the_published_file(place: Path) -> None:
+    """Before the answer its place alone, after it the lines around it."""
+    text = (place / "deck" / "deck.md").read_text(encoding="utf-8").replace("revision: 5", "revision: 6")
+    (place / "deck" / "deck.md").write_text(
+        f"{text}\n## Why balance the tanks?\n\nSo that she\nrolls true.\n", "utf-8"
+    )
+    recall("publish", "deck", "--sign", "key")
+    ran = recall(
+        "review", "exports/small-r6.zip", "--kind", "question", "--cards", "1", store=place / "store.db",
+        answers=[":source", "because", ":source", "sure"],
+    )  # fmt: skip
+
+    assert 1 == ran.out.count("> ")
+    assert "  So that she
+" in ran.out
+    assert "The note itself isn't on this machine." not in ran.out

@@ -10,9 +10,11 @@ from recall.cli.output import json_line, say, wrapped
 
 Old = Annotated[
     str,
-    typer.Argument(help="Notes, a published file, or REV:PATH of a git repository.", show_default=False),
+    typer.Argument(
+        metavar="OLD", help="Notes, a published file, or REV:PATH of a git repository.", show_default=False
+    ),
 ]
-New = Annotated[str, typer.Argument(help="The same, later.", show_default=False)]
+New = Annotated[str, typer.Argument(metavar="NEW", help="The same, later.", show_default=False)]
 FormatOption = Annotated[str, typer.Option("--format", help="text, json or markdown (a revision record).")]
 
 
