@@ -276,6 +276,5 @@ def test_the_line_of_a_note_is_shown_out_of_the_published_file(place: Path) -> N
     )  # fmt: skip
 
     assert 1 == ran.out.count("> ")
-    assert "  So that she
-" in ran.out
+    assert "So that she\n" in ran.out
     assert "The note itself isn't on this machine." not in ran.out
