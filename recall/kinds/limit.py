@@ -14,6 +14,7 @@ from recall.kinds.limit_layout import AMOUNTS, layout_of
 from recall.kinds.limit_rows import RowReader
 from recall.kinds.model import Card, Draft, Kind, Point, Read, Scope
 from recall.notes.model import Table
+from recall.quantity import Reading, read_cell
 
 _SHOWN = ("author", "checked by", "default", "owner", "revision", "significance", "status", "by")
 """Columns that are shown with a limit and never say what it is of."""
@@ -29,8 +30,11 @@ class Limit(Kind):
     required = (("parameter",), ("minimum", "maximum", "normal", "value", "caution", "warning"))
 
     def fits(self, table: Table, roles: Mapping[int, str]) -> bool:
-        """Also a matrix of conditions and quantities, and the marks of one instrument under its heading."""
-        return layout_of(table, roles) is not None
+        """Also a matrix of conditions and quantities, and the marks of one instrument under its heading; not where a
+        header is itself a value, the first row of a table without a head."""
+        return layout_of(table, roles) is not None and not any(
+            _is_value(header.plain) for header in table.headers
+        )
 
     def explains(self, table: Table, roles: Mapping[int, str]) -> int:
         """The columns of its layout; a first column that it knows by its place alone isn't counted."""
@@ -94,6 +98,15 @@ class Limit(Kind):
     def draw_reading(self, card: Card, rng: random.Random) -> tuple[str, str, str]:
         """A fresh question of a card of form `reading`: prompt, `inside` or `outside`, and why."""
         return draw_reading(card, rng)
+
+
+def _is_value(header: str) -> bool:
+    """Whether a header is an amount with its unit (`120 KIAS`); a time may head a column (`5 min`)."""
+    read = read_cell(header) if _DIGIT(header) else None
+    if not isinstance(read, Reading) or read.shape != "single":
+        return False
+    unit = read.spans[0].unit
+    return unit is not None and unit.dimension not in ("time", "unknown")
 
 
 def _tells(table: Table, column: int) -> bool:

@@ -7,14 +7,9 @@ from recall.base.text import one_line
 from recall.kinds.cells import leaks
 from recall.kinds.model import Draft, Kind, Point, Read, Scope, base_point
 from recall.kinds.procedure import tells
-from recall.kinds.steps import Step, step_words, title_of
+from recall.kinds.steps import SIGNAL, Step, step_words, title_of
 from recall.notes.model import Paragraph, Text
 
-_SIGNAL = re.compile(
-    r"(?:note|notice|warning|caution|danger|important|attention|tip|hint|info|nb|n\.b\.|remember|remark|disclaimer|"
-    r"update|deprecated|todo|example|uncontrolled copy|draft)\b",
-    re.IGNORECASE,
-)
 _NUMBER = re.compile(r"(?:^|(?<=\s))\(?(\d{1,2})[.)]\s+(?=[^\W\d])")
 _FEWEST_WORDS = 6
 """A shorter order in lower case without a stop is a heading by another name (`Check the oil level`)."""
@@ -75,7 +70,7 @@ def _recited(lines: Sequence[str], scope: Scope) -> bool:
     """Whether lines in bold are to be recited: orders and positions, no heading by another name and no remark."""
     whole = " ".join(lines)
     words = re.findall(r"[^\W\d_]+", whole)
-    if len(words) < 2 or whole.endswith((":", "?")) or _SIGNAL.match(whole):
+    if len(words) < 2 or whole.endswith((":", "?")) or SIGNAL.match(whole):
         return False
     if scope.memory:
         return True

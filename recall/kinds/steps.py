@@ -26,6 +26,12 @@ _GENERAL_LEAD = re.compile(
     r"carry out|complete|follow)\b.*",
     re.IGNORECASE,
 )
+SIGNAL = re.compile(
+    r"(?:note|notice|warning|caution|danger|important|attention|tip|hint|info|nb|n\.b\.|remember|remark|disclaimer|"
+    r"update|deprecated|todo|example|uncontrolled copy|draft)\b",
+    re.IGNORECASE,
+)
+"""Words that begin a remark, which names nothing and is recited by nobody."""
 MOST_LEAD_WORDS = 8
 
 
@@ -270,7 +276,7 @@ def title_of(lead: Text | None, scope: Scope) -> str:
         words = one_line(lead.plain).rstrip(" :.")
         short = len(words.split()) <= MOST_LEAD_WORDS
         named = lead.bold == "all" or lead.plain.rstrip().endswith(":")
-        if short and named and not _GENERAL_LEAD.match(words):
+        if short and named and not _GENERAL_LEAD.match(words) and not SIGNAL.match(words):
             return words
     if not scope.topic:
         return scope.heading
