@@ -74,10 +74,10 @@ def _page(canvas: Canvas, deck: Deck, width: float, height: float) -> None:
 
 
 def _front(canvas: Canvas, card: Card, x: float, y: float) -> None:
-    _small(canvas, x, y + HEIGHT - _PAD, " / ".join(card.topic), bold=False)
+    _small(canvas, x, y + HEIGHT - _PAD, " / ".join(card.topic))
     if card.critical:
-        _small(canvas, x, y + _PAD, "CRITICAL", bold=True)
-    _small(canvas, x, y + _PAD, card.kind, bold=False, right=True)
+        _small(canvas, x, y + _PAD, "CRITICAL", bold=True, share=0.6)
+    _small(canvas, x, y + _PAD, card.kind, share=0.4, right=True)
     _fitted(canvas, marked_up(card.prompt), x, y)
 
 
@@ -90,15 +90,24 @@ def _back(canvas: Canvas, card: Card, x: float, y: float) -> None:
     parts = ["<b>" + "<br/>".join(lines) + "</b>"]
     parts += [marked_up(card.why)] if card.why else []
     parts += [marked_up(f"{header}: {text}") for header, text in card.extra]
-    _small(canvas, x, y + _PAD, card.cite or f"{card.file} line {card.line}", bold=False)
+    _small(canvas, x, y + _PAD, card.cite or f"{card.file} line {card.line}")
     _fitted(canvas, "<br/>".join(parts), x, y)
 
 
-def _small(canvas: Canvas, x: float, y: float, text: str, *, bold: bool, right: bool = False) -> None:
-    """A line at the edge of a card, cut to its width."""
+def _small(
+    canvas: Canvas,
+    x: float,
+    y: float,
+    text: str,
+    *,
+    bold: bool = False,
+    share: float = 1.0,
+    right: bool = False,
+) -> None:
+    """A line at the edge of a card, cut to its share of the width."""
     text = printable(text)
     font = BOLD if bold else REGULAR
-    room = (WIDTH - 2 * _PAD) * (0.3 if right else 0.66 if y < HEIGHT else 1)
+    room = (WIDTH - 2 * _PAD) * share
     while text and canvas.stringWidth(text, font, 6) > room:
         text = text[:-2].rstrip("…") + "…" if len(text) > 2 else ""
     canvas.setFont(font, 6)

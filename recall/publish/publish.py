@@ -19,7 +19,7 @@ from recall.publish.sheet import sheet_of
 from recall.publish.sheet_html import sheet_html
 from recall.publish.sign import public_of, sign, spoken
 from recall.publish.tables import as_json_lines, cards_table
-from recall.publish.zipped import MOST_BYTES, MOST_FILES, safe_name, write_zip
+from recall.publish.zipped import MOST_BYTES, MOST_FILES, MOST_NOTES, safe_name, write_zip
 from recall.store.revisions import revision_key
 
 
@@ -137,7 +137,13 @@ def _sources(deck: Deck) -> dict[str, bytes]:
     names = {name.casefold() for name in deck.source.files}
     if len(names) < len(deck.source.files):
         raise RecallError("two notes differ by case alone", "some systems can't hold both: rename one")
-    return {name: (root / name).read_bytes() for name in deck.source.files}
+    notes = {name: (root / name).read_bytes() for name in deck.source.files}
+    size = sum(map(len, notes.values()))
+    if size > MOST_NOTES:
+        raise RecallError(
+            f"the notes have {size >> 20} MiB, more than can be loaded", "part them into several decks"
+        )
+    return notes
 
 
 def _placed(change: Change, deck: Deck) -> Change:

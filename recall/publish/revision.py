@@ -19,7 +19,7 @@ from recall.deck.read import read_deck
 from recall.deck.source import HEAD, READING
 from recall.publish.bag import open_bag
 from recall.publish.sign import signer_of
-from recall.publish.zipped import MOST_BYTES, read_zip
+from recall.publish.zipped import MOST_BYTES, MOST_NOTES, read_zip
 
 RECORD = "revision.json"
 SOURCES = "sources/"
@@ -71,6 +71,10 @@ def read_revision(path: Path, content: bytes, today: date | None = None) -> Revi
         sources = {
             name.removeprefix(SOURCES): text for name, text in payload.items() if name.startswith(SOURCES)
         }
+        if sum(map(len, sources.values())) > MOST_NOTES:
+            raise UnverifiedError(
+                f"its notes are larger than {MOST_NOTES >> 20} MiB", "no deck is that large"
+            )
         slug, revision, lone = _named(top, payload)
         deck, findings = _read(slug, sources, lone, today)
         if (deck.record.deck, deck.record.revision) != (slug, revision):

@@ -15,6 +15,8 @@ from recall.base.text import has_hidden, shown
 
 MOST_BYTES = 128 * 1024 * 1024
 MOST_FILES = 20_000
+MOST_NOTES = 16 * 1024 * 1024
+"""Bytes of all notes together: a deck that takes a minute to read is no deck to learn."""
 _MOST_NAME = 240
 _DOS_DATE = 1 << 5 | 1
 """The first of January 1980, the earliest that the format can say."""

@@ -348,3 +348,35 @@ def test_a_name_that_lies_is_refused(tmp_path: Path, signed: Path) -> None:
         write_zip({f"small-r9/{name}": text for name, text in bag.items()}),
         "another deck or revision",
     )
+
+
+def test_more_notes_than_a_deck_has_are_refused(tmp_path: Path, signed: Path) -> None:
+    """Before they are read: reading them would take its time."""
+    files = read_zip(signed.read_bytes())
+    payload = {name.partition("/data/")[2]: text for name, text in files.items() if "/data/" in name}
+    bag = make_bag(payload | {"sources/more.md": b"word " * 4_000_000}, {})
+
+    refused(
+        tmp_path, write_zip({f"small-r4/{name}": text for name, text in bag.items()}), "larger than 16 MiB"
+    )
+
+
+def test_an_accepted_renaming_takes_its_history_along(tmp_path: Path, signed: Path) -> None:
+    """Proposed at the load, carried over on request; a remark stays with an unchanged point all the while."""
+    rows = {name.replace("differential", "pressure differential"): value for name, value in ROWS.items()}
+    newer = published(notes(tmp_path / "deck", rows, revision="5"), tmp_path / "out", tmp_path / "key").path
+    with store(tmp_path / "store.db") as opened:
+        receive(opened, signed)
+        _answer(opened, "Filter differential")
+        kept = card_of(opened, "Fuel temperature", "maximum")
+        opened.remark(kept, "half a hundred")
+        report, _ = receive(opened, newer)
+        before = known_of(opened, "Filter pressure differential", "maximum")
+        receive(opened, newer, carry=True)
+        after = known_of(opened, "Filter pressure differential", "maximum")
+
+        assert [("Filter differential", "Filter pressure differential")] == [
+            (one.old_subject, one.new_subject) for one in report.proposals
+        ]
+        assert ("unasked", "initial") == (before.standing, after.standing)
+        assert "half a hundred" == opened.remark_on(kept)
