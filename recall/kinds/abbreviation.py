@@ -17,6 +17,14 @@ from recall.notes.model import Definitions, Heading, Item, List, Paragraph, Tabl
 _MOST_TYPED = 9
 """Words that may stand for letters with which they don't agree."""
 _FOOTNOTE = re.compile(r"\s*(?:[*†‡§]+|\[\^?\w{1,2}\])$")
+_MOST_CODE = 4
+"""Letters of a code that needn't agree with its words."""
+_SOFTWARE = re.compile(
+    r"\b(?:errors?|errno|exit|return|http|status|response|api|rest|cli|environment|config(?:uration)?|command|"
+    r"endpoints?|methods?)\b",
+    re.IGNORECASE,
+)
+"""Headings over codes of programs."""
 _STRUCTURE = re.compile(r"^\s*(?:[-*•]|\d+[.)])\s| \| ", re.MULTILINE)
 """A list or a table below a heading: more than words for its letters."""
 _AMBIGUOUS = "both are asked for as a set; where only one holds here, keep that one"
@@ -59,7 +67,13 @@ class Abbreviation(Kind):
         key, _ = columns
         cells = [row.cells[key].plain for row in table.rows if row.cells[key]]
         if roles[key] == "code":
-            return bool(cells) and sum(map(shortform.looks_short, cells)) * 3 >= len(cells) * 2
+            words = columns[1]
+            likely = [_is_code(row.cells[key], row.cells[words]) for row in table.rows if row.cells[key]]
+            return (
+                bool(cells)
+                and sum(likely) * 3 >= len(cells) * 2
+                and not _SOFTWARE.search(" / ".join(table.topic))
+            )
         return True
 
     def explains(self, table: Table, roles: Mapping[int, str]) -> int:
@@ -142,7 +156,8 @@ class Abbreviation(Kind):
         if told:
             enough = len(fitting) * 2 > len(read) and (len(fitting) > 1 or sure > 0)
         else:
-            enough = len(fitting) * 3 >= len(read) * 2 and sure * 2 > len(read) and sure > 1
+            lone = len(read) == 1 and (lead := block.items[0].text.lead) is not None and lead.bold
+            enough = len(fitting) * 3 >= len(read) * 2 and sure * 2 > len(read) and (sure > 1 or lone)
         if not enough:
             return None
         points: list[Point] = []
@@ -214,6 +229,16 @@ class Abbreviation(Kind):
     def drafts(self, point: Point) -> list[Draft]:
         """What it stands for, which letters stand for that, and what it is for."""
         return questions(point)
+
+
+def _is_code(term: Text, words: Text) -> bool:
+    """Whether a cell under Code is one of a trade (`BR`, `-RA`), or letters that agree with their words; names that
+    programs use (`` `E42` ``, `ENOENT`) aren't."""
+    if term.runs and all(run.code for run in term.runs):
+        return False
+    plain = one_line(term.plain)
+    letters = sum(sign.isalpha() for sign in plain)
+    return shortform.looks_short(plain) and (letters <= _MOST_CODE or shortform.agrees(plain, words.plain))
 
 
 def _point(term: Text, words: tuple[str, ...], noun: str, scope: Scope, cells: Cells | None = None) -> Point:

@@ -12,6 +12,9 @@ MOST_SIGNS = 400
 _LABEL = re.compile(
     r"^(?:note|caution|warning|important|remember|nb|n\.b\.)\s*[:–—-]\s+(?=\w)", re.IGNORECASE
 )
+_TITLE = re.compile(
+    r"(?:note|caution|warning|important|danger|attention|notice|tip|info)s?[.:!]?", re.IGNORECASE
+)
 _PERSON = re.compile(
     r"\b(?:you|your|yours|yourself|we|our|us|ours|i|i'm|i'll|my|me|please|let's|let us)\b", re.IGNORECASE
 )
@@ -55,6 +58,10 @@ def one_sentence(text: Text) -> str | None:
     if len(text.plain) > MOST_SIGNS or "\n" in text.plain.strip() or any(run.link for run in text.runs):
         return None
     plain = _LABEL.sub("", one_line(text.plain))
+    if text.lead and text.lead.bold and _TITLE.fullmatch(title := one_line(text.lead.text)):
+        # The title of a box, on its first line.
+        rest = one_line(text.plain)[len(title) :].lstrip(" :–—-")
+        plain = rest if rest[:1].isupper() else plain
     if (
         plain.endswith((":", ",", ";", "?", "…", ".."))
         or ";" in plain
