@@ -1,11 +1,14 @@
 """Keys of a terminal: a line that is typed, and one key out of several."""
 
+import sys
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from typing import Protocol
 
 from prompt_toolkit import PromptSession
 from prompt_toolkit.application import Application
 from prompt_toolkit.input import Input
+from prompt_toolkit.input.typeahead import clear_typeahead
 from prompt_toolkit.key_binding import KeyBindings, KeyPressEvent
 from prompt_toolkit.keys import Keys as Pressed
 from prompt_toolkit.layout import Layout, Window
@@ -21,6 +24,10 @@ class Keys(Protocol):
 
     def key(self, wanted: Sequence[str]) -> str:
         """One of the wanted keys (`enter` or a letter); others are passed over."""
+        ...
+
+    def forget(self) -> None:
+        """Drop what was typed ahead, so that it isn't taken for keys."""
         ...
 
 
@@ -43,6 +50,16 @@ class Keyboard:
             return self._session.prompt(prompt)
         finally:
             buffer.on_text_changed -= first
+
+    def forget(self) -> None:
+        """Drop what was typed ahead on the terminal."""
+        if self._input is not None:
+            return
+        clear_typeahead(self._session.app.input)
+        with suppress(ImportError, OSError):
+            import termios
+
+            termios.tcflush(sys.stdin.fileno(), termios.TCIFLUSH)
 
     def key(self, wanted: Sequence[str]) -> str:
         """One of the wanted keys; others are passed over."""

@@ -51,10 +51,16 @@ class Screen:
                 self.console.print(Text(" " * indent) + row, soft_wrap=True)
 
     def apart(self, left: str, right: str, style: str = QUIET) -> None:
-        """Two texts at the two ends of a line, or one below the other."""
+        """Two texts at the two ends of a line; the left one gives way at its front."""
         left, right = shown(one_line(left)), shown(one_line(right))
-        room = self.console.width - len(left) - len(right)
-        self.line(left + " " * room + right if room > 2 else f"{left}\n{right}", style)
+        room = self.console.width - len(right) - 2
+        if len(left) > room:
+            parts = left.split(" / ")
+            while len(parts) > 1 and len("… / " + " / ".join(parts)) > room:
+                parts = parts[1:]
+            left = "… / " + " / ".join(parts)
+            left = left if len(left) <= room else left[: max(room - 1, 0)] + "…"
+        self.line(left.ljust(room) + "  " + right, style)
 
     def caution(self) -> None:
         """Said once, at first use."""
@@ -87,12 +93,12 @@ class Screen:
         if verdict.right and outcome.proposed == outcome.mark == "missed":
             self.line("Marked missed.", bad)
         elif verdict.right:
-            self.line("Right.", STRONG)
+            self.line(f"Right ({verdict.note})." if verdict.note else "Right.", STRONG)
         else:
             said = "Wrong, on a critical point" if card.critical else "Not right"
             self.line(f"{said}: {verdict.why}." if verdict.why else f"{said}.", bad)
             self._differences(outcome, bad)
-        self.answer(card)
+        self.answer(card, verdict.left_out, bad)
         if outcome.was is not None:
             was = "; ".join(outcome.was.answer)
             since = f" since revision {outcome.was.revision}" if outcome.was.revision else ""
@@ -118,18 +124,22 @@ class Screen:
                 words = " ".join(word for _, word in run)
                 pieces.append(words if what == "kept" else f"[{what}: {words}]")
             self.line(" ".join(pieces), style, 2)
-        for what, members in (("left out", verdict.left_out), ("added", verdict.added)):
-            for member in members:
-                self.line(f"{what}: {member}", style, 2)
+        for member in verdict.added:
+            self.line(f"added: {member}", style, 2)
 
-    def answer(self, card: Card) -> None:
-        """The answer side."""
+    def answer(self, card: Card, left_out: Sequence[str] = (), bad: str = "") -> None:
+        """The answer side; members that were left out are named as such, unless all were."""
         if len(card.answer) == 1:
             self.line(card.answer[0], STRONG, 2)
             return
-        ordered = card.form in ("sequence", "exact") or card.aspect == "order"
+        ordered = card.form == "exact" or card.aspect == "order"
+        some = 0 < len(left_out) < len(card.answer)
         for number, member in enumerate(card.answer, 1):
-            self.line(f"{number}. {member}" if ordered else f"- {member}", STRONG, 2)
+            missing = some and member in left_out
+            lead = f"{number}. " if ordered else "- "
+            self.line(
+                f"{lead}{member}  (left out)" if missing else lead + member, bad if missing else STRONG, 2
+            )
 
     def about(self, card: Card, remark: str = "") -> None:
         """The why, other columns, the student's own remark, the citation with file and line."""
@@ -147,7 +157,9 @@ class Screen:
         self.line(f"{card.file} line {card.line}" + (f"; {card.cite}" if card.cite else ""), STRONG, 2)
         for number, text in lines or ():
             self.line(f"{'>' if number == card.line else ' '}{number:>5}  {text}", "", 2)
-        if lines is not None and not lines:
+        if lines is None:
+            self.line("The note itself is shown once the answer is given.", QUIET, 2)
+        elif not lines:
             self.line("The note itself isn't on this machine.", QUIET, 2)
 
     def end(self, summary: Summary, weak: Sequence[str]) -> None:
@@ -157,14 +169,14 @@ class Screen:
             self.line("Nothing was asked.")
             return
         minutes = f", {max(1, round(summary.seconds / 60))} min" if summary.seconds >= 1 else ""
-        self.line(
-            f"{summary.answers} answers on {summary.cards} cards, {summary.right} right{minutes}.", STRONG
-        )
-        self._list("Learned", [card.prompt for card in summary.learned], "")
+        answers, cards = _count(summary.answers, "answer"), _count(summary.cards, "card")
+        self.line(f"{answers} on {cards}, {summary.right} right{minutes}.", STRONG)
+        missed = {card.id for card, _ in summary.missed}
+        self._list("Learned", [(card.prompt, "") for card in summary.learned if card.id not in missed], "")
         self._list(
             "Missed",
             [
-                f"{card.prompt}  {'; '.join(card.answer)}" + ("" if mended else "  (not right yet)")
+                (card.prompt, "; ".join(card.answer) + ("" if mended else "  (not right yet)"))
                 for card, mended in summary.missed
             ],
             CAUTIONARY,
@@ -174,11 +186,17 @@ class Screen:
             for text in weak:
                 self.line(text, "", 2)
 
-    def _list(self, head: str, texts: Sequence[str], style: str) -> None:
-        if not texts:
+    def _list(self, head: str, pairs: Sequence[tuple[str, str]], style: str) -> None:
+        if not pairs:
             return
-        self.line(f"{head}: {len(texts)}", STRONG)
-        for text in texts[:MOST_LISTED]:
-            self.line(one_line(text), style, 2)
-        if len(texts) > MOST_LISTED:
-            self.line(f"and {len(texts) - MOST_LISTED} more", QUIET, 2)
+        self.line(f"{head}: {len(pairs)}", STRONG)
+        for prompt, answer in pairs[:MOST_LISTED]:
+            self.line(one_line(prompt), style, 2)
+            if answer:
+                self.line(one_line(answer), "", 6)
+        if len(pairs) > MOST_LISTED:
+            self.line(f"and {len(pairs) - MOST_LISTED} more", QUIET, 2)
+
+
+def _count(number: int, word: str) -> str:
+    return f"{number} {word}" if number == 1 else f"{number} {word}s"

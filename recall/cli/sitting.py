@@ -1,6 +1,6 @@
 """A sitting at a terminal, key by key, and one read from a pipe, line by line. Both drive the same engine."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from recall.base.marks import MARKS, Mark
@@ -15,6 +15,14 @@ SourceLines = Callable[[Card], Sequence[tuple[int, str]]]
 BY_LETTER: dict[str, Mark] = {mark[0]: mark for mark in MARKS}
 COMMANDS = "u undo  o source  x stop"
 LETTERS = ", ".join(f"{mark[0]} {mark}" for mark in MARKS)
+ON_THE_LINE = ":undo takes the last answer back, :source says where it stands, :stop ends."
+SEVERAL = frozenset(("set", "exact"))
+
+
+def asks_several(question: Question) -> bool:
+    """Whether the answer has members or steps, which may be typed one a line."""
+    card = question.card
+    return card.form in SEVERAL and (card.form == "set" or len(card.answer) > 1)
 
 
 def mark_named(text: str) -> Mark | None:
@@ -38,59 +46,80 @@ class AtTerminal:
         try:
             while (question := self.session.ask()) is not None:
                 self.screen.question(question, self.session.progress())
-                if not (self._typed(question) if question.typed else self._prose(question)):
-                    return
+                if question.typed:
+                    self._typed(question)
+                else:
+                    self._prose(question)
         except (KeyboardInterrupt, EOFError):
             self.screen.line()
 
-    def _typed(self, question: Question) -> bool:
-        if not self.hinted:
-            self.screen.line(
-                "Type the answer, then Enter. `:undo`, `:source` or `:stop` on the line do that.", QUIET
-            )
-            self.hinted = True
+    def _line(self, question: Question) -> str | None:
+        """What is typed; None for an undo. Commands that don't end the question are carried out on the way."""
+        lines: list[str] = []
+        several = question.typed and asks_several(question)
         while True:
             given = self.keys.line("> ", self.session.touched)
-            match given.strip().casefold():
-                case ":stop":
-                    return False
-                case ":undo":
-                    return self._undo()
-                case ":source":
-                    self._cite(question.card)
-                case _:
-                    return self._after(self.session.answer(given))
+            command = given.strip().casefold()
+            if command == ":stop":
+                raise EOFError
+            if command == ":undo":
+                if self._undo():
+                    return None
+            elif command == ":source":
+                self.screen.source(question.card, None)
+            elif command.startswith(":") or command == "?":
+                self.screen.line(ON_THE_LINE, QUIET)
+            elif command and (lines or (several and not any(sign in given for sign in ",;"))):
+                lines.append(given)
+            else:
+                return "; ".join(lines) if lines else given
 
-    def _prose(self, question: Question) -> bool:
-        self.screen.line(f"Say it, then Enter shows the answer.   {COMMANDS}", QUIET)
-        while True:
-            key = self.keys.key(("enter", "u", "o", "x"))
-            if key == "u":
-                return self._undo()
-            if key == "x":
-                return False
-            if key == "o":
-                self._cite(question.card)
-                continue
-            break
+    def _typed(self, question: Question) -> None:
+        if not self.hinted:
+            self.screen.line(f"Type the answer, then Enter. {ON_THE_LINE}", QUIET)
+            self.hinted = True
+        if asks_several(question):
+            self.screen.line("One a line, an empty line ends; or all on one line with commas.", QUIET)
+        given = self._line(question)
+        if given is not None:
+            self._after(self.session.answer(given))
+
+    def _prose(self, question: Question) -> None:
+        self.screen.line("Say it, or type it; Enter shows the answer.", QUIET)
+        given = self._line(question)
+        if given is None:
+            return
         proposal = self.session.propose()
         self.screen.answer(question.card)
         self.screen.about(question.card, self.session.reviews.remark(question.card))
         self.screen.line()
-        self.screen.line(f"How did it go? Enter marks it {proposal}.", QUIET)
+        by_enter = "" if question.card.critical else f" Enter marks it {proposal}."
+        self.screen.line(f"How did it go?{by_enter}", QUIET)
         self.screen.line(f"{'  '.join(f'{mark[0]} {mark}' for mark in MARKS)}   {COMMANDS}", QUIET)
+        self.keys.forget()
+        wanted = BY_LETTER if question.card.critical else {**BY_LETTER, "enter": proposal}
+        key = self._key(wanted, question.card)
+        if key is not None:
+            self._said(self.session.judge(wanted[key], given))
+
+    def _key(self, wanted: Iterable[str], card: Card) -> str | None:
+        """A wanted key; None for an undo. The source may be looked at on the way; a colon begins a command."""
         while True:
-            key = self.keys.key(("enter", *BY_LETTER, "u", "o", "x"))
-            if key == "u":
-                return self._undo()
+            key = self.keys.key((*wanted, "u", "o", "x", ":"))
+            if key == ":":
+                command = self.keys.line(":", lambda: None).strip().casefold()
+                key = {"undo": "u", "source": "o", "stop": "x"}.get(command, "")
             if key == "x":
-                return False
-            if key == "o":
-                self.screen.source(question.card, self.source(question.card))
-                continue
-            outcome = self.session.judge(proposal if key == "enter" else BY_LETTER[key])
-            self._said(outcome)
-            return True
+                raise EOFError
+            if key == "u":
+                if self._undo():
+                    return None
+            elif key == "o":
+                self.screen.source(card, self.source(card))
+            elif key:
+                return key
+            else:
+                self.screen.line(ON_THE_LINE, QUIET)
 
     def _said(self, outcome: Outcome) -> None:
         back = " It comes back before the end." if outcome.returns else ""
@@ -100,43 +129,30 @@ class AtTerminal:
             was, now = "; ".join(outcome.was.answer), "; ".join(outcome.card.answer)
             self.screen.line(f"was {was}, now {now}{since}", CAUTIONARY, 2)
 
-    def _after(self, outcome: Outcome) -> bool:
+    def _after(self, outcome: Outcome) -> None:
         """The outcome of a typed answer, and what the person says to it."""
         self.screen.outcome(outcome)
         self.screen.line()
+        self.keys.forget()
         while True:
-            others = "  ".join(f"{mark[0]} {mark}" for mark in MARKS if mark != outcome.mark)
+            others = {mark[0]: mark for mark in self.session.may_overrule() if mark != outcome.mark}
             self.screen.line(f"Marked {outcome.mark}; Enter goes on.", QUIET)
-            self.screen.line(f"Mark otherwise: {others}   {COMMANDS}", QUIET)
-            key = self.keys.key(("enter", *BY_LETTER, "u", "o", "x"))
-            if key == "enter":
-                return True
-            if key == "x":
-                return False
-            if key == "u":
-                return self._undo()
-            if key == "o":
-                self.screen.source(outcome.card, self.source(outcome.card))
-                continue
-            outcome = self.session.overrule(BY_LETTER[key])
-            if outcome.capped:
-                self.screen.line(
-                    "A critical point that wasn't right at once is marked hesitant at most.", CAUTIONARY
-                )
+            listed = "  ".join(f"{letter} {mark}" for letter, mark in others.items())
+            self.screen.line(f"Mark otherwise: {listed}   {COMMANDS}" if others else COMMANDS, QUIET)
+            key = self._key(("enter", *others), outcome.card)
+            if key is None or key == "enter":
+                return
+            outcome = self.session.overrule(others[key])
 
     def _undo(self) -> bool:
-        undone = self.session.undo()
-        if undone is None:
+        """Take the last answer back; whether there was one."""
+        if self.session.undo() is None:
             self.screen.line(
-                "There is nothing to undo in this sitting; `recall undo` takes back an earlier answer."
+                "There is nothing to undo in this sitting; recall undo takes back an earlier answer."
             )
-        else:
-            self.screen.line("Taken back; it is asked again.")
+            return False
+        self.screen.line("Taken back; it is asked again.")
         return True
-
-    def _cite(self, card: Card) -> None:
-        """Before the answer is given: where it stands, without the lines themselves."""
-        self.screen.source(card, None)
 
 
 @dataclass(slots=True)
@@ -161,11 +177,14 @@ class FromPipe:
                 case ":stop":
                     return False
                 case ":undo":
-                    undone = self.session.undo()
-                    self.screen.line("There is nothing to undo." if undone is None else "Taken back.")
-                    return True
+                    if self.session.undo() is not None:
+                        self.screen.line("Taken back.")
+                        return True
+                    self.screen.line("There is nothing to undo.")
                 case ":source":
                     self.screen.source(question.card, None)
+                case command if command.startswith(":"):
+                    self.screen.line(ON_THE_LINE)
                 case _ if question.typed:
                     outcome = self.session.answer(given)
                     self.screen.outcome(outcome)
@@ -187,8 +206,11 @@ class FromPipe:
                     self.screen.source(question.card, self.source(question.card))
                     continue
                 case ":undo":
-                    self.session.undo()
-                    return True
+                    if self.session.undo() is not None:
+                        self.screen.line("Taken back.")
+                        return True
+                    self.screen.line("There is nothing to undo.")
+                    continue
             wish = mark_named(said)
             if wish is not None:
                 outcome = self.session.judge(wish, given)

@@ -22,13 +22,14 @@ class Question:
 @dataclass(frozen=True, slots=True)
 class Verdict:
     """right: None where the person decides. why: one plain sentence, empty where right. parts: a wrong text word
-    by word. left_out, added: members of a set."""
+    by word. left_out, added: members of a set. note: what was forgiven, or how it was read."""
 
     right: bool | None
     why: str = ""
     parts: tuple[Part, ...] = ()
     left_out: tuple[str, ...] = ()
     added: tuple[str, ...] = ()
+    note: str = ""
 
 
 def pose(card: Card, rng: random.Random) -> Question:
@@ -54,8 +55,9 @@ def _prose(card: Card, given: str, known: Known) -> Verdict:
 def _words(card: Card, given: str, known: Known) -> Verdict:
     accepted = [card.answer[0], *card.data.get("also", ())]
     verdicts = [mark_words(given, right, known) for right in accepted]
-    if any(verdict.right for verdict in verdicts):
-        return Verdict(True)
+    right = next((verdict for verdict in verdicts if verdict.right), None)
+    if right is not None:
+        return Verdict(True, note=f"spelt {', '.join(right.slips)}" if right.slips else "")
     return Verdict(False, verdicts[0].why, verdicts[0].parts)
 
 
@@ -67,18 +69,35 @@ def _case_counts(card: Card, given: str, known: Known) -> Verdict:
 
 
 def _exact(card: Card, given: str, known: Known) -> Verdict:
-    """Recited: case, blanks and punctuation forgiven, nothing else."""
+    """Recited: case, blanks and punctuation forgiven, nothing else. Of several steps, those left out are named."""
     wanted = " ".join(card.answer)
-    if given and "".join(words_of(given)) == "".join(words_of(wanted)):
+    if given and _letters(given) == _letters(wanted):
         return Verdict(True)
-    return Verdict(False, "the words differ" if given else "nothing was typed", word_by_word(given, wanted))
+    if not given:
+        return Verdict(False, "nothing was typed")
+    said = [_letters(piece) for piece, _ in _pieces(given, card.answer)]
+    steps = [_letters(step) for step in card.answer]
+    if len(steps) < 2 or not any(piece in steps for piece in said):
+        return Verdict(False, "the words differ", word_by_word(given, wanted))
+    left = tuple(step for step in card.answer if _letters(step) not in said)
+    added = tuple(piece for piece, _ in _pieces(given, card.answer) if _letters(piece) not in steps)
+    if not left and not added:
+        return Verdict(False, "all there, in another order")
+    return Verdict(False, _set_why(given, left, added), left_out=left, added=added)
+
+
+def _letters(text: str) -> str:
+    return "".join(words_of(text))
 
 
 def _number(card: Card, given: str, known: Known) -> Verdict:
-    from recall.kinds.numbers import mark_number
+    from recall.kinds.numbers import mark_number, typed_unit
 
     right, why = mark_number(card.answer[0], given, card.data)
-    return Verdict(right, why)
+    other = typed_unit(given, card.data) if right else ""
+    return Verdict(
+        right, why, note=f"{one_line(given)} is {card.answer[0]}, to its last digit" if other else ""
+    )
 
 
 def _reading(card: Card, given: str, known: Known) -> Verdict:

@@ -27,6 +27,18 @@ def mark_number(right: str, given: str, data: Mapping[str, Any]) -> tuple[bool, 
     reading = reading_from(entry["right"])
     answer = read_whole_answer(typed, unit_hint=reading.spans[0].unit)
     if answer is None:
-        return False, "that is no amount" if typed else "nothing was typed"
+        return False, "no amount could be read from that" if typed else "nothing was typed"
     match = matches_whole(answer, reading)
     return match.right, match.why
+
+
+def typed_unit(given: str, data: Mapping[str, Any]) -> str:
+    """The unit that was typed, where it isn't the right answer's own; empty otherwise."""
+    if "right" not in data:
+        return ""
+    due = reading_from(data["right"]).spans[0].unit
+    answer = read_whole_answer(one_line(given), unit_hint=due)
+    typed = answer.spans[0].unit if answer is not None else None
+    if typed is None or due is None or (typed.factor, typed.offset) == (due.factor, due.offset):
+        return ""
+    return typed.name

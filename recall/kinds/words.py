@@ -32,11 +32,13 @@ Part = tuple[Literal["kept", "left out", "added"], str]
 
 @dataclass(frozen=True, slots=True)
 class WordsVerdict:
-    """right: whether all is there and nothing else. parts: the answer word by word, where it is wrong."""
+    """right: whether all is there and nothing else. parts: the answer word by word, where it is wrong; slips: words
+    that were forgiven, as they are spelt."""
 
     right: bool
     why: str = ""
     parts: tuple[Part, ...] = ()
+    slips: tuple[str, ...] = ()
 
 
 def answer_words(text: str) -> list[str]:
@@ -54,27 +56,34 @@ def mark_words(given: str, right: str, known: Known = nothing_known) -> WordsVer
     """Compare typed words: case, hyphens, blanks, articles and one slip of the keyboard in a word of five letters or
     more are forgiven; a slip never where the typed word stands in the deck, nor for a negation or an opposite."""
     typed, wanted = answer_words(given), answer_words(right)
-    if typed and _same(tuple(typed), tuple(wanted), known):
-        return WordsVerdict(True)
+    slips: list[str] = []
+    if typed and _same(tuple(typed), tuple(wanted), known, slips):
+        return WordsVerdict(True, slips=tuple(slips))
     return WordsVerdict(False, _why(typed, wanted), word_by_word(given, right))
 
 
 _MOST_JOINED = 3
 
 
-def _same(typed: tuple[str, ...], wanted: tuple[str, ...], known: Known) -> bool:
-    """Word for word, where up to three words may be written as one or one as up to three."""
+def _same(typed: tuple[str, ...], wanted: tuple[str, ...], known: Known, slips: list[str]) -> bool:
+    """Word for word, where up to three words may be written as one or one as up to three. slips: filled with the
+    right spelling of each slip that was forgiven."""
     if not typed or not wanted:
         return not typed and not wanted
-    if typed[0] == wanted[0] or forgiven_slip(typed[0], wanted[0], known):
-        return _same(typed[1:], wanted[1:], known)
+    if typed[0] == wanted[0]:
+        return _same(typed[1:], wanted[1:], known, slips)
+    if forgiven_slip(typed[0], wanted[0], known):
+        slips.append(wanted[0])
+        return _same(typed[1:], wanted[1:], known, slips)
     for joined in range(2, _MOST_JOINED + 1):
         for one, two in ((joined, 1), (1, joined)):
             if len(typed) < one or len(wanted) < two or not _may_join(typed[:one], wanted[:two]):
                 continue
             left, right = "".join(typed[:one]), "".join(wanted[:two])
             if left == right or forgiven_slip(left, right, known):
-                return _same(typed[one:], wanted[two:], known)
+                if left != right:
+                    slips.append(" ".join(wanted[:two]))
+                return _same(typed[one:], wanted[two:], known, slips)
     return False
 
 

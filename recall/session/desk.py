@@ -11,7 +11,9 @@ from recall.kinds.model import Card
 from recall.session.model import Answered, Was
 from recall.session.order import Order, Waiting
 from recall.store import Known, Review, Store
+from recall.store.answers import not_right_yet
 from recall.store.before import before
+from recall.store.query import in_topic
 from recall.store.words import answered_elsewhere, knows, look_alikes
 
 _LOOK_AHEAD = 300
@@ -87,7 +89,10 @@ class Desk:
 def order_of(
     store: Store, *, decks: Iterable[str] = (), topic: str | None = None, kind: str | None = None
 ) -> Order:
-    """Due cards, then as many unasked ones as the settings leave for today. decks: slugs, empty for all."""
+    """Cards missed today and not right yet, due cards, then as many unasked ones as the settings leave for today.
+
+    decks: slugs, empty for all.
+    """
     wanted: list[str | None] = [*decks] or [None]
     room = store.unasked_left_today()
     due: list[Known] = []
@@ -97,10 +102,21 @@ def order_of(
         unasked += store.unasked_cards(max(_LOOK_AHEAD, 10 * room), topic=topic, kind=kind, deck=deck)
     if len(wanted) > 1:
         due.sort(key=lambda known: (not known.fresh, known.due))
+    waiting = {known.id for known in due}
+    missed = [store.known(card) for card in not_right_yet(store, store.today()) if card not in waiting]
+    due = [known for known in missed if _wanted(known, wanted, topic, kind)] + due
     chosen = _spread(unasked)[:room]
     near = _near(store, [known.id for known in (*due[:_SITTING], *chosen[:_SITTING])])
     begun = [replace(_waiting(known, near), unasked=True) for known in chosen]
     return Order.of([_waiting(known, near) for known in due], begun)
+
+
+def _wanted(known: Known, decks: Sequence[str | None], topic: str | None, kind: str | None) -> bool:
+    return (
+        (decks == [None] or known.deck in decks)
+        and (kind is None or known.kind == kind)
+        and (topic is None or in_topic(known.topic, topic))
+    )
 
 
 def _spread(unasked: Sequence[Known]) -> list[Known]:

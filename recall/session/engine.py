@@ -4,7 +4,7 @@ import random
 from dataclasses import dataclass, field, replace
 
 from recall.base.clock import Clock
-from recall.base.marks import Mark, rank
+from recall.base.marks import MARKS, Mark, rank
 from recall.kinds.marking import Question, Verdict, mark, pose
 from recall.kinds.model import Card
 from recall.session.model import Answered, MarkedBy, Mode, Outcome, Progress, Reviews, Summary
@@ -98,14 +98,19 @@ class Session:
         verdict = Verdict(wish != "missed")
         return self._keep(given, verdict, wish, wish, marked_by=marked_by)
 
+    def may_overrule(self) -> tuple[Mark, ...]:
+        """The marks that the last answer may be given. On a critical point an overrule upwards gives at most
+        `hesitant`."""
+        before = self.kept[-1].outcome
+        most = max("hesitant", before.proposed, key=rank) if before.card.critical else "instant"
+        return tuple(mark for mark in MARKS if rank(mark) <= rank(most))
+
     def overrule(self, wish: Mark) -> Outcome:
-        """Mark the last answer otherwise. On a critical point an overrule upwards gives at most `hesitant`, and the
+        """Mark the last answer otherwise, as far as `may_overrule` allows; on a critical point that was talked up the
         card comes back in this session."""
         last = self.kept[-1]
         before = last.outcome
-        allowed = wish
-        if before.card.critical and rank(wish) > rank(before.proposed):
-            allowed = min(wish, max("hesitant", before.proposed, key=rank), key=rank)
+        allowed = min(wish, self.may_overrule()[-1], key=rank)
         capped = allowed != wish
         if allowed == before.mark:
             last.outcome = replace(before, capped=capped)

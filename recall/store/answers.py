@@ -65,3 +65,17 @@ def sittings(core: Core) -> list[Sitting]:
         shift, days = corrections.get(writer, (0, 0))
         placed.append((at + shift, Sitting(date.fromordinal(day + days), asked, right)))
     return [sitting for _, sitting in sorted(placed, key=lambda pair: pair[0])]
+
+
+def not_right_yet(core: Core, day: date) -> list[str]:
+    """Cards in force whose latest answer on a day was a miss, the earliest missed first."""
+    number = day.toordinal()
+    last: dict[str, tuple[str, int]] = {}
+    for card, id, mark in core.rows(
+        "SELECT card.id, event.id, mark FROM card JOIN event ON event.card = card.id"
+        " WHERE last_day = ? AND asking = 1 AND type = 'reviewed' AND day = ?"
+        " AND event.id NOT IN (SELECT review FROM undone) ORDER BY event.id",
+        [number, number],
+    ):
+        last[card] = (id, mark)
+    return [card for card, (_, mark) in sorted(last.items(), key=lambda item: item[1]) if mark == 1]

@@ -150,3 +150,97 @@ def test_the_screen_fits_forty_columns_and_says_all_without_colour(tmp_path: Pat
 
         assert [] == [line for line in lines if len(line) > 40 or "\x1b" in line]
         assert any("Wrong, on a critical point" in line for line in lines)
+
+
+def _run(folder: Path, keys: list[str], kind: str | None = None) -> tuple[list[tuple[str, int, str]], str]:
+    """What is kept and shown of a sitting driven by keys."""
+    script: Script = [("mark", "")] if kind == "question" else []
+    with create_pipe_input() as typed, _sitting(folder, script) as (session, store, screen, out):
+        _type(typed, [*keys, "\x04"])
+        AtTerminal(session, screen, Keyboard(typed, DummyOutput()), lambda _: []).run()
+        return _kept(store), out.getvalue()
+
+
+def test_an_unknown_command_is_no_answer(tmp_path: Path) -> None:
+    """`:help` and the like are explained, and the card is still asked."""
+    kept, said = _run(tmp_path, [":help\r", "?\r", "150\r"])
+
+    assert (1, 2) == (len(kept), said.count(":stop ends") - 1)
+
+
+def test_an_undo_of_nothing_leaves_the_card(tmp_path: Path) -> None:
+    """The same card is still asked."""
+    kept, said = _run(tmp_path, [":undo\r", "150\r"])
+
+    assert (1, 1) == (len(kept), said.count("1 of "))
+
+
+def test_prose_that_is_typed_is_no_string_of_keys(tmp_path: Path) -> None:
+    """Letters before the reveal are the answer; it is kept with the person's mark."""
+    kept, said = _run(tmp_path, ["undo the oxide\r", "h"], kind="question")
+
+    assert [(2, "undo the oxide")] == [(mark, given) for _, mark, given in kept]
+    assert "Taken back" not in said
+
+
+def test_a_colon_at_the_marks_begins_a_command(tmp_path: Path) -> None:
+    """`:source` typed where keys are read shows the source, and marks nothing."""
+    kept, said = _run(tmp_path, ["150\r", ":source\r", "\r"])
+
+    assert [3] == [mark for _, mark, _ in kept]
+    assert "isn't on this machine" in said
+
+
+def test_what_cannot_be_given_is_not_offered(tmp_path: Path) -> None:
+    """After a wrong answer on a critical point only `hesitant` is offered above `missed`."""
+    _, said = _run(tmp_path, ["wrong\r"])
+    line = next(text for text in said.splitlines() if text.startswith("Mark otherwise:"))
+
+    assert ("h hesitant" in line, "s sure" in line) == (True, False)
+
+
+def test_a_critical_prose_card_wants_a_mark_of_its_own(tmp_path: Path) -> None:
+    """Two idle Enters don't mark it sure."""
+    note = PROSE.replace("## Why", "## Memory items\n\n### Why").replace(
+        "\n\nIt", "\n\nSource: Handbook 1\n\nIt"
+    )
+    (tmp_path / "m.md").write_text(NOTE + note, encoding="utf-8")
+    with Store.open(tmp_path / "s.db", SetClock(datetime(2026, 11, 24, 8, tzinfo=timezone.utc))) as store:
+        store.load(read_deck(tmp_path / "m.md")[0])
+        session = Session(Desk(store), order_of(store, kind="question"), store.clock, random.Random(4))
+        out = io.StringIO()
+        with create_pipe_input() as typed:
+            _type(typed, ["\r", "\r", "\r", "m", "\x04"])
+            AtTerminal(
+                session, Screen(Console(file=out, width=80)), Keyboard(typed, DummyOutput()), lambda _: []
+            ).run()
+
+        assert [1] == [mark for _, mark, _ in _kept(store)][:1]
+        assert "Enter marks it" not in out.getvalue()
+
+
+def test_steps_may_be_recited_line_by_line(tmp_path: Path) -> None:
+    """A memory item is typed one step a line; an empty line ends it."""
+    (tmp_path / "m.md").write_text(
+        "# Fire\n\nSource: Handbook 26-1\n\n1. **Lever OFF**\n2. **Handle PULL**\n", encoding="utf-8"
+    )
+    with Store.open(tmp_path / "s.db", SetClock(datetime(2026, 11, 24, 8, tzinfo=timezone.utc))) as store:
+        store.load(read_deck(tmp_path / "m.md")[0])
+        session = Session(Desk(store), order_of(store), store.clock, random.Random(4))
+        with create_pipe_input() as typed:
+            _type(typed, ["lever off\r", "handle pull\r", "\r", "\r", "\x04"])
+            AtTerminal(
+                session, Screen(Console(file=io.StringIO())), Keyboard(typed, DummyOutput()), lambda _: []
+            ).run()
+
+        assert [3] == [mark for _, mark, _ in _kept(store)]
+
+
+def test_what_was_missed_today_comes_first_in_the_next_sitting(tmp_path: Path) -> None:
+    """A sitting that was stopped leaves nothing behind."""
+    with _sitting(tmp_path, SCRIPT) as (session, store, _, _):
+        session.ask()
+        outcome = session.answer("wrong")
+        again = order_of(store)
+
+        assert outcome.card.id == again.waiting[0].card

@@ -6,10 +6,11 @@ from collections import defaultdict
 import pytest
 from cli_kit import DECKS
 
+from recall.base.finding import Place
 from recall.deck.read import read_deck
 from recall.deck.source import find_sources
 from recall.kinds.marking import mark, pose
-from recall.kinds.model import Card
+from recall.kinds.model import Card, Draft, Form, Point, make_card
 
 
 @pytest.fixture(scope="module")
@@ -58,3 +59,32 @@ def test_readings_are_drawn_on_both_sides(cards: list[Card]) -> None:
     inside = sum(answer.startswith("inside") for answer in drawn) / len(drawn)
 
     assert 0.3 < inside < 0.7
+
+
+def _typed(form: Form, answer: tuple[str, ...], given: str) -> tuple[bool | None, str, tuple[str, ...], str]:
+    point = Point("memory-item", ("Fire",), "Fire", Place("fire.md", 3))
+    question = pose(make_card(point, Draft("recite", "Recite.", answer, form), "demo"), random.Random(1))
+    verdict = mark(question, given)
+    return verdict.right, verdict.why, verdict.left_out, verdict.note
+
+
+def test_a_memory_item_names_the_steps_left_out() -> None:
+    """One of three steps is missing, and is named."""
+    assert (False, "1 left out", ("Handle PULL",), "") == _typed(
+        "exact", ("Lever OFF", "Handle PULL", "Bottle FIRE"), "lever off; bottle fire"
+    )
+
+
+def test_a_memory_item_in_another_order_is_said_to_be_so() -> None:
+    """All there, the order wrong."""
+    assert (
+        "all there, in another order"
+        == _typed("exact", ("Lever OFF", "Handle PULL"), "handle pull, lever off")[1]
+    )
+
+
+def test_a_forgiven_slip_is_shown() -> None:
+    """Right, with the right spelling beside it."""
+    assert (True, "spelt operating") == _typed(
+        "words", ("maximum operating speed",), "maximum operatng speed"
+    )[::3]
