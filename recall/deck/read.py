@@ -1,7 +1,7 @@
 """A source into a deck: notes, points, cards, and every finding about them."""
 
 import gc
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from datetime import date
@@ -10,7 +10,6 @@ from pathlib import Path
 from recall.base.errors import RecallError
 from recall.base.finding import Finding, Place, finding
 from recall.deck.checks import CHECKS, Material
-from recall.deck.checks.look_alike import near_cards
 from recall.deck.combine import Asked, combine
 from recall.deck.model import Accepted, Deck, Record, Source
 from recall.deck.record import read_note_record, read_record
@@ -65,7 +64,7 @@ def _read_deck(source: Source, today: date | None, kinds: Sequence[Kind]) -> tup
     deck = Deck(
         record=read.record,
         points=tuple(one.point for one in asked),
-        cards=tuple(_with_near(asked)),
+        cards=tuple(_with_near(asked, material.near)),
         source=source,
         fingerprint=fingerprint(source),
         paused_points=frozenset(one.point.digest(read.record.deck) for one in asked if one.point.faulty),
@@ -74,9 +73,8 @@ def _read_deck(source: Source, today: date | None, kinds: Sequence[Kind]) -> tup
     return deck, _in_order(_without_accepted(read.findings, read.record.accept), source)
 
 
-def _with_near(asked: Sequence[Asked]) -> Iterator[Card]:
+def _with_near(asked: Sequence[Asked], near: Mapping[str, list[str]]) -> Iterator[Card]:
     """All cards to be asked; those that invite confusion say with which others."""
-    near = near_cards(asked)
     for one in asked:
         for card in one.cards if not one.point.faulty else ():
             others = near.get(card.id)

@@ -15,12 +15,15 @@ _MOST_NEAR = 6
 """How many look-alikes of a point are kept: in a crowd of them, each is held against those right before it."""
 
 Pair = tuple[Asked, Asked]
+Found = tuple[Asked, Asked, str]
 
 
 def check(material: Material) -> list[Finding]:
-    """One finding a point, which names the first that it looks like."""
-    first: dict[int, tuple[Asked, Asked, str]] = {}
-    for earlier, later, why in _pairs(material.asked):
+    """One finding a point, which names the first that it looks like; cards learn whom to be asked near."""
+    first: dict[int, Found] = {}
+    pairs = list(_pairs(material.asked))
+    _bring_near(pairs, material.near)
+    for earlier, later, why in pairs:
         first.setdefault(id(later), (earlier, later, why))
     return [
         finding(
@@ -38,20 +41,19 @@ def look_alikes(asked: Sequence[Asked]) -> list[tuple[Point, Point]]:
     return [(earlier.point, later.point) for earlier, later, _ in _pairs(asked)]
 
 
-def near_cards(asked: Sequence[Asked]) -> dict[str, list[str]]:
+def _bring_near(pairs: Iterable[Found], near: dict[str, list[str]]) -> None:
     """Card → the cards that ask the same side of its look-alikes, at most six."""
-    near: dict[str, list[str]] = defaultdict(list)
-    for earlier, later, _ in _pairs(asked):
+    for earlier, later, _ in pairs:
         for one in earlier.cards:
             for two in later.cards:
                 if one.aspect == two.aspect and one.form == two.form:
                     for card, other in ((one.id, two.id), (two.id, one.id)):
-                        if len(near[card]) < _MOST_NEAR and other not in near[card]:
-                            near[card].append(other)
-    return dict(near)
+                        others = near.setdefault(card, [])
+                        if len(others) < _MOST_NEAR and other not in others:
+                            others.append(other)
 
 
-def _pairs(asked: Sequence[Asked]) -> Iterator[tuple[Asked, Asked, str]]:
+def _pairs(asked: Sequence[Asked]) -> Iterator[Found]:
     order = {id(one): at for at, one in enumerate(asked)}
     whole = [one for one in asked if not one.point.faulty]
     for why, pairs in (("a letter apart", _letters(whole)), ("the same number", _numbers(whole))):
@@ -91,21 +93,25 @@ def _numbers(asked: Iterable[Asked]) -> Iterator[Pair]:
             for card in one.cards:
                 if card.form == "number" and card.aspect != "duration":
                     equal[card.aspect, card.answer_hash].append(one)
+    names: dict[int, tuple[str, ...]] = {}
     for group in equal.values():
         if len(group) < 2:
             continue
         buckets: dict[tuple[str, ...], list[tuple[str, Asked]]] = defaultdict(list)
         for one in group:
-            words = [word for word in words_of(one.point.subject) if word not in SIDES and not word.isdigit()]
-            subject = " ".join(words)
-            if len(words) < 2:
-                continue
-            buckets[tuple(words)].append((subject, one))
-            for at in range(len(words)):
-                rest = (*words[:at], *words[at + 1 :])
-                buckets[rest].append((subject, one))
+            words = names.get(id(one))
+            if words is None:
+                said = words_of(one.point.subject)
+                words = names[id(one)] = tuple(
+                    word for word in said if word not in SIDES and not word.isdigit()
+                )
+            if len(words) > 1:
+                entry = (" ".join(words), one)
+                for at in range(-1, len(words)):
+                    buckets[words if at < 0 else words[:at] + words[at + 1 :]].append(entry)
         for bucket in buckets.values():
-            yield from _beside(bucket)
+            if len({name for name, _ in bucket}) > 1:
+                yield from _beside(bucket)
 
 
 def _beside(bucket: Sequence[tuple[str, Asked]]) -> Iterator[Pair]:

@@ -1,7 +1,7 @@
 """What a check of a whole deck is given, and what it is."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 
 from recall.base.finding import Finding
@@ -14,7 +14,7 @@ from recall.notes.model import Note
 @dataclass(frozen=True, slots=True)
 class Material:
     """What a check may look at. asked: every point with the cards it would make; a check that finds an error
-    marks the point faulty."""
+    marks the point faulty. near: card → the cards that it invites confusion with, as `look-alike` finds them."""
 
     record: Record
     source: Source
@@ -22,6 +22,7 @@ class Material:
     asked: tuple[Asked, ...]
     today: date | None
     kinds: tuple[Kind, ...]
+    near: dict[str, list[str]] = field(default_factory=dict)
 
 
 Check = Callable[[Material], list[Finding]]
