@@ -4,6 +4,7 @@ import json
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from importlib.util import find_spec
 from pathlib import Path
 
 from recall import __version__
@@ -47,6 +48,11 @@ def publish(deck: Deck, findings: Sequence[Finding], *, out: Path, key: Path | N
         raise RecallError(
             f"{many} in the notes, the first in {shown(place.file)} line {place.line}",
             "`recall lint` shows them; a revision goes out without any",
+        )
+    if any(point.kind == "supply" for point in deck.points) and find_spec("fast_sugiyama") is None:
+        raise RecallError(
+            "the study sheet's diagram needs a layout library that isn't installed",
+            "pip install fast-sugiyama; without it the same notes would give other bytes",
         )
     if not record.revision:
         raise RecallError("the deck's record has no revision", "add `revision: 1` to its front matter")
