@@ -6,11 +6,13 @@ from collections.abc import Sequence
 from recall.base.text import one_line
 from recall.kinds.cells import leaks
 from recall.kinds.model import Draft, Kind, Point, Read, Scope, base_point
-from recall.kinds.procedure import tells
+from recall.kinds.procedure import states, tells
 from recall.kinds.steps import SIGNAL, Step, step_words, title_of
 from recall.notes.model import Paragraph, Text
 
 _NUMBER = re.compile(r"(?:^|(?<=\s))\(?(\d{1,2})[.)]\s+(?=[^\W\d])")
+_BRACKETS = re.compile(r"\s*\([^()]*\)")
+_MOST_WORDS = 60
 _FEWEST_WORDS = 6
 """A shorter order in lower case without a stop is a heading by another name (`Check the oil level`)."""
 
@@ -36,7 +38,7 @@ class MemoryItem(Kind):
         if block.text.bold != "all" or not title:
             return None
         lines = lines_of(block.text)
-        if not _recited(lines, scope):
+        if not _recited(block.text, lines, scope):
             return None
         point = memory_item([Step(step_words(line), block.text.place, True) for line in lines], title, scope)
         point.id = scope.heading_id
@@ -66,15 +68,20 @@ def lines_of(text: Text) -> list[str]:
     return [lines[0][found.start() : end].strip() for found, end in zip(starts, ends, strict=True)]
 
 
-def _recited(lines: Sequence[str], scope: Scope) -> bool:
+def _recited(text: Text, lines: Sequence[str], scope: Scope) -> bool:
     """Whether lines in bold are to be recited: orders and positions, no heading by another name and no remark."""
-    whole = " ".join(lines)
+    whole = _BRACKETS.sub("", " ".join(lines)).strip()
     words = re.findall(r"[^\W\d_]+", whole)
-    if len(words) < 2 or whole.endswith((":", "?")) or SIGNAL.match(whole):
+    if not 2 <= len(words) <= _MOST_WORDS or whole.endswith((":", "?")) or SIGNAL.match(whole):
+        return False
+    if any(run.code or run.link for run in text.runs):
         return False
     if scope.memory:
         return True
-    if not all(any(map(tells, _sentences(line))) for line in lines):
+    sentences = [_sentences(_BRACKETS.sub("", line)) for line in lines]
+    if not all(any(map(tells, each)) for each in sentences) or any(
+        states(one) for each in sentences for one in each
+    ):
         return False
     shouted = any(len(word) > 1 and word.isupper() for word in words)
     return shouted or whole.endswith((".", "!")) or len(words) >= _FEWEST_WORDS or len(lines) > 1

@@ -93,6 +93,13 @@ _NEVER = re.compile(
 )
 """Headings of lists that are no procedures."""
 
+_CHOICE = re.compile(
+    r"\b(?:one of|any of|either|some of|examples?|such as|limitations?|reasons?|options?|ways|methods|kinds|types|"
+    r"cases|categories|classes|requirements?|criteria|differences|features|advantages|things|rules|principles|questions|"
+    r"facts|points|topics|terms|parts|components|tools|notes)\b",
+    re.IGNORECASE,
+)
+"""Words of a line above that announces anything but an order."""
 _CITATION = re.compile(
     r"https?://|\bISBN\b|\bdoi\b|\b(?:19|20)\d\d\b|\bvol\.|\bpp?\.\s?\d|\bet al\b|\b\d+ CFR\b|\brevision \d",
     re.IGNORECASE,
@@ -123,6 +130,8 @@ _SUBJECT = re.compile(
 _JOINTS = re.compile(r"\b(?:of|the|for|a|an|with|from)\b", re.IGNORECASE)
 _CLAUSES = re.compile(r"[,;()]|\.\s")
 _MOST_FRAGMENT = 14
+_MOST_WORDS = 30
+"""Items that are longer in the mean are paragraphs in numbers."""
 
 
 def is_position(word: str) -> bool:
@@ -168,8 +177,10 @@ def states(text: str) -> bool:
 
 def is_procedure(texts: Sequence[str], heading: str, above: Sequence[str], lead: Text | None) -> bool:
     """Whether items are steps. heading: the nearest one; above: those above it; lead: the line right above."""
-    before = one_line(lead.plain) if lead is not None else ""
+    before = re.split(r"(?<=[.!?])\s", one_line(lead.plain))[-1] if lead is not None else ""
     count = len(texts)
+    if sum(len(text.split()) for text in texts) > _MOST_WORDS * count:
+        return False
     if sum(text.rstrip().endswith("?") for text in texts) * 2 > count:
         return False
     telling = sum(map(tells, texts))
@@ -177,6 +188,8 @@ def is_procedure(texts: Sequence[str], heading: str, above: Sequence[str], lead:
         return False
     if _TOLD.search(before) or (not before and _TOLD.search(heading)):
         return True
+    if before.endswith(":") and _CHOICE.search(before):
+        return False
     stating = sum(map(states, texts))
     if stating * 3 > count:
         return False

@@ -28,7 +28,7 @@ _GENERAL_LEAD = re.compile(
 )
 SIGNAL = re.compile(
     r"(?:note|notice|warning|caution|danger|important|attention|tip|hint|info|nb|n\.b\.|remember|remark|disclaimer|"
-    r"update|deprecated|todo|example|uncontrolled copy|draft)\b",
+    r"please|copyright|licen[cs]e|all rights|update|deprecated|todo|example|uncontrolled copy|draft)\b",
     re.IGNORECASE,
 )
 """Words that begin a remark, which names nothing and is recited by nobody."""
@@ -122,6 +122,9 @@ def _listed(item: Item, found: Steps) -> Step | None:
             "missing-answer", item.place, "a step of the list is left open", "write the step, or take it out"
         )
         return None
+    if any(isinstance(below, Code) for below in item.below) and len(item.below) > 1:
+        found.lacks("unrecognised-list", item.place, f"step `{shown(words)[:60]}` goes on around a code block",
+                    "write what the step is in its own line")  # fmt: skip
     reasons = [reason] if reason else []
     inner: list[str] = []
     for below in item.below:
@@ -175,6 +178,7 @@ def _with_other(words: str, below: Block, found: Steps) -> str:
     what = "code block" if isinstance(below, Code) else "block"
     message = f"{what} inside step `{shown(words)[:60]}` makes no card"
     found.findings.append(finding("unrecognised-list", place, message, "put it below the list"))
+    found.whole = found.whole and not words.endswith(":")
     return words
 
 

@@ -99,6 +99,27 @@ def test_a_heading_tells_that_the_order_counts():
     assert 2 == len(seen.order)
 
 
+@pytest.mark.parametrize(
+    "lead", ["It does one of the following:", "There are two ways:", "Known limitations:"]
+)
+def test_a_line_above_tells_that_these_are_choices(lead):
+    """Alternatives have no order, however much they read as orders."""
+    assert [] == see(listed("Open the valve.", "Close the pump.", heading="Work", lead=lead)).cards
+
+
+def test_paragraphs_in_numbers_are_no_steps():
+    """Items of more than about thirty words are prose."""
+    assert [] == see(listed("Open the valve. " * 12, "Close the pump. " * 12, heading="Work")).cards
+
+
+def test_a_step_that_goes_on_around_code_makes_no_flow():
+    """Which of its parts is the step can't be told."""
+    text = "# Setup\n\n1. Do this:\n\n   ```\n   make\n   ```\n\n   or that:\n\n   ```\n   ninja\n   ```\n\n"
+    seen = see(f"{text}2. Close the lid.\n")
+
+    assert ([], [(3, "unrecognised-list")]) == (seen.cards, seen.said)
+
+
 def test_contents_say_nothing():
     """A table of contents is no fact, and no mistake either."""
     seen = see("# Contents\n\n1. [Fuel](#fuel)\n2. [Gear](#gear)\n")

@@ -78,6 +78,11 @@ def test_a_paragraph_wholly_in_bold(words):
         "This project is no longer maintained.",
         "Engine fire on the ground:",
         "Ready to start?",
+        "Copyright 2026 the developers. All rights reserved.",
+        "Never pass `input` to this function.",
+        "Never do this. The input may be wrong.",
+        "write (NOT RECOMMENDED)",
+        "KEEP IT. " * 40,
     ],
 )
 def test_bold_that_is_no_memory_item(words):
