@@ -100,6 +100,12 @@ _CHOICE = re.compile(
     re.IGNORECASE,
 )
 """Words of a line above that announces anything but an order."""
+_RULE = re.compile(
+    r"^(?:if|when)\b|\b(?:inhibited|cannot|can't|will not|won't|only when|unless|causes?|results? in)\b|→|->|=>",
+    re.IGNORECASE,
+)
+"""Says a rule rather than what happens next."""
+
 _CITATION = re.compile(
     r"https?://|\bISBN\b|\bdoi\b|\b(?:19|20)\d\d\b|\bvol\.|\bpp?\.\s?\d|\bet al\b|\b\d+ CFR\b|\brevision \d",
     re.IGNORECASE,
@@ -190,6 +196,8 @@ def is_procedure(texts: Sequence[str], heading: str, above: Sequence[str], lead:
         return True
     if before.endswith(":") and _CHOICE.search(before):
         return False
+    if any(_SITUATION.search(words) for words in (before, heading)) and not any(map(_RULE.search, texts)):
+        return True
     stating = sum(map(states, texts))
     if stating * 3 > count:
         return False
@@ -197,7 +205,7 @@ def is_procedure(texts: Sequence[str], heading: str, above: Sequence[str], lead:
         return True
     if _NEVER.fullmatch(heading.strip(" :")) or stating:
         return telling * 3 >= count * 2
-    return any(_SITUATION.search(words) for words in (before, heading, *above))
+    return any(_SITUATION.search(words) for words in above)
 
 
 def _is_order(text: str) -> bool:

@@ -76,7 +76,7 @@ def test_lists_that_are_none(heading, items):
 
 def test_a_list_that_is_none_says_how_it_would_be_one():
     """The nearest kind and the cure."""
-    (said,) = see(listed("The battery holds 44 Ah.", "The tanks hold 1,200 kg.")).findings
+    (said,) = see(listed("The battery holds 44 Ah.", "The tanks hold 1,200 kg.", heading="Masses")).findings
 
     assert "the nearest kind is flow" in said.message
     assert "`In this order:`" in said.help
@@ -90,6 +90,13 @@ def test_a_line_above_tells_that_the_order_counts(lead):
     )
 
     assert ("The battery bus is powered", "The essential bus is powered") == seen.order
+
+
+def test_what_happens_at_an_event_is_in_order():
+    """Numbered statements under a time or an event tell what follows what."""
+    seen = see(listed("The starter turns the engine.", "Fuel is added at 15 %.", heading="Engine start"))
+
+    assert 2 == len(seen.order)
 
 
 def test_a_heading_tells_that_the_order_counts():
