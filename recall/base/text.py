@@ -62,3 +62,13 @@ def words_of(text: str) -> list[str]:
     folded = unicodedata.normalize("NFKC", without_hidden(text)).casefold()
     folded = folded.replace("\u2212", "-").replace("&", " and ").replace("\u2019", "'")
     return [word.rstrip(".,") for word in _WORD.findall(folded)]
+
+
+def count(number: int, one: str, many: str = "") -> str:
+    """A number with its noun, in the plural unless there is one. many: where it isn't just an `s` more."""
+    return f"{number} {one if number == 1 else many or one + 's'}"
+
+
+def percent(share: float, places: int = 0) -> str:
+    """A share as it is written everywhere: a blank before the sign. share: 1 for all; places: after the point."""
+    return f"{100 * share:.{places}f} %"

@@ -23,7 +23,9 @@ def _version(wanted: bool) -> None:
 def _all(
     store: Annotated[
         Path | None,
-        typer.Option("--store", envvar="RECALL_STORE", help="The store to use.", show_default=False),
+        typer.Option(
+            "--store", metavar="FILE", envvar="RECALL_STORE", help="The store to use.", show_default=False
+        ),
     ] = None,
     version: Annotated[
         bool, typer.Option("--version", callback=_version, is_eager=True, help="Say the version.")
@@ -63,6 +65,8 @@ def say_error(error: RecallError) -> None:
 
 def run(arguments: list[str]) -> int:
     """Run one command; its exit code."""
+    if "lint" in arguments and arguments[-1] == "--explain":
+        arguments = [*arguments, "list"]
     try:
         code = build(arguments)(args=arguments, prog_name="recall", standalone_mode=False)
         sys.stdout.flush()
@@ -72,7 +76,8 @@ def run(arguments: list[str]) -> int:
     except typer.TyperException as error:
         context = getattr(error, "ctx", None)
         path = context.command_path if context is not None else "recall"
-        say_error(RecallError(error.format_message().strip().rstrip("."), f"see `{path} --help`"))
+        said = error.format_message().strip().rstrip(".")
+        say_error(RecallError(said[:1].lower() + said[1:], f"see `{path} --help`"))
         return 2
     except typer.Exit as ended:
         return ended.exit_code

@@ -8,12 +8,16 @@ from pathlib import Path
 
 from recall.base.clock import Clock
 from recall.base.errors import RecallError
+from recall.base.text import count, percent
+from recall.kinds.model import Card
 from recall.store import LoadReport, Store
 from recall.store.places import as_loaded
 
 Say = Callable[[str], None]
 _CAUTIONED = "caution shown"
 _ZONED = "zone taken"
+_ERRORS = "errors in "
+"""Before the place of a deck: how many its notes had when they were loaded."""
 
 
 @contextmanager
@@ -72,17 +76,20 @@ class Opened:
             if not self.store.cards(topic=topic, kind=kind):
                 raise RecallError(f"no card is of {wanted}", "`recall weak` lists the topics")
         ahead = next((day for day in self.store.due_by_day(366)[1:] if day.due or day.unasked), None)
-        when = f" Next: {ahead.date}, {ahead.due + ahead.unasked} cards." if ahead is not None else ""
+        when = (
+            f" Next: {ahead.date}, {count(ahead.due + ahead.unasked, 'card')}." if ahead is not None else ""
+        )
         return f"Nothing is due.{when}"
 
     def weak_lines(self, most: int = 3) -> list[str]:
         """The weakest topics, a line each; those with a miss only."""
         from recall.insight.known import topics_of
+        from recall.insight.weak import FEW_ANSWERS
 
         return [
-            f"{' / '.join(topic.topic)}: {topic.accuracy:.0%} right in {topic.answers} answers"
+            f"{' / '.join(topic.topic)}: {percent(topic.accuracy)} right in {topic.answers} answers"
             for topic in topics_of(self.store)
-            if topic.accuracy is not None and topic.accuracy < 1
+            if topic.accuracy is not None and topic.accuracy < 1 and topic.answers >= FEW_ANSWERS
         ][:most]
 
 
@@ -90,35 +97,68 @@ def load_path(
     opened: Opened, path: Path, say: Say, *, replace: bool = False, carry: bool = False
 ) -> list[str]:
     """Load what changed at a path; the slugs of its decks, in order."""
-    return [report.deck for report in load_reports(opened.store, path, say, replace=replace, carry=carry)]
+    loaded, _ = load_reports(opened.store, path, say, replace=replace, carry=carry)
+    return [report.deck for report in loaded]
 
 
 def load_reports(
     store: Store, path: Path, say: Say, *, replace: bool = False, carry: bool = False
-) -> list[LoadReport]:
-    """Load each deck at a path that isn't as the store has it, and say what changed."""
+) -> tuple[list[LoadReport], int]:
+    """Load each deck at a path that isn't as the store has it, and say what changed; with the count of errors that
+    stand in the notes. A deck without a point is passed over; RecallError where that leaves none."""
     from recall.deck.source import find_sources, fingerprint
 
     if path.suffix.lower() == ".zip" and path.is_file():
-        return [_load_published(store, path, say, replace=replace, carry=carry)]
+        return [_load_published(store, path, say, replace=replace, carry=carry)], 0
     reports = []
+    errors = 0
     for source in find_sources(path):
-        mark = fingerprint(source)
+        mark, place = fingerprint(source), str(source.place)
         if store.unchanged(source.place, mark) and not (replace or carry):
-            reports.append(as_loaded(store, str(source.place)))
+            reports.append(as_loaded(store, place))
+            errors += int(store.local(f"{_ERRORS}{place}") or 0)
             continue
         from recall.deck.read import read_deck
 
         deck, findings = read_deck(source, today=store.today())
+        here = sum(said.severity == "error" for said in findings)
+        errors += here
+        if not deck.cards and deck.record.deck not in {known.slug for known in store.decks()}:
+            continue
         report = store.load(deck, replace=replace, carry=carry)
+        with store.writing():
+            store.set_local(f"{_ERRORS}{place}", str(here))
         reports.append(report)
-        errors = sum(said.severity == "error" for said in findings)
         if report.recorded:
             say(_said(report))
-        if errors:
-            say(f"{errors} error{'s' if errors > 1 else ''} in the notes: `recall lint {path}` shows them.")
+            _tell(store, report, say)
         _propose(report, say)
-    return reports
+    if not reports:
+        also = f", and {count(errors, 'error')}" if errors else ""
+        raise RecallError(f"`{path}` has no points in it{also}", f"`recall lint {path}` says why")
+    if errors:
+        say(
+            f"{count(errors, 'error')} in the notes: `recall lint {path}` shows {'it' if errors == 1 else 'them'}."
+        )
+    return reports, errors
+
+
+def _tell(store: Store, report: LoadReport, say: Say) -> None:
+    """The changed points, critical ones first: what the answer was and what it is."""
+    cards: dict[str, Card] = {}
+    for card in map(store.card, report.other):
+        cards.setdefault(card.point, card)
+    ranked = sorted(cards.values(), key=lambda card: not card.critical)
+    for card in ranked[:MOST_TOLD]:
+        was, now = store.was(card.id), "; ".join(card.answer)
+        say(
+            f"  {card.prompt} was {'; '.join(was.answer)}, now {now}"
+            if was
+            else f"  {card.prompt} is now {now}"
+        )
+    more = report.changed - min(len(ranked), MOST_TOLD)
+    if more > 0:
+        say(f"  and {more} more: `recall changes OLD NEW` lists them")
 
 
 def _propose(report: LoadReport, say: Say) -> None:
@@ -129,8 +169,8 @@ def _propose(report: LoadReport, say: Say) -> None:
         )
 
 
-MOST_TOLD = 12
-"""Changed answers that are listed after a load; the rest is counted."""
+MOST_TOLD = 8
+"""Changed points that are listed after a load; the rest is counted."""
 
 
 def _load_published(store: Store, path: Path, say: Say, *, replace: bool, carry: bool) -> LoadReport:
@@ -153,7 +193,7 @@ def _load_published(store: Store, path: Path, say: Say, *, replace: bool, carry:
         for card, was in changed[:MOST_TOLD]:
             say(f"  {card.prompt} was {'; '.join(was)}, now {'; '.join(card.answer)}")
         if len(changed) > MOST_TOLD:
-            say(f"  and {len(changed) - MOST_TOLD} more changed answers")
+            say(f"  and {len(changed) - MOST_TOLD} more: `recall changes OLD NEW` lists them")
     _propose(report, say)
     return report
 
@@ -170,6 +210,6 @@ def _said(report: LoadReport) -> str:
         )
         if number
     ]
-    return f"Loaded {named}: {report.points} points, {report.cards} cards" + (
+    return f"Loaded {named}: {count(report.points, 'point')}, {count(report.cards, 'card')}" + (
         f" ({', '.join(changes)})." if changes else "."
     )

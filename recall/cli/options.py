@@ -1,6 +1,10 @@
-"""Options that several commands share, and where the store is."""
+"""Options that several commands share, what they may be, and where the store is."""
 
+import os
+from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import date
+from math import isfinite
 from pathlib import Path
 from typing import Annotated
 
@@ -9,7 +13,10 @@ import typer
 from recall.base.errors import RecallError
 
 JsonOption = Annotated[bool, typer.Option("--json", help="Write JSON Lines.")]
-StoreOption = Annotated[Path | None, typer.Option("--store", help="The store to use.", show_default=False)]
+StoreOption = Annotated[
+    Path | None,
+    typer.Option("--store", metavar="FILE", help="The store to use.", show_default=False),
+]
 PathArgument = Annotated[Path, typer.Argument(help="A folder of notes, or one note.", show_default=False)]
 
 
@@ -41,3 +48,63 @@ def store_path(store: Path | None) -> Path:
             f"can't make the folder `{folder}`: {error.strerror}", "name a store with --store FILE"
         ) from None
     return folder / "store.db"
+
+
+def no_store_yet(store: Path | None) -> bool:
+    """Whether the person's usual store isn't there yet; one that they name now must be there."""
+    chosen = store or _said.store
+    usual = chosen is None or str(chosen) == os.environ.get("RECALL_STORE")
+    return usual and not store_path(store).exists()
+
+
+def known_kind(kind: str | None) -> None:
+    """Refuse a kind that isn't one."""
+    if kind is None:
+        return
+    from recall.kinds.registry import KINDS
+
+    names = [known.name for known in KINDS]
+    if kind not in names:
+        raise RecallError(f"there is no kind `{kind}`", f"kinds are: {', '.join(names)}")
+
+
+def whole(what: str, low: int, high: int = 1_000_000) -> Callable[[object], int]:
+    """Reads a whole number from `low` to `high`. what: what is counted, in the plural."""
+
+    def read(typed: object) -> int:
+        try:
+            number = int(str(typed))
+        except ValueError:
+            raise RecallError(f"`{typed}` is no whole number of {what}", _range(low, high)) from None
+        if not low <= number <= high:
+            raise RecallError(f"`{typed}` {what} can't be", _range(low, high))
+        return number
+
+    return read
+
+
+def decimal(what: str, low: float, high: float) -> Callable[[object], float]:
+    """Reads a number from `low` to `high`. what: what is counted, in the plural."""
+
+    def read(typed: object) -> float:
+        try:
+            number = float(str(typed))
+        except ValueError:
+            raise RecallError(f"`{typed}` is no number of {what}", _range(low, high)) from None
+        if not isfinite(number) or not low <= number <= high:
+            raise RecallError(f"`{typed}` {what} can't be", _range(low, high))
+        return number
+
+    return read
+
+
+def day(typed: object) -> date:
+    """Reads a date."""
+    try:
+        return date.fromisoformat(str(typed))
+    except ValueError:
+        raise RecallError(f"`{typed}` is no date", "write it as 2027-03-31") from None
+
+
+def _range(low: float, high: float) -> str:
+    return f"give a number from {low:g} to {high}"

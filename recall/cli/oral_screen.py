@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 
-from recall.base.text import CAUTION, one_line
+from recall.base.text import CAUTION, count, one_line, percent
 from recall.cli.output import columns
 from recall.cli.rise import can_show
 from recall.cli.screen import CAUTIONARY, QUIET, STRONG, WARNING, Screen
@@ -19,7 +19,8 @@ def sittings_line(past: Sequence[Sitting]) -> str:
     shares = [one.right / one.asked for one in shown]
     bars = "".join(BARS[min(int(share * len(BARS)), len(BARS) - 1)] for share in shares)
     told = ", ".join(
-        f"{one.day.isoformat()} {share:.0%} of {one.asked}" for one, share in zip(shown, shares, strict=True)
+        f"{one.day.isoformat()} {percent(share)} of {one.asked}"
+        for one, share in zip(shown, shares, strict=True)
     )
     head = "Mock orals so far" if len(past) <= SITTINGS_SHOWN else f"The last {len(shown)} mock orals"
     return f"{head}: {bars + '  ' if can_show(bars) else ''}{told}"
@@ -33,12 +34,14 @@ def show_result(screen: Screen, result: Result, past: Sequence[Sitting]) -> None
         return
     verdict = "passed" if result.passed else "not passed: " + "; ".join(result.failed_by)
     screen.line(
-        f"Mock oral: {result.right} of {result.asked} right ({result.right / result.asked:.0%}), {verdict}.",
+        f"Mock oral: {result.right} of {result.asked} right ({percent(result.right / result.asked)}), {verdict}.",
         STRONG if result.passed else CAUTIONARY,
     )
-    screen.line(f"Predicted {result.predicted:.0%}.")
+    screen.line(f"Predicted {percent(result.predicted)}.")
     if result.unmarked:
-        screen.line(f"{result.unmarked} answers in prose were not marked and don't count.", CAUTIONARY)
+        one = "answer in prose was not marked and doesn't count"
+        several = "answers in prose were not marked and don't count"
+        screen.line(f"{count(result.unmarked, one, several)}.", CAUTIONARY)
     screen.line()
     heads = ("area", "right", "needed", "mark", "predicted", "achieved")
     for text in columns([_row(area) for area in result.areas], heads, right=(1, 2, 4, 5)):
@@ -55,7 +58,7 @@ def show_result(screen: Screen, result: Result, past: Sequence[Sitting]) -> None
 
 
 def _row(area: AreaResult) -> tuple[str, ...]:
-    name, needed, predicted = " / ".join(area.topic), str(area.needed), f"{area.predicted:.0%}"
+    name, needed, predicted = " / ".join(area.topic), str(area.needed), percent(area.predicted)
     if not area.asked:
         return name, "-", needed, "not asked", predicted, "-"
     mark = "reached" if area.passed else "below"
@@ -65,7 +68,7 @@ def _row(area: AreaResult) -> tuple[str, ...]:
         needed,
         mark,
         predicted,
-        f"{area.right / area.asked:.0%}",
+        percent(area.right / area.asked),
     )
 
 

@@ -9,6 +9,8 @@ from typing import Any
 
 from recall.base.text import shown
 
+NO_CARDS = "There are no cards yet: `recall review PATH` loads notes and asks."
+
 
 def say(text: str = "") -> None:
     """Write one line or more to standard output, hidden characters escaped."""
@@ -44,8 +46,11 @@ def wrapped(text: str, indent: str = "", first: str | None = None) -> str:
     return "\n".join(lines)
 
 
-def columns(rows: Iterable[Sequence[str]], heads: Sequence[str], right: Sequence[int] = ()) -> list[str]:
-    """Rows as aligned text under their heads. right: columns set flush right. The widest text column gives way."""
+def columns(
+    rows: Iterable[Sequence[str]], heads: Sequence[str], right: Sequence[int] = (), path: int | None = None
+) -> list[str]:
+    """Rows as aligned text under their heads. right: columns set flush right; path: a column of headings (`A / B`),
+    of which the first give way. The widest text column gives way."""
     table = [list(heads), *[[shown(cell) for cell in row] for row in rows]]
     wide = [max(len(row[at]) for row in table) for at in range(len(heads))]
     spare = sum(wide) + 2 * (len(wide) - 1) - width()
@@ -55,8 +60,11 @@ def columns(rows: Iterable[Sequence[str]], heads: Sequence[str], right: Sequence
     lines = []
     for row in table:
         cells = [
-            _cut(cell, wide[at]).rjust(wide[at]) if at in right else _cut(cell, wide[at]).ljust(wide[at])
-            for at, cell in enumerate(row)
+            cut.rjust(wide[at]) if at in right else cut.ljust(wide[at])
+            for at, cut in enumerate(
+                _cut_path(cell, wide[at]) if at == path else _cut(cell, wide[at])
+                for at, cell in enumerate(row)
+            )
         ]
         lines.append("  ".join(cells).rstrip())
     return lines
@@ -64,3 +72,10 @@ def columns(rows: Iterable[Sequence[str]], heads: Sequence[str], right: Sequence
 
 def _cut(text: str, most: int) -> str:
     return text if len(text) <= most else text[: most - 1] + "…"
+
+
+def _cut_path(text: str, most: int) -> str:
+    """As many of the last headings as there is room for, the very last in any case."""
+    parts = text.split(" / ")
+    shorter = (text, *(" / ".join(("…", *parts[at:])) for at in range(1, len(parts))))
+    return next((one for one in shorter if len(one) <= most), _cut(shorter[-1], most))

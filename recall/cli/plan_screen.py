@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 
-from recall.base.text import CAUTION
+from recall.base.text import CAUTION, count, percent
 from recall.checkride.form import FEW_DAYS
 from recall.checkride.odds import Odds
 from recall.checkride.plan import FORTNIGHT
@@ -23,7 +23,7 @@ def on_day(day: date) -> str:
 
 def _share(share: float) -> str:
     """Whole per cents; tenths where all is nearly reached."""
-    return f"{share:.1%}" if 0.985 <= share < 0.9995 else f"{share:.0%}"
+    return percent(share, 1 if 0.985 <= share < 0.9995 else 0)
 
 
 def _line(text: str = "") -> None:
@@ -55,12 +55,12 @@ def show_plan(planned: Planned) -> None:
 
 
 def _headline(planned: Planned) -> Iterator[str]:
-    plan, target, count = planned.plan, planned.target, len(planned.days)
+    plan, target, days = planned.plan, planned.target, len(planned.days)
     free = sum(not day.off for day in planned.days)
-    off = f" ({count - free} off)" if free < count else ""
+    off = f" ({days - free} off)" if free < days else ""
     yield (
-        f"Checkride on {on_day(target.on)} {target.on.year}, {target.at:%H:%M}: {_days(count)}{off}, "
-        f"{target.minutes:g} min a day, {len(planned.candidate.known)} cards of {target.scope}."
+        f"Checkride on {on_day(target.on)} {target.on.year}, {target.at:%H:%M}: {_days(days)}{off}, "
+        f"{target.minutes:g} min a day, {count(len(planned.candidate.known), 'card')} of {target.scope}."
     )
     yield (
         f"Recall on that day, critical points counting three times: {_share(plan.expected)} with this plan, "
@@ -68,8 +68,8 @@ def _headline(planned: Planned) -> Iterator[str]:
     )
     points = max(0.0, 100 * (plan.bound - plan.expected))
     yield (
-        f"No plan can bring more than {plan.bound:.1%}: this one is {points:.1f} points below that, "
-        f"{plan.distance:.1%} of what can be gained."
+        f"No plan can bring more than {percent(plan.bound, 1)}: this one is {points:.1f} points below that, "
+        f"{percent(plan.distance, 1)} of what can be gained."
         + ("" if plan.certified else " (That bound isn't proven for your own memory model.)")
     )
     more = f"With {target.minutes + 10:g} min a day it would be {_share(plan.more)}"
@@ -79,8 +79,8 @@ def _headline(planned: Planned) -> Iterator[str]:
         yield f"Reviewed today so far: {planned.candidate.spent / 60:.0f} min."
 
 
-def _days(count: int) -> str:
-    return f"{count} day{'s' if count > 1 else ''}"
+def _days(days: int) -> str:
+    return count(days, "day")
 
 
 def _rows(days: Sequence[Day]) -> Iterator[tuple[str, ...]]:
@@ -117,14 +117,14 @@ def _limits(planned: Planned) -> Iterator[str]:
     after = on_day(planned.target.on + timedelta(days=FORTNIGHT))
     gone = f" Gone by then: {_shares(planned.fading)}." if planned.fading else ""
     yield (
-        f"Without another review, {plan.two_weeks_after:.0%} is left on {after}, two weeks after.{gone} "
+        f"Without another review, {percent(plan.two_weeks_after)} is left on {after}, two weeks after.{gone} "
         f"To keep it: the daily order (`recall review`), about {max(1.0, plan.keep_minutes):.0f} min a day."
     )
 
 
 def _shares(shares: Sequence[Share]) -> str:
     total, critical = sum(one.cards for one in shares), sum(one.critical for one in shares)
-    head = f"{total} card{'s' if total > 1 else ''}" + (f" ({critical} critical)" if critical else "")
+    head = count(total, "card") + (f" ({critical} critical)" if critical else "")
     named = [f"{one.area[-1]} {one.cards}" for one in shares[:AREAS_SHOWN]]
     rest = total - sum(one.cards for one in shares[:AREAS_SHOWN])
     return f"{head}: {', '.join(named)}" + (f" and {rest} of other topics" if rest else "")
@@ -132,20 +132,20 @@ def _shares(shares: Sequence[Share]) -> str:
 
 def show_odds(odds: Odds, paper: Paper, head: str, *, areas: bool = True) -> None:
     """The odds with their interval, the examination, the areas that cost most, and how far to trust all that."""
-    _line(f"{head}: {odds.passed:.0%} (95 % interval {odds.low:.0%} to {odds.high:.0%}).")
+    _line(f"{head}: {percent(odds.passed)} (95 % interval {percent(odds.low)} to {percent(odds.high)}).")
     say(wrapped(f"{paper.rules}: {paper.origin}.", "  "))
     for remark in paper.remarks:
         say(wrapped(f"{remark}.", "  "))
     if areas:
         rows = [
-            (one.topic, str(one.questions), f"{one.passed:.0%}", f"{100 * one.cost:.1f}")
+            (one.topic, str(one.questions), percent(one.passed), f"{100 * one.cost:.1f}")
             for one in odds.costliest
         ]
         say()
         for text in columns(rows, ("area", "questions", "chance", "costs, points"), right=(1, 2, 3)):
             say(text)
         say()
-        _line(f"Right answers to expect: {odds.expected:.0%}.")
+        _line(f"Right answers to expect: {percent(odds.expected)}.")
     elif odds.costliest[0].cost >= 0.005:
         costly = [one for one in odds.costliest[:3] if one.cost >= 0.005]
         named = ", ".join(f"{one.topic} {100 * one.cost:.0f}" for one in costly)

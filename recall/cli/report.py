@@ -8,7 +8,7 @@ from urllib.parse import quote
 
 from recall import __version__
 from recall.base.finding import RULES, Finding
-from recall.base.text import shown
+from recall.base.text import count, shown
 from recall.cli.output import json_line, say, width, wrapped
 
 MOST_SHOWN = 400
@@ -27,15 +27,9 @@ def text(findings: Sequence[Finding]) -> None:
             say(f"    {line}")
             say(f"    {' ' * len(before)}^")
         say(wrapped(said.help, indent="    ", first="    help: "))
-    count = Counter(said.severity for said in findings)
+    number = Counter(said.severity for said in findings)
     if findings:
-        say(
-            ", ".join(
-                f"{count[one]} {one}{'s' if count[one] > 1 else ''}"
-                for one in ("error", "warning", "note")
-                if count[one]
-            )
-        )
+        say(", ".join(count(number[one], one) for one in ("error", "warning", "note") if number[one]))
     else:
         say("No findings.")
 

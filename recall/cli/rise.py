@@ -5,10 +5,12 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from math import ceil, floor
 
+from recall.base.text import percent
+
 ROWS = 9
-LABEL = 18
+LABEL = 20
 """Columns for the names at the right."""
-AXIS = 6
+AXIS = 7
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +68,7 @@ def picture(
     text = []
     for at, cells in enumerate(grid):
         share = high - (high - low) * at / (ROWS - 1)
-        scale = f"{share:4.0%}" if at % 4 == 0 else ""
+        scale = f"{percent(share):>5}" if at % 4 == 0 else ""
         text.append(f"{scale:>{AXIS - 2}} {strokes.side}{''.join(cells)} {names.get(at, '')}".rstrip())
     text.append(" " * (AXIS - 1) + strokes.corner + strokes.floor * across)
     left, right = ends
@@ -90,5 +92,5 @@ def _names(
     for (name, own), stroke in zip(lines, strokes.lines, strict=False):
         wish = row(own[-1])
         free = min((at for at in range(ROWS) if at not in names), key=lambda at: (abs(at - wish), at < wish))
-        names[free] = f"{stroke} {name} {own[-1]:.0%}"
+        names[free] = f"{stroke} {name} {percent(own[-1])}"
     return names

@@ -36,12 +36,12 @@ class Feed:
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What follows when one thing fails and everything else is healthy; names as the notes write them.
+    """What follows when one thing fails, or several, and all else is healthy; names as the notes write them.
 
-    lost: in order of stages, without the failed thing itself. kept: load → the backup that took over by itself.
-    still: load → another source that feeds it too. manual: lost load → the backup that the crew must select.
-    restored: the lost loads that come back once the crew has acted on all of `manual`. chain: lost load → the way
-    from the failed thing to it, both ends included.
+    failed: several are joined by `and`. lost: in order of stages, without what failed itself. kept: load → the
+    backup that took over by itself. still: load → another source that feeds it too. manual: lost load → the backup
+    that the crew must select. restored: the lost loads that come back once the crew has acted on all of `manual`.
+    chain: lost load → the way from the nearest failed thing to it, both ends included.
     """
 
     failed: str
@@ -134,10 +134,10 @@ class Supplies:
         alike = [key for key in self.names if key.replace("-", " ") == plain]
         return alike[0] if len(alike) == 1 else None
 
-    def reach(self, key: str, most: int | None = None) -> list[str] | None:
-        """Everything that its failure may touch, in order of stages; None where that is more than `most`."""
-        found = {key: None}
-        waiting = deque((key,))
+    def reach(self, *keys: str, most: int | None = None) -> list[str] | None:
+        """Everything that their failure may touch, in order of stages; None where that is more than `most`."""
+        found = dict.fromkeys(keys)
+        waiting = deque(found)
         while waiting:
             for load in self.dependents.get(waiting.popleft(), ()):
                 if load not in found:
@@ -145,21 +145,20 @@ class Supplies:
                     waiting.append(load)
                     if most is not None and len(found) > most:
                         return None
-        del found[key]
-        return list(found)
+        return [key for key in found if key not in keys]
 
-    def lost(self, name: str, touched: Sequence[str] | None = None) -> Outcome:
-        """What follows when the thing of this name alone fails. touched: its `reach`, where it is known.
+    def lost(self, *names: str, touched: Sequence[str] | None = None) -> Outcome:
+        """What follows when the things of these names alone fail. touched: their `reach`, where it is known.
 
         Alive is the least fixed point: a load is alive where some row feeds it whose source, or an automatic
         backup, is alive with all that the row also needs; a thing that nothing feeds is alive until it fails.
         """
-        failed = self.find(name)
-        touched = self.reach(failed) or () if touched is None else touched
+        failed = tuple(dict.fromkeys(map(self.find, names)))
+        touched = self.reach(*failed) or () if touched is None else touched
         dead = self._dead(failed, touched, by_hand=False)
         dead_for_good = self._dead(failed, touched, by_hand=True) if self._by_hand else dead
         came = self._came(failed, dead)
-        lost = [key for key in came if key != failed]
+        lost = [key for key in came if key not in failed]
         kept: dict[str, str] = {}
         still: dict[str, str] = {}
         manual: dict[str, Backup] = {}
@@ -174,7 +173,7 @@ class Supplies:
                         manual[self.names[key]] = Backup(self.names.get(hand.name, ""), True, hand.how)
                         break
         return Outcome(
-            self.names[failed],
+            " and ".join(self.names[key] for key in failed),
             tuple(self.names[key] for key in lost),
             kept,
             still,
@@ -183,16 +182,18 @@ class Supplies:
             {self.names[key]: tuple(self.names[way] for way in came[key]) for key in lost},
         )
 
-    def _dead(self, failed: str, touched: Sequence[str], *, by_hand: bool) -> set[str]:
-        """The failed thing and all that is dead with it."""
-        return self._settled({failed, *touched, *self.never}, touched, failed, by_hand=by_hand)
+    def _dead(self, failed: Sequence[str], touched: Sequence[str], *, by_hand: bool) -> set[str]:
+        """The failed things and all that is dead with them."""
+        return self._settled({*failed, *touched, *self.never}, touched, failed, by_hand=by_hand)
 
     @cached_property
     def never(self) -> frozenset[str]:
         """What is dead even with everything healthy: it feeds or needs itself, and nothing else starts it."""
-        return frozenset(self._settled(set(self.feeding), self.feeding, "", by_hand=False))
+        return frozenset(self._settled(set(self.feeding), self.feeding, (), by_hand=False))
 
-    def _settled(self, dead: set[str], doubtful: Iterable[str], failed: str, *, by_hand: bool) -> set[str]:
+    def _settled(
+        self, dead: set[str], doubtful: Iterable[str], failed: Sequence[str], *, by_hand: bool
+    ) -> set[str]:
         """What stays dead once everything doubtful that some row keeps alive is taken out, over and over."""
         waiting = deque(doubtful)
         while waiting:
@@ -200,7 +201,7 @@ class Supplies:
             if key in dead and any(_alive(feed, dead, by_hand) for feed in self.feeding[key]):
                 dead.discard(key)
                 helped = (*self.dependents.get(key, ()), *(self._by_hand.get(key, ()) if by_hand else ()))
-                waiting.extend(load for load in helped if load in dead and load != failed)
+                waiting.extend(load for load in helped if load in dead and load not in failed)
         return dead
 
     @cached_property
@@ -212,10 +213,10 @@ class Supplies:
                     ties[backup.name].append(feed.load)
         return dict(ties)
 
-    def _came(self, failed: str, dead: set[str]) -> dict[str, tuple[str, ...]]:
-        """Dead key → the shortest way through dead things from the failed one."""
-        came: dict[str, tuple[str, ...]] = {failed: (failed,)}
-        waiting = deque((failed,))
+    def _came(self, failed: Sequence[str], dead: set[str]) -> dict[str, tuple[str, ...]]:
+        """Dead key → the shortest way through dead things from a failed one."""
+        came: dict[str, tuple[str, ...]] = {key: (key,) for key in failed}
+        waiting = deque(failed)
         while waiting:
             key = waiting.popleft()
             for load in self.dependents.get(key, ()):

@@ -60,10 +60,10 @@ def _unsure(graph: Supplies) -> frozenset[str]:
 
 
 def _outcome(source: str, graph: _Graph) -> Outcome | None:
-    touched = graph.supplies.reach(source, MOST_TOUCHED)
+    touched = graph.supplies.reach(source, most=MOST_TOUCHED)
     if touched is None or not graph.unsure.isdisjoint((source, *touched)):
         return None
-    return graph.supplies.lost(source, touched)
+    return graph.supplies.lost(source, touched=touched)
 
 
 def _spread(

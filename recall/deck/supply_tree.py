@@ -19,23 +19,24 @@ class Branch:
     notes: tuple[str, ...] = ()
 
 
-def outcomes(points: Sequence[Point], name: str) -> list[tuple[tuple[Aircraft, ...], Outcome]]:
-    """What follows when a thing fails, once for all aircraft that are alike in it.
+def outcomes(points: Sequence[Point], *failed: str) -> list[tuple[tuple[Aircraft, ...], Outcome]]:
+    """What follows when things of these names fail together, once for all aircraft that are alike in it.
 
     No aircraft stand beside an outcome where the notes tell none apart. Raises RecallError for an unknown name.
     """
     supplied = [point for point in points if point.kind == "supply"]
     whole = Supplies(supplied)
-    key = whole.find(name)
+    keys = [whole.find(name) for name in failed]
     found: list[tuple[Aircraft, Outcome]] = []
     for aircraft in aircraft_of(point.applies for point in supplied):
         supplies = Supplies(supplied, aircraft.applies)
-        if key in supplies.names:
-            found.append((aircraft, supplies.lost(name)))
+        here = [name for name, key in zip(failed, keys, strict=True) if key in supplies.names]
+        if here:
+            found.append((aircraft, supplies.lost(*here)))
     groups = alike(found)
     if len(groups) == 1:
         return [((), groups[0][1])]
-    return groups or [((), whole.lost(name))]
+    return groups or [((), whole.lost(*failed))]
 
 
 def branches(supplies: Supplies) -> Iterator[Branch]:

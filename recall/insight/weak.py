@@ -5,6 +5,9 @@ from dataclasses import dataclass
 
 from recall.insight.rates import wilson
 
+FEW_ANSWERS = 5
+"""Below so many answers little is known of a topic, and it isn't called weak."""
+
 
 @dataclass(frozen=True, slots=True)
 class CardRecord:

@@ -36,8 +36,12 @@ def backup(core: Core, to: Path | None = None) -> Path:
     """Copy the store, read the copy back, and give its path. to: a file that isn't there yet; None: beside the store,
     and old copies are thinned. Raises StoreError where the copy isn't the same."""
     path = to or folder_of(core) / f"{core.path.stem}-{core.clock.now().strftime(_STAMP)}.db"
+    if to is not None and path.is_dir():
+        raise StoreError(f"that is a folder: {path}", "name a file in it")
     if to is not None and path.exists():
         raise StoreError(f"there is a file already: {path}", "name another file for the backup")
+    if to is not None and not path.parent.is_dir():
+        raise StoreError(f"there is no folder {path.parent}", "make it first, or name another file")
     part = path.with_name(path.name + ".part")
     with guarded(path):
         path.parent.mkdir(parents=True, exist_ok=True)

@@ -176,19 +176,19 @@ def days_from(start: date, count: int) -> Iterator[date]:
     return (start + timedelta(days=at) for at in range(count))
 
 
-def examine(path: Path, db: Database) -> int:
+def examine(path: Path, db: Database, help: str = "name another file with --store") -> int:
     """The version of the store in a file: 0 where nothing is in it yet. Raises StoreError for a foreign or later one,
-    without touching it."""
+    without touching it. help: for a foreign one."""
     mark = db.execute("PRAGMA application_id").fetchone()[0]
     version = int(db.execute("PRAGMA user_version").fetchone()[0])
     if mark != schema.APPLICATION_ID:
         tables = db.execute("SELECT count(*) FROM sqlite_master").fetchone()[0]
         if mark or version or tables:
-            raise StoreError(f"the file is not a store of recall: {path}", "name another file with --store")
+            raise StoreError(f"the file is not a store of recall: {path}", help)
         return 0
     if version > schema.VERSIONS:
         raise StoreError(
             f"the store was made by a later version of recall: {path}",
-            "use that version (`pip install --upgrade recall`); the store was left as it is",
+            "use that version of the program; the store was left as it is",
         )
     return version

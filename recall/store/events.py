@@ -120,7 +120,7 @@ def from_dict(plain: Mapping[str, Any]) -> Row:
     rest = dict(plain)
     event_id, type = rest.pop("id", None), rest.pop("type", None)
     if not isinstance(event_id, str) or not _ID.fullmatch(event_id):
-        raise StoreError(f"`{event_id}` is no id of an event", "use a file that `recall events --json` wrote")
+        raise StoreError("that is no event of recall", "use a file that `recall events` wrote")
     if type not in TYPES:
         raise StoreError(f"`{type}` is no event that this version knows", "use a later version of recall")
     for name in ("writer", "n", "at"):

@@ -145,4 +145,9 @@ def _report(
         in_force=None if line.current is None else line.current.revision,
         recorded=recorded,
         proposals=proposed,
+        other=tuple(
+            card.id
+            for card in deck.cards
+            if card.id in came | step.changed and card.point in touched & stayed and card.form != "reading"
+        ),
     )

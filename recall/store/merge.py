@@ -23,6 +23,7 @@ _UNION = (
     f"INSERT INTO event ({_NAMES}) SELECT {_NAMES} FROM other.event WHERE true ORDER BY no"
     " ON CONFLICT (id) DO NOTHING"
 )
+_OTHER = "name the other device's store"
 _PERSONS = (
     "SELECT DISTINCT json_extract(body, '$.person') FROM {}event"
     " WHERE type = 'person joined' AND type <> 'reviewed'"
@@ -36,9 +37,9 @@ def merge(core: Core, paths: Sequence[Path], *, same_person: bool) -> list[Merge
 
 def _merge_one(core: Core, path: Path, *, same_person: bool) -> MergeReport:
     if not path.exists():
-        raise StoreError(f"there is no store: {path}", "name the file of the other store")
+        raise StoreError(f"there is no store: {path}", _OTHER)
     if path.samefile(core.path):
-        raise StoreError(f"that is this store itself: {path}", "name the file of the other store")
+        raise StoreError(f"that is this store itself: {path}", _OTHER)
     with _readable(path) as uri, guarded(path):
         core.db.execute("ATTACH ? AS other", [uri])
         try:
@@ -90,7 +91,7 @@ def _readable(path: Path) -> Iterator[str]:
                 raise
             version = _version(path, uri)
         if version == 0:
-            raise StoreError(f"the store is empty: {path}", "name the file of the other store")
+            raise StoreError(f"the store is empty: {path}", _OTHER)
         if version == schema.VERSIONS:
             yield uri
             return
@@ -104,7 +105,7 @@ def _readable(path: Path) -> Iterator[str]:
 
 def _version(path: Path, uri: str) -> int:
     with closing(sqlite3.connect(uri, uri=True, isolation_level=None)) as connection:
-        return examine(path, Database(connection, execute_plugins=False))
+        return examine(path, Database(connection, execute_plugins=False), _OTHER)
 
 
 def events_json(core: Core) -> Iterator[str]:
@@ -123,13 +124,14 @@ def read_json(core: Core, lines: Iterable[str], name: str, *, same_person: bool)
             plain: Any = json.loads(line)
         except ValueError as fault:
             raise StoreError(
-                f"{name}, line {number}, is no JSON: {fault}", "use a file that `recall events --json` wrote"
+                f"{name}, line {number}, is no JSON: {fault}", "use a file that `recall events` wrote"
             ) from fault
         if not isinstance(plain, dict):
-            raise StoreError(
-                f"{name}, line {number}, is no event", "use a file that `recall events --json` wrote"
-            )
-        rows.append(from_dict(plain))
+            raise StoreError(f"{name}, line {number}, is no event", "use a file that `recall events` wrote")
+        try:
+            rows.append(from_dict(plain))
+        except StoreError as error:
+            raise StoreError(f"{name}, line {number}: {error.what}", error.help) from error
     with core.writing():
         before = int(core.one("SELECT coalesce(max(no), 0) FROM event"))
         theirs = {json.loads(row[-1])["person"] for row in rows if row[1] == "person joined"}

@@ -68,7 +68,8 @@ class Was:
 @dataclass(frozen=True, slots=True)
 class LoadReport:
     """What a load did. new, changed, withdrawn, moved: points; in_force: the revision now asked from, None while
-    none has come into effect; proposals: renamings to accept with `carry`; recorded: False where nothing changed."""
+    none has come into effect; proposals: renamings to accept with `carry`; recorded: False where nothing changed;
+    other: ids of the cards of changed points that have another answer now, or are new."""
 
     deck: str
     revision: str
@@ -81,6 +82,7 @@ class LoadReport:
     in_force: str | None = None
     recorded: bool = True
     proposals: tuple[Renamed, ...] = field(default=())
+    other: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

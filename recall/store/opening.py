@@ -37,8 +37,12 @@ class Opened(Core):
         derived: False leaves what is derived as it is, for the doctor. person: a new store is a new person's.
         """
         path = Path(path)
+        if path.is_dir():
+            raise StoreError(f"the store can't be a folder: {path}", "name a file, such as --store recall.db")
         if not create and not path.exists():
-            raise StoreError(f"there is no store: {path}", "load a deck first, or name another with --store")
+            raise StoreError(
+                f"there is no store yet: {path}", "load a deck first, or name another with --store"
+            )
         with guarded(path):
             if create:
                 path.parent.mkdir(parents=True, exist_ok=True)

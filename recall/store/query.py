@@ -121,19 +121,6 @@ def cards(core: Core, deck: str | None, topic: str | None, kind: str | None, eve
     )
 
 
-def find(core: Core, prefix: str) -> str:
-    """The one card id that begins so. Raises RecallError for none or several."""
-    text = prefix.strip().lower()
-    rows = (
-        core.rows("SELECT id FROM card WHERE id >= ? AND id < ? LIMIT 3", [text, text + "g"]) if text else []
-    )
-    if len(rows) == 1 or (rows and rows[0][0] == text):
-        return str(rows[0][0])
-    if rows:
-        raise RecallError(f"several cards begin with `{prefix}`", "give more of the id")
-    raise RecallError(f"there is no card `{prefix}`", "`recall cards PATH` shows the ids")
-
-
 def known(core: Core, card: str) -> Known:
     """What is known of one card, by its whole id."""
     for row in core.rows(f"SELECT {_KNOWN} FROM card WHERE id = ?", [card]):

@@ -101,11 +101,14 @@ class Store(Opened):
                     raise RecallError("there is no review of this machine to undo", "name another with --id")
             else:
                 found = self.rows(
-                    "SELECT id, card FROM event WHERE type = 'reviewed' AND id LIKE ? LIMIT 2", [f"%{event}"]
+                    "SELECT id, card FROM event WHERE type = 'reviewed' AND substr(id, -length(?1)) = ?1 LIMIT 2",
+                    [event],
                 )
                 if len(found) != 1:
+                    what = "there is no review" if not found else "there are several reviews"
+                    verb = "ends" if not found else "end"
                     raise RecallError(
-                        f"there is no one review `{event}`", "`recall history CARD` shows the ids"
+                        f"{what} whose id {verb} in `{event}`", "`recall history CARD` shows the ids"
                     )
             if self.one("SELECT 1 FROM undone WHERE review = ?", [found[0][0]]) is None:
                 self._taken(self.append("undone", {"review": found[0][0]}))
@@ -113,7 +116,7 @@ class Store(Opened):
 
     def remark(self, card: str, text: str) -> None:
         """Keep the person's own remark on a card; an empty one takes it away."""
-        card = query.find(self, card)
+        card = self.find(card)
         with self.writing():
             self._taken(self.append("remarked", {"card": card, "text": text}))
 
@@ -164,9 +167,11 @@ class Store(Opened):
         """All cards that are asked; with `everything` also withdrawn and paused ones and those of other aircraft."""
         return query.cards(self, deck, topic, kind, everything)
 
-    def find(self, prefix: str) -> str:
-        """The id of the one card whose id begins so."""
-        return query.find(self, prefix)
+    def find(self, named: str) -> str:
+        """The id of the one card whose id begins so, or whose question these words fit."""
+        from recall.store.seek import seek
+
+        return seek(self, named)
 
     def known(self, card: str) -> Known:
         """What is known of a card."""
@@ -210,7 +215,7 @@ class Store(Opened):
         from recall.store import history
 
         with self.reading():
-            return history.history(self, query.find(self, card))
+            return history.history(self, self.find(card))
 
     def events_of(self, card: str) -> list[dict[str, Any]]:
         """The events that name a card, as they are written out."""

@@ -27,7 +27,8 @@ def tune(core: Core, *, adopt: bool = True) -> Tuning:
         import fsrs_rs_python as fitting
     except ImportError as missing:
         raise RecallError(
-            "tuning needs a library that isn't installed", "install it with `pip install 'recall[tune]'`"
+            "tuning needs a library that isn't installed",
+            "install it with `pip install '.[tune]'` in the folder of the program",
         ) from missing
     with core.reading():
         found = read_many(core, targets_of(core, None))

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from cli_kit import NOTE, recall
 
+from recall.base.text import percent
 from recall.cli.rise import BLOCKS, PLAIN, picture
 
 PROSE = "\n## Why does the feeder come first?\n\nIt is the only tank that feeds the engine, always.\n"
@@ -165,12 +166,12 @@ def test_an_oral_from_a_pipe(store: Path) -> None:
     assert "`great` is no mark" in marking
     assert (11, {"oral"}) == (len(kept), {mode for mode, *_ in kept})
     for words in (
-        "Predicted 0%",
+        "Predicted 0 %",
         "8 needed",
         "you said: x",
         "right: ",
         "Handbook 28-1; fuel.md line",
-        "0% of 11",
+        "0 % of 11",
     ):
         assert words in " ".join(result.split())
 
@@ -180,7 +181,7 @@ def test_an_oral_whose_input_ends_keeps_what_was_answered(store: Path) -> None:
     ran = recall("oral", "--questions", "11", store=store, answers=["x"] * 11)
     out = " ".join(ran.out.split())
 
-    assert "in prose were not marked and don't count" in out
+    assert "in prose was not marked and doesn't count" in out
     assert "have no marked answer" in out
     assert 0 < len(_events(store)) < 11
 
@@ -221,7 +222,7 @@ def test_the_picture_reads_without_colour(strokes: object) -> None:
     rows = picture(lines, ("today", "then"), 80, strokes)  # type: ignore[arg-type]
     marks = strokes.lines  # type: ignore[attr-defined]
     ends = {
-        name: next(at for at, row in enumerate(rows) if row.endswith(f"{mark} {name} {own[-1]:.0%}"))
+        name: next(at for at, row in enumerate(rows) if row.endswith(f"{mark} {name} {percent(own[-1])}"))
         for mark, (name, own) in zip(marks, lines, strict=True)
     }
 

@@ -119,7 +119,7 @@ def test_undo_by_id_is_final(store: Store) -> None:
 
 def test_unknown_undo(store: Store) -> None:
     """An id that names no review is refused."""
-    with pytest.raises(RecallError, match="no one review"):
+    with pytest.raises(RecallError, match="no review whose id ends in"):
         store.undo("beef")
 
 

@@ -15,7 +15,7 @@ To = Annotated[
 
 
 def backup(to: To = None, store: StoreOption = None) -> None:
-    """Copy the store and read the copy back.
+    """Copy the store, and read the copy back.
 
     Example: recall backup /media/stick/recall.db
     """

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from recall.base.text import count
 from recall.cli.options import JsonOption, PathArgument
 from recall.cli.output import json_line, say, wrapped
 
@@ -9,9 +10,12 @@ from recall.cli.output import json_line, say, wrapped
 def cards(path: PathArgument, json: JsonOption = False) -> None:
     """Show the cards that notes make, to look them over.
 
+    The id of each stands before its kind; `history` and `remark` take it.
+
     Example: recall cards decks/skerry
     """
     from recall.cli.decks import read_all
+    from recall.store.seek import short_ids
 
     total = points = findings = 0
     for deck, found in read_all(path):
@@ -19,6 +23,7 @@ def cards(path: PathArgument, json: JsonOption = False) -> None:
         points += len({card.point for card in deck.cards})
         total += len(deck.cards)
         place = ""
+        short = short_ids(card.id for card in deck.cards)
         for card in deck.cards:
             row: dict[str, Any] = {
                 "id": card.id,
@@ -41,12 +46,15 @@ def cards(path: PathArgument, json: JsonOption = False) -> None:
             if here != place:
                 say(f"\n{here}" if place else here)
                 place = here
-            _one(row)
+            _one(row, short[card.id])
     if not json:
-        say(f"\n{total} cards of {points} points, {findings} findings (`recall lint {path}`).")
+        say(
+            f"\n{count(total, 'card')} of {count(points, 'point')}, {count(findings, 'finding')}"
+            f" (`recall lint {path}`)."
+        )
 
 
-def _one(row: dict[str, Any]) -> None:
+def _one(row: dict[str, Any], short: str) -> None:
     mark = "! " if row["critical"] else "  "
     say(wrapped(row["prompt"], indent="      ", first=f"  {mark}  "))
     answer = "; ".join(row["answer"]) or "(a reading, drawn afresh each time)"
@@ -54,6 +62,7 @@ def _one(row: dict[str, Any]) -> None:
     cite = f"{row['cite']}, " if row["cite"] else ""
     say(
         wrapped(
-            f"{row['kind']}, {row['aspect']}. {cite}{row['file']} line {row['line']}", indent="          "
+            f"{short}: {row['kind']}, {row['aspect']}. {cite}{row['file']} line {row['line']}",
+            indent="          ",
         )
     )

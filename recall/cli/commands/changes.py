@@ -15,11 +15,15 @@ Old = Annotated[
     ),
 ]
 New = Annotated[str, typer.Argument(metavar="NEW", help="The same, later.", show_default=False)]
-FormatOption = Annotated[str, typer.Option("--format", help="text, json or markdown (a revision record).")]
+FormatOption = Annotated[
+    str, typer.Option("--format", metavar="FORMAT", help="text, json or markdown (a revision record).")
+]
 
 
 def changes(old: Old, new: New, format: FormatOption = "text", json: JsonOption = False) -> None:
-    """Show which points are new, withdrawn, changed, moved, reworded or renamed.
+    """Show what differs between two revisions of notes.
+
+    Points are new, withdrawn, changed, moved, reworded or renamed.
 
     Example: recall changes HEAD~1:decks/skerry decks/skerry
     """

@@ -1,12 +1,17 @@
 """`recall doctor`: whether the store is sound."""
 
-from typing import Annotated
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from recall.base.clock import SystemClock
+from recall.base.text import count
 from recall.cli.options import JsonOption, StoreOption, store_path
 from recall.cli.output import json_line, say, wrapped
+
+if TYPE_CHECKING:
+    from recall.store.model import WrongClock
 
 Clock = Annotated[
     str | None,
@@ -15,7 +20,9 @@ Clock = Annotated[
 
 
 def doctor(correct: Clock = None, json: JsonOption = False, store: StoreOption = None) -> None:
-    """Check the store, derive all anew from its events, mend what differs. Exit code 1 where something is left.
+    """Check the store, and mend what differs.
+
+    All is derived anew from its events. Exit code 1 where something is left.
 
     Example: recall doctor
     """
@@ -46,21 +53,37 @@ def doctor(correct: Clock = None, json: JsonOption = False, store: StoreOption =
             }
         )
     else:
-        say(f"{seen.events} events, {seen.cards} cards.")
+        say(f"{count(seen.events, 'event')}, {count(seen.cards, 'card')}.")
         for text in seen.found:
             say(wrapped(text, "  ", "found: "))
         for text in seen.mended:
             say(wrapped(text, "  ", "mended: "))
-        for clock in seen.clocks:
-            say(
-                wrapped(
-                    f"the clock of run {clock.writer} was {-clock.seconds:.0f} s ahead ({clock.events} events)",
-                    "  ",
-                    "found: ",
-                )
-            )
-            say(f"  help: recall doctor --correct {clock.writer}")
+        for text, writers in _ahead(seen.clocks):
+            say(wrapped(text, "  ", "found: "))
+            for writer in writers:
+                say(f"  help: recall doctor --correct {writer}")
         say(f"Newest backup: {seen.backup or 'none'}.")
         say("All is well." if seen.well else "Something is left to do.")
     if not seen.well:
         raise typer.Exit(1)
+
+
+def _ahead(clocks: "Sequence[WrongClock]") -> "Iterator[tuple[str, list[str]]]":
+    """Runs whose clocks were ahead by as much, in words, with their writers."""
+    groups: dict[str, list[WrongClock]] = {}
+    for clock in clocks:
+        groups.setdefault(_span(-clock.seconds), []).append(clock)
+    for span, alike in groups.items():
+        events = count(sum(clock.events for clock in alike), "event")
+        runs = "the clock of a run was" if len(alike) == 1 else f"the clocks of {len(alike)} runs were"
+        yield f"{runs} {span} ahead ({events})", [clock.writer for clock in alike]
+
+
+def _span(seconds: float) -> str:
+    """A span of time in the two units that say enough."""
+    minutes = round(seconds / 60)
+    hours, days = round(minutes / 60), minutes // 1440
+    if days:
+        rest = round((minutes - days * 1440) / 60)
+        return count(days, "day") + (f" {count(rest, 'hour')}" if rest else "")
+    return count(hours, "hour") if hours else count(max(minutes, 1), "minute")

@@ -5,23 +5,35 @@ from typing import Annotated
 import typer
 
 from recall.base.clock import SystemClock
-from recall.cli.options import JsonOption, StoreOption, store_path
-from recall.cli.output import columns, json_line, say
+from recall.cli.options import JsonOption, StoreOption, no_store_yet, store_path, whole
+from recall.cli.output import NO_CARDS, columns, json_line, say, wrapped
 
-Days = Annotated[int, typer.Option("--days", min=1, max=366, help="How many days, today counted.")]
+Days = Annotated[
+    int,
+    typer.Option(
+        "--days",
+        metavar="DAYS",
+        parser=whole("days", 1, 366),
+        help="How many days, today counted, at most 366.",
+    ),
+]
 
 
 def due(days: Days = 7, json: JsonOption = False, store: StoreOption = None) -> None:
-    """Say how much is due today and on the next days.
+    """Show how much is due today and on the next days.
 
     Example: recall due --days 14
     """
     from recall.store import Store
 
-    with Store.open(store_path(store), SystemClock()) as opened:
+    if no_store_yet(store):
+        if not json:
+            say(NO_CARDS)
+        return
+    with Store.open(store_path(store), SystemClock(), create=False) as opened:
         ahead = opened.due_by_day(days)
         if not json and not opened.decks():
-            say("There are no cards yet: recall review PATH loads notes and asks.")
+            say(NO_CARDS)
             return
     if json:
         for day in ahead:
@@ -48,3 +60,5 @@ def due(days: Days = 7, json: JsonOption = False, store: StoreOption = None) -> 
         say(line)
     if ahead[0].overdue:
         say(f"{ahead[0].overdue} of today's were due earlier.")
+    if any(day.unasked for day in ahead):
+        say(wrapped("Cards to begin come back on later days once they are begun; that isn't counted yet."))

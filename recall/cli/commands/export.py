@@ -3,7 +3,7 @@
 import sys
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -11,7 +11,7 @@ import typer
 
 from recall.base.clock import SystemClock
 from recall.base.errors import RecallError
-from recall.cli.options import StoreOption, store_path
+from recall.cli.options import StoreOption, day, known_kind, store_path, whole
 
 if TYPE_CHECKING:
     from recall.deck.model import Deck
@@ -30,25 +30,45 @@ Notes = Annotated[
     typer.Argument(help="Notes; for calendar and log a deck that is loaded.", show_default=False),
 ]
 Form = Annotated[
-    str, typer.Option("--format", help="sheet: html, pdf; cards: pdf; table: csv, json.", show_default=False)
+    str,
+    typer.Option(
+        "--format",
+        metavar="FORMAT",
+        help="sheet: html, pdf; cards: pdf; table: csv, json.",
+        show_default=False,
+    ),
 ]
 Out = Annotated[
-    Path | None, typer.Option("--out", help="Write this file instead of standard output.", show_default=False)
+    Path | None,
+    typer.Option(
+        "--out", metavar="FILE", help="Write this file instead of standard output.", show_default=False
+    ),
 ]
-Paper = Annotated[str, typer.Option("--paper", help="a4 or letter.")]
+Paper = Annotated[str, typer.Option("--paper", metavar="PAPER", help="a4 or letter.")]
 Edge = Annotated[
-    str, typer.Option("--edge", help="Over which edge the printer turns a sheet: long or short.")
+    str,
+    typer.Option("--edge", metavar="EDGE", help="Over which edge the printer turns a sheet: long or short."),
 ]
-Of = Annotated[str, typer.Option("--of", help="A table of cards, or of points.")]
+Of = Annotated[str, typer.Option("--of", metavar="WHAT", help="A table of cards, or of points.")]
 Topic = Annotated[
-    str, typer.Option("--topic", help="Only cards of this topic and those below.", show_default=False)
+    str,
+    typer.Option(
+        "--topic", metavar="TOPIC", help="Only cards of this topic and those below.", show_default=False
+    ),
 ]
-OfKind = Annotated[str, typer.Option("--kind", help="Only cards of this kind.", show_default=False)]
+OfKind = Annotated[
+    str, typer.Option("--kind", metavar="KIND", help="Only cards of this kind.", show_default=False)
+]
 Critical = Annotated[bool, typer.Option("--critical", help="Only cards to be known without fail.")]
-Days = Annotated[int, typer.Option("--days", min=1, max=366, help="Days of the calendar.")]
-On = Annotated[datetime | None, typer.Option("--on", formats=["%Y-%m-%d"], help="Day of the checkride.")]
+Days = Annotated[
+    int, typer.Option("--days", metavar="DAYS", parser=whole("days", 1, 366), help="Days of the calendar.")
+]
+On = Annotated[date | None, typer.Option("--on", metavar="DATE", parser=day, help="Day of the checkride.")]
 Name = Annotated[
-    str, typer.Option("--name", help="Put this name in the log; withheld without it.", show_default=False)
+    str,
+    typer.Option(
+        "--name", metavar="NAME", help="Put this name in the log; withheld without it.", show_default=False
+    ),
 ]
 
 
@@ -66,7 +86,7 @@ class Wish:
     kind: str
     critical: bool
     days: int
-    on: datetime | None
+    on: date | None
     name: str
     store: Path | None
 
@@ -122,16 +142,21 @@ def export(
     name: Name = "",
     store: StoreOption = None,
 ) -> None:
-    """Write a study sheet, cards to cut out, tables, a calendar, a log of reviews or questions for other programs.
+    """Write a sheet, cards to cut out, tables, a calendar.
+
+    Also a log of reviews, and questions, for other programs.
 
     Example: recall export sheet decks/skerry --format pdf --out skerry.pdf
     """
     if what not in (*_EXPORTS, "samples"):
         raise RecallError(f"nothing is exported as `{what}`", f"it is one of: {', '.join(_EXPORTS)}, samples")
+    known_kind(kind or None)
     wish = Wish(path, format, out, paper, edge, of, topic, kind, critical, days, on, name, store)
     if what == "samples":
         _samples(wish)
         return
+    if out is None and sys.stdout.isatty() and (what in _BINARY or format == "pdf"):
+        raise RecallError("this isn't for a terminal", f"write a file: recall export {what} … --out FILE")
     written = _EXPORTS[what](wish)
     content = written.encode() if isinstance(written, str) else written
     if out is not None:
@@ -139,8 +164,6 @@ def export(
         out.write_bytes(content)
         sys.stderr.write(f"written: {out}\n")
         return
-    if isinstance(written, bytes) and sys.stdout.isatty():
-        raise RecallError("this isn't for a terminal", f"write a file: recall export {what} … --out FILE")
     sys.stdout.flush()
     sys.stdout.buffer.write(content)
 
@@ -220,8 +243,7 @@ def _calendar(wish: Wish) -> str:
         known = store.cards() if not slugs else [card for slug in slugs for card in store.cards(deck=slug)]
         days = days_ahead(store, known, wish.days)
         title = ", ".join(titles[slug] for slug in slugs)
-        on = wish.on.date() if wish.on is not None else None
-        return calendar(days, clock.now(), person=person_of(store), title=title, checkride=on)
+        return calendar(days, clock.now(), person=person_of(store), title=title, checkride=wish.on)
 
 
 def _log(wish: Wish) -> str:
@@ -245,6 +267,7 @@ def _samples(wish: Wish) -> None:
         sys.stderr.write(f"written: {folder / file}\n")
 
 
+_BINARY = ("cards", "questions")
 _EXPORTS: dict[str, Callable[[Wish], str | bytes]] = {
     "sheet": _sheet,
     "cards": _cards,

@@ -6,14 +6,24 @@ import typer
 
 from recall.base.clock import SystemClock
 from recall.base.marks import MARKS
+from recall.base.text import percent
 from recall.cli.options import JsonOption, StoreOption, store_path
 from recall.cli.output import columns, json_line, say, wrapped
 
-CardId = Annotated[str, typer.Argument(help="A card's id, or how it begins.", show_default=False)]
+CardId = Annotated[
+    str, typer.Argument(help="A card's id, how it begins, or words of its question.", show_default=False)
+]
+
+STANDINGS = {
+    "unasked": "unasked",
+    "initial": "initial (not yet right on a later day)",
+    "current": "current",
+    "requalifying": "requalifying (missed or changed since it was current)",
+}
 
 
 def history(card: CardId, json: JsonOption = False, store: StoreOption = None) -> None:
-    """Show a card's life: loaded, asked, answered, marked, how long it holds, when it is due.
+    """Show a card's life: loaded, asked, marked, due.
 
     Example: recall history 3f9a
     """
@@ -23,7 +33,8 @@ def history(card: CardId, json: JsonOption = False, store: StoreOption = None) -
         known = opened.known(opened.find(card))
         wording = opened.card(known.id)
         entries = opened.history(known.id)
-        zone = opened.settings().home
+        settings = opened.settings()
+        remark = opened.remark_on(known.id)
     if json:
         for entry in entries:
             json_line(
@@ -48,13 +59,21 @@ def history(card: CardId, json: JsonOption = False, store: StoreOption = None) -
     say(wrapped(wording.prompt))
     say(wrapped("; ".join(wording.answer) or "(a reading, drawn afresh each time)", "  "))
     say(wrapped(f"{' / '.join(wording.topic)}; {wording.file} line {wording.line}", "  "))
-    due = f", due {known.due.isoformat()}" if known.due else ""
-    holds = f", holds {known.memory.holds:.1f} days" if known.memory else ""
-    say(f"It is {known.standing}{holds}{due}.")
+    if remark:
+        say(wrapped(f"Your remark: {remark}", "  "))
+    say(wrapped(f"Standing: {STANDINGS[known.standing]}."))
+    if known.memory and known.due:
+        aim = settings.critical_target if known.critical else settings.target
+        say(
+            wrapped(
+                f"Holds {known.memory.holds:.1f} days; due {known.due.isoformat()}: asked again when recall is about"
+                f" to fall below {percent(aim)}."
+            )
+        )
     rows = [
         (
-            f"{entry.at.astimezone(zone):%Y-%m-%d %H:%M}",
-            entry.what + (f" {entry.revision}" if entry.revision and entry.mark is None else ""),
+            f"{entry.at.astimezone(settings.home):%Y-%m-%d %H:%M}",
+            entry.what + (f" revision {entry.revision}" if entry.revision and entry.mark is None else ""),
             "" if entry.mark is None else MARKS[entry.mark - 1],
             entry.given or entry.note,
             "" if entry.holds is None else f"{entry.holds:.1f}",

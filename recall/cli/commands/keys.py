@@ -52,7 +52,7 @@ def _pinned(store: Path | None, json: bool) -> None:
     from recall.store import Store
     from recall.store.publishers import pinned
 
-    with Store.open(store_path(store), SystemClock()) as opened:
+    with Store.open(store_path(store), SystemClock(), create=False) as opened:
         known = pinned(opened)
     if json:
         for deck, key in known.items():

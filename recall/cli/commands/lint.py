@@ -9,14 +9,20 @@ from recall.base.clock import SystemClock
 from recall.base.errors import RecallError
 from recall.base.finding import RULES
 from recall.cli.options import JsonOption
+from recall.cli.output import say, wrapped
 
 Notes = Annotated[Path | None, typer.Argument(help="A folder of notes, or one note.", show_default=False)]
-FormatOption = Annotated[str, typer.Option("--format", help="text, json, sarif or github.")]
-RuleOption = Annotated[list[str] | None, typer.Option("--rule", help="Only this rule; may be repeated.")]
-SeverityOption = Annotated[
-    str, typer.Option("--severity", help="This severe or more: note, warning or error.")
+FormatOption = Annotated[str, typer.Option("--format", metavar="FORMAT", help="text, json, sarif or github.")]
+RuleOption = Annotated[
+    list[str] | None, typer.Option("--rule", metavar="RULE", help="Only this rule; may be given again.")
 ]
-ExplainOption = Annotated[str | None, typer.Option("--explain", metavar="RULE", help="Show a rule's page.")]
+SeverityOption = Annotated[
+    str, typer.Option("--severity", metavar="SEVERITY", help="This severe or more: note, warning or error.")
+]
+ExplainOption = Annotated[
+    str | None,
+    typer.Option("--explain", metavar="[RULE]", help="Show a rule's page; without a rule, list them all."),
+]
 
 SEVERITIES = ("note", "warning", "error")
 
@@ -29,15 +35,24 @@ def lint(
     severity: SeverityOption = "note",
     explain: ExplainOption = None,
 ) -> None:
-    """Check notes and say what is wrong with them. Exit code 1 where an error stands.
+    """Check notes, and show what is wrong with them.
+
+    Exit code 1 where an error stands.
 
     Example: recall lint decks/skerry --severity warning
     """
     from recall.cli.report import FORMATS
     from recall.deck.pages import page
 
+    if explain == "list":
+        widest = max(map(len, RULES))
+        for name, severe in RULES.items():
+            title = page(name).split("\n", 1)[0].lstrip("# ")
+            say(wrapped(title, " " * (widest + 11), f"{name:<{widest}}  {severe:<7}  "))
+        return
     if explain is not None:
-        typer.echo(f"{explain} ({RULES.get(explain, '')})\n\n{page(explain)}")
+        text = page(explain)
+        typer.echo(f"{explain} ({RULES[explain]})\n\n{text}")
         return
     if path is None:
         raise RecallError("no notes were named", "name a folder of notes, or one note: recall lint PATH")

@@ -5,6 +5,7 @@ from typing import Annotated
 import typer
 
 from recall.base.clock import SystemClock
+from recall.base.text import count
 from recall.cli.options import JsonOption, PathArgument, StoreOption, store_path
 from recall.cli.output import json_line, say
 
@@ -21,7 +22,9 @@ def load(
     json: JsonOption = False,
     store: StoreOption = None,
 ) -> None:
-    """Take notes into the store, and say what changed.
+    """Take notes into the store, and show what changed.
+
+    Exit code 1 where the notes have errors; what is good is loaded all the same.
 
     Example: recall load decks/skerry
     """
@@ -31,7 +34,10 @@ def load(
         return
 
     with open_store(store_path(store), SystemClock()) as opened:
-        for report in load_reports(opened.store, path, quiet if json else say, replace=replace, carry=carry):
+        reports, errors = load_reports(
+            opened.store, path, quiet if json else say, replace=replace, carry=carry
+        )
+        for report in reports:
             if json:
                 json_line(
                     {
@@ -46,4 +52,7 @@ def load(
                     }
                 )
             elif not report.recorded:
-                say(f"{report.deck} is unchanged: {report.points} points, {report.cards} cards.")
+                points, cards = count(report.points, "point"), count(report.cards, "card")
+                say(f"{report.deck} is unchanged: {points}, {cards}.")
+    if errors:
+        raise typer.Exit(1)

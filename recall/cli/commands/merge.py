@@ -6,17 +6,23 @@ from typing import Annotated
 import typer
 
 from recall.base.clock import SystemClock
+from recall.base.text import count
 from recall.cli.options import JsonOption, StoreOption, store_path
 from recall.cli.output import json_line, say
 
-Others = Annotated[list[Path], typer.Argument(help="Stores, or events as `recall events` wrote them.")]
+Others = Annotated[list[Path], typer.Argument(metavar="STORE...", help="Stores of your other devices.")]
 Same = Annotated[bool, typer.Option("--same-person", help="The other store is this person's too.")]
+
+_HEADER = b"SQLite format 3\0"
+"""How each of its files begins; source: the format's page of sqlite.org."""
 
 
 def merge(
     others: Others, same_person: Same = False, json: JsonOption = False, store: StoreOption = None
 ) -> None:
-    """Take in the events of other stores; in any order, any number of times, one result.
+    """Take in what other devices' stores know.
+
+    In any order, any number of times, one result.
 
     Example: recall merge tablet.db
     """
@@ -25,7 +31,12 @@ def merge(
 
     for other in others:
         if not other.exists():
-            raise RecallError(f"there is no store `{other}`", "name the other device's store file")
+            raise RecallError(f"there is no store `{other}`", "name the other device's store")
+        if not other.is_file() or not _sqlite(other):
+            raise RecallError(
+                f"that is no store: {other}",
+                "name the other device's store; `recall events --read FILE` takes in events",
+            )
     with Store.open(store_path(store), SystemClock()) as opened:
         for report in opened.merge(others, same_person=same_person):
             if json:
@@ -39,6 +50,12 @@ def merge(
                 )
             else:
                 say(
-                    f"{report.path}: {report.events} new events, {report.reviews} of them answers; "
-                    f"{report.cards} cards brought up to date."
+                    f"{report.path}: {count(report.events, 'new event')}, {report.reviews} of them answers; "
+                    f"{count(report.cards, 'card')} brought up to date."
                 )
+
+
+def _sqlite(path: Path) -> bool:
+    """Whether a file is a database, or empty."""
+    with path.open("rb") as opened:
+        return opened.read(len(_HEADER)) in (_HEADER, b"")

@@ -9,12 +9,15 @@ from recall.cli.options import JsonOption, StoreOption, store_path
 from recall.cli.output import json_line, say, wrapped
 
 On = Annotated[
-    str | None, typer.Option("--on", help="The date; that of the plan unless told.", show_default=False)
+    str | None,
+    typer.Option("--on", metavar="DATE", help="The date; that of the plan unless told.", show_default=False),
 ]
 
 
 def odds(on: On = None, json: JsonOption = False, store: StoreOption = None) -> None:
-    """Say how likely you would pass on a date without another review until then.
+    """Show how likely you would pass on a date.
+
+    That is without another review until then.
 
     Example: recall odds --on 2027-03-31
     """

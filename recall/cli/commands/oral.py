@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from recall.base.clock import SystemClock
-from recall.cli.options import JsonOption, StoreOption, store_path
+from recall.cli.options import JsonOption, StoreOption, store_path, whole
 from recall.cli.output import json_line
 
 Notes = Annotated[
@@ -19,7 +19,13 @@ Notes = Annotated[
 ]
 Examiner = Annotated[bool, typer.Option("--examiner", help="Another person reads the questions and marks.")]
 Questions = Annotated[
-    int | None, typer.Option("--questions", min=1, help="How many; as the blueprint says unless told.")
+    int | None,
+    typer.Option(
+        "--questions",
+        metavar="QUESTIONS",
+        parser=whole("questions", 1),
+        help="How many; as the blueprint says unless told.",
+    ),
 ]
 
 
@@ -30,8 +36,10 @@ def oral(
     json: JsonOption = False,
     store: StoreOption = None,
 ) -> None:
-    """Sit a mock oral: a draw by the deck's blueprint, no feedback until the end. With --json the result is one
-    object, and questions go to standard error.
+    """Sit a mock oral.
+
+    A draw by the deck's blueprint, no feedback until the end. With --json the result is one object, and questions
+    go to standard error.
 
     Example: recall oral decks/skerry --questions 20
     """

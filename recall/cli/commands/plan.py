@@ -6,16 +6,34 @@ from typing import Annotated
 import typer
 
 from recall.base.clock import SystemClock
-from recall.cli.options import JsonOption, StoreOption, store_path
+from recall.cli.options import JsonOption, StoreOption, decimal, store_path
 from recall.cli.output import json_line
 
-On = Annotated[str | None, typer.Option("--on", help="The date, as 2027-03-31.", show_default=False)]
-Minutes = Annotated[float | None, typer.Option("--minutes", help="Minutes a day.", show_default=False)]
-At = Annotated[str | None, typer.Option("--at", help="Its time at home; 09:00 unless told.")]
-Topics = Annotated[list[str] | None, typer.Option("--topic", help="Only this topic; may be given again.")]
-Decks = Annotated[list[str] | None, typer.Option("--deck", help="Only this deck; may be given again.")]
+On = Annotated[
+    str | None, typer.Option("--on", metavar="DATE", help="The date, as 2027-03-31.", show_default=False)
+]
+Minutes = Annotated[
+    float | None,
+    typer.Option(
+        "--minutes",
+        metavar="MINUTES",
+        parser=decimal("minutes", 1, 1440),
+        help="Minutes a day.",
+        show_default=False,
+    ),
+]
+At = Annotated[str | None, typer.Option("--at", metavar="TIME", help="Its time at home; 09:00 unless told.")]
+Topics = Annotated[
+    list[str] | None, typer.Option("--topic", metavar="TOPIC", help="Only this topic; may be given again.")
+]
+Decks = Annotated[
+    list[str] | None, typer.Option("--deck", metavar="DECK", help="Only this deck; may be given again.")
+]
 DaysOff = Annotated[
-    str | None, typer.Option("--days-off", help="Days without reviews, as `Sun, 2026-12-24..2026-12-26`.")
+    str | None,
+    typer.Option(
+        "--days-off", metavar="DAYS", help="Days without reviews, as `Sun, 2026-12-24..2026-12-26`."
+    ),
 ]
 Try = Annotated[bool, typer.Option("--try", help="Only show it; keep what is set.")]
 
@@ -31,7 +49,9 @@ def plan(
     json: JsonOption = False,
     store: StoreOption = None,
 ) -> None:
-    """Plan the days to a checkride; without options, show the plan again from today's state.
+    """Plan the days to a checkride.
+
+    Without options, the plan is shown again from today's state.
 
     Example: recall plan --on 2027-03-31 --minutes 20 --days-off Sun
     """

@@ -11,16 +11,19 @@ from recall.base.text import CAUTION
 from recall.cli.options import JsonOption, PathArgument
 from recall.cli.output import json_line, say
 
-Out = Annotated[Path, typer.Option("--out", help="The folder of published revisions.")]
+Out = Annotated[Path, typer.Option("--out", metavar="FOLDER", help="The folder of published revisions.")]
 Sign = Annotated[
-    Path | None, typer.Option("--sign", help="Sign with this key (`recall keys new`).", show_default=False)
+    Path | None,
+    typer.Option("--sign", metavar="KEY", help="Sign with this key (`recall keys new`).", show_default=False),
 ]
 
 
 def publish(
     path: PathArgument, out: Out = Path("exports"), sign: Sign = None, json: JsonOption = False
 ) -> None:
-    """Write a revision as one checksummed file, signed with your key, for students to load.
+    """Write a revision as one file for students to load.
+
+    It is checksummed, and signed with your key.
 
     Example: recall publish decks/skerry --sign ~/skerry.key
     """

@@ -8,7 +8,9 @@ from recall.base.clock import SystemClock
 from recall.cli.options import StoreOption, store_path
 from recall.cli.output import say
 
-Card = Annotated[str, typer.Argument(help="A card's id, or how it begins.", show_default=False)]
+Card = Annotated[
+    str, typer.Argument(help="A card's id, how it begins, or words of its question.", show_default=False)
+]
 Words = Annotated[str, typer.Argument(help="Your words; empty takes them away.", show_default=False)]
 
 

@@ -9,7 +9,7 @@ import typer
 
 from recall.base.clock import SystemClock
 from recall.base.errors import RecallError
-from recall.cli.options import StoreOption, store_path
+from recall.cli.options import StoreOption, decimal, known_kind, store_path, whole
 
 if TYPE_CHECKING:
     from recall.session.planned import Today
@@ -19,13 +19,26 @@ Notes = Annotated[
     Path | None,
     typer.Argument(help="Notes to load first; without it, all decks loaded before.", show_default=False),
 ]
-Minutes = Annotated[float | None, typer.Option("--minutes", min=0.5, help="End after so many minutes.")]
-Cards = Annotated[int | None, typer.Option("--cards", min=1, help="End after so many cards.")]
-Topic = Annotated[str | None, typer.Option("--topic", help="Only this topic and those below it.")]
+Minutes = Annotated[
+    float | None,
+    typer.Option(
+        "--minutes",
+        metavar="MINUTES",
+        parser=decimal("minutes", 0.5, 1440),
+        help="End after so many minutes.",
+    ),
+]
+Cards = Annotated[
+    int | None,
+    typer.Option("--cards", metavar="CARDS", parser=whole("cards", 1), help="End after so many cards."),
+]
+Topic = Annotated[
+    str | None, typer.Option("--topic", metavar="TOPIC", help="Only this topic and those below it.")
+]
 ForCheckride = Annotated[
     bool, typer.Option("--for-checkride", help="What the plan has for today, until the date; see `plan`.")
 ]
-OfKind = Annotated[str | None, typer.Option("--kind", help="Only this kind, such as limit.")]
+OfKind = Annotated[str | None, typer.Option("--kind", metavar="KIND", help="Only this kind, such as limit.")]
 
 
 def review(
@@ -49,6 +62,7 @@ def review(
     from recall.session.engine import Session
     from recall.session.order import Order
 
+    known_kind(kind)
     clock = SystemClock()
     with open_store(store_path(store), clock) as opened:
         screen = Screen.on()

@@ -1,13 +1,17 @@
 """`recall settings`: what a person has set."""
 
 from dataclasses import asdict
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from recall.base.clock import SystemClock
+from recall.base.text import count
 from recall.cli.options import JsonOption, StoreOption, store_path
-from recall.cli.output import columns, json_line, say
+from recall.cli.output import columns, json_line, say, wrapped
+
+if TYPE_CHECKING:
+    from recall.store import Store
 
 Name = Annotated[str | None, typer.Argument(help="A setting's name.", show_default=False)]
 Value = Annotated[str | None, typer.Argument(help="Its new value.", show_default=False)]
@@ -40,12 +44,13 @@ def settings(
     from recall.base.errors import RecallError
     from recall.store import Store
 
-    with Store.open(store_path(store), SystemClock()) as opened:
-        if name is not None:
-            name = name.replace("-", "_")
+    if name is not None:
+        name = name.replace("-", "_")
+    with Store.open(store_path(store), SystemClock(), create=value is not None) as opened:
         if name is not None and value is not None:
             opened.set(name, value)
         known = asdict(opened.settings())
+        said = _reach(opened) if name == "aircraft" and value is not None else ""
     if name is not None and name not in known:
         raise RecallError(f"there is no setting named `{name}`", "settings are: " + ", ".join(known))
     shown = {name: known[name]} if name is not None else known
@@ -55,3 +60,18 @@ def settings(
     rows = [(key, str(setting) or EMPTY.get(key, "(all)"), MEANINGS[key]) for key, setting in shown.items()]
     for line in columns(rows, ("setting", "value", "meaning")):
         say(line)
+    if said:
+        say(wrapped(said))
+
+
+def _reach(store: "Store") -> str:
+    """How many of the loaded cards are asked of the aircraft that was set; nothing where none are loaded."""
+    present, asking = store.rows("SELECT count(*), coalesce(sum(asking), 0) FROM card WHERE present = 1")[0]
+    if not present:
+        return ""
+    if not asking:
+        return (
+            f"Caution: none of the {count(present, 'loaded card')} applies to that aircraft, so nothing will be "
+            "asked. See how the notes name theirs in `Applies to`."
+        )
+    return f"{asking} of {count(present, 'loaded card')} apply to it."

@@ -18,15 +18,27 @@ if TYPE_CHECKING:
     from recall.deck.supply_aircraft import Aircraft
 
 LostOption = Annotated[
-    str, typer.Option("--lost", help="What is lost when this alone fails.", show_default=False)
+    list[str] | None,
+    typer.Option(
+        "--lost",
+        metavar="NAME",
+        help="What is lost when this fails; given again, when all these fail.",
+        show_default=False,
+    ),
 ]
 SvgOption = Annotated[
-    Path | None, typer.Option("--svg", help="Draw the supplies into this file.", show_default=False)
+    Path | None,
+    typer.Option(
+        "--svg",
+        metavar="FILE",
+        help="Draw the supplies into this file, with --lost what is dead marked.",
+        show_default=False,
+    ),
 ]
 
 
 def supplies(
-    path: PathArgument, lost: LostOption = "", svg: SvgOption = None, json: JsonOption = False
+    path: PathArgument, lost: LostOption = None, svg: SvgOption = None, json: JsonOption = False
 ) -> None:
     """Show what feeds what, or what follows when one thing fails.
 
@@ -36,14 +48,17 @@ def supplies(
     from recall.deck.supply import Supplies
     from recall.deck.supply_tree import no_supplies
 
+    failed = list(dict.fromkeys(lost or ()))
+    if not all(name.strip() for name in failed):
+        raise RecallError("nothing was named as lost", 'name a thing: recall supplies PATH --lost "NAME"')
     decks = [(deck, Supplies(deck.points)) for deck, _ in read_all(path)]
     decks = [(deck, known) for deck, known in decks if known.feeds]
     if not decks:
         raise no_supplies(path)
     if svg is not None:
-        _draw(decks, svg)
-    if lost:
-        _lost(decks, lost, json)
+        _draw(decks, svg, failed)
+    if failed:
+        _lost(decks, failed, json)
     elif json:
         for deck, known in decks:
             _rows(deck, known)
@@ -53,42 +68,55 @@ def supplies(
         say(f"\n{CAUTION}")
 
 
-def _draw(decks: "Sequence[tuple[Deck, Supplies]]", svg: Path) -> None:
+def _draw(decks: "Sequence[tuple[Deck, Supplies]]", svg: Path, failed: "Sequence[str]") -> None:
+    from recall.deck.supply_tree import outcomes
     from recall.publish.diagram.svg import drawn
 
     if len(decks) > 1:
         raise RecallError("there are several decks with supplies here", "name one of their folders")
     deck, known = decks[0]
-    svg.write_text(drawn(known, deck.record.title or deck.record.deck, deck.record.marking), encoding="utf-8")
+    words: dict[str, str] = {}
+    if failed:
+        found = outcomes(deck.points, *failed)
+        if len(found) > 1:
+            raise RecallError(
+                "the aircraft differ in what is lost, and a drawing shows one", "leave out --svg, or --lost"
+            )
+        words = {known.find(name): "dead" for name in found[0][1].lost}
+        words |= {known.find(name): "failed" for name in failed}
+    svg.write_text(
+        drawn(known, deck.record.title or deck.record.deck, deck.record.marking, words), encoding="utf-8"
+    )
     sys.stderr.write(f"drawn into {svg}\n")
 
 
-def _lost(decks: "Sequence[tuple[Deck, Supplies]]", name: str, json: bool) -> None:
+def _lost(decks: "Sequence[tuple[Deck, Supplies]]", failed: "Sequence[str]", json: bool) -> None:
     from recall.deck.supply_tree import outcomes
 
     knowing = []
     missing: RecallError | None = None
     for deck, known in decks:
         try:
-            known.find(name)
+            for name in failed:
+                known.find(name)
             knowing.append(deck)
         except RecallError as error:
             missing = missing or error
     if not knowing and missing is not None:
         raise missing
     for deck in knowing:
-        for aircraft, outcome in outcomes(deck.points, name):
+        for aircraft, outcome in outcomes(deck.points, *failed):
             if json:
                 json_line(_as_json(deck, aircraft, outcome))
                 continue
             if len(knowing) > 1:
                 say(f"{deck.record.title or deck.record.deck}")
-            for sentence in _sentences(aircraft, outcome):
+            for sentence in _sentences(aircraft, outcome, several=len(failed) > 1):
                 say(wrapped(sentence, indent="  ", first=""))
 
 
-def _sentences(aircraft: "Sequence[Aircraft]", outcome: "Outcome") -> list[str]:
-    head = f"{outcome.failed} is dead, everything else is healthy."
+def _sentences(aircraft: "Sequence[Aircraft]", outcome: "Outcome", *, several: bool) -> list[str]:
+    head = f"{outcome.failed} {'are' if several else 'is'} dead, everything else is healthy."
     if aircraft:
         head = f"Aircraft {', '.join(one.text or 'that no note names' for one in aircraft)}: {head}"
     said = [head]
@@ -96,7 +124,7 @@ def _sentences(aircraft: "Sequence[Aircraft]", outcome: "Outcome") -> list[str]:
     if not outcome.lost:
         said.append("Nothing else is lost.")
     if at_once:
-        said.append(f"Lost with it: {_listed(at_once)}.")
+        said.append(f"Lost with {'them' if several else 'it'}: {_listed(at_once)}.")
     ways: dict[str, list[str]] = {}
     for load in outcome.lost:
         if len(outcome.chain[load]) > 2:

@@ -5,6 +5,7 @@ from typing import Annotated
 import typer
 
 from recall.base.clock import SystemClock
+from recall.base.text import count
 from recall.cli.options import JsonOption, StoreOption, store_path
 from recall.cli.output import json_line, say
 
@@ -12,7 +13,9 @@ Try = Annotated[bool, typer.Option("--try", help="Only show what a fit would bri
 
 
 def tune(only_try: Try = False, json: JsonOption = False, store: StoreOption = None) -> None:
-    """Fit the memory model to your own answers, and adopt it where it foretells them better.
+    """Fit the memory model to your own answers.
+
+    It is adopted where it foretells them better.
 
     Example: recall tune --try
     """
@@ -32,7 +35,7 @@ def tune(only_try: Try = False, json: JsonOption = False, store: StoreOption = N
         )
         return
     say(
-        f"{fit.answers} answers; log loss on the last {fit.held_out}, kept apart: "
+        f"{count(fit.answers, 'answer')}; log loss on the last {fit.held_out}, kept apart: "
         f"{fit.before:.4f} before, {fit.after:.4f} after."
     )
     if fit.adopted:

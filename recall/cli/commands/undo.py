@@ -8,11 +8,15 @@ from recall.base.clock import SystemClock
 from recall.cli.options import StoreOption, store_path
 from recall.cli.output import say
 
-Event = Annotated[str | None, typer.Option("--id", help="Of this review, as `recall history` shows it.")]
+Event = Annotated[
+    str | None, typer.Option("--id", metavar="ID", help="Of this review, as `recall history` shows it.")
+]
 
 
 def undo(id: Event = None, store: StoreOption = None) -> None:
-    """Take back this machine's newest answer, or another one for good.
+    """Take back this machine's newest answer, for good.
+
+    With --id it takes back another one.
 
     Example: recall undo
     """

@@ -5,10 +5,13 @@ from typing import Annotated
 import typer
 
 from recall.base.clock import SystemClock
-from recall.cli.options import JsonOption, StoreOption, store_path
-from recall.cli.output import columns, json_line, say
+from recall.base.text import count, percent
+from recall.cli.options import JsonOption, StoreOption, no_store_yet, store_path, whole
+from recall.cli.output import NO_CARDS, columns, json_line, say, wrapped
 
-Most = Annotated[int, typer.Option("--most", min=1, help="How many topics to show.")]
+Most = Annotated[
+    int, typer.Option("--most", metavar="TOPICS", parser=whole("topics", 1), help="How many topics to show.")
+]
 
 
 def weak(most: Most = 20, json: JsonOption = False, store: StoreOption = None) -> None:
@@ -17,9 +20,14 @@ def weak(most: Most = 20, json: JsonOption = False, store: StoreOption = None) -
     Example: recall weak --most 5
     """
     from recall.insight.known import topics_of
+    from recall.insight.weak import FEW_ANSWERS
     from recall.store import Store
 
-    with Store.open(store_path(store), SystemClock()) as opened:
+    if no_store_yet(store):
+        if not json:
+            say(NO_CARDS)
+        return
+    with Store.open(store_path(store), SystemClock(), create=False) as opened:
         topics = topics_of(opened)
     if json:
         for one in topics:
@@ -35,7 +43,8 @@ def weak(most: Most = 20, json: JsonOption = False, store: StoreOption = None) -
                 }
             )
         return
-    asked = [one for one in topics if one.answers]
+    asked = sorted((one for one in topics if one.answers), key=lambda one: one.answers < FEW_ANSWERS)
+    few = sum(one.answers < FEW_ANSWERS for one in asked)
     if not asked:
         say("Nothing has been asked yet, so no topic is weak.")
         return
@@ -43,17 +52,24 @@ def weak(most: Most = 20, json: JsonOption = False, store: StoreOption = None) -
         (
             " / ".join(one.topic),
             f"{one.asked}/{one.cards}",
-            f"{one.accuracy:.0%}" if one.accuracy is not None else "",
-            f"{one.low:.0%} to {one.high:.0%}",
-            f"{one.recall:.0%}" if one.recall is not None else "",
+            percent(one.accuracy) if one.accuracy is not None else "",
+            f"{percent(one.low)} to {percent(one.high)}" if one.answers >= FEW_ANSWERS else "little known",
+            percent(one.recall) if one.recall is not None else "",
         )
         for one in asked[:most]
     ]
     heads = ("topic", "asked", "right", "95 % interval", "recall now")
-    for line in columns(rows, heads, right=(1, 2, 3, 4)):
+    for line in columns(rows, heads, right=(1, 2, 3, 4), path=0):
         say(line)
     if len(asked) > most:
-        say(f"and {len(asked) - most} more topics: --most {len(asked)}")
+        say(f"and {count(len(asked) - most, 'more topic')}: --most {len(asked)}")
+    if few:
+        say(
+            wrapped(
+                f"Little is known of {count(few, 'topic')} with fewer than {FEW_ANSWERS} answers: too early to "
+                "call weak or well known."
+            )
+        )
     unasked = len(topics) - len(asked)
     if unasked:
-        say(f"{unasked} topic{'s have' if unasked > 1 else ' has'} not been asked yet.")
+        say(f"{count(unasked, 'topic has', 'topics have')} not been asked yet.")

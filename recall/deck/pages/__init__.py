@@ -11,9 +11,11 @@ def page(rule: str) -> str:
     if rule not in RULES:
         from difflib import get_close_matches
 
-        near = get_close_matches(rule, RULES, 1, 0.4)
+        near = [known for known in RULES if rule and rule in known]
+        near += [known for known in get_close_matches(rule, RULES, 3, 0.5) if known not in near]
+        named = " or ".join(f"`{known}`" for known in near[:3])
         raise RecallError(
             f"there is no rule `{rule}`",
-            f"did you mean `{near[0]}`?" if near else "rules are: " + ", ".join(RULES),
+            f"near it: {named}" if near else "`recall lint --explain` lists the rules",
         )
     return files(__package__).joinpath(f"{rule}.md").read_text(encoding="utf-8").strip()

@@ -130,7 +130,8 @@ def _ordered(part: Part) -> list[list[Spot]]:
             import fast_sugiyama
         except ImportError:
             raise RecallError(
-                "the drawing needs a layout library that isn't installed", "pip install fast-sugiyama"
+                "the drawing needs a layout library that isn't installed",
+                "install it with `pip install '.[diagram]'` in the folder of the program",
             ) from None
         # Every step goes one or more ranks down, so the graph has no loop, which the library doesn't bear.
         found = fast_sugiyama.from_edges(

@@ -1,6 +1,7 @@
 """A diagram of supplies as SVG. Black on white: what a line means is told by how it is broken, never by colour."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from copy import copy
 from xml.sax.saxutils import escape
 
 from recall.base.text import CAUTION, one_line, without_hidden
@@ -20,8 +21,14 @@ _LEGEND = (
 )
 
 
-def drawn(supplies: Supplies, title: str, marking: str = "") -> str:
-    """The whole picture. marking: the deck's handling mark. Raises RecallError where it would be too large."""
+def drawn(supplies: Supplies, title: str, marking: str = "", words: Mapping[str, str] | None = None) -> str:
+    """The whole picture. marking: the deck's handling mark; words: key → what is said behind its name. Raises
+    RecallError where it would be too large."""
+    if words:
+        supplies = copy(supplies)
+        supplies.names = {
+            key: f"{name} [{words[key]}]" if key in words else name for key, name in supplies.names.items()
+        }
     blocks, links = blocks_and_links(supplies)
     parts = [routed(part) for part in placed(blocks, links)]
     spots, wide, high = _packed(parts)
