@@ -10,6 +10,7 @@ from recall.deck.checks import (
     references,
     review_date,
     supply_loop,
+    unclosed_bold,
     units,
     unknown_supply,
 )
@@ -17,6 +18,7 @@ from recall.deck.checks.material import Check, Material
 
 CHECKS: tuple[Check, ...] = (
     ids.check,
+    unclosed_bold.check,
     units.check,
     supply_loop.check,
     unknown_supply.check,
