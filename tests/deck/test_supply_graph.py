@@ -1,5 +1,7 @@
 """What is lost with a source: worked by hand, and against reachability in the graph library networkx."""
 
+from pathlib import Path
+
 import networkx as nx
 import pytest
 from hypothesis import given, settings
@@ -7,6 +9,7 @@ from hypothesis import strategies as st
 from supply_kit import supplies
 
 from recall.base.errors import RecallError
+from recall.deck.read import read_deck
 from recall.deck.supply_aircraft import aircraft_of
 from recall.deck.supply_loops import looped, loops
 from recall.deck.supply_tree import branches
@@ -218,3 +221,13 @@ def test_each_aircraft_is_in_one_piece(spans):
         for piece in mine:
             for (low, more), text in zip(spans, texts, strict=True):
                 assert (low <= serial <= low + more) == piece.applies(text)
+
+
+def test_what_is_fed_by_a_loop_is_not_asked(tmp_path: Path) -> None:
+    """A source that feeds itself is no right answer to who feeds it."""
+    note = tmp_path / "hydraulics.md"
+    rows = "| Right pump | Blue manifold |\n| Blue manifold | Blue manifold |\n"
+    note.write_text(f"# Hydraulics\n\n| From | Feeds |\n|---|---|\n{rows}", encoding="utf-8")
+    deck, _ = read_deck(note)
+
+    assert ["feeds"] == [card.aspect for card in deck.cards]
