@@ -11,9 +11,10 @@ from recall.kinds.limit_checks import contradicts
 from recall.kinds.limit_draw import draw_reading
 from recall.kinds.limit_headers import HEADERS
 from recall.kinds.limit_layout import AMOUNTS, layout_of
+from recall.kinds.limit_list import read_limit_list
 from recall.kinds.limit_rows import RowReader
 from recall.kinds.model import Card, Draft, Kind, Point, Read, Scope
-from recall.notes.model import Table
+from recall.notes.model import List, Table
 from recall.quantity import Reading, read_cell
 
 _SHOWN = ("author", "checked by", "default", "owner", "revision", "significance", "status", "by")
@@ -63,6 +64,10 @@ class Limit(Kind):
         if telling:
             name_apart(points, table, telling)
         return points, findings
+
+    def read_list(self, block: List, scope: Scope) -> Read | None:
+        """Bullets of limits, where every one of them reads."""
+        return read_limit_list(block, scope)
 
     def joins(self, first: Point, second: Point) -> Point | None:
         """Rows that differ in their time are one ladder; rows that limit different sides are one limit."""
