@@ -1,7 +1,7 @@
 """Which answers count for which card: reviews in the order of replay, under the revisions in force."""
 
 import json
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
@@ -68,7 +68,14 @@ class Arrays:
 def targets_of(core: Core, ids: Collection[str] | None) -> list[Target]:
     """Cards by id; None: all."""
     sql = "SELECT no, id, answer, epoch, linked, critical, renewed FROM card"
-    rows = core.rows(sql) if ids is None else by_id(core, f"{sql} WHERE id IN", ids)
+    rows: Iterable[tuple[Any, ...]]
+    if ids is None:
+        rows = core.rows(sql)
+    elif len(ids) < _ROWS // 10:
+        rows = by_id(core, f"{sql} WHERE id IN", ids)
+    else:
+        wanted = set(ids)
+        rows = (row for row in core.rows(sql) if row[1] in wanted)
     return [Target(no, id, a, epoch, bool(linked), bool(c), r) for no, id, a, epoch, linked, c, r in rows]
 
 
@@ -108,7 +115,7 @@ def read_many(core: Core, targets: Sequence[Target]) -> Arrays:
     for at, id, day, mark, kind_of, no in _special(core, special, index, corrections, live):
         parts.append(np.array([[at], [day], [mark], [int(id[:13])], [no], [kind_of]], np.int64))
     table = np.concatenate(parts, axis=1) if parts else np.zeros((6, 0), np.int64)
-    table = table[:, np.lexsort((table[4], table[3], table[0]))]
+    table = table[:, np.lexsort((table[3], table[0]))]
     _untie(core, table)
     return Arrays(list(targets), table[0], table[1], table[2], table[5])
 
@@ -133,18 +140,18 @@ def _plain_parts(core: Core, targets: Sequence[Target], live: str) -> Iterator["
     for start in range(0, last, _ROWS):
         columns = core.rows(
             "SELECT group_concat(card, ''),"
-            f" group_concat(iif(length(CAST(answer AS BLOB)) = {_WIDTH}, answer, ?), ''), group_concat(day),"
-            " group_concat(mark), group_concat(at), group_concat(no) FROM event"
+            f" group_concat(iif(length(CAST(answer AS BLOB)) = {_WIDTH}, answer, ?), ''),"
+            " group_concat(day * 8 + mark), group_concat(substr(id, 1, 13)), group_concat(no) FROM event"
             f" WHERE no > ? AND no <= ? AND type = 'reviewed' AND length(CAST(card AS BLOB)) = {_WIDTH} {live}",
             ["-" * _WIDTH, start, start + _ROWS],
         )[0]
         if columns[0] is None:
             continue
         cards, given = (np.frombuffer(text.encode(), width) for text in columns[:2])
-        numbers = [np.fromstring(text, np.int64, sep=",") for text in columns[2:]]
+        days, at, no = (np.fromstring(text, np.int64, sep=",") for text in columns[2:])
         found = np.minimum(np.searchsorted(ids, cards), len(ids) - 1)
         kind = np.where(answers[found] == given, COUNTS, EARLIER)
-        yield np.array([where[found], *numbers, kind])[:, ids[found] == cards]
+        yield np.array([where[found], days >> 3, days & 7, at, no, kind])[:, ids[found] == cards]
 
 
 def as_arrays(found: Histories) -> Arrays:

@@ -230,6 +230,9 @@ def test_backup(store: Store, clock: SetClock, tmp_path: Path) -> None:
     """A backup is a whole store, at a path of the person's or beside the store."""
     store.load(deck(FACTS))
     answer(store, "Battery")
+    with pytest.raises(StoreError, match="there is no folder"):
+        store.backup(tmp_path / "usb" / "copy.db")
+    (tmp_path / "usb").mkdir()
     named, beside = store.backup(tmp_path / "usb" / "copy.db"), store.backup()
     for path in (named, beside):
         with Store.open(path, clock) as copy:

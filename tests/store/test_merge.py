@@ -159,7 +159,11 @@ def test_json_names(store: Store) -> None:
     [
         ("{", "line 1, is no JSON"),
         ("[1]", "line 1, is no event"),
-        ('{"id": "x", "type": "reviewed"}', "no id"),
+        ('{"id": "x", "type": "reviewed"}', "line 1: that is no event"),
+        (
+            '{"id": "1000000000000-00000000000000aa-000001", "type": "setting"}',
+            "lacks its name and its value",
+        ),
         ('{"id": "1000000000000-00000000000000aa-000001", "type": "flown"}', "this version knows"),
     ],
 )

@@ -100,4 +100,4 @@ def test_without_the_library(store: Store, monkeypatch: pytest.MonkeyPatch) -> N
     with pytest.raises(RecallError, match="isn't installed") as refused:
         store.tune()
 
-    assert "recall[tune]" in refused.value.help
+    assert "'.[tune]'" in refused.value.help
