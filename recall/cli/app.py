@@ -63,6 +63,11 @@ def say_error(error: RecallError) -> None:
         sys.stderr.write(f"help: {shown(error.help)}\n")
 
 
+def _lower(text: str) -> str:
+    """A library's message as ours begin."""
+    return text[:1].lower() + text[1:]
+
+
 def run(arguments: list[str]) -> int:
     """Run one command; its exit code."""
     if "lint" in arguments and arguments[-1] == "--explain":
@@ -76,8 +81,8 @@ def run(arguments: list[str]) -> int:
     except typer.TyperException as error:
         context = getattr(error, "ctx", None)
         path = context.command_path if context is not None else "recall"
-        said = error.format_message().strip().rstrip(".")
-        say_error(RecallError(said[:1].lower() + said[1:], f"see `{path} --help`"))
+        said = _lower(error.format_message().strip().rstrip("."))
+        say_error(RecallError(said, f"see `{path} --help`"))
         return 2
     except typer.Exit as ended:
         return ended.exit_code
@@ -86,10 +91,13 @@ def run(arguments: list[str]) -> int:
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
+    except UnicodeEncodeError:
+        say_error(RecallError("what was typed isn't UTF-8", "type it again, or set the terminal to UTF-8"))
+        return 2
     except OSError as error:
         say_error(
             RecallError(
-                f"{error.strerror or error}: {error.filename or ''}".rstrip(": "),
+                _lower(f"{error.strerror or error}: {error.filename or ''}".rstrip(": ")),
                 "see that the place exists, has room and may be written",
             )
         )

@@ -189,6 +189,6 @@ def examine(path: Path, db: Database, help: str = "name another file with --stor
     if version > schema.VERSIONS:
         raise StoreError(
             f"the store was made by a later version of recall: {path}",
-            "use that version of the program; the store was left as it is",
+            "upgrade to that version; the store was left as it is",
         )
     return version

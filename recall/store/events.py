@@ -23,6 +23,18 @@ TYPES = frozenset(
         "clock corrected",
     )
 )
+_NEEDED: dict[str, dict[str, type | tuple[type, ...]]] = {
+    "reviewed": {"card": str, "day": int, "answer_hash": str, "mark": int, "given": str, "mode": str},
+    "deck loaded": {"deck": str, "revision": str, "day": int, "cards": list, "texts": dict, "record": dict},
+    "undone": {"review": str},
+    "carried": {"from": str, "to": str},
+    "remarked": {"card": str, "text": str},
+    "setting": {"name": str, "value": (str, int, float)},
+    "tuned": {"parameters": list},
+    "person joined": {"person": str},
+    "clock corrected": {"of": str, "shift": (int, float), "days": int},
+}
+"""What an event that is read in must say, by type."""
 COLUMNS = ("id", "type", "card", "day", "mark", "ok", "answer", "seconds", "body")
 """Columns of the event table that are written; the others follow from the id."""
 INSERT = f"INSERT INTO event ({', '.join(COLUMNS)}) VALUES ({', '.join('?' * len(COLUMNS))})"
@@ -121,13 +133,15 @@ def from_dict(plain: Mapping[str, Any]) -> Row:
     event_id, type = rest.pop("id", None), rest.pop("type", None)
     if not isinstance(event_id, str) or not _ID.fullmatch(event_id):
         raise StoreError("that is no event of recall", "use a file that `recall events` wrote")
-    if type not in TYPES:
+    if not isinstance(type, str) or type not in TYPES:
         raise StoreError(f"`{type}` is no event that this version knows", "use a later version of recall")
     for name in ("writer", "n", "at"):
         rest.pop(name, None)
     try:
         if "day" in rest:
             rest["day"] = date.fromisoformat(rest["day"]).toordinal()
+        if wrong := [name for name, kind in _NEEDED[type].items() if not isinstance(rest.get(name), kind)]:
+            raise ValueError(f"it lacks its {' and its '.join(wrong)}")
         return row_of(event_id, type, rest)
     except (TypeError, ValueError) as fault:
         raise StoreError(f"event {event_id} can't be read: {fault}", "write the events out again") from fault

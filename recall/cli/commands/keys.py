@@ -19,7 +19,7 @@ Name = Annotated[
 def keys(
     action: Action = "pinned", name: Name = "", json: JsonOption = False, store: StoreOption = None
 ) -> None:
-    """Make a key to sign revisions with, or see whose revisions are accepted.
+    """Make a key to sign with, or see whose are accepted.
 
     Example: recall keys new skerry.key
     """

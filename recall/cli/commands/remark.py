@@ -15,7 +15,9 @@ Words = Annotated[str, typer.Argument(help="Your words; empty takes them away.",
 
 
 def remark(card: Card, text: Words, store: StoreOption = None) -> None:
-    """Keep your own words on a card; they show with its answer and outlive revisions.
+    """Keep your own words on a card.
+
+    They show with its answer and outlive revisions.
 
     Example: recall remark 3f9a "four psi keeps the door shut"
     """
