@@ -70,7 +70,7 @@ def bare_union(path: Path, other: Path) -> tuple[float, float]:
         db.execute("PRAGMA synchronous = FULL")
         db.execute("PRAGMA cache_size = -65536")
         db.execute("ATTACH ? AS other", [str(other)])
-        start = time.perf_counter()
+        start, used = time.perf_counter(), time.process_time()
         db.execute(
             f"INSERT INTO event ({NAMES}) SELECT {NAMES} FROM other.event WHERE true ON CONFLICT DO NOTHING"
         )
