@@ -17,7 +17,6 @@ from sqlite_utils import Database
 from recall.base.clock import Clock, day_of
 from recall.base.errors import StoreError
 from recall.base.settings import Settings
-from recall.kinds.model import digest
 from recall.schedule import DEFAULT, Parameters
 from recall.store import schema
 from recall.store.errors import guarded, said
@@ -65,6 +64,8 @@ class Core:
     @cached_property
     def machine(self) -> str:
         """6 digits for this file on this machine: a copy elsewhere is another one."""
+        from recall.kinds.model import digest
+
         return digest((self.local("machine") or "", platform.node()))[:6]
 
     def next_id(self) -> str:

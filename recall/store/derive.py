@@ -9,10 +9,7 @@ from recall.store.core import Core, placed
 from recall.store.decks import comes_due, fold_line, keep_line, renew_asking
 from recall.store.loads import line_of, note_load
 from recall.store.memories import replay_cards
-from recall.store.schema import DERIVED_TABLES
-
-DERIVATION = "2"
-"""Changes whenever the same events give other derived values: an older store is then derived anew."""
+from recall.store.schema import DERIVATION, DERIVED_TABLES
 
 _RARE = "type <> 'reviewed'"
 

@@ -14,7 +14,7 @@ from recall.store.backup import backups
 from recall.store.core import Core
 from recall.store.derive import rebuild
 from recall.store.events import TYPES, milliseconds, moment_of
-from recall.store.model import Diagnosis, WrongClock
+from recall.store.reports import Diagnosis, WrongClock
 
 AHEAD = timedelta(minutes=5)
 """A clock may differ by so much."""

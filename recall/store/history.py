@@ -8,7 +8,7 @@ from recall.store.core import Core, day_from, placed
 from recall.store.events import moment_of, writer_of
 from recall.store.histories import COUNTS, Ways, by_id, read_histories, targets_of
 from recall.store.loads import line_of, loads_of
-from recall.store.model import Entry
+from recall.store.reports import Entry
 
 
 def history(core: Core, card: str) -> list[Entry]:

@@ -13,7 +13,7 @@ from recall.store.events import INSERT, row_of
 from recall.store.histories import by_id
 from recall.store.loads import Content, content_of, line_of, loads_of, note_load
 from recall.store.memories import replay_cards
-from recall.store.model import LoadReport
+from recall.store.reports import LoadReport
 from recall.store.revisions import Step
 
 

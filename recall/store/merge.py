@@ -16,7 +16,7 @@ from recall.store.core import Core, connect, examine
 from recall.store.derive import take
 from recall.store.errors import guarded
 from recall.store.events import COLUMNS, INSERT, from_dict, to_dict
-from recall.store.model import MergeReport
+from recall.store.reports import MergeReport
 
 _NAMES = ", ".join(COLUMNS)
 _UNION = (

@@ -1,10 +1,9 @@
-"""What goes into a store and what comes out."""
+"""What goes into a store and what comes out of it every day."""
 
-from dataclasses import dataclass, field
-from datetime import date, datetime
+from dataclasses import dataclass
+from datetime import date
 from typing import Literal
 
-from recall.deck.changes import Renamed
 from recall.schedule import Memory
 
 Standing = Literal["unasked", "initial", "current", "requalifying"]
@@ -66,26 +65,6 @@ class Was:
 
 
 @dataclass(frozen=True, slots=True)
-class LoadReport:
-    """What a load did. new, changed, withdrawn, moved: points; in_force: the revision now asked from, None while
-    none has come into effect; proposals: renamings to accept with `carry`; recorded: False where nothing changed;
-    other: ids of the cards of changed points that have another answer now, or are new."""
-
-    deck: str
-    revision: str
-    points: int
-    cards: int
-    new: int = 0
-    changed: int = 0
-    withdrawn: int = 0
-    moved: int = 0
-    in_force: str | None = None
-    recorded: bool = True
-    proposals: tuple[Renamed, ...] = field(default=())
-    other: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
 class DayAhead:
     """One day's load. overdue: due before it (today only); unasked: how many would be asked for the first time."""
 
@@ -94,27 +73,6 @@ class DayAhead:
     due: int
     unasked: int
     minutes: float
-
-
-@dataclass(frozen=True, slots=True)
-class Entry:
-    """One line of a card's life. what: reviewed, undone, loaded, changed, withdrawn, back, moved; counts: whether the
-    memory rests on it; holds, due: after it."""
-
-    at: datetime
-    day: date
-    what: str
-    event: str = ""
-    mark: int | None = None
-    right: bool | None = None
-    given: str = ""
-    seconds: float | None = None
-    mode: str = ""
-    counts: bool = False
-    holds: float | None = None
-    due: date | None = None
-    revision: str = ""
-    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,56 +95,3 @@ class DeckInForce:
     record: dict[str, object]
     cards: int
     pending: date | None
-
-
-@dataclass(frozen=True, slots=True)
-class MergeReport:
-    """What a merge brought: events and reviews that weren't here, and how many cards were replayed for them."""
-
-    path: str
-    events: int
-    reviews: int
-    cards: int
-
-
-@dataclass(frozen=True, slots=True)
-class WrongClock:
-    """A run whose clock was ahead. seconds, days: to add to its events (negative); until: its last moment, as it
-    was written."""
-
-    writer: str
-    seconds: float
-    days: int
-    events: int
-    until: datetime
-
-
-@dataclass(frozen=True, slots=True)
-class Diagnosis:
-    """What the doctor saw. found: what it can't mend; mended: what was derived wrongly and is right now; clocks:
-    corrections it proposes; backup: path of the newest backup, empty where there is none."""
-
-    found: tuple[str, ...]
-    mended: tuple[str, ...]
-    clocks: tuple[WrongClock, ...]
-    events: int
-    cards: int
-    backup: str
-
-    @property
-    def well(self) -> bool:
-        """Whether there is nothing left to do."""
-        return not self.found and not self.clocks
-
-
-@dataclass(frozen=True, slots=True)
-class Tuning:
-    """An attempt to fit the memory model. answers: those on a later day than the one before, which it learns from;
-    before, after: log loss on the held-out last fifth; adopted: whether the new parameters are in force."""
-
-    answers: int
-    held_out: int
-    before: float
-    after: float
-    parameters: tuple[float, ...]
-    adopted: bool

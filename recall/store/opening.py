@@ -12,7 +12,7 @@ from sqlite_utils import Database
 
 from recall.base.clock import Clock
 from recall.base.errors import StoreError
-from recall.store import derive, schema
+from recall.store import schema
 from recall.store.core import PATIENCE, Core, connect, examine
 from recall.store.errors import guarded
 
@@ -80,18 +80,29 @@ class Opened(Core):
             self._migrate(version, person=person)
         if not derived:
             return
-        if self.one("SELECT value FROM state WHERE name = 'derived'") != derive.DERIVATION:
+        if self.one("SELECT value FROM state WHERE name = 'derived'") != schema.DERIVATION:
+            from recall.store import derive
+
             with self.writing():
                 derive.rebuild(self)
+        pending = self.one("SELECT min(pending) FROM deck")
+        if pending is not None and pending <= self.today().toordinal():
+            self._take_up()
+
+    def _take_up(self) -> None:
+        """Take up revisions whose effective date has come; a file that can only be read goes without."""
+        from recall.store import derive
+
         try:
             derive.refresh(self)
         except StoreError as error:
-            cause = error.__cause__
-            code = getattr(cause, "sqlite_errorcode", 0) & 0xFF
+            code = getattr(error.__cause__, "sqlite_errorcode", 0) & 0xFF
             if code != sqlite3.SQLITE_READONLY:
                 raise
 
     def _migrate(self, version: int, *, person: bool) -> None:
+        from recall.store import derive
+
         if version:
             from recall.store import backup
 

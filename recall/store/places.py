@@ -1,7 +1,7 @@
 """Which folders of this machine decks were loaded from."""
 
 from recall.store.core import Core
-from recall.store.model import LoadReport
+from recall.store.reports import LoadReport
 
 
 def places_of(core: Core, deck: str) -> list[str]:

@@ -6,14 +6,16 @@ from datetime import date
 from functools import lru_cache
 from itertools import pairwise
 from statistics import median
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from recall.base.errors import RecallError
 from recall.base.text import key_form
-from recall.kinds.model import Card
 from recall.schedule import Memory
 from recall.store.core import Core, day_from, days_from
 from recall.store.model import Confusion, DayAhead, DeckInForce, Known, Was
+
+if TYPE_CHECKING:
+    from recall.kinds.model import Card
 
 _KNOWN = (
     "id, deck, point, kind, aspect, topic, critical, file, row, answer, standing, holds, difficulty, last_day,"
@@ -128,8 +130,10 @@ def known(core: Core, card: str) -> Known:
     raise RecallError(f"there is no card `{card}`", "`recall cards PATH` shows the ids")
 
 
-def card(core: Core, id: str) -> Card:
+def card(core: Core, id: str) -> "Card":
     """A card with its wording."""
+    from recall.kinds.model import Card
+
     for text, row in core.rows(
         "SELECT text.card, card.row FROM card JOIN text ON hash = text WHERE id = ?", [id]
     ):
@@ -139,6 +143,8 @@ def card(core: Core, id: str) -> Card:
 
 def was(core: Core, id: str) -> Was | None:
     """See `Store.was`."""
+    from recall.kinds.model import Card
+
     rows = core.rows("SELECT text.card, since FROM card JOIN text ON hash = was WHERE id = ?", [id])
     for text, since in rows:
         return Was(Card.from_json(text).answer, since or "")

@@ -3,28 +3,19 @@
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from recall.base.errors import RecallError
 from recall.base.settings import Settings, setting_value
-from recall.deck.model import Deck
-from recall.kinds.model import Card
-from recall.store import derive, histories, query
+from recall.store import query
 from recall.store.events import COLUMNS, to_dict
-from recall.store.model import (
-    Confusion,
-    DayAhead,
-    DeckInForce,
-    Diagnosis,
-    Entry,
-    Known,
-    LoadReport,
-    MergeReport,
-    Review,
-    Tuning,
-    Was,
-)
+from recall.store.model import Confusion, DayAhead, DeckInForce, Known, Review, Was
 from recall.store.opening import Opened
+
+if TYPE_CHECKING:
+    from recall.deck.model import Deck
+    from recall.kinds.model import Card
+    from recall.store.reports import Diagnosis, Entry, LoadReport, MergeReport, Tuning
 
 
 class Store(Opened):
@@ -42,7 +33,7 @@ class Store(Opened):
 
         return load.unchanged(self, str(Path(root).resolve()), fingerprint)
 
-    def load(self, deck: Deck, *, replace: bool = False, carry: bool = False) -> LoadReport:
+    def load(self, deck: "Deck", *, replace: bool = False, carry: bool = False) -> "LoadReport":
         """Take a deck into the store. replace: allow over half of its cards to be withdrawn; carry: accept the
         proposed renamings."""
         from recall.store import load
@@ -90,6 +81,8 @@ class Store(Opened):
 
         Gives what is then known of its card.
         """
+        from recall.store import histories
+
         with self.writing():
             if event is None:
                 found = self.rows(
@@ -128,6 +121,8 @@ class Store(Opened):
         return self.settings()
 
     def _taken(self, event: str) -> None:
+        from recall.store import derive
+
         row = int(self.one("SELECT no FROM event WHERE id = ?", [event]))
         derive.take(self, row - 1)
 
@@ -177,7 +172,7 @@ class Store(Opened):
         """What is known of a card."""
         return query.known(self, card)
 
-    def card(self, card: str) -> Card:
+    def card(self, card: str) -> "Card":
         """A card with its wording, as its deck last had it."""
         return query.card(self, card)
 
@@ -209,7 +204,7 @@ class Store(Opened):
         """Wrong answers that are another card's right one, the most frequent first."""
         return query.confusions(self)
 
-    def history(self, card: str) -> list[Entry]:
+    def history(self, card: str) -> list["Entry"]:
         """A card's life in order: answers (undone ones too) with how long it holds and when it is due after each, and
         what revisions did to it."""
         from recall.store import history
@@ -224,7 +219,7 @@ class Store(Opened):
 
     # Keeping it
 
-    def merge(self, paths: Sequence[Path | str], *, same_person: bool = False) -> list[MergeReport]:
+    def merge(self, paths: Sequence[Path | str], *, same_person: bool = False) -> list["MergeReport"]:
         """Take in the events of other stores, which are left as they are; one transaction each. Any order and any
         number of times give one result. Another person's store is refused without `same_person`."""
         from recall.store import merge
@@ -237,7 +232,7 @@ class Store(Opened):
 
         return merge.events_json(self)
 
-    def read_json(self, lines: Iterable[str], name: str, *, same_person: bool = False) -> MergeReport:
+    def read_json(self, lines: Iterable[str], name: str, *, same_person: bool = False) -> "MergeReport":
         """Take in lines that `events_json` gave. name: the file they come from, for messages."""
         from recall.store import merge
 
@@ -256,7 +251,7 @@ class Store(Opened):
 
         return backup.backup_if_due(self)
 
-    def doctor(self) -> Diagnosis:
+    def doctor(self) -> "Diagnosis":
         """Check the file and the events, derive all anew and mend what differs, propose corrections of clocks."""
         from recall.store import doctor
 
@@ -268,7 +263,7 @@ class Store(Opened):
 
         doctor.correct_clock(self, writer, seconds)
 
-    def tune(self, *, adopt: bool = True) -> Tuning:
+    def tune(self, *, adopt: bool = True) -> "Tuning":
         """Fit the memory model to this history and adopt it where it foretells the held-out last fifth better. Raises
         RecallError where the library is missing or there is too little history."""
         from recall.store import tune

@@ -7,7 +7,7 @@ from recall.schedule import Parameters, check
 from recall.store.core import Core
 from recall.store.derive import take
 from recall.store.histories import COUNTS, read_many, targets_of
-from recall.store.model import Tuning
+from recall.store.reports import Tuning
 
 if TYPE_CHECKING:
     import numpy as np

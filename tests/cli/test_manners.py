@@ -8,7 +8,7 @@ from cli_kit import NOTE, Ran, recall
 
 from recall.base.text import count, percent
 from recall.cli.output import columns
-from recall.store.model import WrongClock
+from recall.store.reports import WrongClock
 
 SUPPLY = "# Ferry\n\n| From | Feeds |\n|---|---|\n| Port bus | Fan |\n| Mast bus | Radar, Fan |\n| Radar | Plot |\n"
 

@@ -11,7 +11,7 @@ from recall.cli.options import JsonOption, StoreOption, store_path
 from recall.cli.output import json_line, say, wrapped
 
 if TYPE_CHECKING:
-    from recall.store.model import WrongClock
+    from recall.store.reports import WrongClock
 
 Clock = Annotated[
     str | None,
