@@ -5,9 +5,9 @@ import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from recall.base.text import one_line, words_of
+from recall.base.text import one_line
 from recall.kinds.model import Card
-from recall.kinds.words import Known, Part, mark_words, nothing_known, word_by_word
+from recall.kinds.words import Known, Part, Typed, Wanted, mark_words, nothing_known, said_words, word_by_word
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,19 +75,21 @@ def _exact(card: Card, given: str, known: Known) -> Verdict:
         return Verdict(True)
     if not given:
         return Verdict(False, "nothing was typed")
-    said = [_letters(piece) for piece, _ in _pieces(given, card.answer)]
+    separator = _STRONG if ";" in given and any("," in step for step in card.answer) else _PARTS
+    pieces = [piece for piece, _ in _pieces(given, separator)]
+    said = [_letters(piece) for piece in pieces]
     steps = [_letters(step) for step in card.answer]
     if len(steps) < 2 or not any(piece in steps for piece in said):
         return Verdict(False, "the words differ", word_by_word(given, wanted))
     left = tuple(step for step in card.answer if _letters(step) not in said)
-    added = tuple(piece for piece, _ in _pieces(given, card.answer) if _letters(piece) not in steps)
+    added = tuple(piece for piece in pieces if _letters(piece) not in steps)
     if not left and not added:
         return Verdict(False, "all there, in another order")
     return Verdict(False, _set_why(given, left, added), left_out=left, added=added)
 
 
 def _letters(text: str) -> str:
-    return "".join(words_of(text))
+    return "".join(said_words(text))
 
 
 def _number(card: Card, given: str, known: Known) -> Verdict:
@@ -101,49 +103,82 @@ def _number(card: Card, given: str, known: Known) -> Verdict:
 
 
 def _reading(card: Card, given: str, known: Known) -> Verdict:
-    """Inside or outside, by its first letter or whole."""
+    """Inside or outside, whole or as it begins."""
     typed = one_line(given).casefold()
-    if typed and any(typed in (word, word[0]) for word in ("inside", "outside")):
-        right = card.answer[0].startswith(typed[0])
+    if typed and any(word.startswith(typed) for word in ("inside", "outside")):
+        right = card.answer[0].startswith(typed)
         return Verdict(right, "" if right else f"it is {card.answer[0]}")
     return Verdict(False, "the answer is `inside` or `outside`")
 
 
-def _member(card: Card, known: Known) -> Callable[[str, str], bool]:
-    """How one member of a set is compared: as a quantity where it is one, as words otherwise."""
-
-    def same(given: str, right: str) -> bool:
-        if card.data.get("numbers"):
-            from recall.kinds.numbers import mark_number
-
-            return mark_number(right, given, card.data)[0]
-        return mark_words(given, right, known).right
-
-    return same
+Find = Callable[[str], str | None]
 
 
-def _set(card: Card, given: str, known: Known) -> Verdict:
-    """Members in any order, parted by commas, semicolons, line ends or `and`; a member may itself hold those."""
-    same = _member(card, known)
-    left = list(card.answer)
+def _finder(card: Card, known: Known) -> Find:
+    """Which member of a set a text is: compared as a quantity where members are, as words otherwise."""
+    if card.data.get("numbers"):
+        from recall.kinds.numbers import mark_number
+
+        return lambda given: next(
+            (member for member in card.answer if mark_number(member, given, card.data)[0]), None
+        )
+    wanted = [(member, Wanted(member)) for member in card.answer]
+
+    def find(given: str) -> str | None:
+        typed = Typed(given)
+        return next((member for member, words in wanted if words.slips(typed, known) is not None), None)
+
+    return find
+
+
+@dataclass(frozen=True, slots=True)
+class _Read:
+    """A typed set. found: members in the order typed; added: what is none of them."""
+
+    found: tuple[str, ...]
+    added: tuple[str, ...]
+
+    def left(self, answer: Sequence[str]) -> tuple[str, ...]:
+        """The members that were left out."""
+        return tuple(member for member in answer if member not in self.found)
+
+
+def _read_set(card: Card, given: str, known: Known) -> _Read:
+    """Take a typed set apart; where semicolons part it, commas and `and` may belong to the members."""
+    given, find = given.replace("\n", "; "), _finder(card, known)
+    read = _members(_pieces(given, _STRONG), card.answer, find)
+    if read.added or read.left(card.answer):
+        apart = _members(_pieces(given, _PARTS), card.answer, find)
+        read = min(apart, read, key=lambda one: len(one.left(card.answer)))
+    return read
+
+
+def _members(pieces: Sequence[tuple[str, str]], answer: Sequence[str], find: Find) -> _Read:
+    """Find the members in pieces, of which several may make up one, as many as the longest member has."""
+    most = max(len(_pieces(member, _PARTS)) for member in answer)
+    found: list[str] = []
     added: list[str] = []
-    pieces = _pieces(given, card.answer)
     at = 0
     while at < len(pieces):
-        for length in range(min(6, len(pieces) - at), 0, -1):
-            joined = _joined(pieces[at : at + length])
-            found = next((member for member in left if same(joined, member)), None)
-            if found is not None:
-                left.remove(found)
+        for length in range(min(most, len(pieces) - at), 0, -1):
+            member = find(_joined(pieces[at : at + length]))
+            if member is not None:
+                found.append(member)
                 at += length
                 break
         else:
             added.append(pieces[at][0])
             at += 1
-    said = [text for text in added if not any(same(text, member) for member in card.answer)]
-    if not left and not said:
+    return _Read(tuple(found), tuple(added))
+
+
+def _set(card: Card, given: str, known: Known) -> Verdict:
+    """Members in any order, parted by commas, semicolons, line ends or `and`; a member may itself hold those."""
+    read = _read_set(card, given, known)
+    left = read.left(card.answer)
+    if not left and not read.added:
         return Verdict(True)
-    return Verdict(False, _set_why(given, left, said), left_out=tuple(left), added=tuple(said))
+    return Verdict(False, _set_why(given, left, read.added), left_out=left, added=read.added)
 
 
 def _set_why(given: str, left: Sequence[str], added: Sequence[str]) -> str:
@@ -157,13 +192,16 @@ def _set_why(given: str, left: Sequence[str], added: Sequence[str]) -> str:
     return " and ".join(parts)
 
 
-_PARTS = re.compile(r"(\s*[;\n]\s*|\s*,(?!\d{3}\b)\s*|\s+(?:and|&)\s+)", re.IGNORECASE)
-_STRONG = re.compile(r"(\s*[;\n]\s*)")
+_AND = r"(?:(?:and|&)\s+)?"
+_PARTS = re.compile(
+    rf"(\s*;\s*{_AND}|\s*(?:(?<!\d),|,(?!\d{{3}}\b))\s*{_AND}|\s+(?:and|&)\s+)", re.IGNORECASE
+)
+"""A comma between digits groups them where three follow."""
+_STRONG = re.compile(rf"(\s*;\s*{_AND})", re.IGNORECASE)
 
 
-def _pieces(given: str, members: Sequence[str]) -> list[tuple[str, str]]:
+def _pieces(given: str, separator: re.Pattern[str]) -> list[tuple[str, str]]:
     """What was typed, in pieces, each with the separator behind it."""
-    separator = _STRONG if ";" in given and any("," in member for member in members) else _PARTS
     parts = separator.split(given)
     pieces = list(zip(parts[::2], [*parts[1::2], ""], strict=True))
     return [(text.strip(), between) for text, between in pieces if text.strip()]
@@ -173,22 +211,16 @@ def _joined(pieces: Sequence[tuple[str, str]]) -> str:
     return "".join(text + between for text, between in pieces[:-1]) + pieces[-1][0]
 
 
+_ARROW = re.compile(r"\s*(?:->|→|=>|>)\s*")
+
+
 def _sequence(card: Card, given: str, known: Known) -> Verdict:
     """Members in order, parted as a set is, or by arrows."""
-    verdict = _set(card, re.sub(r"\s*(?:->|→|=>|>)\s*", "; ", given), known)
-    if verdict.right is not True or len(card.answer) < 2:
+    given = _ARROW.sub("; ", given)
+    verdict = _set(card, given, known)
+    if verdict.right is not True or list(_read_set(card, given, known).found) == list(card.answer):
         return verdict
-    same = _member(card, known)
-    pieces = _pieces(re.sub(r"\s*(?:->|→|=>|>)\s*", "; ", given), card.answer)
-    at = 0
-    for member in card.answer:
-        for length in range(min(6, len(pieces) - at), 0, -1):
-            if same(_joined(pieces[at : at + length]), member):
-                at += length
-                break
-        else:
-            return Verdict(False, "all there, in another order")
-    return Verdict(True)
+    return Verdict(False, "all there, in another order")
 
 
 _MARKERS: dict[str, Callable[[Card, str, Known], Verdict]] = {

@@ -3,8 +3,9 @@
 from collections.abc import Mapping
 from typing import Any
 
-from recall.base.text import one_line, words_of
+from recall.base.text import one_line
 from recall.kinds.limit_data import reading_from
+from recall.kinds.words import said_words
 from recall.quantity import matches_whole, read_whole_answer
 
 
@@ -22,7 +23,7 @@ def mark_number(right: str, given: str, data: Mapping[str, Any]) -> tuple[bool, 
             return False, "the time is missing"
         typed = typed[: len(amount)].rstrip(" ,:(")
     if "right" not in entry:
-        same = words_of(typed) == words_of(entry["words"])
+        same = said_words(typed) == said_words(entry["words"])
         return same, "" if same else "the words differ"
     reading = reading_from(entry["right"])
     answer = read_whole_answer(typed, unit_hint=reading.spans[0].unit)

@@ -80,7 +80,9 @@ def test_an_answer_is_right_for_itself_in_any_dress(words: list[str]) -> None:
     """Case, blanks and an article change nothing."""
     right = " ".join(words)
 
-    assert all(mark_words(form, right).right or not right.strip() for form in (right, right.upper(), f" {right}  "))
+    assert all(
+        mark_words(form, right).right or not right.strip() for form in (right, right.upper(), f" {right}  ")
+    )
 
 
 @pytest.mark.parametrize("pair", sorted(map(sorted, OPPOSITES)))
@@ -89,3 +91,53 @@ def test_opposites_stay_apart(pair: list[str]) -> None:
     one, two = pair
 
     assert not mark_words(f"{one} valve", f"{two} valve").right
+
+
+@pytest.mark.parametrize(
+    ("typed", "right"),
+    [
+        ("airspeed > 60kt", "airspeed > 60 kt"),
+        ("airspeed above 60 kt", "airspeed > 60 kt"),
+        ("below 10000 ft", "below 10,000 ft"),
+        ("40s on, 60s off", "40 s on / 60 s off"),
+        ("40 percent torque", "40 % torque"),
+        ("nonreturn valve", "non-return valve"),
+        ("can not open", "cannot open"),
+        ("does not move", "doesn't move"),
+        ("AC bus", "A.C. bus"),
+        ("the a bus", "the A bus"),
+        ("bus a", "bus A"),
+        ("-.-.", "–.–."),
+        ("N1 -> idle", "N1 → idle"),
+    ],
+)
+def test_another_notation_of_the_same_is_right(typed: str, right: str) -> None:
+    """Signs or words, with blanks and commas or without, a letter `A` with its dots or without."""
+    assert mark_words(typed, right).right
+
+
+@pytest.mark.parametrize(
+    ("typed", "right"),
+    [
+        ("airspeed < 60 kt", "airspeed > 60 kt"),
+        ("N1 ≤ 40 %", "N1 ≥ 40 %"),
+        ("OAT 40", "OAT <-40"),
+        ("24 V", "24 ± 2 V"),
+        ("bus", "bus A"),
+        ("bus A", "bus"),
+        ("C bus", "A.C. bus"),
+        ("...", "-.-."),
+        ("+", "-"),
+        ("moves", "doesn't move"),
+    ],
+)
+def test_a_sign_or_a_letter_that_counts_is_never_forgiven(typed: str, right: str) -> None:
+    """A comparison turned round, a tolerance or a letter `A` left out, other dashes and dots."""
+    assert not mark_words(typed, right).right
+
+
+def test_a_very_long_answer_is_marked_like_any_other() -> None:
+    """Three thousand words are right for themselves and wrong with one more."""
+    long = "word " * 3000
+
+    assert [True, False] == [mark_words(typed, long).right for typed in (long, long + "more")]

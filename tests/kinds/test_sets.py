@@ -1,0 +1,89 @@
+"""Typed sets: how they are taken apart, and what is left out or added."""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from recall.base.finding import Place
+from recall.kinds.marking import Question, Verdict, mark
+from recall.kinds.model import Draft, Form, Point, make_card
+
+
+def _mark(answer: tuple[str, ...], given: str, form: Form = "set") -> Verdict:
+    point = Point("interlock", ("Fuel",), "Pump", Place("fuel.md", 3))
+    return mark(Question(make_card(point, Draft("inhibited-by", "When?", answer, form), "demo"), True), given)
+
+
+@pytest.mark.parametrize(
+    ("answer", "typed"),
+    [
+        (("TRU 1", "TRU 2", "battery"), "TRU 1, TRU 2, and battery"),
+        (("TRU 1", "TRU 2"), "tru 2 & tru 1"),
+        (("A", "B"), "b\na"),
+        (("A", "B"), "B, A, "),
+        (("fuel, oil", "bleed", "gear"), "fuel, oil; bleed and gear"),
+        (("fuel, oil", "bleed", "gear"), "bleed; gear and fuel, oil"),
+        (("fuel and oil", "air"), "air, fuel and oil"),
+        (("a, b, c, d, e, f, g", "x"), "x; a, b, c, d, e, f, g"),
+        (("100 V", "200 V"), "100 V,200 V"),
+        (("below 1,000 ft", "gear up"), "gear up, below 1,000 ft"),
+        (("bus", "bus A"), "bus A, bus"),
+    ],
+)
+def test_members_stand_in_any_order_between_any_separators(answer: tuple[str, ...], typed: str) -> None:
+    """Commas, semicolons, line ends and `and`, also where a member holds them itself."""
+    assert _mark(answer, typed).right
+
+
+@pytest.mark.parametrize(
+    ("typed", "left", "added"),
+    [
+        ("A, C", ("B",), ()),
+        ("A, B, C, D", (), ("D",)),
+        ("A; D", ("B", "C"), ("D",)),
+        ("", ("A", "B", "C"), ()),
+    ],
+)
+def test_what_was_left_out_and_what_was_added_is_named(
+    typed: str, left: tuple[str, ...], added: tuple[str, ...]
+) -> None:
+    """Each member by itself."""
+    verdict = _mark(("A", "B", "C"), typed)
+
+    assert (False, left, added) == (verdict.right, verdict.left_out, verdict.added)
+
+
+def test_members_in_order_are_told_from_members_in_another() -> None:
+    """A sequence is all there, but turned round."""
+    verdicts = [
+        _mark(("one", "two", "three"), typed, "sequence")
+        for typed in ("one → two → three", "two, one, three")
+    ]
+
+    assert [(True, ""), (False, "all there, in another order")] == [(one.right, one.why) for one in verdicts]
+
+
+_MEMBER = (
+    st.text("abcdefgh ,", min_size=1, max_size=12)
+    .map(lambda text: " ".join(text.split()))
+    .filter(lambda text: text.strip(" ,") == text and text.replace(",", "").strip())
+)
+
+
+@settings(max_examples=100, deadline=None)
+@given(st.lists(_MEMBER, min_size=1, max_size=5, unique=True), st.randoms())
+def test_a_set_takes_its_own_members_in_any_order(members: list[str], chance: object) -> None:
+    """As they are written, parted by semicolons."""
+    turned = list(members)
+    chance.shuffle(turned)  # type: ignore[attr-defined]
+
+    assert _mark(tuple(members), "; ".join(turned)).right
+
+
+@pytest.mark.parametrize("typed", ["i", "in", "INSIDE", "insid"])
+def test_a_reading_is_answered_whole_or_as_it_begins(typed: str) -> None:
+    """`in` is `inside`, `o` is `outside`, anything else neither."""
+    point = Point("limit", ("Fuel",), "Oil", Place("fuel.md", 3))
+    question = Question(make_card(point, Draft("reading", "?", ("inside",), "reading"), "demo"), True)
+
+    assert [True, False, False] == [mark(question, text).right for text in (typed, "out", "inner")]
