@@ -10,7 +10,7 @@ from recall.kinds.limit_facts import alone
 from recall.kinds.limit_layout import AMOUNTS
 from recall.kinds.limit_words import limit_of, lower, named, threshold_of, under, upper
 from recall.kinds.model import Draft, Point
-from recall.quantity import Reading, Span, Unit, Words, canonical, shown, step_of
+from recall.quantity import Reading, Span, Unit, Words, canonical, find_unit, shown, step_of
 
 _LIMIT = re.compile(r"limit(?:ation)?s?", re.IGNORECASE)
 _FREE = re.compile(
@@ -18,6 +18,15 @@ _FREE = re.compile(
 )
 _SIGNED = frozenset(("temperature", "temperature difference", "angle"))
 
+_SPOKEN = {
+    "in": "inches",
+    "day": "days",
+    "week": "weeks",
+    "month": "months",
+    "year": "years",
+    "gram": "grams",
+}
+"""Units whose shown name doesn't go into a sentence."""
 _ENDS = {"limits": ("minimum", "maximum"), "tolerance": ("value",), "normal range": ("normal",)}
 
 
@@ -64,12 +73,14 @@ def plain_unit(unit: Unit | None) -> Unit | None:
     return unit_named("%") if unit is not None and unit.name.startswith("% ") else unit
 
 
-def _in(amount: Reading | Words) -> str:
-    """`, in °C`, where the answer has one unit."""
+def _in(amount: Reading | Words, subject: str = "") -> str:
+    """`, in °C`, where the answer has one unit that the subject doesn't name itself (`passengers`)."""
     if isinstance(amount, Words) or amount.shape == "duty":
         return ""
     units = {unit.name for span in amount.spans if (unit := plain_unit(span.unit))}
-    return f", in {units.pop()}" if len(units) == 1 else ""
+    name = units.pop() if len(units) == 1 else ""
+    counted = name in subject.casefold().split() and name.isalpha() and find_unit(name) is None
+    return f", in {_SPOKEN.get(name, name)}" if name and not counted else ""
 
 
 def _ranges(amount: Reading | Words) -> bool:
@@ -112,10 +123,10 @@ def _amount(point: Point, role: str) -> Draft:
             more = ", with its tolerance"
     if "arc" in point.wording:
         side = {"minimum": ": lower end", "maximum": ": upper end"}.get(role, "")
-        prompt = f"{upper(point.subject)}, {lower(point.condition)}{side}{more}{_in(amount)}?"
+        prompt = f"{upper(point.subject)}, {lower(point.condition)}{side}{more}{_in(amount, point.subject)}?"
     else:
         phrase = _phrase(point, role, amount)
-        prompt = f"{_under(phrase, point)}{more}{_in(amount)}?"
+        prompt = f"{_under(phrase, point)}{more}{_in(amount, point.subject)}?"
     return _draft(point, role, prompt, amount)
 
 

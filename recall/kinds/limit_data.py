@@ -1,5 +1,6 @@
 """Quantities as plain data on a card, and back: what marking needs, exact to the last digit."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import replace
 from decimal import Decimal
@@ -8,6 +9,19 @@ from typing import Any, overload
 from recall.quantity import Number, Reading, Span, Unit, Words, find_unit, read_unit, referenced
 
 Data = dict[str, Any]
+
+
+_DIFFERENCE = re.compile(
+    r"\b(?:difference|differential|lapse|spread|split|rise|drop|margin|delta[ -]?t(?:emp\w*)?|superheat|"
+    r"sub-?cooling|deviation)\b|Δ",
+    re.IGNORECASE,
+)
+"""Words for a difference of temperatures, which has no zero point."""
+_STEPS = {
+    name: step
+    for name, spelling in (("°C", "Δ°C"), ("K", "Δ°C"), ("°F", "Δ°F"))
+    if (step := find_unit(spelling)) is not None
+}
 
 
 def _number_data(number: Number | None) -> list[str] | None:
@@ -68,6 +82,8 @@ def with_name(amount: Reading | Span | Words, subject: str) -> Reading | Span | 
         same = all(new is old for new, old in zip(spans, amount.spans, strict=True))
         return amount if same else replace(amount, spans=spans)
     unit = amount.unit and referenced(amount.unit, subject)
+    if unit is not None and unit.name in _STEPS and _DIFFERENCE.search(subject):
+        unit = _STEPS[unit.name]
     return amount if unit is amount.unit else replace(amount, unit=unit)
 
 

@@ -17,6 +17,8 @@ _PHASES = (
 )  # fmt: skip
 _SPOKEN = re.compile(r"[A-Z][a-z]{2,}(?:[\s,/-]|$)")
 _NAMES = re.compile(r"V[^aeiou\s]|M(?:mo|ne|fe|ach)\b")
+_LONG = 5
+"""Signs of a word that is no symbol, though a stroke or hyphen stands in it (`wing-down`, `flaps/slats`)."""
 _LIMIT_WORD = re.compile(
     r"(?:limit|limits|limitation|limitations|range|threshold|thresholds)$", re.IGNORECASE
 )
@@ -37,7 +39,8 @@ def lower(phrase: str) -> str:
 def upper(phrase: str) -> str:
     """A phrase for the head of a sentence; a first word that isn't plain lower case stays (`pH`, `i/c`)."""
     first = phrase.split(" ")[0].rstrip(",;:")
-    return phrase[0].upper() + phrase[1:] if first.isalpha() and first.islower() else phrase
+    word = first if len(first) < _LONG else first.replace("-", "").replace("/", "").replace("'", "")
+    return phrase[0].upper() + phrase[1:] if word.isalpha() and word.islower() else phrase
 
 
 def under(phrase: str, condition: str, held: str = "") -> str:

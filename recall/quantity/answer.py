@@ -1,6 +1,7 @@
 """What a person types against what is right: exact in the same unit, to the written precision in another."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from recall.quantity.cell import read_typed
 from recall.quantity.model import Reading, Span
@@ -19,6 +20,13 @@ class Match:
 _RIGHT = Match(True, "")
 _SHORT_TEMPERATURES = {"c": find_unit("°C"), "f": find_unit("°F"), "k": find_unit("K")}
 
+_STEPS = {
+    name: replace(unit, name=f"Δ{unit.name}", dimension="temperature difference", offset=Fraction(0))
+    for name in ("°C", "°F", "K")
+    if (unit := find_unit(name)) is not None
+}
+"""A temperature typed where a difference of two is asked."""
+
 
 def read_answer(text: str, *, unit_hint: Unit | None = None) -> Span | None:
     """One typed amount: `870`, `870 C`, `1,598 °F`, `10 to 110`, `>= 60`, `5 min`. None when it isn't one amount.
@@ -33,12 +41,27 @@ def read_answer(text: str, *, unit_hint: Unit | None = None) -> Span | None:
 
 def read_whole_answer(text: str, *, unit_hint: Unit | None = None) -> Reading | None:
     """A typed answer of any shape: `230/215`, `870 for 20 s`, `40 s on / 60 s off`. None when it isn't an amount."""
-    if unit_hint is not None and unit_hint.dimension == "temperature":
+    if unit_hint is not None and unit_hint.dimension.startswith("temperature"):
         bare = text.strip()
         short = _SHORT_TEMPERATURES.get(bare[-1:])
         if short is not None and bare[-2:-1] in set("0123456789 "):
             text = bare[:-1].rstrip() + f" {short.name}"
-    return read_typed(text, unit_hint)
+    return read_typed(_in_case(text, unit_hint), unit_hint)
+
+
+def _in_case(text: str, hint: Unit | None) -> str:
+    """The typed text with the right unit's own case, where only that differs and it says no other unit of the
+    dimension: `400 a` of amperes, `900 kn` of kilonewtons."""
+    if hint is None or not hint.name.isalpha():
+        return text
+    if hint.before and text.lstrip()[: len(hint.before)].casefold() == hint.before.casefold():
+        return hint.before + text.lstrip()[len(hint.before) :]
+    bare = text.rstrip()
+    typed = bare[-len(hint.name) :]
+    if typed == hint.name or typed.casefold() != hint.name.casefold() or bare[: -len(typed)][-1:].isalpha():
+        return text
+    found = find_unit(typed)
+    return bare[: -len(typed)] + hint.name if found is None or found.dimension != hint.dimension else text
 
 
 def matches(given: Span, right: Span) -> Match:
@@ -97,6 +120,8 @@ def _readable_in(given: Unit | None, right: Unit | None) -> tuple[Unit | None, s
     if not given.known:
         same = given.reference == right.reference and not right.known
         return right, "" if same else f"`{given.name}` is no unit known here"
+    if given.dimension == "temperature" and right.dimension == "temperature difference":
+        given = _STEPS[given.name]
     if given.dimension != right.dimension:
         return given, f"{given.name} typed, the answer is in {right.name}"
     meant = with_reference(given, right.reference)

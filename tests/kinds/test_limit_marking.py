@@ -229,3 +229,36 @@ def test_a_point_without_error_makes_each_card_once() -> None:
     assert [aspect for aspect in KIND.aspects if aspect in {card.aspect for card in cards}] == [
         c.aspect for c in cards
     ]
+
+
+@pytest.mark.parametrize(
+    ("row", "typed", "expected"),
+    [
+        # A difference of 10 °C is 18 °F (NIST SP 811, B.8); as a temperature 10 °C would be 50 °F.
+        ("Temperature rise | 10 °C", "18 °F", True),
+        ("Temperature rise | 10 °C", "50 °F", False),
+        ("Temperature rise | 10 °C", "10 K", True),
+        ("Oil temperature | 10 °C", "50 °F", True),
+        ("Oil temperature | 10 °C", "18 °F", False),
+    ],
+)
+def test_a_difference_of_temperatures_has_no_zero_point(row: str, typed: str, expected: bool) -> None:
+    """A rise or a lapse typed in another unit is converted as a difference."""
+    card = one(table("Parameter | Maximum", row), "maximum")
+
+    assert expected == right(card, typed)
+
+
+@pytest.mark.parametrize(
+    ("row", "prompt"),
+    [
+        ("Propeller | 72 in | flaps/slats 15", "Flaps/slats 15: maximum propeller, in inches?"),
+        ("Interval | 30 days | ", "Maximum interval, in days?"),
+        ("Passengers | 9 passengers | ", "Maximum passengers?"),
+    ],
+)
+def test_a_prompt_reads_as_a_sentence(row: str, prompt: str) -> None:
+    """A capital at its head, units as they are spoken, nothing said twice."""
+    card = one(table("Parameter | Maximum | When", row), "maximum")
+
+    assert prompt == card.prompt

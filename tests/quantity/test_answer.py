@@ -160,3 +160,22 @@ def test_a_converted_half_rounds_away_from_zero() -> None:
     """870.5 °C is 871 at the precision of whole degrees, so 1598.9 °F answers 871 and not 870."""
     assert marked("1598.9 °F", "871 °C").right
     assert not marked("1598.9 °F", "870 °C").right
+
+
+@pytest.mark.parametrize(
+    ("typed", "unit", "right"),
+    [
+        ("400 a", "A", True),
+        ("400a", "A", True),
+        ("400 kn", "kN", True),
+        ("400 mw", "MW", True),
+        ("400 mW", "MW", False),
+    ],
+)
+def test_a_slip_of_case_in_the_unit_is_forgiven(typed: str, unit: str, right: bool) -> None:
+    """A unit in another case is the right one, unless it says another unit of the same dimension."""
+    due = read_cell(f"400 {unit}")
+    assert isinstance(due, Reading)
+    given = read_whole_answer(typed, unit_hint=due.spans[0].unit)
+
+    assert right == (given is not None and matches_whole(given, due).right)
