@@ -1,5 +1,6 @@
 """`recall lint`: what is wrong with notes."""
 
+import re
 from pathlib import Path
 from typing import Annotated
 
@@ -45,10 +46,10 @@ def lint(
     from recall.deck.pages import page
 
     if explain == "list":
-        widest = max(map(len, RULES))
+        widest = max(map(len, RULES)) + 11
         for name, severe in RULES.items():
-            title = page(name).split("\n", 1)[0].lstrip("# ")
-            say(wrapped(title, " " * (widest + 11), f"{name:<{widest}}  {severe:<7}  "))
+            when = re.split(r"[.:] |[.]$", page(name).split("\n", 1)[0])[0]
+            say(wrapped(when, " " * widest, f"{name:<{widest - 11}}  {severe:<7}  "))
         return
     if explain is not None:
         text = page(explain)
