@@ -58,7 +58,7 @@ def load(core: Core, deck: Deck, *, replace: bool = False, carry: bool = False) 
             step, proposed = line.step, ()
         if recorded or line.fresh_start:
             touched = keep_line(core, line, today)
-            replay_cards(core, reached(core, touched - _without_history(core, step.new)))
+            replay_cards(core, reached(core, touched - _blank(core, step.new)))
         _remember(core, deck, event)
         return _report(core, deck, line, step, proposed, recorded)
 
@@ -74,11 +74,13 @@ def _insert(core: Core, content: Content) -> str:
     return event
 
 
-def _without_history(core: Core, cards: Collection[str]) -> set[str]:
-    """Those cards that no event names."""
-    return set(cards) - {
-        row[0] for row in by_id(core, "SELECT DISTINCT card FROM event WHERE card IN", cards)
-    }
+def _blank(core: Core, cards: Collection[str]) -> set[str]:
+    """Those cards of which nothing is known and that no answer is about."""
+    sql = (
+        "SELECT id FROM card WHERE linked = 0 AND standing = 'unasked'"
+        " AND NOT EXISTS (SELECT 1 FROM event WHERE event.card = card.id) AND id IN"
+    )
+    return {row[0] for row in by_id(core, sql, cards)}
 
 
 def _remember(core: Core, deck: Deck, event: str) -> None:

@@ -127,6 +127,23 @@ def test_moved(store: Store, clock: SetClock) -> None:
     assert (twice.memory, "current", 2) == (back.memory, back.standing, back.asked)
 
 
+def test_another_fact_in_a_moved_ones_place(store: Store) -> None:
+    """Where a card moved back and away again, another fact that comes in its place begins unasked."""
+    elsewhere = {("B / Battery" if k == "Battery" else k): v for k, v in FACTS.items()}
+    store.load(deck(FACTS, revision="1"))
+    answer(store, "Battery")
+    store.load(deck(elsewhere, revision="2"))
+    store.load(deck(FACTS, revision="3"))
+    store.load(deck(elsewhere, revision="4"))
+    store.load(deck(elsewhere | {"A / Battery": "on"}, revision="5"))
+    store.load(deck(elsewhere | {"Battery": "off"}, revision="6"))
+
+    assert () == store.doctor().mended
+    assert {"unasked", "initial"} == {
+        card.standing for card in store.cards() if store.card(card.id).subject == "Battery"
+    }
+
+
 def test_remarks_move_too(store: Store) -> None:
     """The person's own remark stays with a card that moves."""
     store.load(deck(FACTS, revision="1"))
