@@ -63,7 +63,7 @@ def settle_min(tokens: list[Token], column: Column) -> None:
         else:
             raise NotReadError(
                 "`min` could say minutes or minimum here",
-                f"Write `minutes`, or `at least` and {around.name}.",
+                f"write `minutes`, or `at least` and {around.name}",
             )
         if minutes:
             tokens[at].kind, tokens[at].unit = "unit", _MINUTE
@@ -152,7 +152,7 @@ def _limits(first: Span, second: Span, column: Column) -> tuple[Shape, tuple[Spa
 
 
 def _apart_error() -> NotReadError:
-    return NotReadError("several amounts that don't go together", "Write one unit, or a row for each limit.")
+    return NotReadError("several amounts that don't go together", "write one unit, or a row for each limit")
 
 
 def _apart() -> tuple[Shape, tuple[Span, ...]]:
@@ -178,7 +178,7 @@ def _no_fraction(parts: list[Span], around: Unit | None) -> None:
     if (len(plain) == 2 and (small or fraction or day or month)) or date:
         raise NotReadError(
             "this could be a fraction or a date",
-            "Write a decimal, or the values with their units: `8 psi / 6 psi`.",
+            "write a decimal, or the values with their units: `8 psi / 6 psi`",
         )
 
 

@@ -39,21 +39,21 @@ def without_brackets(text: str) -> tuple[str, list[str]]:
     for at, sign in enumerate(text):
         if sign in "([":
             if opened is not None or not text[:at].strip():
-                raise NotReadError("the brackets don't fit", "Close each bracket, behind the amount.")
+                raise NotReadError("the brackets don't fit", "close each bracket, behind the amount")
             opened = at
         elif sign in ")]":
             if opened is None:
-                raise NotReadError("the brackets don't fit", "Open each bracket, behind the amount.")
+                raise NotReadError("the brackets don't fit", "open each bracket, behind the amount")
             note = text[opened + 1 : at].strip()
             if not note:
-                raise NotReadError("the brackets don't fit", "Put something into the bracket.")
+                raise NotReadError("the brackets don't fit", "put something into the bracket")
             if note not in ("g", "a") or not text[opened - 1].isalpha():  # `psi(g)` is a unit
                 main += [text[kept:opened], " ) "]
                 notes.append(note)
                 kept = at + 1
             opened = None
     if opened is not None:
-        raise NotReadError("the brackets don't fit", "Close each bracket.")
+        raise NotReadError("the brackets don't fit", "close each bracket")
     return "".join([*main, text[kept:]]).strip(), notes
 
 
@@ -111,7 +111,7 @@ def take_for(tokens: list[Token], asides: Asides) -> list[Token]:
     behind = [token for token in tokens[at + 1 :] if token.kind != "close"]
     spans = read_amounts(behind, ALONE)[1] if behind else ()
     if len(spans) != 1 or not is_time(spans[0].unit):
-        raise NotReadError("`for` isn't followed by one duration", "Write `870 °C for 20 s`.")
+        raise NotReadError("`for` isn't followed by one duration", "write `870 °C for 20 s`")
     asides.duration = spans[0]
     return tokens[:at]
 
@@ -144,24 +144,24 @@ def take_note(note: str, spans: tuple[Span, ...], column: Column, asides: Asides
         if not any(sign.isalpha() for sign in note):
             raise NotReadError(
                 f"`({note})` says neither a duration, nor a condition, nor another unit",
-                "Put footnotes into a column of their own.",
+                "put footnotes into a column of their own",
             )
         asides.conditions.append(note)
     elif is_time(span.unit) and not any(is_time(other.unit) for other in spans):
         if asides.duration is not None:
-            raise NotReadError("two durations in one cell", "Write a row for each.")
+            raise NotReadError("two durations in one cell", "write a row for each")
         asides.duration = span
     elif _one_sided(span) and not any(_one_sided(other) for other in spans):
         asides.conditions.append(note)
     elif any(_alike(other.unit, span.unit) for other in spans):
         if any(other.unit == span.unit for other in spans):
             raise NotReadError(
-                f"two amounts in one unit: `({note})` isn't a condition", "Say when which one holds."
+                f"two amounts in one unit: `({note})` isn't a condition", "say when which one holds"
             )
         asides.also = _joined(asides.also, span)
     elif span.value is not None and any(other.unit is None for other in spans):
         raise NotReadError(
-            f"`({note})` could be another unit, but the first amount has none", "Write its unit."
+            f"`({note})` could be another unit, but the first amount has none", "write its unit"
         )
     else:
         asides.conditions.append(note)
@@ -172,7 +172,7 @@ def check_also(spans: tuple[Span, ...], also: Span | None) -> None:
     """Raise where the amount in brackets isn't the same as the one before it."""
     if also is not None and (len(spans) != 1 or not agrees(spans[0], also)):
         raise NotReadError(
-            "the amount in brackets isn't the same in another unit", "Mend one of the two.", "unit-mismatch"
+            "the amount in brackets isn't the same in another unit", "mend one of the two", "unit-mismatch"
         )
 
 
@@ -189,7 +189,7 @@ def _joined(also: Span | None, span: Span) -> Span:
     if also is None:
         return span
     if also.value is None or span.value is None or also.unit != span.unit:
-        raise NotReadError("too many amounts in brackets", "Write one amount a cell.")
+        raise NotReadError("too many amounts in brackets", "write one amount a cell")
     return Span(also.value, span.value, None, False, False, also.unit)
 
 

@@ -43,7 +43,7 @@ def read_cell(
             folded,
             "unreadable-quantity",
             safe(f"{excerpt(folded)} is too long for one amount"),
-            "Split it into rows.",
+            "split it into rows",
         )
     minutes = sense == "duration"
     return _read(

@@ -8,7 +8,7 @@ from recall.quantity.scan import Token
 
 _BETWEEN = frozenset(("slash", "comma", "semi", "then", "and", "to", "times", "close"))
 _TIME = frozenset(("num", "unit", "min", "over", "under", "about"))
-_HELP = "Write `40 s on / 60 s off`."
+_HELP = "write `40 s on / 60 s off`"
 
 
 def read_duty(tokens: list[Token], column: Column) -> tuple[Span, ...] | None:

@@ -13,8 +13,8 @@ def not_one(word: str = "") -> NotReadError:
     """For what isn't one amount; word: where it stopped."""
     return NotReadError(
         f"`{word}` isn't understood here" if word else "this isn't one amount with one meaning",
-        "Write a number with its unit, a range (`10 to 20`), a comparison (`max 50`) or a tolerance (`24 ± 2`); "
-        "put other words into brackets or under When.",
+        "write a number with its unit, a range (`10 to 20`), a comparison (`max 50`) or a tolerance (`24 ± 2`); "
+        "put other words into brackets or under When",
     )
 
 
@@ -23,7 +23,7 @@ def mismatch(own: Unit | None, other: Unit) -> NotReadError:
     name = own.name if own else "no unit"
     return NotReadError(
         f"the unit {name} stands where {other.name} is said elsewhere",
-        f"Write the amount in {other.name}, or give it a row or column of its own.",
+        f"write the amount in {other.name}, or give it a row or column of its own",
         "unit-mismatch",
     )
 
@@ -45,7 +45,7 @@ def united(
         own, other = with_reference(own, other.reference), with_reference(other, own.reference)
     if own.reference != other.reference or not own.known:
         raise NotReadError(
-            f"{own.name} and {other.name} don't convert into each other", "Write both ends in one unit."
+            f"{own.name} and {other.name} don't convert into each other", "write both ends in one unit"
         )
     there = exact_number(convert(first.fraction, own, other))
     if there is not None:
@@ -54,7 +54,7 @@ def united(
     if back is not None:
         return first, back, own
     raise NotReadError(
-        f"{own.name} and {other.name} don't convert into each other exactly", "Write both ends in one unit."
+        f"{own.name} and {other.name} don't convert into each other exactly", "write both ends in one unit"
     )
 
 
@@ -63,7 +63,7 @@ def rising(span: Span) -> Span:
     if span.low is not None and span.high is not None and span.low.value > span.high.value:
         raise NotReadError(
             f"the range falls from {span.low.written} to {span.high.written}",
-            "Write the smaller number first.",
+            "write the smaller number first",
             "minimum-above-maximum",
         )
     return span
@@ -122,7 +122,7 @@ class Parser:
         if unit is not None and unit.name == "Mach":
             whole = number.value.as_tuple().exponent == 0
             if not 0 <= number.value < 10 or (whole and before is None):
-                raise NotReadError(f"{number.written} is no Mach number", "Write `M 2.0`; metres are `m`.")
+                raise NotReadError(f"{number.written} is no Mach number", "write `M 2.0`; metres are `m`")
         while unit is not None and self.peek() == "num" and self.kinds[self.at + 1] == "unit":
             joint = _longer(number, unit, self.tokens[self.at].number, self.tokens[self.at + 1].unit)
             if joint is None:
@@ -172,9 +172,7 @@ class Parser:
         token = self.tokens[self.at]
         follows = self.kinds[self.at + 1]
         if token.front and follows in ("num", "before"):
-            raise NotReadError(
-                "the comparison could belong to either number", "Part them: `40 min, 200 max`."
-            )
+            raise NotReadError("the comparison could belong to either number", "part them: `40 min, 200 max`")
         self.at += 1
         return self._one_sided(token.kind, token.apart, number, unit, about)
 
@@ -199,7 +197,7 @@ class Parser:
         if other is not None and other.name == "%":
             if said is not None and said.dimension == "ratio":
                 raise NotReadError(
-                    "`%` of a percentage could be points or a share", "Write the range: `95 to 105 %`."
+                    "`%` of a percentage could be points or a share", "write the range: `95 to 105 %`"
                 )
             size = number.fraction * by.fraction / 100
         elif other is None or unit is None or other == unit:
@@ -228,5 +226,5 @@ def _end(near: Number, value: Fraction) -> Number:
     places = near.value.as_tuple().exponent
     exact = exact_number(value, -places if isinstance(places, int) else 0)
     if exact is None:
-        raise NotReadError("the ends of this tolerance are no exact decimals", "Write the range.")
+        raise NotReadError("the ends of this tolerance are no exact decimals", "write the range")
     return exact

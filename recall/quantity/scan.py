@@ -89,7 +89,7 @@ def scan(text: str, comma_decimal: bool) -> list[Token]:
                 if digit and text[start - 1] == " " and (text[start] == "−" or _signed(tokens)):
                     raise NotReadError(
                         f"`{text[start:end]}` could be a minus or a dash here",
-                        "Write `-20 to -10` with `to`.",
+                        "write `-20 to -10` with `to`",
                     )
                 token = Token("to", start, end)
             elif digit and text[start:end] in "-−":
@@ -136,14 +136,14 @@ def _bad_number(run: str, comma_decimal: bool) -> NotReadError:
     if comma_decimal and run.count(",") + run.count(".") == 1:
         return NotReadError(
             f"`{shown}` could be a group of thousands or a decimal comma: the file uses decimal commas",
-            "Write thousands with a blank or nothing between the groups.",
+            "write thousands with a blank or nothing between the groups",
         )
     if " " in run:
         return NotReadError(
             f"`{shown}` is several numbers with nothing between them, or groups that don't fit",
-            "Say how they belong together: `10 to 20`, `230/215`, `1 234`.",
+            "say how they belong together: `10 to 20`, `230/215`, `1 234`",
         )
-    return NotReadError(f"`{shown}` is no amount", "Write one plain number, such as `1234` or `12.5`.")
+    return NotReadError(f"`{shown}` is no amount", "write one plain number, such as `1234` or `12.5`")
 
 
 def _word(text: str, raw: list[_Raw], index: int, last: str) -> tuple[Token, int]:
@@ -166,7 +166,7 @@ def _word(text: str, raw: list[_Raw], index: int, last: str) -> tuple[Token, int
         whole = text[max(0, start - 20) : end]
         raise NotReadError(
             f"a number isn't taken out of `{whole.split(' ')[-1]}`",
-            "Put a blank and a known unit behind the number.",
+            "put a blank and a known unit behind the number",
         )
     if phrase is not None:
         behind = index + len(phrase.words)

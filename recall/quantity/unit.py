@@ -210,7 +210,7 @@ def convert(value: Fraction | Decimal, source: Unit, target: Unit) -> Fraction:
     if not same_reference(source, target) or not source.known:
         raise RecallError(
             f"{source.name} can't be converted into {target.name}",
-            "Only units of the same dimension, measured against the same reference, convert.",
+            "only units of the same dimension, measured against the same reference, convert",
         )
     if source.factor == target.factor and source.offset == target.offset:
         return Fraction(value)

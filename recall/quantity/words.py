@@ -67,5 +67,5 @@ def words_or_not(text: str) -> Words | Unreadable:
         text,
         "unreadable-quantity",
         safe(f"{excerpt(text)} is no amount"),
-        "Write the number with its unit, or say it in at least two words.",
+        "write the number with its unit, or say it in at least two words",
     )

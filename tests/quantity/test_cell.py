@@ -305,3 +305,14 @@ def test_an_unknown_rate_is_taken_whole() -> None:
     assert isinstance(cell, Reading) and cell.spans[0].unit is not None
 
     assert ("widget/min", False) == (cell.spans[0].unit.name, cell.spans[0].unit.known)
+
+
+@pytest.mark.parametrize(
+    "text", ["2207 1750KV", "10k", "1e3 kg", "12.5.3", "1/2", "65 to 40", "5 (6", "40 min 200 max", "x5", "word"]
+)
+def test_a_help_is_a_phrase_without_capital_or_stop(text: str) -> None:
+    """Helps read like all others of the checker."""
+    cell = read_cell(text)
+    assert isinstance(cell, Unreadable)
+
+    assert cell.help[0].islower() and not cell.help.endswith(".")
