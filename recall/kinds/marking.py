@@ -111,22 +111,20 @@ def _reading(card: Card, given: str, known: Known) -> Verdict:
     return Verdict(False, "the answer is `inside` or `outside`")
 
 
-Find = Callable[[str], str | None]
+Find = Callable[[str], list[str]]
 
 
 def _finder(card: Card, known: Known) -> Find:
-    """Which member of a set a text is: compared as a quantity where members are, as words otherwise."""
+    """Which members of a set a text may be: compared as a quantity where members are, as words otherwise."""
     if card.data.get("numbers"):
         from recall.kinds.numbers import mark_number
 
-        return lambda given: next(
-            (member for member in card.answer if mark_number(member, given, card.data)[0]), None
-        )
+        return lambda given: [member for member in card.answer if mark_number(member, given, card.data)[0]]
     wanted = [(member, Wanted(member)) for member in card.answer]
 
-    def find(given: str) -> str | None:
+    def find(given: str) -> list[str]:
         typed = Typed(given)
-        return next((member for member, words in wanted if words.slips(typed, known) is not None), None)
+        return [member for member, words in wanted if words.slips(typed, known) is not None]
 
     return find
 
@@ -146,24 +144,25 @@ class _Read:
 def _read_set(card: Card, given: str, known: Known) -> _Read:
     """Take a typed set apart; where semicolons part it, commas and `and` may belong to the members."""
     given, find = given.replace("\n", "; "), _finder(card, known)
-    read = _members(_pieces(given, _STRONG), card.answer, find)
+    read = _members(given, _STRONG, card.answer, find)
     if read.added or read.left(card.answer):
-        apart = _members(_pieces(given, _PARTS), card.answer, find)
+        apart = _members(given, _PARTS, card.answer, find)
         read = min(apart, read, key=lambda one: len(one.left(card.answer)))
     return read
 
 
-def _members(pieces: Sequence[tuple[str, str]], answer: Sequence[str], find: Find) -> _Read:
-    """Find the members in pieces, of which several may make up one, as many as the longest member has."""
-    most = max(len(_pieces(member, _PARTS)) for member in answer)
+def _members(given: str, separator: re.Pattern[str], answer: Sequence[str], find: Find) -> _Read:
+    """Find the members in the pieces of a text, of which several may make up one, as many as the longest has."""
+    pieces = _pieces(given, separator)
+    most = max(len(_pieces(member, separator)) for member in answer)
     found: list[str] = []
     added: list[str] = []
     at = 0
     while at < len(pieces):
         for length in range(min(most, len(pieces) - at), 0, -1):
-            member = find(_joined(pieces[at : at + length]))
-            if member is not None:
-                found.append(member)
+            members = find(_joined(pieces[at : at + length]))
+            if members:
+                found.append(next((member for member in members if member not in found), members[0]))
                 at += length
                 break
         else:

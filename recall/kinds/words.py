@@ -76,11 +76,12 @@ def said_words(text: str) -> list[str]:
 def answer_words(text: str, *, every_a: bool = False) -> list[str]:
     """Words of an answer, articles aside where there are others. An `a` is a letter (`bus A`, `A.C.`) unless another
     word follows behind a blank, and a capital within the text always is. every_a: no `a` is taken for an article."""
+    text = text.strip()
     words = said_words(text)
     letters = [
         (found.group() == "A" and bool(text[: found.start()].strip()))
         or not text[found.end() : found.end() + 1].isspace()
-        for found in _LETTER.finditer(text.rstrip())
+        for found in _LETTER.finditer(text)
     ]
     if every_a or len(letters) != words.count("a"):
         letters = [every_a] * words.count("a")
@@ -110,7 +111,7 @@ class Typed:
 
     def __init__(self, text: str) -> None:
         self.signs = _signs(text)
-        self.forms = [answer_words(text)]
+        self.forms = [answer_words(text.lower() if text.isupper() else text)]
         if "a" in said_words(text):
             self.forms.append(answer_words(text, every_a=True))
 
