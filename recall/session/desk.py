@@ -34,6 +34,8 @@ class Desk:
         """The card as its deck has it today."""
         if self.store.known(card).fresh:
             self._fresh.add(card)
+        else:
+            self._fresh.discard(card)
         return self.store.card(card)
 
     def keep(self, answered: Answered) -> str:
@@ -107,8 +109,9 @@ def order_of(
     due = [known for known in missed if _wanted(known, wanted, topic, kind)] + due
     chosen = _spread(unasked)[:room]
     near = _near(store, [known.id for known in (*due[:_SITTING], *chosen[:_SITTING])])
-    begun = [replace(_waiting(known, near), unasked=True) for known in chosen]
-    return Order.of([_waiting(known, near) for known in due], begun)
+    begun = [replace(_waiting(known, near), unasked=True, first=known.critical) for known in chosen]
+    urgent = {known.id for known in missed} | {known.id for known in due if known.fresh}
+    return Order.of([replace(_waiting(known, near), first=known.id in urgent) for known in due], begun)
 
 
 def _wanted(known: Known, decks: Sequence[str | None], topic: str | None, kind: str | None) -> bool:

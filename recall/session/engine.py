@@ -24,6 +24,11 @@ class _Kept:
     first: bool
 
 
+def _paced(kept: _Kept) -> bool:
+    """Whether its seconds say how fast the person is: a right answer, timed, marked as proposed."""
+    return kept.seconds is not None and kept.outcome.mark != "missed" and not kept.outcome.overruled
+
+
 @dataclass(slots=True)
 class Session:
     """One sitting. minutes, cards: where it ends, None for all that waits; timed: whether seconds are measured."""
@@ -115,7 +120,7 @@ class Session:
         if allowed == before.mark:
             last.outcome = replace(before, capped=capped)
             return last.outcome
-        self.reviews.take_back(last.event)
+        self._forget(last)
         if before.returns:
             self.order.withdraw(last.waiting)
         self.kept.pop()
@@ -152,8 +157,9 @@ class Session:
             seconds = self._seconds()
         right = wish != "missed"
         was = self.reviews.was(card, given)
+        judged = bool(verdict.right)
         event = self.reviews.keep(
-            Answered(card, wish, right, given, seconds, overruled, marked_by, self.mode)
+            Answered(card, wish, judged, given, seconds, overruled, marked_by, self.mode)
         )
         again = not right or (overruled and card.critical and rank(wish) > rank(proposal))
         outcome = Outcome(
@@ -171,10 +177,16 @@ class Session:
         )
         first = all(kept.waiting.card != waiting.card for kept in self.kept)
         self.kept.append(_Kept(waiting, outcome, event, seconds, first))
-        if right and seconds is not None and not overruled:
-            self._pace(card.kind).append(seconds)
+        if _paced(self.kept[-1]):
+            self._pace(card.kind).append(seconds or 0.0)
         self.question = self._waiting = None
         return outcome
+
+    def _forget(self, kept: _Kept) -> None:
+        """Take an answer back, out of the pace too."""
+        self.reviews.take_back(kept.event)
+        if _paced(kept):
+            self._pace(kept.outcome.card.kind).remove(kept.seconds or 0.0)
 
     def undo(self) -> Card | None:
         """Take the last answer back; its card is put next. None where there is none in this session."""
@@ -183,7 +195,7 @@ class Session:
         if self._waiting is not None:
             self.order.take_back(self._waiting)
         last = self.kept.pop()
-        self.reviews.take_back(last.event)
+        self._forget(last)
         self.order.take_back(last.waiting)
         self.question = self._waiting = None
         return last.outcome.card

@@ -24,7 +24,7 @@ class Was:
 
 @dataclass(frozen=True, slots=True)
 class Answered:
-    """A review as the engine hands it over to be kept."""
+    """A review as the engine hands it over to be kept. right: what came of the answer, whatever mark it was given."""
 
     card: Card
     mark: Mark

@@ -14,13 +14,15 @@ AGAIN_MOST = 3
 
 @dataclass(frozen=True, slots=True)
 class Waiting:
-    """A card that waits. near: cards it was confused with or that invite confusion."""
+    """A card that waits. near: cards it was confused with or that invite confusion; first: it goes before those that
+    aren't (missed today or changed; critical among unasked ones)."""
 
     card: str
     point: str
     topic: tuple[str, ...]
     unasked: bool = False
     near: frozenset[str] = frozenset()
+    first: bool = False
 
 
 @dataclass(slots=True)
@@ -84,6 +86,8 @@ class Order:
             cost = at / WINDOW
             if not self._apart(one):
                 cost += 100
+            if one.first != self.waiting[0].first:
+                cost += 50
             if last is not None and one.topic == last.topic:
                 cost += 2
             elif last is not None and one.topic[:1] == last.topic[:1]:

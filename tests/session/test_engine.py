@@ -283,3 +283,44 @@ def test_progress_counts_just_what_fits_into_the_minutes() -> None:
         session.progress().left,
         session.progress().seconds,
     )
+
+
+def test_an_overruled_answer_stays_wrong_in_the_record() -> None:
+    """The mark is the person's, right or wrong comes from the answer."""
+    session, reviews, _ = _session(TWO)
+    session.ask()
+    session.answer("wrong words")
+    session.overrule("sure")
+
+    assert [("sure", False)] == [(kept.mark, kept.right) for kept in reviews.kept.values()]
+
+
+def test_an_answer_taken_back_leaves_the_pace() -> None:
+    """Twenty right answers propose marks; with one of them undone there are nineteen again."""
+    session, reviews, clock = _session(TWO)
+    reviews.paces = [float(number) for number in range(10, 29)]
+    marks = []
+    for undo in (True, False, False):
+        question = session.ask()
+        assert question is not None
+        clock.advance(1)
+        marks.append(session.answer(question.card.answer[0]).mark)
+        if undo:
+            session.undo()
+
+    assert ["sure", "sure", "instant"] == marks
+
+
+def test_overruled_up_and_down_again_the_first_mark_stands() -> None:
+    """Overruling back to what was proposed is no overrule, and the card doesn't come back twice."""
+    session, reviews, _ = _session([_card("Fire", "handle pull", critical=True)])
+    session.ask()
+    session.answer("handle pull")
+    session.overrule("missed")
+    outcome = session.overrule("sure")
+
+    assert (False, [("sure", False)], None) == (
+        outcome.returns,
+        [(kept.mark, kept.overruled) for kept in reviews.kept.values()],
+        session.ask(),
+    )
