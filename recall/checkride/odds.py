@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from recall.base.errors import RecallError
+from recall.base.text import count
 from recall.checkride.form import Days, Form, form
 from recall.checkride.model import Bools, Floats, Ints
 
@@ -49,7 +50,7 @@ class Examination:
         for area in self.areas:
             if not 0 <= area.questions <= len(area.cards):
                 raise RecallError(
-                    f"`{area.topic}` has {len(area.cards)} cards for {area.questions} questions",
+                    f"`{area.topic}` has {count(len(area.cards), 'card')} for {count(area.questions, 'question')}",
                     "ask fewer questions of it",
                 )
         if not self.questions:

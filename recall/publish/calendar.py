@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date, datetime, timedelta, timezone
 
 from recall import __version__
-from recall.base.text import CAUTION, one_line, shown
+from recall.base.text import CAUTION, count, one_line, shown
 from recall.store import DayAhead, Known, Store
 
 _NAMES = uuid.UUID("5b0f6d0e-3f0c-4d6e-9d57-2f7a1c0c8e44")
@@ -26,11 +26,11 @@ def calendar(
     ]
     named = f" of {title}" if title else ""
     for day in days:
-        count = day.overdue + day.due
-        if not count + day.unasked:
+        due = day.overdue + day.due
+        if not due + day.unasked:
             continue
         begun = f", {day.unasked} to begin" if day.unasked else ""
-        said = f"{count} cards to review{begun}, about {max(1, round(day.minutes))} min"
+        said = f"{count(due, 'card')} to review{begun}, about {max(1, round(day.minutes))} min"
         lines += _event(
             f"review {person} {title}", day.date, now, f"Review{named}: {said}", CAUTION, busy=False
         )

@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from recall.base.text import CAUTION, one_line, shown
+from recall.base.text import CAUTION, count, one_line, shown
 from recall.deck.changes import WHATS, Change
 from recall.deck.model import Deck
 
@@ -21,8 +21,8 @@ _SPECIAL = str.maketrans({one: f"\\{one}" for one in "\\`*_{}[]<>#|~&"})
 
 def counted(changes: Sequence[Change]) -> str:
     """How many of each sort, in words."""
-    count = Counter(change.change for change in changes)
-    return ", ".join(f"{count[what]} {what}" for what in WHATS if count[what]) or "nothing changed"
+    number = Counter(change.change for change in changes)
+    return ", ".join(f"{number[what]} {what}" for what in WHATS if number[what]) or "nothing changed"
 
 
 def as_fields(change: Change) -> dict[str, Any]:
@@ -92,7 +92,7 @@ def as_markdown(deck: Deck, since: str, changes: Sequence[Change]) -> str:
     lines += [f"- {label}: {_plain(text)}" for label, text in facts if text]
     points = len({card.point for card in deck.cards})
     compared = f"Changes since {_plain(since)}: {counted(changes)}." if since else "The first revision."
-    lines += ["", f"{points} points, {len(deck.cards)} cards. {compared}"]
+    lines += ["", f"{count(points, 'point')}, {count(len(deck.cards), 'card')}. {compared}"]
     for what in WHATS:
         listed = [change for change in changes if change.change == what]
         if not listed:

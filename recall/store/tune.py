@@ -3,6 +3,7 @@
 from typing import TYPE_CHECKING, Any
 
 from recall.base.errors import RecallError
+from recall.base.text import count
 from recall.schedule import Parameters, check
 from recall.store.core import Core
 from recall.store.derive import take
@@ -40,7 +41,7 @@ def tune(core: Core, *, adopt: bool = True) -> Tuning:
     answers = int(scored.sum())
     if answers < ENOUGH:
         raise RecallError(
-            f"there is not enough history to tune: {answers} answers on a later day, of {ENOUGH}",
+            f"there is not enough history to tune: {count(answers, 'answer')} on a later day, of {ENOUGH}",
             "go on reviewing; the usual parameters do well until then",
         )
     cut = int(np.sort(day[scored])[int(answers * (1 - _HELD_OUT))])

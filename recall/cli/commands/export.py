@@ -11,6 +11,7 @@ import typer
 
 from recall.base.clock import SystemClock
 from recall.base.errors import RecallError
+from recall.base.text import count
 from recall.cli.options import StoreOption, day, known_kind, store_path, whole
 
 if TYPE_CHECKING:
@@ -216,7 +217,7 @@ def _questions(wish: Wish) -> bytes:
         raise RecallError(
             "none of these cards makes a question to choose, type or order", "ask for more cards"
         )
-    sys.stderr.write(f"{len(items)} questions of {len(cards)} cards\n")
+    sys.stderr.write(f"{count(len(items), 'question')} of {count(len(cards), 'card')}\n")
     return content
 
 
