@@ -29,7 +29,7 @@ class Waiting:
 class _Again:
     waiting: Waiting
     after: int
-    """The count of questions from which it may be put again."""
+    """The count of questions from which it may be put again; 0: taken back, so it is put next whatever was put."""
 
 
 @dataclass(slots=True)
@@ -56,7 +56,11 @@ class Order:
 
     def next(self, *, only_again: bool = False) -> Waiting | None:
         """Take the next card. only_again: no card that hasn't been put yet."""
-        ready = [entry for entry in self.again if entry.after <= self.put and self._apart(entry.waiting)]
+        ready = [
+            entry
+            for entry in self.again
+            if entry.after == 0 or (entry.after <= self.put and self._apart(entry.waiting))
+        ]
         chosen: Waiting | None = None
         if ready:
             chosen = ready[0].waiting

@@ -92,3 +92,13 @@ def test_cards_that_go_first_do_whatever_their_topic() -> None:
 
     assert {"c0", "c1", "c2", "c3"} == set(names[:4])
     assert [0, APART + 1] == [apart.index("s0"), apart.index("s1")]
+
+
+def test_a_card_taken_back_is_put_next_beside_its_own_point() -> None:
+    """Another side of its point was put just before, and it comes next all the same."""
+    order = Order.of([_waiting("a1", "a"), _waiting("a2", "a"), _waiting("b")], [])
+    put = _all(order)
+    order.take_back(put[-1])
+
+    assert ["a1", "b", "a2"] == [one.card for one in put]
+    assert put[-1] == order.next()
