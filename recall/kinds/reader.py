@@ -110,6 +110,9 @@ class _Walk:
         return False
 
     def section(self, heading: Heading, owned: Sequence[Block], scope: Scope) -> Read | None:
+        asks = heading.text.plain.rstrip().endswith(("?", "？"))
+        if not asks and any(isinstance(block, Table) for block in owned):
+            return None
         body = "\n\n".join(text for text in map(plain_of, owned) if text)
         for kind in self.kinds:
             read = kind.read_section(heading, body, heading.text.place, scope)

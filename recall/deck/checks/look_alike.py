@@ -13,6 +13,8 @@ from recall.kinds.model import Point
 _SHORTEST = 3
 _MOST_NEAR = 6
 """How many look-alikes of a point are kept: in a crowd of them, each is held against those right before it."""
+_CROWD = 12
+"""Where more limits than that share a number and all but a word, none of them is mistaken for another in particular."""
 
 Pair = tuple[Asked, Asked]
 Found = tuple[Asked, Asked, str]
@@ -110,7 +112,7 @@ def _numbers(asked: Iterable[Asked]) -> Iterator[Pair]:
                 for at in range(-1, len(words)):
                     buckets[words if at < 0 else words[:at] + words[at + 1 :]].append(entry)
         for bucket in buckets.values():
-            if len({name for name, _ in bucket}) > 1:
+            if len(bucket) <= _CROWD and len({name for name, _ in bucket}) > 1:
                 yield from _beside(bucket)
 
 
