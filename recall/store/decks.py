@@ -1,7 +1,7 @@
 """Each deck's line of revisions, folded into the deck, link and card tables."""
 
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from functools import partial
@@ -9,7 +9,7 @@ from functools import partial
 from recall.base.errors import StoreError
 from recall.base.text import key_form
 from recall.kinds.effectivity import applies_to
-from recall.kinds.model import Card
+from recall.kinds.model import Card, digest
 from recall.store.core import Core, placed
 from recall.store.loads import Loaded, distinct, line_of, loads_of, read_load
 from recall.store.revisions import CardState, Step, fold
@@ -85,11 +85,9 @@ def fold_line(
     last = max((at for at, load in enumerate(loads) if load.comes <= today.toordinal()), default=-1)
     line = Line(head, chain, loads, {}, Step(), dict(faces or {}))
     start = -1
-    stored = core.rows("SELECT chain, place, folded FROM deck WHERE slug = ?", [head])
+    stored = core.rows("SELECT chain, folded FROM deck WHERE slug = ?", [head])
     if stored and not scratch and tuple(json.loads(stored[0][0])) == chain:
-        start = stored[0][2] - 1
-        if start > last or (start >= 0 and loads[start].place != stored[0][1]):
-            start = -1
+        start = next((at for at in range(last, -1, -1) if _mark(loads[: at + 1]) == stored[0][1]), -1)
     if start >= 0:
         rows = core.rows(f"SELECT id, {_STATE} FROM card WHERE line = ?", [head])
         for id, *values in rows:
@@ -105,6 +103,11 @@ def fold_line(
         line.links += line.step.links
     line.current = loads[last] if last >= 0 else None
     return line
+
+
+def _mark(loads: Sequence[Loaded]) -> int:
+    """A number that tells which loads were folded, in which order."""
+    return int(digest(load.place for load in loads)[:15], 16)
 
 
 def keep_line(core: Core, line: Line, today: date) -> set[str]:
@@ -124,7 +127,7 @@ def keep_line(core: Core, line: Line, today: date) -> set[str]:
             json.dumps(line.chain),
             None if current is None else current.event,
             "" if current is None else current.place,
-            0 if current is None else line.loads.index(current) + 1,
+            _mark(line.loads[: line.loads.index(current) + 1] if current else ()),
             "" if current is None else current.revision,
             record,
             min(ahead, default=None),

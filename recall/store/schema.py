@@ -144,5 +144,5 @@ def version_1(db: Database) -> None:
 VERSIONS = 1
 """Number of migrations: the `user_version` of a store of this program."""
 
-DERIVATION = "2"
+DERIVATION = "3"
 """Changes whenever the same events give other derived values: an older store is then derived anew."""
