@@ -131,9 +131,11 @@ def _report(
     points = set(of.values())
     came = step.new | step.back
     moved = {of[card] for card in step.moved.values() if card in of}
-    touched = {of[card] for card in came | step.changed if card in of}
+    anew = came | step.changed
+    touched = {of[card] for card in anew if card in of}
     stayed = {point for card, point in of.items() if card not in came}
     left = _points(core, line, step.gone)
+    other = touched & stayed
     survivors = {look_up(core, line.faces, line.states[card].text).point for card in step.moved}
     return LoadReport(
         deck=deck.record.deck,
@@ -150,6 +152,6 @@ def _report(
         other=tuple(
             card.id
             for card in deck.cards
-            if card.id in came | step.changed and card.point in touched & stayed and card.form != "reading"
+            if card.id in anew and card.point in other and card.form != "reading"
         ),
     )
