@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from recall.base.text import percent
 from recall.checkride.model import Floats
 from recall.checkride.odds import Area, Examination, Odds, odds
 from recall.checkride.oral import shares
@@ -40,7 +41,7 @@ class Paper:
         fail = "; a critical point missed fails it" if critical else ""
         areas = f" in {len(exam.areas)} areas" if len(exam.areas) > 1 else ""
         count = f"{exam.questions} question{'s' if exam.questions > 1 else ''}"
-        return f"{count}{areas}, {exam.pass_mark:.0%} to pass{each}{fail}"
+        return f"{count}{areas}, {percent(exam.pass_mark)} to pass{each}{fail}"
 
 
 def paper_for(store: Store, candidate: Candidate, questions: int | None = None) -> Paper:
