@@ -76,13 +76,13 @@ def match_roles(names: Sequence[str], headers: Mapping[str, Sequence[str]]) -> d
     that names it most exactly."""
     roles: dict[int, str] = {}
     taken: set[str] = set()
+    spelt = [spellings(name) for name in names]
     for table in (headers, COMMON):
         known = {name: role for role, spelled in table.items() for name in spelled}
         for depth in range(4):
-            for column, name in enumerate(names):
+            for column, ways in enumerate(spelt):
                 if column in roles:
                     continue
-                ways = spellings(name)
                 role = known.get(ways[depth]) if depth < len(ways) else None
                 if role and role not in taken:
                     roles[column] = role

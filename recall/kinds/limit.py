@@ -56,11 +56,9 @@ class Limit(Kind):
         if layout is None:
             return [], []
         points, findings = RowReader(table, layout, scope).read()
-        telling = [
-            column
-            for column in range(len(table.headers))
-            if column not in layout.columns and _tells(table, column)
-        ]
+        known = layout.columns
+        spare = [column for column in range(len(table.headers)) if column not in known]
+        telling = [column for column in spare if _tells(table, column)]
         if telling:
             name_apart(points, table, telling)
         return points, findings

@@ -5,6 +5,7 @@ inside a block are parsed by two parsers of the same rules: blocks may nest deep
 nesting of brackets inside one line is never meant and would only cost time.
 """
 
+import re
 from functools import cache
 
 from markdown_it import MarkdownIt
@@ -15,6 +16,8 @@ from mdit_py_plugins.front_matter import front_matter_plugin
 
 DEEPEST = 100
 """Lists, quotations and the like that may stand in one another."""
+
+_FOOTNOTE = re.compile(r"\[\^[^\]\s]{1,30}\]:\s").match
 
 _LEVELS = 2 * DEEPEST + 4
 """A list in a list is two levels to the parser. A little more than the limit, so that one too many is seen."""
@@ -31,6 +34,7 @@ def parser() -> MarkdownIt:
     )
     interrupts = ["paragraph", "reference", "blockquote", "list"]
     made.block.ruler.before("fence", "colon_mark", _colon_mark, {"alt": interrupts})
+    made.block.ruler.before("fence", "footnote", _footnote, {"alt": interrupts})
     return made
 
 
@@ -46,6 +50,20 @@ def _colon_mark(state: StateBlock, start: int, end: int, silent: bool) -> bool:
     if not silent:
         state.push("colon_mark", "", 0).hidden = True
         state.line = start + 1
+    return True
+
+
+def _footnote(state: StateBlock, start: int, end: int, silent: bool) -> bool:
+    """Pass over a footnote (`[^1]: words`) and the deeper lines right below it: it belongs where its mark stands, and
+    is neither a paragraph there nor the target of a link."""
+    if state.is_code_block(start) or not _FOOTNOTE(state.src, state.bMarks[start] + state.tShift[start]):
+        return False
+    if not silent:
+        depth = state.sCount[start]
+        state.push("footnote", "", 0).hidden = True
+        state.line = start + 1
+        while state.line < end and not state.isEmpty(state.line) and state.sCount[state.line] > depth:
+            state.line += 1
     return True
 
 

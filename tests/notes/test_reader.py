@@ -211,3 +211,11 @@ def test_nested_lists_keep_their_places() -> None:
         inner.place.column,
         inner.items[0].text.place.column,
     ]
+
+
+def test_a_footnote_is_neither_paragraph_nor_link_target() -> None:
+    """What a footnote says stands aside; its mark links nowhere."""
+    note, findings = read_note("# A\n\nFirm.[^1]\n\n[^1]: Estimated\n    and more\n\nEnd.\n", "note.md")
+
+    assert ["A", "Firm.[^1]", "End."] == [block.text.plain for block in note.blocks]  # type: ignore[union-attr]
+    assert ((), []) == (note.references, findings)
