@@ -14,7 +14,7 @@ _SHORTEST = 3
 _MOST_NEAR = 6
 """How many look-alikes of a point are kept: in a crowd of them, each is held against those right before it."""
 _CROWD = 12
-"""Where more limits than that share a number and all but a word, none of them is mistaken for another in particular."""
+"""Where more limits than that share a number and all but a word, none is mistaken for another in particular."""
 
 Pair = tuple[Asked, Asked]
 Found = tuple[Asked, Asked, str]
