@@ -77,3 +77,12 @@ def test_no_path_of_a_machine_stands_in_the_project() -> None:
     assert [] == found
     assert pattern.search("see /" + "work/main")
     assert BEGIN != END
+
+
+def test_the_two_commands_stand_where_the_checks_look_for_them() -> None:
+    """Each marker is followed by a fence with one line, which sets up an environment of its own."""
+    text = README.read_text(encoding="utf-8")
+    commands = re.findall(r"^<!-- (\w+) -->\n```\n(.+)\n```$", text, re.MULTILINE)
+
+    assert ["review", "tests"] == [name for name, _ in commands]
+    assert all(command.startswith("python3 -m venv .venv") for _, command in commands)
