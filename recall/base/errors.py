@@ -1,6 +1,5 @@
 """The one family of exceptions: a request that can't be met. Mistakes in notes are findings, not exceptions."""
 
-
 from typing import ClassVar
 
 

@@ -308,7 +308,8 @@ def test_an_unknown_rate_is_taken_whole() -> None:
 
 
 @pytest.mark.parametrize(
-    "text", ["2207 1750KV", "10k", "1e3 kg", "12.5.3", "1/2", "65 to 40", "5 (6", "40 min 200 max", "x5", "word"]
+    "text",
+    ["2207 1750KV", "10k", "1e3 kg", "12.5.3", "1/2", "65 to 40", "5 (6", "40 min 200 max", "x5", "word"],
 )
 def test_a_help_is_a_phrase_without_capital_or_stop(text: str) -> None:
     """Helps read like all others of the checker."""

@@ -25,7 +25,9 @@ def check(material: Material) -> list[Finding]:
         fed = {supplies.names[name] for name in inside}
         for asked in material.asked:
             if asked.point.kind == "supply":
-                asked.cards = [card for card in asked.cards if card.aspect != "fed-by" or not fed & {*card.answer}]
+                asked.cards = [
+                    card for card in asked.cards if card.aspect != "fed-by" or not fed & {*card.answer}
+                ]
         for loop in loops(supplies):
             rows = sorted(loop, key=lambda feed: (order.get(feed.place.file, 0), feed.place.line))
             first, last = rows[0], rows[-1]
