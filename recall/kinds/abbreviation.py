@@ -51,7 +51,7 @@ class Abbreviation(Kind):
         "meaning": (
             "meaning", "definition", "stands for", "full form", "full name", "full term", "full text",
             "full meaning", "expansion", "expanded form", "expanded", "long form", "in full", "spelled out",
-            "spelt out", "written out", "means", "what it stands for", "what it means", "it stands for",
+            "spelt out", "written out", "means", "what it stands for", "what it means", "it stands for", "stand for",
             "explanation", "description", "plain language", "plain english", "decode", "unabbreviated", "phrase",
             "words",
         ),

@@ -40,6 +40,7 @@ class Interlock(Kind):
             "function", "operation", "feature", "inhibited function", "inhibited item", "inhibited system",
             "what is inhibited", "system function", "system or function", "function or system", "system/function",
             "function/system", "interlock", "alert", "warning", "message", "protection", "service", "selection",
+            "command", "action",
         ),
         "of": (
             "system", "item", "control", "equipment", "component", "device", "subsystem", "actuator", "unit",

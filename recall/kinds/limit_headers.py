@@ -12,7 +12,8 @@ HEADERS: dict[str, tuple[str, ...]] = {
     ),
     "maximum": (
         "maximum", "max", "upper limit", "maximum limit", "max limit", "high limit", "highest", "maximum value",
-        "max value", "upper", "at most", "not above", "high", "not to exceed", "maximum allowed", "max allowed",
+        "max value", "upper", "at most", "not above", "high", "not to exceed", "do not exceed",
+        "maximum allowed", "max allowed",
     ),
     "normal": (
         "normal", "typ", "typical", "nominal", "normal range", "normal operating range", "normal value",
@@ -20,7 +21,8 @@ HEADERS: dict[str, tuple[str, ...]] = {
     ),
     "value": (
         "value", "limit", "limitation", "range", "operating limit", "limit value", "limiting value",
-        "operating range", "permitted", "allowed", "permissible", "permitted range", "allowed range",
+        "operating range", "threshold", "setpoint", "set point", "requirement",
+        "permitted", "allowed", "permissible", "permitted range", "allowed range",
     ),
     "caution": (
         "caution", "alert", "caution range", "caution threshold", "alert threshold", "caution limit", "amber",

@@ -32,6 +32,14 @@ _QUANTITY = re.compile(
 )
 _GRAVE = re.compile(r"\b(?:critical|shut[ -]?down|trip|red|redline)\b", re.IGNORECASE)
 _ARC = re.compile(r"\b(?:arc|band|marking|colou?r)s?\b", re.IGNORECASE)
+_ANYTHING = re.compile(r"items?|attributes?|variables?|metrics?", re.IGNORECASE)
+"""Headers under which anything may stand, limits or not."""
+_ASIDE = re.compile(
+    r"\b(?:default|example|notes?|remarks?|comments?|description|tolerance|accuracy|resolution|error|measured|actual|"
+    r"results?|previous|was|old|new|from|to|step|change|difference|price|cost|interval)\b",
+    re.IGNORECASE,
+)
+"""Headers of quantities that are no limits of the parameter beside them."""
 _LIMIT = re.compile(r"\blimit", re.IGNORECASE)
 _NUMBERED = re.compile(r"[<>≤≥~±+\-\u2212]?\s?\d")
 _SYMBOL = re.compile(r"[a-zα-ω]{1,2}[A-Z0-9]*")
@@ -107,6 +115,8 @@ def layout_of(table: Table, roles: Mapping[int, str]) -> Layout | None:
     _rank_thresholds(parts, by_role)
     own = {role: column for role, column in by_role.items() if role not in AMOUNTS}
     amounts = tuple(_stated(by_role[role], role, parts[by_role[role]]) for role in AMOUNTS if role in by_role)
+    if not amounts and own.get("parameter") == 0 and not _ANYTHING.fullmatch(parts[0].name):
+        amounts = _unnamed(table, parts, set(by_role.values()))
     if "parameter" in own and amounts:
         layout = Layout(amounts, subject=own["parameter"], condition=own.get("when", -1), roles=own)
         strong = {amount.role for amount in amounts} - {"value"} or "unit" in own
@@ -123,6 +133,26 @@ def layout_of(table: Table, roles: Mapping[int, str]) -> Layout | None:
         if arc or {amount.role for amount in amounts} != {"value"}:
             return Layout(amounts, condition=0, heading=True, arc=arc, roles=own)
     return matrix
+
+
+def _unnamed(table: Table, parts: list[HeaderParts], taken: set[int]) -> tuple[Amount, ...]:
+    """The columns whose every cell is a quantity with a unit, beside parameters: one holds their values, whatever it
+    is called (`Parameter | Threshold`); several hold them under a condition each (`Parameter | Idle | Takeoff`)."""
+    found = []
+    for column, each in enumerate(parts):
+        if column in taken or not each.name or each.unit is not None or _ASIDE.search(each.name):
+            continue
+        cells = [read_cell(row.cells[column].plain) for row in table.rows[:_LOOKED_AT]]
+        filled = [cell for cell in cells if not isinstance(cell, Blank)]
+        if filled and all(isinstance(cell, Reading) and _united(cell) for cell in filled):
+            found.append((column, each))
+    if len(found) == 1:
+        return (_stated(found[0][0], "value", found[0][1]),)
+    return tuple(Amount(column, "value", None, "limit", condition=each.name) for column, each in found)
+
+
+def _united(cell: Reading) -> bool:
+    return all(span.unit is not None and span.unit.known for span in cell.spans)
 
 
 def _parts(header: str) -> HeaderParts:
