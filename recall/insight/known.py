@@ -1,32 +1,47 @@
 """The store's cards as insight counts them."""
 
 from collections.abc import Iterator
-from datetime import timedelta
+from datetime import date, datetime, timedelta
 
 from recall.base.clock import day_of
 from recall.insight.weak import CardRecord, TopicRecord, weak_topics
 from recall.store import Store
+from recall.store.answers import newest_answers
+
+NEWEST = 5_000
+"""Answers of which the hour matters; of older ones the day is enough."""
 
 
 def card_records(store: Store) -> Iterator[CardRecord]:
-    """One record for each card that is asked. Predicted recall counts the hours of today."""
+    """One record for each card that is asked. Predicted recall counts the hours since the last answer."""
     from recall.schedule import recall_at
 
     settings = store.settings()
     now = store.clock.now()
     today = day_of(now, settings.home, settings.turn)
-    local = now.astimezone(settings.home)
-    turned = local.replace(hour=settings.turn, minute=0, second=0, microsecond=0)
-    if local.hour < settings.turn:
-        turned -= timedelta(days=1)
-    part = (local - turned) / timedelta(days=1)
+    part = _part_of_day(now.astimezone(settings.home), settings.turn)
+    last: dict[str, tuple[date, datetime]] = {
+        one.card: (one.day, one.at) for one in newest_answers(store, NEWEST)
+    }
     parameters = store.parameters()
     for known in store.cards():
         recall = None
         if known.memory is not None:
-            elapsed = max(0.0, today.toordinal() - known.memory.last_day + part)
-            recall = recall_at(known.memory, elapsed, parameters)
+            day, at = last.get(known.id, (None, now))
+            if day is not None and day.toordinal() == known.memory.last_day:
+                elapsed = (now - at) / timedelta(days=1)
+            else:
+                elapsed = today.toordinal() - known.memory.last_day + part
+            recall = recall_at(known.memory, max(0.0, elapsed), parameters)
         yield CardRecord(known.topic, recall, known.asked, known.right)
+
+
+def _part_of_day(local: datetime, turn: int) -> float:
+    """How much of a day has gone since it turned, 0 to 1."""
+    turned = local.replace(hour=turn, minute=0, second=0, microsecond=0)
+    if local.hour < turn:
+        turned -= timedelta(days=1)
+    return (local - turned) / timedelta(days=1)
 
 
 def topics_of(store: Store) -> list[TopicRecord]:
