@@ -11,15 +11,17 @@ _AT_ONCE = 500
 
 
 def knows(core: Core, deck: str, word: str) -> bool:
-    """Whether a word, case folded, stands in a subject, a condition or an answer of the deck."""
-    like = "%" + word.replace("\\", "\\\\").replace("%", "\\%").replace("_", "\\_") + "%"
+    """Whether a word, case folded, stands in the deck: in what a card asks, its answer, topic or reason."""
+    # SQLite folds the case of ASCII letters only: others stand for any.
+    like = "%" + "".join(letter if letter.isalnum() and letter.isascii() else "%" for letter in word) + "%"
     for (text,) in core.db.execute(
         "SELECT text.card FROM card JOIN text ON hash = text"
-        " WHERE card.deck = ? AND present = 1 AND text.card LIKE ? ESCAPE '\\'",
+        " WHERE card.deck = ? AND present = 1 AND text.card LIKE ?",
         [deck, like],
     ):
         card = Card.from_json(text)
-        if any(word in words_of(part) for part in (card.subject, card.condition, *card.answer)):
+        said = (card.subject, card.condition, card.prompt, card.why, *card.answer, *card.topic)
+        if any(word in words_of(part) for part in said):
             return True
     return False
 
