@@ -115,7 +115,7 @@ def _derived(core: Core) -> tuple[int, list[str]]:
             if len(here) < len(schema.DERIVED_TABLES):
                 for table in schema.DERIVED_TABLES:
                     core.db.execute(f"DROP TABLE IF EXISTS {table}")
-                core.db.executescript(schema.DERIVED)
+                core.db.executescript(schema.DERIVED + schema.COUNTING)
             cards = rebuild(core)
             wrong = list(differences(before, snapshot(core)))
             if not wrong:

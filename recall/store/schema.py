@@ -120,6 +120,9 @@ and the revision that changed it, `renewed` the day on which that came into forc
 not yet asked. Days are day numbers.
 """
 
+COUNTING = "CREATE INDEX card_present ON card (line) WHERE present = 1;"
+"""Since version 2."""
+
 DERIVED_TABLES = (
     "link",
     "card",
@@ -141,7 +144,13 @@ def version_1(db: Database) -> None:
     db.executescript(DERIVED)
 
 
-VERSIONS = 1
+@migrations()
+def version_2(db: Database) -> None:
+    """Count the cards of each deck without reading them."""
+    db.executescript(COUNTING)
+
+
+VERSIONS = 2
 """Number of migrations: the `user_version` of a store of this program."""
 
 DERIVATION = "3"

@@ -39,6 +39,16 @@ def test_stores_of_every_version(tmp_path: Path, version: int) -> None:
         assert () == store.doctor().mended
 
 
+@pytest.mark.parametrize("version", range(1, schema.VERSIONS + 1))
+def test_tables_of_every_version(tmp_path: Path, store: Store, version: int) -> None:
+    """A store of each version has, once opened, the tables of a new one."""
+    path = tmp_path / "old.db"
+    path.write_bytes(gzip.decompress((VERSIONS / f"{version}.db.gz").read_bytes()))
+    tables = "SELECT type, name, sql FROM sqlite_master WHERE name NOT LIKE 'sqlite_%' ORDER BY name"
+    with Store.open(path, LATER) as old:
+        assert store.rows(tables) == old.rows(tables)
+
+
 def test_the_newest_fixture_has_every_type_of_event() -> None:
     """The fixture leaves no type of event out."""
     events = json.loads((VERSIONS / f"{schema.VERSIONS}.json").read_text())["events"]
@@ -53,13 +63,14 @@ def next_version(store: Store, monkeypatch: pytest.MonkeyPatch) -> list[str]:
     answer(store, "Battery")
     goes: list[str] = []
     steps = Migrations("store")
-    steps(name="version_1")(schema.version_1)
+    for known in schema.migrations.pending(Database(memory=True)):
+        steps(name=known.name)(known.fn)
 
     def step(db: Database) -> None:
         db.execute("CREATE TABLE flown (id INTEGER PRIMARY KEY) STRICT")
         db.execute(f"INSERT INTO flown VALUES ({goes[0]})")
 
-    steps(name="version_2")(step)
+    steps(name="planted")(step)
     monkeypatch.setattr(schema, "migrations", steps)
     monkeypatch.setattr(schema, "VERSIONS", schema.VERSIONS + 1)
     return goes
