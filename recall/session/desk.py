@@ -2,7 +2,6 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 
 from recall.base.marks import rank
 from recall.base.text import key_form
@@ -109,9 +108,9 @@ def order_of(
     due = [known for known in missed if _wanted(known, wanted, topic, kind)] + due
     chosen = _spread(unasked)[:room]
     near = _near(store, [known.id for known in (*due[:_SITTING], *chosen[:_SITTING])])
-    begun = [replace(_waiting(known, near), unasked=True, first=known.critical) for known in chosen]
+    begun = [_waiting(known, near, unasked=True, first=known.critical) for known in chosen]
     urgent = {known.id for known in missed} | {known.id for known in due if known.fresh}
-    return Order.of([replace(_waiting(known, near), first=known.id in urgent) for known in due], begun)
+    return Order.of([_waiting(known, near, first=known.id in urgent) for known in due], begun)
 
 
 def _wanted(known: Known, decks: Sequence[str | None], topic: str | None, kind: str | None) -> bool:
@@ -135,7 +134,7 @@ def _spread(unasked: Sequence[Known]) -> list[Known]:
 def waiting_cards(store: Store, cards: Sequence[Known]) -> list[Waiting]:
     """Cards as they wait in an order, in the order given."""
     near = _near(store, [known.id for known in cards[:_SITTING]])
-    return [replace(_waiting(known, near), unasked=known.memory is None) for known in cards]
+    return [_waiting(known, near, unasked=known.memory is None) for known in cards]
 
 
 def _near(store: Store, cards: Sequence[str]) -> dict[str, frozenset[str]]:
@@ -149,5 +148,7 @@ def _near(store: Store, cards: Sequence[str]) -> dict[str, frozenset[str]]:
     return {card: frozenset(others) for card, others in pairs.items()}
 
 
-def _waiting(known: Known, near: dict[str, frozenset[str]]) -> Waiting:
-    return Waiting(known.id, known.point, known.topic, near=near.get(known.id, frozenset()))
+def _waiting(
+    known: Known, near: dict[str, frozenset[str]], *, unasked: bool = False, first: bool = False
+) -> Waiting:
+    return Waiting(known.id, known.point, known.topic, unasked, near.get(known.id, frozenset()), first)
