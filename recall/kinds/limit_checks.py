@@ -21,7 +21,7 @@ def check(point: Point, facts: list[Fact], unit_said: bool, strange: set[str]) -
     unit_said: the row says on purpose that there is no unit. strange: unknown units already named for this
     table, added to.
     """
-    errors = _mismatch(point, facts) or [*_ends(point, facts), *_normal(point, facts)]
+    errors = _mismatch(point, facts) or _ends(point, facts) or _normal(point, facts)
     return errors + _units(point, facts, unit_said, strange), bool(errors)
 
 

@@ -162,7 +162,11 @@ def _word(text: str, raw: list[_Raw], index: int, last: str) -> tuple[Token, int
             unit, behind = found
             return Token("unit", start, raw[behind - 1][2], unit=unit), behind
     phrase = _phrase_at(text, raw, index) if group == "word" else None
-    if glued and not (phrase and phrase.back):
+    spelling = text[start:end]
+    slip = (
+        glued and spelling.isalpha() and misspelt(spelling) and find_unit(spelling[1:]) is None
+    )  # not `11Opsi`
+    if glued and not slip and not (phrase and phrase.back):
         whole = text[max(0, start - 20) : end]
         raise NotReadError(
             f"a number isn't taken out of `{whole.split(' ')[-1]}`",
@@ -174,7 +178,6 @@ def _word(text: str, raw: list[_Raw], index: int, last: str) -> tuple[Token, int
         token = Token(phrase.kind, start, end, apart=phrase.apart, front=phrase.front, back=phrase.back)
         return token, behind
     if last == "num" and group == "word":
-        spelling = text[start:end]
         thing = thing_counted(spelling) or (unknown_unit(spelling) if _unit_like(spelling) else None)
         if thing is not None:
             return Token("unit", start, end, unit=thing), index + 1
@@ -212,9 +215,14 @@ def _rate_at(text: str, raw: list[_Raw], index: int) -> tuple[Unit, int] | None:
     if behind > len(raw) or text[raw[index + 1][1]] != "/" or raw[index + 2][0] not in _UNIT_PARTS:
         return None
     start, end = raw[index][1], raw[index + 2][2]
-    if " " in text[start:end] or not any(sign.isalpha() for sign in text[raw[index + 2][1] : end]):
+    spelling = text[start:end]
+    if " " in spelling or not spelling[-1].isalpha() or any(sign.isdigit() for sign in spelling[:-1]):
         return None
-    return unknown_unit(text[start:end]), behind
+    if (
+        text[start - 1] != " " and find_unit(text[start : raw[index][2]]) is None
+    ):  # `26Okg/h` has a broken number
+        return None
+    return unknown_unit(spelling), behind
 
 
 def _in_unit(text: str, raw: list[_Raw], at: int) -> bool:

@@ -103,6 +103,19 @@ def _spellings() -> tuple[dict[str, Unit], dict[str, Unit]]:
 _EXACT, _FOLDED = _spellings()
 LONGEST = 5  # words in the longest spelling
 _NAMES = frozenset(name for name in _FOLDED if len(name) >= 5 and name.isascii() and name.isalpha())
+_SHORT = 4
+_SHORT_NAMES = frozenset(
+    name for name in _FOLDED if 3 <= len(name) <= _SHORT and name.isascii() and name.isalpha()
+)
+_WORDS = """
+    a air all any at bag bar bat bit but by can car cold cool dry each east fan fast few foot full gear good half hi
+    high hot in just last late left less lift lo loss low main man many max men mid min more most near new no none
+    north not of off ok old on once one only or out over pair part pass per plus port ramp right run safe same set
+    side six slow south star tail ten test than that the then tip to ton tons top turn two up used use via way well
+    west wet when wing with yes zero bars knot feet inch mile
+"""
+_PLAIN_WORDS = frozenset(_WORDS.split())
+"""Short words that look like a unit's name with a slip (`dry`, `day`) and are none."""
 
 
 @lru_cache(maxsize=8192)
@@ -150,7 +163,8 @@ def thing_counted(word: str) -> Unit | None:
 def misspelt(word: str) -> bool:
     """Whether the word is one slip away from a unit's name: `knotz`, `pouns`, `celcius`."""
     low = word.casefold()
-    return any(_one_slip(low, name) for name in _NAMES)
+    names = _NAMES if len(low) > _SHORT else _SHORT_NAMES
+    return low not in _PLAIN_WORDS and any(_one_slip(low, name) for name in names)
 
 
 def _one_slip(word: str, name: str) -> bool:

@@ -27,6 +27,8 @@ _ALONE = frozenset(_ON_PURPOSE.split())
 _AROUND = (
     "max min maximum minimum typ typical normal nominal approx ≤ ≥ < > ± ~ x xx xxx nn nnn tbd tbc n/a nil to"
 )
+_LIKE_DIGITS = frozenset(("O", "o", "l", "I", "S", "B", "OO", "Oo", "oo", "lO", "IO", "SO"))
+"""Letters that pass for digits."""
 _FILLERS = frozenset(_AROUND.split())
 
 
@@ -61,6 +63,13 @@ def _unit_alone(low: str, text: str) -> bool:
 def words_or_not(text: str) -> Words | Unreadable:
     """A cell without any digit that is no placeholder: two words or more are an answer in words."""
     said = [word for word in text.split() if any(sign.isalpha() for sign in word)]
+    if len(said) == 2 and said[0] in _LIKE_DIGITS and find_unit(said[1]) is not None:
+        return Unreadable(
+            text,
+            "unreadable-quantity",
+            safe(f"{excerpt(text)} has a letter where a number belongs"),
+            "write the digit",
+        )
     if len(said) >= 2 or text.casefold().rstrip(".! ") in _ALONE:
         return Words(text)
     return Unreadable(

@@ -317,3 +317,18 @@ def test_a_help_is_a_phrase_without_capital_or_stop(text: str) -> None:
     assert isinstance(cell, Unreadable)
 
     assert cell.help[0].islower() and not cell.help.endswith(".")
+
+
+@pytest.mark.parametrize("text", ["26Okg/h", "11Opsi", "3O psi", "O inHg", "1e3kg/h", "5 dry", "10 wet"])
+def test_a_letter_among_digits_is_no_unit(text: str) -> None:
+    """Letters that pass for digits, and plain words, don't make an unknown unit."""
+    assert isinstance(read_cell(text), Unreadable)
+
+
+@pytest.mark.parametrize("text", ["40 qsi", "40qsi", "12 pis", "1500 rmp", "28 Vdv"])
+def test_a_unit_with_a_slip_is_an_unknown_unit(text: str) -> None:
+    """The number is sure, its unit is to be mended."""
+    cell = read_cell(text)
+    assert isinstance(cell, Reading) and cell.spans[0].unit is not None
+
+    assert not cell.spans[0].unit.known
