@@ -88,7 +88,8 @@ def run(arguments: list[str]) -> int:
         return ended.exit_code
     except (typer.Abort, KeyboardInterrupt):
         return 130
-    except BrokenPipeError:
+    except (BrokenPipeError, SystemExit):
+        # The reader of a pipe has enough; the command line library answers that with an exit of its own.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
     except UnicodeEncodeError:

@@ -2,10 +2,12 @@
 
 import os
 import sqlite3
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
-from cli_kit import NOTE, Ran, recall
+from cli_kit import DECKS, NOTE, Ran, recall
 
 
 def _refused(ran: Ran) -> bool:
@@ -128,3 +130,15 @@ def test_no_escape_from_a_note_reaches_the_terminal(tmp_path: Path) -> None:
     shown.append(recall("review", note, store=tmp_path / "s.db", answers=["x", "x", "x"]).out)
 
     assert not [sign for text in shown for sign in text if sign in "\x1b\x07\u202e"]
+
+
+def test_a_reader_of_a_pipe_that_has_enough_is_no_mistake() -> None:
+    """`recall cards … | head -n 1` ends well, without a word on standard error."""
+    command = [sys.executable, "-m", "recall", "cards", str(DECKS / "skerry"), "--json"]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE) as process:
+        assert process.stdout and process.stderr
+        process.stdout.readline()
+        process.stdout.close()
+        said = process.stderr.read()
+
+        assert (0, b"") == (process.wait(60), said)
