@@ -5,11 +5,12 @@ from collections.abc import Collection, Mapping
 from dataclasses import replace
 from typing import ClassVar
 
+from recall.base.finding import Finding
 from recall.base.text import one_line
 from recall.kinds.cells import Answers, conditions, leaks, parts_of, within, without_stop
 from recall.kinds.clauses import Clause, clauses_of, has_arrow
 from recall.kinds.headers import header_name, names_of, spellings
-from recall.kinds.joining import contradict, joined, same_words, told_apart, union
+from recall.kinds.joining import contradict, joined, said_again, same_words, told_apart, union
 from recall.kinds.lexicon import VERBS
 from recall.kinds.model import Draft, Form, Kind, Point, Read, Scope, base_point
 from recall.kinds.sentences import has_verb, one_sentence
@@ -163,6 +164,10 @@ class Consequence(Kind):
             return None
         fields = {**two, **one, "then": union(one["then"], two["then"])}
         return joined(first, second, fields)
+
+    def join_findings(self, first: Point, second: Point) -> list[Finding]:
+        """A row that adds nothing is said twice."""
+        return said_again(first, second)
 
     def drafts(self, point: Point) -> list[Draft]:
         """What follows, what it follows from, what is to be done."""

@@ -5,9 +5,10 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import ClassVar
 
+from recall.base.finding import Finding
 from recall.kinds import lexicon
 from recall.kinds.cells import Answers, conditions, leaks, parts_of, within, without_stop
-from recall.kinds.joining import contradict, joined, same_words, told_apart, union
+from recall.kinds.joining import contradict, joined, said_again, same_words, told_apart, union
 from recall.kinds.model import Draft, Form, Kind, Point, Read, Scope, base_point
 from recall.kinds.sentences import one_sentence, points_elsewhere, runs_on, with_subject
 from recall.notes.model import Paragraph, Table, Text
@@ -160,6 +161,10 @@ class Interlock(Kind):
         if override := ways[0] or ways[1]:
             fields["override"] = override
         return replace(joined(first, second, fields), wording=wording)
+
+    def join_findings(self, first: Point, second: Point) -> list[Finding]:
+        """A row that adds nothing is said twice."""
+        return said_again(first, second)
 
     def drafts(self, point: Point) -> list[Draft]:
         """What inhibits it, what it requires, how it is overridden."""

@@ -3,7 +3,8 @@
 from collections.abc import Collection, Sequence
 from dataclasses import replace
 
-from recall.base.text import key_form, one_line
+from recall.base.finding import Finding, finding
+from recall.base.text import key_form, one_line, shown
 from recall.kinds.headers import header_name, spellings
 from recall.kinds.lexicon import SIDES
 from recall.kinds.model import Point
@@ -80,6 +81,22 @@ def _undenied(words: list[str]) -> list[str]:
     """The words without their denial: `does not stop` and `stops` alike."""
     aside = NEGATIONS | {"do", "does", "did"}
     return [word.rstrip("s") for word in words if word not in aside and not word.endswith(("n't", "n’t"))]
+
+
+def said_again(first: Point, second: Point) -> list[Finding]:
+    """A finding where the second of two points that are joined says nothing that the first doesn't."""
+    for role, parts in second.fields.items():
+        if any(not any(same_words(part, known) for known in first.fields.get(role, ())) for part in parts):
+            return []
+    place = f"{shown(first.place.file)} line {first.place.line}"
+    return [
+        finding(
+            "duplicate-point",
+            second.place,
+            f"`{shown(second.subject)}` is said again, the same as in {place}",
+            "keep one of them",
+        )
+    ]
 
 
 def union(one: Sequence[str], two: Sequence[str]) -> tuple[str, ...]:
