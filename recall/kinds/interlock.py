@@ -21,6 +21,10 @@ _MOST_WORDS = 16
 _INHIBITED = re.compile(
     r"(?P<x>.+?) (?P<lead>(?:is|are) inhibited (?P<how>when|while|unless)) (?P<y>.+)", re.IGNORECASE
 )
+_NOBODY = frozenset(("he", "she", "use", "do", "reason", "point", "need", "way", "doubt", "sense", "harm"))
+"""Words at the head of a sentence that is about no function: persons, orders, `no reason to … without`."""
+_LOOSE = frozenset(("it", "them", "him", "her"))
+"""Words behind the head that stand for something said before."""
 _CANNOT = re.compile(
     r"(?P<x>.+? (?:cannot|can not|can't|can’t|will not|won't|won’t) .+?) (?P<lead>unless|until|without) (?P<y>.+)",
     re.IGNORECASE,
@@ -112,6 +116,8 @@ class Interlock(Kind):
         subject, lead, condition = found["x"].strip(), found["lead"], found["y"].strip()
         words = subject.casefold().split()
         if pattern is _ONLY and lexicon.NEGATING & set(words):
+            return None
+        if (words[0] in _NOBODY and words[1:2] != ["of"]) or _LOOSE.intersection(words[1:]):
             return None
         if words[0] in lexicon.OPENERS or words[-1] in _NO_TAIL or re.search(r"[,:]", subject):
             return None

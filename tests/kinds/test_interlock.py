@@ -241,3 +241,24 @@ def test_a_negation_is_a_change(see):
 
     assert one.id == two.id
     assert one.answer_hash != two.answer_hash
+
+
+@pytest.mark.parametrize(
+    "sentence",
+    [
+        "Use it only when needed.",
+        "There is no reason to fly without a plan.",
+        "He will not go unless she goes.",
+        "The crew cannot stop it unless the valve is shut.",
+    ],
+)
+def test_a_sentence_about_no_function_is_left_alone(see, sentence):
+    """Persons, orders, and words that stand for something said before make no interlock."""
+    assert [] == see(f"# Fuel pump\n\n- {sentence}\n").lines
+
+
+def test_use_of_something_is_a_function(see):
+    """`Use of …` names a function."""
+    seen = see("- Use of reverse is inhibited when the gear is up.\n")
+
+    assert ["inhibited-by | Complete: “Use of reverse is inhibited when …” | the gear is up"] == seen.lines
