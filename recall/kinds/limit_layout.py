@@ -110,6 +110,10 @@ def layout_of(table: Table, roles: Mapping[int, str]) -> Layout | None:
         # `Limit | Value`: the limits are named on the left, whatever their numbers stand under.
         by_role["parameter"] = by_role.pop("value")
     _by_name(parts, by_role)
+    names = [each.name.casefold() for each in parts]
+    if "parameter" in by_role and not by_role.keys() & set(AMOUNTS) and {"from", "to"} <= set(names):
+        # `Parameter | From | To`: the ends of a range.
+        by_role |= {"minimum": names.index("from"), "maximum": names.index("to")}
     if "parameter" not in by_role and by_role.get("when") != 0:
         _take_first(by_role, parts)
     _rank_thresholds(parts, by_role)
