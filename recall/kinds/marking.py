@@ -210,24 +210,11 @@ def _joined(pieces: Sequence[tuple[str, str]]) -> str:
     return "".join(text + between for text, between in pieces[:-1]) + pieces[-1][0]
 
 
-_ARROW = re.compile(r"\s*(?:->|→|=>|>)\s*")
-
-
-def _sequence(card: Card, given: str, known: Known) -> Verdict:
-    """Members in order, parted as a set is, or by arrows."""
-    given = _ARROW.sub("; ", given)
-    verdict = _set(card, given, known)
-    if verdict.right is not True or list(_read_set(card, given, known).found) == list(card.answer):
-        return verdict
-    return Verdict(False, "all there, in another order")
-
-
 _MARKERS: dict[str, Callable[[Card, str, Known], Verdict]] = {
     "number": _number,
     "words": _words,
     "term": _case_counts,
     "set": _set,
-    "sequence": _sequence,
     "exact": _exact,
     "prose": _prose,
     "reading": _reading,

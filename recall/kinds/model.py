@@ -13,10 +13,10 @@ from recall.notes.model import Definitions, Heading, List, Paragraph, Row, Table
 if TYPE_CHECKING:
     from recall.quantity import Reading, Words
 
-Form = Literal["number", "words", "term", "set", "sequence", "exact", "prose", "reading"]
+Form = Literal["number", "words", "term", "set", "exact", "prose", "reading"]
 """How a card is answered and marked. number: a typed quantity; words: a phrase (`data["also"]`: others that are
 right too); term: an abbreviation, whose case may tell it from others (`data["not"]`); set: members in any order;
-sequence: members in order; exact: recited, only case, blanks and punctuation forgiven; prose: revealed and
+exact: recited, only case, blanks and punctuation forgiven; prose: revealed and
 marked by the person; reading: a number drawn afresh, inside or outside its limits."""
 
 

@@ -82,7 +82,7 @@ def _front(canvas: Canvas, card: Card, x: float, y: float) -> None:
 
 
 def _back(canvas: Canvas, card: Card, x: float, y: float) -> None:
-    ordered = card.form in ("sequence", "exact") or card.aspect == "order"
+    ordered = card.form == "exact" or card.aspect == "order"
     lines = [
         f"{number}. {marked_up(text)}" if ordered and len(card.answer) > 1 else marked_up(text)
         for number, text in enumerate(card.answer, start=1)

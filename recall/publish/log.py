@@ -23,7 +23,6 @@ _TYPES = {
     "words": "fill-in",
     "term": "fill-in",
     "exact": "long-fill-in",
-    "sequence": "sequencing",
 }
 """Interaction types by the form of a card; `other` for the rest, whose answers follow no pattern of the standard."""
 

@@ -44,7 +44,7 @@ def items_of(deck: Deck, cards: Iterable[Card]) -> Iterator[Item]:
     """An item for each card that can be chosen, typed as a number or put in order."""
     choices = Choices(deck.cards)
     for card in cards:
-        steps = card.form in ("sequence", "exact") or card.aspect == "order"
+        steps = card.form == "exact" or card.aspect == "order"
         if steps and 2 < len(set(card.answer)) == len(card.answer) <= _MOST_STEPS:
             yield _order(deck, card)
         elif card.form == "number" and (number := _exact(card)) is not None:

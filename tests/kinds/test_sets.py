@@ -53,16 +53,6 @@ def test_what_was_left_out_and_what_was_added_is_named(
     assert (False, left, added) == (verdict.right, verdict.left_out, verdict.added)
 
 
-def test_members_in_order_are_told_from_members_in_another() -> None:
-    """A sequence is all there, but turned round."""
-    verdicts = [
-        _mark(("one", "two", "three"), typed, "sequence")
-        for typed in ("one → two → three", "two, one, three")
-    ]
-
-    assert [(True, ""), (False, "all there, in another order")] == [(one.right, one.why) for one in verdicts]
-
-
 _MEMBER = (
     st.text("abcdefgh ,", min_size=1, max_size=12)
     .map(lambda text: " ".join(text.split()))
