@@ -15,7 +15,8 @@ from recall.notes.model import Heading, Table
 
 _WEAK = frozenset(
     ("message", "code", "error code", "fault code", "flag", "signal", "sign", "display", "tone", "sound", "indicator",
-     "cue", "status light", "advisory", "trouble code", "error", "exit code", "status code")
+     "cue", "status light", "advisory", "trouble code", "error", "exit code", "status code", "fault", "problem",
+     "issue", "trouble", "malfunction")
 )  # fmt: skip
 """Names that any program's tables have as well: an indication only where an action stands beside the meaning."""
 _SURE = frozenset(("means", "meaning", "cause", "likely cause", "possible cause", "probable cause"))
