@@ -37,8 +37,8 @@ class Setting(Kind):
     aspects = ("position",)
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = {
         "control": (
-            "control", "switch", "valve", "knob", "selector", "lever", "handle", "button", "pushbutton", "push-button",
-            "valve control", "control or switch", "switch or control", "control/switch", "switch/control",
+            "control", "switch", "knob", "selector", "lever", "handle", "button", "pushbutton", "push-button",
+            "valve", "valve control", "control or switch", "switch or control", "control/switch", "switch/control",
             "panel item", "breaker", "circuit breaker", "guarded switch", "rotary", "rotary knob", "thumbwheel",
             "toggle", "cock",
         ),
