@@ -57,3 +57,10 @@ def recall(*words: str | Path, store: Path | None = None, answers: Sequence[str]
     finally:
         sys.stdin = before
     return Ran(code, out.getvalue(), err.getvalue())
+
+
+def refused(ran: Ran) -> bool:
+    """Whether a request was refused as it should be: exit 2, nothing on standard output, two lines on the other."""
+    lines = ran.err.splitlines()
+    told = len(lines) == 2 and lines[0].startswith("recall: ") and lines[1].startswith("help: ")
+    return (ran.code, ran.out, told) == (2, "", True)

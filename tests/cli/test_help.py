@@ -6,29 +6,9 @@ import sys
 from pathlib import Path
 
 import pytest
-from cli_kit import NOTE, Ran, recall
+from cli_kit import recall, refused
 
 from recall.cli.commands import COMMANDS
-
-
-@pytest.fixture
-def note(tmp_path: Path) -> Path:
-    """A small lone note."""
-    path = tmp_path / "fuel.md"
-    path.write_text(NOTE, encoding="utf-8")
-    return path
-
-
-@pytest.fixture
-def store(tmp_path: Path, note: Path) -> Path:
-    """A store with the note loaded."""
-    path = tmp_path / "store.db"
-    recall("load", note, store=path)
-    return path
-
-
-def _refused(ran: Ran) -> bool:
-    return (ran.code, ran.out, len(ran.err.splitlines())) == (2, "", 2) and "\nhelp: " in ran.err
 
 
 def test_the_list_of_commands_is_not_cut() -> None:
@@ -83,7 +63,7 @@ def test_a_refusal_names_the_next_step(
     """One that fits what was asked."""
     ran = recall(*(w.replace("NOTE", str(note)).replace("FOLDER", str(tmp_path)) for w in words), store=store)
 
-    assert _refused(ran)
+    assert refused(ran)
     assert said in ran.err
 
 
@@ -92,7 +72,7 @@ def test_a_store_that_is_a_folder_is_said_to_be_one(tmp_path: Path) -> None:
     for named in (str(tmp_path), ""):
         ran = recall("due", "--store", named)
 
-        assert _refused(ran)
+        assert refused(ran)
         assert "can't be a folder" in ran.err
 
 
@@ -118,7 +98,7 @@ def test_reading_makes_no_store(words: str, tmp_path: Path, monkeypatch: pytest.
     monkeypatch.setenv("RECALL_STORE", str(tmp_path / "own.db"))
     usual = recall(*words.split())
 
-    assert _refused(named)
+    assert refused(named)
     assert "there is no store yet" in named.err
     assert (0 if words in ("due", "weak") else 2) == usual.code
     assert [] == list(tmp_path.iterdir())

@@ -4,15 +4,7 @@ import json
 from pathlib import Path
 
 import pytest
-from cli_kit import DECKS, NOTE, recall
-
-
-@pytest.fixture
-def note(tmp_path: Path) -> Path:
-    """A small lone note."""
-    path = tmp_path / "fuel.md"
-    path.write_text(NOTE, encoding="utf-8")
-    return path
+from cli_kit import DECKS, recall
 
 
 @pytest.fixture

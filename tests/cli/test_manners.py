@@ -4,33 +4,13 @@ import re
 from pathlib import Path
 
 import pytest
-from cli_kit import NOTE, Ran, recall
+from cli_kit import NOTE, recall, refused
 
 from recall.base.text import count, percent
 from recall.cli.output import columns
 from recall.store.reports import WrongClock
 
 SUPPLY = "# Ferry\n\n| From | Feeds |\n|---|---|\n| Port bus | Fan |\n| Mast bus | Radar, Fan |\n| Radar | Plot |\n"
-
-
-@pytest.fixture
-def note(tmp_path: Path) -> Path:
-    """A small lone note."""
-    path = tmp_path / "fuel.md"
-    path.write_text(NOTE, encoding="utf-8")
-    return path
-
-
-@pytest.fixture
-def store(tmp_path: Path, note: Path) -> Path:
-    """A store with the note loaded."""
-    path = tmp_path / "store.db"
-    recall("load", note, store=path)
-    return path
-
-
-def _refused(ran: Ran) -> bool:
-    return (ran.code, ran.out, len(ran.err.splitlines())) == (2, "", 2) and "\nhelp: " in ran.err
 
 
 # A card by its id or its words
@@ -52,16 +32,16 @@ def test_words_that_fit_several_cards_list_them_with_their_ids(store: Path) -> N
     """Five at most, in the help line."""
     ran = recall("history", "feeder quantity", store=store)
 
-    assert _refused(ran)
+    assert refused(ran)
     assert "fits 3 cards" in ran.err
     assert 3 == len(re.findall(r"\b[0-9a-f]{8} ", ran.err))
 
 
 @pytest.mark.parametrize("words", ["", "  ", "landing light", "zzz"])
-def test_words_that_fit_no_card_are_refused(store: Path, words: str) -> None:
+def test_words_that_fit_no_card_arerefused(store: Path, words: str) -> None:
     """Nothing is guessed."""
-    assert _refused(recall("history", words, store=store))
-    assert _refused(recall("remark", words, "mind it", store=store))
+    assert refused(recall("history", words, store=store))
+    assert refused(recall("remark", words, "mind it", store=store))
 
 
 def test_history_says_the_standing_in_words_and_shows_the_remark(store: Path) -> None:
@@ -188,11 +168,11 @@ def test_a_drawing_of_a_failure_marks_the_dead_by_a_word(tmp_path: Path) -> None
     ]
 
 
-def test_a_failure_of_nothing_is_refused(tmp_path: Path) -> None:
+def test_a_failure_of_nothing_isrefused(tmp_path: Path) -> None:
     """An empty name names nothing."""
     (tmp_path / "ferry.md").write_text(SUPPLY)
 
-    assert _refused(recall("supplies", tmp_path / "ferry.md", "--lost", ""))
+    assert refused(recall("supplies", tmp_path / "ferry.md", "--lost", ""))
 
 
 # What is shown

@@ -7,17 +7,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from cli_kit import DECKS, NOTE, Ran, recall
-
-
-def _refused(ran: Ran) -> bool:
-    lines = ran.err.splitlines()
-    return (
-        ran.code == 2
-        and len(lines) == 2
-        and lines[0].startswith("recall: ")
-        and lines[1].startswith("help: ")
-    )
+from cli_kit import DECKS, NOTE, recall, refused
 
 
 @pytest.mark.parametrize(
@@ -48,7 +38,7 @@ def test_a_request_that_cannot_be_met_is_refused_in_two_lines(
     monkeypatch.chdir(tmp_path)
     (tmp_path / "note.md").write_text(NOTE, encoding="utf-8")
 
-    assert _refused(recall(*words, store=tmp_path / "store.db"))
+    assert refused(recall(*words, store=tmp_path / "store.db"))
 
 
 def test_an_empty_folder_holds_no_notes(tmp_path: Path) -> None:
@@ -78,18 +68,18 @@ def test_a_file_that_is_no_store_is_left_as_it_is(content: bytes, tmp_path: Path
     path.write_bytes(content)
     ran = recall("due", store=path)
 
-    assert ran.code == 0 if not content else _refused(ran)
+    assert ran.code == 0 if not content else refused(ran)
     assert not content or content == path.read_bytes()
 
 
-def test_another_programs_database_is_refused(tmp_path: Path) -> None:
+def test_another_programs_database_isrefused(tmp_path: Path) -> None:
     """A SQLite file that isn't ours is refused, untouched."""
     path = tmp_path / "store.db"
     with sqlite3.connect(path) as other:
         other.execute("CREATE TABLE things (name TEXT)")
     before = path.read_bytes()
 
-    assert _refused(recall("review", store=path))
+    assert refused(recall("review", store=path))
     assert before == path.read_bytes()
 
 
@@ -104,18 +94,18 @@ def test_a_store_of_a_later_version_is_refused_untouched(tmp_path: Path) -> None
     before = path.read_bytes()
     ran = recall("load", note, store=path)
 
-    assert _refused(ran)
+    assert refused(ran)
     assert "later" in ran.err
     assert before == path.read_bytes()
 
 
 @pytest.mark.skipif(os.geteuid() == 0, reason="root may read everything")
-def test_a_folder_without_permission_is_refused(tmp_path: Path) -> None:
+def test_a_folder_without_permission_isrefused(tmp_path: Path) -> None:
     """No permission is said as such."""
     closed = tmp_path / "closed"
     closed.mkdir(mode=0o000)
     try:
-        assert _refused(recall("cards", closed))
+        assert refused(recall("cards", closed))
     finally:
         closed.chmod(0o700)
 

@@ -5,31 +5,11 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from cli_kit import NOTE, Ran, recall
+from cli_kit import recall, refused
 
 from recall.cli.commands import COMMANDS
 
 SUPPLY = "# Ferry\n\n| From | Feeds |\n|---|---|\n| Mast bus | Radar |\n"
-
-
-@pytest.fixture
-def note(tmp_path: Path) -> Path:
-    """A small lone note."""
-    path = tmp_path / "fuel.md"
-    path.write_text(NOTE, encoding="utf-8")
-    return path
-
-
-@pytest.fixture
-def store(tmp_path: Path, note: Path) -> Path:
-    """A store with the note loaded."""
-    path = tmp_path / "store.db"
-    recall("load", note, store=path)
-    return path
-
-
-def _refused(ran: Ran) -> bool:
-    return (ran.code, ran.out, len(ran.err.splitlines())) == (2, "", 2) and "\nhelp: " in ran.err
 
 
 ODD = (
@@ -141,6 +121,6 @@ def test_a_line_that_is_no_event_is_named(line: str, store: Path, tmp_path: Path
     before = recall("events", store=store).out
     ran = recall("events", "--read", path, store=store)
 
-    assert _refused(ran)
+    assert refused(ran)
     assert f"{path}, line 1" in ran.err
     assert before == recall("events", store=store).out
