@@ -39,20 +39,22 @@ def bound(
     days = horizon.days
     grid = Grid.over(days, *(fine or next(size for most, size in FINE if days <= most)))
     steps, certified = _steps(grid, model, max(days - 1, 0))
-    recalls = [model.recall(gap, grid.stability) for gap in range(1, days)]
+    stability, wide = np.exp(grid.log_stability), len(grid.ease)
+    recalls = [np.repeat(model.recall(gap, stability), wide) for gap in range(1, days)]
     total = float(prices @ horizon.seconds)
     for kind, (right, first, missed) in enumerate(groups.least):
         here = np.flatnonzero(groups.of == kind)
         best = np.ones((days, grid.size + 1))
         for day in range(days):
-            best[day, :-1] = model.recall(horizon.date - day, grid.stability)
+            best[day, :-1] = np.repeat(model.recall(horizon.date - day, stability), wide)
         for day in range(days - 1, 0, -1):
             after = best[day]
             if horizon.minutes[day] == 0.0:
                 continue
             for gap in range(1, day + 1):
                 recall, (up, down) = recalls[gap - 1], steps[gap - 1]
-                value = after[down] + recall * (after[up] - after[down])
+                low = after[down]
+                value = low + recall * (after[up] - low)
                 value -= prices[day] * (missed + (right - missed) * recall)
                 np.maximum(best[day - gap, :-1], value, out=best[day - gap, :-1])
         total += float(
@@ -74,18 +76,18 @@ def _outcomes(
 def _steps(grid: Grid, model: Model, gaps: int) -> tuple[list[tuple[Any, Any]], bool]:
     """Rounded-up states after a right and a missed answer for each gap, and whether the model is monotone."""
     steps, certified = [], True
+    stability, difficulty = np.exp(grid.log_stability)[:, None], 11.0 - np.exp(grid.ease)[None, :]
     for gap in range(1, gaps + 1):
-        both = _outcomes(model, grid.stability, grid.difficulty, model.recall(float(gap), grid.stability))
-        certified = certified and all(_monotone(grid, *memory) for memory in both)
-        up, down = (grid.above(*memory).astype(np.int32) for memory in both)
+        both = _outcomes(model, stability, difficulty, model.recall(float(gap), stability))
+        certified = certified and all(_monotone(*memory) for memory in both)
+        up, down = (grid.above(*memory).reshape(-1) for memory in both)
         steps.append((up, down))
     return steps, certified
 
 
-def _monotone(grid: Grid, stability: Floats, difficulty: Floats) -> bool:
-    """Whether memories after a review rise with stability before it and fall with difficulty before it."""
-    shape = (len(grid.log_stability), len(grid.ease))
-    holds, hard = np.log(stability).reshape(shape), difficulty.reshape(shape)
+def _monotone(stability: Floats, hard: Floats) -> bool:
+    """Whether memories after a review (a grid of them) rise with stability before it and fall with difficulty."""
+    holds = np.log(stability)
     falls = min(np.diff(holds, axis=0).min(), np.diff(holds, axis=1).min(), -np.diff(hard, axis=1).max())
     return bool(falls >= -1e-9)
 

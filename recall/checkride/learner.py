@@ -14,9 +14,9 @@ from recall.checkride.model import FIRST_RIGHT, Bools, Floats, Ints, Model
 from recall.schedule import batch
 from recall.schedule.model import DEFAULT, Parameters
 
-PRIOR = np.array([0.5, 0.5, 0.35, 0.1, 0.3, 0.35, 0.35])
+PRIOR = np.array([0.5, 0.5, 0.7, 0.2, 0.6, 0.7, 1.0])
 """Standard deviations of the seven deviations: tuned on simulated learners, apart from those of the bench."""
-CURVE = (0.05, 1.5)
+CURVE = (0.05, 4.0)
 FIRST_WORTH = 5.0
 STEPS, STEP, CLOSE = 12, 1e-4, 1e-3
 MOST_ANSWERS = 20_000

@@ -14,7 +14,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from recall.checkride.grid import Grid, first_review, rows, transition
+from recall.checkride.grid import Grid, first_review, moves, rows, transition
 from recall.checkride.model import Bools, Floats, Ints, Model
 from recall.checkride.state import CardState, Classes, Horizon
 
@@ -30,15 +30,15 @@ MOST, LEAST = 600.0, -60.0
 class Items:
     """Equal beginnings put together: unasked cards of one class are one item; m items.
 
-    weight: total weight (m,). stop: recall on the date (m,). next: a day's sparse (m, classes * size) chances of
-    memories after a review; back: the same transposed. seconds: (days, m) per weight. closed: (days, m) it
-    can't be asked. of: item of each card (n,).
+    weight: total weight (m,). stop: recall on the date (m,). next: sparse (days * m, days * size * classes) chances
+    of memories after a review on each day; back: the same transposed. seconds: (days, m) per weight. closed:
+    (days, m) it can't be asked. of: item of each card (n,).
     """
 
     weight: Floats
     stop: Floats
-    next: list[Any]
-    back: list[Any]
+    next: Any
+    back: Any
     seconds: Floats
     closed: Bools
     of: Ints
@@ -46,7 +46,7 @@ class Items:
 
 @dataclass(frozen=True, eq=False)
 class Best:
-    """Values per weight of going on best: later (classes, days, size) after a review on a day, item (m,) from now."""
+    """Values per weight of going on best: later (days, size, classes) after a review on a day, item (m,) from now."""
 
     later: Floats
     item: Floats
@@ -56,9 +56,10 @@ class Best:
 class Problem:
     """All that stays the same while prices change. A day is one block of the horizon: one day, but for a far date.
 
-    next[u]: sparse (u * size, size) chances of the next memory for a review on day u, one to u days after the last;
-    back: the same transposed. stop: (days, size) recall on the date. seconds: (classes, days, size) per weight, by
-    days since the last review less one. there_are: seconds of each day, (days,).
+    next[u]: sparse (u * size, 2 * size) chances of the next stability for a review on day u, one to u days after the
+    last; mix: (2 * size, size) the next difficulty (see `moves`); back, unmix: the same transposed. stop: (days,
+    size, 1) recall on the date. seconds: (days, size, classes) per weight, by days since the last review less one.
+    there_are: seconds of each day, (days,).
     """
 
     grid: Grid
@@ -67,7 +68,9 @@ class Problem:
     groups: Classes
     items: Items
     next: list[Any]
+    mix: Any
     back: list[Any]
+    unmix: Any
     stop: Floats
     seconds: Floats
     there_are: Floats
@@ -86,15 +89,17 @@ class Problem:
 def problem(cards: CardState, model: Model, horizon: Horizon, groups: Classes, grid: Grid) -> Problem:
     """Set up the relaxed problem on a grid."""
     days, moments = np.arange(horizon.blocks), horizon.block_days
-    recall = model.recall((days + 1.0)[:, None] * horizon.step, grid.stability)
-    stacked = transition(grid, model, grid.stability, grid.difficulty, recall[:-1])
+    recall = model.recall((days + 1.0)[:, None] * horizon.step, np.exp(grid.log_stability))[:, :, None]
+    stacked, mix = moves(grid, model, recall[:-1])
     next_ = [rows(stacked, 0, int(day) * grid.size) for day in days]
-    stop = model.recall(horizon.date - moments[:, None], grid.stability)
-    right, missed = groups.seconds[:, 0, None, None], groups.seconds[:, 2, None, None]
-    seconds = missed + (right - missed) * recall
+    stop = model.recall(horizon.date - moments[:, None], grid.stability)[:, :, None]
+    right, missed = groups.seconds[:, 0], groups.seconds[:, 2]
+    seconds = missed + (right - missed) * np.repeat(recall, len(grid.ease), axis=1)
     items = _items(cards, model, horizon, groups, grid)
     back = [matrix.T for matrix in next_]
-    return Problem(grid, model, horizon, groups, items, next_, back, stop, seconds, horizon.block_seconds)
+    return Problem(
+        grid, model, horizon, groups, items, next_, mix, back, mix.T, stop, seconds, horizon.block_seconds
+    )
 
 
 def _items(cards: CardState, model: Model, horizon: Horizon, groups: Classes, grid: Grid) -> Items:
@@ -120,13 +125,17 @@ def _items(cards: CardState, model: Model, horizon: Horizon, groups: Classes, gr
     if horizon.step == 1:
         closed[:1, known] = since < 0.5
     begin = csr_array(np.tile(first_review(grid, model), (len(fresh), 1)))
-    shape = (len(cost_class), grid.size * len(groups.seconds))
-    next_ = []
-    for chance in recall:
-        after = vstack([transition(grid, model, stability, difficulty, chance), begin], format="csr")
-        at = after.indices + np.repeat(cost_class, np.diff(after.indptr)) * grid.size
-        next_.append(csr_array((after.data, at.astype(np.int32), after.indptr), shape=shape))
-    return Items(weight, stop, next_, [matrix.T for matrix in next_], seconds, closed, of)
+    kinds = len(groups.seconds)
+    parts = [
+        part for chance in recall for part in (transition(grid, model, stability, difficulty, chance), begin)
+    ]
+    after = vstack(parts or [begin[:0]], format="csr")
+    states = after.indices * kinds + np.repeat(np.tile(cost_class, len(days)), np.diff(after.indptr))
+    a_day = np.diff(after.indptr[:: len(cost_class)])
+    states += np.repeat(np.arange(len(days)) * (grid.size * kinds), a_day)
+    shape = (after.shape[0], len(days) * grid.size * kinds)
+    next_ = csr_array((after.data, states.astype(np.int32), after.indptr), shape=shape)
+    return Items(weight, stop, next_, next_.T, seconds, closed, of)
 
 
 def soft_dual(given: Problem, prices: Floats, soft: float, base: Best | None = None) -> tuple[float, Floats]:
@@ -134,44 +143,40 @@ def soft_dual(given: Problem, prices: Floats, soft: float, base: Best | None = N
 
     base: values near the ones here, from which exponents are counted (against overflow).
     """
-    days, size = given.days, given.grid.size
-    kinds, items = len(given.groups.seconds), given.items
-    base = base or Best(np.repeat(given.stop[None], kinds, axis=0), items.stop)
+    days, items = given.days, given.items
+    kinds = len(given.groups.seconds)
+    base = base or Best(np.repeat(given.stop, kinds, axis=2), items.stop)
     odds = np.exp(_within((given.stop - base.later) / soft))
-    item_odds = np.exp(_within((items.stop - base.item) / soft))
+    after = np.empty(odds.shape)
     chosen: list[Floats] = [np.empty(0)] * days
-    item_chosen: list[Floats] = [np.empty(0)] * days
     for day in range(days - 1, -1, -1):
-        worth = base.later[:, day] + soft * np.log(odds[:, day])
-        gain = items.next[day] @ worth.reshape(-1) - prices[day] * items.seconds[day]
-        item_chosen[day] = np.where(items.closed[day], 0.0, np.exp(_within((gain - base.item) / soft)))
-        item_odds += item_chosen[day]
+        after[day] = base.later[day] + soft * np.log(odds[day])
         if day:
-            value = np.stack([given.next[day] @ worth[kind] for kind in range(kinds)]).reshape(
-                kinds, day, size
-            )
-            value -= prices[day] * given.seconds[:, :day]
-            value -= base.later[:, day - 1 :: -1]
+            value = (given.next[day] @ (given.mix @ after[day])).reshape(day, -1, kinds)
+            value -= prices[day] * given.seconds[:day]
+            value -= base.later[day - 1 :: -1]
             value /= soft
-            chosen[day] = np.exp(_within(value))
-            odds[:, day - 1 :: -1] += chosen[day]
+            chosen[day] = np.exp(_within(value), out=value)
+            odds[day - 1 :: -1] += value
+    gain = (items.next @ after.reshape(-1)).reshape(items.seconds.shape) - prices[:, None] * items.seconds
+    begun = np.where(items.closed, 0.0, np.exp(_within((gain - base.item) / soft)))
+    item_odds = np.exp(_within((items.stop - base.item) / soft)) + begun.sum(axis=0)
     total = float(items.weight @ (base.item + soft * np.log(item_odds)) + prices @ given.there_are)
-    gradient = given.there_are.copy()
-    flow = np.zeros((kinds, days, size))
+    begun *= items.weight / item_odds
+    gradient = given.there_are - (begun * items.seconds).sum(axis=1)
+    flow = (items.back @ begun.reshape(-1)).reshape(odds.shape)
     for day in range(days):
-        begun = items.weight * item_chosen[day] / item_odds
-        gradient[day] -= begun @ items.seconds[day]
-        arrived = (items.back[day] @ begun).reshape(kinds, size)
         if day:
-            again = chosen[day] * flow[:, day - 1 :: -1]
-            gradient[day] -= float(np.vdot(again, given.seconds[:, :day]))
-            arrived += np.stack([given.back[day] @ again[kind].reshape(-1) for kind in range(kinds)])
-        flow[:, day] = arrived / odds[:, day]
+            again = chosen[day]
+            again *= flow[day - 1 :: -1]
+            gradient[day] -= np.einsum("gsk,gsk->", again, given.seconds[:day])
+            flow[day] += given.unmix @ (given.back[day] @ again.reshape(-1, kinds))
+        flow[day] /= odds[day]
     return total, gradient
 
 
 def _within(exponent: Floats) -> Floats:
-    return np.clip(exponent, LEAST, MOST)
+    return np.clip(exponent, LEAST, MOST, out=exponent)
 
 
 def solve(
@@ -233,7 +238,7 @@ def scaled(given: Problem, start: Floats | None = None) -> Floats:
 class Worth:
     """Break-even prices per second: a card is bought while its own is above the day's.
 
-    item: (days, m), -inf where it can't be asked. later[u]: (classes, u, size) for a card last reviewed one to u
+    item: (days, m), -inf where it can't be asked. later[u]: (u, size, classes) for a card last reviewed one to u
     days before day u. dual: the hard dual at the prices, over total weight.
     """
 
@@ -245,22 +250,21 @@ class Worth:
 
 def worth(given: Problem, prices: Floats) -> Worth:
     """Value all cards at these prices and give what each review is worth on each day."""
-    days, size = given.days, given.grid.size
-    kinds, items = len(given.groups.seconds), given.items
-    best = np.repeat(given.stop[None], kinds, axis=0)
+    days, items = given.days, given.items
+    kinds = len(given.groups.seconds)
+    best = np.repeat(given.stop, kinds, axis=2)
+    later = [np.empty((0, given.grid.size, kinds), dtype=np.float32)] * days
+    for day in range(days - 1, 0, -1):
+        value = (given.next[day] @ (given.mix @ best[day])).reshape(day, -1, kinds)
+        before = best[day - 1 :: -1]
+        later[day] = ((value - before) / given.seconds[:day]).astype(np.float32)
+        np.maximum(before, value - prices[day] * given.seconds[:day], out=before)
+    gain = (items.next @ best.reshape(-1)).reshape(items.seconds.shape)
+    item = np.empty(gain.shape)
     item_best = items.stop.copy()
-    item = np.empty((days, len(items.weight)))
-    later = [np.empty((kinds, 0, size), dtype=np.float32)] * days
     for day in range(days - 1, -1, -1):
-        gain = items.next[day] @ best[:, day].reshape(-1)
-        item[day] = np.where(items.closed[day], -np.inf, (gain - item_best) / items.seconds[day])
-        now = np.where(items.closed[day], -np.inf, gain - prices[day] * items.seconds[day])
+        item[day] = np.where(items.closed[day], -np.inf, (gain[day] - item_best) / items.seconds[day])
+        now = np.where(items.closed[day], -np.inf, gain[day] - prices[day] * items.seconds[day])
         item_best = np.maximum(item_best, now)
-        if day:
-            values = [given.next[day] @ best[kind, day] for kind in range(kinds)]
-            value = np.stack(values).reshape(kinds, day, size)
-            before = best[:, day - 1 :: -1]
-            later[day] = ((value - before) / given.seconds[:, :day]).astype(np.float32)
-            np.maximum(before, value - prices[day] * given.seconds[:, :day], out=before)
     total = float(items.weight @ item_best + prices @ given.there_are)
     return Worth(item, later, total / float(items.weight.sum()), Best(best, item_best))

@@ -65,7 +65,7 @@ def by_worth(given: Problem, value: Worth, cards: CardState) -> Choice:
         if block and len(seen[0]):
             gap = block - horizon.block(run.reviewed[seen]) - 1
             states, weights = grid.corners(run.stability[seen], run.difficulty[seen])
-            found = value.later[block][groups[seen[1]][:, None], np.maximum(gap, 0)[:, None], states]
+            found = value.later[block][np.maximum(gap, 0)[:, None], states, groups[seen[1]][:, None]]
             price[seen] = np.where(gap < 0, -np.inf, (found * weights).sum(axis=1))
         return np.where(price > 0.0, price, -np.inf)
 

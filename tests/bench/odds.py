@@ -1,7 +1,8 @@
 """Are the odds honest? Simulated candidates prepare, get their odds, and sit examinations.
 
-    python tests/bench/odds.py                 250 candidates of each kind, 80 examinations each (20,000)
+    python tests/bench/odds.py                 1,000 persons of each kind, 20 examinations each (20,000 candidates)
     python tests/bench/odds.py --persons 25    quick
+    python tests/bench/odds.py --way plan      they prepare by the plan for the date, else in the daily order
 
 Calibration by bins: mean of what was predicted against how often it came true, for P(pass) of whole examinations
 and for recall of single cards. The form of the day moves all answers of a day together by `--spread` in log odds.
@@ -12,7 +13,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 import numpy as np
-from arms import daily
+from arms import ARMS, Arm
 from learning import HOUR, WORLDS, Cell, Maker, played, true_recall
 from numpy.typing import NDArray
 
@@ -21,7 +22,7 @@ from recall.checkride.learner import fit, predictions
 from recall.checkride.odds import Area, Examination, odds, widened
 from recall.checkride.state import recall_at
 
-EXAMINATIONS = 80
+EXAMINATIONS = 20
 QUESTIONS = 20
 BINS = np.array([0.0, 0.1, 0.3, 0.5, 0.7, 0.9, 1.0 + 1e-9])
 
@@ -53,12 +54,12 @@ class Swaying:
 
 
 def candidate(
-    maker: Maker, seed: int, spread: float
+    maker: Maker, way: Arm, seed: int, spread: float
 ) -> Iterator[tuple[float, bool, Floats, NDArray[np.bool_]]]:
     """Odds and outcome of each examination, with recall predicted and answers to the cards drawn."""
     dice = np.random.default_rng(seed + 99)
     cell = Cell(120, 14, float(dice.uniform(2.0, 6.0)), float(dice.choice([0.0, 0.5, 1.0])))
-    world, view, asked = played(lambda n, d: Swaying(maker, n, d, spread), cell, daily, seed)
+    world, view, asked = played(lambda n, d: Swaying(maker, n, d, spread), cell, way, seed)
     log, model = view.log(), fit(view.log()).model
     before = predictions(log, model)
     told = np.isfinite(before) & (before < 1.0)
@@ -98,13 +99,16 @@ def main() -> None:
     parser = argparse.ArgumentParser(
         description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
     )
-    parser.add_argument("--persons", type=int, default=250)
+    parser.add_argument("--persons", type=int, default=1000)
+    parser.add_argument("--way", choices=["daily", "plan"], default="daily")
     parser.add_argument("--spread", type=float, default=0.3)
     chosen = parser.parse_args()
     print("predicted / came true, per cent, by bin; * under 500; worst gap of a full bin in points")
     for name, maker in WORLDS.items():
         rows = [
-            row for person in range(chosen.persons) for row in candidate(maker, 5_000 + person, chosen.spread)
+            row
+            for person in range(chosen.persons)
+            for row in candidate(maker, ARMS[chosen.way], 5_000 + person, chosen.spread)
         ]
         told, passed, recall, answers = (list(column) for column in zip(*rows, strict=True))
         for what, pair in (
