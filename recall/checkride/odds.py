@@ -6,7 +6,7 @@ together; its spread and the person's mean bias are estimated from past days, un
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -79,13 +79,16 @@ class AreaOdds:
 class Odds:
     """passed: chance of passing. low, high: 95 % interval, from how well the person's form is known.
 
-    expected: mean share of right answers. spread: estimated standard deviation of a day's log odds. days_of_history:
+    mark_alone, with_areas: what the chance would be if only the total counted, and if each area counted too where
+    the examination says so, but no critical miss. expected: mean share of right answers. spread: estimated standard deviation of a day's log odds. days_of_history:
     days it comes from. areas: in the order of the examination.
     """
 
     passed: float
     low: float
     high: float
+    mark_alone: float
+    with_areas: float
     expected: float
     spread: float
     days_of_history: int
@@ -100,10 +103,15 @@ class Odds:
 def odds(examination: Examination, recall: Floats, days: Days) -> Odds:
     """The odds, from recall of each card at the hour of the examination (n,) and the person's past days."""
     known = form(days)
-    tables = [_table(area, examination, recall, known) for area in examination.areas]
     need = needed(examination.pass_mark, examination.questions)
-    passes = _pass_table(tables, need)
-    total = _over(known, passes)
+
+    def chances(of: Examination) -> tuple[list[Floats], Floats]:
+        tables = [_table(area, of, recall, known) for area in of.areas]
+        return tables, _over(known, _pass_table(tables, need))
+
+    tables, total = chances(examination)
+    _, areas_too = chances(replace(examination, without_fail=None))
+    _, alone = chances(replace(examination, without_fail=None, each_area=False))
     parts = []
     for at, (area, table) in enumerate(zip(examination.areas, tables, strict=True)):
         perfect = np.zeros_like(table)
@@ -114,10 +122,15 @@ def odds(examination: Examination, recall: Floats, days: Days) -> Odds:
         cost = float(known.weight @ (best - total))
         parts.append(AreaOdds(area.topic, area.questions, float(known.weight @ reached), max(cost, 0.0)))
     low, high = _interval(known.weight, total)
-    passed = min(max(float(known.weight @ total), 0.0), 1.0)
+    passed, with_areas, mark_alone = (
+        min(max(float(known.weight @ some), 0.0), 1.0) for some in (total, areas_too, alone)
+    )
     drawn = [recall[area.cards].mean() * area.questions for area in examination.areas if area.questions]
     expected = float(np.sum(drawn) / examination.questions)
-    return Odds(passed, min(low, passed), max(high, passed), expected, known.spread, days.count, tuple(parts))
+    return Odds(
+        passed, min(low, passed), max(high, passed), mark_alone, with_areas, expected, known.spread, days.count,
+        tuple(parts),
+    )  # fmt: skip
 
 
 def needed(pass_mark: float, questions: int) -> int:

@@ -134,6 +134,8 @@ def show_odds(odds: Odds, paper: Paper, head: str, *, areas: bool = True) -> Non
     """The odds with their interval, the examination, the areas that cost most, and how far to trust all that."""
     _line(f"{head}: {percent(odds.passed)} (95 % interval {percent(odds.low)} to {percent(odds.high)}).")
     say(wrapped(f"{paper.rules}: {paper.origin}.", "  "))
+    if len(rules := _rules(odds, paper)) > 1:
+        say(wrapped(f"Rule by rule: {', '.join(rules)}.", "  "))
     for remark in paper.remarks:
         say(wrapped(f"{remark}.", "  "))
     if areas:
@@ -159,6 +161,17 @@ def show_odds(odds: Odds, paper: Paper, head: str, *, areas: bool = True) -> Non
                 "  ",
             )
         )
+
+
+def _rules(odds: Odds, paper: Paper) -> list[str]:
+    """What each rule of the examination leaves of the odds."""
+    exam = paper.examination
+    rules = [f"{percent(odds.mark_alone)} to reach {percent(exam.pass_mark)} in all"]
+    if exam.each_area and len(exam.areas) > 1:
+        rules.append(f"{percent(odds.with_areas)} in each area too")
+    if exam.without_fail is not None and exam.without_fail.any():
+        rules.append(f"{percent(odds.passed)} without missing a critical point")
+    return rules
 
 
 def odds_row(odds: Odds, paper: Paper, on: date) -> dict[str, object]:

@@ -181,6 +181,16 @@ def test_a_stricter_examination_is_harder() -> None:
     assert plain > critical > both
 
 
+def test_what_each_rule_leaves() -> None:
+    """The strictest examination tells what the milder ones would: the total alone, and with each area."""
+    plain, each, both = (
+        odds(*_examination(*rules), Days.none()) for rules in ((False, False), (True, False), (True, True))
+    )
+
+    assert (plain.passed, each.passed) == (both.mark_alone, both.with_areas)
+    assert (plain.passed, plain.passed) == (plain.mark_alone, plain.with_areas)
+
+
 def test_history_narrows_the_interval() -> None:
     """Forty steady days narrow the interval; days far below the prediction lower the odds."""
     examination, recall = _examination(False, False)

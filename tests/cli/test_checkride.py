@@ -127,7 +127,10 @@ def test_odds_in_words(store: Path) -> None:
     """When, the rules and where they come from, areas, the caution about little history."""
     out = " ".join(recall("odds", store=store).out.split())
 
-    for words in ("09:00", "70 % to pass", "a critical point missed fails it", "Fuel", "no day of history"):
+    told = "09:00", "70 % to pass", "a critical point missed fails it", "Fuel", "no day of history"
+    rules = "Rule by rule: 0 % to reach 70 % in all, 0 % without missing a critical point."
+
+    for words in (*told, rules):
         assert words in out
 
 
