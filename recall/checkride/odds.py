@@ -80,8 +80,8 @@ class Odds:
     """passed: chance of passing. low, high: 95 % interval, from how well the person's form is known.
 
     mark_alone, with_areas: what the chance would be if only the total counted, and if each area counted too where
-    the examination says so, but no critical miss. expected: mean share of right answers. spread: estimated standard deviation of a day's log odds. days_of_history:
-    days it comes from. areas: in the order of the examination.
+    the examination says so, but no critical miss. expected: mean share of right answers. spread: estimated standard
+    deviation of a day's log odds. days_of_history: days it comes from. areas: in the order of the examination.
     """
 
     passed: float

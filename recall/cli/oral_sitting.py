@@ -13,6 +13,7 @@ from recall.session.model import Progress
 from recall.session.oral import Oral, Said
 
 NO_UNDO = "There is no undo in an oral, and no look at the source."
+NO_MARK = "There is no mark to take back."
 
 
 def _put(screen: Screen, oral: Oral, question: Question) -> None:
@@ -24,6 +25,10 @@ def _answer_side(screen: Screen, question: Question) -> None:
     """For the examiner's eyes."""
     screen.answer(question.card)
     screen.about(question.card)
+
+
+def _no_mark(line: str) -> str | None:
+    return None if mark_named(line) else f"`{line}` is no mark: {LETTERS}."
 
 
 def _to_mark(screen: Screen, said: Said, number: int, of: int) -> None:
@@ -75,10 +80,18 @@ class OralAtTerminal:
     def _examine(self, question: Question) -> bool:
         self.screen.line("For the examiner's eyes:", QUIET)
         _answer_side(self.screen, question)
-        wish = self._key("Read the question out, hear the answer, mark it. Enter marks it sure.", "sure")
-        if wish is None:
-            return False
-        self.oral.judge(wish)
+        self.screen.line("Read the question out, hear the answer, mark it. Enter marks it sure.", QUIET)
+        key = self._key(("enter", *BY_LETTER, "u", "x"), "u undo  x stop")
+        match key:
+            case "x":
+                return False
+            case "u":
+                if not self.oral.undo():
+                    self.screen.line(NO_MARK)
+            case _:
+                wish = BY_LETTER.get(key, "sure")
+                self.oral.judge(wish)
+                self.screen.line(f"Marked {wish}.", QUIET)
         return True
 
     def _mark_prose(self) -> None:
@@ -89,19 +102,15 @@ class OralAtTerminal:
         for number, said in enumerate(waiting, 1):
             _to_mark(self.screen, said, number, len(waiting))
             proposal = self.oral.propose(said)
-            wish = self._key(f"How did it go? Enter marks it {proposal}.", proposal)
-            if wish is None:
+            self.screen.line(f"How did it go? Enter marks it {proposal}.", QUIET)
+            key = self._key(("enter", *BY_LETTER, "x"), "x stop")
+            if key == "x":
                 return
-            self.oral.settle(said, wish)
+            self.oral.settle(said, BY_LETTER.get(key, proposal))
 
-    def _key(self, text: str, proposal: Mark) -> Mark | None:
-        """A mark, or None to stop."""
-        self.screen.line(text, QUIET)
-        self.screen.line(f"{'  '.join(f'{mark[0]} {mark}' for mark in MARKS)}   x stop", QUIET)
-        key = self.keys.key(("enter", *BY_LETTER, "x"))
-        if key == "x":
-            return None
-        return proposal if key == "enter" else BY_LETTER[key]
+    def _key(self, wanted: tuple[str, ...], beside: str) -> str:
+        self.screen.line(f"{'  '.join(f'{mark[0]} {mark}' for mark in MARKS)}   {beside}", QUIET)
+        return self.keys.key(wanted)
 
 
 @dataclass(slots=True)
@@ -135,16 +144,21 @@ class OralFromPipe:
 
     def _examine(self, question: Question) -> bool:
         _answer_side(self.screen, question)
-        wish = self._mark()
-        if wish is None:
+        self.screen.line(f"How did it go? {LETTERS}; :undo takes the last mark back.", QUIET)
+        said = self._line(lambda line: None if line == ":undo" else _no_mark(line))
+        if said is None:
             return False
-        self.oral.judge(wish)
+        wish = mark_named(said)
+        if wish is not None:
+            self.oral.judge(wish)
+        elif not self.oral.undo():
+            self.screen.line(NO_MARK)
         return True
 
     def _mark(self) -> Mark | None:
         """The next line that is a mark; None at the end of the input or a stop."""
         self.screen.line(f"How did it go? {LETTERS}.", QUIET)
-        said = self._line(lambda line: None if mark_named(line) else f"`{line}` is no mark: {LETTERS}.")
+        said = self._line(_no_mark)
         return None if said is None else mark_named(said)
 
     def _line(self, refused: Callable[[str], str | None]) -> str | None:

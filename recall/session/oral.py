@@ -16,7 +16,7 @@ from recall.session.pace import proposed
 @dataclass(slots=True)
 class Said:
     """A question that was answered. number: its place in the draw; verdict: None where a person decides; mark: None
-    until it is marked."""
+    until it is marked; event: the id of the answer that was kept."""
 
     number: int
     card: Card
@@ -24,6 +24,7 @@ class Said:
     seconds: float | None
     verdict: Verdict | None = None
     mark: Mark | None = None
+    event: str = ""
 
     @property
     def right(self) -> bool:
@@ -81,6 +82,13 @@ class Oral:
         """Take the examiner's mark for the question that is put."""
         self._keep(self._take(""), wish, "examiner")
 
+    def undo(self) -> bool:
+        """Take the examiner's last mark back, so that its question is put next; False where there is none."""
+        if not (self.examiner and self.said):
+            return False
+        self.reviews.take_back(self.said.pop().event)
+        return True
+
     def stop(self) -> None:
         """Put no further question; what was answered counts."""
         self.over, self.question = True, None
@@ -116,7 +124,7 @@ class Oral:
     def _keep(self, said: Said, wish: Mark, marked_by: MarkedBy) -> None:
         said.mark = wish
         right = wish != "missed"
-        self.reviews.keep(
+        said.event = self.reviews.keep(
             Answered(said.card, wish, right, said.given, said.seconds, False, marked_by, "oral")
         )
 

@@ -197,6 +197,17 @@ def test_an_examiner_sees_the_answer_and_marks(store: Path) -> None:
     assert [("oral", "examiner", "")] * 3 == _events(store)
 
 
+def test_an_examiner_takes_a_mark_back(store: Path) -> None:
+    """`:undo` puts the question again, from a pipe and at a terminal; what counts is the second mark."""
+    answers = [":undo", "m", ":undo", "s", "oops", "s"]
+    ran = recall("oral", "--questions", "2", "--examiner", "--json", store=store, answers=answers)
+
+    assert ["There is no mark to take back.", "`oops` is no mark"] == [
+        text for text in ("There is no mark to take back.", "`oops` is no mark") if text in ran.err
+    ]
+    assert (2, 2) == (ran.rows()[0]["right"], ran.rows()[0]["asked"])
+
+
 def test_an_oral_as_json_is_one_object(store: Path) -> None:
     """Questions go to standard error; past orals are listed, oldest first."""
     recall("oral", "--questions", "2", "--examiner", store=store, answers=["s", "s"])

@@ -37,7 +37,8 @@ class _Reviews:
         return str(len(self.kept))
 
     def take_back(self, event: str) -> None:
-        raise AssertionError("nothing is taken back in an oral")
+        assert str(len(self.kept)) == event
+        self.kept.pop()
 
     def pace(self, kind: str) -> Sequence[float]:
         return []
@@ -128,6 +129,25 @@ def test_an_examiner_marks_every_answer() -> None:
         (one.mark, one.marked_by, one.seconds) for one in reviews.kept
     ]
     assert [] == oral.unmarked
+
+
+def test_an_examiner_takes_a_mark_back() -> None:
+    """The answer is gone, its question is put again; a candidate, or nothing to take back: refused."""
+    oral, reviews, _ = _oral(TYPED, examiner=True)
+    assert not oral.undo()
+    oral.ask()
+    oral.judge("missed")
+    oral.ask()
+
+    assert oral.undo() and not reviews.kept
+    question = oral.ask()
+    assert question is not None and TYPED[0] == question.card
+    oral.judge("sure")
+    assert ["sure"] == [answered.mark for answered in reviews.kept]
+    alone, kept, _ = _oral(TYPED)
+    alone.ask()
+    alone.answer("Pump stops")
+    assert not alone.undo() and 1 == len(kept.kept)
 
 
 def test_a_stopped_oral_puts_no_further_question() -> None:
