@@ -13,7 +13,7 @@ from recall.deck.model import Source
 _ENDINGS = (".md", ".markdown")
 HEAD = "deck.md"
 LARGEST_FILE = 16 * 1024 * 1024
-READING = "2"
+READING = "3"
 """Raised when the same notes would be read into other cards, so that stores read them again."""
 
 

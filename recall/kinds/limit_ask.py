@@ -18,6 +18,8 @@ _FREE = re.compile(
 )
 _SIGNED = frozenset(("temperature", "temperature difference", "angle"))
 
+_REPEATED = re.compile(r"\b(?:once|twice|times)\b|[×x] ?\d|\d ?[×x]", re.IGNORECASE)
+"""A count in a duty cycle, which its times don't hold."""
 _SPOKEN = {
     "in": "inches",
     "day": "days",
@@ -132,7 +134,7 @@ def _amount(point: Point, role: str) -> Draft:
 
 def _draft(point: Point, aspect: str, prompt: str, amount: Reading | Words) -> Draft:
     line = int(point.wording.get(f"{aspect} line", 0))
-    if isinstance(amount, Words) or amount.shape == "duty":
+    if isinstance(amount, Words) or (amount.shape == "duty" and _REPEATED.search(amount.text)):
         return Draft(aspect, prompt, (plain(amount),), "words", (canonical(amount),), line=line)
     by_name = with_name(amount, point.subject)
     form = _normal_form(by_name.spans[0]) if by_name.shape == "single" else canonical(by_name)

@@ -91,7 +91,8 @@ def matches_whole(given: Reading, right: Reading) -> Match:
     elif given.shape == "duty":
         return Match(False, "one amount is asked")
     if len(given.spans) != len(right.spans):
-        return Match(False, f"{len(right.spans)} amounts are asked")
+        asked = len(right.spans)
+        return Match(False, f"{asked} amounts are asked" if asked > 1 else "one amount is asked")
     due = list(right.spans)
     if right.shape == "limits" and given.spans[0].unit is not None:
         due.sort(key=lambda span: span.unit is None or span.unit.dimension != _dimension(given.spans[0]))

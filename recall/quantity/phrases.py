@@ -45,6 +45,7 @@ _PHRASES = (
     ("over", True, _MORE),
     ("about", False, _ABOUT),
     ("state", False, _STATES),
+    ("pm", False, "<plus_or_minus"),
     ("to", False, "<to"),
     ("and", False, "<and"),
     ("between", False, "<between"),

@@ -57,6 +57,7 @@ _COMPARE = {
     "=>": ("over", False), "≥": ("over", False), "≧": ("over", False), "⩾": ("over", False),
 }  # fmt: skip
 
+_SPELT_SIGNS = {"minus": "-", "negative": "-", "plus": "+"}
 _AMOUNT_ENDS = frozenset(("num", "unit", "min", "close", "word", "state", "on", "off"))
 _UNIT_PARTS = frozenset(("word", "sign"))
 _FOOT = find_unit("ft")
@@ -80,6 +81,9 @@ def scan(text: str, comma_decimal: bool) -> list[Token]:
                 raise _bad_number(text[start:end], comma_decimal)
             token = Token("num", start, end, negative(number) if sign == "-" else number)
             sign = ""
+        elif group == "word" and last not in _AMOUNT_ENDS and (spelt := _spelt_sign(text, raw, index - 1)):
+            sign, last = spelt, "minus" if spelt == "-" else "plus"
+            continue
         elif group in ("word", "sign"):
             token, index = _word(text, raw, index - 1, last)
         elif group == "dash":
@@ -118,6 +122,13 @@ def scan(text: str, comma_decimal: bool) -> list[Token]:
         tokens.append(token)
         last = token.kind
     return tokens
+
+
+def _spelt_sign(text: str, raw: list[_Raw], index: int) -> str:
+    """The sign that a word right before a number says; empty for any other word."""
+    if index + 1 == len(raw) or raw[index + 1][0] != "num":
+        return ""
+    return _SPELT_SIGNS.get(_plain(text, raw[index]), "")
 
 
 def _many(number: Number | None) -> bool:
