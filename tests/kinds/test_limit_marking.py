@@ -46,7 +46,8 @@ DUTY = "40 s on / 60 s off"
 @pytest.mark.parametrize(("cell", "typed", "expected"), [
     (DUTY, DUTY, True), (DUTY, "40 seconds on, 60 seconds off", True), (DUTY, "40s on then 1 min off", True),
     (DUTY, "60 s on, 40 s off", False), (DUTY, "40 s on", False), (DUTY, "40/60", False), (DUTY, "", False),
-    ("twice 40 s on, 60 s off", "40 s on, 60 s off", False), ("twice 40 s on, 60 s off", "twice 40 s on 60 s off", True),
+    ("twice 40 s on, 60 s off", "40 s on, 60 s off", False),
+    ("twice 40 s on, 60 s off", "twice 40 s on 60 s off", True),
 ])  # fmt: skip
 def test_a_duty_cycle_is_its_times_in_turn(cell: str, typed: str, expected: bool) -> None:
     """In any unit of time and any joints; one that says how often is recited in its own words."""
