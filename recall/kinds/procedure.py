@@ -83,7 +83,7 @@ _NEVER = re.compile(
     r"contents?|toc|references?|bibliography|sources?|further reading|see also|links?|notes?|"
     r"footnotes?|end ?notes?|features?|overview|introduction|background|requirements?|"
     r"prerequisites?|assumptions?|facts?|faqs?|questions?|goals?|objectives?|limitations?|"
-    r"authors?|credits?|acknowledge?ments?|change ?log|history|road-?map|to-?dos?|"
+    r"authors?|credits?|acknowledge?ments?|history|road-?map|to-?dos?|"
     r"parts?(?: list)?|materials?|tools?|equipment|you(?: will|'ll)? need|what you(?: will|"
     r"'ll)? need|bill of materials|legend|key|glossary|definitions?|terms?|advantages|"
     r"disadvantages|pros|cons|benefits|examples?|types?(?: of .*)?|characteristics|components?|"
@@ -92,6 +92,13 @@ _NEVER = re.compile(
     re.IGNORECASE,
 )
 """Headings of lists that are no procedures."""
+
+_CHANGES = re.compile(
+    r"change ?log|what's new|release notes?|(?:(?:list|record|summary) of )?(?:changes|revisions|amendments)(?: .*)?|"
+    r"(?:revision|change|amendment|version) (?:history|record|log|notes|\d[\d.]*)",
+    re.IGNORECASE,
+)
+"""Headings of what a revision changed: never a procedure, however its lines read."""
 
 _CHOICE = re.compile(
     r"\b(?:one of|any of|either|some of|examples?|such as|limitations?|reasons?|options?|ways|methods|kinds|types|"
@@ -185,6 +192,8 @@ def is_procedure(texts: Sequence[str], heading: str, above: Sequence[str], lead:
     """Whether items are steps. heading: the nearest one; above: those above it; lead: the line right above."""
     before = re.split(r"(?<=[.!?])\s", one_line(lead.plain))[-1] if lead is not None else ""
     count = len(texts)
+    if _CHANGES.fullmatch(heading.strip(" :")):
+        return False
     if sum(len(text.split()) for text in texts) > _MOST_WORDS * count:
         return False
     if sum(text.rstrip().endswith("?") for text in texts) * 2 > count:

@@ -64,6 +64,8 @@ def test_lists_that_are_procedures(items):
         ("Batteries", ("Lead-acid batteries", "Lithium batteries")),
         ("Features", ("**Fast**: it parses quickly.", "**Small**: it is one file.")),
         ("Quiz", ("What is Vmo?", "What is Vne?")),
+        ("Changes in revision 4", ("Open the bleed valve first.", "Pump OFF comes last.")),
+        ("Revision history", ("Set the page", "Check the valve")),
         ("Notes", ("Wind from the left is positive.", "All speeds are in knots.")),
     ],
 )
