@@ -27,7 +27,8 @@ from recall.base.clock import SetClock  # noqa: E402
 from recall.base.errors import RecallError, StoreError  # noqa: E402
 from recall.store import Review, Store  # noqa: E402
 
-LONGEST_LIFE = 0.6
+MOST_DONE, LAST_MOMENT = 150, 0.02
+"""A child is killed when it has said up to so many things, and up to so many seconds later."""
 FACTS = {f"Item {at}": f"{at} V" for at in range(60)}
 
 
@@ -88,12 +89,12 @@ def say(*words: str) -> None:
 
 
 def life_and_death(folder: Path, seed: int, rng: random.Random, *, full: bool) -> list[str]:
-    """Start a child, kill it after a random while; the lines it said."""
+    """Start a child, kill it in its start or in the midst of its work; the lines it said."""
     command = [sys.executable, __file__, "child", str(folder), str(seed), "full" if full else ""]
     with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE) as process:
         assert process.stdout is not None and process.stderr is not None
         until = None if rng.random() < 0.85 else time.monotonic() + rng.random() * 2
-        said = b""
+        most, moment, said = rng.randrange(1, MOST_DONE), rng.random() * LAST_MOMENT, b""
         with selectors.DefaultSelector() as watch:
             watch.register(process.stdout, selectors.EVENT_READ)
             while until is None or time.monotonic() < until:
@@ -102,8 +103,9 @@ def life_and_death(folder: Path, seed: int, rng: random.Random, *, full: bool) -
                     if not part:
                         break
                     said += part
-                if until is None and b"ready" in said:
-                    until = time.monotonic() + rng.random() * LONGEST_LIFE
+                enough = said.count(b"\n") > most and (not full or b"refused" in said)
+                if until is None and enough:
+                    until = time.monotonic() + moment
         process.send_signal(signal.SIGKILL)
         rest, fault = process.communicate()
         if process.returncode != -signal.SIGKILL:

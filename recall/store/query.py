@@ -195,14 +195,15 @@ def due_by_day(core: Core, days: int) -> list[DayAhead]:
 
 
 def usual_seconds(core: Core) -> float:
-    """Seconds a card takes from one answer to the next: the median of the person's last times."""
+    """Seconds a card takes from one answer to the next: the median of the person's last times (those measured at a
+    terminal: answers from a pipe come at once)."""
     rows = core.rows(
-        "SELECT writer, at FROM event WHERE type = 'reviewed' ORDER BY id DESC LIMIT ?", [_TIMES]
+        "SELECT writer, at, seconds FROM event WHERE type = 'reviewed' ORDER BY id DESC LIMIT ?", [_TIMES]
     )
     gaps = [
         later - earlier
-        for (one, later), (two, earlier) in pairwise(rows)
-        if one == two and 0 < later - earlier < _PAUSE
+        for (one, later, timed), (two, earlier, _) in pairwise(rows)
+        if timed is not None and one == two and 0 < later - earlier < _PAUSE
     ]
     return median(gaps) / 1000 if len(gaps) >= 10 else USUAL_SECONDS
 

@@ -9,6 +9,7 @@ from recall.base.clock import SetClock
 from recall.base.errors import RecallError
 from recall.schedule import answered, due_day
 from recall.store import Review, Store
+from recall.store.query import USUAL_SECONDS
 
 DAY = date(2026, 3, 1)
 A_DAY = 86_400.0
@@ -199,6 +200,20 @@ def test_aircraft(store: Store) -> None:
     assert ["Vent"] == [store.card(card.id).subject for card in store.unasked_cards(deck="b")]
     store.set("aircraft", "")
     assert 2 == len(store.unasked_cards(deck="b"))
+
+
+@pytest.mark.parametrize(
+    ("timed", "expected"), [(3.0, 14.0), (None, USUAL_SECONDS)], ids=["terminal", "pipe"]
+)
+def test_usual_seconds_are_those_of_a_terminal(
+    store: Store, clock: SetClock, timed: float | None, expected: float
+) -> None:
+    """From one answer to the next, where times were measured; answers from a pipe tell nothing."""
+    for _ in range(12):
+        clock.advance(14)
+        answer(store, "Pump", seconds=timed)
+
+    assert expected == store.usual_seconds()
 
 
 def test_remarks(store: Store) -> None:
