@@ -87,13 +87,18 @@ def _days_off(text: str) -> str:
     return str(DaysOff.read(text))
 
 
+def _all_or(text: str) -> str:
+    """Names, semicolon-parted; `none` and `all` leave nothing out."""
+    return "" if text.strip().casefold() in ("none", "all") else text.strip()
+
+
 _WORDS: dict[str, Callable[[str], str]] = {
     "zone": _zone,
     "aircraft": str,
     "checkride_on": _date,
     "checkride_at": _time,
-    "checkride_topics": str,
-    "checkride_decks": str,
+    "checkride_topics": _all_or,
+    "checkride_decks": _all_or,
     "days_off": _days_off,
 }
 _RANGES = {

@@ -41,7 +41,8 @@ def bound(
     steps, certified = _steps(grid, model, max(days - 1, 0))
     stability, wide = np.exp(grid.log_stability), len(grid.ease)
     recalls = [np.repeat(model.recall(gap, stability), wide) for gap in range(1, days)]
-    total = float(prices @ horizon.seconds)
+    there_are = horizon.seconds
+    total = float(prices @ there_are)
     for kind, (right, first, missed) in enumerate(groups.least):
         here = np.flatnonzero(groups.of == kind)
         best = np.ones((days, grid.size + 1))
@@ -49,7 +50,7 @@ def bound(
             best[day, :-1] = np.repeat(model.recall(horizon.date - day, stability), wide)
         for day in range(days - 1, 0, -1):
             after = best[day]
-            if horizon.minutes[day] == 0.0:
+            if there_are[day] == 0.0:
                 continue
             for gap in range(1, day + 1):
                 recall, (up, down) = recalls[gap - 1], steps[gap - 1]
@@ -108,7 +109,7 @@ def _begin(
     value = np.where(asked, model.recall(since + horizon.date, stability), 0.0)
     new_up, new_down = (int(grid.above(*memory)[0]) for memory in (model.first(), model.first_missed()))
     for day in range(horizon.days):
-        if horizon.minutes[day] == 0.0:
+        if horizon.seconds[day] == 0.0:
             continue
         recall = model.recall(since + day, stability)
         up, down = (

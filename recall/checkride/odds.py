@@ -6,7 +6,7 @@ together; its spread and the person's mean bias are estimated from past days, un
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,7 +24,8 @@ SURE_ENOUGH = 1e-6
 
 @dataclass(frozen=True, eq=False)
 class Area:
-    """A part of the examination. cards: indices of the cards it draws from (k,). questions: number drawn, 0 to k."""
+    """A part of the examination. cards: indices of the cards it draws from (k,), in no other area. questions: number
+    drawn, 0 to k."""
 
     topic: str
     cards: Ints
@@ -53,6 +54,9 @@ class Examination:
                     f"`{area.topic}` has {count(len(area.cards), 'card')} for {count(area.questions, 'question')}",
                     "ask fewer questions of it",
                 )
+        cards = np.concatenate([area.cards for area in self.areas]) if self.areas else np.empty(0)
+        if len(np.unique(cards)) < len(cards):
+            raise RecallError("areas share cards", "give each card to one of them")
         if not self.questions:
             raise RecallError("the examination has no questions", "give each topic a number of questions")
 
@@ -104,14 +108,14 @@ def odds(examination: Examination, recall: Floats, days: Days) -> Odds:
     """The odds, from recall of each card at the hour of the examination (n,) and the person's past days."""
     known = form(days)
     need = needed(examination.pass_mark, examination.questions)
-
-    def chances(of: Examination) -> tuple[list[Floats], Floats]:
-        tables = [_table(area, of, recall, known) for area in of.areas]
-        return tables, _over(known, _pass_table(tables, need))
-
-    tables, total = chances(examination)
-    _, areas_too = chances(replace(examination, without_fail=None))
-    _, alone = chances(replace(examination, without_fail=None, each_area=False))
+    plain, strict = zip(
+        *(_tables(area, examination, recall, known) for area in examination.areas), strict=True
+    )
+    tables = [_by_area(table, examination) for table in strict]
+    total, areas_too, alone = (
+        _over(known, _pass_table(some, need))
+        for some in (tables, [_by_area(table, examination) for table in plain], list(plain))
+    )
     parts = []
     for at, (area, table) in enumerate(zip(examination.areas, tables, strict=True)):
         perfect = np.zeros_like(table)
@@ -179,14 +183,20 @@ def widened(recall: Floats, spread: float, shifts: Floats) -> Floats:
     return np.where(recall <= 0.0, 0.0, moved)
 
 
-def _table(area: Area, examination: Examination, recall: Floats, known: Form) -> Floats:
+def _tables(area: Area, examination: Examination, recall: Floats, known: Form) -> tuple[Floats, Floats]:
+    """Chances of the scores of an area by shift, and the same without those where a critical card is missed."""
     chances = widened(recall[area.cards], known.spread, SHIFTS)
-    rule = examination.without_fail
-    strict = np.zeros(len(area.cards), dtype=np.bool_) if rule is None else rule[area.cards]
-    table = drawn_scores(chances, area.questions, strict)
-    if examination.each_area:
-        table[:, : needed(examination.pass_mark, area.questions)] = 0.0
-    return table
+    none = np.zeros(len(area.cards), dtype=np.bool_)
+    strict = none if examination.without_fail is None else examination.without_fail[area.cards]
+    plain = drawn_scores(chances, area.questions, none)
+    return plain, drawn_scores(chances, area.questions, strict) if strict.any() else plain
+
+
+def _by_area(table: Floats, examination: Examination) -> Floats:
+    """Without the scores that fail an area, where each must reach the mark."""
+    if not examination.each_area:
+        return table
+    return np.where(np.arange(table.shape[1]) < needed(examination.pass_mark, table.shape[1] - 1), 0.0, table)
 
 
 def _pass_table(tables: list[Floats], need: int) -> Floats:

@@ -6,28 +6,26 @@ from recall.checkride.odds import Examination
 
 
 def draw(examination: Examination, rng: Random) -> list[int]:
-    """Indices of the cards to ask, in a fresh order, areas mixed; each card once.
-
-    A card that stands in two areas is drawn for one of them only, as long as the other has cards left.
-    """
-    drawn: set[int] = set()
-    for area in sorted(examination.areas, key=lambda area: len(area.cards) - area.questions):
-        free = [int(card) for card in area.cards if int(card) not in drawn]
-        drawn.update(rng.sample(free, min(area.questions, len(free))))
-    order = sorted(drawn)
-    rng.shuffle(order)
-    return order
+    """Indices of the cards to ask, in a fresh order, areas mixed; each card of an area is as likely as any other."""
+    drawn = [card for area in examination.areas for card in rng.sample(area.cards.tolist(), area.questions)]
+    rng.shuffle(drawn)
+    return drawn
 
 
-def shares(sizes: dict[str, int], questions: int) -> dict[str, int]:
-    """Spread a number of questions over topics by their number of cards (largest remainders), none over its cards."""
-    total = sum(sizes.values())
-    questions = min(questions, total)
-    if not questions:
-        return dict.fromkeys(sizes, 0)
-    exact = {topic: questions * size / total for topic, size in sizes.items()}
-    whole = {topic: int(share) for topic, share in exact.items()}
-    by_rest = sorted(sizes, key=lambda topic: whole[topic] - exact[topic])
-    for topic in by_rest[: questions - sum(whole.values())]:
-        whole[topic] += 1
-    return whole
+def shares(weights: dict[str, int], questions: int, most: dict[str, int]) -> dict[str, int]:
+    """Spread a number of questions over topics by their weights (largest remainders), none over its most."""
+    found = dict.fromkeys(weights, 0)
+    left = {topic: weight for topic, weight in weights.items() if weight > 0}
+    questions = min(questions, sum(most[topic] for topic in left))
+    while full := [t for t in left if questions * left[t] >= most[t] * sum(left.values())]:
+        for topic in full:
+            found[topic] = most[topic]
+            questions -= most[topic]
+            del left[topic]
+    total = sum(left.values())
+    for topic, weight in left.items():
+        found[topic] = questions * weight // total
+    by_rest = sorted(left, key=lambda topic: -(questions * left[topic] % total))
+    for topic in by_rest[: questions - sum(found[topic] for topic in left)]:
+        found[topic] += 1
+    return found

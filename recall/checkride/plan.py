@@ -25,8 +25,8 @@ from recall.checkride.rollout import Choice, Run, Runs, by_worth, daily_order, p
 from recall.checkride.state import CardState, Horizon, classes, recall_at
 
 GRIDS = (60, 8), (32, 5)
-FORTNIGHT = 14
-RUN_CARDS = 8000
+FORTNIGHT, LEARNED = 14, 0.5
+RUN_CARDS, MOST_RUNS = 8000, 1000
 PROBED_DAYS, PROBED_SHARE, ANSWERS_ENOUGH = 12, 0.05, 300
 
 
@@ -64,7 +64,7 @@ class Plan:
     fewer, more: expected with 10 minutes less and more a day.
     two_weeks_after: share two weeks after the date without a further review; keep_minutes: minutes a day that the
     daily order takes in those two weeks. on_date, after: recall of each card at both times.
-    out_of_reach: cards that can't be learned in the time.
+    out_of_reach: cards that can't be learned in the time: more likely missed than known on the date.
     probes: asked cards drawn at random, to learn how fast this person forgets; to be asked today besides `days[0]`,
     which leaves the time for them. reserve: the next best buys, if there is time left today.
     rise: (3, days + 1) share at the start of each day and on the date, for plan, daily order, nothing.
@@ -122,12 +122,13 @@ def make_plan(
     value, prices = _best(given, [coarse, solve(given, coarse, POLISH)])
     top = bound(cards, model, horizon, given.groups, prices[horizon.block(np.arange(horizon.days))])
     probes = draw_probes(cards, model, horizon, days_followed, answers, dice)
-    runs = int(np.clip(RUN_CARDS // len(cards), 4, 32))
+    runs = int(np.clip(RUN_CARDS // len(cards), 4, MOST_RUNS))
     ours = play(cards, model, horizon, by_worth(given, value, cards), dice, runs)
     usual = play(cards, model, horizon, daily_order(cards, model, unasked_a_day, *targets), dice, runs)
     today, reserve = _today(cards, model, horizon, by_worth(given, value, cards), probes)
     # Means over runs scatter, and may land a hair above what is possible.
     expected = min(ours.share(horizon.date), top.value)
+    daily = min(usual.share(horizon.date), top.value)
     nothing = _share(cards, recall_at(cards, model, horizon.date))
     on_date, after = ours.recall(horizon.date), ours.recall(horizon.date + FORTNIGHT)
     fewer, more = (
@@ -138,7 +139,7 @@ def make_plan(
     return Plan(
         days=_days(today, ours, cards, model, horizon),
         expected=expected,
-        daily=usual.share(horizon.date),
+        daily=daily,
         nothing=nothing,
         bound=top.value,
         certified=top.certified,
@@ -150,12 +151,10 @@ def make_plan(
         keep_minutes=ours.keep_minutes(FORTNIGHT, *targets),
         on_date=on_date,
         after=after,
-        out_of_reach=(ours.asked < 0.5) & (on_date < 0.5),
+        out_of_reach=on_date < LEARNED,
         probes=probes,
         reserve=reserve,
-        rise=np.stack(
-            [np.append(ours.rise, expected), np.append(usual.rise, usual.share(horizon.date)), still]
-        ),
+        rise=np.stack([np.append(ours.rise, expected), np.append(usual.rise, daily), still]),
         prices=prices,
     )
 
@@ -222,7 +221,7 @@ def expected_seconds(cards: CardState, model: Model, chosen: Ints) -> Floats:
 def _today(
     cards: CardState, model: Model, horizon: Horizon, choose: Choice, probes: Ints
 ) -> tuple[Ints, Ints]:
-    if not horizon.days or horizon.minutes[0] == 0.0:
+    if not horizon.days or horizon.seconds[0] == 0.0:
         return np.empty(0, dtype=np.int64), np.empty(0, dtype=np.int64)
     order = ranked(choose(Run.start(cards), 0)[0])
     order = order[~np.isin(order, probes)]

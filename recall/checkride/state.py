@@ -1,7 +1,7 @@
 """What goes into a plan: the cards' memories, the time there is, and cost classes."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -85,12 +85,14 @@ class Horizon:
     """The time before an examination.
 
     minutes: one number a day, today first, the day before the examination last; 0 is a day off. hour: the
-    examination's time as a share of its day. review_hour: the usual time of reviews as a share of a day.
+    examination's time as a share of its day. review_hour: the usual time of reviews as a share of a day. used:
+    minutes of today that are over.
     """
 
     minutes: tuple[float, ...]
     hour: float = 9 / 24
     review_hour: float = 0.5
+    used: float = 0.0
 
     def __post_init__(self) -> None:
         """Refuse what can't be: RecallError."""
@@ -113,8 +115,10 @@ class Horizon:
 
     @property
     def seconds(self) -> Floats:
-        """Seconds a day, shape (days,)."""
-        return np.array(self.minutes, dtype=np.float64) * 60.0
+        """Seconds left of each day, shape (days,)."""
+        left = np.array(self.minutes, dtype=np.float64)
+        left[:1] = np.maximum(left[:1] - self.used, 0.0)
+        return left * 60.0
 
     @property
     def step(self) -> int:
@@ -145,7 +149,7 @@ class Horizon:
     def with_more(self, minutes: float) -> "Horizon":
         """The same with more (or fewer) minutes on each day that isn't off."""
         changed = tuple(min(max(m + minutes, 0.0), 1440.0) if m > 0 else 0.0 for m in self.minutes)
-        return Horizon(changed, self.hour, self.review_hour)
+        return replace(self, minutes=changed)
 
 
 def recall_at(cards: CardState, model: Model, days: float) -> Floats:

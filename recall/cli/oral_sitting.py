@@ -14,6 +14,7 @@ from recall.session.oral import Oral, Said
 
 NO_UNDO = "There is no undo in an oral, and no look at the source."
 NO_MARK = "There is no mark to take back."
+LAST = "That was the last question. Enter ends the oral, u takes the mark back."
 
 
 def _put(screen: Screen, oral: Oral, question: Question) -> None:
@@ -92,6 +93,10 @@ class OralAtTerminal:
                 wish = BY_LETTER.get(key, "sure")
                 self.oral.judge(wish)
                 self.screen.line(f"Marked {wish}.", QUIET)
+                if self.oral.all_said:
+                    self.screen.line(LAST, QUIET)
+                    if self.keys.key(("enter", "u")) == "u":
+                        self.oral.undo()
         return True
 
     def _mark_prose(self) -> None:
@@ -151,6 +156,8 @@ class OralFromPipe:
         wish = mark_named(said)
         if wish is not None:
             self.oral.judge(wish)
+            if self.oral.all_said and next(self.lines, "").strip().casefold() == ":undo":
+                self.oral.undo()
         elif not self.oral.undo():
             self.screen.line(NO_MARK)
         return True

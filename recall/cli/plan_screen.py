@@ -14,6 +14,7 @@ from recall.session.planned import Day, Planned, Share
 
 DAYS_SHOWN = 7
 AREAS_SHOWN = 6
+MOST_MINUTES = 1440
 
 
 def on_day(day: date) -> str:
@@ -30,8 +31,8 @@ def _line(text: str = "") -> None:
     say(wrapped(text))
 
 
-def show_plan(planned: Planned) -> None:
-    """The whole screen."""
+def show_plan(planned: Planned, *, kept: bool) -> None:
+    """The whole screen. kept: the plan is set, so that reviews can follow it."""
     for text in _headline(planned):
         _line(text)
     say()
@@ -50,7 +51,7 @@ def show_plan(planned: Planned) -> None:
     for text in _limits(planned):
         _line(text)
     show_odds(planned.odds, planned.paper, "Odds of passing with the plan followed", areas=False)
-    _line("Follow it: recall review --for-checkride")
+    _line("Follow it: recall review --for-checkride" if kept else "Not kept. To follow it, leave out --try.")
     _line(CAUTION)
 
 
@@ -72,9 +73,13 @@ def _headline(planned: Planned) -> Iterator[str]:
         f"{percent(plan.distance, 1)} of what can be gained."
         + ("" if plan.certified else " (That bound isn't proven for your own memory model.)")
     )
-    more = f"With {target.minutes + 10:g} min a day it would be {_share(plan.more)}"
-    fewer = f", with {target.minutes - 10:g} min {_share(plan.fewer)}" if target.minutes > 10 else ""
-    yield f"{more}{fewer}."
+    others = []
+    if target.minutes <= MOST_MINUTES - 10:
+        others.append(f"with {target.minutes + 10:g} min a day it would be {_share(plan.more)}")
+    if target.minutes > 10:
+        others.append(f"with {target.minutes - 10:g} min {'' if others else 'a day '}{_share(plan.fewer)}")
+    told = ", ".join(others)
+    yield f"{told[0].upper()}{told[1:]}."
     if planned.candidate.spent:
         yield f"Reviewed today so far: {planned.candidate.spent / 60:.0f} min."
 
@@ -169,7 +174,7 @@ def _rules(odds: Odds, paper: Paper) -> list[str]:
     rules = [f"{percent(odds.mark_alone)} to reach {percent(exam.pass_mark)} in all"]
     if exam.each_area and len(exam.areas) > 1:
         rules.append(f"{percent(odds.with_areas)} in each area too")
-    if exam.without_fail is not None and exam.without_fail.any():
+    if paper.critical:
         rules.append(f"{percent(odds.passed)} without missing a critical point")
     return rules
 

@@ -50,8 +50,8 @@ def picture(
     at equal steps; ends: what stands below the first and the last."""
     across = max(20, min(width - AXIS - LABEL, 64))
     values = [value for _, own in lines for value in own]
-    low, high = floor(min(values) * 10) / 10, ceil(max(values) * 10 + 1e-9) / 10
-    high = max(high, low + 0.1)
+    low, high = floor(min(values) * 10) / 10, min(1.0, ceil(max(values) * 10 + 1e-9) / 10)
+    low = min(low, high - 0.1)
 
     def row(value: float) -> int:
         return round((high - value) / (high - low) * (ROWS - 1))

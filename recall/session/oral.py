@@ -54,7 +54,7 @@ class Oral:
 
     def ask(self) -> Question | None:
         """Put the next question; None when all were put or the asking was ended."""
-        if self.over or len(self.said) == len(self.cards):
+        if self.over or self.all_said:
             self.over, self.question = True, None
             return None
         self.question = pose(self.reviews.card(self.cards[len(self.said)]), self.rng)
@@ -92,6 +92,11 @@ class Oral:
     def stop(self) -> None:
         """Put no further question; what was answered counts."""
         self.over, self.question = True, None
+
+    @property
+    def all_said(self) -> bool:
+        """Whether every question has its answer."""
+        return len(self.said) == len(self.cards)
 
     @property
     def unmarked(self) -> list[Said]:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from recall.base.text import count as count_of
 from recall.base.text import percent
 from recall.checkride.model import Floats
 from recall.checkride.odds import Area, Examination, Odds, odds
@@ -33,15 +34,21 @@ class Paper:
     remarks: tuple[str, ...] = ()
 
     @property
+    def critical(self) -> bool:
+        """Whether a critical card can be drawn."""
+        rule = self.examination.without_fail
+        return rule is not None and any(
+            rule[area.cards].any() for area in self.examination.areas if area.questions
+        )
+
+    @property
     def rules(self) -> str:
         """Its rules in one sentence."""
         exam = self.examination
         each = ", in each area too" if exam.each_area else ""
-        critical = exam.without_fail is not None and exam.without_fail.any()
-        fail = "; a critical point missed fails it" if critical else ""
+        fail = "; a critical point missed fails it" if self.critical else ""
         areas = f" in {len(exam.areas)} areas" if len(exam.areas) > 1 else ""
-        count = f"{exam.questions} question{'s' if exam.questions > 1 else ''}"
-        return f"{count}{areas}, {percent(exam.pass_mark)} to pass{each}{fail}"
+        return f"{count_of(exam.questions, 'question')}{areas}, {percent(exam.pass_mark)} to pass{each}{fail}"
 
 
 def paper_for(store: Store, candidate: Candidate, questions: int | None = None) -> Paper:
@@ -53,14 +60,26 @@ def paper_for(store: Store, candidate: Candidate, questions: int | None = None) 
     remarks: list[str] = []
     absent: list[str] = []
     for deck in decks:
-        for topic, count in _questions(deck).items():
-            cards = [
-                at for at, card in enumerate(known) if card.deck == deck.slug and in_topic(card.topic, topic)
-            ]
+        asked = _questions(deck)
+        own = _apart(
+            {
+                topic: [
+                    at
+                    for at, card in enumerate(known)
+                    if card.deck == deck.slug and in_topic(card.topic, topic)
+                ]
+                for topic, count in asked.items()
+                if count
+            }
+        )
+        for topic, count in asked.items():
+            cards = own.get(topic, [])
             if not cards and count:
                 absent.append(topic)
             elif len(cards) < count:
-                remarks.append(f"{topic} has {len(cards)} cards for {count} questions")
+                remarks.append(
+                    f"{topic} has {count_of(len(cards), 'card')} for {count_of(count, 'question')}"
+                )
             if cards and count:
                 wanted.append((tuple(topic.split(" / ")), cards, min(count, len(cards))))
     if absent:
@@ -94,18 +113,9 @@ def odds_of(candidate: Candidate, paper: Paper, recall: Floats) -> Odds:
 
 
 def area_of_each(paper: Paper, drawn: Sequence[int]) -> list[int]:
-    """The area that each drawn card is asked for; a card in two areas counts for the one that still lacks cards."""
-    areas = paper.examination.areas
-    by_slack = sorted(range(len(areas)), key=lambda at: len(areas[at].cards) - areas[at].questions)
-    found: dict[int, int] = {}
-    for at in by_slack:
-        inside = set(areas[at].cards.tolist())
-        own = [card for card in drawn if card in inside and card not in found]
-        found.update(dict.fromkeys(own[: areas[at].questions], at))
-    for card in drawn:
-        if card not in found:
-            found[card] = next(at for at in by_slack if card in areas[at].cards)
-    return [found[card] for card in drawn]
+    """The area of each drawn card."""
+    of = {card: at for at, area in enumerate(paper.examination.areas) for card in area.cards.tolist()}
+    return [of[card] for card in drawn]
 
 
 def _blueprint(deck: DeckInForce) -> dict[str, object]:
@@ -118,19 +128,28 @@ def _questions(deck: DeckInForce) -> dict[str, int]:
     return found if isinstance(found, dict) else {}
 
 
+def _apart(areas: dict[str, list[int]]) -> dict[str, list[int]]:
+    """Each card in one area, the narrowest that names it: else a draw would ask it for either, at uneven chances."""
+    taken: set[int] = set()
+    found = {}
+    for topic in sorted(areas, key=lambda topic: len(areas[topic])):
+        found[topic] = [at for at in areas[topic] if at not in taken]
+        taken.update(found[topic])
+    return found
+
+
 def _by_topic(candidate: Candidate, questions: int) -> list[Part]:
     own: dict[tuple[str, ...], list[int]] = {area: [] for area in candidate.areas}
     for at, topic in enumerate(candidate.cards.topic.tolist()):
         own[candidate.areas[topic]].append(at)
     names = {" / ".join(area): area for area in own}
-    spread = shares({name: len(own[area]) for name, area in names.items()}, questions)
+    sizes = {name: len(own[area]) for name, area in names.items()}
+    spread = shares(sizes, questions, sizes)
     return [(names[name], own[names[name]], count) for name, count in spread.items() if count]
 
 
 def _scaled(wanted: list[Part], questions: int) -> list[Part]:
-    """Fewer or more questions in the same proportions, no area over its cards."""
-    sizes = {str(at): len(cards) for at, (_, cards, _) in enumerate(wanted)}
-    if questions <= sum(count for *_, count in wanted):
-        sizes = {str(at): count for at, (*_, count) in enumerate(wanted)}
-    spread = shares(sizes, questions)
+    """Fewer or more questions in the blueprint's proportions, no area over its cards."""
+    asked = {str(at): count for at, (*_, count) in enumerate(wanted)}
+    spread = shares(asked, questions, {str(at): len(cards) for at, (_, cards, _) in enumerate(wanted)})
     return [(topic, cards, spread[str(at)]) for at, (topic, cards, _) in enumerate(wanted) if spread[str(at)]]

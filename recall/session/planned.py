@@ -7,16 +7,17 @@ from random import Random
 
 import numpy as np
 
+from recall.base.errors import RecallError
 from recall.checkride.model import Ints
 from recall.checkride.odds import Odds
 from recall.checkride.plan import Plan, expected_seconds, make_plan, plan_today
 from recall.checkride.state import Horizon
-from recall.session.candidate import Candidate, gather
+from recall.session.candidate import Candidate, gather, now_at_home
 from recall.session.desk import order_of, waiting_cards
 from recall.session.model import Mode
 from recall.session.order import Order
 from recall.session.paper import Paper, odds_of, paper_for
-from recall.session.target import Target, share_of_day, stored_target
+from recall.session.target import HELP, Target, share_of_day, stored_target
 from recall.store import Store
 
 GONE = 0.5
@@ -63,6 +64,8 @@ class Planned:
 
 def plan_for(store: Store, target: Target, rng: Random) -> Planned:
     """Plan the days to a checkride from the present state. RecallError where that can't be done."""
+    if _over(store, target):
+        raise RecallError(f"the checkride was on {target.on}", f"set the next one: {HELP}")
     target.day_minutes(store.today())
     candidate = gather(store, target.scope)
     paper = paper_for(store, candidate)
@@ -106,8 +109,8 @@ def sitting_today(store: Store, rng: Random, *, decks: tuple[str, ...] = (), res
     the daily order from its date on. decks: just those of the plan's. reserve: with the next best buys behind them,
     for a sitting that ends by time. RecallError where no checkride is set, or no day until it is left."""
     target, today = stored_target(store), store.today()
-    if target.on <= today:
-        when = "is today" if target.on == today else f"was on {target.on}"
+    if target.on <= today or _over(store, target):
+        when = f"was on {target.on}" if _over(store, target) else "is today"
         return Today(order_of(store, decks=decks), "daily", None, f"The checkride {when}: the daily order.")
     target.day_minutes(today)
     if today in target.days_off:
@@ -116,7 +119,7 @@ def sitting_today(store: Store, rng: Random, *, decks: tuple[str, ...] = (), res
         )
     candidate = gather(store, target.scope)
     horizon = _horizon(candidate, target)
-    left = horizon.minutes[0]
+    left = float(horizon.seconds[0]) / 60.0
     if left <= 0.0:
         said = f"Today's {target.minutes:g} minutes are used. `recall plan` shows the days to come."
         return Today(Order([]), "plan", 0.0, said)
@@ -137,9 +140,14 @@ def sitting_today(store: Store, rng: Random, *, decks: tuple[str, ...] = (), res
     return Today(Order(waiting_cards(store, cards), mixed=True), "plan", left, said)
 
 
+def _over(store: Store, target: Target) -> bool:
+    """Whether the hour of the examination is past."""
+    return target.moment <= now_at_home(store)
+
+
 def _horizon(candidate: Candidate, target: Target) -> Horizon:
-    minutes = target.day_minutes(candidate.today, candidate.spent)
-    return Horizon(minutes, share_of_day(target.at), candidate.review_hour)
+    minutes = target.day_minutes(candidate.today)
+    return Horizon(minutes, share_of_day(target.at), candidate.review_hour, candidate.spent / 60.0)
 
 
 def _day(candidate: Candidate, target: Target, plan: Plan, at: int) -> Day:

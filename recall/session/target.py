@@ -1,5 +1,6 @@
 """The checkride that a person prepares for, as it stands in their settings: date, minutes, days off, what it asks."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, time, timedelta
 
@@ -38,9 +39,8 @@ class Target:
         """The hour of the examination as a day number with its fraction."""
         return self.on.toordinal() + share_of_day(self.at)
 
-    def day_minutes(self, today: date, spent: float = 0.0) -> tuple[float, ...]:
-        """Minutes of each day from today to the day before; spent: seconds used today. RecallError where no day is
-        left."""
+    def day_minutes(self, today: date) -> tuple[float, ...]:
+        """Minutes of each day from today to the day before. RecallError where no day is left."""
         left = (self.on - today).days
         if left < 0:
             raise RecallError(f"the checkride was on {self.on}", f"set the next one: {HELP}")
@@ -52,7 +52,6 @@ class Target:
         minutes = [0.0 if day in self.days_off else self.minutes for day in days]
         if not any(minutes):
             raise RecallError(f"every day until {self.on} is off", "take fewer with --days-off")
-        minutes[0] = max(0.0, minutes[0] - spent / 60.0)
         return tuple(minutes)
 
 
@@ -63,6 +62,17 @@ def share_of_day(at: time) -> float:
 
 def _listed(text: str) -> tuple[str, ...]:
     return tuple(part.strip() for part in text.split(";") if part.strip())
+
+
+def _joined(names: Sequence[str] | None) -> str | None:
+    if names is None:
+        return None
+    for name in names:
+        if ";" in name:
+            raise RecallError(
+                f"`{name}` can't be planned for: it holds a semicolon", "name the topic above it"
+            )
+    return "; ".join(name.strip() for name in names if name.strip())
 
 
 def target_of(settings: Settings) -> Target | None:
@@ -93,21 +103,22 @@ def changed_target(
     at: str | None = None,
     minutes: float | None = None,
     days_off: str | None = None,
-    topics: tuple[str, ...] = (),
-    decks: tuple[str, ...] = (),
+    topics: Sequence[str] | None = None,
+    decks: Sequence[str] | None = None,
 ) -> Target:
-    """The checkride with what was typed changed; what isn't said stays as it is set, unless that one is over."""
+    """The checkride with what was typed changed; what isn't said stays as it is set, unless that one is over. An
+    empty topic or deck means all again. RecallError for what can't be kept."""
     said = {
         "checkride_on": on,
         "checkride_at": at,
         "checkride_minutes": None if minutes is None else f"{minutes:g}",
         "days_off": days_off,
-        "checkride_topics": "; ".join(topics) or None,
-        "checkride_decks": "; ".join(decks) or None,
+        "checkride_topics": _joined(topics),
+        "checkride_decks": _joined(decks),
     }
     settings = store.settings()
     known = target_of(settings)
-    if on is not None and (known is None or known.on < store.today()):
+    if on is not None and known is not None and known.on < store.today():
         settings = Settings()
     values = {name: getattr(settings, name) for name in said}
     values |= {name: setting_value(name, text) for name, text in said.items() if text is not None}
@@ -121,9 +132,10 @@ def day_of_odds(store: Store, on: str | None) -> Target:
     settings, today = store.settings(), store.today()
     known = target_of(settings)
     now = store.clock.now().astimezone(settings.home)
+    moment = now.toordinal() + share_of_day(now.time())
     if on is not None:
         day = setting_value("checkride_on", on)
-    elif known is not None and known.on >= today:
+    elif known is not None and known.moment >= moment:
         day = known.on.isoformat()
     else:
         at = time.fromisoformat(settings.checkride_at)
@@ -131,6 +143,8 @@ def day_of_odds(store: Store, on: str | None) -> Target:
     target = target_of(replace(settings, checkride_on=str(day)))
     if target is None or target.on < today:
         raise RecallError(f"`{on}` is no date to come", "write one as 2027-03-31")
+    if target.moment < moment:
+        raise RecallError(f"{target.on} {target.at:%H:%M} is past", "name a later date")
     return target
 
 

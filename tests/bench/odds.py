@@ -1,6 +1,6 @@
 """Are the odds honest? Simulated candidates prepare, get their odds, and sit examinations.
 
-    python tests/bench/odds.py                 1,000 persons of each kind, 20 examinations each (20,000 candidates)
+    python tests/bench/odds.py                 500 persons of each kind, 40 examinations each (20,000 candidates)
     python tests/bench/odds.py --persons 25    quick
     python tests/bench/odds.py --way plan      they prepare by the plan for the date, else in the daily order
 
@@ -22,7 +22,7 @@ from recall.checkride.learner import fit, predictions
 from recall.checkride.odds import Area, Examination, odds, widened
 from recall.checkride.state import recall_at
 
-EXAMINATIONS = 20
+EXAMINATIONS = 40
 QUESTIONS = 20
 BINS = np.array([0.0, 0.1, 0.3, 0.5, 0.7, 0.9, 1.0 + 1e-9])
 
@@ -99,7 +99,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(
         description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
     )
-    parser.add_argument("--persons", type=int, default=1000)
+    parser.add_argument("--persons", type=int, default=500)
     parser.add_argument("--way", choices=["daily", "plan"], default="daily")
     parser.add_argument("--spread", type=float, default=0.3)
     chosen = parser.parse_args()

@@ -237,7 +237,7 @@ def test_unasked_cards_are_never_right() -> None:
 
 
 def test_examinations_that_cannot_be_drawn() -> None:
-    """More questions than cards, no questions, and a mark above all are refused."""
+    """More questions than cards, no questions, a mark above all, and areas that share cards are refused."""
     few = Area("Fuel", np.arange(3), 4)
     with pytest.raises(RecallError):
         Examination((few,), 0.7)
@@ -245,6 +245,8 @@ def test_examinations_that_cannot_be_drawn() -> None:
         Examination((), 0.7)
     with pytest.raises(RecallError):
         Examination((Area("Fuel", np.arange(3), 1),), 1.7)
+    with pytest.raises(RecallError, match="share cards"):
+        Examination((Area("Fuel", np.arange(3), 1), Area("All", np.arange(6), 1)), 0.7)
 
 
 def test_spreads_reach_beyond_real_people() -> None:

@@ -188,6 +188,17 @@ def test_plan_is_near_its_bound_and_ahead_of_the_daily_order(count: int, minutes
     assert plan.distance == pytest.approx((plan.bound - plan.expected) / (plan.bound - plan.nothing))
 
 
+@pytest.mark.parametrize("seed", range(12))
+def test_few_cards_keep_the_order_of_the_shares(seed: int) -> None:
+    """With two cards and a day, neither the plan nor the daily order is told above the bound."""
+    cards = CardState.of([3.0, 8.0], [4.0, 7.0], [3.0, 5.0], [True, True])
+    plan = make_plan(cards, Model(), Horizon((1.0,)), Random(seed), minutes_apart=1.0)
+
+    assert plan.nothing < plan.expected <= plan.bound
+    assert plan.daily <= plan.bound
+    assert plan.distance < 0.05
+
+
 def test_days_off_stay_free_and_minutes_hold() -> None:
     """A day off has no cards, and no day takes more than its minutes."""
     minutes = (5.0, 0.0, 5.0, 5.0, 0.0, 2.0)

@@ -50,10 +50,11 @@ def test_a_plan_is_kept_and_shown_again(store: Path) -> None:
     """Without options it is planned anew from the state and the settings; `--try` keeps nothing."""
     on, other = _ahead(store, 3), _ahead(store, 9)
     recall("plan", "--on", on, "--minutes", "5", "--days-off", _ahead(store, 1), "--at", "14:00", store=store)
-    recall("plan", "--on", other, "--try", store=store)
+    tried = recall("plan", "--on", other, "--try", store=store)
     again = recall("plan", "--json", store=store).rows()[0]
     known = json.loads(recall("settings", "--json", store=store).out)
 
+    assert "Not kept. To follow it, leave out --try." in tried.out and "Follow it: recall" not in tried.out
     assert (on, [False, True, False]) == (again["on"], [day["minutes"] == 0 for day in again["days"]])
     assert (on, "14:00", 5) == (known["checkride_on"], known["checkride_at"], known["checkride_minutes"])
 
@@ -199,7 +200,7 @@ def test_an_examiner_sees_the_answer_and_marks(store: Path) -> None:
 
 def test_an_examiner_takes_a_mark_back(store: Path) -> None:
     """`:undo` puts the question again, from a pipe and at a terminal; what counts is the second mark."""
-    answers = [":undo", "m", ":undo", "s", "oops", "s"]
+    answers = [":undo", "m", ":undo", "s", "oops", "m", ":undo", "s"]
     ran = recall("oral", "--questions", "2", "--examiner", "--json", store=store, answers=answers)
 
     assert ["There is no mark to take back.", "`oops` is no mark"] == [
@@ -227,6 +228,15 @@ def test_past_orals_stand_beside_the_odds(store: Path) -> None:
     recall("oral", "--questions", "2", "--examiner", store=store, answers=["s", "m"])
 
     assert "Mock orals so far: " in recall("odds", store=store).out
+
+
+@pytest.mark.parametrize("values", [[1.0, 1.0], [0.97, 1.0], [0.0, 0.0]])
+def test_the_axis_of_the_picture_ends_at_all(values: list[float]) -> None:
+    """No share is above 100 % or below 0 %."""
+    rows = picture([("plan", values)], ("today", "then"), 80, PLAIN)
+    marked = {row.split("%")[0].strip() for row in rows if "%" in row[:6]}
+
+    assert marked <= {str(share) for share in range(0, 101)} and 2 <= len(marked)
 
 
 @pytest.mark.parametrize("strokes", [BLOCKS, PLAIN], ids=["blocks", "plain"])

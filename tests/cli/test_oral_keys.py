@@ -65,8 +65,22 @@ def test_a_candidate_alone_hears_nothing_until_the_end(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(
     ("keys", "marks"),
-    [("smi", [3, 1, 4]), ("m\rs", [1, 3, 3]), ("mushs", [3, 2, 3]), ("usx", [3]), ("sq3sx", [3, 3])],
-    ids=["marks", "enter is sure", "undo", "nothing to undo, stop", "other keys are passed over"],
+    [
+        ("smi\r", [3, 1, 4]),
+        ("m\rs\r", [1, 3, 3]),
+        ("mushs\r", [3, 2, 3]),
+        ("ssmui\r", [3, 3, 4]),
+        ("usx", [3]),
+        ("sq3sx", [3, 3]),
+    ],
+    ids=[
+        "marks",
+        "enter is sure",
+        "undo",
+        "undo the last",
+        "nothing to undo, stop",
+        "other keys are passed over",
+    ],
 )
 def test_an_examiner_marks_by_keys(tmp_path: Path, keys: str, marks: list[int]) -> None:
     """A key marks, `u` takes the last mark back and puts that question again, `x` ends."""

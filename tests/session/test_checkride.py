@@ -14,6 +14,7 @@ from store_kit import MORNING, answer, card_of, deck
 from recall.base.clock import SetClock
 from recall.base.days_off import DaysOff
 from recall.base.errors import RecallError
+from recall.checkride.state import Horizon
 from recall.deck.model import Blueprint
 from recall.session.candidate import Candidate, gather, now_at_home
 from recall.session.effort import USUAL, effort_of
@@ -186,14 +187,27 @@ def test_a_blueprint_is_followed_and_what_it_lacks_is_said(blueprint: Store) -> 
     assert ("Left out, since no card here is of it: C",) == paper.remarks
 
 
-@pytest.mark.parametrize(("questions", "shared"), [(5, [3, 2]), (20, [10, 10]), (100, [12, 12])])
+@pytest.mark.parametrize(("questions", "shared"), [(5, [3, 2]), (12, [7, 5]), (18, [11, 7]), (100, [12, 12])])
 def test_a_number_of_questions_is_spread_as_the_blueprint_is(
     blueprint: Store, questions: int, shared: list[int]
 ) -> None:
-    """Fewer in its proportions, more by the cards there are, none over them."""
+    """Fewer or more in its proportions, none over the cards there are."""
     areas = paper_for(blueprint, gather(blueprint, Scope()), questions).examination.areas
 
     assert shared == [area.questions for area in areas]
+
+
+def test_a_card_is_asked_for_the_narrowest_area_that_names_it(store: Store) -> None:
+    """An area within another leaves the wider one the rest, and what that lacks is said; orals are whole."""
+    plain = deck({f"A / {under}Part {at}": "on" for under in ("", "X / ") for at in range(6)}, revision="2")
+    blueprint = Blueprint(70, {"A": 8, "A / X": 4}, False)
+    store.load(replace(plain, record=replace(plain.record, checkride=blueprint)), replace=True)
+    paper = paper_for(store, gather(store, Scope()))
+    drawn = draw_oral(store, Scope(), Random(3))
+
+    assert [("A", 6), ("A / X", 4)] == [(area.topic, area.questions) for area in paper.examination.areas]
+    assert ("A has 6 cards for 8 questions",) == paper.remarks
+    assert [6, 4] == [drawn.area_of.count(at) for at in range(2)] and 10 == len(set(drawn.cards))
 
 
 def test_odds_from_the_store_meet_a_simulated_examination(blueprint: Store, clock: SetClock) -> None:
@@ -324,6 +338,50 @@ def test_a_new_checkride_forgets_what_the_last_one_asked(store: Store, clock: Se
     on = TODAY + timedelta(days=20)
 
     assert Target(on) == changed_target(store, on=str(on))
+
+
+def test_settings_made_before_the_first_plan_are_its_own(store: Store) -> None:
+    """Minutes, time and days off that were set are kept when a date is given."""
+    for name, text in (("checkride_minutes", "45"), ("checkride_at", "13:00"), ("days_off", "Sun")):
+        store.set(name, text)
+    on = TODAY + timedelta(days=20)
+
+    assert Target(on, time(13), 45.0, days_off=DaysOff.read("Sun")) == changed_target(store, on=str(on))
+
+
+def test_topics_are_taken_back_and_refused(store: Store) -> None:
+    """An empty topic asks all again, so does the setting `none`; one with a semicolon can't be kept."""
+    on = str(TODAY + timedelta(days=20))
+    keep_target(store, changed_target(store, on=on, topics=["A"]))
+    with pytest.raises(RecallError, match="semicolon"):
+        changed_target(store, topics=["Fuel; oil"])
+
+    assert Scope((), ("A",)) == changed_target(store).scope
+    assert Scope() == changed_target(store, topics=[""]).scope
+    store.set("checkride_topics", "none")
+    assert Scope() == changed_target(store).scope
+
+
+def test_an_hour_that_is_past(store: Store, clock: SetClock) -> None:
+    """After the examination's hour odds are for the next one, and nothing is planned for it any more."""
+    keep_target(store, Target(TODAY + timedelta(days=1), time(0, 30)))
+    clock.advance(16 * 3600)  # 01:00, still the day before until the day turns
+    assert TODAY == store.today()
+    with pytest.raises(RecallError, match="was on"):
+        plan_for(store, changed_target(store), Random(1))
+
+    assert "daily" == sitting_today(store, Random(1)).mode
+    assert TODAY + timedelta(days=2) == day_of_odds(store, None).on
+    with pytest.raises(RecallError, match="is past"):
+        day_of_odds(store, str(TODAY + timedelta(days=1)))
+
+
+def test_more_minutes_count_for_today_too(store: Store) -> None:
+    """With today's minutes used, ten more a day are ten more today."""
+    horizon = Horizon((2.0, 0.0, 2.0), used=3.0)
+
+    assert [0.0, 0.0, 120.0] == horizon.seconds.tolist()
+    assert [540.0, 0.0, 720.0] == horizon.with_more(10).seconds.tolist()
 
 
 def test_odds_are_for_the_next_such_hour_where_no_date_is_set(store: Store, clock: SetClock) -> None:

@@ -68,8 +68,8 @@ def plan(
             at=at,
             minutes=minutes,
             days_off=days_off,
-            topics=tuple(topic or ()),
-            decks=tuple(deck or ()),
+            topics=topic,
+            decks=deck,
         )
         rng = random.Random(f"{opened.store.today()} {target.on}")
         with working("planning"):
@@ -79,4 +79,4 @@ def plan(
     if json:
         json_line(plan_row(planned))
     else:
-        show_plan(planned)
+        show_plan(planned, kept=not only_try)
