@@ -1,9 +1,9 @@
 """The learner's own memory: a few numbers of the model fitted to the person's own answers, under a prior.
 
-Seven numbers move, each as a deviation from the scheduler's parameters, pulled to 0 by a Cauchy prior (most people are
-near the scheduler's numbers, a few are far from them): the first stabilities (after a right and after a missed answer),
-growth, its fall with stability, its gain from waiting, what a miss leaves, and the steepness of the curve. A maximum
-a posteriori by Fisher scoring; days of data are enough.
+Seven numbers move, each as a deviation from the scheduler's parameters, pulled to 0 by a Cauchy prior (most people
+are near the scheduler's numbers, a few are far from them): the first stabilities (after a right and after a missed
+answer), growth, its fall with stability, its gain from waiting, what a miss leaves, and the steepness of the curve.
+A maximum a posteriori by Fisher scoring; days of data are enough.
 """
 
 from dataclasses import dataclass
