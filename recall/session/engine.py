@@ -12,7 +12,9 @@ from recall.session.order import Order, Waiting
 from recall.session.pace import proposed
 
 EVERYDAY_SECONDS = 12.0
-"""What a question takes, until the session knows better."""
+"""What a question takes where nothing is known of the person's pace."""
+PACE_WEIGHT = 10
+"""The seconds expected weigh like so many answers of this sitting, so that what is left doesn't jump."""
 
 
 @dataclass(slots=True)
@@ -31,7 +33,8 @@ def _paced(kept: _Kept) -> bool:
 
 @dataclass(slots=True)
 class Session:
-    """One sitting. minutes, cards: where it ends, None for all that waits; timed: whether seconds are measured."""
+    """One sitting. minutes, cards: where it ends, None for all that waits; timed: whether seconds are measured;
+    each: seconds that a question is expected to take."""
 
     reviews: Reviews
     order: Order
@@ -41,6 +44,7 @@ class Session:
     minutes: float | None = None
     cards: int | None = None
     timed: bool = True
+    each: float = EVERYDAY_SECONDS
     kept: list[_Kept] = field(default_factory=list)
     question: Question | None = None
     _waiting: Waiting | None = None
@@ -248,9 +252,9 @@ class Session:
 
     def _seconds_each(self) -> float:
         if not self.kept or self._began is None:
-            return EVERYDAY_SECONDS
+            return self.each
         gone = self.clock.ticks() - self._began
-        return (gone + 3 * EVERYDAY_SECONDS) / (len(self.kept) + 3)
+        return (gone + PACE_WEIGHT * self.each) / (len(self.kept) + PACE_WEIGHT)
 
     def _pace(self, kind: str) -> list[float]:
         if kind not in self._paces:

@@ -96,12 +96,13 @@ def plan_for(store: Store, target: Target, rng: Random) -> Planned:
 @dataclass(frozen=True, slots=True)
 class Today:
     """Today's sitting. mode: daily once the date has come; minutes: left for it, None where nothing limits it; said:
-    what a person is to be told."""
+    what a person is to be told; each: seconds that a question is expected to take, None where nothing is planned."""
 
     order: Order
     mode: Mode
     minutes: float | None
     said: str
+    each: float | None = None
 
 
 def sitting_today(store: Store, rng: Random, *, decks: tuple[str, ...] = (), reserve: bool = False) -> Today:
@@ -137,7 +138,10 @@ def sitting_today(store: Store, rng: Random, *, decks: tuple[str, ...] = (), res
     said = f"{count} day{'s' if count > 1 else ''} to the checkride; {left:.0f} min today."
     if not cards:
         said += " Nothing more is worth asking today."
-    return Today(Order(waiting_cards(store, cards), mixed=True), "plan", left, said)
+    planned = np.concatenate([found.probes, found.cards])
+    seconds = expected_seconds(candidate.cards, candidate.fit.model, planned)
+    each = float(seconds.mean()) if len(planned) else None
+    return Today(Order(waiting_cards(store, cards), mixed=True), "plan", left, said, each)
 
 
 def _over(store: Store, target: Target) -> bool:

@@ -376,6 +376,15 @@ def test_an_hour_that_is_past(store: Store, clock: SetClock) -> None:
         day_of_odds(store, str(TODAY + timedelta(days=1)))
 
 
+def test_the_sitting_expects_the_plans_seconds(store: Store) -> None:
+    """What a question is expected to take is the plan's, so that minutes and cards agree."""
+    keep_target(store, Target(TODAY + timedelta(days=9), minutes=3.0))
+    today = sitting_today(store, Random(1))
+    assert today.each is not None
+
+    assert 0.75 * 3.0 * 60 < today.order.left * today.each <= 3.0 * 60
+
+
 def test_more_minutes_count_for_today_too(store: Store) -> None:
     """With today's minutes used, ten more a day are ten more today."""
     horizon = Horizon((2.0, 0.0, 2.0), used=3.0)

@@ -77,11 +77,13 @@ def review(
         screen.usual = frozenset(str(deck.record.get("applies_to", "")) for deck in opened.store.decks())
         at_terminal = sys.stdin.isatty() and sys.stdout.isatty()
         session = Session(
-            Desk(opened.store), Order([]), clock, random.Random(), "daily", minutes, cards, at_terminal
-        )
+            Desk(opened.store), Order([]), clock, random.Random(), "daily", minutes, cards, at_terminal,
+            opened.store.usual_seconds(),
+        )  # fmt: skip
         if for_checkride:
             today = _planned(opened.store, decks, topic, kind, at_terminal)
             session.order, session.mode = today.order, today.mode
+            session.each = today.each or session.each
             if at_terminal and minutes is None:
                 session.minutes = today.minutes
             screen.line(today.said)
