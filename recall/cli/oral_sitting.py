@@ -8,11 +8,13 @@ from recall.cli.keys import Keys
 from recall.cli.screen import CAUTIONARY, QUIET, STRONG, Screen
 from recall.cli.sitting import BY_LETTER, LETTERS, mark_named
 from recall.kinds.marking import Question
+from recall.kinds.model import Card
 from recall.session.engine import EVERYDAY_SECONDS
 from recall.session.model import Progress
 from recall.session.oral import Oral, Said
 
 NO_UNDO = "There is no undo in an oral, and no look at the source."
+TAKEN_BACK = "Taken back; it is asked again."
 NO_MARK = "There is no mark to take back."
 LAST = "That was the last question. Enter ends the oral, u takes the mark back."
 
@@ -26,6 +28,11 @@ def _answer_side(screen: Screen, question: Question) -> None:
     """For the examiner's eyes."""
     screen.answer(question.card)
     screen.about(question.card)
+
+
+def _by_enter(card: Card, mark: Mark) -> str:
+    """What Enter marks, in a sentence; empty on a critical point, which wants a letter."""
+    return "" if card.critical else f" Enter marks it {mark}."
 
 
 def _no_mark(line: str) -> str | None:
@@ -81,22 +88,22 @@ class OralAtTerminal:
     def _examine(self, question: Question) -> bool:
         self.screen.line("For the examiner's eyes:", QUIET)
         _answer_side(self.screen, question)
-        self.screen.line("Read the question out, hear the answer, mark it. Enter marks it sure.", QUIET)
-        key = self._key(("enter", *BY_LETTER, "u", "x"), "u undo  x stop")
+        enter = _by_enter(question.card, "sure")
+        self.screen.line(f"Read the question out, hear the answer, mark it.{enter}", QUIET)
+        key = self._key((*(("enter",) if enter else ()), *BY_LETTER, "u", "x"), "u undo  x stop")
         match key:
             case "x":
                 return False
             case "u":
-                if not self.oral.undo():
-                    self.screen.line(NO_MARK)
+                self.screen.line(TAKEN_BACK if self.oral.undo() else NO_MARK)
             case _:
                 wish = BY_LETTER.get(key, "sure")
                 self.oral.judge(wish)
                 self.screen.line(f"Marked {wish}.", QUIET)
                 if self.oral.all_said:
                     self.screen.line(LAST, QUIET)
-                    if self.keys.key(("enter", "u")) == "u":
-                        self.oral.undo()
+                    if self.keys.key(("enter", "u")) == "u" and self.oral.undo():
+                        self.screen.line(TAKEN_BACK)
         return True
 
     def _mark_prose(self) -> None:
@@ -107,8 +114,9 @@ class OralAtTerminal:
         for number, said in enumerate(waiting, 1):
             _to_mark(self.screen, said, number, len(waiting))
             proposal = self.oral.propose(said)
-            self.screen.line(f"How did it go? Enter marks it {proposal}.", QUIET)
-            key = self._key(("enter", *BY_LETTER, "x"), "x stop")
+            enter = _by_enter(said.card, proposal)
+            self.screen.line(f"How did it go?{enter}", QUIET)
+            key = self._key((*(("enter",) if enter else ()), *BY_LETTER, "x"), "x stop")
             if key == "x":
                 return
             self.oral.settle(said, BY_LETTER.get(key, proposal))
@@ -156,10 +164,10 @@ class OralFromPipe:
         wish = mark_named(said)
         if wish is not None:
             self.oral.judge(wish)
-            if self.oral.all_said and next(self.lines, "").strip().casefold() == ":undo":
-                self.oral.undo()
-        elif not self.oral.undo():
-            self.screen.line(NO_MARK)
+            if self.oral.all_said and next(self.lines, "").strip().casefold() == ":undo" and self.oral.undo():
+                self.screen.line(TAKEN_BACK)
+        else:
+            self.screen.line(TAKEN_BACK if self.oral.undo() else NO_MARK)
         return True
 
     def _mark(self) -> Mark | None:

@@ -29,6 +29,13 @@ _AROUND = (
 )
 _LIKE_DIGITS = frozenset(("O", "o", "l", "I", "S", "B", "OO", "Oo", "oo", "lO", "IO", "SO"))
 """Letters that pass for digits."""
+_SPELT = """
+    one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen
+    eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred thousand
+"""
+_COUNTS = frozenset(_SPELT.split())
+_COMPARISONS = "max min maximum minimum at most least up to not more less than above below over under about"
+_COMPARED = frozenset(_COMPARISONS.split())
 _FILLERS = frozenset(_AROUND.split())
 
 
@@ -70,6 +77,13 @@ def words_or_not(text: str) -> Words | Unreadable:
             safe(f"{excerpt(text)} has a letter where a number belongs"),
             "write the digit",
         )
+    if _spelt_amount(said):
+        return Unreadable(
+            text,
+            "unreadable-quantity",
+            safe(f"{excerpt(text)} spells its number: a typed number couldn't be compared with it"),
+            "write the number in digits, as `15 kt`",
+        )
     if len(said) >= 2 or text.casefold().rstrip(".! ") in _ALONE:
         return Words(text)
     return Unreadable(
@@ -78,3 +92,12 @@ def words_or_not(text: str) -> Words | Unreadable:
         safe(f"{excerpt(text)} is no amount"),
         "write the number with its unit, or say it in at least two words",
     )
+
+
+def _spelt_amount(said: list[str]) -> bool:
+    """Whether words are a spelt number with its unit and nothing else but a comparison: `at most fifteen knots`."""
+    low = [part for word in said for part in word.casefold().strip("()., ").split("-")]
+    while low and low[0] in _COMPARED:
+        low = low[1:]
+    at = next((at for at, word in enumerate(low) if word not in _COUNTS and word != "and"), len(low))
+    return 0 < at < len(low) and low[0] != "and" and find_unit(" ".join(low[at:])) is not None

@@ -27,7 +27,9 @@ TYPED_CARDS, PROSE_KIND = 2, "question"
 
 
 @contextmanager
-def _sat(folder: Path, keys: str, *, examiner: bool = False) -> Iterator[tuple[Oral, Store, str]]:
+def _sat(
+    folder: Path, keys: str, *, examiner: bool = False, critical: bool = False
+) -> Iterator[tuple[Oral, Store, str]]:
     """An oral of two typed answers and one in prose, sat to its end by these keys."""
     note = folder / "fuel.md"
     note.write_text(NOTE + PROSE, encoding="utf-8")
@@ -36,6 +38,8 @@ def _sat(folder: Path, keys: str, *, examiner: bool = False) -> Iterator[tuple[O
         store.load(deck)
         typed = [card.id for card in deck.cards if card.form == "words"][:TYPED_CARDS]
         prose = [card.id for card in deck.cards if card.kind == PROSE_KIND]
+        if critical:
+            typed, prose = [card.id for card in deck.cards if card.critical][:1], []
         oral = Oral(Desk(store), [*typed, *prose], store.clock, random.Random(1), examiner=examiner)
         out = io.StringIO()
         with create_pipe_input() as pipe:
@@ -88,3 +92,11 @@ def test_an_examiner_marks_by_keys(tmp_path: Path, keys: str, marks: list[int]) 
         assert [(mark, "examiner") for mark in marks] == _kept(store)
         assert "For the examiner's eyes:" in out
         assert ("There is no mark to take back." in out) is keys.startswith("u")
+
+
+def test_a_critical_point_wants_a_letter(tmp_path: Path) -> None:
+    """Enter doesn't mark it."""
+    with _sat(tmp_path, "\r\rm\r", examiner=True, critical=True) as (oral, store, out):
+        assert 1 == len(oral.cards)
+        assert [(1, "examiner")] == _kept(store)
+        assert "Enter marks it" not in out

@@ -234,6 +234,20 @@ def test_placeholders_are_no_values(text: str) -> None:
     assert Blank(text) == read_cell(text)
 
 
+@pytest.mark.parametrize("text", ["fifteen knots", "at most twenty-five psi", "one hundred and ten °C"])
+def test_a_spelt_number_is_named(text: str) -> None:
+    """A typed `15 kt` couldn't be compared with it."""
+    cell = read_cell(text)
+
+    assert isinstance(cell, Unreadable) and "spells its number" in cell.reason
+
+
+@pytest.mark.parametrize("text", ["Two pilots", "half flap", "one man", "two hours before flight"])
+def test_a_count_of_no_unit_is_words(text: str) -> None:
+    """It isn't an amount of anything that is measured."""
+    assert isinstance(read_cell(text), Words)
+
+
 @pytest.mark.parametrize("text", ["Not limited", "None", "No limit", "As required", "Green arc"])
 def test_text_on_purpose_is_words(text: str) -> None:
     """Words in a limit's cell are an answer in words."""
