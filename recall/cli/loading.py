@@ -131,7 +131,8 @@ def load_reports(
         reports.append(report)
         if report.recorded:
             say(_said(report))
-            _tell(store, report, say)
+            if not _waits(report, say):
+                _tell(store, report, say)
         _propose(report, say)
     if not reports:
         also = f", and {count(errors, 'error')}" if errors else ""
@@ -161,6 +162,13 @@ def _tell(store: Store, report: LoadReport, say: Say) -> None:
         say(f"  and {more} more: `recall changes OLD NEW` lists them")
 
 
+def _waits(report: LoadReport, say: Say) -> bool:
+    """Whether the revision isn't in force; a day that is ahead is said."""
+    if report.waits is not None:
+        say(f"It takes effect on {report.waits}; until then revision {report.in_force or 'none'} is asked.")
+    return report.in_force != report.revision
+
+
 def _propose(report: LoadReport, say: Say) -> None:
     for proposal in report.proposals:
         say(
@@ -185,10 +193,7 @@ def _load_published(store: Store, path: Path, say: Say, *, replace: bool, carry:
     if report.recorded:
         say(_said(report))
     say(f"Signed with the key {spoken(revision.signer)}." if revision.signer else "It is not signed.")
-    if report.in_force != report.revision:
-        day = revision.deck.record.effective
-        say(f"It takes effect on {day}; until then revision {report.in_force or 'none'} is asked.")
-    elif report.recorded:
+    if not _waits(report, say) and report.recorded:
         changed = changed_in(store, report.deck, report.revision)
         for card, was in changed[:MOST_TOLD]:
             say(f"  {card.prompt} was {'; '.join(was)}, now {'; '.join(card.answer)}")

@@ -52,7 +52,8 @@ def publish(deck: Deck, findings: Sequence[Finding], *, out: Path, key: Path | N
     if any(point.kind == "supply" for point in deck.points) and find_spec("fast_sugiyama") is None:
         raise RecallError(
             "the study sheet's diagram needs a layout library that isn't installed",
-            "pip install fast-sugiyama; without it the same notes would give other bytes",
+            "install it with `pip install '.[diagram]'` in the folder of the program: without it the same notes "
+            "would give other bytes",
         )
     if not record.revision:
         raise RecallError("the deck's record has no revision", "add `revision: 1` to its front matter")

@@ -1,6 +1,7 @@
 """Loading a deck: what changed, what is refused, what may be a renaming."""
 
 from collections.abc import Collection
+from datetime import date
 
 from recall.base.errors import StoreError
 from recall.deck.changes import Renamed, renamings
@@ -42,25 +43,39 @@ def load(core: Core, deck: Deck, *, replace: bool = False, carry: bool = False) 
         else:
             event, recorded = _insert(core, content), True
             line = fold_line(core, slug, today, faces=content.faces)
-        current = line.current
-        applied = current is not None and (current.deck, current.content) == (slug, content.hash)
-        step = line.step if applied and (recorded or carry) else Step()
+        waits = next(
+            (date.fromordinal(one.comes) for one in line.loads if one.event == event and one.comes), today
+        )
+        # A revision that waits is folded to its day, so that it is checked and its renamings are told beforehand.
+        seen = line
+        if waits > today and (recorded or carry):
+            seen = fold_line(core, slug, waits, faces=content.faces, scratch=True)
+        step = _step_to(seen, slug, content) if recorded or carry else Step()
         if recorded and not replace and len(step.gone) * 2 > step.before > 0:
             raise StoreError(
                 f"this would withdraw {len(step.gone)} of the {step.before} cards of the deck `{slug}`",
                 "if it is another deck, give it another name in its record; if it is meant, load with --replace",
             )
-        proposed = proposals(core, line, step)
+        proposed = proposals(core, seen, step)
         if carry and proposed:
             for each in proposed:
-                _carry(core, line, each)
+                _carry(core, seen, each)
             line = fold_line(core, slug, today, faces=content.faces, scratch=True)
-            step, proposed = line.step, ()
+            seen = line if waits <= today else fold_line(core, slug, waits, faces=content.faces, scratch=True)
+            step, proposed = _step_to(seen, slug, content), ()
         if recorded or line.fresh_start:
             touched = keep_line(core, line, today)
             replay_cards(core, reached(core, touched - _blank(core, step.new)))
         _remember(core, deck, event)
-        return _report(core, deck, line, step, proposed, recorded)
+        asked = None if line.current is None else line.current.revision
+        return _report(core, deck, seen, step, proposed, recorded, asked, waits if waits > today else None)
+
+
+def _step_to(line: Line, slug: str, content: Content) -> Step:
+    """What the loaded revision does, where it is the one in force at the end of a line."""
+    current = line.current
+    there = current is not None and (current.deck, current.content) == (slug, content.hash)
+    return line.step if there else Step()
 
 
 def _insert(core: Core, content: Content) -> str:
@@ -125,7 +140,14 @@ def _carry(core: Core, line: Line, renamed: Renamed) -> None:
 
 
 def _report(
-    core: Core, deck: Deck, line: Line, step: Step, proposed: tuple[Renamed, ...], recorded: bool
+    core: Core,
+    deck: Deck,
+    line: Line,
+    step: Step,
+    proposed: tuple[Renamed, ...],
+    recorded: bool,
+    in_force: str | None,
+    waits: date | None,
 ) -> LoadReport:
     of = {card.id: card.point for card in deck.cards}
     points = set(of.values())
@@ -146,7 +168,8 @@ def _report(
         changed=len((touched & stayed) | (left.keys() & points)),
         withdrawn=len(left.keys() - points - survivors),
         moved=len(moved - touched),
-        in_force=None if line.current is None else line.current.revision,
+        in_force=in_force,
+        waits=waits,
         recorded=recorded,
         proposals=proposed,
         other=tuple(

@@ -9,8 +9,9 @@ from recall.deck.changes import Renamed
 @dataclass(frozen=True, slots=True)
 class LoadReport:
     """What a load did. new, changed, withdrawn, moved: points; in_force: the revision now asked from, None while
-    none has come into effect; proposals: renamings to accept with `carry`; recorded: False where nothing changed;
-    other: ids of the cards of changed points that have another answer now, or are new."""
+    none has come into effect; waits: the day on which this one will, where that is ahead; proposals: renamings to
+    accept with `carry`; recorded: False where nothing changed; other: ids of the cards of changed points that have
+    another answer now, or are new."""
 
     deck: str
     revision: str
@@ -21,6 +22,7 @@ class LoadReport:
     withdrawn: int = 0
     moved: int = 0
     in_force: str | None = None
+    waits: date | None = None
     recorded: bool = True
     proposals: tuple[Renamed, ...] = field(default=())
     other: tuple[str, ...] = ()

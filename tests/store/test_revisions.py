@@ -275,7 +275,8 @@ def test_effective_date(store: Store, clock: SetClock) -> None:
     store.load(deck(FACTS, revision="1"))
     answer(store, "Battery")
     report = store.load(deck(FACTS | {"Battery": "28 V"}, revision="2", effective=date(2026, 3, 5)))
-    assert ("1", 0, "initial") == (report.in_force, report.changed, known_of(store, "Battery").standing)
+    assert ("1", date(2026, 3, 5)) == (report.in_force, report.waits)
+    assert (1, "initial") == (report.changed, known_of(store, "Battery").standing)
     assert date(2026, 3, 5) == store.decks()[0].pending
     clock.advance(3 * A_DAY + 17 * 3600)
     with Store.open(store.path, clock) as night:
@@ -286,6 +287,30 @@ def test_effective_date(store: Store, clock: SetClock) -> None:
 
     assert battery.fresh
     assert date(2026, 3, 5) == battery.due
+
+
+def test_a_renaming_is_carried_before_its_day(store: Store, clock: SetClock) -> None:
+    """It is told when the revision is loaded; carried then, the history is there when the day has come."""
+    store.load(deck(FACTS, revision="1"))
+    answer(store, "Battery")
+    new = dict(FACTS)
+    new["Main battery"] = new.pop("Battery")
+    ahead = deck(new, revision="2", effective=date(2026, 3, 5))
+    told = store.load(ahead)
+    carried = store.load(ahead, carry=True)
+    assert [("Battery", "Main battery")] == [(one.old_subject, one.new_subject) for one in told.proposals]
+    assert (1, (), "initial") == (carried.moved, carried.proposals, known_of(store, "Battery").standing)
+    clock.advance(5 * A_DAY)
+    with Store.open(store.path, clock) as later:
+        assert "initial" == known_of(later, "Main battery").standing
+
+
+def test_a_withdrawal_ahead_is_refused_too(store: Store) -> None:
+    """Most cards going is refused on loading, not on the day."""
+    store.load(deck(FACTS, revision="1"))
+
+    with pytest.raises(StoreError):
+        store.load(deck({"Other": "x"}, revision="2", effective=date(2026, 3, 5)))
 
 
 def test_not_yet_effective(store: Store, clock: SetClock) -> None:
