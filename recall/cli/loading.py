@@ -12,6 +12,7 @@ from recall.base.text import count, percent
 from recall.kinds.model import Card
 from recall.store import LoadReport, Store
 from recall.store.places import as_loaded
+from recall.store.query import near_topics
 
 Say = Callable[[str], None]
 _CAUTIONED = "caution shown"
@@ -74,7 +75,8 @@ class Opened:
         if topic or kind:
             wanted = " and ".join(f"`{word}`" for word in (topic, kind) if word)
             if not self.store.cards(topic=topic, kind=kind):
-                raise RecallError(f"no card is of {wanted}", "`recall weak` lists the topics")
+                here = [card.topic for card in self.store.cards()]
+                raise RecallError(f"no card is of {wanted}", near_topics(here, topic or ""))
         ahead = next((day for day in self.store.due_by_day(366)[1:] if day.due or day.unasked), None)
         when = (
             f" Next: {ahead.date}, {count(ahead.due + ahead.unasked, 'card')}." if ahead is not None else ""

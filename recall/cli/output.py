@@ -46,11 +46,15 @@ def wrapped(text: str, indent: str = "", first: str | None = None) -> str:
     return "\n".join(lines)
 
 
+LEAST_HEAD = 12
+"""Of a long first heading at least so many letters are shown."""
+
+
 def columns(
     rows: Iterable[Sequence[str]], heads: Sequence[str], right: Sequence[int] = (), path: int | None = None
 ) -> list[str]:
     """Rows as aligned text under their heads. right: columns set flush right; path: a column of headings (`A / B`),
-    of which the first give way. The widest text column gives way."""
+    of which those in the middle give way. The widest text column gives way."""
     table = [list(heads), *[[shown(cell) for cell in row] for row in rows]]
     wide = [max(len(row[at]) for row in table) for at in range(len(heads))]
     spare = sum(wide) + 2 * (len(wide) - 1) - width()
@@ -75,7 +79,12 @@ def _cut(text: str, most: int) -> str:
 
 
 def _cut_path(text: str, most: int) -> str:
-    """As many of the last headings as there is room for, the very last in any case."""
-    parts = text.split(" / ")
-    shorter = (text, *(" / ".join(("…", *parts[at:])) for at in range(1, len(parts))))
-    return next((one for one in shorter if len(one) <= most), _cut(shorter[-1], most))
+    """The first and the last heading with as many before the last as there is room for; else both shortened."""
+    first, *rest = text.split(" / ")
+    shorter = (text, *(" / ".join((first, "…", *rest[at:])) for at in range(1, len(rest))))
+    fits = next((one for one in shorter if len(one) <= most), None)
+    if fits is not None or not rest:
+        return fits or _cut(text, most)
+    joint = " / … / " if len(rest) > 1 else " / "
+    last = _cut(rest[-1], max(most - len(joint) - min(len(first), LEAST_HEAD), LEAST_HEAD))
+    return _cut(f"{_cut(first, max(most - len(joint) - len(last), LEAST_HEAD))}{joint}{last}", most)

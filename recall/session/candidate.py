@@ -16,7 +16,7 @@ from recall.session.target import Scope, share_of_day
 from recall.store import Known, Store
 from recall.store.answers import Answer, newest_answers
 from recall.store.histories import COUNTS, read_many, targets_of
-from recall.store.query import in_topic
+from recall.store.query import in_topic, near_topics
 
 CRITICAL_WEIGHT = 3.0
 USUAL_HOUR = 0.5
@@ -109,7 +109,7 @@ def chosen(store: Store, scope: Scope) -> tuple[Known, ...]:
     found = [card for card in store.cards() if not scope.decks or card.deck in scope.decks]
     for topic in scope.topics:
         if not any(in_topic(card.topic, topic) for card in found):
-            raise RecallError(f"no card is of `{topic}`", "`recall weak` lists the topics")
+            raise RecallError(f"no card is of `{topic}`", near_topics([card.topic for card in found], topic))
     if scope.topics:
         found = [card for card in found if any(in_topic(card.topic, topic) for topic in scope.topics)]
     if not found:

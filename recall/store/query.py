@@ -1,6 +1,7 @@
 """What is known, asked of the derived tables: single indexed queries."""
 
 import json
+from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date
 from functools import lru_cache
@@ -64,6 +65,20 @@ def in_topic(topic: tuple[str, ...], wanted: str) -> bool:
     parts = [key_form(part) for part in topic]
     path = [key_form(part) for part in wanted.split(" / ")]
     return any(parts[at : at + len(path)] == path for at in range(len(parts) - len(path) + 1))
+
+
+def near_topics(topics: Iterable[tuple[str, ...]], wanted: str) -> str:
+    """Headings like one that isn't there, or the first headings there are, in a sentence."""
+    from difflib import get_close_matches
+
+    topics = list(topics)
+    headings = dict.fromkeys(part for topic in topics for part in topic)
+    plain = key_form(wanted)
+    near = sorted((heading for heading in headings if plain and plain in key_form(heading)), key=len)
+    near += [like for like in get_close_matches(wanted, headings, 3, 0.6) if like not in near]
+    if near:
+        return f"topics like it are: {', '.join(f'`{heading}`' for heading in near[:5])}"
+    return f"topics are: {', '.join(dict.fromkeys(topic[0] for topic in topics if topic))}"
 
 
 def _picked(

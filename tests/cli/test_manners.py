@@ -178,15 +178,24 @@ def test_a_failure_of_nothing_isrefused(tmp_path: Path) -> None:
 # What is shown
 
 
-def test_headings_give_way_from_the_front() -> None:
-    """The last heading stays whole where it can; the very last is cut at its end."""
+def test_headings_give_way_in_the_middle() -> None:
+    """The first says which system, the last which part; each is cut at its end where there is no room for both."""
     rows = [("Electrical / Batteries / Limits", "1"), ("Electrical / Batteries / " + "x" * 90, "2")]
     lines = columns(rows, ("topic", "n"), right=(1,), path=0)
 
     assert 80 >= max(map(len, lines))
     assert lines[1].startswith("Electrical / Batteries / Limits")
-    assert lines[2].startswith("… / xxx")
-    assert "… / Limits" in columns([("A" * 80 + " / Limits", "1")], ("topic", "n"), path=0)[1]
+    assert lines[2].startswith("Electrical / … / xxx")
+    assert "A… / Limits" in columns([("A" * 80 + " / Limits", "1")], ("topic", "n"), path=0)[1]
+
+
+def test_a_topic_that_is_none_is_answered_with_those_like_it(store: Path) -> None:
+    """Headings that hold the word or are spelt nearly so; else those there are."""
+    near = recall("review", "--topic", "fue", store=store, answers=[])
+    far = recall("review", "--topic", "zzz", store=store, answers=[])
+
+    assert (2, True) == (near.code, "topics like it are: `Fuel`" in near.err)
+    assert (2, True) == (far.code, "topics are: Fuel" in far.err)
 
 
 def test_a_topic_with_few_answers_is_not_called_weak(store: Path) -> None:

@@ -53,6 +53,9 @@ def load(
                 )
             elif not report.recorded:
                 points, cards = count(report.points, "point"), count(report.cards, "card")
-                say(f"{report.deck} is unchanged: {points}, {cards}.")
+                carried = (
+                    f" The history of {count(report.moved, 'point')} goes along." if report.moved else ""
+                )
+                say(f"{report.deck} is unchanged: {points}, {cards}.{carried}")
     if errors:
         raise typer.Exit(1)
