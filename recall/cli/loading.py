@@ -217,6 +217,5 @@ def _said(report: LoadReport) -> str:
         )
         if number
     ]
-    return f"Loaded {named}: {count(report.points, 'point')}, {count(report.cards, 'card')}" + (
-        f" ({', '.join(changes)})." if changes else "."
-    )
+    listed = f" ({', '.join(changes)})" if changes else ""
+    return f"Loaded {named}: {count(report.points, 'point')}{listed}, {count(report.cards, 'card')}."

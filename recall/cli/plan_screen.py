@@ -37,6 +37,7 @@ def show_plan(planned: Planned, *, kept: bool) -> None:
         _line(text)
     say()
     plan, target = planned.plan, planned.target
+    say("Recall from day to day:")
     names = ("plan", "daily order", "nothing")
     lines = [(name, own.tolist()) for name, own in zip(names, plan.rise, strict=True)]
     ends = (on_day(planned.candidate.today), on_day(target.on))

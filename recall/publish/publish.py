@@ -47,7 +47,7 @@ def publish(deck: Deck, findings: Sequence[Finding], *, out: Path, key: Path | N
         many = "there is 1 error" if len(errors) == 1 else f"there are {len(errors)} errors"
         raise RecallError(
             f"{many} in the notes, the first in {shown(place.file)} line {place.line}",
-            "`recall lint` shows them; a revision goes out without any",
+            "`recall lint` shows them; mend them first",
         )
     if any(point.kind == "supply" for point in deck.points) and find_spec("fast_sugiyama") is None:
         raise RecallError(

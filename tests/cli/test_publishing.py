@@ -49,7 +49,7 @@ def test_a_load_tells_the_changed_answers(place: Path) -> None:
     short = recall("keys", "show", "key", "--json").rows()[0]["short"]
 
     assert 0 == ran.code
-    assert "Loaded small revision 5: 4 points, 8 cards (1 changed)." in ran.out
+    assert "Loaded small revision 5: 4 points (1 changed), 8 cards." in ran.out
     assert f"Signed with the key {short}." in ran.out
     assert "Maximum fuel imbalance, in kg? was 200 kg, now 180 kg" in ran.out
     assert [{"deck": "small", "short": short}] == [

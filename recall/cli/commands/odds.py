@@ -28,7 +28,7 @@ def odds(on: On = None, json: JsonOption = False, store: StoreOption = None) -> 
     from recall.cli.progress import working
     from recall.session.candidate import gather
     from recall.session.paper import odds_of, paper_for
-    from recall.session.target import day_of_odds
+    from recall.session.target import day_of_odds, target_of
     from recall.store.answers import sittings
 
     with open_store(store_path(store), SystemClock(), create=False) as opened:
@@ -38,9 +38,12 @@ def odds(on: On = None, json: JsonOption = False, store: StoreOption = None) -> 
             paper = paper_for(opened.store, candidate)
             found = odds_of(candidate, paper, candidate.recall_at(target.moment))
         past = sittings(opened.store)
+        kept = target_of(opened.store.settings())
     if json:
         json_line(odds_row(found, paper, target.on))
         return
+    if on is None and (kept is None or kept.on != target.on):
+        say(wrapped("No checkride is ahead; these are the odds for the next such hour."))
     when = f"{on_day(target.on)} {target.on.year}, {target.at:%H:%M}"
     show_odds(found, paper, f"Odds of passing on {when}, without another review")
     if past:
