@@ -4,6 +4,7 @@ import random
 import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from itertools import groupby
 
 from recall.base.text import one_line
 from recall.kinds.model import Card
@@ -75,17 +76,31 @@ def _exact(card: Card, given: str, known: Known) -> Verdict:
         return Verdict(True)
     if not given:
         return Verdict(False, "nothing was typed")
-    separator = _STRONG if ";" in given and any("," in step for step in card.answer) else _PARTS
-    pieces = [piece for piece, _ in _pieces(given, separator)]
-    said = [_letters(piece) for piece in pieces]
-    steps = [_letters(step) for step in card.answer]
-    if len(steps) < 2 or not any(piece in steps for piece in said):
+    found, left, added = _recited(given, card.answer)
+    if not found:
         return Verdict(False, "the words differ", word_by_word(given, wanted))
-    left = tuple(step for step in card.answer if _letters(step) not in said)
-    added = tuple(piece for piece in pieces if _letters(piece) not in steps)
+    order = "in another order" if found != sorted(found) else ""
     if not left and not added:
-        return Verdict(False, "all there, in another order")
-    return Verdict(False, _set_why(given, left, added), left_out=left, added=added)
+        return Verdict(False, f"all there, {order}" if order else "the words differ")
+    why = _set_why(given, left, added) + (f"; the rest {order}" if order else "")
+    return Verdict(False, why, left_out=left, added=added)
+
+
+def _recited(given: str, steps: Sequence[str]) -> tuple[list[int], tuple[str, ...], tuple[str, ...]]:
+    """Which steps stand whole in what was typed, in the order typed; steps left out; runs of words that are none."""
+    typed = said_words(given)
+    owner: list[int | None] = [None] * len(typed)
+    words = [said_words(step) for step in steps]
+    for step in sorted(range(len(steps)), key=lambda step: -len(words[step])):
+        wide = len(words[step])
+        for at in range(len(typed) - wide + 1):
+            if typed[at : at + wide] == words[step] and owner[at : at + wide] == [None] * wide:
+                owner[at : at + wide] = [step] * wide
+                break
+    runs = [(step, [typed[at] for at in run]) for step, run in groupby(range(len(typed)), owner.__getitem__)]
+    found = [step for step, _ in runs if step is not None]
+    left = tuple(text for step, text in enumerate(steps) if step not in found)
+    return found, left, tuple(" ".join(run) for step, run in runs if step is None and run != ["and"])
 
 
 def _letters(text: str) -> str:

@@ -83,6 +83,35 @@ def test_a_memory_item_in_another_order_is_said_to_be_so() -> None:
     )
 
 
+STEPS = "Flaps UP, speed 104", "Mixture CUT OFF", "Fuel and ignition OFF"
+
+
+@pytest.mark.parametrize(
+    ("given", "why", "left"),
+    [
+        (
+            "flaps up, speed 104, mixture cut of, fuel and ignition off",
+            "1 left out and 1 too many",
+            ("Mixture CUT OFF",),
+        ),
+        (
+            "fuel and ignition off; flaps up speed 104; mixture",
+            "1 left out and 1 too many; the rest in another order",
+            ("Mixture CUT OFF",),
+        ),
+        (
+            "mixture cut off and flaps up, speed 104 and fuel and ignition off",
+            "all there, in another order",
+            (),
+        ),
+        ("nothing of it", "the words differ", ()),
+    ],
+)
+def test_one_slip_costs_one_step(given: str, why: str, left: tuple[str, ...]) -> None:
+    """Steps stand whole wherever they begin, with commas and `and` inside; what is wrong besides is said."""
+    assert (why, left) == _typed("exact", STEPS, given)[1:3]
+
+
 def test_a_forgiven_slip_is_shown() -> None:
     """Right, with the right spelling beside it."""
     assert (True, "spelt operating") == _typed(

@@ -24,7 +24,8 @@ def load(
 ) -> None:
     """Take notes into the store, and show what changed.
 
-    A published revision, a .zip file, is checked and taken in the same way. Exit code 1 where the notes have errors; what is good is loaded all the same.
+    A published revision, a .zip file, is checked and taken in the same way. Exit code 1 where the notes have errors;
+    what is good is loaded all the same.
 
     Example: recall load decks/skerry
     """
