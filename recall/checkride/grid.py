@@ -36,11 +36,6 @@ class Grid:
         """Stability of each state, shape (size,)."""
         return np.repeat(np.exp(self.log_stability), len(self.ease))
 
-    @property
-    def difficulty(self) -> Floats:
-        """Difficulty of each state, shape (size,)."""
-        return np.tile(11.0 - np.exp(self.ease), len(self.log_stability))
-
     def corners(self, stability: Floats, difficulty: Floats) -> tuple[Ints, Floats]:
         """The four states round each memory and their bilinear weights, shapes (..., 4); clamped to the grid."""
         i, x = _cell(self.log_stability, np.log(stability))

@@ -40,10 +40,9 @@ class Target:
         return self.on.toordinal() + share_of_day(self.at)
 
     def day_minutes(self, today: date) -> tuple[float, ...]:
-        """Minutes of each day from today to the day before. RecallError where no day is left."""
+        """Minutes of each day from today to the day before, for a date that isn't past. RecallError where no day is
+        left."""
         left = (self.on - today).days
-        if left < 0:
-            raise RecallError(f"the checkride was on {self.on}", f"set the next one: {HELP}")
         if left == 0:
             raise RecallError(
                 "the checkride is today: no day is left to plan", "`recall odds` says how you stand"

@@ -77,9 +77,15 @@ def review(
         screen.usual = frozenset(str(deck.record.get("applies_to", "")) for deck in opened.store.decks())
         at_terminal = sys.stdin.isatty() and sys.stdout.isatty()
         session = Session(
-            Desk(opened.store), Order([]), clock, random.Random(), "daily", minutes, cards, at_terminal,
-            opened.store.usual_seconds(),
-        )  # fmt: skip
+            Desk(opened.store),
+            Order([]),
+            clock,
+            random.Random(),
+            minutes=minutes,
+            cards=cards,
+            timed=at_terminal,
+            each=opened.store.usual_seconds(),
+        )
         if for_checkride:
             today = _planned(opened.store, decks, topic, kind, at_terminal)
             session.order, session.mode = today.order, today.mode
