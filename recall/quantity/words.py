@@ -97,7 +97,6 @@ def words_or_not(text: str) -> Words | Unreadable:
 def _spelt_amount(said: list[str]) -> bool:
     """Whether words are a spelt number with its unit and nothing else but a comparison: `at most fifteen knots`."""
     low = [part for word in said for part in word.casefold().strip("()., ").split("-")]
-    while low and low[0] in _COMPARED:
-        low = low[1:]
+    low = low[next((at for at, word in enumerate(low) if word not in _COMPARED), len(low)) :]
     at = next((at for at, word in enumerate(low) if word not in _COUNTS and word != "and"), len(low))
     return 0 < at < len(low) and low[0] != "and" and find_unit(" ".join(low[at:])) is not None
