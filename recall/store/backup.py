@@ -48,7 +48,7 @@ def backup(core: Core, to: Path | None = None) -> Path:
         part.unlink(missing_ok=True)
         try:
             with closing(sqlite3.connect(part)) as copy:
-                core.db.conn.backup(copy)
+                core.db.backup(copy)
                 copy.execute("PRAGMA journal_mode = DELETE")
             _read_back(core, part)
             part.replace(path)

@@ -12,8 +12,6 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-from sqlite_utils import Database
-
 from recall.base.clock import Clock, day_of
 from recall.base.errors import StoreError
 from recall.base.settings import Settings
@@ -26,15 +24,16 @@ PATIENCE = 15.0
 """Seconds to wait for another run of the program."""
 
 
-def connect(path: Path, *, mode: str = "rwc", patience: float = PATIENCE) -> Database:
+def connect(path: Path, *, mode: str = "rwc", patience: float = PATIENCE) -> sqlite3.Connection:
     """A connection with every safety on. mode: SQLite's, for the file. Raises sqlite3.Error."""
     target = f"{path.resolve().as_uri()}?mode={mode}"
     connection = sqlite3.connect(target, uri=True, timeout=patience, isolation_level=None)
     try:
         connection.execute("PRAGMA foreign_keys = ON")
+        connection.execute("PRAGMA recursive_triggers = ON")
         connection.execute("PRAGMA synchronous = FULL")
         connection.execute("PRAGMA cache_size = -65536")
-        return Database(connection, execute_plugins=False)
+        return connection
     except BaseException:
         connection.close()
         raise
@@ -43,7 +42,7 @@ def connect(path: Path, *, mode: str = "rwc", patience: float = PATIENCE) -> Dat
 class Core:
     """An open store. What it can do stands in the modules beside this one; `Store` puts them together."""
 
-    def __init__(self, path: Path, db: Database, clock: Clock, rng: random.Random) -> None:
+    def __init__(self, path: Path, db: sqlite3.Connection, clock: Clock, rng: random.Random) -> None:
         self.path = path
         self.db = db
         self.clock = clock
@@ -76,7 +75,7 @@ class Core:
     @contextmanager
     def writing(self) -> Iterator[None]:
         """One transaction: all of it is on the disk when the block is left, or nothing."""
-        if self.db.conn.in_transaction:
+        if self.db.in_transaction:
             yield
             return
         before = replace(self.writer)
@@ -87,7 +86,7 @@ class Core:
                 self.db.execute("COMMIT")
             except BaseException:
                 self.writer.id, self.writer.n, self.writer.last = before.id, before.n, before.last
-                if self.db.conn.in_transaction:
+                if self.db.in_transaction:
                     self.db.execute("ROLLBACK")
                 raise
         self.wrote = True
@@ -95,7 +94,7 @@ class Core:
     @contextmanager
     def reading(self) -> Iterator[None]:
         """Reads that see one state of the store."""
-        if self.db.conn.in_transaction:
+        if self.db.in_transaction:
             yield
             return
         with guarded(self.path):
@@ -103,7 +102,7 @@ class Core:
             try:
                 yield
             finally:
-                if self.db.conn.in_transaction:
+                if self.db.in_transaction:
                     self.db.execute("ROLLBACK")
 
     def rows(self, sql: str, parameters: Any = ()) -> list[tuple[Any, ...]]:
@@ -177,7 +176,7 @@ def days_from(start: date, count: int) -> Iterator[date]:
     return (start + timedelta(days=at) for at in range(count))
 
 
-def examine(path: Path, db: Database, help: str = "name another file with --store") -> int:
+def examine(path: Path, db: sqlite3.Connection, help: str = "name another file with --store") -> int:
     """The version of the store in a file: 0 where nothing is in it yet. Raises StoreError for a foreign or later one,
     without touching it. help: for a foreign one."""
     mark = db.execute("PRAGMA application_id").fetchone()[0]

@@ -142,11 +142,11 @@ def _keep_links(core: Core, line: Line) -> set[str]:
     stored = set(core.rows(f"SELECT source, place, target FROM link WHERE line IN ({slots})", line.chain))
     wanted = set(line.links)
     gone, come = (stored - wanted if line.fresh_start else set()), wanted - stored
-    core.db.conn.executemany("DELETE FROM link WHERE source = ? AND place = ?", [link[:2] for link in gone])
-    core.db.conn.executemany("INSERT INTO link VALUES (?, ?, ?, ?)", [(*link, line.head) for link in come])
+    core.db.executemany("DELETE FROM link WHERE source = ? AND place = ?", [link[:2] for link in gone])
+    core.db.executemany("INSERT INTO link VALUES (?, ?, ?, ?)", [(*link, line.head) for link in come])
     core.db.execute(f"UPDATE link SET line = ? WHERE line IN ({slots})", [line.head, *line.chain])
     touched = {end for source, _, target in gone | come for end in (source, target)}
-    core.db.conn.executemany(
+    core.db.executemany(
         "UPDATE card SET linked = EXISTS (SELECT 1 FROM link WHERE id IN (source, target)) WHERE id = ?",
         [(card,) for card in touched],
     )
@@ -195,13 +195,13 @@ def _keep_cards(core: Core, line: Line) -> set[str]:
             )
         )
     updates = ", ".join(f"{name} = excluded.{name}" for name in columns)
-    core.db.conn.executemany(
+    core.db.executemany(
         f"INSERT INTO card ({', '.join(columns)}, id) VALUES ({', '.join('?' * len(columns))}, ?)"
         f" ON CONFLICT (id) DO UPDATE SET {updates}",
         rows,
     )
     if line.fresh_start:
-        core.db.conn.executemany("DELETE FROM card WHERE id = ?", [(id,) for id in stored])
+        core.db.executemany("DELETE FROM card WHERE id = ?", [(id,) for id in stored])
     return touched
 
 
@@ -209,7 +209,7 @@ def renew_asking(core: Core) -> None:
     """Decide again which cards are for the person's aircraft."""
     aircraft = core.settings().aircraft
     texts = [row[0] for row in core.rows("SELECT DISTINCT applies FROM card WHERE applies <> ''")]
-    core.db.conn.executemany(
+    core.db.executemany(
         "UPDATE card SET asking = present AND NOT paused AND ? WHERE applies = ?",
         [(int(applies_to(text, aircraft)), text) for text in texts],
     )

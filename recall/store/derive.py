@@ -163,7 +163,7 @@ def renew_due(core: Core) -> None:
     """Compute every due day again from the memories."""
     parameters, settings = core.parameters(), core.settings()
     rows = core.rows("SELECT no, holds, difficulty, last_day, critical FROM card WHERE holds IS NOT NULL")
-    core.db.conn.executemany(
+    core.db.executemany(
         "UPDATE card SET due = ? WHERE no = ?",
         (
             (

@@ -110,12 +110,15 @@ def _derived(core: Core) -> tuple[int, list[str]]:
     cards = 0
     try:
         with core.writing():
-            here = set(core.db.table_names()) & set(schema.DERIVED_TABLES)
+            tables = {name for (name,) in core.rows("SELECT name FROM sqlite_master WHERE type = 'table'")}
+            here = tables & set(schema.DERIVED_TABLES)
             before = snapshot(core, here)
             if len(here) < len(schema.DERIVED_TABLES):
+                from recall.store import steps
+
                 for table in schema.DERIVED_TABLES:
                     core.db.execute(f"DROP TABLE IF EXISTS {table}")
-                core.db.executescript(schema.DERIVED + schema.COUNTING)
+                steps.script(core.db, schema.DERIVED + schema.COUNTING)
             cards = rebuild(core)
             wrong = list(differences(before, snapshot(core)))
             if not wrong:

@@ -173,5 +173,5 @@ def replay_cards(core: Core, ids: Collection[str] | None) -> int:
             replay_alone(target, answers, parameters, settings)
             for target, answers in zip(targets, own, strict=True)
         ]
-    core.db.conn.executemany(_UPDATE, results)
+    core.db.executemany(_UPDATE, results)
     return len(targets)

@@ -8,8 +8,6 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
-from sqlite_utils import Database
-
 from recall.base.errors import StoreError
 from recall.store import schema
 from recall.store.core import Core, connect, examine
@@ -95,17 +93,19 @@ def _readable(path: Path) -> Iterator[str]:
         if version == schema.VERSIONS:
             yield uri
             return
+        from recall.store import steps
+
         with TemporaryDirectory() as folder:
             copy = Path(folder) / "copy.db"
             with closing(sqlite3.connect(uri, uri=True)) as old, closing(connect(copy)) as new:
-                old.backup(new.conn)
-                schema.migrations.apply(new)
+                old.backup(new)
+                steps.take(new)
             yield copy.as_uri()
 
 
 def _version(path: Path, uri: str) -> int:
     with closing(sqlite3.connect(uri, uri=True, isolation_level=None)) as connection:
-        return examine(path, Database(connection, execute_plugins=False), _OTHER)
+        return examine(path, connection, _OTHER)
 
 
 def events_json(core: Core) -> Iterator[str]:
@@ -137,5 +137,5 @@ def read_json(core: Core, lines: Iterable[str], name: str, *, same_person: bool)
         theirs = {json.loads(row[-1])["person"] for row in rows if row[1] == "person joined"}
         if before:
             _same_person(core, Path(name), theirs, same_person=same_person)
-        core.db.conn.executemany(f"{INSERT} ON CONFLICT (id) DO NOTHING", rows)
+        core.db.executemany(f"{INSERT} ON CONFLICT (id) DO NOTHING", rows)
         return _report(core, Path(name), before)

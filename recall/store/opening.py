@@ -8,8 +8,6 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Self
 
-from sqlite_utils import Database
-
 from recall.base.clock import Clock
 from recall.base.errors import StoreError
 from recall.store import schema
@@ -101,18 +99,17 @@ class Opened(Core):
                 raise
 
     def _migrate(self, version: int, *, person: bool) -> None:
-        from recall.store import derive
+        from recall.store import derive, steps
 
         if version:
             from recall.store import backup
 
             backup.backup(self)
-        with self.db.ensure_autocommit_on():
-            self.db.execute("PRAGMA journal_mode = WAL")
+        self.db.execute("PRAGMA journal_mode = WAL")
         with self.writing():
             if examine(self.path, self.db) == schema.VERSIONS:
                 return
-            schema.migrations.apply(self.db)
+            steps.take(self.db)
             self.db.execute(f"PRAGMA application_id = {schema.APPLICATION_ID}")
             self.db.execute(f"PRAGMA user_version = {schema.VERSIONS}")
             if version == 0:
@@ -135,7 +132,7 @@ class Opened(Core):
         self.close()
 
 
-def _connect(path: Path, patience: float) -> Database:
+def _connect(path: Path, patience: float) -> sqlite3.Connection:
     """A connection that can read; one where nothing may be written beside the file reads the file alone."""
     db = None
     try:

@@ -1,12 +1,7 @@
-"""The tables of a store, and the steps from each earlier version to this one."""
-
-from sqlite_utils import Database
-from sqlite_utils.migrations import Migrations
+"""The tables of a store; the steps from each earlier version to this one stand in `steps.py`."""
 
 APPLICATION_ID = 0x52434C4C
 """Marks the file as a store (`RCLL`)."""
-
-migrations = Migrations("store")
 
 TRUTH = """
 CREATE TABLE event (
@@ -137,21 +132,8 @@ DERIVED_TABLES = (
 )
 
 
-@migrations()
-def version_1(db: Database) -> None:
-    """Make the first tables."""
-    db.executescript(TRUTH)
-    db.executescript(DERIVED)
-
-
-@migrations()
-def version_2(db: Database) -> None:
-    """Count the cards of each deck without reading them."""
-    db.executescript(COUNTING)
-
-
 VERSIONS = 2
-"""Number of migrations: the `user_version` of a store of this program."""
+"""Number of steps: the `user_version` of a store of this program."""
 
 DERIVATION = "3"
 """Changes whenever the same events give other derived values: an older store is then derived anew."""

@@ -47,7 +47,7 @@ def big_store(path: Path, *, points: int, reviews: int, seed: int, deck: Deck | 
     store.load(deck)
     rng = random.Random(seed)
     with store.writing():
-        store.db.conn.executemany(INSERT, _reviews(store, deck, reviews, rng))
+        store.db.executemany(INSERT, _reviews(store, deck, reviews, rng))
         clock.at = NOW
         rebuild(store)
     return store

@@ -11,6 +11,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 import pytest
+from sqlite_utils import Database
 from store_kit import answer, deck, knowledge, known_of
 
 from recall.base.clock import SetClock
@@ -96,7 +97,7 @@ def test_safety_is_on(store: Store) -> None:
     values = [store.one(f"PRAGMA {name}") for name in ("journal_mode", "synchronous", "foreign_keys")]
 
     assert ["wal", 2, 1] == values
-    assert all(table.strict for table in store.db.tables if not table.name.startswith("_"))
+    assert all(table.strict for table in Database(store.db).tables if not table.name.startswith("_"))
 
 
 _ASK_AND_ANSWER = """
@@ -105,6 +106,7 @@ from pathlib import Path
 from recall.base.clock import SetClock
 from recall.base.errors import StoreError
 from recall.store import Store
+from sqlite_utils import Database
 from store_kit import MORNING, answer, deck, knowledge
 
 folder = Path(sys.argv[1])

@@ -63,7 +63,7 @@ def main() -> None:
             "knowledge": knowledge(store),
             "events": [json.loads(line) for line in store.events_json()],
         }
-        store.db.vacuum()
+        store.db.execute("VACUUM")
         store.close()
         (HERE / f"{VERSIONS}.db.gz").write_bytes(gzip.compress(path.read_bytes(), mtime=0))
     (HERE / f"{VERSIONS}.json").write_text(json.dumps(expected, indent=1, default=str, sort_keys=True) + "\n")
