@@ -54,14 +54,18 @@ def newest_answers(core: Core, most: int = NEWEST) -> list[Answer]:
 
 
 def sittings(core: Core) -> list[Sitting]:
-    """Every mock oral of this person, oldest first: the oral answers of one run of the program are one."""
+    """Every mock oral of this person that was sat to its end, oldest first. Of answers without the id of their
+    sitting, those of one run of the program are one oral."""
     corrections = core.corrections()
     rows = core.rows(
-        "SELECT writer, day, count(*), sum(mark > 1), min(at) FROM event"
-        f" WHERE type = 'reviewed' AND instr(body, '\"mode\":\"oral\"') AND {_LIVE} GROUP BY writer"
+        "SELECT writer, day, count(*), sum(mark > 1), min(at), max(json_extract(body, '$.of')) FROM event"
+        f" WHERE type = 'reviewed' AND instr(body, '\"mode\":\"oral\"') AND {_LIVE}"
+        " GROUP BY coalesce(json_extract(body, '$.sitting'), writer)"
     )
     placed = []
-    for writer, day, asked, right, at in rows:
+    for writer, day, asked, right, at, of in rows:
+        if of is not None and asked < of:
+            continue
         shift, days = corrections.get(writer, (0, 0))
         placed.append((at + shift, Sitting(date.fromordinal(day + days), asked, right)))
     return [sitting for _, sitting in sorted(placed, key=lambda pair: pair[0])]

@@ -34,7 +34,8 @@ _NEEDED: dict[str, dict[str, type | tuple[type, ...]]] = {
     "person joined": {"person": str},
     "clock corrected": {"of": str, "shift": (int, float), "days": int},
 }
-"""What an event that is read in must say, by type."""
+"""What an event that is read in must say, by type. `reviewed` may also say `claimed` (true), `sitting` (13 digits,
+a hyphen, 8 hexadecimal digits) and `of` (questions of an oral, 1 or more)."""
 COLUMNS = ("id", "type", "card", "day", "mark", "ok", "answer", "seconds", "body")
 """Columns of the event table that are written; the others follow from the id."""
 INSERT = f"INSERT INTO event ({', '.join(COLUMNS)}) VALUES ({', '.join('?' * len(COLUMNS))})"

@@ -56,6 +56,7 @@ class Store(Opened):
             if not rows:
                 raise RecallError(f"there is no card `{review.card}`", "load its deck first")
             deck, revision = rows[0]
+            told = {"claimed": review.claimed, "sitting": review.sitting, "of": review.of}
             event = self.append(
                 "reviewed",
                 {
@@ -71,6 +72,7 @@ class Store(Opened):
                     "seconds": review.seconds,
                     "given": review.given,
                     "mode": review.mode,
+                    **{name: value for name, value in told.items() if value},
                 },
             )
             self._taken(event)
