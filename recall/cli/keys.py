@@ -1,18 +1,18 @@
-"""Keys of a terminal: a line that is typed, and one key out of several."""
+"""Keys of a terminal: a line that is typed, and one key out of several. The library that reads them is imported at the
+first key: a question stands on the screen before."""
 
 import sys
 from collections.abc import Callable, Sequence
 from contextlib import suppress
-from typing import Protocol
+from functools import cached_property
+from typing import TYPE_CHECKING, Protocol
 
-from prompt_toolkit import PromptSession
-from prompt_toolkit.application import Application
-from prompt_toolkit.input import Input
-from prompt_toolkit.input.typeahead import clear_typeahead
-from prompt_toolkit.key_binding import KeyBindings, KeyPressEvent
-from prompt_toolkit.keys import Keys as Pressed
-from prompt_toolkit.layout import Layout, Window
-from prompt_toolkit.output import Output
+if TYPE_CHECKING:
+    from prompt_toolkit import PromptSession
+    from prompt_toolkit.application import Application
+    from prompt_toolkit.input import Input
+    from prompt_toolkit.key_binding import KeyPressEvent
+    from prompt_toolkit.output import Output
 
 
 class Keys(Protocol):
@@ -34,9 +34,14 @@ class Keys(Protocol):
 class Keyboard:
     """The terminal's own keyboard."""
 
-    def __init__(self, input: Input | None = None, output: Output | None = None) -> None:
+    def __init__(self, input: "Input | None" = None, output: "Output | None" = None) -> None:
         self._input, self._output = input, output
-        self._session: PromptSession[str] = PromptSession(input=input, output=output)
+
+    @cached_property
+    def _session(self) -> "PromptSession[str]":
+        from prompt_toolkit import PromptSession
+
+        return PromptSession(input=self._input, output=self._output)
 
     def line(self, prompt: str, touched: Callable[[], None]) -> str:
         """A line; `touched` is called at its first key."""
@@ -55,6 +60,8 @@ class Keyboard:
         """Drop what was typed ahead on the terminal."""
         if self._input is not None:
             return
+        from prompt_toolkit.input.typeahead import clear_typeahead
+
         clear_typeahead(self._session.app.input)
         with suppress(ImportError, OSError):
             import termios
@@ -63,10 +70,15 @@ class Keyboard:
 
     def key(self, wanted: Sequence[str]) -> str:
         """One of the wanted keys; others are passed over."""
+        from prompt_toolkit.application import Application
+        from prompt_toolkit.key_binding import KeyBindings
+        from prompt_toolkit.keys import Keys as Pressed
+        from prompt_toolkit.layout import Layout, Window
+
         bindings = KeyBindings()
 
         @bindings.add("<any>")
-        def _any(event: KeyPressEvent) -> None:
+        def _any(event: "KeyPressEvent") -> None:
             key = event.key_sequence[0].key
             name = "enter" if key in (Pressed.ControlM, Pressed.ControlJ) else str(key).lower()
             if name in wanted:
@@ -75,14 +87,14 @@ class Keyboard:
         bindings.add("enter")(_any)
 
         @bindings.add("c-c")
-        def _stop(event: KeyPressEvent) -> None:
+        def _stop(event: "KeyPressEvent") -> None:
             event.app.exit(exception=KeyboardInterrupt)
 
         @bindings.add("c-d")
-        def _end(event: KeyPressEvent) -> None:
+        def _end(event: "KeyPressEvent") -> None:
             event.app.exit(exception=EOFError)
 
-        application: Application[str] = Application(
+        application: "Application[str]" = Application(
             layout=Layout(Window(height=0)),
             key_bindings=bindings,
             input=self._input,

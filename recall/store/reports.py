@@ -2,8 +2,10 @@
 
 from dataclasses import dataclass, field
 from datetime import date, datetime
+from typing import TYPE_CHECKING
 
-from recall.deck.changes import Renamed
+if TYPE_CHECKING:
+    from recall.deck.changes import Renamed
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +26,7 @@ class LoadReport:
     in_force: str | None = None
     waits: date | None = None
     recorded: bool = True
-    proposals: tuple[Renamed, ...] = field(default=())
+    proposals: "tuple[Renamed, ...]" = field(default=())
     other: tuple[str, ...] = ()
 
 

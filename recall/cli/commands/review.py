@@ -58,13 +58,14 @@ def review(
     from recall.cli.screen import CAUTIONARY, Screen
     from recall.cli.sitting import FromPipe
     from recall.cli.sources import SourceText
-    from recall.deck.source import find_sources
     from recall.session.desk import Desk, order_of
     from recall.session.engine import Session
     from recall.session.order import Order
 
     known_kind(kind)
     if path is not None:
+        from recall.deck.source import find_sources
+
         find_sources(path)  # a place without notes is refused before a store is made and its caution said
     clock = SystemClock()
     with open_store(store_path(store), clock) as opened:
