@@ -34,6 +34,17 @@ def _all(
     remember_store(store)
 
 
+def _asked(arguments: list[str]) -> str:
+    """The first word that is neither an option nor the store's name; empty where there is none."""
+    words = iter(arguments)
+    for word in words:
+        if word == "--store":
+            next(words, "")
+        elif not word.startswith("-"):
+            return word
+    return ""
+
+
 def build(arguments: list[str]) -> typer.Typer:
     """The program, with the command that the arguments name, or with all where they name none."""
     app = typer.Typer(
@@ -46,8 +57,8 @@ def build(arguments: list[str]) -> typer.Typer:
         help=f"Aircrew knowledge, kept in the head: notes into cards, a daily review, the checkride.\n\n{CAUTION}",
     )
     app.callback()(_all)
-    asked = next((word for word in arguments if word in COMMANDS), None)
-    for name in (asked,) if asked else COMMANDS:
+    asked = _asked(arguments)
+    for name in (asked,) if asked in COMMANDS else COMMANDS:
         found = command(name)
         if isinstance(found, typer.Typer):
             app.add_typer(found, name=name)

@@ -1,5 +1,5 @@
-"""Keys of a terminal: a line that is typed, and one key out of several. The library that reads them is imported at the
-first key: a question stands on the screen before."""
+"""Keys of a terminal: a line that is typed, and one key out of several. The library that reads them is imported at
+the first key: a question stands on the screen before."""
 
 import sys
 from collections.abc import Callable, Sequence
@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
     from prompt_toolkit import PromptSession
-    from prompt_toolkit.application import Application
     from prompt_toolkit.input import Input
     from prompt_toolkit.key_binding import KeyPressEvent
     from prompt_toolkit.output import Output
@@ -94,7 +93,7 @@ class Keyboard:
         def _end(event: "KeyPressEvent") -> None:
             event.app.exit(exception=EOFError)
 
-        application: "Application[str]" = Application(
+        application: Application[str] = Application(
             layout=Layout(Window(height=0)),
             key_bindings=bindings,
             input=self._input,

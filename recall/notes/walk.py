@@ -9,7 +9,6 @@ from recall.base.finding import Place
 from recall.base.text import one_line, without_hidden
 from recall.notes.grammar import DEEPEST
 from recall.notes.inline import read_text
-from recall.notes.markup import Markup, open_ended, table_end
 from recall.notes.model import Block, Code, Definitions, Entry, Heading, Item, List, Paragraph, Text
 from recall.notes.page import Page
 from recall.notes.spans import Grid, TooWideError
@@ -249,6 +248,8 @@ class Walk:
 
     def _html(self, token: Token, end: int) -> list[Block]:
         """Read a block of HTML; a table in it is followed over blank lines, where the block itself would end."""
+        from recall.notes.markup import Markup, open_ended, table_end
+
         first, last = token.map or (0, 0)
         lines = self._page.lines
         line, tables = table_end(lines, first, last, min(end, len(lines)))

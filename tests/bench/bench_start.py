@@ -1,7 +1,8 @@
-"""What a cold start costs: opening a store and asking what is due, against the bare imports.
+"""What a cold start costs: what is due, a sitting's first question, and the check of a short note, against the bare
+imports of three libraries; the checks of a whole deck beside them, which is reading more than starting.
 
 python tests/bench/bench_start.py [points] [reviews]; four cards a point. Runs alternate, so that all see the same
-machine.
+machine; the first of each isn't counted, and leaves its bytecode as an installation does.
 """
 
 import os
@@ -12,16 +13,26 @@ from pathlib import Path
 from statistics import median
 from tempfile import TemporaryDirectory
 
-from big_store import NOW, big_store
+from big_store import big_store
 
 BARE = "import typer, sqlite_utils, fsrs"
 ROUNDS = 15
+DECKS = Path(__file__).parents[2] / "decks"
+NOTE = "# Oil\n\n| Parameter | Minimum | Maximum | Unit |\n|---|---|---|---|\n| Oil pressure | 60 | 110 | psi |\n"
+_COMPILED = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
 
 
-def spent(command: list[str]) -> tuple[float, float]:
-    """Seconds on the wall and of processor time that a command takes."""
+def spent(command: list[str], shown: str) -> tuple[float, float]:
+    """Seconds on the wall and of processor time that a command takes. shown: it is stopped at a line that ends so."""
     before, start = os.times(), time.perf_counter()
-    subprocess.run(command, check=True, stdout=subprocess.DEVNULL)
+    with subprocess.Popen(
+        command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, env=_COMPILED, text=True
+    ) as run:
+        assert run.stdout is not None
+        for line in run.stdout:
+            if shown and line.rstrip().endswith(shown):
+                run.kill()
+                break
     after = os.times()
     used = after.children_user + after.children_system - before.children_user - before.children_system
     return time.perf_counter() - start, used
@@ -34,28 +45,27 @@ def main() -> None:
     with TemporaryDirectory() as folder:
         path = Path(folder) / "recall.db"
         big_store(path, points=points, reviews=reviews, seed=1).close()
+        note = Path(folder) / "note.md"
+        note.write_text(NOTE, encoding="utf-8")
+        recall = [sys.executable, "-m", "recall"]
         commands = {
             "bare imports": [sys.executable, "-c", BARE],
-            "open a store, 7 days ahead": [
-                sys.executable,
-                "-c",
-                f"{BARE}\nfrom datetime import datetime, timezone\nfrom recall.base.clock import SetClock\n"
-                f"from recall.store import Store\nfrom pathlib import Path\n"
-                f"store = Store.open(Path({str(path)!r}), SetClock(datetime.fromisoformat({NOW.isoformat()!r})))\n"
-                "print(store.due_by_day(7))",
-            ],
-            "recall due": [sys.executable, "-m", "recall", "--store", str(path), "due"],
+            "recall due": [*recall, "--store", str(path), "due"],
+            "recall review, first question": [*recall, "--store", str(path), "review"],
+            "recall lint, a short note": [*recall, "lint", str(note)],
+            "recall lint, a whole deck": [*recall, "lint", str(DECKS / "skerry")],
         }
         times: dict[str, list[tuple[float, float]]] = {name: [] for name in commands}
-        for _ in range(ROUNDS):
+        for _ in range(ROUNDS + 1):
             for name, command in commands.items():
-                times[name].append(spent(command))
+                times[name].append(spent(command, "?" if "question" in name else ""))
+        times = {name: each[1:] for name, each in times.items()}
         bare = [median(each[at] for each in times["bare imports"]) for at in (0, 1)]
         print(f"{points * 4} cards, {reviews} reviews")
         for name, each in times.items():
             wall, used = (median(run[at] for run in each) for at in (0, 1))
             print(
-                f"{name:28} {wall * 1e3:7.1f} ms {wall / bare[0]:5.2f} x"
+                f"{name:30} {wall * 1e3:7.1f} ms {wall / bare[0]:5.2f} x"
                 f"   processor {used * 1e3:7.1f} ms {used / bare[1]:5.2f} x"
             )
 

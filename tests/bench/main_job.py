@@ -3,8 +3,6 @@
 Prints a Markdown table. Medians of alternating runs, since machines are noisy.
 """
 
-import subprocess
-import sys
 import tempfile
 import time
 from collections.abc import Callable
@@ -73,21 +71,6 @@ def loading(folder: Path, store: Path) -> tuple[float, float, float]:
     return median(a for a, _ in pairs), median(b for _, b in pairs), median(a / b for a, b in pairs)
 
 
-def starting(folder: Path, store: Path) -> tuple[float, float, float]:
-    """`recall due` from cold, 10,000 cards in the store, against the bare imports."""
-    clock = SetClock(datetime(2026, 11, 24, 8, tzinfo=timezone.utc))
-    with Store.open(store, clock) as opened:
-        opened.load(read_deck(find_sources(folder)[0])[0])
-    due = [sys.executable, "-m", "recall", "--store", str(store), "due"]
-    bare = [sys.executable, "-c", "import typer, sqlite_utils, fsrs"]
-
-    def run(command: list[str]) -> None:
-        subprocess.run(command, check=True, stdout=subprocess.DEVNULL)
-
-    run(due), run(bare)
-    return paired(lambda: run(due), lambda: run(bare), 15)
-
-
 def main() -> None:
     """Measure and print."""
     rows = []
@@ -97,10 +80,6 @@ def main() -> None:
         (folder / "limits.md").write_text(notes(ROWS), encoding="utf-8")
         rows.append(("cards and findings of 10,000 rows / bare parser", 2.5, reading(folder)))
         rows.append(("loading it unchanged / first load", 0.05, loading(folder, Path(place) / "load.db")))
-        small = Path(place) / "small"
-        small.mkdir()
-        (small / "limits.md").write_text(notes(3_334), encoding="utf-8")
-        rows.append(("`recall due` from cold / bare imports", 1.5, starting(small, Path(place) / "due.db")))
     print("| what | at most | ratio | seconds |")
     print("| --- | --- | --- | --- |")
     for what, most, (one, two, ratio) in rows:
