@@ -237,6 +237,13 @@ def unknown_list(notes: Notes, rng: random.Random) -> str:
     return file
 
 
+def unread_sentence(notes: Notes, rng: random.Random) -> str:
+    """A sentence with a must that has none of the forms."""
+    file = rng.choice(sorted(set(notes) - {"deck.md"}))
+    notes[file] += ["", "## More", "", "Merry crews must be kept merry."]
+    return file
+
+
 def wrong_record(notes: Notes, rng: random.Random) -> str:
     """A key of the record that isn't right."""
     line = rng.choice(
@@ -314,6 +321,7 @@ PLANTERS: dict[Planter, str] = {
     long_answer: "overlong-answer",
     unknown_table: "unrecognised-table",
     unknown_list: "unrecognised-list",
+    unread_sentence: "unread-sentence",
     wrong_record: "bad-record",
     doubled_id: "bad-id",
     loop: "supply-loop",

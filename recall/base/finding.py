@@ -32,6 +32,7 @@ RULES: dict[str, Severity] = {
     "hidden-character": "warning",
     "unrecognised-table": "note",
     "unrecognised-list": "note",
+    "unread-sentence": "note",
     "unknown-supply": "note",
     "look-alike": "note",
 }

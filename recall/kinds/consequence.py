@@ -2,19 +2,18 @@
 
 import re
 from collections.abc import Collection, Mapping
-from dataclasses import replace
 from typing import ClassVar
 
 from recall.base.finding import Finding
 from recall.base.text import one_line
 from recall.kinds.cells import Answers, conditions, leaks, parts_of, within, without_stop
-from recall.kinds.clauses import Clause, clauses_of, has_arrow
 from recall.kinds.headers import header_name, names_of, spellings
 from recall.kinds.joining import contradict, joined, said_again, same_words, told_apart, union
-from recall.kinds.lexicon import VERBS
 from recall.kinds.model import Draft, Form, Kind, Point, Read, Scope, base_point
-from recall.kinds.sentences import has_verb, one_sentence
-from recall.notes.model import Paragraph, Table, Text
+from recall.kinds.prose.form import SentenceForm, form
+from recall.kinds.prose.lexicon import VERBS
+from recall.kinds.prose.sentence import has_verb
+from recall.notes.model import Table
 
 _WEAK = frozenset(
     ("event", "trigger", "when", "case", "scenario", "change", "skipped step", "step skipped", "omission")
@@ -28,6 +27,8 @@ _NOT_ASKED_FROM = re.compile(
 )
 """Effects that point back at the condition, or that many conditions have."""
 _FAILS = re.compile(r"\b(?:fail|fault|los[st]|malfunction|defect|skip|omi|break)", re.IGNORECASE)
+_TURNED_ROUND = ("Unless", "Without", "Until")
+"""Words by which what follows comes of the opposite."""
 _SAYS_SO = re.compile(
     r"fail|fault|los[st]|malfunction|defect|leak|stuck|jam|broken|dead|out\b|inop|damage|skip|omit|crack|block|clog|seiz|"
     r"burst|freez|frozen|miss|short|over|under|low\b|high\b|hot\b|no\b",
@@ -87,6 +88,16 @@ class Consequence(Kind):
         ),
     }  # fmt: skip
     required = (("if", "when"), ("then", "action"))
+    sentences: ClassVar[tuple[SentenceForm, ...]] = (
+        form(
+            "consequence", "then",
+            r"(?P<word>if|when|whenever|should|unless|once|as soon as|in case of|while|as long as|until|"
+            r"without|before)\s+(?P<rest>.+)", "condition",
+        ),
+        form("consequence", "then", r"(?P<x>.+?) (?P<lead>causes?|results? in|leads? to) (?P<y>.+)", "name"),
+        form("consequence", "then", r"(?P<x>\w{{3,}}ing (?!is\b|are\b).+?) (?P<y>(?:will|{effect}) .+)"),
+        form("consequence", "then", r"(?P<y>.+? {must} .+?) (?P<x>(?:{while}|until|unless|{bound}|at an? ).+)"),
+    )  # fmt: skip
 
     def fits(self, table: Table, roles: Mapping[int, str]) -> bool:
         """A condition with an effect; with an action alone only where nothing says that it is an alarm with its cause
@@ -137,20 +148,6 @@ class Consequence(Kind):
                 points.append(point)
         return points, answers.said()
 
-    def read_item(self, text: Text, scope: Scope) -> Read | None:
-        """A sentence `If X, Y`, `X causes Y`, or an arrow chain."""
-        sentence = one_sentence(text)
-        if sentence is None:
-            return None
-        if has_arrow(sentence) and any(run.code and has_arrow(run.text) for run in text.runs):
-            return None
-        points = [_clause_point(clause, text, scope) for clause in clauses_of(sentence, scope)]
-        return (points, []) if points else None
-
-    def read_paragraph(self, block: Paragraph, scope: Scope) -> Read | None:
-        """A paragraph of one sentence; one wholly in bold is to be recited, and isn't ours."""
-        return None if block.text.bold == "all" else self.read_item(block.text, scope)
-
     def joins(self, first: Point, second: Point) -> Point | None:
         """Several effects of one condition are a set, unless one denies another or the actions differ."""
         one, two = first.fields, second.fields
@@ -174,8 +171,14 @@ class Consequence(Kind):
         drafts = []
         asked = _conditional(point)
         if then := point.fields.get("then"):
-            drafts.append(Draft("effect", f"{asked} what follows?", then, _form(then)))
-            if not any(map(_NOT_ASKED_FROM.match, then)):
+            gap = point.wording.get("then")
+            effect = f"Complete: “{gap}”" if gap else f"{asked} what follows?"
+            drafts.append(Draft("effect", effect, then, _form(then)))
+            if gap:
+                drafts.append(
+                    Draft("cause", f"Complete: “{point.wording['back']}”", (point.subject,), "prose")
+                )
+            elif point.wording.get("word") not in _TURNED_ROUND and not any(map(_NOT_ASKED_FROM.match, then)):
                 wanted = "this" if len(then) == 1 else "all of this"
                 effects = "; ".join(then).rstrip(".")
                 drafts.append(
@@ -230,11 +233,3 @@ def _lines(text: str) -> str:
 
 def _form(parts: tuple[str, ...]) -> Form:
     return "set" if len(parts) > 1 and all(len(part.split()) <= _MOST_TYPED for part in parts) else "prose"
-
-
-def _clause_point(clause: Clause, text: Text, scope: Scope) -> Point:
-    point = base_point("consequence", replace(text, plain=clause.subject, runs=()), scope)
-    point.fields = {clause.role: (clause.outcome,)}
-    if clause.word:
-        point.wording["word"] = clause.word
-    return point

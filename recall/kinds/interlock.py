@@ -1,38 +1,19 @@
 """The kind `interlock`: what inhibits a function, what it requires, how it is overridden. Tables and sentences."""
 
-import re
 from collections.abc import Mapping
 from dataclasses import replace
 from typing import ClassVar
 
 from recall.base.finding import Finding
-from recall.kinds import lexicon
 from recall.kinds.cells import Answers, conditions, leaks, parts_of, within, without_stop
-from recall.kinds.joining import contradict, joined, said_again, same_words, told_apart, union
+from recall.kinds.joining import contradict, joined, one_stem, said_again, same_words, told_apart, union
 from recall.kinds.model import Draft, Form, Kind, Point, Read, Scope, base_point
-from recall.kinds.sentences import one_sentence, points_elsewhere, runs_on, with_subject
-from recall.notes.model import Paragraph, Table, Text
+from recall.kinds.prose.form import SentenceForm, form
+from recall.notes.model import Table
 
 ROLES = ("inhibited", "requires", "override")
 
-_NO_TAIL = frozenset(("that", "which", "who", "not", "and", "or", "but", "if", "when", "says", "means"))
 _MOST_TYPED = 4
-_MOST_WORDS = 16
-_INHIBITED = re.compile(
-    r"(?P<x>.+?) (?P<lead>(?:is|are) inhibited (?P<how>when|while|unless)) (?P<y>.+)", re.IGNORECASE
-)
-_NOBODY = frozenset(("he", "she", "use", "do", "reason", "point", "need", "way", "doubt", "sense", "harm"))
-"""Words at the head of a sentence that is about no function: persons, orders, `no reason to … without`."""
-_LOOSE = frozenset(("it", "them", "him", "her"))
-"""Words behind the head that stand for something said before."""
-_CANNOT = re.compile(
-    r"(?P<x>.+? (?:cannot|can not|can't|can’t|will not|won't|won’t) .+?) (?P<lead>unless|until|without) (?P<y>.+)",
-    re.IGNORECASE,
-)
-_ONLY = re.compile(r"(?P<x>.+?) (?P<lead>only when) (?P<y>.+)", re.IGNORECASE)
-_WITHOUT = re.compile(
-    r"(?P<there>there is |there are )?no (?P<x>.+?) (?P<lead>without) (?P<y>.+)", re.IGNORECASE
-)
 
 
 class Interlock(Kind):
@@ -78,6 +59,30 @@ class Interlock(Kind):
         ),
     }  # fmt: skip
     required = (("function", "of"), ("inhibited", "requires"))
+    sentences: ClassVar[tuple[SentenceForm, ...]] = (
+        form("interlock", "inhibited", r"(?P<x>.+?) (?P<lead>{be} {blocked} {while}) (?P<y>.+)"),
+        form("interlock", "requires", r"(?P<x>.+?) (?P<lead>{be} {blocked} {unless}) (?P<y>.+)"),
+        form("interlock", "inhibited", r"(?P<x>.+?) (?P<lead>{be} {blocked}) (?P<y>{at} .+)"),
+        form("interlock", "inhibited", r"(?P<x>.+?) (?P<lead>{barred} {while}) (?P<y>.+)"),
+        form("interlock", "requires", r"(?P<x>.+?) (?P<lead>{barred} {unless}) (?P<y>.+)"),
+        form("interlock", "inhibited", r"(?P<x>.+?) (?P<lead>{barred}) (?P<y>{at} .+)"),
+        form("interlock", "requires", r"(?P<x>{order} .+?) (?P<lead>(?:{unless}|before)) (?P<y>.+)"),
+        form("interlock", "inhibited", r"(?P<x>{order} .+?) (?P<lead>{while}) (?P<y>.+)"),
+        form("interlock", "inhibited", r"(?P<x>{order} .+?) (?P<y>{bound}.+)"),
+        form("interlock", "requires", r"(?P<x>.+? {not} .+?) (?P<lead>(?:{unless}|before)) (?P<y>.+)"),
+        form("interlock", "inhibited", r"(?P<x>.+? {not} .+?) (?P<lead>{while}) (?P<y>.+)"),
+        form("interlock", "inhibited", r"(?P<x>.+? {not} .+?) (?P<y>{bound}.+)"),
+        form("interlock", "requires", r"(?:there (?:is|are) )?no (?P<x>.+?) (?P<lead>{unless}) (?P<y>.+)"),
+        form(
+            "interlock",
+            "inhibited",
+            r"(?:there (?:is|are) )?(?:no|neither) (?P<x>.+?) (?P<lead>{while}) (?P<y>.+)",
+        ),
+        form("interlock", "requires", r"(?P<x>.+?) (?P<lead>only {once}) (?P<y>.+)"),
+        form("interlock", "requires", r"(?P<x>.+? {may} only .+?) (?P<lead>{once}) (?P<y>.+)"),
+        form("interlock", "requires", r"(?P<y>.+? {must} .+?) (?P<lead>before) (?P<x>.+)"),
+        form("interlock", "inhibited", r"(?P<y>.+?) (?P<lead>inhibits?|locks? out|disables?) (?P<x>.+)"),
+    )
 
     def read_table(self, table: Table, roles: Mapping[int, str], scope: Scope) -> Read:
         """Points row by row; a row needs one of the conditions, the override is optional."""
@@ -100,49 +105,6 @@ class Interlock(Kind):
                 answers.gap(row.place, cells[subject].plain)
         return points, answers.said()
 
-    def read_item(self, text: Text, scope: Scope) -> Read | None:
-        """A sentence in one of the plain forms: is inhibited when, cannot … unless, only when, no … without."""
-        sentence = one_sentence(text)
-        if sentence is None:
-            return None
-        for pattern in (_INHIBITED, _CANNOT, _WITHOUT, _ONLY):
-            if found := pattern.fullmatch(sentence):
-                return self._sentence(pattern, found, text, scope)
-        return None
-
-    def _sentence(
-        self, pattern: re.Pattern[str], found: re.Match[str], text: Text, scope: Scope
-    ) -> Read | None:
-        subject, lead, condition = found["x"].strip(), found["lead"], found["y"].strip()
-        words = subject.casefold().split()
-        if pattern is _ONLY and lexicon.NEGATING & set(words):
-            return None
-        if (words[0] in _NOBODY and words[1:2] != ["of"]) or _LOOSE.intersection(words[1:]):
-            return None
-        if words[0] in lexicon.OPENERS or words[-1] in _NO_TAIL or re.search(r"[,:]", subject):
-            return None
-        if len(subject.split()) > _MOST_WORDS or runs_on(condition) or pattern.fullmatch(condition):
-            return None
-        if re.search(r"\b(?:that|which|who) (?:cannot|can't|will not|won't|is|are)\b", subject):
-            return None
-        if points_elsewhere(" ".join(words[1:])) or points_elsewhere(condition):
-            return None
-        named = with_subject(subject, scope)
-        if named is None:
-            return None
-        stem = f"{named} {lead}"
-        if pattern is _WITHOUT:
-            stem = f"{found['there'] or ''}no {stem}"
-        role = "inhibited" if pattern is _INHIBITED and found["how"].casefold() != "unless" else "requires"
-        point = base_point("interlock", replace(text, plain=named, runs=()), scope)
-        point.fields[role] = (condition,)
-        point.wording[role] = stem[0].upper() + stem[1:]
-        return [point], []
-
-    def read_paragraph(self, block: Paragraph, scope: Scope) -> Read | None:
-        """A paragraph of one sentence; one wholly in bold is to be recited, and isn't ours."""
-        return None if block.text.bold == "all" else self.read_item(block.text, scope)
-
     def joins(self, first: Point, second: Point) -> Point | None:
         """Several conditions of one function are a set, unless one denies another."""
         one, two = first.fields, second.fields
@@ -154,11 +116,13 @@ class Interlock(Kind):
             mine, other = one.get(role, ()), two.get(role, ())
             if any(contradict(a, b) for a in mine for b in other):
                 return None
+            stems = [point.wording.get(role, "") for point in (first, second) if role in point.fields]
+            if all(stems) and len(stems) == 2:
+                wording[role], mine, other = one_stem(stems[0], mine, stems[1], other)
+            elif len(stems) == 1:
+                wording[role] = stems[0]
             if parts := union(mine, other):
                 fields[role] = parts
-            stems = [point.wording.get(role) for point in (first, second) if role in point.fields]
-            if stems and stems[0] and all(stems):
-                wording[role] = stems[0]
         if any(same_words(a, b) for a in fields.get("inhibited", ()) for b in fields.get("requires", ())):
             return None
         ways = one.get("override", ()), two.get("override", ())
@@ -186,7 +150,7 @@ class Interlock(Kind):
 
 def _asked(point: Point, role: str, count: int) -> str:
     if stem := point.wording.get(role):
-        return f"Complete{', with all conditions' if count > 1 else ''}: “{stem} …”"
+        return f"Complete{', with all conditions' if count > 1 else ''}: “{stem}”"
     if role == "inhibited":
         return f"Which condition{'s inhibit' if count > 1 else ' inhibits'} {_name(point)}?"
     return f"Which {f'{count} conditions' if count > 1 else 'condition'} does {_name(point)} require?"

@@ -6,8 +6,8 @@ from dataclasses import replace
 from recall.base.finding import Finding, finding
 from recall.base.text import key_form, one_line, shown
 from recall.kinds.headers import header_name, spellings
-from recall.kinds.lexicon import SIDES
 from recall.kinds.model import Point
+from recall.kinds.prose.lexicon import SIDES
 from recall.kinds.words import NEGATIONS, OPPOSITES, answer_words
 from recall.notes.model import Table
 
@@ -102,6 +102,26 @@ def said_again(first: Point, second: Point) -> list[Finding]:
 def union(one: Sequence[str], two: Sequence[str]) -> tuple[str, ...]:
     """Answers of both, each once, in order."""
     return (*one, *(text for text in two if not any(same_words(text, known) for known in one)))
+
+
+def one_stem(
+    one: str, mine: Sequence[str], two: str, other: Sequence[str]
+) -> tuple[str, tuple[str, ...], tuple[str, ...]]:
+    """Two sentences with a gap for their answers as one: where their words before the gap differ, those go with the
+    answers."""
+    if same_words(one, two) or not (one.endswith("…") and two.endswith("…")):
+        return one, tuple(mine), tuple(other)
+    first, second = one.split()[:-1], two.split()[:-1]
+    alike = next(
+        (at for at, (a, b) in enumerate(zip(first, second, strict=False)) if a.casefold() != b.casefold()),
+        min(len(first), len(second)),
+    )
+    ahead, ahead_too = " ".join(first[alike:]), " ".join(second[alike:])
+    return (
+        " ".join((*first[:alike], "…")),
+        tuple(f"{ahead} {text}".strip() for text in mine),
+        tuple(f"{ahead_too} {text}".strip() for text in other),
+    )
 
 
 def joined(first: Point, second: Point, fields: dict[str, tuple[str, ...]]) -> Point:

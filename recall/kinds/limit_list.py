@@ -8,11 +8,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from recall.base.text import one_line
-from recall.kinds.lexicon import SIGNALS
 from recall.kinds.limit_labels import with_notes
 from recall.kinds.limit_layout import Amount, Layout
 from recall.kinds.limit_rows import RowReader
 from recall.kinds.model import Read, Scope
+from recall.kinds.prose.lexicon import SIGNALS
 from recall.kinds.shortform import is_sentence
 from recall.kinds.supply_lead import source_named
 from recall.notes.model import Item, List, Row, Table, Text

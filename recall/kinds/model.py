@@ -3,11 +3,12 @@
 import hashlib
 import json
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any, ClassVar, Literal
 
 from recall.base.finding import Finding, Place
 from recall.base.text import key_form, one_line
+from recall.kinds.prose.form import Claim, SentenceForm
 from recall.notes.model import Definitions, Heading, List, Paragraph, Row, Table, Text
 
 if TYPE_CHECKING:
@@ -213,6 +214,8 @@ class Kind:
     """Role → header names, lower case, singular; the first is the name used in help."""
     required: ClassVar[tuple[tuple[str, ...], ...]] = ()
     """Each group: at least one of these roles must be there. Empty: the kind reads no tables."""
+    sentences: ClassVar[tuple[SentenceForm, ...]] = ()
+    """The forms of plain sentences that say something of this kind, the surest first."""
     by_heading: ClassVar[bool] = False
     """Its subject is the heading above: several under one heading are told apart by their number."""
     leaves_tables: ClassVar[bool] = False
@@ -257,17 +260,24 @@ class Kind:
         thing."""
         return None
 
-    def read_item(self, text: Text, scope: Scope) -> Read | None:
-        """Points of one bullet or of a paragraph of one sentence, or None where it isn't this kind's."""
-        return None
+    def read_claim(self, claim: Claim, text: Text, scope: Scope) -> Point | None:
+        """The point of what a sentence says by one of this kind's forms."""
+        point = base_point(self.name, replace(text, plain=claim.subject, runs=()), scope)
+        point.fields[claim.form.role] = (claim.said, *claim.more)
+        if claim.word:
+            point.wording["word"] = claim.word
+        elif claim.form.ask == "gap":
+            point.wording[claim.form.role] = claim.stem[0].upper() + claim.stem[1:]
+            point.wording["back"] = claim.back
+        return point
 
     def read_definitions(self, block: Definitions, scope: Scope) -> Read | None:
         """Points of a definition list, or None."""
         return None
 
     def read_paragraph(self, block: Paragraph, scope: Scope) -> Read | None:
-        """Points of a whole paragraph, or None; by default as one sentence."""
-        return self.read_item(block.text, scope)
+        """Points of a whole paragraph that is more than a sentence, or None."""
+        return None
 
     def read_section(self, heading: Heading, body: str, place: Place, scope: Scope) -> Read | None:
         """Points of a heading that owns its text (a question), or None."""

@@ -5,7 +5,7 @@ import re
 from collections.abc import Sequence
 
 from recall.base.text import one_line
-from recall.kinds.lexicon import ORDERS, ORDERS_TOO
+from recall.kinds.prose.lexicon import ORDERS, ORDERS_TOO
 from recall.notes.model import List, Text
 
 LEADER = re.compile(r"\s*(?:\.{3,}|…+|(?:\. ){2,}\.?|_{3,}|·{3,})\s*")

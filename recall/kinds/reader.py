@@ -8,8 +8,9 @@ from recall.base.finding import Finding, finding
 from recall.base.text import one_line, shown
 from recall.kinds.headers import match_roles, missing, names_of, renamed
 from recall.kinds.model import Kind, Point, Read, Scope
+from recall.kinds.prose.lists import Prose, items_in
 from recall.kinds.steps import with_bold_steps_joined
-from recall.notes.model import Block, Code, Definitions, Heading, Item, List, Note, Paragraph, Table
+from recall.notes.model import Block, Code, Definitions, Heading, List, Note, Paragraph, Table
 
 _SOURCE = re.compile(r"^\s*(?:source|sources|ref|reference)\s*:\s*(.+)$", re.IGNORECASE | re.DOTALL)
 _APPLIES = re.compile(r"^\s*(?:applies to|applicability|effectivity)\s*:\s*(.+)$", re.IGNORECASE | re.DOTALL)
@@ -34,6 +35,10 @@ class _Walk:
     headings: list[Heading] = field(default_factory=list)
     by_heading: frozenset[str] = frozenset()
     counted: dict[tuple[str, ...], int] = field(default_factory=dict)
+    prose: Prose = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.prose = Prose.of(self.kinds)
 
     def scope(self) -> Scope:
         source, applies = self.start.source, self.start.applies
@@ -135,8 +140,11 @@ class _Walk:
                         "write abbreviations as terms, or ask about the terms under headings that end in `?`",
                     )
                 )
-        elif isinstance(block, Paragraph):
-            any(self.keep(kind.read_paragraph(block, scope)) for kind in self.kinds)
+        elif isinstance(block, Paragraph) and not any(
+            self.keep(kind.read_paragraph(block, scope)) for kind in self.kinds
+        ):
+            self.prose.paragraph(block.text, scope)
+            self.keep(self.prose.take())
 
     def table(self, table: Table, scope: Scope) -> None:
         names = names_of(table)
@@ -161,27 +169,10 @@ class _Walk:
                 for table in _tables_in(block) if kind.leaves_tables else ():
                     self.block(table, scope)
                 return
-        read = False
-        for item in _items(block):
-            if _whole(item):
-                read = any(self.keep(kind.read_item(item.text, scope)) for kind in self.kinds) or read
-            for below in item.below:
-                if not isinstance(below, List):
-                    self.block(below, scope)
-                    read = True
-        if not read and not _contents(block):
-            self.findings.append(finding("unrecognised-list", block.place, *self.lacking(block, scope)))
-
-    def lacking(self, block: List, scope: Scope) -> tuple[str, str]:
-        """Which kind a list is nearest to, and what would make it one."""
-        for kind in self.kinds:
-            if said := kind.lacks_list(block, scope):
-                return said
-        return (
-            f"list that begins `{shown(one_line(block.items[0].text.plain))[:60]}` makes no card",
-            "nearest is a sentence a bullet, such as `X is inhibited when Y` or `If X, Y`; "
-            "abbreviations are read as `**ABC** – words`, loads under a line such as `**Bus 1** feeds:`",
-        )
+        lacks = next(filter(None, (kind.lacks_list(block, scope) for kind in self.kinds)), None)
+        for below in self.prose.bullets(block, scope, lacks):
+            self.block(below, scope)
+        self.keep(self.prose.take())
 
 
 def _leads(block: Paragraph, below: Block) -> bool:
@@ -204,28 +195,9 @@ def _owned(heading: Heading, blocks: Sequence[Block], at: int) -> Sequence[Block
     return blocks[at:end]
 
 
-def _items(block: List) -> Iterator[Item]:
-    for item in block.items:
-        yield item
-        for below in item.below:
-            if isinstance(below, List):
-                yield from _items(below)
-
-
 def _tables_in(block: List) -> Iterator[Table]:
-    for item in _items(block):
+    for item in items_in(block):
         yield from (below for below in item.below if isinstance(below, Table))
-
-
-def _whole(item: Item) -> bool:
-    """Whether an item says all it says itself: nothing stands below it, or its sentence is closed."""
-    return not item.below or item.text.plain.rstrip().endswith((".", "!"))
-
-
-def _contents(block: List) -> bool:
-    """A table of contents: every item is a link and nothing else."""
-    return all(item.text.runs and all(run.link or not run.text.strip() for run in item.text.runs)
-               for item in _items(block))  # fmt: skip
 
 
 def _weigh(points: list[Point], table: Table, kind: Kind, roles: Mapping[int, str], scope: Scope) -> None:

@@ -3,7 +3,7 @@
 import re
 
 from recall.base.text import one_line
-from recall.kinds.lexicon import SIGNALS
+from recall.kinds.prose.lexicon import SIGNALS
 from recall.notes.model import Text
 
 MOST_SIGNS = 12

@@ -7,8 +7,8 @@ from recall.base.text import key_form, words_of
 from recall.deck.checks.material import Material
 from recall.deck.combine import Asked, named, where
 from recall.kinds.effectivity import overlap
-from recall.kinds.lexicon import QUANTITIES
 from recall.kinds.model import Point
+from recall.kinds.prose.lexicon import QUANTITIES
 
 _POINTING = frozenset(("it", "its", "this", "that", "these", "those", "they", "their", "here", "there"))
 """Words by which a question leans on its topic."""

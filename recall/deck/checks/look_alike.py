@@ -7,8 +7,8 @@ from recall.base.finding import Finding, finding
 from recall.base.text import words_of
 from recall.deck.checks.material import Material
 from recall.deck.combine import Asked, named, where
-from recall.kinds.lexicon import SIDES
 from recall.kinds.model import Point
+from recall.kinds.prose.lexicon import SIDES
 
 _SHORTEST = 3
 _MOST_NEAR = 6

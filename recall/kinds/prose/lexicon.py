@@ -114,13 +114,20 @@ DUMMY_WORDS = _bag(
 
 VERBS = _bag(
     """
-    appear appears approaches are aren't become becomes begin begins breaks bursts can can't cannot clogs closes
-    comes converge converges decrease decreases detect detects did dies disconnect disconnects disengage disengages
-    do does drains drift drifts drop drops exceed exceeds fail failed fails fall falls flames flashes freezes goes
-    had hangs happen happens has have illuminate illuminates increase increases indicate indicates is isn't jams
-    leaks leaves lies lights loses meet meets move moves occur occurs opens overtakes reaches receive receives remain
-    remains rise rises runs sees senses separate separates show shows sounds stands start starts stay stays sticks
-    stops surge surges takes trips turns vibrate vibrates was were will won't
+    appear are aren't become begin can can't cannot converge decrease detect detects did dies disconnect
+    disengage do drift drop exceed fail failed fall goes had happen has have illuminate increase indicate is
+    isn't meet move occur receive remain rise sees senses separate show start stay surge vibrate was were will
+    won't appears approaches becomes begins bends blocks boils breaks burns bursts catches chatters clears
+    climbs clogs closes collapses comes connects converges cools corrodes cracks creeps decreases dents derates
+    descends disconnects disengages does drains drifts drops empties engages enters exceeds expands extends
+    fades fails falls fills flames flashes flickers floats floods freezes gets grows hangs happens hardens heats
+    holds hunts ignites illuminates increases indicates isolates jams jerks jumps leaks leaves lies lights locks
+    loosens loses lowers meets melts misses moves needs occurs opens oscillates overheats overtakes pitches
+    pulsates quits raises rattles reaches rears receives reduces relights remains resets restarts retracts
+    reverses rises rolls runs sags seizes separates settles shakes shows shrinks shuts sinks slides slips slows
+    softens sounds spins squeals stalls stands starts stays steers sticks stiffens stops surges swells swings
+    takes tears tilts tips transfers trips turns unloads vibrates wanders warms warps wears weakens weeps widens
+    wobbles yaws
     """
 )
 """Verbs by which a clause (`the pump fails`) is told from a name (`pump failure`)."""
@@ -179,3 +186,13 @@ QUANTITIES = _bag(
     """
 )
 """Words that name a quantity but no system: `Oil pressure` of the engine and of the APU are two things."""
+
+STATES = _bag(
+    """
+    active alive blocked broken burnt charged clogged closed cold contaminated cracked dead deflated dirty discharged
+    dry empty engaged exhausted failed flat flooded frozen full heavy high hot iced inoperative jammed leaking light
+    locked loose lost low missing off on open out overheated seized short shut slack slow stuck unlocked unstable
+    unusable weak wet worn wrong
+    """
+)
+"""What a thing is, where a phrase names it with its state (`nose heavy`, `dead battery`)."""

@@ -1,0 +1,1 @@
+"""Lists, paragraphs and sentences: what plain words say."""

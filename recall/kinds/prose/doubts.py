@@ -1,0 +1,161 @@
+"""Why a sentence that has one of the forms isn't read: one list, of the text first, of what was made of it then."""
+
+import re
+from collections.abc import Callable
+
+from recall.kinds.prose import lexicon
+from recall.kinds.prose.form import Claim
+from recall.kinds.prose.sentence import has_verb
+from recall.notes.model import Text
+
+MOST_SIGNS = 400
+_MOST_SUBJECT = 18
+_MOST_CAUSE = 14
+_MOST_WORDS = 30
+_PERSON = re.compile(
+    r"\b(?:you|your|yours|yourself|we|our|us|ours|i|i'm|i'll|my|me|please|let's|let us|nobody|somebody|everybody)\b",
+    re.IGNORECASE,
+)
+_POINTER = re.compile(r"\b(this|these|those|such|here)\b(?:\s+(\S+))?", re.IGNORECASE)
+_POINTER_ALONE = re.compile(
+    r"(?:is|are|was|were|has|have|had|does|do|did|can|cannot|will|may|must|should|in|on|to|by|at|for|\w+[^s]s)\b|$|[^\w\s]",
+    re.IGNORECASE,
+)
+_BEHIND = re.compile(
+    r",\s+(?:and|but (?!not\b)|so|which|because|otherwise|then|or else|as|since|where|if|when)\b",
+    re.IGNORECASE,
+)
+_POINTS_ON = re.compile(r"\bfollowing\b|\bas follows\b|\b(?:below|above|then|and|or|the|to)$", re.IGNORECASE)
+_OTHER_CASE = re.compile(r"[,–—]\s+(?:\w+\s+)?(?:if|when|otherwise|else)\b", re.IGNORECASE)
+_NO_EFFECT = re.compile(r"(?:of|includes?|are|is|for|and|or|by|from|to|no|a lot|much)\b", re.IGNORECASE)
+_RELATIVE = re.compile(r"\b(?:that|which|who) (?:cannot|can't|will not|won't|must not|is|are)\b")
+_NOBODY = frozenset(
+    ("he", "she", "use", "reason", "point", "need", "way", "doubt", "sense", "harm", "one", "idea", "problem",
+     "comment", "change", "party", "meal", "rule")
+)  # fmt: skip
+"""Words at the head of a sentence that is about no function: persons, orders, `no reason to … without`."""
+_NO_TAIL = frozenset(
+    ("that", "which", "who", "not", "and", "or", "but", "if", "when", "says", "means", "only")
+)
+_LOOSE = frozenset(("it", "them", "him", "her"))
+"""Words behind the head that stand for something said before."""
+_NO_CAUSE = frozenset(("this", "these", "that", "those", "there", "how", "what", "why", "to", "he", "she"))
+
+
+def points_elsewhere(phrase: str) -> bool:
+    """Whether words point at what was said before: `this valve`, `such values`, `here`. A lone `this` is the
+    sentence's own."""
+    found = _POINTER.finditer(phrase)
+    return any(one[1].casefold() == "here" or not _POINTER_ALONE.match(one[2] or "") for one in found)
+
+
+def _unpaired(plain: str) -> bool:
+    pairs = (("(", ")"), ("[", "]"), ("“", "”"))
+    return any(plain.count(left) != plain.count(right) for left, right in pairs) or plain.count('"') % 2 == 1
+
+
+def _goes_on(plain: str) -> bool:
+    return plain.endswith((":", ",", ";", "…", "..")) or plain.startswith(("[ ]", "[x]", "[X]"))
+
+
+_OF_TEXT: tuple[tuple[str, Callable[[Text, str], object]], ...] = (
+    ("it is too long to be sure of", lambda text, plain: len(plain) > MOST_SIGNS),
+    ("it has several lines", lambda text, plain: "\n" in text.plain.strip()),
+    ("it links to something else", lambda text, plain: any(run.link for run in text.runs)),
+    ("it asks", lambda text, plain: plain.rstrip("\"'”)").endswith("?")),
+    ("it goes on elsewhere", lambda text, plain: _goes_on(plain)),
+    ("it speaks to or of a person", lambda text, plain: _PERSON.search(plain)),
+    ("its brackets or quotes don't pair", lambda text, plain: _unpaired(plain)),
+)
+
+
+def doubt_of_text(text: Text, plain: str) -> str:
+    """What keeps a text from being read at all; empty where nothing does."""
+    return next((why for why, test in _OF_TEXT if test(text, plain)), "")
+
+
+def _words(phrase: str) -> list[str]:
+    return phrase.casefold().split()
+
+
+def _lacks_subject(claim: Claim) -> bool:
+    """Whether a condition begins with a participle: `If supplied with air`, `When set to 1`."""
+    first, second = (*_words(claim.subject), "", "")[:2]
+    participle = first in lexicon.PARTICIPLES or (first.endswith("ed") and not first.endswith("eed"))
+    return participle and second in lexicon.AFTER_PARTICIPLE
+
+
+def _says_nothing(claim: Claim) -> bool:
+    words = _words(claim.subject)
+    if claim.word.casefold() == "in case of":
+        return False
+    return (
+        len(words) < 2
+        or words[0] in ("not", "and", "so", "any")
+        or (words[-1] in lexicon.VACUOUS and len(words) < 4 and not has_verb(claim.subject))
+    )
+
+
+def _is_clause(claim: Claim) -> bool:
+    words = re.findall(r"[\w'’/.-]+", claim.subject.casefold())
+    return bool((lexicon.CLAUSE_WORDS | lexicon.TELLING) & set(words)) or words[:1] == []
+
+
+def _cut(claim: Claim) -> bool:
+    return claim.form.ask == "gap"
+
+
+def _cause(claim: Claim) -> bool:
+    return claim.form.ask == "name"
+
+
+def _whole(claim: Claim) -> bool:
+    return claim.form.ask == "condition"
+
+
+def _any(claim: Claim) -> bool:
+    return True
+
+
+Doubt = tuple[str, Callable[[Claim], bool], Callable[[Claim], object]]
+
+DOUBTS: tuple[Doubt, ...] = (
+    ("it points at something said elsewhere", _any,
+     lambda c: points_elsewhere(" ".join(c.subject.split()[1:])) or points_elsewhere(c.said)),
+    ("it is about a person or an order", _cut,
+     lambda c: _words(c.subject)[0] in _NOBODY and _words(c.subject)[1:2] != ["of"]),
+    ("`it` may stand for anything", _cut, lambda c: _LOOSE.intersection(_words(c.subject)[1:])),
+    ("it doesn't begin with what it is about", _cut,
+     lambda c: _words(c.subject)[0] in lexicon.OPENERS or _words(c.subject)[-1] in _NO_TAIL
+     or re.search(r"[,:;]", c.subject) or _RELATIVE.search(c.subject)),
+    ("it is turned round by a `not`", _cut,
+     lambda c: c.lead.casefold().startswith("only") and lexicon.NEGATING & set(_words(c.subject))),
+    ("it says two things", _cut, lambda c: c.form.pattern.fullmatch(c.said) or ";" in c.said),
+    ("another clause hangs on behind a comma", lambda c: _cut(c) or _cause(c), lambda c: _BEHIND.search(c.said)),
+    ("it is too long to be sure of", _cut,
+     lambda c: len(_words(c.subject)) > _MOST_SUBJECT or len(_words(c.said)) > _MOST_WORDS),
+    ("its condition says nothing by itself", _whole, _says_nothing),
+    ("its condition is no clause of its own", _whole,
+     lambda c: c.subject.split()[-1] in lexicon.LOOSE_ENDS or _lacks_subject(c)),
+    ("it isn't sure where its condition ends", _whole,
+     lambda c: _words(c.said)[0] in lexicon.CONNECTIVES or _OTHER_CASE.search(c.said)),
+    ("it sends the reader elsewhere", _whole,
+     lambda c: _words(c.said)[0] in lexicon.ELSEWHERE or _POINTS_ON.search(c.said)),
+    ("it is too long to be sure of", _whole,
+     lambda c: len(_words(c.subject)) + len(_words(c.said)) > 2 * _MOST_WORDS),
+    ("its cause is no plain name", _cause,
+     lambda c: c.subject.split()[-1] in lexicon.LOOSE_ENDS or _is_clause(c) or re.search(r"[,:;]", c.subject)
+     or _words(c.subject)[0] in _NO_CAUSE or len(_words(c.subject)) > _MOST_CAUSE),
+    ("its effect is no plain one", _cause,
+     lambda c: _NO_EFFECT.match(c.said) or c.form.pattern.fullmatch(c.said) or len(_words(c.said)) > _MOST_WORDS
+     or ";" in c.said),
+    ("its verb doesn't agree with its cause", _cause,
+     lambda c: c.lead.casefold() in ("cause", "result in", "lead to") and not re.search(r"[^su\W]s$", c.subject)),
+)  # fmt: skip
+
+
+def doubt_of(claim: Claim) -> str:
+    """What keeps a claim from being asked; empty where nothing does."""
+    if not claim.subject or not claim.said:
+        return "it says only half"
+    return next((why for why, of, test in DOUBTS if of(claim) and test(claim)), "")

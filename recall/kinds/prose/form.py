@@ -1,0 +1,68 @@
+"""What a sentence form is: a pattern, its kind, and where the sentence is cut in question and answer."""
+
+import re
+from dataclasses import dataclass
+from typing import Literal
+
+Ask = Literal["gap", "name", "condition"]
+"""How a sentence is asked. gap: the sentence with a gap where the answer stands, so that nothing of it is lost; name:
+what follows from the thing it names; condition: what follows from a whole clause (`If the pump fails, …`)."""
+
+
+@dataclass(frozen=True, slots=True)
+class SentenceForm:
+    """One way in which a plain sentence says something of a kind.
+
+    pattern: matches the whole sentence; the groups are x (what it is about), y (what is asked) and maybe lead (the
+    word between), all stretches of the sentence; or word and rest where a condition stands in front. role: the field
+    that y fills.
+    """
+
+    kind: str
+    role: str
+    pattern: re.Pattern[str]
+    ask: Ask = "gap"
+
+
+@dataclass(frozen=True, slots=True)
+class Claim:
+    """What a sentence says by a form. subject: what it is about; said: what is asked; stem, back: the sentence with a
+    gap for what is asked, and for what it is about; word: `If` or `When` where the subject is a clause; more:
+    sentences of the same bullet behind it, which belong to the answer."""
+
+    form: SentenceForm
+    subject: str
+    said: str
+    stem: str = ""
+    back: str = ""
+    word: str = ""
+    lead: str = ""
+    more: tuple[str, ...] = ()
+
+
+def form(kind: str, role: str, pattern: str, ask: Ask = "gap") -> SentenceForm:
+    """A form from its pattern, in any case of letters; `{name}` stands for one of the word groups below."""
+    return SentenceForm(kind, role, re.compile(pattern.format_map(_GROUPS), re.IGNORECASE), ask)
+
+
+_GROUPS = {
+    "be": r"(?:is|are|stays?|remains?)",
+    "blocked": r"(?:inhibited|blocked|locked out|disabled|suppressed|cut out|switched off automatically)",
+    "barred": r"(?:(?:is|are) (?:not|never) (?:available|allowed|permitted|possible|usable|enabled|approved|"
+    r"authori[sz]ed)|(?:is|are) (?:unavailable|prohibited|forbidden))",
+    "while": r"(?:when|whenever|while|as long as|so long as|if)",
+    "unless": r"(?:unless|until|without)",
+    "not": r"(?:cannot|can not|can't|can’t|will not|won't|won’t|must not|mustn't|mustn’t|may not|shall not|"
+    r"must never|may never|can never|does not|do not|doesn't|doesn’t)",
+    "order": r"(?:do not|don't|don’t|never)",
+    "once": r"(?:when|if|while|with|after|once|as long as)",
+    "may": r"(?:may|can|must|is|are|shall|will)",
+    "effect": r"(?:arms|cancels|clears|closes|cracks|cuts|damages|disarms|disconnects|drops|empties|floods|isolates|"
+    r"lights|locks|lowers|opens|raises|releases|removes|resets|ruins|shuts|silences|starts|stops|switches|"
+    r"trips|turns|unlocks|voids|warms|wipes)",
+    "must": r"(?:must|has to|have to|needs to|need to|shall)",
+    "at": r"(?:in|on|at|during|for|below|above|under|over|with|within|between|after|outside|inside|near|beyond|from)",
+    "bound": r"(?:(?:below|above|beyond|during)\b|(?:in |at |over |under |with |within |for |after )"
+    r"(?:less than |more than |at least |under |over |above |below )?(?=[+\-−]?\d))",
+}  # fmt: skip
+"""Words that forms share. bound: begins words that set a bound, an amount among them."""

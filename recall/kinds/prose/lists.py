@@ -1,0 +1,162 @@
+"""Lists and paragraphs that no kind reads as a whole: sentence by sentence, and what is told of the rest."""
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+from recall.base.finding import Finding, finding
+from recall.base.text import count, one_line, shown
+from recall.kinds.model import Kind, Point, Scope
+from recall.kinds.prose.form import SentenceForm
+from recall.kinds.prose.reading import Said, has_arrow, read_text
+from recall.kinds.prose.sentence import sentences_of
+from recall.notes.model import Block, Item, List, Text
+
+_FORBIDS = re.compile(r"n['’]t\b|\b(?:must|not|never|only|unless|inhibited|cannot|neither)\b", re.IGNORECASE)
+"""What a sentence must be told of where it isn't read; and numbers, unless they are part of a name (`Bus 2`)."""
+_NUMBER = re.compile(
+    r"(?:(?P<before>\S+) )?[^\s\w]*(?:\d|(?:two|three|four|five|six|seven|eight|nine|ten|twelve) \w+s\b)"
+)
+_CURES = {
+    "interlock": "write it as one sentence such as `X is inhibited when Y`, `X cannot Y unless Z` or `X only when Y`",
+    "consequence": "write it as one sentence such as `If X, Y` or `X causes Y`, or as `X → Y`, a clause on each side",
+    "limit": "write the amount as a bullet such as `Oil pressure: max 6 bar`, or in a table `Parameter | Maximum`",
+}
+_MOST_NAMED = 40
+
+
+@dataclass(slots=True)
+class Prose:
+    """Reads sentences by the forms of some kinds."""
+
+    kinds: Mapping[str, Kind]
+    forms: tuple[SentenceForm, ...]
+    points: list[Point] = field(default_factory=list)
+    findings: list[Finding] = field(default_factory=list)
+
+    @classmethod
+    def of(cls, kinds: Sequence[Kind]) -> "Prose":
+        """The reader for all forms of these kinds, in their order."""
+        return cls(
+            {kind.name: kind for kind in kinds}, tuple(form for kind in kinds for form in kind.sentences)
+        )
+
+    def take(self) -> tuple[list[Point], list[Finding]]:
+        """What was read since the last call."""
+        read = self.points, self.findings
+        self.points, self.findings = [], []
+        return read
+
+    def sentence(self, text: Text, scope: Scope, *, bullet: bool = False) -> Said:
+        """Read one text; its points are kept where it says something for sure."""
+        said = read_text(text, scope, self.forms, bullet=bullet)
+        points = [self.kinds[claim.form.kind].read_claim(claim, text, scope) for claim in said.claims]
+        read = [point for point in points if point is not None]
+        if len(read) < len(points):
+            return Said(near=said.claims[0].form.kind, doubt="its amount isn't sure")
+        self.points += read
+        return said
+
+    def paragraph(self, text: Text, scope: Scope) -> None:
+        """A paragraph of one sentence; what should be known and isn't read is told. One wholly in bold is to be
+        recited, and isn't ours."""
+        sentences = sentences_of(text)
+        if len(sentences) != 1 or text.plain.rstrip().endswith((":", "?")):
+            return
+        said = self.sentence(text, scope) if text.bold != "all" else Said()
+        if said.claims or not (said.near or has_arrow(text.plain) or tells(sentences[0])):
+            return
+        near = said.near or _nearest(sentences[0])
+        reason = (
+            f"it reads like {_a(near)}, but {said.doubt}" if said.doubt else f"the nearest kind is {near}"
+        )
+        message = f"`{_short(text, 60)}` makes no card: {reason}"
+        self.findings.append(
+            finding("unread-sentence", text.place, message, _CURES.get(near, _CURES["consequence"]))
+        )
+
+    def bullets(self, block: List, scope: Scope, lacks: tuple[str, str] | None = None) -> list[Block]:
+        """Read a list item by item; the items that aren't read are named in one finding. Gives back the other blocks
+        that stand in it. lacks: what keeps the whole from being of a kind that it is near to, and the cure."""
+        left: list[tuple[Item, Said]] = []
+        below: list[Block] = []
+        before = len(self.points)
+        total = self._items(block.items, scope, left, below)
+        if left and (len(self.points) > before or not below):
+            if lacks is None or len(left) < total:
+                lacks = self._told(left, total)
+            self.findings.append(finding("unrecognised-list", block.place, *lacks))
+        return below
+
+    def _items(
+        self, items: Sequence[Item], scope: Scope, left: list[tuple[Item, Said]], below: list[Block]
+    ) -> int:
+        total = 0
+        for item in items:
+            lists = [block for block in item.below if isinstance(block, List)]
+            below += [block for block in item.below if not isinstance(block, List)]
+            said = self.sentence(item.text, scope, bullet=True) if _whole(item) else Said()
+            if not said.claims and not lists and not _links(item.text):
+                left.append((item, said))
+            total += 0 if lists and not said.claims else 1
+            inside = scope if said.claims else replace(scope, heading=one_line(item.text.plain).rstrip(":"))
+            for block in lists:
+                total += self._items(block.items, inside, left, below)
+        return total
+
+    def _told(self, left: Sequence[tuple[Item, Said]], total: int) -> tuple[str, str]:
+        near, doubt, line = next(
+            ((said.near, said.doubt, item.place.line) for item, said in left if said.doubt), ("", "", 0)
+        )
+        near = near or _nearest(" ".join(item.text.plain for item, _ in left))
+        if len(left) == total and total > 0:
+            what = f"list that begins `{_short(left[0][0].text, 60)}` makes no card"
+            what += "" if total == 1 else f": none of its {count(total, 'item')} is read"
+        else:
+            named = ", ".join(f"`{_short(item.text)}` (line {item.place.line})" for item, _ in left)
+            what = f"{len(left)} of {count(total, 'item')} of the list make no card: {named}"
+        reason = (
+            f"; line {line} reads like {_a(near)}, but {doubt}" if doubt else f"; the nearest kind is {near}"
+        )
+        also = "abbreviations are read as `**ABC** – words`, loads under a line such as `**Bus 1** feeds:`"
+        return what + reason, f"{_CURES.get(near, _CURES['consequence'])}; {also}"
+
+
+def tells(sentence: str) -> bool:
+    """Whether a sentence says a must, a must not or a number: what should be known."""
+    numbers = _NUMBER.finditer(sentence)
+    named = any(not (found["before"] or "").istitle() for found in numbers)
+    return named or _FORBIDS.search(sentence) is not None
+
+
+def items_in(block: List) -> Iterator[Item]:
+    """The items of a list and of those in it, in order."""
+    for item in block.items:
+        yield item
+        for below in item.below:
+            if isinstance(below, List):
+                yield from items_in(below)
+
+
+def _links(text: Text) -> bool:
+    return bool(text.runs) and all(run.link for run in text.runs if run.text.strip())
+
+
+def _whole(item: Item) -> bool:
+    """Whether an item says all it says itself: nothing stands below it, or its sentence is closed."""
+    return not item.below or item.text.plain.rstrip().endswith((".", "!"))
+
+
+def _nearest(words: str) -> str:
+    if _FORBIDS.search(words):
+        return "interlock"
+    return "limit" if re.search(r"\d", words) and not has_arrow(words) else "consequence"
+
+
+def _a(kind: str) -> str:
+    return f"an {kind}" if kind[:1] in "aeiou" else f"a {kind}"
+
+
+def _short(text: Text, most: int = _MOST_NAMED) -> str:
+    words = shown(one_line(text.plain))
+    return words if len(words) <= most else words[: most - 1].rstrip() + "…"

@@ -1,0 +1,206 @@
+"""What a text says: its sentences held against the forms of all kinds, arrows, and the doubts."""
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from recall.kinds.cells import without_stop
+from recall.kinds.model import Scope
+from recall.kinds.prose import lexicon
+from recall.kinds.prose.doubts import doubt_of, doubt_of_text
+from recall.kinds.prose.form import Claim, SentenceForm
+from recall.kinds.prose.sentence import has_verb, sentences_of, split_condition, with_subject
+from recall.notes.model import Text
+
+_MOST_LINKS = 9
+_MOST_LINK_WORDS = 14
+_MOST_BEHIND = 40
+"""Words of all sentences of a bullet that still make one answer."""
+ARROW = re.compile(r"\s*(?:→|⇒|➔|➜|➡\ufe0f?|⟶|⟹)\s*|\s+(?:-{1,2}>|={1,2}>)\s+")
+_VALUE = re.compile(r"[+\-\u2212<>≤≥]?\s*\d[\d.,]*\s*\S{0,6}|[\w.]*[_/\\(){}<>]\S*")
+_NAMED = re.compile(r"\([^()]*\d[^()]*\)$|\bv?\d+\.\d+\b|^[A-Z]+-?\d+$")
+"""Versions, editions and marks: an arrow between two of them renames."""
+_CONDITION = re.compile(r"(?:if|when|unless|should|otherwise)\b", re.IGNORECASE)
+_PRONOUN = "it isn't sure what its pronoun means"
+_TURNED = ("while", "as long as", "so long as", "unless", "until", "without", "before")
+"""Words before a condition that may as well stand behind what it holds for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What was read of a text; where nothing was, the kind whose form it has, and the doubt."""
+
+    claims: tuple[Claim, ...] = ()
+    near: str = ""
+    doubt: str = ""
+
+
+def has_arrow(text: str) -> bool:
+    """Whether an arrow stands in the text."""
+    return ARROW.search(f" {text} ") is not None
+
+
+def is_order(words: str) -> bool:
+    """Whether the words tell somebody to do something."""
+    first, *rest = words.replace(",", " ").split()
+    word = first.casefold()
+    if word in lexicon.ORDERS:
+        return True
+    return (
+        word in lexicon.ORDERS_TOO and bool(rest) and (rest[0] in lexicon.AFTER_ORDER or rest[0][0].isupper())
+    )
+
+
+def read_text(text: Text, scope: Scope, forms: Sequence[SentenceForm], *, bullet: bool = False) -> Said:
+    """What a text says in one of the forms. bullet: sentences behind the first may belong to its answer."""
+    sentences = sentences_of(text)
+    if not sentences:
+        return Said()
+    first, *more = sentences
+    if bullet and re.match(r"(?:if|when|should)\b", first, re.IGNORECASE) and "; " in first:
+        first, *parts = first.split("; ")
+        more = [*parts, *more]
+    plain = re.sub(r"[.!]$", "", " ".join(sentences)) if more else first
+    if why := doubt_of_text(text, plain):
+        return Said(near=_near(first, forms), doubt=why)
+    said = _chain(first, text, scope) if has_arrow(first) else _sentence(first, scope, forms)
+    if not more or not said.claims:
+        return said
+    return _with_more(said, more, bullet)
+
+
+def _near(sentence: str, forms: Sequence[SentenceForm]) -> str:
+    return next((form.kind for form in forms if form.pattern.fullmatch(sentence)), "")
+
+
+def _with_more(said: Said, more: Sequence[str], bullet: bool) -> Said:
+    """A condition's answer with the sentences behind it, all of them or none."""
+    claim = said.claims[0]
+    words = sum(len(sentence.split()) for sentence in more) + len(claim.said.split())
+    if not bullet or claim.form.ask != "condition":
+        return Said(near=claim.form.kind, doubt="it is more than one sentence")
+    if any(map(_CONDITION.match, more)) and not all(_CONDITION.match(one) for one in more[-1:]):
+        return Said(near=claim.form.kind, doubt="it names a second condition")
+    if words > _MOST_BEHIND:
+        return Said(near=claim.form.kind, doubt="it is too long to be one answer")
+    return Said((replace(claim, more=tuple(more)),))
+
+
+def _sentence(sentence: str, scope: Scope, forms: Sequence[SentenceForm]) -> Said:
+    """The first form that a sentence has without a doubt; else the first doubt."""
+    doubted = Said()
+    named = with_subject(sentence, scope)
+    if named is None:
+        near = _near(sentence, forms)
+        return Said(near=near, doubt=_PRONOUN if near else "")
+    sentence = named
+    for form in forms:
+        if (found := form.pattern.fullmatch(sentence)) is None:
+            continue
+        said = _conditional(found, form, scope, forms) if form.ask == "condition" else _cut(found, form)
+        if said.claims:
+            return said
+        doubted = doubted if doubted.near else said
+    return doubted
+
+
+def _doubted(claim: Claim) -> Said:
+    if why := doubt_of(claim):
+        return Said(near=claim.form.kind, doubt=why)
+    return Said((claim,))
+
+
+def _cut(found: re.Match[str], form: SentenceForm) -> Said:
+    """A sentence with a gap where what is asked stands, and one where what it is about stands."""
+
+    def gap(group: str) -> str:
+        before, behind = found.string[: found.start(group)].strip(), found.string[found.end(group) :].strip()
+        return " ".join(part for part in (before, "…", behind) if part)
+
+    lead = found.groupdict().get("lead") or ""
+    claim = Claim(form, found["x"].strip(), found["y"].strip(), gap("y"), gap("x"), lead=lead)
+    return _doubted(claim)
+
+
+def _conditional(
+    found: re.Match[str], form: SentenceForm, scope: Scope, forms: Sequence[SentenceForm]
+) -> Said:
+    """A condition and what follows; where the condition may as well stand behind (`While X, Y is inhibited`), the
+    other kinds' forms go first."""
+    word = found["word"].capitalize()
+    halves = split_condition(found["rest"])
+    if halves is None:
+        return Said(near=form.kind, doubt="it isn't sure where its condition ends")
+    condition, outcome = halves
+    if word.casefold() in _TURNED:
+        turned = f"{outcome[0].upper()}{outcome[1:]} {word.casefold()} {condition}"
+        said = _sentence(turned, scope, [other for other in forms if other.kind != form.kind])
+        if said.claims or word in ("Until", "Before"):
+            return (
+                said if said.near or said.claims else Said(near=form.kind, doubt="nothing follows for sure")
+            )
+    role = "action" if is_order(outcome) else form.role
+    said = _doubted(Claim(replace(form, role=role), condition, outcome, word=word))
+    if not said.claims:
+        return said
+    subject = with_subject(condition, scope)
+    return (
+        Said((replace(said.claims[0], subject=subject),)) if subject else Said(near=form.kind, doubt=_PRONOUN)
+    )
+
+
+def _chain(sentence: str, text: Text, scope: Scope) -> Said:
+    """A claim an arrow, where each link is a clause. A path through menus, a renaming, a mapping of values, code, an
+    arrow in brackets or behind a label is none."""
+    links = [without_stop(link) for link in ARROW.split(sentence)]
+    links[0] = re.sub(r"^(?:if|when)\s+", "", links[0], flags=re.IGNORECASE)
+    doubt = _chain_doubt(links, text)
+    first = with_subject(links[0], scope) if not doubt else None
+    if first is None:
+        return Said(near="consequence", doubt=doubt or _PRONOUN)
+    links[0] = first
+    return Said(tuple(Claim(CHAIN, before, after) for before, after in pairwise(links)))
+
+
+CHAIN = SentenceForm("consequence", "then", ARROW, "name")
+
+
+def _chain_doubt(links: Sequence[str], text: Text) -> str:
+    if not 2 <= len(links) <= _MOST_LINKS or not all(links):
+        return "its arrows don't stand between clauses"
+    if any(run.code and has_arrow(run.text) for run in text.runs):
+        return "its arrows stand in code"
+    if any(link.count("(") != link.count(")") or link.count("[") != link.count("]") for link in links):
+        return "an arrow stands inside brackets"
+    if any(re.search(r":(?:\s|$)", link) for link in links):
+        return "an arrow stands behind a label with a colon"
+    if any(
+        len(link.split()) > _MOST_LINK_WORDS or _VALUE.fullmatch(link) or _NAMED.search(link)
+        for link in links
+    ):
+        return "its arrows stand between names or values"
+    if any("," in link for link in links[1:-1]):
+        return "it isn't sure which words an arrow joins"
+    if not all(map(_may_be_link, links)) or not (any(map(has_verb, links)) or all(map(_has_state, links))):
+        return "not every link is a clause"
+    return ""
+
+
+def _words(link: str) -> list[str]:
+    return re.findall(r"[^\W\d_][\w'’-]*", re.sub(r"\([^()]*\)", "", link))
+
+
+def _may_be_link(link: str) -> bool:
+    """Whether a link says that something happens or is so: it has a verb, a thing with its state, or words in lower
+    case that no title has."""
+    words = _words(link)
+    return (
+        has_verb(link)
+        or _has_state(link)
+        or any(word[0].islower() and word not in lexicon.ASIDE for word in words[1:])
+    )
+
+
+def _has_state(link: str) -> bool:
+    return len(_words(link)) > 1 and bool(lexicon.STATES & {word.casefold() for word in _words(link)})
