@@ -2,7 +2,7 @@
 
 from recall.base.finding import Finding
 from recall.deck.combine import combine
-from recall.kinds.limit import Limit
+from recall.kinds.each.limit import Limit
 from recall.kinds.model import Card, Point, Scope
 from recall.kinds.reader import read_points
 from recall.notes.reader import read_note

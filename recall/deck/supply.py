@@ -10,7 +10,7 @@ from recall.base.errors import RecallError
 from recall.base.finding import Place
 from recall.base.text import key_form, shown
 from recall.kinds.model import Point
-from recall.kinds.supply_names import Backup, alternatives
+from recall.kinds.supplies.names import Backup, alternatives
 
 _NEAR = 0.6
 _MOST_NEAR = 4

@@ -11,8 +11,8 @@ from recall.deck.combine import Asked
 from recall.deck.supply import Outcome, Supplies
 from recall.deck.supply_aircraft import Aircraft, aircraft_of, alike
 from recall.deck.supply_loops import looped
+from recall.kinds.each.supply import fed_by, loads_of
 from recall.kinds.model import Card, Draft, Point, make_card
-from recall.kinds.supply import fed_by, loads_of
 
 Value = TypeVar("Value")
 

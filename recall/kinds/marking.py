@@ -36,7 +36,7 @@ class Verdict:
 def pose(card: Card, rng: random.Random) -> Question:
     """Put a card as a question: a reading is drawn, all else is asked as it stands."""
     if card.form == "reading":
-        from recall.kinds.limit_draw import draw_reading
+        from recall.kinds.limits.draw import draw_reading
 
         prompt, answer, explained = draw_reading(card, rng)
         card = replace(card, prompt=prompt, answer=(answer,), why=explained)

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from recall.base.text import one_line
-from recall.kinds.limit_data import reading_from
+from recall.kinds.limits.data import reading_from
 from recall.kinds.words import said_words
 from recall.quantity import matches_whole, read_whole_answer
 

@@ -6,10 +6,10 @@ from dataclasses import dataclass, field, replace
 
 from recall.base.finding import Finding, finding
 from recall.base.text import one_line, shown
-from recall.kinds.headers import match_roles, missing, names_of, renamed
 from recall.kinds.model import Kind, Point, Read, Scope
 from recall.kinds.prose.lists import Prose, items_in
-from recall.kinds.steps import with_bold_steps_joined
+from recall.kinds.steps.steps import with_bold_steps_joined
+from recall.kinds.tables.headers import match_roles, missing, names_of, renamed
 from recall.notes.model import Block, Code, Definitions, Heading, List, Note, Paragraph, Table
 
 _SOURCE = re.compile(r"^\s*(?:source|sources|ref|reference)\s*:\s*(.+)$", re.IGNORECASE | re.DOTALL)

@@ -1,16 +1,16 @@
 """All kinds, in order: where a table fits two equally, the first takes it."""
 
-from recall.kinds.abbreviation import Abbreviation
-from recall.kinds.consequence import Consequence
-from recall.kinds.flow import Flow
-from recall.kinds.indication import Indication
-from recall.kinds.interlock import Interlock
-from recall.kinds.limit import Limit
-from recall.kinds.memory_item import MemoryItem
+from recall.kinds.each.abbreviation import Abbreviation
+from recall.kinds.each.consequence import Consequence
+from recall.kinds.each.flow import Flow
+from recall.kinds.each.indication import Indication
+from recall.kinds.each.interlock import Interlock
+from recall.kinds.each.limit import Limit
+from recall.kinds.each.memory_item import MemoryItem
+from recall.kinds.each.question import Question
+from recall.kinds.each.setting import Setting
+from recall.kinds.each.supply import Supply
 from recall.kinds.model import Kind
-from recall.kinds.question import Question
-from recall.kinds.setting import Setting
-from recall.kinds.supply import Supply
 
 KINDS: tuple[Kind, ...] = (
     Limit(),

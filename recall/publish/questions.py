@@ -8,7 +8,7 @@ from xml.etree import ElementTree as Xml
 
 from recall.base.text import CAUTION, shown
 from recall.deck.model import Deck
-from recall.kinds.limit_data import reading_from
+from recall.kinds.limits.data import reading_from
 from recall.kinds.model import Card
 from recall.publish.choices import FEWEST, Choices, shuffled
 from recall.publish.zipped import write_zip

@@ -7,10 +7,10 @@ from recall.base.errors import RecallError
 from recall.base.text import CAUTION
 from recall.deck.model import Deck
 from recall.deck.supply import Supplies, backups_of
-from recall.kinds.limit_ask import plain
-from recall.kinds.limit_layout import AMOUNTS
+from recall.kinds.limits.ask import plain
+from recall.kinds.limits.layout import AMOUNTS
 from recall.kinds.model import Point
-from recall.kinds.supply_names import Backup
+from recall.kinds.supplies.names import Backup
 from recall.quantity import Words
 
 

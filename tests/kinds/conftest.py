@@ -7,11 +7,11 @@ import pytest
 
 from recall.base.finding import Finding
 from recall.deck.combine import combine
-from recall.kinds.abbreviation import Abbreviation
-from recall.kinds.consequence import Consequence
-from recall.kinds.interlock import Interlock
+from recall.kinds.each.abbreviation import Abbreviation
+from recall.kinds.each.consequence import Consequence
+from recall.kinds.each.interlock import Interlock
+from recall.kinds.each.question import Question
 from recall.kinds.model import Card, Kind, Scope
-from recall.kinds.question import Question
 from recall.kinds.reader import read_points
 from recall.notes.reader import read_note
 

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from recall.kinds.shortform import agrees, core_of, looks_short
+from recall.kinds.prose.shortform import agrees, core_of, looks_short
 
 BOTH = [
     "meaning | What does APU stand for? | auxiliary power unit",

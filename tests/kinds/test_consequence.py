@@ -5,7 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from recall.base.finding import Place
-from recall.kinds.consequence import Consequence
+from recall.kinds.each.consequence import Consequence
 from recall.kinds.model import Scope
 from recall.kinds.prose.reading import read_text
 from recall.kinds.prose.sentence import split_condition

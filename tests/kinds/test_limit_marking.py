@@ -9,8 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from limit_kit import KIND, read_limits, table
 
-from recall.kinds.limit_data import reading_data, reading_from, span_data, span_from
-from recall.kinds.limit_draw import Band, draw
+from recall.kinds.limits.data import reading_data, reading_from, span_data, span_from
+from recall.kinds.limits.draw import Band, draw
 from recall.kinds.marking import mark, pose
 from recall.kinds.model import Card, make_card
 from recall.quantity import Number, Span, find_unit, read_answer, read_cell

@@ -9,8 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from limit_kit import read_limits
 
-from recall.kinds.limit_data import reading_from
-from recall.kinds.limit_headers import HEADERS
+from recall.kinds.limits.data import reading_from
+from recall.kinds.limits.headers import HEADERS
 from recall.quantity import canonical, read_cell
 
 UNITS = ("°C", "psi", "KIAS", "%", "rpm", "V", "A", "ft", "kg", "US gal", "s")

@@ -9,7 +9,7 @@ from recall.deck.combine import combine
 from recall.kinds.model import Scope
 from recall.kinds.reader import read_points
 from recall.kinds.registry import KINDS
-from recall.kinds.supply_names import Backup, alternatives, backups_in, names_in
+from recall.kinds.supplies.names import Backup, alternatives, backups_in, names_in
 from recall.notes.reader import read_note
 
 

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from recall.base.finding import Finding, Place, finding
 from recall.deck.checks.material import Material
-from recall.kinds.procedure import is_position
 from recall.kinds.prose.lexicon import SIGNALS, STRESSED
-from recall.kinds.shortform import agrees
+from recall.kinds.prose.shortform import agrees
+from recall.kinds.steps.procedure import is_position
 from recall.notes.model import Block, Item, List, Paragraph, Text
 from recall.quantity import find_unit
 

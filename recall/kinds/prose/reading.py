@@ -5,12 +5,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from recall.kinds.cells import without_stop
 from recall.kinds.model import Scope
 from recall.kinds.prose import lexicon
 from recall.kinds.prose.doubts import doubt_of, doubt_of_text
 from recall.kinds.prose.form import Claim, SentenceForm
 from recall.kinds.prose.sentence import has_verb, sentences_of, split_condition, with_subject
+from recall.kinds.tables.cells import without_stop
 from recall.notes.model import Text
 
 _MOST_LINKS = 9

@@ -6,13 +6,13 @@ from typing import ClassVar
 
 from recall.base.finding import Finding
 from recall.base.text import one_line
-from recall.kinds.cells import Answers, conditions, leaks, parts_of, within, without_stop
-from recall.kinds.headers import header_name, names_of, spellings
-from recall.kinds.joining import contradict, joined, said_again, same_words, told_apart, union
 from recall.kinds.model import Draft, Form, Kind, Point, Read, Scope, base_point
 from recall.kinds.prose.form import SentenceForm, form
 from recall.kinds.prose.lexicon import VERBS
 from recall.kinds.prose.sentence import has_verb
+from recall.kinds.tables.cells import Answers, conditions, leaks, parts_of, within, without_stop
+from recall.kinds.tables.headers import header_name, names_of, spellings
+from recall.kinds.tables.joining import contradict, joined, said_again, same_words, told_apart, union
 from recall.notes.model import Table
 
 _WEAK = frozenset(

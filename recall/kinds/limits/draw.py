@@ -10,8 +10,8 @@ from decimal import Decimal
 from typing import Any
 
 from recall.base.text import one_line
-from recall.kinds.limit_data import unit_named
-from recall.kinds.limit_words import lower, under
+from recall.kinds.limits.data import unit_named
+from recall.kinds.limits.words import lower, under
 from recall.kinds.model import Card
 from recall.quantity import Number, Span, shown
 

@@ -4,7 +4,7 @@ import re
 from dataclasses import dataclass
 
 from recall.base.text import key_form, one_line
-from recall.kinds.cells import is_placeholder, is_tick
+from recall.kinds.tables.cells import is_placeholder, is_tick
 
 _MARK = re.compile(r"^(?:[-*•‣▪–]\s+|\(?\d{1,2}[.)]\s+)")
 _JOINT = re.compile(r"^(?:and then|and|or|then|finally|lastly|plus|also|&|\+)\s+", re.IGNORECASE)

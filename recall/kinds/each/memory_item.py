@@ -4,10 +4,10 @@ import re
 from collections.abc import Sequence
 
 from recall.base.text import one_line
-from recall.kinds.cells import leaks
 from recall.kinds.model import Draft, Kind, Point, Read, Scope, base_point
-from recall.kinds.procedure import states, tells
-from recall.kinds.steps import SIGNAL, Step, step_words, title_of
+from recall.kinds.steps.procedure import states, tells
+from recall.kinds.steps.steps import SIGNAL, Step, step_words, title_of
+from recall.kinds.tables.cells import leaks
 from recall.notes.model import Paragraph, Text
 
 _NUMBER = re.compile(r"(?:^|(?<=\s))\(?(\d{1,2})[.)]\s+(?=[^\W\d])")

@@ -4,10 +4,10 @@ from collections.abc import Mapping
 from typing import ClassVar
 
 from recall.base.text import key_form, one_line
-from recall.kinds.cells import Answers, leaks, parts_of
-from recall.kinds.headers import names_of, spellings
-from recall.kinds.joining import is_aside, name_apart, same_words
 from recall.kinds.model import Draft, Kind, Point, Read, Scope, base_point
+from recall.kinds.tables.cells import Answers, leaks, parts_of
+from recall.kinds.tables.headers import names_of, spellings
+from recall.kinds.tables.joining import is_aside, name_apart, same_words
 from recall.notes.model import Table
 
 _MOST_TYPED = 4

@@ -6,12 +6,12 @@ from typing import ClassVar
 
 from recall.base.finding import Finding, Place, finding
 from recall.base.text import key_form, one_line, shown
-from recall.kinds import shortform
-from recall.kinds.abbreviation_ask import questions
-from recall.kinds.cells import Answers, is_placeholder, without_stop
-from recall.kinds.glossary import KEYS, columns_of, is_glossary, meanings_of, pairs_of, read_bullet
-from recall.kinds.joining import joined, union
 from recall.kinds.model import Cells, Draft, Kind, Point, Read, Scope, base_point
+from recall.kinds.prose import shortform
+from recall.kinds.prose.abbreviation_ask import questions
+from recall.kinds.prose.glossary import KEYS, columns_of, is_glossary, meanings_of, pairs_of, read_bullet
+from recall.kinds.tables.cells import Answers, is_placeholder, without_stop
+from recall.kinds.tables.joining import joined, union
 from recall.notes.model import Definitions, Heading, Item, List, Paragraph, Table, Text
 
 _MOST_TYPED = 9

@@ -4,7 +4,7 @@ import re
 
 from recall.base.finding import Finding, Place, finding
 from recall.base.text import shown as safe
-from recall.kinds.limit_facts import Fact
+from recall.kinds.limits.facts import Fact
 from recall.kinds.model import Point
 from recall.quantity import Number, Reading, Span, Unit, convert, same_reference, with_reference
 

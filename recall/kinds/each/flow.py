@@ -7,12 +7,12 @@ from typing import ClassVar
 
 from recall.base.finding import Place, finding
 from recall.base.text import one_line, shown
-from recall.kinds.cells import leaks
-from recall.kinds.headers import names_of
-from recall.kinds.memory_item import memory_item
+from recall.kinds.each.memory_item import memory_item
 from recall.kinds.model import Draft, Kind, Point, Read, Scope, base_point
-from recall.kinds.procedure import is_contents, is_dotted, is_procedure, tells
-from recall.kinds.steps import Step, Steps, listed_steps, step_words, tabled_steps, title_of
+from recall.kinds.steps.procedure import is_contents, is_dotted, is_procedure, tells
+from recall.kinds.steps.steps import Step, Steps, listed_steps, step_words, tabled_steps, title_of
+from recall.kinds.tables.cells import leaks
+from recall.kinds.tables.headers import names_of
 from recall.notes.model import List, Paragraph, Table, Text
 
 _NUMBERED = frozenset(("#", "no", "nr", "order", "seq", "sequence", "check", "call"))

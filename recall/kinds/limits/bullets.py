@@ -8,13 +8,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from recall.base.text import one_line
-from recall.kinds.limit_labels import with_notes
-from recall.kinds.limit_layout import Amount, Layout
-from recall.kinds.limit_rows import RowReader
+from recall.kinds.limits.labels import with_notes
+from recall.kinds.limits.layout import Amount, Layout
+from recall.kinds.limits.rows import RowReader
 from recall.kinds.model import Read, Scope
 from recall.kinds.prose.lexicon import SIGNALS
-from recall.kinds.shortform import is_sentence
-from recall.kinds.supply_lead import source_named
+from recall.kinds.prose.shortform import is_sentence
+from recall.kinds.supplies.lead import source_named
 from recall.notes.model import Item, List, Row, Table, Text
 from recall.quantity import Reading, Unit, header_parts, read_cell
 from recall.quantity.unit import COUNT, UNKNOWN

@@ -5,10 +5,10 @@ from dataclasses import dataclass, field
 
 from recall.base.finding import Finding, finding
 from recall.base.text import one_line, shown
-from recall.kinds.limit_checks import check
-from recall.kinds.limit_facts import Fact, doubtful, facts_of
-from recall.kinds.limit_labels import Label, LabelReader, unreadable, with_notes
-from recall.kinds.limit_layout import Amount, Layout
+from recall.kinds.limits.checks import check
+from recall.kinds.limits.facts import Fact, doubtful, facts_of
+from recall.kinds.limits.labels import Label, LabelReader, unreadable, with_notes
+from recall.kinds.limits.layout import Amount, Layout
 from recall.kinds.model import Point, Read, Scope, base_point
 from recall.notes.model import Row, Table, Text
 from recall.quantity import Blank, Reading, Unreadable, canonical, read_cell

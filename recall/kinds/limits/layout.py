@@ -5,9 +5,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from recall.base.text import key_form, one_line
-from recall.kinds.headers import spellings
-from recall.kinds.limit_headers import HEADERS
-from recall.kinds.limit_words import upper
+from recall.kinds.limits.headers import HEADERS
+from recall.kinds.limits.words import upper
+from recall.kinds.tables.headers import spellings
 from recall.notes.model import Table
 from recall.quantity import (
     Blank,

@@ -10,12 +10,12 @@ from typing import ClassVar
 
 from recall.base.finding import Finding, finding
 from recall.base.text import key_form, one_line, shown
-from recall.kinds.cells import Answers
-from recall.kinds.headers import header_name, names_of
-from recall.kinds.joining import joined, union
 from recall.kinds.model import Draft, Kind, Point, Read, Scope, base_point
-from recall.kinds.supply_lead import MOST_WORDS, source_named
-from recall.kinds.supply_names import Backup, alternatives, backups_in, names_in
+from recall.kinds.supplies.lead import MOST_WORDS, source_named
+from recall.kinds.supplies.names import Backup, alternatives, backups_in, names_in
+from recall.kinds.tables.cells import Answers
+from recall.kinds.tables.headers import header_name, names_of
+from recall.kinds.tables.joining import joined, union
 from recall.notes.model import List, Row, Table, Text
 
 _SOURCES = ("source", "sources")

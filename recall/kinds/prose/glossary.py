@@ -5,9 +5,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from recall.base.text import one_line
-from recall.kinds import shortform
-from recall.kinds.cells import is_placeholder, parts_of, without_stop
-from recall.kinds.headers import names_of
+from recall.kinds.prose import shortform
+from recall.kinds.tables.cells import is_placeholder, parts_of, without_stop
+from recall.kinds.tables.headers import names_of
 from recall.notes.model import Table, Text
 
 KEYS = ("abbreviation", "acronym", "term", "symbol", "code")

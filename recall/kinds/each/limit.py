@@ -5,15 +5,15 @@ import re
 from collections.abc import Mapping
 from dataclasses import replace
 
-from recall.kinds.joining import is_aside, name_apart
-from recall.kinds.limit_ask import drafts_of, time_of
-from recall.kinds.limit_checks import contradicts
-from recall.kinds.limit_draw import draw_reading
-from recall.kinds.limit_headers import HEADERS
-from recall.kinds.limit_layout import AMOUNTS, layout_of
-from recall.kinds.limit_list import read_limit_list
-from recall.kinds.limit_rows import RowReader
+from recall.kinds.limits.ask import drafts_of, time_of
+from recall.kinds.limits.bullets import read_limit_list
+from recall.kinds.limits.checks import contradicts
+from recall.kinds.limits.draw import draw_reading
+from recall.kinds.limits.headers import HEADERS
+from recall.kinds.limits.layout import AMOUNTS, layout_of
+from recall.kinds.limits.rows import RowReader
 from recall.kinds.model import Card, Draft, Kind, Point, Read, Scope
+from recall.kinds.tables.joining import is_aside, name_apart
 from recall.notes.model import List, Table
 from recall.quantity import Reading, read_cell
 

@@ -6,10 +6,10 @@ from dataclasses import dataclass, field
 
 from recall.base.finding import Finding, Place, finding
 from recall.base.text import key_form, one_line, shown
-from recall.kinds.cells import Answers, is_placeholder, without_stop
 from recall.kinds.model import Scope
-from recall.kinds.procedure import LEADER, is_dotted
 from recall.kinds.prose.lexicon import GENERAL
+from recall.kinds.steps.procedure import LEADER, is_dotted
+from recall.kinds.tables.cells import Answers, is_placeholder, without_stop
 from recall.notes.model import Block, Code, Heading, Item, List, Paragraph, Row, Run, Table, Text
 
 _ASIDE = re.compile(

@@ -1,10 +1,10 @@
 """Questions about an abbreviation: what the letters stand for, which letters stand for that, what it is for."""
 
 from recall.base.text import one_line
-from recall.kinds import shortform
-from recall.kinds.cells import leaks
-from recall.kinds.joining import same_words
 from recall.kinds.model import Draft, Form, Point
+from recall.kinds.prose import shortform
+from recall.kinds.tables.cells import leaks
+from recall.kinds.tables.joining import same_words
 
 _MOST_SPELLED = 5
 """Words that may stand for letters with which they don't agree; more explain them."""

@@ -4,9 +4,9 @@ import re
 
 from recall.base.finding import Place, finding
 from recall.base.text import one_line, shown
-from recall.kinds.cells import is_placeholder, without_stop
-from recall.kinds.limit_data import reading_data
+from recall.kinds.limits.data import reading_data
 from recall.kinds.model import Draft, Kind, Point, Read, Scope, base_point
+from recall.kinds.tables.cells import is_placeholder, without_stop
 from recall.notes.model import Heading
 from recall.quantity import Reading, canonical, read_cell
 

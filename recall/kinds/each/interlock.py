@@ -5,10 +5,18 @@ from dataclasses import replace
 from typing import ClassVar
 
 from recall.base.finding import Finding
-from recall.kinds.cells import Answers, conditions, leaks, parts_of, within, without_stop
-from recall.kinds.joining import contradict, joined, one_stem, said_again, same_words, told_apart, union
 from recall.kinds.model import Draft, Form, Kind, Point, Read, Scope, base_point
 from recall.kinds.prose.form import SentenceForm, form
+from recall.kinds.tables.cells import Answers, conditions, leaks, parts_of, within, without_stop
+from recall.kinds.tables.joining import (
+    contradict,
+    joined,
+    one_stem,
+    said_again,
+    same_words,
+    told_apart,
+    union,
+)
 from recall.notes.model import Table
 
 ROLES = ("inhibited", "requires", "override")

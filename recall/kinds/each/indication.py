@@ -7,10 +7,10 @@ from typing import ClassVar
 
 from recall.base.finding import Place
 from recall.base.text import one_line
-from recall.kinds.cells import Answers, is_placeholder, leaks, parts_of, without_stop
-from recall.kinds.headers import header_name, names_of, spellings
-from recall.kinds.joining import contradict, is_aside, joined, name_apart, same_words, union
 from recall.kinds.model import Draft, Kind, Point, Read, Scope, base_point
+from recall.kinds.tables.cells import Answers, is_placeholder, leaks, parts_of, without_stop
+from recall.kinds.tables.headers import header_name, names_of, spellings
+from recall.kinds.tables.joining import contradict, is_aside, joined, name_apart, same_words, union
 from recall.notes.model import Heading, Table
 
 _WEAK = frozenset(

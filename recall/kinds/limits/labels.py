@@ -6,8 +6,8 @@ from dataclasses import dataclass, field
 
 from recall.base.finding import Finding, finding
 from recall.base.text import one_line, shown
-from recall.kinds.limit_layout import Layout
-from recall.kinds.limit_words import is_condition
+from recall.kinds.limits.layout import Layout
+from recall.kinds.limits.words import is_condition
 from recall.kinds.model import Scope
 from recall.notes.model import Row, Table, Text
 from recall.quantity import Blank, Reading, Unit, Unreadable, Words, header_parts, read_cell, read_unit

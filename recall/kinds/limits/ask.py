@@ -4,11 +4,11 @@ import re
 from dataclasses import replace
 from functools import lru_cache
 
-from recall.kinds.limit_checks import span_of
-from recall.kinds.limit_data import Data, reading_data, unit_named, with_name
-from recall.kinds.limit_facts import alone
-from recall.kinds.limit_layout import AMOUNTS
-from recall.kinds.limit_words import limit_of, lower, named, threshold_of, under, upper
+from recall.kinds.limits.checks import span_of
+from recall.kinds.limits.data import Data, reading_data, unit_named, with_name
+from recall.kinds.limits.facts import alone
+from recall.kinds.limits.layout import AMOUNTS
+from recall.kinds.limits.words import limit_of, lower, named, threshold_of, under, upper
 from recall.kinds.model import Draft, Point
 from recall.quantity import Reading, Span, Unit, Words, canonical, find_unit, shown, step_of
 

@@ -1,0 +1,1 @@
+"""Limits: layouts, amounts, labels, readings, checks."""

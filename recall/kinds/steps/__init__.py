@@ -1,0 +1,1 @@
+"""Procedures: what reads as one, and its steps."""

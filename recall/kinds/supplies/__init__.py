@@ -1,0 +1,1 @@
+"""Sources and loads: their names, and the lead of a list."""

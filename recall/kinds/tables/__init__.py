@@ -1,0 +1,1 @@
+"""What tables share: headers, cells, how rows join."""
