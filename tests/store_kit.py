@@ -6,7 +6,7 @@ from pathlib import Path
 
 from recall.base.finding import Place
 from recall.deck.model import Deck, Record, Source
-from recall.kinds.model import Draft, Point, make_card
+from recall.kinds.model import Draft, Point, digest, make_card
 from recall.store import Known, Review, Store
 
 MORNING = datetime(2026, 3, 1, 9, 0, tzinfo=timezone.utc)
@@ -27,8 +27,9 @@ def deck(
     paused: frozenset[str] = frozenset(),
     aspects: tuple[str, ...] = ("value",),
     kind: str = "setting",
+    reading: str = "this version",
 ) -> Deck:
-    """A deck with a point a fact. paused: subjects with an error."""
+    """A deck with a point a fact. paused: subjects with an error; reading: the program that read it."""
     points, cards, stopped = [], [], set()
     for line, (name, answer) in enumerate(facts.items(), start=3):
         *topic, subject = name.split(" / ")
@@ -40,6 +41,7 @@ def deck(
             critical=name in critical,
             applies=(applies or {}).get(name, ""),
             faulty=name in paused,
+            source=digest((name, answer)),
         )
         points.append(point)
         if point.faulty:
@@ -54,6 +56,8 @@ def deck(
         source=Source(Path("notes"), ("systems.md",), "notes"),
         fingerprint=f"{slug} {revision} {sorted(facts.items())}",
         paused_points=frozenset(stopped),
+        notes=digest((revision, *(f"{name}: {answer}" for name, answer in facts.items()))),
+        reading=reading,
     )
 
 

@@ -214,6 +214,7 @@ def _said(report: LoadReport) -> str:
             (report.changed, "changed"),
             (report.withdrawn, "withdrawn"),
             (report.moved, "moved"),
+            (report.dropped, "no longer asked by this version"),
         )
         if number
     ]

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from recall.base.finding import Finding, finding
 from recall.base.text import shown
 from recall.kinds.effectivity import overlap
-from recall.kinds.model import Card, Kind, Point, make_cards
+from recall.kinds.model import Card, Kind, Point, digest, make_cards
 
 
 @dataclass(slots=True)
@@ -39,6 +39,8 @@ class Combined:
 
     asked: list[Asked] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
+    sources: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    """What the source of a joined point is made of."""
 
 
 def where(point: Point) -> str:
@@ -68,6 +70,9 @@ def combine(points: Sequence[Point], kinds: Sequence[Kind], deck: str) -> Combin
                 joined = None if point.faulty or earlier.faulty else kind.joins(earlier, point)
                 if joined is not None:
                     combined.findings += kind.join_findings(earlier, point)
+                    both = earlier.source, point.source
+                    joined.source = digest(both)
+                    combined.sources[joined.source] = both
                     kept[at] = joined
                     break
             else:

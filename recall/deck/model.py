@@ -73,7 +73,9 @@ class Source:
 @dataclass(frozen=True, slots=True)
 class Deck:
     """A deck, read. paused_points: ids of points with an error; paused_files: notes that couldn't be read: the
-    cards of both pause, they are not withdrawn. fingerprint: changes when any source changes."""
+    cards of both pause, they are not withdrawn. fingerprint: changes when any source changes, or the way of reading;
+    notes: digest of its notes alone; reading: digest of the program that read them; pieces: what of the notes each
+    card was read from, by the card's `source`."""
 
     record: Record
     points: tuple[Point, ...]
@@ -82,3 +84,6 @@ class Deck:
     fingerprint: str
     paused_points: frozenset[str] = frozenset()
     paused_files: frozenset[str] = frozenset()
+    notes: str = ""
+    reading: str = ""
+    pieces: Mapping[str, str] = field(default_factory=dict)

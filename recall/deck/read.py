@@ -12,6 +12,7 @@ from recall.base.finding import Finding, Place, finding
 from recall.deck.checks import CHECKS, Material
 from recall.deck.combine import Asked, combine
 from recall.deck.model import Accepted, Deck, Record, Source
+from recall.deck.pieces import Pieces
 from recall.deck.record import read_note_record, read_record
 from recall.deck.source import HEAD, file_shown, find_sources, fingerprint
 from recall.deck.supply_cards import ask_supplies
@@ -56,19 +57,26 @@ def _read_deck(source: Source, today: date | None, kinds: Sequence[Kind]) -> tup
     read.notes_and_points()
     combined = combine(read.points, kinds, read.record.deck)
     read.findings += combined.findings
-    ask_supplies(combined.asked, read.record.deck)
+    made_of = combined.sources | ask_supplies(combined.asked, read.record.deck)
+    for name, parts in made_of.items():
+        read.pieces[name] = "\n".join(read.pieces[part] for part in parts)
     material = Material(read.record, source, tuple(read.notes), tuple(combined.asked), today, tuple(kinds))
     for check in CHECKS:
         read.findings += check(material)
     asked = combined.asked
+    mark = fingerprint(source)
+    by, _, notes = mark.partition(" ")
     deck = Deck(
         record=read.record,
         points=tuple(one.point for one in asked),
         cards=tuple(_with_near(asked, material.near)),
         source=source,
-        fingerprint=fingerprint(source),
+        fingerprint=mark,
         paused_points=frozenset(one.point.digest(read.record.deck) for one in asked if one.point.faulty),
         paused_files=frozenset(read.unread),
+        notes=notes,
+        reading=by,
+        pieces=read.pieces,
     )
     return deck, _in_order(_without_accepted(read.findings, read.record.accept), source)
 
@@ -90,6 +98,7 @@ class _Read:
     points: list[Point] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
     unread: list[str] = field(default_factory=list)
+    pieces: dict[str, str] = field(default_factory=dict)
 
     def notes_and_points(self) -> None:
         for file in self.source.files:
@@ -106,6 +115,7 @@ class _Read:
             self.findings.append(finding("unreadable-file", place, f"the link isn't followed: {why}", help))
             self.unread.append(place.file)
         heads = {} if not self.notes else self.head()
+        by_heading = [kind.name for kind in self.kinds if kind.by_heading]
         for note in self.notes:
             own = heads.get(note.file)
             if own is None:
@@ -119,6 +129,12 @@ class _Read:
                 comma=comma_decimals(_cells(note)),
             )
             points, findings = read_points(note, self.kinds, self.record.columns, start)
+            pieces = Pieces(
+                note, by_heading, (*start.topic, *(f"{a}: {b}" for a, b in self.record.columns.items()))
+            )
+            for point in points:
+                point.source = pieces.of(point)
+            self.pieces |= pieces.texts
             self.points += points
             self.findings += findings
 

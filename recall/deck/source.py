@@ -3,6 +3,7 @@
 import hashlib
 import os
 from dataclasses import dataclass, field
+from functools import cache
 from pathlib import Path
 
 from recall import __version__
@@ -13,8 +14,8 @@ from recall.deck.model import Source
 _ENDINGS = (".md", ".markdown")
 HEAD = "deck.md"
 LARGEST_FILE = 16 * 1024 * 1024
-READING = "3"
-"""Raised when the same notes would be read into other cards, so that stores read them again."""
+_ROOMS = ("base", "quantity", "notes", "kinds", "deck")
+"""What reads notes into cards."""
 
 
 def find_sources(path: Path) -> list[Source]:
@@ -110,9 +111,9 @@ class _Search:
         self.left.setdefault(root, []).append((entry, why))
 
 
-def fingerprint(source: Source) -> str:
+def notes_digest(source: Source) -> str:
     """A digest of all that a deck is read from; another one whenever a note changes, comes or goes."""
-    whole = hashlib.sha256(f"{__version__}/{READING}".encode())
+    whole = hashlib.sha256()
     for file in source.files:
         try:
             path = source.root / file
@@ -122,4 +123,21 @@ def fingerprint(source: Source) -> str:
             content = b"unreadable"
         whole.update(f"\0{file}\0{len(content)}\0".encode(errors="surrogateescape"))
         whole.update(content)
-    return whole.hexdigest()
+    return whole.hexdigest()[:20]
+
+
+@cache
+def reading() -> str:
+    """A digest of the program that reads notes: of its rooms from text to cards. Another one, and the same notes may
+    be read otherwise: stores then read them again, and take no difference for a change of the notes."""
+    whole = hashlib.sha256(__version__.encode())
+    top = Path(__file__).parents[1]
+    for room in _ROOMS:
+        for file in sorted((top / room).rglob("*.py")):
+            whole.update(file.relative_to(top).as_posix().encode() + b"\0" + file.read_bytes())
+    return whole.hexdigest()[:20]
+
+
+def fingerprint(source: Source) -> str:
+    """A digest of a deck's notes and of the program that reads them."""
+    return f"{reading()} {notes_digest(source)}"

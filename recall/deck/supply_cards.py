@@ -12,7 +12,7 @@ from recall.deck.supply import Outcome, Supplies
 from recall.deck.supply_aircraft import Aircraft, aircraft_of, alike
 from recall.deck.supply_loops import looped
 from recall.kinds.each.supply import fed_by, loads_of
-from recall.kinds.model import Card, Draft, Point, make_card
+from recall.kinds.model import Card, Draft, Point, digest, make_card
 
 Value = TypeVar("Value")
 
@@ -32,26 +32,30 @@ class _Graph:
     """What lies in a loop, or hangs on something that is never alive: no failure that touches it is asked."""
 
 
-def ask_supplies(asked: Sequence[Asked], deck: str) -> None:
+def ask_supplies(asked: Sequence[Asked], deck: str) -> dict[str, tuple[str, ...]]:
     """Give the points of a deck's supplies their computed cards, and make one card of what several points tell.
 
     asked: all points of the deck with their cards, changed in place. A failure that runs into a loop isn't asked.
+    What is computed has one source, made of those of all supplies: it is given with them.
     """
     supplied = [one for one in asked if one.point.kind == "supply" and not one.point.faulty]
     if not supplied:
-        return
+        return {}
+    sources = tuple(dict.fromkeys(one.point.source for one in supplied))
+    whole = digest(sources)
     pieces = aircraft_of(one.point.applies for one in supplied)
     points = [one.point for one in asked]
     graphs = [_Graph(piece, graph := Supplies(points, piece.applies), _unsure(graph)) for piece in pieces]
     by_source: dict[str, list[Asked]] = defaultdict(list)
     for one in supplied:
         by_source[key_form(one.point.subject)].append(one)
-    _Merge(deck, graphs, supplied).all()
+    _Merge(deck, graphs, supplied, whole).all()
     for source, owners in by_source.items():
         for owner, applies, outcome in _spread(graphs, owners, partial(_outcome, source)):
             if outcome is not None and applies is not None:
-                point = replace(owner.point, why=explained(outcome) or owner.point.why)
+                point = replace(owner.point, why=explained(outcome) or owner.point.why, source=whole)
                 owner.cards += [_card(point, draft, applies, deck) for draft in _drafts(point, outcome)]
+    return {whole: sources}
 
 
 def _unsure(graph: Supplies) -> frozenset[str]:
@@ -131,6 +135,7 @@ class _Merge:
     deck: str
     graphs: Sequence[_Graph]
     supplied: Sequence[Asked]
+    source: str
 
     def all(self) -> None:
         """Replace the cards of all that several points tell of."""
@@ -166,7 +171,7 @@ class _Merge:
             draft = Draft(
                 "feeds", f"Which loads does {owner.point.subject} feed directly{where}?", found, "set"
             )
-            owner.cards.insert(0, _card(owner.point, draft, applies or "", self.deck))
+            owner.cards.insert(0, self._card(owner.point, draft, applies or ""))
 
     def _fed_by(self, doubled: Mapping[str, Sequence[Asked]]) -> None:
         """Loads of several sources: all of them are the answer, at the first."""
@@ -186,4 +191,7 @@ class _Merge:
                 if applies is None:
                     continue
                 name, line = loads_of(owner.point)[load]
-                owner.cards.append(_card(owner.point, fed_by(name, found, line), applies, self.deck))
+                owner.cards.append(self._card(owner.point, fed_by(name, found, line), applies))
+
+    def _card(self, point: Point, draft: Draft, applies: str) -> Card:
+        return _card(replace(point, source=self.source), draft, applies, self.deck)

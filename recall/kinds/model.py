@@ -66,6 +66,8 @@ class Point:
     """The note's own words around an answer (a header, a time that holds), for questions."""
     parts: "tuple[Point, ...]" = ()
     """What it is made of: the steps of a flow, the rungs of a limit under several times."""
+    source: str = ""
+    """Digest of the piece of the notes that it was read from, with all that governs it (`deck/pieces.py`)."""
 
     def about(self) -> tuple[str, str, str, str]:
         """Kind, topic, subject and condition, normalised: what it is about, whatever its id or its aircraft."""
@@ -108,7 +110,8 @@ class Draft:
 
 @dataclass(frozen=True, slots=True)
 class Card:
-    """One question: a point and an aspect. answer_hash: of the normalised answer."""
+    """One question: a point and an aspect. answer_hash: of the normalised answer; source: of the notes it was read
+    from, which is no part of its wording."""
 
     id: str
     deck: str
@@ -130,10 +133,11 @@ class Card:
     answer_hash: str
     extra: tuple[tuple[str, str], ...] = ()
     data: Mapping[str, Any] = field(default_factory=dict)
+    source: str = ""
 
     def to_json(self) -> str:
-        """All of it as one line of JSON, the same text for the same card."""
-        plain = {name: getattr(self, name) for name in self.__slots__}
+        """Its wording, all but the source, as one line of JSON: the same text for the same card."""
+        plain = {name: getattr(self, name) for name in self.__slots__ if name != "source"}
         return json.dumps(plain, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
 
     @classmethod
@@ -181,6 +185,7 @@ def make_cards(point: Point, drafts: Iterable[Draft], deck: str) -> list[Card]:
                 answer_hash=digest(draft.same_as or tuple(sorted(key_form(part) for part in draft.answer))),
                 extra=point.extra,
                 data=draft.data,
+                source=point.source,
             )
         )
     return cards

@@ -10,13 +10,12 @@ from datetime import date
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from recall import __version__
 from recall.base.errors import RecallError, UnverifiedError
 from recall.base.finding import Finding
 from recall.base.text import shown
 from recall.deck.model import Deck, Source
 from recall.deck.read import read_deck
-from recall.deck.source import HEAD, READING
+from recall.deck.source import HEAD, reading
 from recall.publish.bag import open_bag
 from recall.publish.sign import signer_of
 from recall.publish.zipped import MOST_BYTES, MOST_NOTES, read_zip
@@ -55,7 +54,7 @@ def read_file(path: Path) -> bytes:
 
 def mark_of(content: bytes) -> str:
     """A digest of a published file and of the way in which this version reads notes."""
-    return hashlib.sha256(f"{__version__}/{READING}\0".encode() + content).hexdigest()
+    return hashlib.sha256(reading().encode() + content).hexdigest()
 
 
 def read_revision(path: Path, content: bytes, today: date | None = None) -> Revision:

@@ -5,19 +5,21 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from functools import partial
+from typing import Any
 
 from recall.base.errors import StoreError
 from recall.base.text import key_form
 from recall.kinds.effectivity import applies_to
 from recall.kinds.model import Card, digest
 from recall.store.core import Core, placed
-from recall.store.loads import Loaded, distinct, line_of, loads_of, read_load
-from recall.store.revisions import CardState, Step, fold
+from recall.store.fold import fold
+from recall.store.loads import Loaded, distinct, line_of, loads_of, read_load, told_later
+from recall.store.revisions import Again, CardState, Step
 
-_STATE = "answer, text, row, rank, present, paused, epoch, was, since, renewed, moved"
+_STATE = "answer, text, row, rank, source, also, same, present, paused, epoch, was, since, renewed, moved"
 _FACE = "line, deck, point, kind, aspect, topic, applies, file, critical, form, asking"
-_MEMORY = (1, 2, 5, 7, 10, 11)
-"""Where answer, text, present, epoch, renewed and moved stand behind the line."""
+_MEMORY = (1, 2, 7, 8, 10, 13, 14)
+"""Where answer, text, same, present, epoch, renewed and moved stand behind the line."""
 _LONGEST_FORM = 80
 
 
@@ -80,34 +82,49 @@ def fold_line(
     scratch: from the first revision on, whatever was folded before.
     """
     head, chain = line_of(core, slug)
-    loads = distinct(loads_of(core, chain))
+    loads = loads_of(core, chain)
+    told = told_later(loads)
+    loads = distinct(loads)
     into = carried_cards(core)
     last = max((at for at, load in enumerate(loads) if load.comes <= today.toordinal()), default=-1)
     line = Line(head, chain, loads, {}, Step(), dict(faces or {}))
     start = -1
     stored = core.rows("SELECT chain, folded FROM deck WHERE slug = ?", [head])
     if stored and not scratch and tuple(json.loads(stored[0][0])) == chain:
-        start = next((at for at in range(last, -1, -1) if _mark(loads[: at + 1]) == stored[0][1]), -1)
+        start = next((at for at in range(last, -1, -1) if _mark(loads[: at + 1], told) == stored[0][1]), -1)
     if start >= 0:
         rows = core.rows(f"SELECT id, {_STATE} FROM card WHERE line = ?", [head])
         for id, *values in rows:
-            state = CardState(*values)
-            state.present, state.paused, state.moved = map(bool, (state.present, state.paused, state.moved))
-            line.states[id] = state
+            line.states[id] = _state(values)
     line.fresh_start = start < 0
     look = partial(look_up, core, line.faces)
     for at in range(start + 1, last + 1):
-        load = read_load(core, loads[at])
-        renamed = at > 0 and loads[at - 1].deck != load.deck
-        line.step = fold(line.states, load, look, into, renamed=renamed)
+        load = read_load(core, loads[at], told)
+        renamed, again = False, Again()
+        if at:
+            renamed = loads[at - 1].deck != load.deck
+            again = Again.between(loads[at - 1].notes, loads[at - 1].reading, load)
+        line.step = fold(line.states, load, look, into, renamed=renamed, again=again)
         line.links += line.step.links
     line.current = loads[last] if last >= 0 else None
     return line
 
 
-def _mark(loads: Sequence[Loaded]) -> int:
-    """A number that tells which loads were folded, in which order."""
-    return int(digest(load.place for load in loads)[:15], 16)
+def _mark(loads: Sequence[Loaded], told: Mapping[str, Mapping[str, str]]) -> int:
+    """A number that tells which loads were folded, in which order, and what later ones tell of them."""
+    said = (
+        f"{load.place} {load.notes} {load.reading} {sorted(told.get(load.content, {}).items())}"
+        for load in loads
+    )
+    return int(digest(said)[:15], 16)
+
+
+def _state(values: Sequence[Any]) -> CardState:
+    """A card as the card table has it. values: those of _STATE."""
+    state = CardState(*values)
+    state.also, state.same = tuple(values[5].split()), frozenset((state.answer, *values[6].split()))
+    state.present, state.paused, state.moved = map(bool, (state.present, state.paused, state.moved))
+    return state
 
 
 def keep_line(core: Core, line: Line, today: date) -> set[str]:
@@ -127,7 +144,7 @@ def keep_line(core: Core, line: Line, today: date) -> set[str]:
             json.dumps(line.chain),
             None if current is None else current.event,
             "" if current is None else current.place,
-            _mark(line.loads[: line.loads.index(current) + 1] if current else ()),
+            _mark(line.loads[: line.loads.index(current) + 1] if current else (), told_later(line.loads)),
             "" if current is None else current.revision,
             record,
             min(ahead, default=None),
@@ -173,6 +190,9 @@ def _keep_cards(core: Core, line: Line) -> set[str]:
                 state.text,
                 state.row,
                 state.rank,
+                state.source,
+                " ".join(state.also),
+                " ".join(sorted(state.same - {state.answer})),
                 int(state.present),
                 int(state.paused),
             ),

@@ -118,7 +118,7 @@ def _derived(core: Core) -> tuple[int, list[str]]:
 
                 for table in schema.DERIVED_TABLES:
                     core.db.execute(f"DROP TABLE IF EXISTS {table}")
-                steps.script(core.db, schema.DERIVED + schema.COUNTING)
+                steps.script(core.db, schema.DERIVED + schema.COUNTING + schema.SOURCES)
             cards = rebuild(core)
             wrong = list(differences(before, snapshot(core)))
             if not wrong:

@@ -30,15 +30,22 @@ Placed = tuple[int, str, int, int, int, int]
 
 @dataclass(frozen=True, slots=True)
 class Target:
-    """A card as far as its history goes; the names are those of the card table."""
+    """A card as far as its history goes; the names are those of the card table. same: further hashes of its answer in
+    this epoch, between blanks."""
 
     no: int
     id: str
     answer: str
+    same: str
     epoch: str | None
     linked: bool
     critical: bool
     renewed: int | None
+
+    @property
+    def answers(self) -> tuple[str, ...]:
+        """All hashes that its answer has or had in this epoch."""
+        return (self.answer, *self.same.split())
 
 
 @dataclass(slots=True)
@@ -67,7 +74,7 @@ class Arrays:
 
 def targets_of(core: Core, ids: Collection[str] | None) -> list[Target]:
     """Cards by id; None: all."""
-    sql = "SELECT no, id, answer, epoch, linked, critical, renewed FROM card"
+    sql = "SELECT no, id, answer, same, epoch, linked, critical, renewed FROM card"
     rows: Iterable[tuple[Any, ...]]
     if ids is None:
         rows = core.rows(sql)
@@ -76,7 +83,7 @@ def targets_of(core: Core, ids: Collection[str] | None) -> list[Target]:
     else:
         wanted = set(ids)
         rows = (row for row in core.rows(sql) if row[1] in wanted)
-    return [Target(no, id, a, epoch, bool(linked), bool(c), r) for no, id, a, epoch, linked, c, r in rows]
+    return [Target(no, id, a, same, e, bool(linked), bool(c), r) for no, id, a, same, e, linked, c, r in rows]
 
 
 def by_id(core: Core, sql: str, ids: Collection[Any]) -> Iterator[tuple[Any, ...]]:
@@ -95,7 +102,7 @@ def read_histories(core: Core, targets: Sequence[Target]) -> Histories:
     for card, day, mark, answer, id, no in by_id(
         core, f"SELECT {_FIELDS} FROM event WHERE type = 'reviewed' {live} AND card IN", plain
     ):
-        row = (index[card], id, day, mark, COUNTS if answer == plain[card] else EARLIER, no)
+        row = (index[card], id, day, mark, COUNTS if answer in plain[card] else EARLIER, no)
         ordered.append(_corrected(row, corrections) if corrections else row)
     ordered += _special(core, special, index, corrections, live)
     ordered.sort()
@@ -135,6 +142,7 @@ def _plain_parts(core: Core, targets: Sequence[Target], live: str) -> Iterator["
         return
     ids = np.array([targets[at].id for at in order], width)
     answers = np.array([targets[at].answer for at in order], width)
+    several = np.array([bool(targets[at].same) for at in order])
     where = np.array(order, np.int64)
     last = int(core.one("SELECT max(no) FROM event"))
     for start in range(0, last, _ROWS):
@@ -151,6 +159,9 @@ def _plain_parts(core: Core, targets: Sequence[Target], live: str) -> Iterator["
         days, at, no = (np.fromstring(text, np.int64, sep=",") for text in columns[2:])
         found = np.minimum(np.searchsorted(ids, cards), len(ids) - 1)
         kind = np.where(answers[found] == given, COUNTS, EARLIER)
+        for row in np.flatnonzero((kind == EARLIER) & several[found] & (ids[found] == cards)).tolist():
+            if given[row].decode() in targets[order[found[row]]].answers:
+                kind[row] = COUNTS
         yield np.array([where[found], days >> 3, days & 7, at, no, kind])[:, ids[found] == cards]
 
 
@@ -178,9 +189,9 @@ def _untie(core: Core, table: "Ints") -> None:
     table[:, places] = table[:, places[order]]
 
 
-def _split(targets: Sequence[Target]) -> tuple[dict[str, str], list[Target], dict[str, int]]:
+def _split(targets: Sequence[Target]) -> tuple[dict[str, tuple[str, ...]], list[Target], dict[str, int]]:
     """Cards whose history is their own with their answers, the others, and the index of each."""
-    plain = {target.id: target.answer for target in targets if _is_plain(target)}
+    plain = {target.id: target.answers for target in targets if _is_plain(target)}
     special = [target for target in targets if not _is_plain(target)]
     return plain, special, {target.id: at for at, target in enumerate(targets)}
 
@@ -221,7 +232,7 @@ def _special(
         target = wanted.get(ways.end(card, place))
         if target is None:
             continue
-        counts = answer == target.answer and (target.epoch is None or place >= target.epoch)
+        counts = answer in target.answers and (target.epoch is None or place >= target.epoch)
         row = (index[target.id], id, day, mark, COUNTS if counts else EARLIER, no)
         found.append(_corrected(row, corrections) if corrections else row)
     return found

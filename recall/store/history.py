@@ -7,8 +7,9 @@ from recall.schedule import Memory, answered, due_day
 from recall.store.core import Core, day_from, placed
 from recall.store.events import moment_of, writer_of
 from recall.store.histories import COUNTS, Ways, by_id, read_histories, targets_of
-from recall.store.loads import line_of, loads_of
+from recall.store.loads import Loaded, distinct, line_of, loads_of, read_load, told_later
 from recall.store.reports import Entry
+from recall.store.revisions import Again, Listed
 
 
 def history(core: Core, card: str) -> list[Entry]:
@@ -85,39 +86,36 @@ def _revisions(core: Core, card: str, ways: Ways) -> list[Entry]:
     """What each revision up to the one in force did to the card."""
     _, chain = line_of(core, str(core.one("SELECT deck FROM card WHERE id = ?", [card])))
     place = core.one("SELECT place FROM deck WHERE slug = ?", [chain[-1]]) or ""
-    ids = sorted(ways.sources)
-    slots = ", ".join("?" * len(ids))
+    loads = loads_of(core, chain)
+    told = told_later(loads)
     entries: list[Entry] = []
-    before: tuple[str, str] | None = None
+    before: Listed | None = None
     present = False
-    for load in loads_of(core, chain):
+    earlier: Loaded | None = None
+    for load in distinct(loads):
         if load.place > place:
             break
-        listed = dict(
-            core.rows(
-                "SELECT json_extract(entry.value, '$[0]'), json_extract(entry.value, '$[1]') FROM event,"
-                f" json_each(body, '$.cards') AS entry WHERE event.id = ?"
-                f" AND json_extract(entry.value, '$[0]') IN ({slots})",
-                [load.event, *ids],
-            )
-        )
-        now = next(((id, listed[id]) for id in (card, *ids) if id in listed), None)
-        what = _what(before, now, present=present)
+        whole = read_load(core, load, told)
+        listed = {entry.id: entry for entry in whole.cards if entry.id in ways.sources}
+        now = listed.get(card) or next((listed[id] for id in sorted(ways.sources) if id in listed), None)
+        again = Again() if earlier is None else Again.between(earlier.notes, earlier.reading, whole)
+        what = _what(before, now, again, present=present)
         if what:
             day = date.fromordinal(max(load.day, load.comes))
             entries.append(Entry(moment_of(load.event), day, what, load.event, revision=load.revision))
         present = now is not None
         before = now or before
+        earlier = load
     return entries
 
 
-def _what(before: tuple[str, str] | None, now: tuple[str, str] | None, *, present: bool) -> str:
+def _what(before: Listed | None, now: Listed | None, again: Again, *, present: bool) -> str:
     if now is None:
         return "withdrawn" if present else ""
     if before is None:
         return "loaded"
-    if before[1] != now[1]:
+    if not again.stays(before, now, listed=present):
         return "changed"
-    if before[0] != now[0]:
+    if before.id != now.id:
         return "moved"
     return "" if present else "back"

@@ -10,6 +10,7 @@ from recall.kinds.model import Card
 from recall.store.core import Core
 from recall.store.decks import Line, fold_line, keep_line, look_up
 from recall.store.derive import reached
+from recall.store.earlier import tell_earlier
 from recall.store.events import INSERT, row_of
 from recall.store.histories import by_id
 from recall.store.loads import Content, content_of, line_of, loads_of, note_load
@@ -36,11 +37,14 @@ def load(core: Core, deck: Deck, *, replace: bool = False, carry: bool = False) 
         today, slug, revision = core.today(), deck.record.deck, deck.record.revision
         content = content_of(deck, today)
         _, chain = line_of(core, slug)
-        same = [known for known in loads_of(core, chain) if (known.deck, known.revision) == (slug, revision)]
+        loads = loads_of(core, chain)
+        same = [known for known in loads if (known.deck, known.revision) == (slug, revision)]
         if same and same[-1].content == content.hash:
             event, recorded = same[-1].event, False
             line = fold_line(core, slug, today, scratch=carry)
         else:
+            if earlier := tell_earlier(core, loads, deck):
+                content.fields["earlier"] = earlier
             event, recorded = _insert(core, content), True
             line = fold_line(core, slug, today, faces=content.faces)
         waits = next(
@@ -51,9 +55,9 @@ def load(core: Core, deck: Deck, *, replace: bool = False, carry: bool = False) 
         if waits > today and (recorded or carry):
             seen = fold_line(core, slug, waits, faces=content.faces, scratch=True)
         step = _step_to(seen, slug, content) if recorded or carry else Step()
-        if recorded and not replace and len(step.gone) * 2 > step.before > 0:
+        if recorded and not replace and len(step.gone - step.read) * 2 > step.before > 0:
             raise StoreError(
-                f"this would withdraw {len(step.gone)} of the {step.before} cards of the deck `{slug}`",
+                f"this would withdraw {len(step.gone - step.read)} of the {step.before} cards of the deck `{slug}`",
                 "if it is another deck, give it another name in its record; if it is meant, load with --replace",
             )
         proposed = proposals(core, seen, step)
@@ -109,7 +113,7 @@ def proposals(core: Core, line: Line, step: Step) -> tuple[Renamed, ...]:
     """Points that went while one of the same kind and with an answer of theirs came under a like subject."""
     if not step.gone or not step.new:
         return ()
-    old, new = _points(core, line, step.gone), _points(core, line, step.new)
+    old, new = (_points(core, line, cards - step.read) for cards in (step.gone, step.new))
     return tuple(
         renamings(
             {point: list(cards.values()) for point, cards in old.items()},
@@ -153,10 +157,10 @@ def _report(
     points = set(of.values())
     came = step.new | step.back
     moved = {of[card] for card in step.moved.values() if card in of}
-    anew = came | step.changed
+    anew = (came - step.read) | step.changed
     touched = {of[card] for card in anew if card in of}
     stayed = {point for card, point in of.items() if card not in came}
-    left = _points(core, line, step.gone)
+    left, dropped = (_points(core, line, cards) for cards in (step.gone - step.read, step.gone & step.read))
     other = touched & stayed
     survivors = {look_up(core, line.faces, line.states[card].text).point for card in step.moved}
     return LoadReport(
@@ -164,9 +168,10 @@ def _report(
         revision=deck.record.revision,
         points=len(points),
         cards=len(deck.cards),
-        new=len(touched - stayed),
+        new=len({of[card] for card in came if card in of} - stayed),
         changed=len((touched & stayed) | (left.keys() & points)),
         withdrawn=len(left.keys() - points - survivors),
+        dropped=len(dropped.keys() - left.keys() - points - survivors),
         moved=len(moved - touched),
         in_force=in_force,
         waits=waits,

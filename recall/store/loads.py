@@ -1,7 +1,7 @@
 """`deck loaded` events: what they say of a deck, and the loads of each line in their order."""
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass, replace
 from datetime import date
 from typing import Any
@@ -26,13 +26,14 @@ def content_of(deck: Deck, today: date) -> Content:
     """What a `deck loaded` event says of a deck."""
     faces: dict[str, Card] = {}
     texts: dict[str, str] = {}
-    cards = []
+    cards, sources = [], []
     for card in deck.cards:
-        face = replace(card, line=0)
+        face = replace(card, line=0, source="")
         text = face.to_json()
         name = digest((text,))
         faces[name], texts[name] = face, text
         cards.append([card.id, card.answer_hash, name, card.line])
+        sources.append(card.source)
     record = asdict(deck.record)
     for name in ("columns", "accept", "line"):
         del record[name]
@@ -44,11 +45,13 @@ def content_of(deck: Deck, today: date) -> Content:
         "formerly": deck.record.formerly,
         "record": json.loads(json.dumps(record, default=str)),
         "cards": cards,
+        **({"sources": sources} if any(sources) else {}),
         "paused_points": sorted(deck.paused_points),
         "paused_files": sorted(deck.paused_files),
     }
     content = digest((json.dumps(fields, sort_keys=True),))
-    return Content(fields | {"content": content, "day": today.toordinal()}, texts, faces, content)
+    said = {"content": content, "day": today.toordinal(), "notes": deck.notes, "reading": deck.reading}
+    return Content(fields | said, texts, faces, content)
 
 
 def note_load(core: Core, event_id: str) -> str:
@@ -56,7 +59,9 @@ def note_load(core: Core, event_id: str) -> str:
     core.db.execute(
         "INSERT OR IGNORE INTO load SELECT id, json_extract(body, '$.deck'), json_extract(body, '$.revision'),"
         " json_extract(body, '$.effective'), json_extract(body, '$.formerly'), day,"
-        " json_extract(body, '$.content') FROM event WHERE id = ?",
+        " json_extract(body, '$.content'), coalesce(json_extract(body, '$.notes'), ''),"
+        " coalesce(json_extract(body, '$.reading'), ''), coalesce(json_extract(body, '$.earlier'), '{}')"
+        " FROM event WHERE id = ?",
         [event_id],
     )
     core.db.execute(
@@ -69,7 +74,8 @@ def note_load(core: Core, event_id: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Loaded:
-    """A load without its cards, and its place in the line."""
+    """A load without its cards, and its place in the line. earlier: what it says of loads whose events don't tell
+    from what their cards were read: content → card id → source."""
 
     event: str
     place: str
@@ -78,6 +84,9 @@ class Loaded:
     effective: int | None
     day: int
     content: str
+    notes: str
+    reading: str
+    earlier: str
 
     @property
     def comes(self) -> int:
@@ -119,31 +128,52 @@ def loads_of(core: Core, chain: Iterable[str]) -> list[Loaded]:
     corrections = core.corrections()
     found = []
     for rank, slug in enumerate(chain):
-        for event, revision, effective, day, content in core.rows(
-            "SELECT id, revision, effective, day, content FROM load WHERE deck = ?", [slug]
+        for event, revision, effective, day, *said in core.rows(
+            "SELECT id, revision, effective, day, content, notes, reading, earlier FROM load WHERE deck = ?",
+            [slug],
         ):
             place = place_of(rank, revision, placed(event, corrections))
             number = None if effective is None else date.fromisoformat(effective).toordinal()
-            found.append(Loaded(event, place, slug, revision, number, day, content))
+            found.append(Loaded(event, place, slug, revision, number, day, *said))
     return sorted(found, key=lambda load: load.place)
 
 
 def distinct(loads: Iterable[Loaded]) -> list[Loaded]:
-    """Loads in order without those that say what the one before them says: the same revision on another device."""
+    """Loads in order without those that say what the one before them says (the same revision on another device); of
+    which notes they were read, and by which program, is then the latest word."""
     found: list[Loaded] = []
     for load in loads:
         if not found or (found[-1].deck, found[-1].content) != (load.deck, load.content):
             found.append(load)
+        elif load.notes:
+            found[-1] = replace(found[-1], notes=load.notes, reading=load.reading)
     return found
 
 
-def read_load(core: Core, loaded: Loaded) -> Load:
-    """A load with its cards, from its event."""
-    cards, points, files = core.rows(
-        "SELECT json_extract(body, '$.cards'), json_extract(body, '$.paused_points'),"
-        " json_extract(body, '$.paused_files') FROM event WHERE id = ?",
+def told_later(loads: Iterable[Loaded]) -> dict[str, dict[str, str]]:
+    """What later events say of earlier ones that don't tell it themselves: content → card id → source. The first
+    word counts, in the order of the line."""
+    found: dict[str, dict[str, str]] = {}
+    for load in loads:
+        for content, sources in json.loads(load.earlier).items():
+            found[content] = sources | found.get(content, {})
+    return found
+
+
+def read_load(core: Core, loaded: Loaded, told: Mapping[str, Mapping[str, str]]) -> Load:
+    """A load with its cards, from its event. told: see `told_later`."""
+    cards, sources, also, points, files = core.rows(
+        "SELECT json_extract(body, '$.cards'), json_extract(body, '$.sources'), json_extract(body, '$.also'),"
+        " json_extract(body, '$.paused_points'), json_extract(body, '$.paused_files') FROM event WHERE id = ?",
         [loaded.event],
     )[0]
+    listed = json.loads(cards)
+    if sources is not None:
+        own = json.loads(sources)
+    else:
+        later = told.get(loaded.content, {})
+        own = [later.get(entry[0], "") for entry in listed]
+    forms = json.loads(also) if also is not None else [()] * len(listed)
     return Load(
         loaded.event,
         loaded.place,
@@ -151,7 +181,12 @@ def read_load(core: Core, loaded: Loaded) -> Load:
         loaded.revision,
         loaded.effective,
         loaded.day,
-        [Listed(*entry) for entry in json.loads(cards)],
+        [
+            Listed(id, answer, text, row, source, tuple(form))
+            for (id, answer, text, row), source, form in zip(listed, own, forms, strict=True)
+        ],
         frozenset(json.loads(points)),
         frozenset(json.loads(files)),
+        loaded.notes,
+        loaded.reading,
     )

@@ -118,6 +118,17 @@ not yet asked. Days are day numbers.
 COUNTING = "CREATE INDEX card_present ON card (line) WHERE present = 1;"
 """Since version 2."""
 
+SOURCES = """
+ALTER TABLE card ADD COLUMN source TEXT NOT NULL DEFAULT '';
+ALTER TABLE card ADD COLUMN also TEXT NOT NULL DEFAULT '';
+ALTER TABLE card ADD COLUMN same TEXT NOT NULL DEFAULT '';
+ALTER TABLE load ADD COLUMN notes TEXT NOT NULL DEFAULT '';
+ALTER TABLE load ADD COLUMN reading TEXT NOT NULL DEFAULT '';
+ALTER TABLE load ADD COLUMN earlier TEXT NOT NULL DEFAULT '{}';
+"""
+"""Since version 3: what a card was read from, its answer's hashes in later normal forms, all hashes that its answer
+had in this epoch; of which notes and by which program a load was read, and what it says of loads that don't say."""
+
 DERIVED_TABLES = (
     "link",
     "card",
@@ -132,8 +143,8 @@ DERIVED_TABLES = (
 )
 
 
-VERSIONS = 2
+VERSIONS = 3
 """Number of steps: the `user_version` of a store of this program."""
 
-DERIVATION = "3"
+DERIVATION = "4"
 """Changes whenever the same events give other derived values: an older store is then derived anew."""

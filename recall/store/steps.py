@@ -6,7 +6,7 @@ import sqlite3
 from sqlite_utils import Database
 from sqlite_utils.migrations import Migrations
 
-from recall.store.schema import COUNTING, DERIVED, TRUTH
+from recall.store.schema import COUNTING, DERIVED, SOURCES, TRUTH
 
 migrations = Migrations("store")
 
@@ -22,6 +22,12 @@ def version_1(db: Database) -> None:
 def version_2(db: Database) -> None:
     """Count the cards of each deck without reading them."""
     db.executescript(COUNTING)
+
+
+@migrations()
+def version_3(db: Database) -> None:
+    """Keep what cards were read from."""
+    db.executescript(SOURCES)
 
 
 def script(connection: sqlite3.Connection, sql: str) -> None:

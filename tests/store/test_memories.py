@@ -31,7 +31,7 @@ answers = st.lists(
 def test_together_and_alone_agree(lives: list[list[tuple[int, int, int]]], critical: list[bool]) -> None:
     """Memory within 1e-9; due day, standing, counts and days exactly."""
     targets = [
-        Target(at, f"{at}", "", None, linked=False, critical=critical[at], renewed=739_100)
+        Target(at, f"{at}", "", "", None, linked=False, critical=critical[at], renewed=739_100)
         for at in range(len(lives))
     ]
     rows = [(at, *answer) for at, life in enumerate(lives) for answer in life]

@@ -1,0 +1,87 @@
+"""What a load says of an earlier one whose event doesn't tell from what its cards were read.
+
+Events of the first versions list no sources. A card of theirs whose answer is another one now was either changed in
+the notes, or only read otherwise: it is taken for the second where all it answered still stands in the piece of the
+notes that the new card was read from. The load that finds this out writes it down, so that every device that has
+its event comes to the same.
+"""
+
+import re
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from recall.base.text import key_form, words_of
+from recall.deck.model import Deck
+from recall.kinds.model import Card
+from recall.store.core import Core
+from recall.store.decks import look_up
+from recall.store.loads import Loaded, read_load, told_later
+from recall.store.revisions import revision_key
+
+_MOST = 3
+"""Earlier loads that are looked at."""
+_PARTED = re.compile(r"(?<=\d)[,\s\u2009\u202f](?=\d{3})")
+
+
+def tell_earlier(core: Core, loads: Sequence[Loaded], deck: Deck) -> dict[str, dict[str, str]]:
+    """Content of a load → card id → source, as the event of this deck's load is to tell it. loads: of its line."""
+    told = told_later(loads)
+    newest = revision_key(deck.record.revision)
+    silent = {
+        load.content: load
+        for load in loads
+        if not load.reading and load.content not in told and revision_key(load.revision) <= newest
+    }
+    found = {}
+    for load in list(silent.values())[-_MOST:]:
+        if sources := _sources(core, load, deck):
+            found[load.content] = sources
+    return found
+
+
+def _sources(core: Core, load: Loaded, deck: Deck) -> dict[str, str]:
+    """From what the cards of an earlier load were read, as far as that is sure."""
+    now = {card.id: card for card in deck.cards}
+    there: dict[tuple[str, int], list[Card]] = defaultdict(list)
+    for card in deck.cards:
+        there[card.file, card.line].append(card)
+    faces: dict[str, Card] = {}
+    found = {}
+    for entry in read_load(core, load, {}).cards:
+        own = now.get(entry.id)
+        if own is not None and own.answer_hash == entry.answer:
+            found[entry.id] = own.source
+            continue
+        old = look_up(core, faces, entry.text)
+        likely = [own] if own is not None else there[old.file, entry.row]
+        for card in likely:
+            if card.source and _still_says(old, card, deck.pieces.get(card.source, "")):
+                found[entry.id] = card.source
+                break
+    return found
+
+
+def _still_says(old: Card, new: Card, piece: str) -> bool:
+    """Whether what a card answered stands in the notes that another one was read from."""
+    if old.answer and [*map(key_form, old.answer)] == [*map(key_form, new.answer)]:
+        return True
+    wording = " ".join((piece, new.prompt, new.condition, *new.topic, *new.answer, *_numbers(new.data)))
+    there = set(words_of(wording)) | set(words_of(_PARTED.sub("", wording)))
+    said = [*old.answer, *(_numbers(old.data) if not old.answer else ())]
+    if old.id != new.id:
+        said.append(old.subject)
+    return bool(said) and all(there.issuperset(words_of(text)) for text in said)
+
+
+def _numbers(data: Mapping[str, Any]) -> Iterator[str]:
+    """The ends of a limit that a reading is drawn from."""
+    for name, value in data.items():
+        if name in ("low", "high") and value is not None:
+            yield str(value)
+        elif isinstance(value, Mapping):
+            yield from _numbers(value)
+        elif isinstance(value, list):
+            for each in value:
+                if isinstance(each, Mapping):
+                    yield from _numbers(each)
