@@ -26,3 +26,9 @@ class UnverifiedError(RecallError):
     """A published revision doesn't verify: the answer is bad news, and nothing was taken from it."""
 
     code = 1
+
+
+class DamagedError(RecallError):
+    """Something couldn't be read and was left out: the rest was done, and that is bad news."""
+
+    code = 1

@@ -1,18 +1,25 @@
 """Copies of the store beside it: made by SQLite, read back, thinned."""
 
+import os
 import sqlite3
 from collections.abc import Sequence
-from contextlib import closing
+from contextlib import closing, suppress
 from datetime import datetime, timedelta, timezone
 from pathlib import Path
+from tempfile import mkstemp
 
 from recall.base.errors import StoreError
-from recall.store.core import Core
+from recall.store.core import Core, connect
+from recall.store.damage import RESCUE, damage_of
 from recall.store.errors import guarded
 
 EVERY = timedelta(days=7)
 _STAMP = "%Y%m%dT%H%M%SZ"
 _NEWEST, _MONTHS = 4, 12
+_COUNTING = "SELECT count(*), coalesce(max(id), '') FROM event"
+_PART = ".part"
+_LEFT_BEHIND = 3600.0
+"""Seconds after which a copy that was begun belongs to a run that was killed."""
 
 
 def folder_of(core: Core) -> Path:
@@ -42,41 +49,70 @@ def backup(core: Core, to: Path | None = None) -> Path:
         raise StoreError(f"there is a file already: {path}", "name another file for the backup")
     if to is not None and not path.parent.is_dir():
         raise StoreError(f"there is no folder {path.parent}", "make it first, or name another file")
-    part = path.with_name(path.name + ".part")
     with guarded(path):
         path.parent.mkdir(parents=True, exist_ok=True)
-        part.unlink(missing_ok=True)
+        handle, name = mkstemp(_PART, f"{path.name}.", path.parent)
+        os.close(handle)
+        part = Path(name)
         try:
-            with closing(sqlite3.connect(part)) as copy:
+            with closing(sqlite3.connect(part)) as copy, core.reading():
+                # Counting before copying holds on to one state while others write.
+                counted = core.rows(_COUNTING)[0]
                 core.db.backup(copy)
                 copy.execute("PRAGMA journal_mode = DELETE")
-            _read_back(core, part)
+                _read_back(core, part, counted)
             part.replace(path)
         finally:
             part.unlink(missing_ok=True)
     if to is None:
+        for left in folder_of(core).glob(f"{core.path.stem}-*{_PART}"):
+            with suppress(FileNotFoundError):
+                if path.stat().st_mtime - left.stat().st_mtime > _LEFT_BEHIND:
+                    left.unlink()
         for old in thinned([made for made, _ in backups(core)]):
             (folder_of(core) / f"{core.path.stem}-{old.strftime(_STAMP)}.db").unlink(missing_ok=True)
     return path
 
 
-def _read_back(core: Core, copy: Path) -> None:
-    counting = "SELECT count(*), coalesce(max(id), '') FROM event"
-    with closing(sqlite3.connect(f"{copy.resolve().as_uri()}?mode=ro", uri=True)) as read:
+def _read_back(core: Core, copy: Path, counted: tuple[int, str]) -> None:
+    """Read every event of the copy. Raises StoreError where one is damaged, whichever of the two files it is."""
+    with closing(connect(copy, mode="ro")) as read:
+        damage = damage_of(read)
         checked = [row[0] for row in read.execute("PRAGMA integrity_check")]
-        same = read.execute(counting).fetchone() == core.rows(counting)[0]
-    if checked != ["ok"] or not same:
-        raise StoreError(f"the backup can't be read back: {copy}", "check the disk, then run `recall doctor`")
+        same = not damage and read.execute(_COUNTING).fetchone() == counted
+    if checked == ["ok"] and same:
+        return
+    damage = damage_of(core.db)
+    if damage or [row[0] for row in core.rows("PRAGMA integrity_check")] != ["ok"]:
+        said = f" ({damage.said})" if damage else ""
+        raise StoreError(f"the store is damaged{said}, so no backup was made: {core.path}", RESCUE)
+    raise StoreError(f"the backup can't be read back: {copy}", "check the disk, then try again")
 
 
 def backup_if_due(core: Core) -> Path | None:
     """A backup where the newest is a week old or older and there is something to keep."""
-    made = [moment for moment, _ in backups(core)]
-    if made and core.clock.now() - made[-1] < EVERY:
+    newest = _newest(core)
+    if newest is not None and core.clock.now() - newest < EVERY:
         return None
-    if core.one("SELECT 1 FROM event WHERE type = 'reviewed' LIMIT 1") is None:
+    return backup(core) if _worth_keeping(core) else None
+
+
+def backup_before_merge(core: Core) -> Path | None:
+    """A backup before what comes in from outside, once a day."""
+    newest = _newest(core)
+    if newest is not None and newest.date() == core.clock.now().date():
         return None
-    return backup(core)
+    return backup(core) if _worth_keeping(core) else None
+
+
+def _newest(core: Core) -> datetime | None:
+    """The newest backup; one from the future was made by a clock that was ahead, and says nothing."""
+    now = core.clock.now()
+    return max((moment for moment, _ in backups(core) if moment <= now), default=None)
+
+
+def _worth_keeping(core: Core) -> bool:
+    return core.one("SELECT 1 FROM event WHERE type = 'reviewed' LIMIT 1") is not None
 
 
 def thinned(made: Sequence[datetime]) -> list[datetime]:

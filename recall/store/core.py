@@ -4,6 +4,7 @@ import json
 import platform
 import random
 import sqlite3
+import zlib
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import replace
@@ -29,7 +30,9 @@ def connect(path: Path, *, mode: str = "rwc", patience: float = PATIENCE) -> sql
     target = f"{path.resolve().as_uri()}?mode={mode}"
     connection = sqlite3.connect(target, uri=True, timeout=patience, isolation_level=None)
     try:
+        connection.create_function("crc32", 1, zlib.crc32, deterministic=True)
         connection.execute("PRAGMA foreign_keys = ON")
+        connection.execute("PRAGMA cell_size_check = ON")
         connection.execute("PRAGMA recursive_triggers = ON")
         connection.execute("PRAGMA synchronous = FULL")
         connection.execute("PRAGMA cache_size = -65536")

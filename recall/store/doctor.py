@@ -1,19 +1,23 @@
 """A look over the whole store: the file, the events, what is derived from them, the clocks that wrote them."""
 
 import math
+import sqlite3
 from bisect import bisect_right
-from collections.abc import Collection, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
+from contextlib import suppress
 from datetime import timedelta
 from itertools import accumulate
 from typing import Any
 
-from recall.base.errors import RecallError
+from recall.base.errors import RecallError, StoreError
 from recall.kinds.model import digest
 from recall.store import schema
 from recall.store.backup import backups
 from recall.store.core import Core
+from recall.store.damage import RESCUE, damage_of
 from recall.store.derive import rebuild
 from recall.store.events import TYPES, milliseconds, moment_of
+from recall.store.opening import Opened
 from recall.store.reports import Diagnosis, WrongClock
 
 AHEAD = timedelta(minutes=5)
@@ -21,30 +25,79 @@ AHEAD = timedelta(minutes=5)
 BEHIND = timedelta(hours=1)
 """A later event of the same machine may be earlier by so much."""
 
+_MOST_SAID = 4
+_FAULTS = (RecallError, sqlite3.Error, ArithmeticError, AttributeError, LookupError, TypeError, ValueError)
+
 Tables = dict[str, dict[Any, tuple[Any, ...]]]
 
 
-def doctor(core: Core) -> Diagnosis:
-    """See `Store.doctor`."""
-    found, mended = [], []
-    faults = _integrity(core)
-    if faults:
-        core.db.execute("REINDEX")
-        left = _integrity(core)
+def doctor(core: Opened) -> Diagnosis:
+    """See `Store.doctor`. Nothing is mended towards events that are damaged, or while the file is."""
+    damage = damage_of(core.db)
+    mended: list[str] = []
+    faults = list(_tried(_integrity, core))
+    if faults and not damage:
+        list(_tried(_reindex, core))
+        left = list(_tried(_integrity, core))
         mended += [f"index: {fault}" for fault in faults if fault not in left]
-        found += [f"file: {fault}" for fault in left]
-    if any(fault.startswith("file: ") for fault in found):
-        return Diagnosis(tuple(found), tuple(mended), (), _count(core), 0, _last_backup(core))
-    found += _events(core)
-    cards, differences = _derived(core)
-    mended += differences
-    return Diagnosis(
-        tuple(found), tuple(mended), tuple(wrong_clocks(core)), _count(core), cards, _last_backup(core)
+        faults = left
+    found = [f"events: {damage.said}"] if damage else []
+    found += [f"file: {fault}" for fault in faults[:_MOST_SAID]]
+    if len(faults) > _MOST_SAID:
+        found.append(f"file: {len(faults) - _MOST_SAID} more")
+    if found:
+        return Diagnosis(tuple(found), tuple(mended), (), damage.events, 0, _last_backup(core), RESCUE)
+    found += _tried(_events, core)
+    with suppress(*_FAULTS):
+        core.derive_anew()
+    cards = 0
+    clocks: tuple[WrongClock, ...] = ()
+    try:
+        cards, differences = _derived(core)
+        mended += differences
+        clocks = tuple(wrong_clocks(core))
+    except _FAULTS as fault:
+        found.append(f"events: what they say can't be worked out ({_what(fault)})")
+    return Diagnosis(tuple(found), tuple(mended), clocks, damage.events, cards, _last_backup(core))
+
+
+def harm(core: Core) -> StoreError | None:
+    """Why a store that is open gave a fault: the file, its events, or what was worked out from them is damaged; None
+    where all three are as they should be."""
+    damage = damage_of(core.db)
+    faults = list(_tried(_integrity, core))
+    if damage or faults:
+        return StoreError(f"the store is damaged ({damage.said or faults[0]}): {core.path}", RESCUE)
+    try:
+        wrong = _derived(core, keep=False)[1]
+    except _FAULTS as fault:
+        if isinstance(fault, StoreError) and _refused(fault):
+            return None
+        return StoreError(f"what the events say can't be worked out ({_what(fault)}): {core.path}", RESCUE)
+    if not wrong:
+        return None
+    return StoreError(
+        f"what was worked out from the events is damaged ({wrong[0]}): {core.path}",
+        "run `recall doctor`: it works it out anew",
     )
 
 
-def _count(core: Core) -> int:
-    return int(core.one("SELECT count(*) FROM event"))
+def _refused(error: StoreError) -> bool:
+    """Whether a store can't be written just now, which says nothing of what is in it."""
+    code = getattr(error.__cause__, "sqlite_errorcode", 0) & 0xFF
+    return code in (sqlite3.SQLITE_READONLY, sqlite3.SQLITE_BUSY, sqlite3.SQLITE_FULL)
+
+
+def _tried(look: Callable[[Core], Iterable[str]], core: Core) -> Iterator[str]:
+    """What a look finds, or why it came to no end."""
+    try:
+        yield from look(core)
+    except _FAULTS as fault:
+        yield _what(fault)
+
+
+def _what(fault: Exception) -> str:
+    return fault.what if isinstance(fault, RecallError) else str(fault) or type(fault).__name__
 
 
 def _last_backup(core: Core) -> str:
@@ -53,7 +106,14 @@ def _last_backup(core: Core) -> str:
 
 
 def _integrity(core: Core) -> list[str]:
-    return [row[0] for row in core.rows("PRAGMA integrity_check") if row[0] != "ok"]
+    return [
+        line for (said,) in core.rows("PRAGMA integrity_check") for line in said.splitlines() if line != "ok"
+    ]
+
+
+def _reindex(core: Core) -> list[str]:
+    core.db.execute("REINDEX")
+    return []
 
 
 def _events(core: Core) -> Iterator[str]:
@@ -104,8 +164,8 @@ class _NothingToMend(Exception):  # noqa: N818
     """Leaves the transaction without a change."""
 
 
-def _derived(core: Core) -> tuple[int, list[str]]:
-    """Derive all anew and compare; kept only where it differs."""
+def _derived(core: Core, *, keep: bool = True) -> tuple[int, list[str]]:
+    """Derive all anew and compare; kept only where it differs and is to be kept."""
     wrong: list[str] = []
     cards = 0
     try:
@@ -121,7 +181,7 @@ def _derived(core: Core) -> tuple[int, list[str]]:
                 steps.script(core.db, schema.DERIVED + schema.COUNTING + schema.SOURCES)
             cards = rebuild(core)
             wrong = list(differences(before, snapshot(core)))
-            if not wrong:
+            if not keep or not wrong:
                 raise _NothingToMend
     except _NothingToMend:
         pass

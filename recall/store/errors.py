@@ -6,6 +6,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from recall.base.errors import StoreError
+from recall.store.damage import RESCUE
 
 _SAID: dict[int, tuple[str, str]] = {
     sqlite3.SQLITE_FULL: ("the disk is full", "make room, then try again; every answer before this is kept"),
@@ -31,17 +32,18 @@ _SAID: dict[int, tuple[str, str]] = {
     ),
     sqlite3.SQLITE_CORRUPT: (
         "the store is damaged",
-        "run `recall doctor`, or put back a backup from the folder beside it",
+        RESCUE,
     ),
+    sqlite3.SQLITE_INTERRUPT: ("its pages lead round in circles", RESCUE),
     sqlite3.SQLITE_NOTADB: ("the file is not a store of recall", "name another file with --store"),
-    sqlite3.SQLITE_IOERR: ("the store can't be read or written", "check the disk, then run `recall doctor`"),
+    sqlite3.SQLITE_IOERR: ("the store can't be read or written", f"check the disk; {RESCUE}"),
 }
 
 
 def said(error: sqlite3.Error, path: Path) -> StoreError:
     """The error as a request that can't be met."""
     code = getattr(error, "sqlite_errorcode", None)
-    what, help = _SAID.get((code or 0) & 0xFF, (f"the store can't be used ({error})", "run `recall doctor`"))
+    what, help = _SAID.get((code or 0) & 0xFF, (f"the store is damaged ({error})", RESCUE))
     return StoreError(f"{what}: {path}", help)
 
 

@@ -1,31 +1,40 @@
-"""The union of the events of several stores."""
+"""The union of the events of several stores. Whatever comes in passes the gate.
+
+Another store is a file that anybody may have made: it is read as sqlite.org's page on the defence against the dark
+arts advises (an untrusted schema, checked cells, no table but the one that we made ourselves).
+"""
 
 import json
+import re
 import sqlite3
-from collections.abc import Iterable, Iterator, Sequence
+import zlib
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import closing, contextmanager
 from pathlib import Path
-from tempfile import TemporaryDirectory
-from typing import Any
 
 from recall.base.errors import StoreError
-from recall.store import schema
-from recall.store.core import Core, connect, examine
+from recall.store import backup, damage, schema
+from recall.store.core import Core, examine
 from recall.store.derive import take
 from recall.store.errors import guarded
-from recall.store.events import COLUMNS, INSERT, from_dict, to_dict
+from recall.store.events import COLUMNS, INSERT, Row, checksum_of, text_of, to_dict
+from recall.store.gate import Gate
+from recall.store.histories import by_id
 from recall.store.reports import MergeReport
 
 _NAMES = ", ".join(COLUMNS)
-_UNION = (
-    f"INSERT INTO event ({_NAMES}) SELECT {_NAMES} FROM other.event WHERE true ORDER BY no"
-    " ON CONFLICT (id) DO NOTHING"
-)
+_BLOBS = ", ".join(f"iif(typeof({name}) = 'text', CAST({name} AS BLOB), {name})" for name in COLUMNS)
 _OTHER = "name the other device's store"
-_PERSONS = (
-    "SELECT DISTINCT json_extract(body, '$.person') FROM {}event"
-    " WHERE type = 'person joined' AND type <> 'reviewed'"
+_PLAIN = re.compile(
+    rb"[0-6][0-9]{12}-[0-9a-f]{16}-(?!000000)[0-9]{6}\|reviewed\|[0-9a-f]{20}\|7[2-9][0-9]{4}\|[1-4]\|[01~]"
+    rb"\|[0-9a-f]{20}\|(?:~|[0-9]{1,4}\.[0-9]{1,19})"
+    rb'\|\{"deck":"[a-z0-9-]{1,64}","given":"[ !#-\[\]-~]{0,400}","marked_by":"(?:program|self|examiner)"'
+    rb',"mode":"(?:daily|plan|oral)","overruled":(?:true|false),"revision":"[0-9]{0,9}(?:\.[0-9]{1,9}){0,3}"\}'
 )
+"""A review as `text_of` gives it, of which nothing more need be asked: the bulk of a store."""
+_FAULTS = (ArithmeticError, LookupError, RecursionError, TypeError, ValueError)
+_STEPS = 10_000
+_STEPS_A_BYTE = 20
 
 
 def merge(core: Core, paths: Sequence[Path], *, same_person: bool) -> list[MergeReport]:
@@ -38,34 +47,137 @@ def _merge_one(core: Core, path: Path, *, same_person: bool) -> MergeReport:
         raise StoreError(f"there is no store: {path}", _OTHER)
     if path.samefile(core.path):
         raise StoreError(f"that is this store itself: {path}", _OTHER)
-    with _readable(path) as uri, guarded(path):
+    with _readable(path) as (uri, version), guarded(path):
+        backup.backup_before_merge(core)
         core.db.execute("ATTACH ? AS other", [uri])
         try:
             with core.writing():
-                return _take_in(core, path, same_person=same_person)
+                return _take_in(core, path, version, same_person=same_person)
         finally:
             core.db.execute("DETACH other")
 
 
-def _take_in(core: Core, path: Path, *, same_person: bool) -> MergeReport:
-    before = int(core.one("SELECT coalesce(max(no), 0) FROM main.event"))
-    theirs = {row[0] for row in core.rows(_PERSONS.format("other."))}
-    _same_person(core, path, theirs, same_person=same_person)
-    core.db.execute(_UNION)
+def _take_in(core: Core, path: Path, version: int, *, same_person: bool) -> MergeReport:
+    before = _last(core)
+    gate = _gate(core, path)
+    with guarded(path), _bounded(core, path):
+        _plain_table(core, path, version)
+        anew = _through_gate(core, gate, version)
+        theirs = {row[0] for row in core.db.execute("SELECT DISTINCT substr(id, 15, 6) FROM other.event")}
+    _same_person(core, path, gate.persons, theirs, same_person=same_person)
+    _unite(core, anew, version)
     return _report(core, path, before)
 
 
-def _same_person(core: Core, path: Path, theirs: set[str], *, same_person: bool) -> None:
-    """Refuse another person's events, or note that the person is the same."""
-    ours = {row[0] for row in core.rows(_PERSONS.format("main."))}
-    if not theirs or ours & theirs:
+def _last(core: Core) -> int:
+    return int(core.one("SELECT coalesce(max(no), 0) FROM main.event"))
+
+
+def _gate(core: Core, path: Path, unit: str = "event") -> Gate:
+    """A gate that knows which loaded revisions are here already, word for word."""
+    same = "SELECT 1 FROM main.event WHERE type = 'deck loaded' AND type <> 'reviewed' AND body = ?"
+    return Gate(str(path), unit, lambda body: core.one(same, [body]) is not None)
+
+
+def _plain_table(core: Core, path: Path, version: int) -> None:
+    """Refuse a file whose events aren't in the very table that this program makes."""
+    own = [schema.TRUTH.split(";")[0].strip()]
+    if version >= schema.SEALED:
+        own = [row[0] for row in core.rows("SELECT sql FROM main.sqlite_master WHERE name = 'event'")]
+    found = core.rows("SELECT type, sql FROM other.sqlite_master WHERE lower(name) = 'event'")
+    if found != [("table", sql) for sql in own]:
+        raise StoreError(f"its events aren't in a table that recall made: {path}", _OTHER)
+
+
+@contextmanager
+def _bounded(core: Core, path: Path) -> Iterator[None]:
+    """Nothing that another file says is trusted, and there is an end to one whose pages lead round in circles."""
+    size = sum(each.stat().st_size for each in (path, path.with_name(path.name + "-wal")) if each.exists())
+    left = iter(range((size * _STEPS_A_BYTE) // _STEPS + 1000))
+    core.db.set_progress_handler(lambda: int(next(left, None) is None), _STEPS)
+    core.db.execute("PRAGMA trusted_schema = OFF")
+    try:
+        yield
+    finally:
+        core.db.execute("PRAGMA trusted_schema = ON")
+        core.db.set_progress_handler(None, 0)
+
+
+def _through_gate(core: Core, gate: Gate, version: int) -> list[tuple[int, str]]:
+    """Take every event of the other store through the gate; numbers and bodies of those that are kept otherwise
+    written."""
+    checksum = "checksum" if version >= schema.SEALED else "NULL"
+    core.db.create_function("plain", 2, _plain, deterministic=True)
+    anew = []
+    for number, sound, *values in core.db.execute(
+        f"SELECT no, {checksum} IS NULL OR {checksum} = {checksum_of()}, {_BLOBS} FROM other.event NOT INDEXED"
+        f" WHERE NOT plain({text_of(COLUMNS)}, {checksum}) ORDER BY no"
+    ):
+        row = gate.from_row(number, values, sound=bool(sound))
+        if values[-1] != row[-1].encode():
+            anew.append((number, row[-1]))
+    gate.close(lambda names: _wordings(core, names))
+    return anew
+
+
+def _plain(text: bytes | None, checksum: int | None) -> bool:
+    """Whether an event is a plain review that fits its checksum."""
+    fits = checksum is None or (text is not None and zlib.crc32(text) == checksum)
+    return text is not None and fits and _PLAIN.fullmatch(text) is not None
+
+
+def _wordings(core: Core, names: set[str]) -> Mapping[str, tuple[str, str]]:
+    """Card and answer of wordings that are here."""
+    sql = (
+        "SELECT hash, json_extract(card, '$.id'), json_extract(card, '$.answer_hash') FROM text WHERE hash IN"
+    )
+    return {name: (card, answer) for name, card, answer in by_id(core, sql, names)}
+
+
+def _unite(core: Core, anew: Sequence[tuple[int, str]], version: int) -> None:
+    """Add the other's events that aren't here."""
+    body, joined = "body", ""
+    core.db.execute("CREATE TEMP TABLE IF NOT EXISTS anew (no INTEGER PRIMARY KEY, body TEXT NOT NULL)")
+    try:
+        if anew:
+            core.db.executemany("INSERT INTO temp.anew VALUES (?, ?)", anew)
+            body, joined = "coalesce(anew.body, event.body)", "LEFT JOIN temp.anew AS anew USING (no)"
+        names = [*COLUMNS[:-1], body]
+        checksum = checksum_of(names)
+        if version >= schema.SEALED:
+            checksum = f"iif({body} = event.body, checksum, {checksum})" if anew else "checksum"
+        core.db.execute(
+            f"INSERT INTO main.event ({_NAMES}, checksum) SELECT {', '.join(names)}, {checksum}"
+            f" FROM other.event AS event NOT INDEXED {joined} WHERE true ORDER BY no ON CONFLICT (id) DO NOTHING"
+        )
+    finally:
+        core.db.execute("DROP TABLE IF EXISTS temp.anew")
+
+
+def _same_person(core: Core, path: Path, persons: set[str], machines: set[str], *, same_person: bool) -> None:
+    """Refuse another person's events, or note that the person is the same.
+
+    A person is known by the events `person joined`. Where those were left out, by the machines: all must have written
+    events that are here.
+    """
+    ours = {
+        json.loads(body)["person"]
+        for (body,) in core.rows(
+            "SELECT body FROM main.event WHERE type = 'person joined' AND type <> 'reviewed'"
+        )
+    }
+    if ours & persons:
+        return
+    if not persons and machines <= {
+        row[0] for row in core.rows("SELECT DISTINCT substr(id, 15, 6) FROM main.event")
+    }:
         return
     if not same_person:
         raise StoreError(
             f"the store belongs to another person: {path}",
             "if both are yours, merge with --same-person; it is asked once",
         )
-    for person in sorted(theirs):
+    for person in sorted(persons):
         core.append("person joined", {"person": person})
 
 
@@ -73,12 +185,15 @@ def _report(core: Core, path: Path, before: int) -> MergeReport:
     events, reviews = core.rows(
         "SELECT count(*), coalesce(sum(type = 'reviewed'), 0) FROM event WHERE no > ?", [before]
     )[0]
-    return MergeReport(str(path), events, reviews, take(core, before))
+    try:
+        return MergeReport(str(path), events, reviews, take(core, before))
+    except _FAULTS as fault:
+        raise StoreError(f"its events don't go together ({fault}): {path}", _OTHER) from fault
 
 
 @contextmanager
-def _readable(path: Path) -> Iterator[str]:
-    """An address at which the store can be read in the form of this version; the file itself is left as it is."""
+def _readable(path: Path) -> Iterator[tuple[str, int]]:
+    """An address at which the store can be read, and its version; the file itself is left as it is."""
     with guarded(path):
         uri = f"{path.resolve().as_uri()}?mode=ro"
         try:
@@ -90,17 +205,7 @@ def _readable(path: Path) -> Iterator[str]:
             version = _version(path, uri)
         if version == 0:
             raise StoreError(f"the store is empty: {path}", _OTHER)
-        if version == schema.VERSIONS:
-            yield uri
-            return
-        from recall.store import steps
-
-        with TemporaryDirectory() as folder:
-            copy = Path(folder) / "copy.db"
-            with closing(sqlite3.connect(uri, uri=True)) as old, closing(connect(copy)) as new:
-                old.backup(new)
-                steps.take(new)
-            yield copy.as_uri()
+        yield uri, version
 
 
 def _version(path: Path, uri: str) -> int:
@@ -108,34 +213,35 @@ def _version(path: Path, uri: str) -> int:
         return examine(path, connection, _OTHER)
 
 
-def events_json(core: Core) -> Iterator[str]:
-    """All events as lines of JSON, in the order of replay without clock corrections."""
-    for row in core.db.execute(f"SELECT {_NAMES} FROM event ORDER BY id"):
-        yield json.dumps(to_dict(row), ensure_ascii=False, separators=(",", ":"))
+def events_json(core: Core, left: list[int] | None = None) -> Iterator[str]:
+    """All events as lines of JSON, in the order of replay without clock corrections. left: takes up the numbers of
+    those that are damaged and left out."""
+    found = damage.damage_of(core.db) if left is not None else damage.Damage()
+    if left is not None:
+        left += [*found.changed, *[0] * found.lost]
+    for number, row in damage.sound_events(core.db):
+        try:
+            line = json.dumps(to_dict(row), ensure_ascii=False, separators=(",", ":"), allow_nan=False)
+            line.encode()
+        except _FAULTS:
+            if left is not None:
+                left.append(number)
+            continue
+        yield line
 
 
 def read_json(core: Core, lines: Iterable[str], name: str, *, same_person: bool) -> MergeReport:
     """Take in events that `events_json` wrote; the union with those that are here."""
-    rows = []
-    for number, line in enumerate(lines, start=1):
-        if not line.strip():
-            continue
-        try:
-            plain: Any = json.loads(line)
-        except ValueError as fault:
-            raise StoreError(
-                f"{name}, line {number}, is no JSON: {fault}", "use a file that `recall events` wrote"
-            ) from fault
-        if not isinstance(plain, dict):
-            raise StoreError(f"{name}, line {number}, is no event", "use a file that `recall events` wrote")
-        try:
-            rows.append(from_dict(plain))
-        except StoreError as error:
-            raise StoreError(f"{name}, line {number}: {error.what}", error.help) from error
+    path = Path(name)
+    gate = _gate(core, path, "line")
+    rows: list[Row] = [
+        gate.from_json(number, line) for number, line in enumerate(lines, start=1) if line.strip()
+    ]
+    gate.close(lambda names: _wordings(core, names))
+    backup.backup_before_merge(core)
     with core.writing():
-        before = int(core.one("SELECT coalesce(max(no), 0) FROM event"))
-        theirs = {json.loads(row[-1])["person"] for row in rows if row[1] == "person joined"}
+        before = _last(core)
         if before:
-            _same_person(core, Path(name), theirs, same_person=same_person)
+            _same_person(core, path, gate.persons, {row[0][14:20] for row in rows}, same_person=same_person)
         core.db.executemany(f"{INSERT} ON CONFLICT (id) DO NOTHING", rows)
-        return _report(core, Path(name), before)
+        return _report(core, path, before)

@@ -12,7 +12,7 @@ from recall.base.clock import Clock
 from recall.base.errors import StoreError
 from recall.store import schema
 from recall.store.core import PATIENCE, Core, connect, examine
-from recall.store.errors import guarded
+from recall.store.errors import guarded, said
 
 
 class Opened(Core):
@@ -49,14 +49,18 @@ class Opened(Core):
         try:
             with guarded(path):
                 store._prepare(derived=derived, person=person)
-        except BaseException:
+        except BaseException as fault:
+            with suppress(sqlite3.Error):
+                store._say_damage(fault)
             db.close()
             raise
         return store
 
     @classmethod
-    def from_json(cls, path: Path | str, lines: Iterable[str], clock: Clock) -> Self:
-        """A new store of exactly the events that `events_json` gave."""
+    def from_json(
+        cls, path: Path | str, lines: Iterable[str], clock: Clock, name: str = "the events"
+    ) -> Self:
+        """A new store of exactly the events that `events_json` gave. name: of the file they come from."""
         path = Path(path)
         if path.exists():
             raise StoreError(f"there is a file already: {path}", "name a file that isn't there yet")
@@ -64,7 +68,7 @@ class Opened(Core):
 
         store = cls.open(path, clock, person=False)
         try:
-            merge.read_json(store, lines, "the events", same_person=True)
+            merge.read_json(store, lines, name, same_person=True)
         except BaseException:
             store.close()
             for tail in ("", "-wal", "-shm"):
@@ -76,8 +80,11 @@ class Opened(Core):
         version = examine(self.path, self.db)
         if version < schema.VERSIONS:
             self._migrate(version, person=person)
-        if not derived:
-            return
+        if derived:
+            self.derive_anew()
+
+    def derive_anew(self) -> None:
+        """Bring what is derived up to this version and this day."""
         if self.one("SELECT value FROM state WHERE name = 'derived'") != schema.DERIVATION:
             from recall.store import derive
 
@@ -122,14 +129,34 @@ class Opened(Core):
         """The store itself."""
         return self
 
-    def __exit__(self, fault: object, *_: object) -> None:
-        """Close it, with the weekly backup where it is due; one that fails is tried again next time."""
-        if fault is None and self.wrote:
-            from recall.store import backup
+    def __exit__(self, kind: object, fault: BaseException | None, *_: object) -> None:
+        """Close it, with the weekly backup where it is due; one that fails is tried again next time.
 
-            with suppress(StoreError):
-                backup.backup_if_due(self)
-        self.close()
+        Raises StoreError for a fault that a damaged store explains.
+        """
+        try:
+            if fault is not None:
+                self._say_damage(fault)
+            elif self.wrote:
+                from recall.store import backup
+
+                with suppress(StoreError):
+                    backup.backup_if_due(self)
+        finally:
+            self.close()
+
+    def _say_damage(self, fault: BaseException) -> None:
+        """Raise what SQLite said in our words, and for any other fault of values whatever damage explains it."""
+        if self.db.in_transaction:
+            self.db.execute("ROLLBACK")
+        if isinstance(fault, sqlite3.Error):
+            raise said(fault, self.path) from fault
+        if isinstance(fault, ArithmeticError | AttributeError | LookupError | TypeError | ValueError):
+            from recall.store import doctor
+
+            harm = doctor.harm(self)
+            if harm is not None:
+                raise harm from fault
 
 
 def _connect(path: Path, patience: float) -> sqlite3.Connection:

@@ -78,7 +78,8 @@ class WrongClock:
 @dataclass(frozen=True, slots=True)
 class Diagnosis:
     """What the doctor saw. found: what it can't mend; mended: what was derived wrongly and is right now; clocks:
-    corrections it proposes; backup: path of the newest backup, empty where there is none."""
+    corrections it proposes; backup: path of the newest backup, empty where there is none; rescue: what to do where
+    the store is damaged."""
 
     found: tuple[str, ...]
     mended: tuple[str, ...]
@@ -86,6 +87,7 @@ class Diagnosis:
     events: int
     cards: int
     backup: str
+    rescue: str = ""
 
     @property
     def well(self) -> bool:

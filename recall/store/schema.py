@@ -1,5 +1,7 @@
 """The tables of a store; the steps from each earlier version to this one stand in `steps.py`."""
 
+from recall.store.events import checksum_of
+
 APPLICATION_ID = 0x52434C4C
 """Marks the file as a store (`RCLL`)."""
 
@@ -129,6 +131,17 @@ ALTER TABLE load ADD COLUMN earlier TEXT NOT NULL DEFAULT '{}';
 """Since version 3: what a card was read from, its answer's hashes in later normal forms, all hashes that its answer
 had in this epoch; of which notes and by which program a load was read, and what it says of loads that don't say."""
 
+_STAYS = """
+CREATE TRIGGER event_stays BEFORE UPDATE ON event BEGIN SELECT RAISE(ABORT, 'events are never changed'); END;
+"""
+SEALING = f"""
+DROP TRIGGER event_stays;
+ALTER TABLE event ADD COLUMN checksum INTEGER NOT NULL DEFAULT 0;
+UPDATE event SET checksum = {checksum_of()};
+{_STAYS}
+"""
+"""Since version 4: each event's checksum. Whatever wrote an event without one shows as damage."""
+
 DERIVED_TABLES = (
     "link",
     "card",
@@ -143,7 +156,9 @@ DERIVED_TABLES = (
 )
 
 
-VERSIONS = 3
+SEALED = 4
+"""The version from which on events carry checksums."""
+VERSIONS = 4
 """Number of steps: the `user_version` of a store of this program."""
 
 DERIVATION = "4"

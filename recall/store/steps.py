@@ -6,7 +6,7 @@ import sqlite3
 from sqlite_utils import Database
 from sqlite_utils.migrations import Migrations
 
-from recall.store.schema import COUNTING, DERIVED, SOURCES, TRUTH
+from recall.store.schema import COUNTING, DERIVED, SEALING, SOURCES, TRUTH
 
 migrations = Migrations("store")
 
@@ -28,6 +28,12 @@ def version_2(db: Database) -> None:
 def version_3(db: Database) -> None:
     """Keep what cards were read from."""
     db.executescript(SOURCES)
+
+
+@migrations()
+def version_4(db: Database) -> None:
+    """Give each event its checksum."""
+    db.executescript(SEALING)
 
 
 def script(connection: sqlite3.Connection, sql: str) -> None:

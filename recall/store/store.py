@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from recall.base.errors import RecallError
 from recall.base.settings import Settings, setting_value
 from recall.store import query
-from recall.store.events import COLUMNS, to_dict
+from recall.store.events import COLUMNS, LONGEST_TEXT, MOST_SECONDS, to_dict
 from recall.store.model import Confusion, DayAhead, DeckInForce, Known, Review, Was
 from recall.store.opening import Opened
 
@@ -56,6 +56,7 @@ class Store(Opened):
             if not rows:
                 raise RecallError(f"there is no card `{review.card}`", "load its deck first")
             deck, revision = rows[0]
+            seconds = review.seconds
             told = {"claimed": review.claimed, "sitting": review.sitting, "of": review.of}
             event = self.append(
                 "reviewed",
@@ -69,8 +70,8 @@ class Store(Opened):
                     "right": review.right,
                     "overruled": review.overruled,
                     "marked_by": review.marked_by,
-                    "seconds": review.seconds,
-                    "given": review.given,
+                    "seconds": None if seconds is None else min(max(seconds, 0.0), MOST_SECONDS),
+                    "given": review.given[:LONGEST_TEXT],
                     "mode": review.mode,
                     **{name: value for name, value in told.items() if value},
                 },
@@ -112,6 +113,8 @@ class Store(Opened):
     def remark(self, card: str, text: str) -> None:
         """Keep the person's own remark on a card; an empty one takes it away."""
         card = self.find(card)
+        if len(text) > LONGEST_TEXT:
+            raise RecallError(f"a remark is {LONGEST_TEXT} characters at most", "make it shorter")
         with self.writing():
             self._taken(self.append("remarked", {"card": card, "text": text}))
 
@@ -228,11 +231,12 @@ class Store(Opened):
 
         return merge.merge(self, [Path(path) for path in paths], same_person=same_person)
 
-    def events_json(self) -> Iterator[str]:
-        """All events, a line of JSON each."""
+    def events_json(self, left: list[int] | None = None) -> Iterator[str]:
+        """All events, a line of JSON each. left: takes up the numbers of those that are damaged and left out (0 where
+        even that can't be read)."""
         from recall.store import merge
 
-        return merge.events_json(self)
+        return merge.events_json(self, left)
 
     def read_json(self, lines: Iterable[str], name: str, *, same_person: bool = False) -> "MergeReport":
         """Take in lines that `events_json` gave. name: the file they come from, for messages."""

@@ -21,6 +21,6 @@ def backup(to: To = None, store: StoreOption = None) -> None:
     """
     from recall.store import Store
 
-    with Store.open(store_path(store), SystemClock(), create=False) as opened:
+    with Store.open(store_path(store), SystemClock(), create=False, derived=False) as opened:
         path = opened.backup(to)
     say(f"Copied to {path}, and read back.")

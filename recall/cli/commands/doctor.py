@@ -29,7 +29,7 @@ def doctor(correct: Clock = None, json: JsonOption = False, store: StoreOption =
     from recall.base.errors import RecallError
     from recall.store import Store
 
-    with Store.open(store_path(store), SystemClock(), create=False) as opened:
+    with Store.open(store_path(store), SystemClock(), create=False, derived=False) as opened:
         seen = opened.doctor()
         if correct is not None:
             wrong = next((clock for clock in seen.clocks if clock.writer == correct), None)
@@ -56,6 +56,8 @@ def doctor(correct: Clock = None, json: JsonOption = False, store: StoreOption =
         say(f"{count(seen.events, 'event')}, {count(seen.cards, 'card')}.")
         for text in seen.found:
             say(wrapped(text, "  ", "found: "))
+        if seen.rescue:
+            say(wrapped(seen.rescue, "  ", "  help: "))
         for text in seen.mended:
             say(wrapped(text, "  ", "mended: "))
         for text, writers in _ahead(seen.clocks):

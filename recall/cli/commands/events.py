@@ -1,13 +1,14 @@
 """`recall events`: all events written out, and read back."""
 
 import sys
+from collections.abc import Iterable
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from recall.base.clock import SystemClock
-from recall.base.errors import RecallError
+from recall.base.errors import DamagedError, RecallError
 from recall.base.text import count
 from recall.cli.options import StoreOption, store_path
 from recall.cli.output import say
@@ -30,18 +31,43 @@ def events(
     Example: recall events > events.jsonl
     """
     from recall.store import Store
+    from recall.store.gate import LONGEST_LINE
 
     del json
     if read is not None and not read.is_file():
         raise RecallError(f"there is no file `{read}`", _HELP)
-    with Store.open(store_path(store), SystemClock(), create=read is not None) as opened:
-        if read is None:
-            for line in opened.events_json():
+    path = store_path(store)
+    if read is None:
+        with Store.open(path, SystemClock(), create=False, derived=False) as opened:
+            left: list[int] = []
+            for line in opened.events_json(left):
                 sys.stdout.write(line + "\n")
-            return
-        try:
-            with read.open(encoding="utf-8") as lines:
-                report = opened.read_json(lines, str(read), same_person=same_person)
-        except UnicodeDecodeError:
-            raise RecallError(f"`{read}` is no text", _HELP) from None
-    say(f"{count(report.events, 'new event')}, {report.reviews} of them answers.")
+        if left:
+            named = ", ".join(map(str, sorted(filter(None, left))[:8]))
+            raise DamagedError(
+                f"{count(len(left), 'event')} can't be read and {'was' if len(left) == 1 else 'were'} left out"
+                + (f" (number {named})" if named else ""),
+                "all others were written: read them into a new store with `recall --store NEW events --read FILE`,"
+                " or put back a backup",
+            )
+        return
+    try:
+        with read.open(encoding="utf-8") as opened:
+            lines = iter(lambda: opened.readline(LONGEST_LINE + 1), "")
+            found, answers = _read(path, lines, str(read), same_person=same_person)
+    except UnicodeDecodeError:
+        raise RecallError(f"`{read}` is no text", _HELP) from None
+    say(f"{count(found, 'new event')}, {answers} of them answers.")
+
+
+def _read(path: Path, lines: Iterable[str], name: str, *, same_person: bool) -> tuple[int, int]:
+    """Take events into a store; how many, and how many answers. Where there is no store yet, it is made of them alone
+    and stays their person's."""
+    from recall.store import Store
+
+    if not path.exists():
+        with Store.from_json(path, lines, SystemClock(), name) as made:
+            return made.rows("SELECT count(*), coalesce(sum(type = 'reviewed'), 0) FROM event")[0]
+    with Store.open(path, SystemClock()) as opened:
+        report = opened.read_json(lines, name, same_person=same_person)
+        return report.events, report.reviews

@@ -1,0 +1,111 @@
+"""A card's wording as it comes in from outside, read strictly."""
+
+import math
+import random
+import re
+from dataclasses import fields
+from typing import Any, get_args
+
+from recall.kinds.marking import Question, mark, pose
+from recall.kinds.model import Card, Form, digest
+
+NAME = re.compile(r"[0-9a-f]{20}")
+"""An id, or the hash of an answer or a wording."""
+SLUG = re.compile(r"[a-z0-9-]{1,64}")
+LONGEST = 1 << 20
+"""Characters of one text, as of one line of a note."""
+DEEPEST = 16
+_TEXTS = (
+    "kind",
+    "aspect",
+    "subject",
+    "condition",
+    "applies",
+    "prompt",
+    "file",
+    "cite",
+    "why",
+)
+_KEYS = frozenset(each.name for each in fields(Card)) - {"source"}
+
+
+def read_wording(plain: Any) -> Card:
+    """The card that `Card.to_json` wrote, from its JSON. Raises ValueError, one clear line, for anything else."""
+    if not isinstance(plain, dict) or plain.keys() != _KEYS:
+        raise ValueError("a wording doesn't have the fields of a card")
+    for name in ("id", "point", "answer_hash"):
+        if not _matches(NAME, plain[name]):
+            raise ValueError(f"a wording's `{name}` isn't 20 hexadecimal digits")
+    if not _matches(SLUG, plain["deck"]):
+        raise ValueError("a wording's `deck` is no deck's name")
+    if wrong := [name for name in _TEXTS if not is_text(plain[name])]:
+        raise ValueError(f"a wording's `{wrong[0]}` is no text")
+    if not (is_texts(plain["topic"]) and is_texts(plain["answer"])):
+        raise ValueError("a wording's topic and answer aren't lists of texts")
+    if type(plain["critical"]) is not bool or not is_whole(plain["line"], 0, 1 << 31):
+        raise ValueError("a wording's `critical` or `line` isn't what it must be")
+    if plain["form"] not in get_args(Form):
+        raise ValueError("a wording is to be answered in no form that this version knows")
+    extra = plain["extra"]
+    if not isinstance(extra, list) or not all(is_texts(pair) and len(pair) == 2 for pair in extra):
+        raise ValueError("a wording's `extra` aren't pairs of texts")
+    if not isinstance(plain["data"], dict) or not is_plain(plain["data"]):
+        raise ValueError("a wording's `data` is no plain data")
+    card = Card(
+        **plain
+        | {name: tuple(plain[name]) for name in ("topic", "answer")}
+        | {"extra": tuple((header, words) for header, words in extra)}
+    )
+    _ask(card)
+    return card
+
+
+def name_of(card: Card) -> str:
+    """The name of a wording: the hash of all that it says."""
+    return digest((card.to_json(),))
+
+
+def _ask(card: Card) -> None:
+    """Put the question once, so that a wording that can't be asked is refused here."""
+    try:
+        question = Question(card, typed=True) if card.form != "reading" else pose(card, random.Random(0))
+        mark(question, "0")
+    except (ArithmeticError, AttributeError, LookupError, TypeError, ValueError) as fault:
+        raise ValueError(f"a wording can't be asked (`{card.prompt[:60]}`)") from fault
+
+
+def _matches(pattern: re.Pattern[str], value: Any) -> bool:
+    return isinstance(value, str) and pattern.fullmatch(value) is not None
+
+
+def is_text(value: Any, longest: int = LONGEST) -> bool:
+    """Whether it is a text that can be written as UTF-8, not too long."""
+    if not isinstance(value, str) or len(value) > longest:
+        return False
+    return value.isascii() or not any("\ud800" <= letter <= "\udfff" for letter in value)
+
+
+def is_texts(value: Any) -> bool:
+    """Whether it is a list of such texts."""
+    return isinstance(value, list) and all(map(is_text, value))
+
+
+def is_whole(value: Any, low: int, high: int) -> bool:
+    """Whether it is a whole number in a range, ends included."""
+    return type(value) is int and low <= value <= high
+
+
+def is_number(value: Any, low: float, high: float) -> bool:
+    """Whether it is a number in a range, ends included; never infinite or undefined."""
+    return type(value) in (int, float) and low <= value <= high
+
+
+def is_plain(value: Any, depth: int = DEEPEST) -> bool:
+    """Whether it is JSON of texts, finite numbers and truth values, nested no deeper than `depth`."""
+    if isinstance(value, dict):
+        return depth > 0 and all(is_text(key) and is_plain(each, depth - 1) for key, each in value.items())
+    if isinstance(value, list):
+        return depth > 0 and all(is_plain(each, depth - 1) for each in value)
+    if isinstance(value, float):
+        return math.isfinite(value)
+    return value is None or isinstance(value, bool | int) or is_text(value)

@@ -1,0 +1,121 @@
+"""Events that can't be relied on: those that don't fit their checksums, and those that can't be read at all.
+
+SQLite notices a page that makes no sense, not a changed letter on one that does; its own checksums need an extension
+that Python's copy doesn't bring along.
+"""
+
+import sqlite3
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from recall.base.text import count
+from recall.store.events import COLUMNS, Row, checksum_of, text_of
+
+RESCUE = (
+    "put back a backup from the folder beside it, or write out what can be read (`recall events > FILE`) and read it"
+    " into a new store (`recall --store NEW events --read FILE`)"
+)
+_LEAST_ROW = 60
+"""Bytes that an event takes at least."""
+
+
+@dataclass(frozen=True, slots=True)
+class Damage:
+    """Events of a store that are damaged. changed: their numbers, where the number can be read; lost: how many more
+    can't be read; events: how many there are."""
+
+    changed: tuple[int, ...] = ()
+    lost: int = 0
+    events: int = 0
+
+    def __bool__(self) -> bool:
+        """Whether there are any."""
+        return bool(self.changed or self.lost)
+
+    @property
+    def said(self) -> str:
+        """In words, for a line."""
+        parts = []
+        if self.changed:
+            named = ", ".join(map(str, self.changed[:8])) + (" …" if len(self.changed) > 8 else "")
+            verb = "doesn't fit its checksum" if len(self.changed) == 1 else "don't fit their checksums"
+            which = "number" if len(self.changed) == 1 else "numbers"
+            parts.append(f"{len(self.changed)} of {count(self.events, 'event')} {verb} ({which} {named})")
+        if self.lost:
+            parts.append(f"{count(self.lost, 'event')} can't be read at all")
+        return "; ".join(parts)
+
+
+def damage_of(db: sqlite3.Connection) -> Damage:
+    """Read every event of a store. Never raises sqlite3.Error."""
+    fits = _fits(db)
+    try:
+        numbers = [row[0] for row in db.execute(f"SELECT no FROM event NOT INDEXED WHERE NOT ({fits})")]
+        read = int(db.execute("SELECT count(*) FROM event NOT INDEXED").fetchone()[0])
+    except sqlite3.DatabaseError:
+        found = list(_scan(db, f"SELECT no, {fits} FROM event NOT INDEXED WHERE no BETWEEN ? AND ?"))
+        numbers, read = [number for number, sound in found if not sound], len(found)
+    events = max(_count(db), read)
+    return Damage(tuple(sorted(numbers)), events - read, events)
+
+
+def sound_events(db: sqlite3.Connection) -> Iterator[tuple[int, Row]]:
+    """Number and row of every event that fits its checksum, in the order of ids."""
+    sql = f"SELECT no, {', '.join(COLUMNS)} FROM event NOT INDEXED WHERE {_fits(db)}"
+    try:
+        cursor = db.execute(f"{sql} ORDER BY id")
+        first = cursor.fetchone()
+    except sqlite3.DatabaseError:
+        rows: Iterable[tuple[Any, ...]] = sorted(
+            _scan(db, f"{sql} AND no BETWEEN ? AND ?"), key=lambda row: str(row[1])
+        )
+    else:
+        if first is not None:
+            yield first[0], first[1:]
+        rows = cursor
+    for number, *row in rows:
+        yield number, tuple(row)
+
+
+def _fits(db: sqlite3.Connection) -> str:
+    """The condition that an event is as it was written; in a store without checksums, that it is there."""
+    sealed = db.execute("SELECT 1 FROM pragma_table_info('event') WHERE name = 'checksum'").fetchone()
+    return f"checksum IS {checksum_of()}" if sealed else f"{text_of(COLUMNS)} IS NOT NULL"
+
+
+def _scan(db: sqlite3.Connection, sql: str) -> Iterator[tuple[Any, ...]]:
+    """Rows of a query over a range of numbers, past what can't be read."""
+    wave = [(1, _most(db))]
+    while wave:
+        low, high = wave.pop()
+        try:
+            found = db.execute(sql, [low, high]).fetchall()
+        except sqlite3.DatabaseError:
+            if low < high:
+                middle = (low + high) // 2
+                wave += [(middle + 1, high), (low, middle)]
+            continue
+        yield from found
+
+
+def _count(db: sqlite3.Connection) -> int:
+    """How many events there must be: as many as their index holds, or as the highest number says, since they are
+    counted from 1 and none is ever deleted. 0 where neither can be read."""
+    for sql in (
+        "SELECT count(*) FROM event INDEXED BY sqlite_autoindex_event_1",
+        "SELECT max(no) FROM event NOT INDEXED",
+    ):
+        try:
+            found = db.execute(sql).fetchone()[0]
+        except sqlite3.DatabaseError:
+            continue
+        if found is not None and found <= _most(db):
+            return int(found)
+    return 0
+
+
+def _most(db: sqlite3.Connection) -> int:
+    """How many events the file can hold at most."""
+    pages, size = (db.execute(f"PRAGMA {name}").fetchone()[0] for name in ("page_count", "page_size"))
+    return int(pages * size // _LEAST_ROW) + 1

@@ -1,0 +1,178 @@
+"""The one gate: what an event from outside must be. Whatever comes in by a merge or a file passes here, or is refused
+whole by the number of the first bad event.
+
+`event_from_json` takes an event as it is written out, `event_from_row` as it lies in another store; both give the row
+that is kept, made anew from what was checked.
+"""
+
+import json
+import re
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+from itertools import accumulate
+from typing import Any
+
+from recall.base.errors import StoreError
+from recall.kinds.wording import is_whole
+from recall.store.events import END, TYPES, Row, moment_of, row_of, writer_of
+from recall.store.needs import NEEDS, check_setting, check_texts, is_day, is_id, ordinal
+
+LONGEST_LINE = 1 << 28
+"""Characters of one event."""
+_DEEPEST = 32
+_HELP = "use a file that `recall events` wrote, or a store of recall, as it is"
+_LATER = "use a later version of recall"
+_STRING = re.compile(r'"[^"\\]*(?:\\.[^"\\]*)*(?:"|\\?\Z)', re.DOTALL)
+_NO_BRACKETS = re.compile(r"[^\[\]{}]+")
+_COLUMNS = ("card", "day", "mark", "right", "answer_hash", "seconds")
+"""What stands in columns of its own, as `row_of` takes it."""
+
+Fields = Mapping[str, Any]
+
+
+def _row(event_id: Any, type: Any, fields: Fields, wordings: dict[str, tuple[str, str]]) -> Row:
+    """The row of an event whose every field was checked. Raises ValueError or StoreError."""
+    if not is_id(event_id) or not int(event_id[31:]) or int(event_id[:13]) >= END:
+        raise ValueError("it has no id of an event")
+    if not isinstance(type, str) or type not in TYPES:
+        raise StoreError(f"`{str(type)[:60]}` is no event that this version knows", _LATER)
+    needs = NEEDS[type]
+    if lacking := [name for name, need in needs.items() if not need.may and name not in fields]:
+        raise ValueError(f"it lacks its {' and its '.join(lacking)}")
+    if unknown := [name for name in fields if name not in needs]:
+        raise StoreError(f"`{unknown[0][:60]}` is nothing that this version knows of it", _LATER)
+    for name, value in fields.items():
+        if not needs[name].fits(value):
+            raise ValueError(f"its `{name}` isn't {needs[name].right}")
+    if type == "setting":
+        check_setting(fields)
+    if type == "deck loaded":
+        if any(len(fields[name]) != len(fields["cards"]) for name in ("sources", "also") if name in fields):
+            raise ValueError("its `sources` or `also` aren't one a card")
+        wordings |= check_texts(fields["texts"])
+    return row_of(event_id, type, fields)
+
+
+def _parsed(text: str) -> Any:
+    """JSON as RFC 8259 has it, of bounded length and depth. Raises ValueError."""
+    if len(text) > LONGEST_LINE:
+        raise ValueError(f"it is longer than {LONGEST_LINE} characters")
+    if text.count("[") + text.count("{") > _DEEPEST:
+        brackets = _NO_BRACKETS.sub("", _STRING.sub("", text))
+        if max(accumulate(1 if each in "[{" else -1 for each in brackets), default=0) > _DEEPEST:
+            raise ValueError(f"it is nested more than {_DEEPEST} deep")
+    return json.loads(text, parse_constant=_no_number)
+
+
+def _no_number(name: str) -> Any:
+    raise ValueError(f"{name} is no number")
+
+
+def _same_words(body: str) -> bool:
+    return False
+
+
+@dataclass(slots=True)
+class Gate:
+    """Events that come in together. name: what they come from; unit: how their numbers are called; stands: whether
+    a `deck loaded` body is one that is here already."""
+
+    name: str
+    unit: str = "event"
+    stands: Callable[[str], bool] = _same_words
+    persons: set[str] = field(default_factory=set)
+    wordings: dict[str, tuple[str, str]] = field(default_factory=dict)
+    listed: list[tuple[int, list[list[Any]]]] = field(default_factory=list)
+
+    def from_json(self, number: int, line: str) -> Row:
+        """The row of a line that `recall events` wrote. Raises StoreError."""
+        try:
+            plain = _parsed(line)
+        except (ValueError, RecursionError) as fault:
+            raise StoreError(f"{self.name}, {self.unit} {number}, is no JSON: {fault}", _HELP) from fault
+        if not isinstance(plain, dict):
+            raise StoreError(f"{self.name}, {self.unit} {number}, is no event", _HELP)
+        return self._passed(number, lambda: self._kept(number, event_from_json(plain, self.wordings)))
+
+    def from_row(self, number: int, values: Iterable[bytes | int | float | None], *, sound: bool) -> Row:
+        """The row of a row of another store, its texts as bytes. sound: its checksum fits. Raises StoreError."""
+
+        def read() -> Row:
+            if not sound:
+                raise ValueError("it doesn't fit its checksum: it is damaged")
+            row = tuple(each.decode() if isinstance(each, bytes) else each for each in values)
+            id, type, card, day, *rest, body = row
+            if type == "deck loaded" and isinstance(body, str) and self.stands(body):
+                if not (is_id(id) and is_day(day)) or any(each is not None for each in (card, *rest)):
+                    raise ValueError("it has no id of an event, or no day")
+                return row
+            return self._kept(number, event_from_row(row, self.wordings))
+
+        return self._passed(number, read)
+
+    def _passed(self, number: int, read: Callable[[], Row]) -> Row:
+        try:
+            return read()
+        except StoreError as error:
+            raise StoreError(f"{self.name}, {self.unit} {number}: {error.what}", error.help) from error
+        except (ArithmeticError, LookupError, RecursionError, TypeError, ValueError) as fault:
+            raise StoreError(f"{self.name}, {self.unit} {number}: {fault}", _HELP) from fault
+
+    def _kept(self, number: int, row: Row) -> Row:
+        if row[1] == "person joined":
+            self.persons.add(json.loads(row[-1])["person"])
+        if row[1] == "deck loaded":
+            self.listed.append((number, json.loads(row[-1])["cards"]))
+        return row
+
+    def close(self, known: Callable[[set[str]], Mapping[str, tuple[str, str]]]) -> None:
+        """Look whether every card that was listed is the one of its wording. known: card and answer of wordings that
+        are here already. Raises StoreError."""
+        wanted = {entry[2] for _, cards in self.listed for entry in cards} - self.wordings.keys()
+        here = {**known(wanted), **self.wordings}
+        for number, cards in self.listed:
+            for card, answer, text, _ in cards:
+                if here.get(text) != (card, answer):
+                    what = "is missing" if text not in here else "is another card's"
+                    raise StoreError(f"{self.name}, {self.unit} {number}: the wording {text} {what}", _HELP)
+
+
+def event_from_json(plain: Fields, wordings: dict[str, tuple[str, str]] | None = None) -> Row:
+    """The row of an event as it is written out. wordings: takes up the card and answer of each of its wordings.
+
+    Raises ValueError or StoreError, one clear line.
+    """
+    fields = dict(plain)
+    event_id, type = fields.pop("id", None), fields.pop("type", None)
+    if not is_id(event_id):
+        raise ValueError("that is no event of recall")
+    said = {"writer": writer_of(event_id), "n": int(event_id[31:])}
+    for name, value in said.items():
+        if fields.pop(name, value) != value:
+            raise ValueError(f"its `{name}` isn't what its id says")
+    if "at" in fields and fields.pop("at") != written_moment(event_id):
+        raise ValueError("its `at` isn't what its id says")
+    if "day" in fields:
+        fields["day"] = ordinal(fields["day"])
+    return _row(event_id, type, fields, {} if wordings is None else wordings)
+
+
+def event_from_row(row: Row, wordings: dict[str, tuple[str, str]] | None = None) -> Row:
+    """The row of an event as it lies in a store. The same as `event_from_json` otherwise."""
+    event_id, type, *columns, body = row
+    if not isinstance(body, str):
+        raise ValueError("it says nothing")
+    said = _parsed(body)
+    if not isinstance(said, dict) or said.keys() & set(_COLUMNS):
+        raise ValueError("its body isn't what an event says")
+    card, day, mark, ok, answer, seconds = columns
+    if ok is not None and not is_whole(ok, 0, 1):
+        raise ValueError("its `right` isn't true, false or left out")
+    values = (card, day, mark, None if ok is None else bool(ok), answer, seconds)
+    named = {name: value for name, value in zip(_COLUMNS, values, strict=True) if value is not None}
+    return _row(event_id, type, named | said, {} if wordings is None else wordings)
+
+
+def written_moment(event_id: str) -> str:
+    """The moment of an id, as it is written out."""
+    return moment_of(event_id).isoformat(timespec="milliseconds").replace("+00:00", "Z")

@@ -1,0 +1,245 @@
+"""What each type of event says, field by field: types, ranges, sizes."""
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from recall.base.errors import RecallError
+from recall.base.settings import setting_value
+from recall.kinds.wording import (
+    NAME,
+    SLUG,
+    is_number,
+    is_plain,
+    is_text,
+    is_texts,
+    is_whole,
+    name_of,
+    read_wording,
+)
+from recall.schedule import Parameters, check
+from recall.store.events import ID, LONGEST_TEXT, MOST_SECONDS
+
+FIRST_DAY, LAST_DAY = date(1970, 1, 1).toordinal(), date(2199, 12, 31).toordinal()
+_LONGEST_SHIFT = 230 * 366 * 86_400.0
+_REVISION = re.compile(r"(?:[0-9]{1,9}(?:\.[0-9]{1,9}){0,7})?")
+_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+
+Fields = Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """What a field must be. right: what would be right, in words; may: it may be left out."""
+
+    fits: Callable[[Any], bool]
+    right: str
+    may: bool = False
+
+
+def _matching(pattern: str | re.Pattern[str]) -> Callable[[Any], bool]:
+    compiled = re.compile(pattern)
+    return lambda value: isinstance(value, str) and compiled.fullmatch(value) is not None
+
+
+def _one_of(*values: Any) -> Callable[[Any], bool]:
+    return lambda value: any(value is each or (type(value) is str and value == each) for each in values)
+
+
+def _or_none(fits: Callable[[Any], bool]) -> Callable[[Any], bool]:
+    return lambda value: value is None or fits(value)
+
+
+def is_day(value: Any) -> bool:
+    """Whether it is the number of a day from 1970 to 2199."""
+    return is_whole(value, FIRST_DAY, LAST_DAY)
+
+
+def _is_date(value: Any) -> bool:
+    return ordinal(value) is not None
+
+
+def ordinal(value: Any) -> int | None:
+    """The number of a day in ISO 8601, from 1970 to 2199; None for anything else."""
+    if not isinstance(value, str) or not _DAY.fullmatch(value):
+        return None
+    try:
+        number = date.fromisoformat(value).toordinal()
+    except ValueError:
+        return None
+    return number if is_day(number) else None
+
+
+def _is_record(value: Any) -> bool:
+    """A deck's record, as its event tells it."""
+    if not isinstance(value, dict) or not is_plain(value):
+        return False
+    texts = ("deck", "title", "formerly", "revision", "authority", "applies_to", "marking", "licence")
+    if not all(isinstance(value.get(name, ""), str) for name in texts) or not is_texts(
+        value.get("authors", [])
+    ):
+        return False
+    review_by, blueprint = value.get("review_by"), value.get("checkride")
+    return (review_by is None or _is_date(review_by)) and (blueprint is None or _is_blueprint(blueprint))
+
+
+def _is_blueprint(value: Any) -> bool:
+    if not isinstance(value, dict) or value.keys() != {"pass_mark", "questions", "each_area"}:
+        return False
+    mark, questions = value["pass_mark"], value["questions"]
+    return (
+        (mark is None or is_whole(mark, 1, 100))
+        and isinstance(questions, dict)
+        and all(is_whole(number, 0, 1000) for number in questions.values())
+        and type(value["each_area"]) is bool
+    )
+
+
+def _are_cards(value: Any) -> bool:
+    """Cards as a revision lists them: id, hash of the answer, hash of the wording, line."""
+    return isinstance(value, list) and all(
+        isinstance(entry, list)
+        and len(entry) == 4
+        and all(isinstance(name, str) and NAME.fullmatch(name) for name in entry[:3])
+        and is_whole(entry[3], 0, 1 << 31)
+        for entry in value
+    )
+
+
+def _is_source(value: Any) -> bool:
+    return value == "" or (isinstance(value, str) and NAME.fullmatch(value) is not None)
+
+
+def _are_sources(value: Any) -> bool:
+    return isinstance(value, list) and all(map(_is_source, value))
+
+
+def _are_forms(value: Any) -> bool:
+    """The further hashes of each card's answer."""
+    return isinstance(value, list) and all(isinstance(each, list) and _are_sources(each) for each in value)
+
+
+def _is_earlier(value: Any) -> bool:
+    """Content of a load → card id → source."""
+    return isinstance(value, dict) and all(
+        NAME.fullmatch(content) and isinstance(cards, dict) and _are_sources([*cards, *cards.values()])
+        for content, cards in value.items()
+    )
+
+
+def _are_parameters(value: Any) -> bool:
+    if not isinstance(value, list) or not all(is_number(weight, -1e6, 1e6) for weight in value):
+        return False
+    try:
+        check(Parameters.of(value))
+    except (RecallError, ArithmeticError):
+        return False
+    return True
+
+
+is_id = _matching(ID)
+_NAMED = Need(_matching(NAME), "20 hexadecimal digits")
+_DAYS = Need(is_day, "a day from 1970 to 2199")
+_WORDS = Need(lambda value: is_text(value, LONGEST_TEXT), f"a text of at most {LONGEST_TEXT} characters")
+_WORDS_IF_ANY = Need(_WORDS.fits, _WORDS.right, may=True)
+_DECK = Need(_matching(SLUG), "a deck's name")
+_FIGURE = Need(lambda value: is_number(value, -1e12, 1e12), "a number", may=True)
+_NUMBERED = Need(_matching(_REVISION), "a whole or dotted number")
+_FLAG = Need(lambda value: type(value) is bool, "true or false", may=True)
+_RIGHT = Need(_or_none(_FLAG.fits), "true, false or left out", may=True)
+
+NEEDS: dict[str, dict[str, Need]] = {
+    "reviewed": {
+        "card": _NAMED,
+        "day": _DAYS,
+        "answer_hash": _NAMED,
+        "mark": Need(lambda value: is_whole(value, 1, 4), "1, 2, 3 or 4"),
+        "deck": _DECK,
+        "revision": _NUMBERED,
+        "given": _WORDS,
+        "mode": Need(_one_of("daily", "plan", "oral"), "daily, plan or oral"),
+        "right": _RIGHT,
+        "overruled": _FLAG,
+        "marked_by": Need(_one_of("program", "self", "examiner"), "program, self or examiner", may=True),
+        "seconds": Need(
+            _or_none(lambda value: is_number(value, 0, MOST_SECONDS)),
+            f"seconds from 0 to {MOST_SECONDS}",
+            may=True,
+        ),
+        "claimed": Need(_one_of(True), "true or left out", may=True),
+        "sitting": Need(_matching(r"[0-9]{13}-[0-9a-f]{8}"), "the id of a sitting", may=True),
+        "of": Need(lambda value: is_whole(value, 1, 100_000), "a number of questions", may=True),
+    },
+    "deck loaded": {
+        "deck": _DECK,
+        "revision": _NUMBERED,
+        "day": _DAYS,
+        "effective": Need(_or_none(_is_date), "a day from 1970 to 2199, or nothing", may=True),
+        "formerly": Need(_matching(r"[a-z0-9-]{0,64}"), "a deck's name, or empty"),
+        "record": Need(_is_record, "a deck's record"),
+        "cards": Need(_are_cards, "a list of cards"),
+        "paused_points": Need(
+            lambda value: is_texts(value) and all(map(NAME.fullmatch, value)), "a list of ids"
+        ),
+        "paused_files": Need(is_texts, "a list of texts"),
+        "content": _NAMED,
+        "texts": Need(lambda value: isinstance(value, dict), "wordings by their hashes"),
+        "notes": Need(_matching(r"[0-9a-f]{0,20}"), "a digest of notes", may=True),
+        "reading": _WORDS_IF_ANY,
+        "sources": Need(_are_sources, "a list of digests", may=True),
+        "also": Need(_are_forms, "lists of hashes", may=True),
+        "earlier": Need(_is_earlier, "what was read of earlier loads", may=True),
+    },
+    "undone": {"review": Need(is_id, "the id of a review")},
+    "carried": {"from": _NAMED, "to": _NAMED},
+    "remarked": {"card": _NAMED, "text": _WORDS},
+    "setting": {"name": _WORDS, "value": Need(lambda value: True, "")},
+    "tuned": {
+        "parameters": Need(_are_parameters, "what the memory model computes with"),
+        **dict.fromkeys(("answers", "before", "after"), _FIGURE),
+    },
+    "person joined": {"person": _NAMED},
+    "clock corrected": {
+        "of": Need(_matching(r"[0-9a-f]{16}"), "a run of the program"),
+        "shift": Need(
+            lambda value: is_number(value, -_LONGEST_SHIFT, _LONGEST_SHIFT), "seconds, at most 230 years"
+        ),
+        "days": Need(lambda value: is_whole(value, -84_180, 84_180), "whole days, at most 230 years"),
+    },
+}
+"""What each type of event says, and nothing else."""
+
+PUBLISHER = "publisher of "
+_KEY = re.compile(r"(?:[0-9a-f]{64})?")
+
+
+def check_setting(fields: Fields) -> None:
+    """A setting as `recall settings` takes it, or the key that a deck is held to."""
+    name, value = fields["name"], fields["value"]
+    if name.startswith(PUBLISHER):
+        if not (SLUG.fullmatch(name.removeprefix(PUBLISHER)) and _matching(_KEY)(value)):
+            raise ValueError("its `value` isn't a deck's key")
+        return
+    if type(value) not in (str, int, float) or not (is_text(str(value), LONGEST_TEXT)):
+        raise ValueError("its `value` is neither a text nor a number")
+    try:
+        read = setting_value(name, str(value))
+    except RecallError as error:
+        raise ValueError(error.what) from error
+    except OverflowError:
+        raise ValueError(f"`{name}` can't be that large") from None
+    if read != value or isinstance(read, str) is not isinstance(value, str):
+        raise ValueError(f"`{str(value)[:60]}` isn't what `{name}` can be")
+
+
+def check_texts(texts: Mapping[str, Any]) -> dict[str, tuple[str, str]]:
+    """Wordings that hash to their names; the card and the answer of each."""
+    found = {}
+    for name, plain in texts.items():
+        card = read_wording(plain)
+        if card.line or name_of(card) != name:
+            raise ValueError(f"the wording {name[:40]} isn't the one that this hash names")
+        found[name] = (card.id, card.answer_hash)
+    return found
