@@ -212,8 +212,8 @@ def _weigh(points: list[Point], table: Table, kind: Kind, roles: Mapping[int, st
         rows = {row.place.line: row for row in table.rows}
         for point in points:
             row = rows.get(point.place.line)
-            if row and not point.extra:
-                point.extra = tuple(
+            if row:
+                point.extra += tuple(
                     (one_line(table.headers[column].plain), one_line(row.cells[column].plain))
                     for column in spare
                     if row.cells[column]

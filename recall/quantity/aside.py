@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, replace
 
 from recall.quantity.agree import agrees
 from recall.quantity.amount import ALONE, Column, is_time, read_amounts
-from recall.quantity.model import NotReadError, Span
+from recall.quantity.model import NotReadError, Other, Shape, Span
 from recall.quantity.scan import Token, scan
 from recall.quantity.unit import Unit, find_unit
 from recall.quantity.words import has_digit
@@ -16,16 +16,48 @@ _WHERE = frozenset(
     ("at", "when", "with", "without", "during", "while", "if", "in", "on", "after", "before", "per")
 )
 _NO_DIGIT = frozenset(("in", "on", "per"))  # `5 psi in 10 s` is a rate
+_NUMBER = r"(?P<amount>[-+\u2212±]?\s?\d[\d.,]*(?: \d{3})*)"
+_AHEAD = re.compile(_NUMBER + r" ?(?P<unit>[^\s\d,;:]*),?(?P<words>(?: .*)?)")
+_BEHIND = re.compile(r"(?P<words>[^\W\d].*?)[:=]? " + _NUMBER + r" ?(?P<unit>[^\s\d,;:]*)")
+_CONDITION = re.compile(
+    r"(?:at|on|in|with|without|when|while|during|if|after|before|below|above|under|over|for|from|until|up to|between|"
+    r"near|only)\b",
+    re.IGNORECASE,
+)
+_FOR_TIME = re.compile(
+    r"(?:for|max\.?|maximum|up to|for up to|during)\s+(?P<time>\d[\d.,]*\s?[^\W\d]+)", re.IGNORECASE
+)
+_NO_CONDITION = re.compile(
+    r"\b(?:typ|typical|typically|nominal|recommended|recommends?|usual|usually|average|mean|about|approx|was|were|old|new|"
+    r"formerly|previous|previously|target|planned|each|per|total|both|usable|certified|guaranteed|design|tested|"
+    r"measured|actual|indicated|rated|nett|net|gross|or|and|max|min|maximum|minimum|so|better|preferred|optional|plus|"
+    r"minus|times|off|of|see|note|page|rev|issue|not|no|except|unless|other|than)\b",
+    re.IGNORECASE,
+)
+"""Words by which another amount in brackets is no limit under a condition."""
+_STATE = re.compile(
+    r"(?:wet|dry|icy|ice|cold|hot|snow|slush|grass|gravel|standby|emergency|night|day|contaminated|gusts?|"
+    r"(?:one|single|two|twin) \w+|\w+ing)(?: (?:runway|surface|weather|fuel|oil|start|engine))?",
+    re.IGNORECASE,
+)
+"""Words that are a condition without one of its prepositions."""
+_SIZE = 3
+_REMARK = re.compile(r"(?:then|same|half|was|old|new)\b|\w{2,}ed\b(?! (?:flaps?|gear|power))", re.IGNORECASE)
+"""Words that begin a remark, no condition, such as a state that would turn round what the amount is of."""
+_BOUND = re.compile(r"(?:max|min)(?:\.|imum)? \d", re.IGNORECASE)
 _ENDS = frozenset(("num", "unit", "min", "over", "under", "close"))
 
 
 @dataclass(slots=True)
 class Asides:
-    """duration: from `for …` or a bracket; conditions: other words; also: the amount in another unit."""
+    """duration: from `for …` or a bracket; conditions: words that are one; also: the amount in another unit; others:
+    what holds instead under a condition; remarks: words that are no condition."""
 
     duration: Span | None = None
     conditions: list[str] = field(default_factory=list)
     also: Span | None = None
+    others: list[Other] = field(default_factory=list)
+    remarks: list[str] = field(default_factory=list)
 
 
 def without_brackets(text: str) -> tuple[str, list[str]]:
@@ -146,7 +178,15 @@ def take_note(note: str, spans: tuple[Span, ...], column: Column, asides: Asides
                 f"`({note})` says neither a duration, nor a condition, nor another unit",
                 "put footnotes into a column of their own",
             )
-        asides.conditions.append(note)
+        other = other_amount(note, spans, column)
+        if other is None and _BOUND.match(note):
+            raise NotReadError(f"`({note})` is another limit", "give each limit its own row")
+        if other is not None:
+            asides.others.append(other)
+        elif _REMARK.match(note):
+            asides.remarks.append(note)
+        else:
+            asides.conditions.append(note)
     elif is_time(span.unit) and not any(is_time(other.unit) for other in spans):
         if asides.duration is not None:
             raise NotReadError("two durations in one cell", "write a row for each")
@@ -174,6 +214,55 @@ def check_also(spans: tuple[Span, ...], also: Span | None) -> None:
         raise NotReadError(
             "the amount in brackets isn't the same in another unit", "mend one of the two", "unit-mismatch"
         )
+
+
+def other_amount(note: str, spans: tuple[Span, ...], column: Column) -> Other | None:
+    """What holds instead under the words of a bracket (`15 wet`, `104 for 15 s`, `JP-4: 29`); None where no amount of
+    the same quantity begins or ends it. Raises NotReadError where the words aren't surely a condition."""
+    ahead = _AHEAD.fullmatch(note)
+    found = ahead or _BEHIND.fullmatch(note)
+    if found is None or len(spans) != 1:
+        return None
+    unit = spans[0].unit or column.unit
+    spelt, words = found["unit"], found["words"].strip(" ,;:–—-")
+    own = None if words and spelt in _WHERE else find_unit(spelt)
+    if own is None:
+        words = f"{spelt} {words}".strip()
+    elif unit is None or own.dimension != unit.dimension:
+        return None
+    amount = found["amount"] + (f" {spelt}" if own is not None else "")
+    try:
+        span = read_amounts(scan(amount, column.comma_decimal), replace(column, unit=unit, fills=True))[1][0]
+    except NotReadError:
+        return None  # `Note 12.5.3`
+    time = _FOR_TIME.fullmatch(words)
+    lasts = read_amounts(scan(time["time"], False), ALONE)[1] if time else ()
+    if len(lasts) == 1 and is_time(lasts[0].unit) and not is_time(unit):
+        return Other(span, "", lasts[0])
+    colon = not ahead and note[: found.start("amount")].rstrip().endswith((":", "="))
+    sure = colon or (_CONDITION.match(words) if ahead else None) or _STATE.fullmatch(words)
+    if _NO_CONDITION.search(words) or not sure:
+        if own is None and not _near(span, spans[0]):
+            return None  # `flaps 15`, `2 engines`
+        raise NotReadError(
+            f"`({note})` is another amount, and its words aren't surely a condition",
+            "give each amount its own row, with its condition under When and its time under For",
+        )
+    return Other(span, words)
+
+
+def _near(span: Span, main: Span) -> bool:
+    """Whether two amounts are of one size, as two limits of one thing are."""
+    ends = [abs(number.value) for number in (main.low, main.high, main.value) if number is not None]
+    own = abs(span.value.value) if span.value is not None else 0
+    return any(end <= _SIZE * own and own <= _SIZE * end for end in ends)
+
+
+def one_of_two(spans: tuple[Span, ...]) -> tuple[Shape, tuple[Span, ...], Span | None]:
+    """Two amounts in two units of one dimension (`79 400 kg / 175 047 lb`) as one, said twice."""
+    if len(spans) == 2 and spans[0].unit != spans[1].unit and _alike(spans[0].unit, spans[1].unit):
+        return "single", spans[:1], spans[1]
+    return "values", spans, None
 
 
 def _one_sided(span: Span) -> bool:

@@ -8,6 +8,7 @@ from recall.quantity.aside import (
     Asides,
     check_also,
     comparing,
+    one_of_two,
     take_conditions,
     take_for,
     take_note,
@@ -93,7 +94,11 @@ def _reading(text: str, column: Column) -> Reading:
     compared = any(token.kind in ("over", "under") and not token.back for token in tokens[2:])
     if not notes and not compared and kinds <= _PLAIN:
         shape, spans = read_amounts(tokens, column)
-        return Reading(spans, shape, None, "", None, text)
+        also = None
+        if shape == "values":
+            shape, spans, also = one_of_two(spans)
+            check_also(spans, also)
+        return Reading(spans, shape, None, "", also, text)
     asides = Asides()
     duty = read_duty(tokens, column)
     if duty is not None:
@@ -114,5 +119,10 @@ def _reading(text: str, column: Column) -> Reading:
     shape, spans = read_amounts(tokens, column)
     for note in notes:
         spans = take_reference(note, spans) or take_note(note, spans, column, asides)
+    if shape == "values" and asides.also is None:
+        shape, spans, asides.also = one_of_two(spans)
     check_also(spans, asides.also)
-    return Reading(spans, shape, asides.duration, "; ".join(asides.conditions), asides.also, text)
+    if asides.others and (len(spans) != 1 or shape != "single"):
+        raise NotReadError("brackets with another amount behind several", "write a row for each amount")
+    conditions, remark = "; ".join(asides.conditions), "; ".join(asides.remarks)
+    return Reading(spans, shape, asides.duration, conditions, asides.also, text, tuple(asides.others), remark)

@@ -28,12 +28,22 @@ class Span:
 
 
 @dataclass(frozen=True, slots=True)
+class Other:
+    """Another amount of the same quantity, in brackets: what holds instead under its condition or for its time."""
+
+    span: Span
+    condition: str
+    duration: Span | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Reading:
     """A cell that was read.
 
     shape: one amount (`single`); several of one unit (`values`: 230/215 kt); two of different dimensions (`limits`:
     280 kt / M 0.67); times on and off (`duty`, whose words stand in `text` alone). duration: for how long; condition:
-    other words in brackets; also: the same amount in another unit, as written; text: the cell, blanks folded.
+    words in brackets that are one; also: the same amount in another unit, as written; text: the cell, blanks folded;
+    others: what holds under conditions in brackets; remark: the other words in brackets.
     """
 
     spans: tuple[Span, ...]
@@ -42,6 +52,8 @@ class Reading:
     condition: str
     also: Span | None
     text: str
+    others: tuple[Other, ...] = ()
+    remark: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ _DASHES = "-‐‑‒–—―−"
 _ONE_SIGN = re.compile(rf"(?:[{_DASHES} ]+|[.… ]+|[?？ ]+|[_ ]+|[*]|[#]+)?")
 _NO_VALUE = """
     n/a na n.a n/av n.av n/avail tbd t.b.d tbc t.b.c tba t.b.a tbn unknown blank empty pending todo xx xxx xxxx
-    not_applicable not_available not_known not_specified not_stated not_given not_yet_known to_be_determined
+    not_applicable not_available not_known not_specified not_stated not_given not_yet_known to_follow to_be_determined
     to_be_defined to_be_confirmed to_be_announced to_be_added to_be_supplied no_data no_value fill_in none_given
 """
 _PLACEHOLDERS = frozenset(words.replace("_", " ") for words in _NO_VALUE.split())
@@ -64,7 +64,9 @@ def _unit_alone(low: str, text: str) -> bool:
         return True
     words = [word.strip(_DASHES + "_.…()[],/?#* ") for word in text.split()]
     rest = " ".join(word for word in words if word and word.casefold() not in _FILLERS)
-    return not rest or (rest != text and find_unit(rest) is not None)
+    return not rest or (
+        rest != text and (find_unit(rest) is not None or all(find_unit(word) for word in rest.split()))
+    )
 
 
 def words_or_not(text: str) -> Words | Unreadable:

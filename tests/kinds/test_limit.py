@@ -120,11 +120,34 @@ def test_an_unread_cell_of_a_matrix_leaves_the_others() -> None:
     assert [(5, "unreadable-quantity")] == rules(text)
 
 
-def test_a_second_amount_in_brackets_is_no_condition() -> None:
-    """`300 A (400 A for 2 min)` is two limits, and neither is guessed."""
-    text = table("Parameter | Limit", "Generator load | 300 A (400 A for 2 min)")
+@pytest.mark.parametrize(("row", "expected"), [
+    ("Wind | 25 kt (15 wet)", ["Other than wet: wind limit, in kt? 25 kt", "Wet: wind limit, in kt? 15 kt"]),
+    ("Fuel | 57 °C (JP-4: 29)", ["Other than JP-4: fuel limit, in °C? 57 °C", "JP-4: fuel limit, in °C? 29 °C"]),
+    ("VA | 180 kt (160 in ice)", ["Other than in ice: VA limit, in kt? 180 kt", "VA limit in ice, in kt? 160 kt"]),
+    ("Speed | 150 kt (flaps 15)", ["Flaps 15: speed limit, in kt? 150 kt"]),
+    ("Rudder | 17° (deactivated in the air)", ["Rudder limit, in °? 17°"]),
+])  # fmt: skip
+def test_another_amount_in_brackets_is_a_limit_of_its_own(row: str, expected: list[str]) -> None:
+    """Neither amount is asked under the condition of the other; a state is a remark, shown with the answer."""
+    asked = [f"{prompt} {answer[0]}" for prompt, answer in answers(table("Parameter | Limit", row)).items()]
+
+    assert expected == asked
+
+
+@pytest.mark.parametrize("bracket", ["15 typical", "was 20", "max 20 in ice", "flaps 20", "20 each"])
+def test_another_amount_whose_words_are_no_sure_condition_isnt_read(bracket: str) -> None:
+    """The cell is named, and neither amount is asked."""
+    text = table("Parameter | Limit", f"Tailwind | 25 kt ({bracket})")
 
     assert ({}, [(5, "unreadable-quantity")]) == (answers(text), rules(text))
+
+
+def test_the_same_amount_in_two_units_is_one_answer() -> None:
+    """A stroke between two units of one dimension parts no values; a disagreement is an error."""
+    text = table("Parameter | Limit", "Load | 640 t / 1,410,958 lb", "Depth | 21 m / 80 ft")
+
+    assert {"Load limit, in t?": ("640 t",)} == answers(text)
+    assert [(6, "unit-mismatch")] == rules(text)
 
 
 @pytest.mark.parametrize(("row", "rule"), [

@@ -5,13 +5,14 @@ from dataclasses import dataclass, replace
 
 from recall.base.finding import Place
 from recall.kinds.limits.layout import Amount
-from recall.quantity import Reading, Span, Unit, Unreadable, Words, read_cell, shown
+from recall.quantity import Reading, Span, Unit, Unreadable, Words, shown
 
 
 @dataclass(slots=True)
 class Fact:
     """One thing that one cell says. amount: None where the cell isn't read; apart: the dimension where the cell
-    limits two quantities (`280 kt / M 0.67`); held, time: for how long, in words and read."""
+    limits two quantities (`280 kt / M 0.67`); held, time: for how long, in words and read; shown: what the cell says
+    besides."""
 
     role: str
     amount: Reading | Words | None
@@ -21,6 +22,7 @@ class Fact:
     held: str = ""
     time: Reading | None = None
     apart: str = ""
+    shown: tuple[str, ...] = ()
 
     @property
     def units(self) -> list[Unit | None]:
@@ -79,20 +81,16 @@ def facts_of(cell: Reading | Words, column: Amount, place: Place) -> list[Fact] 
     held = time.text if time else ""
     if isinstance(cell, Words):
         return [Fact(column.role, cell, column, place, column.condition, held, time)]
-    if _second_amount(cell):
-        return Unreadable(
-            cell.text,
-            "unreadable-quantity",
-            f"`{cell.text}` holds a second amount in brackets",
-            "give each amount its own row, with its condition under When and its time under For",
-        )
+    others = [other.condition for other in cell.others if other.condition]
     condition = "; ".join(part for part in (column.condition, cell.condition) if part)
+    apart_from = "; ".join(part for part in (condition, *(f"other than {words}" for words in others)) if part)
+    shown_too = tuple(part for part in (shown(cell.also) if cell.also else "", cell.remark) if part)
 
     def fact(role: str, amount: Reading, apart: str = "") -> Fact:
-        return Fact(role, amount, column, place, condition, held, time, apart)
+        return Fact(role, amount, column, place, apart_from, held, time, apart, shown_too)
 
     if cell.shape in ("values", "duty"):
-        return [fact(column.role, replace(cell, duration=None, condition=""))]
+        return [fact(column.role, replace(cell, duration=None, condition="", remark=""))]
     found: list[Fact] = []
     for span in cell.spans:
         apart = span.unit.dimension if cell.shape == "limits" and span.unit else ""
@@ -105,17 +103,43 @@ def facts_of(cell: Reading | Words, column: Amount, place: Place) -> list[Fact] 
                 f"write the one number under {column.role.capitalize()}, a range under Normal or Range",
             )
         found += [fact(role, alone(part, cell.text, cell.also), apart) for role, part in ends]
+    for other in cell.others:
+        instead = _instead(other.span, found)
+        if instead is None:
+            return Unreadable(
+                cell.text,
+                "unreadable-quantity",
+                f"`{cell.text}`: the amount in brackets could stand for either end",
+                "give each amount its own row, with its condition under When and its time under For",
+            )
+        lasts = alone(other.duration) if other.duration else time
+        under = "; ".join(part for part in (condition, other.condition) if part)
+        role, part = instead
+        found.append(
+            Fact(
+                role, alone(part), column, place, under, lasts.text if lasts else "", lasts, "", (cell.text,)
+            )
+        )
     return found
 
 
-def _second_amount(cell: Reading) -> bool:
-    """Whether the words in brackets are another amount of the same dimension: `300 A (400 A for 2 min)`."""
-    inner = read_cell(cell.condition) if cell.condition else None
-    return isinstance(inner, Reading) and any(
-        one.unit is not None and other.unit is not None and one.unit.dimension == other.unit.dimension
-        for one in inner.spans
-        for other in cell.spans
-    )
+def _instead(span: Span, found: list[Fact]) -> tuple[str, Span] | None:
+    """Which end another amount in brackets stands for, and that end; None where it could be either."""
+    role = found[0].role
+    if len(found) > 1:
+        low, high = (fact.amount.spans[0] for fact in found[:2] if isinstance(fact.amount, Reading))
+        if span.value is None or low.low is None or high.high is None:
+            return None
+        value, least, most = span.value.value, low.low.value, high.high.value
+        near = (most - least) / 4
+        if value > most - near:
+            role = "maximum"
+        elif value < least + near:
+            role = "minimum"
+        else:
+            return None
+    ends = _ends(span, role)
+    return ends[0] if ends and len(ends) == 1 else None
 
 
 def _ends(span: Span, role: str) -> list[tuple[str, Span]] | None:

@@ -141,6 +141,12 @@ class RowReader:
                     point.wording["row"] = label.name
                     asked = True
             wrong = self.fill(point, group)
+            said = dict.fromkeys(
+                (one_line(self.table.headers[fact.column.column].plain) or "Note", words)
+                for fact in group
+                for words in fact.shown
+            )
+            point.extra = tuple(said)
             findings, false = check(point, group, unit_said, self.labels.strange)
             self.findings += findings
             point.faulty = broken or wrong or false
