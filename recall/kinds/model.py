@@ -2,7 +2,7 @@
 
 import hashlib
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any, ClassVar, Literal
 
@@ -258,6 +258,12 @@ class Kind:
 
     def read_list(self, block: List, scope: Scope) -> Read | None:
         """Points of a whole list, or None where it isn't this kind's."""
+        return None
+
+    def goes_on(
+        self, points: Sequence[Point], before: List | Table, below: List | Table, scope: Scope
+    ) -> Read | None:
+        """Points of a block right below one that it read, where it goes on with that; None where it doesn't."""
         return None
 
     def lacks_list(self, block: List, scope: Scope) -> tuple[str, str] | None:

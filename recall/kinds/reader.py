@@ -8,7 +8,7 @@ from recall.base.finding import Finding, finding
 from recall.base.text import one_line, shown
 from recall.kinds.model import Kind, Point, Read, Scope
 from recall.kinds.prose.lists import Prose, items_in
-from recall.kinds.steps.steps import with_bold_steps_joined
+from recall.kinds.steps.reading import with_bold_steps_listed
 from recall.kinds.tables.headers import match_roles, missing, names_of, renamed
 from recall.notes.model import Block, Code, Definitions, Heading, List, Note, Paragraph, Table
 
@@ -16,6 +16,7 @@ _SOURCE = re.compile(r"^\s*(?:source|sources|ref|reference)\s*:\s*(.+)$", re.IGN
 _APPLIES = re.compile(r"^\s*(?:applies to|applicability|effectivity)\s*:\s*(.+)$", re.IGNORECASE | re.DOTALL)
 _NOTE_BELOW = re.compile(r"\[\^([\w-]{1,30})\]:\s+(\S.*)")
 _MEMORY = re.compile(r"\b(?:memory items?|critical items|immediate actions?)\b", re.IGNORECASE)
+_MEMORY_LINE = re.compile(r"(?:the )?(?:memory items?|immediate actions?|from memory)\s*:", re.IGNORECASE)
 
 
 def says_memory(text: str) -> bool:
@@ -41,18 +42,18 @@ class _Walk:
         self.prose = Prose.of(self.kinds)
 
     def scope(self) -> Scope:
-        source, applies = self.start.source, self.start.applies
-        for _, what, words in self.said:
-            source, applies = (words, applies) if what == "source" else (source, words)
+        holds = {"source": self.start.source, "applies": self.start.applies, "memory": ""}
+        holds.update({what: words for _, what, words in self.said})
         topic = self.start.topic + tuple(one_line(above.text.plain) for above in self.headings)
         return replace(
             self.start,
             topic=topic,
-            source=source,
-            applies=applies,
+            source=holds["source"],
+            applies=holds["applies"],
             heading=topic[-1] if self.headings else "",
             heading_id=self.headings[-1].id if self.headings else "",
-            memory=self.start.memory or any(says_memory(above.text.plain) for above in self.headings),
+            memory=bool(self.start.memory or holds["memory"])
+            or any(says_memory(above.text.plain) for above in self.headings),
         )
 
     def keep(self, read: Read | None) -> bool:
@@ -85,7 +86,7 @@ class _Walk:
         self.headings.append(heading)
 
     def blocks(self, blocks: Sequence[Block]) -> None:
-        blocks = with_bold_steps_joined(blocks)
+        blocks = with_bold_steps_listed(blocks)
         at = 0
         scope = self.scope()
         while at < len(blocks):
@@ -103,11 +104,35 @@ class _Walk:
                 scope = self.scope()
             elif isinstance(block, Paragraph) and at < len(blocks) and _leads(block, blocks[at]):
                 continue
+            elif isinstance(block, List | Table):
+                at = self.run(block, blocks, at, scope)
             else:
                 self.block(block, scope)
 
+    def run(self, block: List | Table, blocks: Sequence[Block], at: int, scope: Scope) -> int:
+        """Read a list or a table, and those below that go on with it; says where it got to."""
+        before = len(self.points)
+        kind = (
+            self.table(renamed(block, self.columns), scope)
+            if isinstance(block, Table)
+            else self.list(block, scope)
+        )
+        while kind is not None and at < len(blocks):
+            below, then = blocks[at], at + 1
+            if isinstance(below, Paragraph) and then < len(blocks) and _leads(below, blocks[then]):
+                below, then = blocks[then], then + 1
+            if not isinstance(below, List | Table):
+                break
+            if not self.keep(kind.goes_on(self.points[before:], block, below, scope)):
+                break
+            block, at = below, then
+        return at
+
     def line_that_holds(self, block: Paragraph) -> bool:
         level = self.headings[-1].level if self.headings else 0
+        if _MEMORY_LINE.fullmatch(one_line(block.text.plain)):
+            self.said.append((level, "memory", "yes"))
+            return True
         for what, pattern in (("source", _SOURCE), ("applies", _APPLIES)):
             if found := pattern.match(block.text.plain):
                 self.said.append((level, what, one_line(found[1])))
@@ -126,10 +151,8 @@ class _Walk:
         return None
 
     def block(self, block: Block, scope: Scope) -> None:
-        if isinstance(block, Table):
-            self.table(renamed(block, self.columns), scope)
-        elif isinstance(block, List):
-            self.list(block, scope)
+        if isinstance(block, List | Table):
+            self.run(block, (), 0, scope)
         elif isinstance(block, Definitions):
             if not any(self.keep(kind.read_definitions(block, scope)) for kind in self.kinds):
                 self.findings.append(
@@ -146,7 +169,7 @@ class _Walk:
             self.prose.paragraph(block.text, scope)
             self.keep(self.prose.take())
 
-    def table(self, table: Table, scope: Scope) -> None:
+    def table(self, table: Table, scope: Scope) -> Kind | None:
         names = names_of(table)
         best: tuple[int, Kind, dict[int, str]] | None = None
         for kind in self.kinds:
@@ -157,22 +180,24 @@ class _Walk:
                     best = (explained, kind, roles)
         if best is None:
             self.findings.append(_unrecognised(table, names, self.kinds))
-            return
+            return None
         _, kind, roles = best
         points, findings = kind.read_table(table, roles, scope)
         _weigh(points, table, kind, roles, scope)
         self.keep((points, findings))
+        return kind
 
-    def list(self, block: List, scope: Scope) -> None:
+    def list(self, block: List, scope: Scope) -> Kind | None:
         for kind in self.kinds:
             if self.keep(kind.read_list(block, scope)):
                 for table in _tables_in(block) if kind.leaves_tables else ():
                     self.block(table, scope)
-                return
+                return kind
         lacks = next(filter(None, (kind.lacks_list(block, scope) for kind in self.kinds)), None)
         for below in self.prose.bullets(block, scope, lacks):
             self.block(below, scope)
         self.keep(self.prose.take())
+        return None
 
 
 def _leads(block: Paragraph, below: Block) -> bool:

@@ -12,6 +12,7 @@ from recall.notes.grammar import inline_parser
 from recall.notes.model import Bold, Run, Text
 from recall.notes.page import Page
 
+_LEADER = re.compile(r"\w\s*(?:\.{3,}|…|_{3,}|(?:\. ){3,})\s*[\w<>±+-]")
 marked = re.compile(r"[\n\\`*_\[<&~$]").search
 """Finds a character that some rule of the grammar could act on; without one, the text is plain as it stands."""
 
@@ -99,6 +100,12 @@ class Words:
             self._runs[-1][0].append("\n")
         self._tail = "\n"
 
+    def has_leader(self) -> bool:
+        """Whether dots lead from word to word on the line at hand (`Throttle ..... IDLE`), which then ends where it
+        is broken."""
+        line = "".join(piece for pieces, _ in self._runs for piece in pieces).rpartition("\n")[2]
+        return _LEADER.search(line) is not None
+
     def bold(self, step: int) -> None:
         """Enter (1) or leave (-1) bold."""
         self._bold = max(0, self._bold + step)
@@ -178,6 +185,9 @@ def _walk(page: Page, tokens: Iterable[Token], line: int, words: Words) -> int:
             words.add(_lowered("".join(plain)))
             plain.clear()
         match token.type:
+            case "softbreak" if words.has_leader():
+                words.line_end()
+                line += 1
             case "softbreak":
                 words.add(" ")
                 line += 1

@@ -24,11 +24,19 @@ def test_some_steps_in_bold():
     assert [False] == [card.critical for card in seen.cards if card.aspect == "order"]
 
 
-def test_a_bold_step_further_down_keeps_its_place():
-    """The order of the note is the order of the flow."""
+def test_a_bold_step_further_down_marks_nothing():
+    """What must be recited comes first; bold elsewhere is a stress."""
     seen = see("# Start\n\n1. Battery ON\n2. **Starter ON**\n3. Fuel ON\n")
 
-    assert (("Starter ON",), ("Battery ON", "Starter ON", "Fuel ON")) == (seen.recited, seen.order)
+    assert ([], ("Battery ON", "Starter ON", "Fuel ON")) == (seen.of("memory-item"), seen.order)
+    assert {False} == {card.critical for card in seen.cards}
+
+
+def test_one_step_bold_in_part_takes_the_mark_from_all():
+    """Bold leads are notation, a step of a single bold word among them too."""
+    seen = see("# Burn\n\n1. **Cool it** under water\n2. **Cover**\n3. **Call** for help\n")
+
+    assert ({"flow"}, {False}) == ({card.kind for card in seen.cards}, {card.critical for card in seen.cards})
 
 
 @pytest.mark.parametrize(
@@ -37,7 +45,6 @@ def test_a_bold_step_further_down_keeps_its_place():
         "**1. Throttle IDLE**\n**2. Fuel OFF**\n",
         "**1. Throttle IDLE**\n\n**2. Fuel OFF**\n",
         "**1. Throttle IDLE**\\\n**2. Fuel OFF**\n",
-        "**Throttle IDLE  \nFuel OFF**\n",
         "- **Throttle IDLE**\n- **Fuel OFF**\n",
         "- **Throttle ... IDLE**\n- **Fuel ... OFF**\n",
     ],
@@ -60,9 +67,11 @@ def test_bold_lines(text):
     ],
 )
 def test_a_paragraph_wholly_in_bold(words):
-    """Orders and positions, with or without a stop."""
-    seen = see(f"# Engine fire\n\n**{words}**\n\nWhat follows is on the list.\n")
+    """Only in a place that says so, be it the line above."""
+    plain = see(f"# Engine fire\n\n**{words}**\n\nWhat follows is on the list.\n")
+    seen = see(f"# Engine fire\n\nMemory item:\n\n**{words}**\n\nWhat follows is on the list.\n")
 
+    assert [] == plain.cards
     assert ("Engine fire: recite the memory item.",) == tuple(seen.prompts)
     assert words.rstrip(".") == seen.recited[0].rstrip(".")
 
@@ -132,10 +141,27 @@ def test_a_record_that_says_memory_items():
     assert {True} == {card.critical for card in seen.cards}
 
 
+def test_a_bold_lead_names_a_memory_item():
+    """Where a heading says so, the words behind a bold lead are recited under it."""
+    seen = see("# Memory items\n\n**Smoke in the hut:** masks ON, doors SHUT\n\nThe rest is prose.\n")
+
+    assert ["Smoke in the hut: recite the memory item."] == list(seen.prompts)
+    assert ("masks ON, doors SHUT",) == seen.recited
+
+
+def test_plain_steps_in_a_place_that_says_so():
+    """All of them are recited; where the bold ones come first, only these."""
+    plain = see("# Fire (immediate actions)\n\n1. Fuel SHUT\n2. Fan ON\n")
+    some = see("# Fire (immediate actions)\n\n1. **Fuel SHUT**\n2. Fan ON\n")
+
+    assert (("Fuel SHUT", "Fan ON"), []) == (plain.recited, plain.of("flow"))
+    assert (("Fuel SHUT",), ("Fuel SHUT", "Fan ON")) == (some.recited, some.order)
+
+
 def test_several_items_under_one_heading():
     """The second is told apart by its number, and only the first has the heading's id."""
     seen = see(
-        "# Fire {#fire}\n\n**Throttle IDLE at once.**\n\nIf it burns on:\n\n**Fuel lever OFF at once.**\n"
+        "# Fire {#fire}\n\nImmediate actions:\n\n**Throttle IDLE at once.**\n\nIf it burns on:\n\n**Fuel lever OFF at once.**\n"
     )
 
     assert ["Fire: recite the memory item.", "Fire (part 2): recite the memory item."] == list(seen.prompts)

@@ -8,7 +8,7 @@ from recall.base.finding import Finding, Place, finding
 from recall.deck.checks.material import Material
 from recall.kinds.prose.lexicon import SIGNALS, STRESSED
 from recall.kinds.prose.shortform import agrees
-from recall.kinds.steps.procedure import is_position
+from recall.kinds.steps.telling import is_position
 from recall.notes.model import Block, Item, List, Paragraph, Text
 from recall.quantity import find_unit
 

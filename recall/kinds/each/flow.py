@@ -9,10 +9,27 @@ from recall.base.finding import Place, finding
 from recall.base.text import one_line, shown
 from recall.kinds.each.memory_item import memory_item
 from recall.kinds.model import Draft, Kind, Point, Read, Scope, base_point
-from recall.kinds.steps.procedure import is_contents, is_dotted, is_procedure, tells
-from recall.kinds.steps.steps import Step, Steps, listed_steps, step_words, tabled_steps, title_of
+from recall.kinds.steps.reading import (
+    Step,
+    Steps,
+    condition_of,
+    listed_steps,
+    marked,
+    step_words,
+    tabled_steps,
+    title_of,
+)
+from recall.kinds.steps.telling import (
+    are_orders,
+    are_responses,
+    is_contents,
+    is_dotted,
+    is_procedure,
+    tells,
+    without_box,
+)
 from recall.kinds.tables.cells import leaks
-from recall.kinds.tables.headers import names_of
+from recall.kinds.tables.headers import match_roles, names_of
 from recall.notes.model import List, Paragraph, Table, Text
 
 _NUMBERED = frozenset(("#", "no", "nr", "order", "seq", "sequence", "check", "call"))
@@ -65,17 +82,11 @@ class Flow(Kind):
         return []
 
     def read_list(self, block: List, scope: Scope) -> Read | None:
-        """An ordered list of two steps or more, a list of challenges with their responses, bullets wholly in bold."""
-        texts = [one_line(item.text.plain) for item in block.items]
-        if len(texts) < 2 or is_contents(block):
+        """An ordered list of two steps or more, challenges with their responses, bullets wholly in bold, or orders
+        under the heading of a procedure."""
+        if len(block.items) < 2 or not _is_flow(block, scope):
             return None
-        if block.ordered:
-            if not is_procedure(texts, scope.heading, scope.topic[:-1], block.lead) and not scope.memory:
-                return None
-        elif not _bullets_are_steps(block):
-            return None
-        found = listed_steps(block)
-        return _points(found, title_of(block.lead, scope), block.place, scope)
+        return _points(listed_steps(block), title_of(block.lead, scope), block.place, scope)
 
     def lacks_list(self, block: List, scope: Scope) -> tuple[str, str] | None:
         """Why a list in numbers, or one with challenges in it, is no flow."""
@@ -87,32 +98,70 @@ class Flow(Kind):
                 "write steps as orders or positions (`Set …`, `Gear UP`), or put a line such as "
                 "`In this order:` above them",
             )
-        if any(is_dotted(item.text.plain) for item in block.items):
+        if any(
+            is_dotted(item.text.plain) or without_box(item.text.plain) != item.text.plain
+            for item in block.items
+        ):
             return (
                 f"list that begins `{first}` makes no card: the nearest kind is flow, but not every item is a "
                 "challenge with its response",
-                "write each item as `Throttle ... IDLE`, or number the items",
+                "write each item as `Throttle ... IDLE` or `Throttle – IDLE`, or number the items",
             )
         return None
 
     def read_paragraph(self, block: Paragraph, scope: Scope) -> Read | None:
         """Lines of challenge and response."""
-        lines = [line for line in block.text.plain.split("\n") if line.strip()]
-        if len(lines) < 2 or not all(is_dotted(line) and tells(line) for line in lines):
+        lines = dotted_lines(block.text.plain)
+        if len(lines) < 2 or not are_responses(lines):
             return None
-        bold = block.text.bold == "all"
-        steps = [Step(step_words(line), block.text.place, bold) for line in lines]
+        steps = [Step(step_words(line), block.text.place, block.text.bold) for line in lines]
         return _points(Steps(steps), title_of(None, scope), block.text.place, scope)
 
     def read_table(self, table: Table, roles: Mapping[int, str], scope: Scope) -> Read:
         """A table of steps is one flow."""
-        spare = [at for at in range(len(table.headers)) if at not in roles]
-        found = tabled_steps(table, roles, spare)
+        found = _tabled(table, roles)
         if len(found.steps) > 1 or not found.whole:
             return _points(found, title_of(table.lead, scope), table.place, scope)
         heads = " | ".join(shown(one_line(header.plain)) for header in table.headers)[:80]
         message = f"table `{heads}` makes no card: the nearest kind is flow, which takes two steps or more"
         return [], [finding("unrecognised-table", table.place, message, "add the other steps")]
+
+    def goes_on(
+        self, points: Sequence[Point], before: List | Table, below: List | Table, scope: Scope
+    ) -> Read | None:
+        """Steps under a condition below a flow (`If it fires:`) are a branch of it, and a table that counts on goes
+        on with it. points: those of `before`."""
+        trunk = next((point for point in reversed(points) if "branch" not in point.wording), None)
+        condition = condition_of(below.lead.plain) if below.lead else ""
+        if trunk is None or bool(below.lead and below.lead is not before.lead) != bool(condition):
+            return None
+        if isinstance(below, Table):
+            roles = self._roles(before, below)
+            found = _tabled(below, roles) if roles else None
+        else:
+            found = listed_steps(below) if below.ordered or _is_flow(below, scope) else None
+        if found is None or not found.steps:
+            return None
+        if not found.whole:
+            return [], found.findings
+        if condition:
+            steps = [replace(step, condition=step.condition or condition) for step in found.steps]
+            return _points(Steps(steps, found.findings), trunk.subject, below.place, scope, trunk)
+        trunk.parts += tuple(_part(step, scope) for step in found.steps)
+        trunk.extra += _extra(found.steps)
+        return [], found.findings
+
+    def _roles(self, before: List | Table, below: Table) -> Mapping[int, str]:
+        """The roles of a table that goes on: its own, or those of the table above where its headers are blank or the
+        same; nothing where it is no table of steps."""
+        if isinstance(before, Table) and len(before.headers) == len(below.headers):
+            names = names_of(below)
+            if not any(names) or names == names_of(before):
+                return match_roles(names_of(before), self.headers)
+        roles = match_roles(names_of(below), self.headers)
+        return (
+            roles if self.fits(below, roles) and condition_of(below.lead.plain if below.lead else "") else {}
+        )
 
     def drafts(self, point: Point) -> list[Draft]:
         """What comes next, step by step; the whole in order; reasons; what a skipped step brings."""
@@ -138,37 +187,67 @@ class Flow(Kind):
             "order", f"{title}: recite the {len(texts)} steps in order.", texts, "prose", same_as=texts
         )
         after = sum(draft.aspect == "next" for draft in drafts)
-        return [*drafts[:after], whole, *drafts[after:]]
+        asked_whole = len(texts) > 1 and not point.wording.get("branches")
+        return [*drafts[:after], *([whole] if asked_whole else []), *drafts[after:]]
 
 
-def _bullets_are_steps(block: List) -> bool:
-    """Bullets that are all challenges with responses, or all wholly in bold and orders."""
-    if all(is_dotted(item.text.plain) for item in block.items):
-        return sum(tells(item.text.plain) for item in block.items) * 2 > len(block.items)
-    return all(item.text.bold == "all" and tells(item.text.plain) for item in block.items)
+def dotted_lines(text: str) -> list[str]:
+    """The lines of a paragraph of challenges and responses: as they are broken, or run together between responses."""
+    return [line for line in text.split("\n") if line.strip()]
+
+
+def _is_flow(block: List, scope: Scope) -> bool:
+    """Whether a list is a procedure."""
+    items = [item for item in block.items if item.below or not condition_of(item.text.plain)]
+    texts = [without_box(item.text.plain) for item in items]
+    if not texts or is_contents(block):
+        return False
+    if block.ordered:
+        return scope.memory or is_procedure(texts, scope.heading, scope.topic[:-1], block.lead)
+    if all(item.text.bold == "all" and tells(item.text.plain) for item in items):
+        return True
+    if are_responses(texts) or are_orders(texts, scope.heading, block.lead):
+        return True
+    return scope.memory and all(map(tells, texts))
+
+
+def _tabled(table: Table, roles: Mapping[int, str]) -> Steps:
+    return tabled_steps(table, roles, [at for at in range(len(table.headers)) if at not in roles])
 
 
 def _draft(aspect: str, prompt: str, answer: str, part: str, step: Point) -> Draft:
     return Draft(aspect, prompt, (answer,), "prose", part=part, line=step.place.line, critical=step.critical)
 
 
-def _points(found: Steps, title: str, place: Place, scope: Scope) -> Read:
-    """The flow of all steps in the order of the note, and the memory item that the wholly bold ones are; only the
-    memory item where all are bold. Nothing where a step is missing, or nothing names the whole."""
+def _points(found: Steps, title: str, place: Place, scope: Scope, trunk: Point | None = None) -> Read:
+    """The flow of all steps in the order of the note, one more for each condition under which it branches, and the
+    memory item of the steps that bold or their place marks; only that where all are marked. Nothing where a step is
+    missing, or nothing names the whole. trunk: the flow above that these branch off."""
     if not title and found.whole:
         found.lacks("unrecognised-list", place, "steps make no card: nothing says what they are for",
                     "put a heading above them, or a bold line")  # fmt: skip
     if not found.whole:
         return [], found.findings
     scope = replace(scope, source=found.source or scope.source, applies=found.applies or scope.applies)
-    bold = [step for step in found.steps if step.bold]
-    points = [memory_item(bold, title, scope)] if bold else []
-    if len(bold) < len(found.steps):
-        flow = base_point("flow", Text(title, place), scope)
-        flow.parts = tuple(_part(step, scope) for step in found.steps)
-        flow.extra = _extra(found.steps)
-        points.append(flow)
-    points[-1].id = found.id or scope.heading_id
+    points: list[Point] = []
+    above = trunk
+    for condition in dict.fromkeys(step.condition for step in found.steps):
+        steps = [step for step in found.steps if step.condition == condition]
+        named = f"{title}, {condition}" if condition else title
+        count = marked(steps) or (len(steps) if scope.memory else 0)
+        if count:
+            points.append(memory_item(steps[:count], named, scope))
+        if count < len(steps):
+            flow = base_point("flow", Text(named, steps[0].place if condition else place), scope)
+            flow.parts = tuple(_part(step, scope, critical=at < count) for at, step in enumerate(steps))
+            flow.extra = _extra(steps)
+            points.append(flow)
+        if not condition:
+            trunk = points[-1]
+        elif trunk is not None:
+            trunk.wording["branches"] = "yes"
+            points[-1].wording["branch"] = condition
+    points[-1].id = found.id or ("" if above else scope.heading_id)
     return points, found.findings
 
 
@@ -181,10 +260,10 @@ def _extra(steps: Sequence[Step]) -> tuple[tuple[str, str], ...]:
     return tuple((header, "; ".join(words)) for header, words in said.items())
 
 
-def _part(step: Step, scope: Scope) -> Point:
+def _part(step: Step, scope: Scope, *, critical: bool = False) -> Point:
     part = base_point("flow", Text(step.text, step.place), scope)
     for aspect, words in (("reason", step.reason), ("skipped", step.skipped)):
         if words:
             part.fields[aspect] = (words,)
-    part.critical = part.critical or step.bold
+    part.critical = part.critical or critical
     return part

@@ -1,20 +1,19 @@
-"""The kind `memory-item`: what must be recited word for word. Steps or a paragraph wholly in bold."""
+"""The kind `memory-item`: what must be recited word for word. Steps that bold or their place marks, and paragraphs in
+a place that says so."""
 
 import re
 from collections.abc import Sequence
 
-from recall.base.text import one_line
+from recall.base.finding import finding
+from recall.base.text import one_line, shown
 from recall.kinds.model import Draft, Kind, Point, Read, Scope, base_point
-from recall.kinds.steps.procedure import states, tells
-from recall.kinds.steps.steps import SIGNAL, Step, step_words, title_of
+from recall.kinds.steps.reading import SIGNAL, Step, step_words, title_of
+from recall.kinds.steps.telling import tells
 from recall.kinds.tables.cells import leaks
 from recall.notes.model import Paragraph, Text
 
-_NUMBER = re.compile(r"(?:^|(?<=\s))\(?(\d{1,2})[.)]\s+(?=[^\W\d])")
 _BRACKETS = re.compile(r"\s*\([^()]*\)")
 _MOST_WORDS = 60
-_FEWEST_WORDS = 6
-"""A shorter order in lower case without a stop is a heading by another name (`Check the oil level`)."""
 
 
 def memory_item(steps: Sequence[Step], title: str, scope: Scope) -> Point:
@@ -33,15 +32,23 @@ class MemoryItem(Kind):
     by_heading = True
 
     def read_paragraph(self, block: Paragraph, scope: Scope) -> Read | None:
-        """A paragraph wholly in bold that tells what to do, under the heading that names it."""
-        title = title_of(None, scope)
-        if block.text.bold != "all" or not title:
+        """In a place that says so, a paragraph wholly in bold, or behind a bold lead (`**Smoke:** masks ON`)."""
+        if any(run.code or run.link for run in block.text.runs):
             return None
-        lines = lines_of(block.text)
-        if not _recited(block.text, lines, scope):
+        if not scope.memory:
+            return _unmarked(block) if block.text.bold == "all" else None
+        title, plain = title_of(None, scope), block.text.plain
+        if (lead := block.text.lead) and lead.bold and lead.text.rstrip().endswith((":", "–", "-")):
+            title, plain = lead.text.rstrip(" :–-"), plain.replace(lead.text, "", 1)
+        elif block.text.bold != "all":
             return None
-        point = memory_item([Step(step_words(line), block.text.place, True) for line in lines], title, scope)
-        point.id = scope.heading_id
+        whole = _BRACKETS.sub("", plain).strip()
+        count = len(re.findall(r"[^\W\d_]+", whole))
+        if not title or not 2 <= count <= _MOST_WORDS or whole.endswith((":", "?")) or SIGNAL.match(whole):
+            return None
+        lines = [line.strip() for line in plain.split("\n") if line.strip()]
+        point = memory_item([Step(step_words(line), block.text.place) for line in lines], title, scope)
+        point.id = scope.heading_id if block.text.bold == "all" else ""
         return [point], []
 
     def drafts(self, point: Point) -> list[Draft]:
@@ -55,37 +62,11 @@ class MemoryItem(Kind):
         )
 
 
-def lines_of(text: Text) -> list[str]:
-    """The lines of a bold paragraph: as they are broken, or parted by the numbers 1, 2, … in it."""
-    lines = [line.strip() for line in text.plain.split("\n") if line.strip()]
-    if len(lines) != 1:
-        return lines
-    starts = list(_NUMBER.finditer(lines[0]))
-    counted = [int(found[1]) for found in starts]
-    if len(starts) < 2 or starts[0].start() or counted != list(range(1, len(starts) + 1)):
-        return lines
-    ends = [*(found.start() for found in starts[1:]), len(lines[0])]
-    return [lines[0][found.start() : end].strip() for found, end in zip(starts, ends, strict=True)]
-
-
-def _recited(text: Text, lines: Sequence[str], scope: Scope) -> bool:
-    """Whether lines in bold are to be recited: orders and positions, no heading by another name and no remark."""
-    whole = _BRACKETS.sub("", " ".join(lines)).strip()
-    words = re.findall(r"[^\W\d_]+", whole)
-    if not 2 <= len(words) <= _MOST_WORDS or whole.endswith((":", "?")) or SIGNAL.match(whole):
-        return False
-    if any(run.code or run.link for run in text.runs):
-        return False
-    if scope.memory:
-        return True
-    sentences = [_sentences(_BRACKETS.sub("", line)) for line in lines]
-    if not all(any(map(tells, each)) for each in sentences) or any(
-        states(one) for each in sentences for one in each
-    ):
-        return False
-    shouted = any(len(word) > 1 and word.isupper() for word in words)
-    return shouted or whole.endswith((".", "!")) or len(words) >= _FEWEST_WORDS or len(lines) > 1
-
-
-def _sentences(line: str) -> list[str]:
-    return [piece for piece in re.split(r"(?<=\w[.!;])\s+", step_words(line)) if piece]
+def _unmarked(block: Paragraph) -> Read | None:
+    """Orders in bold where nothing says that they are to be recited: told, and not guessed."""
+    plain = one_line(block.text.plain)
+    if SIGNAL.match(plain) or not all(map(tells, re.split(r"(?<=[.!])\s+", plain))) or len(plain.split()) < 3:
+        return None
+    message = f"`{shown(plain)[:60]}` makes no card: the nearest kind is memory-item, but nothing says that it is one"
+    help = "put it under a heading such as `Memory items`, or a line `Memory item:` above it"
+    return [], [finding("unread-sentence", block.text.place, message, help)]

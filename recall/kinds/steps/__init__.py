@@ -1,1 +1,1 @@
-"""Procedures: what reads as one, and its steps."""
+"""Procedures: what reads as one, its steps, and what is critical in it."""

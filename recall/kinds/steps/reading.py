@@ -2,15 +2,20 @@
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from recall.base.finding import Finding, Place, finding
 from recall.base.text import key_form, one_line, shown
 from recall.kinds.model import Scope
 from recall.kinds.prose.lexicon import GENERAL
-from recall.kinds.steps.procedure import LEADER, is_dotted
+<<<<<<<< HEAD:recall/kinds/steps/steps.py
+from recall.kinds.steps.telling import LEADER, is_dotted
 from recall.kinds.tables.cells import Answers, is_placeholder, without_stop
 from recall.notes.model import Block, Code, Heading, Item, List, Paragraph, Row, Run, Table, Text
+========
+from recall.kinds.steps.telling import LEADER, is_dotted, without_box
+from recall.notes.model import Block, Bold, Code, Heading, Item, List, Paragraph, Row, Run, Table, Text
+>>>>>>>> d25c700 (One reader of steps: responses behind dashes and boxes, branches, tables that go on; memory items need a place, or bold steps first):recall/kinds/steps/reading.py
 
 _ASIDE = re.compile(
     r"(?P<skipped>\b(?:If|When) (?:this (?:step )?is |it is )?(?:skipped|left out|omitted|missed)\s*[:,–—-]\s+)"
@@ -20,7 +25,7 @@ _ASIDE = re.compile(
 _ASIDE_AHEAD = re.compile(_ASIDE.pattern, re.IGNORECASE)
 _NUMBER = re.compile(r"\W*(?:step\s*)?(?:\d+(?:\.\d+)*[a-z]?|[a-z])\W*", re.IGNORECASE)
 _NUMBERED = re.compile(r"^(?:step\s+)?\(?\d+(?:\.\d+)*[.):]\s+|^step\s+\d+\s*[–—-]\s+", re.IGNORECASE)
-_COUNTED = re.compile(r"\s*\(?(\d{1,2})[.)]\s+(?=\D)")
+_COUNTED = re.compile(r"(?:^|(?<=\s))\(?(\d{1,2})[.)]\s+(?=[^\W\d])")
 _GENERAL_LEAD = re.compile(
     r"(?:the |these |following |in this order|do |proceed|as follows|steps?|procedure|actions?|then|now|perform|"
     r"carry out|complete|follow)\b.*",
@@ -33,19 +38,21 @@ SIGNAL = re.compile(
 )
 """Words that begin a remark, which names nothing and is recited by nobody."""
 MOST_LEAD_WORDS = 8
+_BRANCH = re.compile(r"(?:if|when|unless|should|otherwise|in case of|once)\b", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One step. bold: wholly in bold; reason, skipped: empty where nothing is said; extra: columns that aren't
-    known, header and text."""
+    """One step. bold: how much of it is in bold; reason, skipped: empty where nothing is said; extra: columns that
+    aren't known, header and text; condition: what must be so for it, where the steps branch."""
 
     text: str
     place: Place
-    bold: bool
+    bold: Bold = "none"
     reason: str = ""
     skipped: str = ""
     extra: tuple[tuple[str, str], ...] = ()
+    condition: str = ""
 
 
 @dataclass(slots=True)
@@ -76,26 +83,45 @@ def step_words(text: str) -> str:
     return without_stop(LEADER.sub(" … ", text).strip() if is_dotted(text) else text)
 
 
-def all_bold(text: Text, upto: int | None = None) -> bool:
-    """Whether all words of a text, or of its first `upto` characters, are in bold."""
-    at, words = 0, False
-    for run in text.runs:
-        piece = run.text if upto is None else run.text[: max(0, upto - at)]
-        at += len(run.text)
-        if re.search(r"\w", piece):
-            words = True
-            if not run.bold:
-                return False
-    return words
+def _bold_of(texts: Sequence[Text], upto: int | None = None) -> Bold:
+    """How much of the words of some texts, or of their first `upto` characters, is in bold."""
+    looks: set[bool] = set()
+    for text in texts:
+        at = 0
+        for run in text.runs or (Run(text.plain, bold=text.bold == "all"),):
+            piece = run.text if upto is None else run.text[: max(0, upto - at)]
+            at += len(run.text)
+            if re.search(r"\w", piece):
+                looks.add(run.bold)
+    return "some" if len(looks) > 1 else "all" if True in looks else "none"
+
+
+def marked(steps: Sequence[Step]) -> int:
+    """How many steps at the head are marked by bold: none where any step is bold in part, or a later one is bold."""
+    looks = [step.bold for step in steps]
+    bold = looks.count("all")
+    return bold if "some" not in looks and "all" not in looks[bold:] else 0
+
+
+def condition_of(line: str) -> str:
+    """What must be so for the steps below a line (`If the wind is off the dock:`); empty where it is no condition."""
+    words = one_line(line)
+    if not words.endswith(":") or not _BRANCH.match(words):
+        return ""
+    return words[0].lower() + words[1:].rstrip(" :")
 
 
 def listed_steps(block: List) -> Steps:
     """The steps of a list, in document order; sub-lists are part of their step."""
     found = Steps()
+    condition = ""
     for item in block.items:
+        if not item.below and (new := condition_of(item.text.plain)):
+            condition = new
+            continue
         step = _listed(item, found)
         if step is not None:
-            found.steps.append(step)
+            found.steps.append(replace(step, condition=condition))
     return found
 
 
@@ -116,7 +142,7 @@ def _asides(text: str, *, ahead: bool = False) -> tuple[str, str, str]:
 
 def _listed(item: Item, found: Steps) -> Step | None:
     head, reason, skipped = _asides(item.text.plain)
-    words = step_words(head)
+    words = step_words(without_box(head))
     if is_placeholder(words):
         found.lacks(
             "missing-answer", item.place, "a step of the list is left open", "write the step, or take it out"
@@ -151,7 +177,7 @@ def _listed(item: Item, found: Steps) -> Step | None:
     elif words.endswith(":"):
         found.lacks("unrecognised-list", item.place, f"step `{shown(words)[:60]}` ends without its words",
                     "write what the step is in its own line")  # fmt: skip
-    return Step(words, item.place, all_bold(item.text, len(head)), without_stop(" ".join(reasons)), skipped)
+    return Step(words, item.place, _bold_of([item.text], len(head)), without_stop(" ".join(reasons)), skipped)
 
 
 def _with_below(words: str, item: Item, found: Steps, step: str) -> str:
@@ -200,7 +226,7 @@ def tabled_steps(table: Table, roles: Mapping[int, str], spare: list[int]) -> St
             for at in spare
             if row.cells[at]
         )
-        found.steps.append(Step(step.text, step.place, step.bold, step.reason, step.skipped, extra))
+        found.steps.append(replace(step, extra=extra))
         for role, said in of.items():
             said.append(one_line(cells[role].plain) if role in cells else "")
     gaps = answers.said()
@@ -219,10 +245,9 @@ def _of_all(found: Steps, of: Mapping[str, list[str]]) -> None:
         found.applies = of["applies"][0]
         return
     found.steps = [
-        Step(f"{step.text} ({applies})" if applies else step.text,
-             step.place, step.bold, step.reason, step.skipped, step.extra)
+        replace(step, text=f"{step.text} ({applies})" if applies else step.text)
         for step, applies in zip(found.steps, of["applies"], strict=True)
-    ]  # fmt: skip
+    ]
 
 
 def _row_step(row: Row, cells: Mapping[str, Text], subject: str, answers: Answers) -> Step | None:
@@ -244,33 +269,46 @@ def _row_step(row: Row, cells: Mapping[str, Text], subject: str, answers: Answer
     if expected := words("expected"):
         text = f"{text} ({without_stop(expected)})"
     said = [cells[role] for role in ("item", "challenge", "action", "response") if role in cells]
-    bold = bool(said) and all(map(all_bold, said))
+    bold = _bold_of(said)
     return Step(text, row.place, bold, without_stop(words("reason")), without_stop(words("skipped")))
 
 
-def with_bold_steps_joined(blocks: Sequence[Block]) -> Sequence[Block]:
-    """Paragraphs wholly in bold that count 1, 2, 3 … are one, a line each."""
-    joined: list[Block] = []
-    count = 0
+def with_bold_steps_listed(blocks: Sequence[Block]) -> Sequence[Block]:
+    """Paragraphs wholly in bold that count 1, 2, 3 … together are a numbered list."""
+    listed: list[Block] = []
+    open_items: list[Item] = []
     for block in blocks:
-        number = _bold_number(block)
-        before = joined[-1] if joined else None
-        if isinstance(block, Paragraph) and isinstance(before, Paragraph) and count and number == count + 1:
-            runs = (*before.text.runs, Run("\n"), *block.text.runs)
-            plain = f"{before.text.plain}\n{block.text.plain}"
-            joined[-1] = Paragraph(Text(plain, before.text.place, "all", runs), before.topic)
+        lines = _bold_lines(block, len(open_items))
+        if not lines:
+            open_items = []
+            listed.append(block)
+            continue
+        if open_items:
+            listed.pop()
+        lead = listed[-1].text if listed and isinstance(listed[-1], Paragraph) else None
+        open_items += lines
+        if len(open_items) == 1:
+            listed.append(block)
         else:
-            joined.append(block)
-        count = number if number == count + 1 else 0
-    return joined if len(joined) < len(blocks) else blocks
+            listed.append(List(tuple(open_items), True, (), open_items[0].place, lead))
+    return listed
 
 
-def _bold_number(block: Block) -> int:
-    """The number at the head of a paragraph wholly in bold; 0 where there is none."""
+def _bold_lines(block: Block, after: int) -> list[Item]:
+    """The items of a paragraph wholly in bold that counts on from `after`; nothing where it doesn't."""
     if not isinstance(block, Paragraph) or block.text.bold != "all":
-        return 0
-    found = _COUNTED.match(block.text.plain)
-    return int(found[1]) if found else 0
+        return []
+    plain, place = one_line(block.text.plain), block.text.place
+    starts = list(_COUNTED.finditer(plain))
+    if (
+        not starts
+        or starts[0].start()
+        or [int(found[1]) for found in starts] != [after + at for at in range(1, len(starts) + 1)]
+    ):
+        return []
+    ends = [*(found.start() for found in starts[1:]), len(plain)]
+    texts = [plain[found.end() : end].strip() for found, end in zip(starts, ends, strict=True)]
+    return [Item(Text(text, place, "all", (Run(text, bold=True),)), place) for text in texts]
 
 
 def title_of(lead: Text | None, scope: Scope) -> str:

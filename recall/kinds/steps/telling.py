@@ -101,12 +101,22 @@ _CHANGES = re.compile(
 """Headings of what a revision changed: never a procedure, however its lines read."""
 
 _CHOICE = re.compile(
-    r"\b(?:one of|any of|either|some of|examples?|such as|limitations?|reasons?|options?|ways|methods|kinds|types|"
-    r"cases|categories|classes|requirements?|criteria|differences|features|advantages|things|rules|principles|questions|"
+    r"\b(?:one of|any of|either|can|may|choose|some of|examples?|such as|limitations?|reasons?|options?|ways|methods|"
+    r"kinds|types|cases|categories|classes|requirements?|criteria|differences|features|advantages|things|rules|principles|questions|"
     r"facts|points|topics|terms|parts|components|tools|notes)\b",
     re.IGNORECASE,
 )
 """Words of a line above that announces anything but an order."""
+_WAYS = re.compile(
+    r"\b(?:you (?:can|may)|ways?|options?|alternatives?|one of|any of|either|choose|choices?|methods?|why|reasons?|parts? of|"
+    r"benefits?|advantages?|fuses?|breakers?|holds|contains|ratings?|folders?|files?)\b",
+    re.IGNORECASE,
+)
+"""Words of a heading over alternatives, parts, reasons, fuses or files, however their lines read."""
+_ENTRY = re.compile(
+    r"\(?[<>~±]?\d+(?:[.,]\d+)?\s*(?:A|V|kg|W|mm|Ω)\b|[\w.-]+/(?:\s|$)|`?[\w./-]+\.\w{1,4}`?\s*[:–—-]"
+)
+"""Items of a fuse list, folders and files."""
 _RULE = re.compile(
     r"^(?:if|when)\b|\b(?:inhibited|cannot|can't|will not|won't|only when|unless|causes?|results? in)\b|→|->|=>",
     re.IGNORECASE,
@@ -141,6 +151,13 @@ _SUBJECT = re.compile(
     r"(?:the|an?|this|these|those|each|every|there|it|they|we|you|i|no|most|some|our|its)\b", re.IGNORECASE
 )
 _JOINTS = re.compile(r"\b(?:of|the|for|a|an|with|from)\b", re.IGNORECASE)
+_BOX = re.compile(r"^\[[ xX]\]\s+")
+_DASH = re.compile(r"\s+[-–—]{1,2}\s+")
+_COLON = re.compile(r":\s+")
+_FORBIDS = re.compile(r"(?:do not|don't|don’t|never)\b", re.IGNORECASE)
+_JOINTS_OF_RESPONSES = frozenset(("and", "then", "or", "as", "to", "both"))
+_MOST_CHALLENGE = 6
+_MOST_RESPONSE = 6
 _CLAUSES = re.compile(r"[,;()]|\.\s")
 _MOST_FRAGMENT = 14
 _MOST_WORDS = 30
@@ -163,6 +180,66 @@ def is_contents(block: List) -> bool:
     return all(
         item.text.runs and all(run.link for run in item.text.runs if run.text.strip()) for item in block.items
     )
+
+
+def without_box(text: str) -> str:
+    """A line without its task box: `[ ] Throttle – IDLE`."""
+    return _BOX.sub("", one_line(text))
+
+
+def response_of(text: str) -> str:
+    """What is answered to a challenge: behind dots, a dash or a colon; empty where the line is none."""
+    for sign in (LEADER, _DASH, _COLON):
+        parts = sign.split(without_box(text).rstrip(" .;"), maxsplit=1)
+        if len(parts) == 2 and all(part.strip(" .") for part in parts):
+            return parts[1] if len(parts[0].split()) <= _MOST_CHALLENGE else ""
+    return ""
+
+
+def _is_amount(response: str) -> bool:
+    return re.match(r"[<>≤≥±~+\-−]?\s*\d", response) is not None
+
+
+def _is_response(response: str) -> bool:
+    """Whether words are surely what is answered: capitals, or nothing but positions and states."""
+    words = re.findall(r"[^\W\d_][\w/'-]*", response)
+    if not words or len(words) > _MOST_RESPONSE:
+        return False
+    if all(word.isupper() for word in words) and any(len(word) > 1 for word in words):
+        return True
+    return all(word.casefold() in (_POSITIONS | _JOINTS_OF_RESPONSES) for word in words) or response.casefold() in (
+        "as required", "as desired", "as needed"
+    )  # fmt: skip
+
+
+def are_responses(texts: Sequence[str]) -> bool:
+    """Whether lines are all challenges with their responses, most of these positions, states or amounts."""
+    responses = [response_of(text) for text in texts]
+    if not all(responses):
+        return False
+    amounts = sum(map(_is_amount, responses))
+    if all(map(is_dotted, texts)):
+        sure = sum(tells(text) for text in texts)
+        return sure > 0 and (sure + amounts) * 2 > len(texts)
+    words = [re.findall(r"\w+", response.casefold()) for response in responses]
+    sure = sum(_is_response(response) and not _is_amount(response) for response in responses)
+    known = sum(any(map(is_position, each)) for each in words)
+    if not all(_DASH.search(text) for text in texts):
+        return sure * 2 > len(texts) and known > 0
+    return (sure + amounts) * 2 > len(texts) and (known > 0 or sure == len(texts) > 0)
+
+
+def are_orders(texts: Sequence[str], heading: str, lead: Text | None) -> bool:
+    """Whether bullets without numbers are all orders, where heading or lead names a procedure."""
+    named = one_line(lead.plain) if lead is not None else heading
+    if not (_TOLD.search(named) or _SITUATION.search(named)) or _is_other(heading) or _CHOICE.search(named):
+        return False
+    return all(_is_order(text) and not _RULE.search(text) and not _FORBIDS.match(text) for text in texts)
+
+
+def _is_other(heading: str) -> bool:
+    heading = heading.strip(" :")
+    return _NEVER.fullmatch(heading) is not None or _CHANGES.fullmatch(heading) is not None
 
 
 def tells(text: str) -> bool:
@@ -192,7 +269,7 @@ def is_procedure(texts: Sequence[str], heading: str, above: Sequence[str], lead:
     """Whether items are steps. heading: the nearest one; above: those above it; lead: the line right above."""
     before = re.split(r"(?<=[.!?])\s", one_line(lead.plain))[-1] if lead is not None else ""
     count = len(texts)
-    if _CHANGES.fullmatch(heading.strip(" :")):
+    if _CHANGES.fullmatch(heading.strip(" :")) or sum(bool(_ENTRY.match(text)) for text in texts) * 2 > count:
         return False
     if sum(len(text.split()) for text in texts) > _MOST_WORDS * count:
         return False
@@ -201,20 +278,20 @@ def is_procedure(texts: Sequence[str], heading: str, above: Sequence[str], lead:
     telling = sum(map(tells, texts))
     if sum(bool(_CITATION.search(text)) for text in texts) > telling:
         return False
+    if (before.endswith(":") and _CHOICE.search(before)) or (not before and _WAYS.search(heading)):
+        return False
     if _TOLD.search(before) or (not before and _TOLD.search(heading)):
         return True
-    if before.endswith(":") and _CHOICE.search(before):
-        return False
-    if any(_SITUATION.search(words) for words in (before, heading)) and not any(map(_RULE.search, texts)):
-        return True
     stating = sum(map(states, texts))
+    if any(_SITUATION.search(words) for words in (before, heading)) and not any(map(_RULE.search, texts)):
+        return telling + stating > 0 and not _NEVER.fullmatch(heading.strip(" :"))
     if stating * 3 > count:
         return False
     if telling * 2 >= count and not _NEVER.fullmatch(heading.strip(" :")):
         return True
     if _NEVER.fullmatch(heading.strip(" :")) or stating:
         return telling * 3 >= count * 2
-    return any(_SITUATION.search(words) for words in above)
+    return telling > 0 and any(_SITUATION.search(words) for words in above)
 
 
 def _is_order(text: str) -> bool:
