@@ -108,8 +108,8 @@ _CHOICE = re.compile(
 )
 """Words of a line above that announces anything but an order."""
 _WAYS = re.compile(
-    r"\b(?:you (?:can|may)|ways?|options?|alternatives?|one of|any of|either|choose|choices?|methods?|why|reasons?|parts? of|"
-    r"benefits?|advantages?|fuses?|breakers?|holds|contains|ratings?|folders?|files?)\b",
+    r"\b(?:you (?:can|may)|ways?|options?|alternatives?|one of|any of|either|choose|choices?|methods?|why|"
+    r"reasons?|parts? of|benefits?|advantages?|fuses?|breakers?|holds|contains|ratings?|folders?|files?)\b",
     re.IGNORECASE,
 )
 """Words of a heading over alternatives, parts, reasons, fuses or files, however their lines read."""
