@@ -161,7 +161,8 @@ def test_plain_steps_in_a_place_that_says_so():
 def test_several_items_under_one_heading():
     """The second is told apart by its number, and only the first has the heading's id."""
     seen = see(
-        "# Fire {#fire}\n\nImmediate actions:\n\n**Throttle IDLE at once.**\n\nIf it burns on:\n\n**Fuel lever OFF at once.**\n"
+        "# Fire {#fire}\n\nImmediate actions:\n\n**Throttle IDLE at once.**\n\n"
+        "If it burns on:\n\n**Fuel lever OFF at once.**\n"
     )
 
     assert ["Fire: recite the memory item.", "Fire (part 2): recite the memory item."] == list(seen.prompts)

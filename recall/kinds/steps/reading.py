@@ -8,14 +8,9 @@ from recall.base.finding import Finding, Place, finding
 from recall.base.text import key_form, one_line, shown
 from recall.kinds.model import Scope
 from recall.kinds.prose.lexicon import GENERAL
-<<<<<<<< HEAD:recall/kinds/steps/steps.py
-from recall.kinds.steps.telling import LEADER, is_dotted
-from recall.kinds.tables.cells import Answers, is_placeholder, without_stop
-from recall.notes.model import Block, Code, Heading, Item, List, Paragraph, Row, Run, Table, Text
-========
 from recall.kinds.steps.telling import LEADER, is_dotted, without_box
+from recall.kinds.tables.cells import Answers, is_placeholder, without_stop
 from recall.notes.model import Block, Bold, Code, Heading, Item, List, Paragraph, Row, Run, Table, Text
->>>>>>>> d25c700 (One reader of steps: responses behind dashes and boxes, branches, tables that go on; memory items need a place, or bold steps first):recall/kinds/steps/reading.py
 
 _ASIDE = re.compile(
     r"(?P<skipped>\b(?:If|When) (?:this (?:step )?is |it is )?(?:skipped|left out|omitted|missed)\s*[:,–—-]\s+)"

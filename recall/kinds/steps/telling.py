@@ -5,61 +5,12 @@ import re
 from collections.abc import Sequence
 
 from recall.base.text import one_line
-from recall.kinds.prose.lexicon import ORDERS, ORDERS_TOO
+from recall.kinds.steps.words import POSITIONS, STATES, VERBS
 from recall.notes.model import List, Text
 
 LEADER = re.compile(r"\s*(?:\.{3,}|…+|(?:\. ){2,}\.?|_{3,}|·{3,})\s*")
 """Between a challenge and its response."""
 
-
-def _bag(text: str) -> frozenset[str]:
-    return frozenset(text.split())
-
-
-_VERBS = (
-    ORDERS
-    | (ORDERS_TOO - {"fire", "motor", "limit", "transfer", "vent"})
-    | _bag(
-        """
-    acknowledge acquire add agree aim align alternate announce answer approach ask assemble assess assign attach
-    await be break brief bring build bypass calculate calibrate carry choose collect combine command communicate
-    compare compile compute configure consult copy count create crosscheck cross-check cut decide defuel deflate
-    delete deploy deplane detach detect determine disable disembark disassemble dismount dispose double-check
-    download dry eject employ empty enable energise energize enter equalise erase establish evaluate examine
-    expand fasten fetch fill find finish flip flush get give go grab have help hoist identify ignore immerse
-    implement increase incline inflate initialise initialize inject insert install interrupt investigate isolate
-    jettison kill land latch let listen locate lock loosen lubricate make measure monitor navigate neutralise
-    offload operate orient overhaul park pass paste prepare press pressurise protect purge push raise rebuild
-    recheck reconnect record recover recycle refer refill refit regain reinstall relax release reload relock
-    relight remember remind remount reopen repair repeat replace repressurise require respond restore retrieve
-    return reverse review rotate run save say scroll search secure see seek send separate service show slacken
-    squawk squeeze stabilise store stow strap suspend synchronise synchronize tap taxi tell transmit tune unclip
-    uncover undo unfasten unfold unhook uninstall unlatch unlock unpack unplug unscrew untie unwind update
-    upload use vacate validate ventilate warn watch wipe write
-    """
-    )
-)
-"""First words of orders."""
-
-_STATES = _bag(
-    """
-    on off up down in out open closed shut set idle cutoff cut-off checked check complete completed done removed
-    armed disarmed auto automatic normal neutral clear secure secured stowed locked unlocked latched released
-    confirmed confirm received obtained required desired planned feather feathered maximum minimum full zero
-    tested reset standby stby ready aboard fastened extended retracted engaged disengaged connected disconnected
-    displayed aligned adjusted started stopped running stable applied briefed selected seen heard counted noted
-    correct guarded tight pull press push turn
-    """
-)
-"""Last words of what a control, a gauge or a person is brought to."""
-
-_POSITIONS = _STATES | _bag(
-    """
-    manual max min test left right both takeoff landing emergency land sea water ground flight immediately alt
-    arm rich lean high low fast slow hot cold forward aft cut feather dim bright
-    """
-)
-"""What a control is brought to, where it stands in capitals."""
 
 _TOLD = re.compile(
     r"\b(?:procedures?|check-?lists?|flows?|drills?|steps?|sequences?|order|how to|actions?|memory items?|"
@@ -166,7 +117,7 @@ _MOST_WORDS = 30
 
 def is_position(word: str) -> bool:
     """Whether a word in lower case is what a control is brought to, or an order."""
-    return word in _POSITIONS or word in _VERBS
+    return word in POSITIONS or word in VERBS
 
 
 def is_dotted(text: str) -> bool:
@@ -207,7 +158,7 @@ def _is_response(response: str) -> bool:
         return False
     if all(word.isupper() for word in words) and any(len(word) > 1 for word in words):
         return True
-    return all(word.casefold() in (_POSITIONS | _JOINTS_OF_RESPONSES) for word in words) or response.casefold() in (
+    return all(word.casefold() in (POSITIONS | _JOINTS_OF_RESPONSES) for word in words) or response.casefold() in (
         "as required", "as desired", "as needed"
     )  # fmt: skip
 
@@ -299,7 +250,7 @@ def _is_order(text: str) -> bool:
         words = re.findall(r"[\w'’-]+", text[:60])
         if not words:
             return False
-        if words[0].casefold() in _VERBS and not (words[1:] and words[1].casefold() in ("is", "are", "of")):
+        if words[0].casefold() in VERBS and not (words[1:] and words[1].casefold() in ("is", "are", "of")):
             return True
         if _ORDERED.match(text):
             return True
@@ -315,7 +266,7 @@ def _has_position(text: str) -> bool:
     words = re.findall(r"[^\W\d_][\w'’/-]*", text)
     shouted = all(word.isupper() for word in words)
     return any(
-        len(word) > 1 and word.isupper() and word.casefold() in (_POSITIONS | _VERBS) for word in words[1:]
+        len(word) > 1 and word.isupper() and word.casefold() in (POSITIONS | VERBS) for word in words[1:]
     ) and not (shouted and len(words) > 12)
 
 
@@ -325,9 +276,9 @@ def _responds(response: str) -> bool:
     if not words or len(words) > 6:
         return False
     return (
-        words[0].casefold() in _VERBS
-        or words[-1].casefold() in _STATES
-        or words[0].casefold() in _STATES
+        words[0].casefold() in VERBS
+        or words[-1].casefold() in STATES
+        or words[0].casefold() in STATES
         or any(len(word) > 1 and word.isupper() for word in words)
     )
 
@@ -340,7 +291,7 @@ def _comes_to(clause: str) -> bool:
     last = words[-1].strip("“”\"'")
     if len(last) > 1 and last.isupper() and last.isalpha():
         return len(words) <= 5 and not _JOINTS.search(clause)
-    return last.casefold() in _STATES and len(words) <= 8 and not _SUBJECT.match(clause.strip())
+    return last.casefold() in STATES and len(words) <= 8 and not _SUBJECT.match(clause.strip())
 
 
 def _is_fragment(text: str) -> bool:
