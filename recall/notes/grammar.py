@@ -17,6 +17,9 @@ from mdit_py_plugins.front_matter import front_matter_plugin
 DEEPEST = 100
 """Lists, quotations and the like that may stand in one another."""
 
+PATIENCE = "lines left"
+"""In the parser's `env`: how many looks at a line are left for quotations and for what ends a paragraph."""
+
 _FOOTNOTE = re.compile(r"\[\^[^\]\s]{1,30}\]:\s").match
 
 _LEVELS = 2 * DEEPEST + 4
@@ -33,9 +36,36 @@ def parser() -> MarkdownIt:
         .use(admon_plugin)
     )
     interrupts = ["paragraph", "reference", "blockquote", "list"]
+    made.block.ruler.before("table", "patience", _patience, {"alt": interrupts})
     made.block.ruler.before("fence", "colon_mark", _colon_mark, {"alt": interrupts})
     made.block.ruler.before("fence", "footnote", _footnote, {"alt": interrupts})
     return made
+
+
+class TooLongError(Exception):
+    """More looks at lines than the patience with a note. line: where it ended, from 1."""
+
+    def __init__(self, line: int) -> None:
+        super().__init__(f"line {line}")
+        self.line = line
+
+
+def _patience(state: StateBlock, start: int, end: int, silent: bool) -> bool:
+    """No rule of its own: counts how often lines are looked at. A quotation looks over all lines below it that could
+    go on with it, those in it look over them again, and where it ends early the next one looks over the rest: time by
+    the square of the lines, or a hundredfold."""
+    left = state.env.get(PATIENCE)
+    if left is not None:
+        if silent:
+            left -= 1
+        elif state.tokens and state.tokens[-1].type == "blockquote_open":
+            left -= end - start
+        else:
+            return False
+        if left < 0:
+            raise TooLongError(start + 1)
+        state.env[PATIENCE] = left
+    return False
 
 
 def _colon_mark(state: StateBlock, start: int, end: int, silent: bool) -> bool:

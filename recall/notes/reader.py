@@ -6,7 +6,7 @@ from pathlib import Path
 
 from recall.base.finding import Finding, Place, finding
 from recall.base.text import has_hidden, hidden_in, shown
-from recall.notes.grammar import DEEPEST, block_parser
+from recall.notes.grammar import DEEPEST, PATIENCE, TooLongError, block_parser
 from recall.notes.model import FrontMatter, Note
 from recall.notes.page import Page
 from recall.notes.tables import without_stray_tab
@@ -17,6 +17,9 @@ LARGEST = 16 * 1024 * 1024
 
 LONGEST = 1024 * 1024
 """Bytes of a line."""
+
+_LOOKS, _FREE_LOOKS = 10, 1_000
+"""How often the parser may look at each line on its way, and how often beyond that. Notes need two or three."""
 
 _LINE_END = re.compile(r"\r\n?")
 _ENTITY = re.compile(r"&(?:#[xX]([0-9A-Fa-f]{1,6})|#([0-9]{1,7})|[A-Za-z]{2,31});")
@@ -73,6 +76,7 @@ def read_note(text: str, file: str) -> tuple[Note, list[Finding]]:
         # A character that the parser would turn into a visible one; any other hidden one is taken out later.
         text = text.replace("\0", "\u200b")
     parser = block_parser()
+    page.env[PATIENCE] = _LOOKS * len(lines) + _FREE_LOOKS
     try:
         tokens = parser.parse(without_stray_tab(text if text.endswith("\n") else text + "\n"), page.env)
         walk = Walk(page, tokens)
@@ -82,6 +86,10 @@ def read_note(text: str, file: str) -> tuple[Note, list[Finding]]:
         message = f"blocks stand more than {DEEPEST} deep in one another"
         too_deep = _unreadable(file, message, "take quotations and lists out of one another", line)
         return Note(file, (), None, (), tuple(lines)), [too_deep]
+    except TooLongError as error:
+        message = "quotations run on through too many lines: reading the note would take too long"
+        help = "put a blank line behind each quotation, and take quotations out of one another"
+        return Note(file, (), None, (), tuple(lines)), [_unreadable(file, message, help, error.line)]
     front = None
     if tokens and tokens[0].type == "front_matter":
         front = FrontMatter(tokens[0].content, 2)

@@ -122,6 +122,35 @@ def test_deep_nesting_is_unreadable(nested: Callable[[int], str]) -> None:
 
 
 @pytest.mark.parametrize(
+    ("above", "again"),
+    [
+        ("> " * 90 + "a\n", "b\n"),
+        ("", "> <!--\n: [a]:\n"),
+        ("", "> - ---\n   a\n"),
+        ("", "    <a\n" + "> " * 30 + "</div>\n"),
+    ],
+)
+def test_quotations_that_run_on_are_unreadable(above: str, again: str) -> None:
+    """Where each looks over the lines of all the others, the note isn't read, and the finding says how to mend it."""
+    note, findings = read_note(above + again * 2_000, "note.md")
+
+    assert () == note.blocks
+    assert ["unreadable-file"] == [said.rule for said in findings]
+    assert "blank line" in findings[0].help
+
+
+@pytest.mark.parametrize(
+    "note", ["> a\n> b\n\n", "> a\nb\n\n", "> > a\n> b\nc\n\n", "- > a\n- b\n", "> - a\n> - b\n\n"]
+)
+def test_plain_quotations_are_read_however_many(note: str) -> None:
+    """With a blank line behind each, or in a list, they cost no more than their lines."""
+    read, findings = read_note(note * 3_000, "note.md")
+
+    assert len(read.blocks) > 0
+    assert [] == findings
+
+
+@pytest.mark.parametrize(
     "unit", ["*", "_", "[", "![", "`", "<", "a<br>", "$V_", "&", "[a](b) ", "<sup>", "**a** "]
 )
 @pytest.mark.parametrize(
