@@ -9,6 +9,7 @@ ORDER = (
     "quantity",
     "notes",
     "schedule",
+    "answers",
     "kinds",
     "deck",
     "store",

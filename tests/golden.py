@@ -59,7 +59,7 @@ def made_by(case: Case) -> tuple[list[str], list[str]]:
             find_sources(root / next(iter(case.files)) if one else root)[0], today=TODAY
         )
     cards = [
-        f"{card.kind} {card.aspect} | {card.prompt} | {'; '.join(card.answer)}".rstrip()
+        f"{card.kind} {card.aspect} | {card.prompt} | {'; '.join(card.answer.texts)}".rstrip()
         for card in deck.cards
     ]
     cards = [re.sub(r"\n+", " ⏎ ", line) for line in cards]

@@ -28,7 +28,7 @@ def table(*rows: str) -> str:
 
 def answers(text: str) -> dict[str, tuple[str, ...]]:
     """Prompt → answer of all cards but readings."""
-    return {card.prompt: card.answer for card in read_limits(text)[1] if card.form != "reading"}
+    return {card.prompt: card.answer.texts for card in read_limits(text)[1] if card.answer.form != "reading"}
 
 
 def rules(text: str) -> list[tuple[int, str]]:

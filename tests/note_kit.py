@@ -23,7 +23,7 @@ class Seen:
 
     def answers(self, aspect: str) -> list[tuple[str, ...]]:
         """The answers on one aspect."""
-        return [card.answer for card in self.cards if card.aspect == aspect]
+        return [card.answer.texts for card in self.cards if card.aspect == aspect]
 
     @property
     def order(self) -> tuple[str, ...]:
@@ -40,7 +40,7 @@ class Seen:
     @property
     def prompts(self) -> dict[str, tuple[str, ...]]:
         """Prompt → answer."""
-        return {card.prompt: card.answer for card in self.cards}
+        return {card.prompt: card.answer.texts for card in self.cards}
 
     @property
     def said(self) -> list[tuple[int, str]]:

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from datetime import date, datetime, timezone
 from pathlib import Path
 
+from recall.answers import WordsAnswer
 from recall.base.finding import Place
 from recall.deck.model import Deck, Record, Source
 from recall.kinds.model import Draft, Point, digest, make_card
@@ -48,7 +49,7 @@ def deck(
             stopped.add(point.digest(slug))
             continue
         for aspect in aspects:
-            cards.append(make_card(point, Draft(aspect, f"{subject}?", (answer,), "words"), slug))
+            cards.append(make_card(point, Draft(aspect, f"{subject}?", WordsAnswer((answer,))), slug))
     return Deck(
         record=Record(slug, revision=revision, effective=effective, formerly=formerly),
         points=tuple(points),

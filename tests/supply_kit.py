@@ -29,4 +29,4 @@ def deck_of(tmp_path, *lines, headers="From | Feeds | Also needs | Backup"):
 
 def asked(deck, aspect):
     """Subject → answer, of one aspect."""
-    return {card.subject: set(card.answer) for card in deck.cards if card.aspect == aspect}
+    return {card.subject: set(card.answer.texts) for card in deck.cards if card.aspect == aspect}

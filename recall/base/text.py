@@ -1,7 +1,9 @@
 """Text: what is safe to show, and the forms in which words are compared."""
 
+import hashlib
 import re
 import unicodedata
+from collections.abc import Iterable
 from functools import lru_cache
 
 CAUTION = "Uncontrolled copy. Training only, not for use in flight."
@@ -72,3 +74,9 @@ def count(number: int, one: str, many: str = "") -> str:
 def percent(share: float, places: int = 0) -> str:
     """A share as it is written everywhere: a blank before the sign. share: 1 for all; places: after the point."""
     return f"{100 * share:.{places}f} %"
+
+
+def digest(parts: Iterable[str]) -> str:
+    """20 hexadecimal digits for a tuple of texts; length-prefixed, so no two tuples run together."""
+    joined = "".join([f"{len(part)}:{part}" for part in parts])
+    return hashlib.sha256(joined.encode()).hexdigest()[:20]

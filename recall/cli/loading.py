@@ -153,7 +153,7 @@ def _tell(store: Store, report: LoadReport, say: Say) -> None:
         cards.setdefault(card.point, card)
     ranked = sorted(cards.values(), key=lambda card: not card.critical)
     for card in ranked[:MOST_TOLD]:
-        was, now = store.was(card.id), "; ".join(card.answer)
+        was, now = store.was(card.id), card.answer.text
         say(
             f"  {card.prompt} was {'; '.join(was.answer)}, now {now}"
             if was
@@ -198,7 +198,7 @@ def _load_published(store: Store, path: Path, say: Say, *, replace: bool, carry:
     if not _waits(report, say) and report.recorded:
         changed = changed_in(store, report.deck, report.revision)
         for card, was in changed[:MOST_TOLD]:
-            say(f"  {card.prompt} was {'; '.join(was)}, now {'; '.join(card.answer)}")
+            say(f"  {card.prompt} was {'; '.join(was)}, now {card.answer.text}")
         if len(changed) > MOST_TOLD:
             say(f"  and {len(changed) - MOST_TOLD} more: `recall changes OLD NEW` lists them")
     _propose(report, say)

@@ -78,7 +78,7 @@ def _missed(screen: Screen, said: Said) -> None:
     screen.line(f"{'Critical: ' if card.critical else ''}{one_line(card.prompt)}", style, 2)
     if said.given:
         screen.line(f"you said: {one_line(said.given)}", "", 4)
-    screen.line(f"right: {'; '.join(one_line(part) for part in card.answer)}", STRONG, 4)
+    screen.line(f"right: {'; '.join(one_line(part) for part in card.answer.texts)}", STRONG, 4)
     cite = f"{card.cite}; " if card.cite else ""
     screen.line(f"{cite}{card.file} line {card.line}", QUIET, 4)
 
@@ -108,7 +108,7 @@ def result_row(result: Result, day: str, past: Iterable[Sitting]) -> dict[str, o
                 "id": said.card.id,
                 "prompt": said.card.prompt,
                 "given": said.given,
-                "answer": list(said.card.answer),
+                "answer": list(said.card.answer.texts),
                 "critical": said.card.critical,
                 "cite": said.card.cite,
                 "file": said.card.file,

@@ -102,7 +102,7 @@ class Screen:
         if outcome.was is not None:
             was = "; ".join(outcome.was.answer)
             since = f" since revision {outcome.was.revision}" if outcome.was.revision else ""
-            self.line(f"was {was}, now {'; '.join(card.answer)}{since}", CAUTIONARY, 2)
+            self.line(f"was {was}, now {card.answer.text}{since}", CAUTIONARY, 2)
             if outcome.was.same_as_given:
                 self.line("You gave the old value.", CAUTIONARY, 2)
         if outcome.confused is not None:
@@ -129,12 +129,12 @@ class Screen:
 
     def answer(self, card: Card, left_out: Sequence[str] = (), bad: str = "") -> None:
         """The answer side; members that were left out are named as such, unless all were."""
-        if len(card.answer) == 1:
-            self.line(card.answer[0], STRONG, 2)
+        if len(card.answer.texts) == 1:
+            self.line(card.answer.text, STRONG, 2)
             return
-        ordered = card.form == "exact" or card.aspect == "order"
-        some = 0 < len(left_out) < len(card.answer)
-        for number, member in enumerate(card.answer, 1):
+        ordered = card.answer.ordered
+        some = 0 < len(left_out) < len(card.answer.texts)
+        for number, member in enumerate(card.answer.texts, 1):
             missing = some and member in left_out
             lead = f"{number}. " if ordered else "- "
             self.line(
@@ -176,7 +176,7 @@ class Screen:
         self._list(
             "Missed",
             [
-                (card.prompt, "; ".join(card.answer) + ("" if mended else "  (not right yet)"))
+                (card.prompt, card.answer.text + ("" if mended else "  (not right yet)"))
                 for card, mended in summary.missed
             ],
             CAUTIONARY,

@@ -16,13 +16,6 @@ BY_LETTER: dict[str, Mark] = {mark[0]: mark for mark in MARKS}
 COMMANDS = "u undo  o source  x stop"
 LETTERS = ", ".join(f"{mark[0]} {mark}" for mark in MARKS)
 ON_THE_LINE = ":undo takes the last answer back, :source says where it stands, :stop ends."
-SEVERAL = frozenset(("set", "exact"))
-
-
-def asks_several(question: Question) -> bool:
-    """Whether the answer has members or steps, which may be typed one a line."""
-    card = question.card
-    return card.form in SEVERAL and (card.form == "set" or len(card.answer) > 1)
 
 
 def mark_named(text: str) -> Mark | None:
@@ -56,7 +49,7 @@ class AtTerminal:
     def _line(self, question: Question) -> str | None:
         """What is typed; None for an undo. Commands that don't end the question are carried out on the way."""
         lines: list[str] = []
-        several = question.typed and asks_several(question)
+        several = question.typed and question.card.answer.several
         while True:
             given = self.keys.line("> ", self.session.touched)
             command = given.strip().casefold()
@@ -78,7 +71,7 @@ class AtTerminal:
         if not self.hinted:
             self.screen.line(f"Type the answer, then Enter. {ON_THE_LINE}", QUIET)
             self.hinted = True
-        if asks_several(question):
+        if question.card.answer.several:
             self.screen.line("One a line, an empty line ends; or all on one line with commas.", QUIET)
         given = self._line(question)
         if given is not None:
@@ -126,7 +119,7 @@ class AtTerminal:
         self.screen.line(f"Marked {outcome.mark}.{back}", QUIET)
         if outcome.was is not None:
             since = f" since revision {outcome.was.revision}" if outcome.was.revision else ""
-            was, now = "; ".join(outcome.was.answer), "; ".join(outcome.card.answer)
+            was, now = "; ".join(outcome.was.answer), outcome.card.answer.text
             self.screen.line(f"was {was}, now {now}{since}", CAUTIONARY, 2)
 
     def _after(self, outcome: Outcome) -> None:

@@ -238,7 +238,7 @@ def _reworded(old: _Side, new: _Side) -> tuple[str, str] | None:
         if _words(before) == _words(card):
             continue
         for one, two in (
-            ("; ".join(before.answer), "; ".join(card.answer)),
+            (before.answer.text, card.answer.text),
             (before.prompt, card.prompt),
             (_labelled("source", before.cite), _labelled("source", card.cite)),
             (_labelled("why", before.why), _labelled("why", card.why)),
@@ -251,7 +251,7 @@ def _reworded(old: _Side, new: _Side) -> tuple[str, str] | None:
 
 
 def _words(card: Card) -> tuple[object, ...]:
-    return (card.answer, card.prompt, card.cite, card.why, card.critical, card.extra)
+    return (card.answer.texts, card.prompt, card.cite, card.why, card.critical, card.extra)
 
 
 def _labelled(label: str, text: str) -> str:
@@ -271,10 +271,10 @@ def _answers(cards: Iterable[Card], *, label: bool | None = None) -> str:
     """The answers of some cards of one point as one text, by aspect where there are several."""
     cards = list(cards)
     kept = _telling(cards)
-    cards = [card for card in cards if card.aspect in kept and card.answer]
+    cards = [card for card in cards if card.aspect in kept and card.answer.texts]
     if label is None:
         label = len({card.aspect for card in cards}) > 1
-    said = (f"{card.aspect}: {'; '.join(card.answer)}" if label else "; ".join(card.answer) for card in cards)
+    said = (f"{card.aspect}: {card.answer.text}" if label else card.answer.text for card in cards)
     return one_line("; ".join(dict.fromkeys(said)))
 
 

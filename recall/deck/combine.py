@@ -20,13 +20,13 @@ class Asked:
     @property
     def answers(self) -> dict[str, str]:
         """Aspect, and its part where it has several → answer hash, of the aspects that can contradict one another."""
-        return {self._asks(card): card.answer_hash for card in self.cards if card.form != "reading"}
+        return {self._asks(card): card.answer_hash for card in self.cards if not card.answer.drawn}
 
     def answer_shown(self, aspects: Iterable[str]) -> str:
         """What it answers on the first of some aspects, for a message."""
         for card in self.cards:
             if self._asks(card) in aspects:
-                return shown("; ".join(card.answer))
+                return shown(card.answer.text)
         return ""
 
     def _asks(self, card: Card) -> str:

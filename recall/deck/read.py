@@ -86,7 +86,7 @@ def _with_near(asked: Sequence[Asked], near: Mapping[str, list[str]]) -> Iterato
     for one in asked:
         for card in one.cards if not one.point.faulty else ():
             others = near.get(card.id)
-            yield replace(card, data={**card.data, "near": others}) if others else card
+            yield replace(card, near=tuple(others)) if others else card
 
 
 @dataclass(slots=True)

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import TypeVar
 
+from recall.answers import MembersAnswer
 from recall.base.text import key_form
 from recall.deck.combine import Asked
 from recall.deck.supply import Outcome, Supplies
@@ -110,10 +111,10 @@ def _drafts(point: Point, outcome: Outcome) -> list[Draft]:
     before = " before the crew acts" if outcome.restored else ""
     drafts = []
     if 0 < len(outcome.lost) <= MOST_MEMBERS:
-        drafts.append(Draft("lost", f"{stem} which loads are lost{before}?", outcome.lost, "set"))
+        drafts.append(Draft("lost", f"{stem} which loads are lost{before}?", MembersAnswer(outcome.lost)))
     if 0 < len(outcome.kept) <= MOST_MEMBERS:
         asked = f"{stem} which loads stay alive through a backup?"
-        drafts.append(Draft("kept", asked, tuple(outcome.kept), "set"))
+        drafts.append(Draft("kept", asked, MembersAnswer(tuple(outcome.kept))))
     return drafts
 
 
@@ -168,9 +169,8 @@ class _Merge:
 
         for owner, applies, found in _spread(self.graphs, owners, loads):
             where = " on every aircraft" if applies is None else ""
-            draft = Draft(
-                "feeds", f"Which loads does {owner.point.subject} feed directly{where}?", found, "set"
-            )
+            asked = f"Which loads does {owner.point.subject} feed directly{where}?"
+            draft = Draft("feeds", asked, MembersAnswer(found))
             owner.cards.insert(0, self._card(owner.point, draft, applies or ""))
 
     def _fed_by(self, doubled: Mapping[str, Sequence[Asked]]) -> None:

@@ -1,24 +1,19 @@
 """Points and cards, and what a kind is."""
 
-import hashlib
 import json
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING, Any, ClassVar, Literal
+from typing import TYPE_CHECKING, Any, ClassVar
 
+from recall.answers import Answer, answer_from
 from recall.base.finding import Finding, Place
+from recall.base.text import digest as digest
 from recall.base.text import key_form, one_line
 from recall.kinds.prose.form import Claim, SentenceForm
 from recall.notes.model import Definitions, Heading, List, Paragraph, Row, Table, Text
 
 if TYPE_CHECKING:
     from recall.quantity import Reading, Words
-
-Form = Literal["number", "words", "term", "set", "exact", "prose", "reading"]
-"""How a card is answered and marked. number: a typed quantity; words: a phrase (`data["also"]`: others that are
-right too); term: an abbreviation, whose case may tell it from others (`data["not"]`); set: members in any order;
-exact: recited, only case, blanks and punctuation forgiven; prose: revealed and
-marked by the person; reading: a number drawn afresh, inside or outside its limits."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,15 +86,11 @@ class Point:
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """A question of one point before it has an identity. same_as: what the answer is compared by between
-    revisions, equal for a rewording; data: what the form needs to mark or to draw, JSON-able."""
+    """A question of one point before it has an identity."""
 
     aspect: str
     prompt: str
-    answer: tuple[str, ...]
-    form: Form
-    same_as: tuple[str, ...] = ()
-    data: Mapping[str, Any] = field(default_factory=dict)
+    answer: Answer
     part: str = ""
     """Which part of the point is asked where an aspect has several cards: a step of a flow, a load of a supply."""
     line: int = 0
@@ -110,8 +101,8 @@ class Draft:
 
 @dataclass(frozen=True, slots=True)
 class Card:
-    """One question: a point and an aspect. answer_hash: of the normalised answer; source: of the notes it was read
-    from, which is no part of its wording."""
+    """One question: a point and an aspect. answer_hash: of the answer's normal form; near: cards that it may be
+    confused with; source: of the notes it was read from, which is no part of its wording."""
 
     id: str
     deck: str
@@ -123,8 +114,7 @@ class Card:
     condition: str
     applies: str
     prompt: str
-    answer: tuple[str, ...]
-    form: Form
+    answer: Answer
     critical: bool
     file: str
     line: int
@@ -132,28 +122,36 @@ class Card:
     why: str
     answer_hash: str
     extra: tuple[tuple[str, str], ...] = ()
-    data: Mapping[str, Any] = field(default_factory=dict)
+    near: tuple[str, ...] = ()
     source: str = ""
 
     def to_json(self) -> str:
         """Its wording, all but the source, as one line of JSON: the same text for the same card."""
-        plain = {name: getattr(self, name) for name in self.__slots__ if name != "source"}
+        plain = {name: getattr(self, name) for name in self.__slots__ if name not in ("near", "source")}
+        near = {"near": self.near} if self.near else {}
+        plain |= {
+            "answer": self.answer.texts,
+            "form": self.answer.form,
+            "data": {**self.answer.data(), **near},
+        }
         return json.dumps(plain, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
 
     @classmethod
     def from_json(cls, text: str) -> "Card":
         """The card that `to_json` wrote."""
-        plain = json.loads(text)
-        plain["topic"] = tuple(plain["topic"])
-        plain["answer"] = tuple(plain["answer"])
-        plain["extra"] = tuple((header, words) for header, words in plain["extra"])
-        return cls(**plain)
+        return cls.from_plain(json.loads(text))
 
-
-def digest(parts: Iterable[str]) -> str:
-    """20 hexadecimal digits for a tuple of texts; length-prefixed, so no two tuples run together."""
-    joined = "".join([f"{len(part)}:{part}" for part in parts])
-    return hashlib.sha256(joined.encode()).hexdigest()[:20]
+    @classmethod
+    def from_plain(cls, plain: Mapping[str, Any]) -> "Card":
+        """The card of that JSON, read."""
+        fields = dict(plain)
+        form, data = fields.pop("form"), fields.pop("data")
+        steps = form == "prose" and fields["aspect"] == "order"
+        fields["topic"] = tuple(fields["topic"])
+        fields["answer"] = answer_from(form, fields["answer"], data, steps=steps)
+        fields["extra"] = tuple((header, words) for header, words in fields["extra"])
+        fields["near"] = tuple(data.get("near", ()))
+        return cls(**fields)
 
 
 def make_cards(point: Point, drafts: Iterable[Draft], deck: str) -> list[Card]:
@@ -176,15 +174,13 @@ def make_cards(point: Point, drafts: Iterable[Draft], deck: str) -> list[Card]:
                 applies=point.applies,
                 prompt=draft.prompt,
                 answer=draft.answer,
-                form=draft.form,
                 critical=point.critical or draft.critical,
                 file=point.place.file,
                 line=draft.line or point.place.line,
                 cite=point.cite,
                 why=point.why,
-                answer_hash=digest(draft.same_as or tuple(sorted(key_form(part) for part in draft.answer))),
+                answer_hash=draft.answer.digest(),
                 extra=point.extra,
-                data=draft.data,
                 source=point.source,
             )
         )

@@ -4,10 +4,11 @@ import math
 import random
 import re
 from dataclasses import fields
-from typing import Any, get_args
+from typing import Any
 
-from recall.kinds.marking import Question, mark, pose
-from recall.kinds.model import Card, Form, digest
+from recall.answers import FORMS
+from recall.kinds.marking import mark, pose
+from recall.kinds.model import Card, digest
 
 NAME = re.compile(r"[0-9a-f]{20}")
 """An id, or the hash of an answer or a wording."""
@@ -26,7 +27,7 @@ _TEXTS = (
     "cite",
     "why",
 )
-_KEYS = frozenset(each.name for each in fields(Card)) - {"source"}
+_KEYS = frozenset(each.name for each in fields(Card)) - {"source", "near"} | {"form", "data"}
 
 
 def read_wording(plain: Any) -> Card:
@@ -44,34 +45,24 @@ def read_wording(plain: Any) -> Card:
         raise ValueError("a wording's topic and answer aren't lists of texts")
     if type(plain["critical"]) is not bool or not is_whole(plain["line"], 0, 1 << 31):
         raise ValueError("a wording's `critical` or `line` isn't what it must be")
-    if plain["form"] not in get_args(Form):
+    if plain["form"] not in FORMS:
         raise ValueError("a wording is to be answered in no form that this version knows")
     extra = plain["extra"]
     if not isinstance(extra, list) or not all(is_texts(pair) and len(pair) == 2 for pair in extra):
         raise ValueError("a wording's `extra` aren't pairs of texts")
     if not isinstance(plain["data"], dict) or not is_plain(plain["data"]):
         raise ValueError("a wording's `data` is no plain data")
-    card = Card(
-        **plain
-        | {name: tuple(plain[name]) for name in ("topic", "answer")}
-        | {"extra": tuple((header, words) for header, words in extra)}
-    )
-    _ask(card)
+    try:
+        card = Card.from_plain(plain)
+        mark(pose(card, random.Random(0)), "0")
+    except (ArithmeticError, AttributeError, LookupError, TypeError, ValueError) as fault:
+        raise ValueError(f"a wording can't be asked (`{plain['prompt'][:60]}`)") from fault
     return card
 
 
 def name_of(card: Card) -> str:
     """The name of a wording: the hash of all that it says."""
     return digest((card.to_json(),))
-
-
-def _ask(card: Card) -> None:
-    """Put the question once, so that a wording that can't be asked is refused here."""
-    try:
-        question = Question(card, typed=True) if card.form != "reading" else pose(card, random.Random(0))
-        mark(question, "0")
-    except (ArithmeticError, AttributeError, LookupError, TypeError, ValueError) as fault:
-        raise ValueError(f"a wording can't be asked (`{card.prompt[:60]}`)") from fault
 
 
 def _matches(pattern: re.Pattern[str], value: Any) -> bool:

@@ -33,7 +33,7 @@ def cards_pdf(deck: Deck, cards: Sequence[Card], size: str = "a4", edge: str = "
     width, height = paper(size)
     canvas = Canvas(into, pagesize=(width, height), invariant=1)
     canvas.setTitle(printable(f"{deck.record.title or deck.record.deck}: cards"))
-    cards = [card for card in cards if card.form != "reading"]
+    cards = [card for card in cards if not card.answer.drawn]
     for start in range(0, len(cards), COLUMNS * ROWS):
         page = cards[start : start + COLUMNS * ROWS]
         for back in (False, True):
@@ -82,10 +82,10 @@ def _front(canvas: Canvas, card: Card, x: float, y: float) -> None:
 
 
 def _back(canvas: Canvas, card: Card, x: float, y: float) -> None:
-    ordered = card.form == "exact" or card.aspect == "order"
+    ordered = card.answer.ordered and len(card.answer.texts) > 1
     lines = [
-        f"{number}. {marked_up(text)}" if ordered and len(card.answer) > 1 else marked_up(text)
-        for number, text in enumerate(card.answer, start=1)
+        f"{number}. {marked_up(text)}" if ordered else marked_up(text)
+        for number, text in enumerate(card.answer.texts, start=1)
     ]
     parts = ["<b>" + "<br/>".join(lines) + "</b>"]
     parts += [marked_up(card.why)] if card.why else []

@@ -6,14 +6,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from recall.base.text import key_form, words_of
-from recall.kinds.marking import mark, pose
 from recall.kinds.model import Card
 
 WANTED = 3
 FEWEST = 2
 LONGEST = 25
 """Words of an answer that can be chosen at a glance."""
-_FORMS = frozenset(("words", "term", "prose"))
 _LOOKED_AT = 60
 _NEVER_CHOSEN = frozenset(("next", "order", "skipped", "reason", "lost", "kept", "feeds", "fed-by"))
 """Aspects whose wrong answers can't be told from right ones by the notes alone: what feeds a load through another,
@@ -33,19 +31,18 @@ class Choices:
         """Sort the cards by what they ask, and note all that each point says."""
         for card in self.cards:
             self._alike[card.kind, card.aspect].append(card)
-            self._said[card.point] |= {key_form(part) for part in card.answer}
+            self._said[card.point] |= {key_form(part) for part in card.answer.texts}
             self._subjects[card.point].add(key_form(card.subject))
 
     def offers(self, card: Card) -> bool:
         """Whether the card has one short answer that can stand among others; answers to free questions have nothing
         in common."""
         return (
-            card.form in _FORMS
+            card.answer.choice
             and card.kind != "question"
             and card.aspect not in _NEVER_CHOSEN
-            and len(card.answer) == 1
-            and "\n" not in card.answer[0]
-            and len(card.answer[0].split()) <= LONGEST
+            and "\n" not in card.answer.text
+            and len(card.answer.text.split()) <= LONGEST
         )
 
     def wrong(self, card: Card) -> list[str]:
@@ -56,17 +53,17 @@ class Choices:
             key=lambda other: (
                 other.topic != card.topic,
                 other.topic[:1] != card.topic[:1],
-                abs(len(other.answer[0]) - len(card.answer[0])),
+                abs(len(other.answer.text) - len(card.answer.text)),
                 other.id,
             ),
         )
         found: list[str] = []
         for other in near[:_LOOKED_AT]:
-            text = other.answer[0]
-            if _has_digit(text) != _has_digit(card.answer[0]):
+            text = other.answer.text
+            if _has_digit(text) != _has_digit(card.answer.text):
                 continue
             if not self._may_be_right(card, other) and all(
-                _apart(text, one) for one in (*found, *card.answer)
+                _apart(text, one) for one in (*found, card.answer.text)
             ):
                 found.append(text)
             if len(found) == WANTED:
@@ -80,10 +77,9 @@ class Choices:
             return True
         if self._said[other.point] & self._said[card.point]:
             return True
-        if card.form == "prose":
+        if not card.answer.typed:
             return False
-        question = pose(card, random.Random(0))
-        return mark(question, other.answer[0]).right is not False
+        return card.answer.mark(other.answer.text).right is not False
 
 
 def _has_digit(text: str) -> bool:

@@ -18,13 +18,6 @@ VERB = {"id": "http://adlnet.gov/expapi/verbs/answered", "display": {"en": "answ
 QUESTION = "http://adlnet.gov/expapi/activities/cmi.interaction"
 COURSE = "http://adlnet.gov/expapi/activities/course"
 _NAMES = uuid.UUID("0c0c9a30-27f5-4c57-8ac8-0a5f8a7c3f10")
-_TYPES = {
-    "number": "fill-in",
-    "words": "fill-in",
-    "term": "fill-in",
-    "exact": "long-fill-in",
-}
-"""Interaction types by the form of a card; `other` for the rest, whose answers follow no pattern of the standard."""
 
 
 def statements(store: Store, decks: Collection[str] = (), name: str = "") -> Iterator[dict[str, Any]]:
@@ -64,11 +57,20 @@ def _card(store: Store, card: str) -> Card | None:
         return None
 
 
+def _interaction(card: Card | None) -> str:
+    """The standard's type; `other` for answers that follow no pattern of it."""
+    if card is None or not card.answer.typed or card.answer.drawn:
+        return "other"
+    if card.answer.ordered:
+        return "long-fill-in"
+    return "other" if card.answer.several else "fill-in"
+
+
 def _statement(event: dict[str, Any], actor: dict[str, Any], card: Card | None) -> dict[str, Any]:
     deck = f"{HOME}/deck/{event['deck']}"
     definition: dict[str, Any] = {
         "type": QUESTION,
-        "interactionType": _TYPES.get(card.form if card else "", "other"),
+        "interactionType": _interaction(card),
     }
     if card is not None:
         definition["name"] = {"en": f"{' / '.join(card.topic)}: {card.subject}, {card.aspect}"}

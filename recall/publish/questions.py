@@ -8,7 +8,6 @@ from xml.etree import ElementTree as Xml
 
 from recall.base.text import CAUTION, shown
 from recall.deck.model import Deck
-from recall.kinds.limits.data import reading_from
 from recall.kinds.model import Card
 from recall.publish.choices import FEWEST, Choices, shuffled
 from recall.publish.zipped import write_zip
@@ -44,10 +43,10 @@ def items_of(deck: Deck, cards: Iterable[Card]) -> Iterator[Item]:
     """An item for each card that can be chosen, typed as a number or put in order."""
     choices = Choices(deck.cards)
     for card in cards:
-        steps = card.form == "exact" or card.aspect == "order"
-        if steps and 2 < len(set(card.answer)) == len(card.answer) <= _MOST_STEPS:
+        texts = card.answer.texts
+        if card.answer.ordered and 2 < len(set(texts)) == len(texts) <= _MOST_STEPS:
             yield _order(deck, card)
-        elif card.form == "number" and (number := _exact(card)) is not None:
+        elif (number := _exact(card)) is not None:
             yield _number(deck, card, number)
         elif choices.offers(card) and len(wrong := choices.wrong(card)) >= FEWEST:
             yield _choice(deck, card, wrong)
@@ -55,8 +54,8 @@ def items_of(deck: Deck, cards: Iterable[Card]) -> Iterator[Item]:
 
 def _exact(card: Card) -> str | None:
     """The one number that answers a card, as a decimal; None where there are several, or words."""
-    reading = reading_from(card.data["right"])
-    if reading.shape != "single" or reading.duration is not None:
+    reading = card.answer.amount
+    if reading is None or reading.shape != "single" or reading.duration is not None:
         return None
     span = reading.spans[0]
     numbers = [number for number in (span.low, span.high, span.value) if number is not None]
@@ -112,8 +111,8 @@ def _finished(item: Xml.Element, card: Card, name: str, sort: str) -> Item:
 def _choice(deck: Deck, card: Card, wrong: Sequence[str]) -> Item:
     name = _name(card)
     item = _item(deck, card, name)
-    texts = shuffled((card.answer[0], *wrong), random.Random(card.id))
-    _response(item, "single", "identifier", [f"C{texts.index(card.answer[0]) + 1}"])
+    texts = shuffled((card.answer.text, *wrong), random.Random(card.id))
+    _response(item, "single", "identifier", [f"C{texts.index(card.answer.text) + 1}"])
     asked = Xml.SubElement(
         _body(item, deck, card),
         "choiceInteraction",
@@ -129,8 +128,8 @@ def _choice(deck: Deck, card: Card, wrong: Sequence[str]) -> Item:
 def _order(deck: Deck, card: Card) -> Item:
     name = _name(card)
     item = _item(deck, card, name)
-    texts = shuffled(card.answer, random.Random(card.id))
-    _response(item, "ordered", "identifier", [f"S{texts.index(text) + 1}" for text in card.answer])
+    texts = shuffled(card.answer.texts, random.Random(card.id))
+    _response(item, "ordered", "identifier", [f"S{texts.index(text) + 1}" for text in card.answer.texts])
     asked = Xml.SubElement(
         _body(item, deck, card), "orderInteraction", {"responseIdentifier": "RESPONSE", "shuffle": "true"}
     )

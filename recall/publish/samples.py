@@ -60,13 +60,13 @@ def _of_a_store(deck: Deck, cards: Sequence[Card]) -> dict[str, str]:
         store = Store.open(Path(folder) / "store.db", clock, rng=random.Random(4))
         store.writer.id = "0" * 16  # elsewhere it tells machines apart
         store.load(deck)
-        asked = [card for card in cards if card.form != "prose" and card.answer][: _DAYS * _EACH]
+        asked = [card for card in cards if card.answer.typed and card.answer.texts][: _DAYS * _EACH]
         for number, card in enumerate(asked):
             if number and number % _EACH == 0:
                 clock.advance(86_400 - _EACH * 20)
             clock.advance(20)
             right = drawn.random() < 0.75
-            given = "; ".join(card.answer) if right else ""
+            given = card.answer.text if right else ""
             seconds = round(drawn.uniform(2, 12), 1)
             store.record(
                 Review(

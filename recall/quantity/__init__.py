@@ -1,7 +1,6 @@
 """A cell's text into exact quantities: numbers, ranges, tolerances, comparators, units, durations."""
 
-from recall.quantity.answer import Match, matches, matches_whole, read_answer, read_whole_answer
-from recall.quantity.cell import read_cell
+from recall.quantity.cell import read_cell, read_typed
 from recall.quantity.header import HeaderParts, header_parts
 from recall.quantity.model import Blank, Reading, Rule, Shape, Span, Unreadable, Words
 from recall.quantity.number import Number, comma_decimals, step_of
@@ -19,7 +18,6 @@ from recall.quantity.unit import (
 __all__ = [
     "Blank",
     "HeaderParts",
-    "Match",
     "Number",
     "Reading",
     "Rule",
@@ -33,12 +31,9 @@ __all__ = [
     "convert",
     "find_unit",
     "header_parts",
-    "matches",
-    "matches_whole",
-    "read_answer",
     "read_cell",
+    "read_typed",
     "read_unit",
-    "read_whole_answer",
     "referenced",
     "same_reference",
     "shown",

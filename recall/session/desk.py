@@ -3,6 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 
+from recall.answers import Lore
 from recall.base.marks import rank
 from recall.base.text import key_form
 from recall.kinds.marking import Question, mark
@@ -78,7 +79,7 @@ class Desk:
         was, old = self.store.was(card.id), before(self.store, card.id)
         if was is None or old is None or not was.answer:
             return None
-        right = mark(Question(old, typed=True), given, lambda word: self.knows(card.deck, word)).right
+        right = mark(Question(old, typed=True), given, Lore(lambda word: self.knows(card.deck, word))).right
         same = right if right is not None else key_form(given) == key_form("; ".join(was.answer))
         return Was(was.answer, was.revision, same)
 

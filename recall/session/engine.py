@@ -3,9 +3,10 @@
 import random
 from dataclasses import dataclass, field, replace
 
+from recall.answers import Lore, Verdict
 from recall.base.clock import Clock
 from recall.base.marks import MARKS, Mark, rank
-from recall.kinds.marking import Question, Verdict, mark, pose
+from recall.kinds.marking import Question, mark, pose
 from recall.kinds.model import Card
 from recall.session.model import Answered, MarkedBy, Mode, Outcome, Progress, Reviews, Summary
 from recall.session.order import Order, Waiting
@@ -87,7 +88,7 @@ class Session:
         """Mark a typed answer and keep it."""
         question, _ = self._at()
         self.touched()
-        verdict = mark(question, given, lambda word: self.reviews.knows(question.card.deck, word))
+        verdict = mark(question, given, Lore(lambda word: self.reviews.knows(question.card.deck, word)))
         if verdict.right is None:
             raise ValueError("prose is marked by the person: call judge")
         seconds = self._seconds()

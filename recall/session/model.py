@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal, Protocol
 
+from recall.answers import Verdict
 from recall.base.marks import Mark
-from recall.kinds.marking import Verdict
 from recall.kinds.model import Card
 
 Mode = Literal["daily", "plan", "oral"]

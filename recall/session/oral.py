@@ -4,10 +4,11 @@ import random
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from recall.answers import Lore, Verdict
 from recall.base.clock import Clock
 from recall.base.marks import Mark
 from recall.checkride.odds import Examination, needed
-from recall.kinds.marking import Question, Verdict, mark, pose
+from recall.kinds.marking import Question, mark, pose
 from recall.kinds.model import Card
 from recall.session.model import Answered, MarkedBy, Reviews
 from recall.session.pace import proposed
@@ -70,7 +71,7 @@ class Oral:
         """Take the candidate's own answer, typed: marked now, but not told."""
         said = self._take(given)
         verdict = mark(
-            Question(said.card, True), given, lambda word: self.reviews.knows(said.card.deck, word)
+            Question(said.card, True), given, Lore(lambda word: self.reviews.knows(said.card.deck, word))
         )
         if verdict.right is None:
             return

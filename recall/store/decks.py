@@ -8,7 +8,6 @@ from functools import partial
 from typing import Any
 
 from recall.base.errors import StoreError
-from recall.base.text import key_form
 from recall.kinds.effectivity import applies_to
 from recall.kinds.model import Card, digest
 from recall.store.core import Core, placed
@@ -204,7 +203,7 @@ def _keep_cards(core: Core, line: Line) -> set[str]:
         if before is None or any(before[at] != values[at] for at in _MEMORY):
             touched.add(id)
         face = look_up(core, line.faces, state.text)
-        form = key_form("; ".join(face.answer)) if face.form in ("words", "number") else ""
+        form = face.answer.key
         rows.append(
             (
                 *(*values[1:], line.head, face.deck, face.point, face.kind, face.aspect),

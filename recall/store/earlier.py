@@ -64,11 +64,13 @@ def _sources(core: Core, load: Loaded, deck: Deck) -> dict[str, str]:
 
 def _still_says(old: Card, new: Card, piece: str) -> bool:
     """Whether what a card answered stands in the notes that another one was read from."""
-    if old.answer and [*map(key_form, old.answer)] == [*map(key_form, new.answer)]:
+    if old.answer.texts and [*map(key_form, old.answer.texts)] == [*map(key_form, new.answer.texts)]:
         return True
-    wording = " ".join((piece, new.prompt, new.condition, *new.topic, *new.answer, *_numbers(new.data)))
+    wording = " ".join(
+        (piece, new.prompt, new.condition, *new.topic, *new.answer.texts, *_numbers(new.answer.data()))
+    )
     there = set(words_of(wording)) | set(words_of(_PARTED.sub("", wording)))
-    said = [*old.answer, *(_numbers(old.data) if not old.answer else ())]
+    said = [*old.answer.texts, *(_numbers(old.answer.data()) if not old.answer.texts else ())]
     if old.id != new.id:
         said.append(old.subject)
     return bool(said) and all(there.issuperset(words_of(text)) for text in said)

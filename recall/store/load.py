@@ -180,6 +180,6 @@ def _report(
         other=tuple(
             card.id
             for card in deck.cards
-            if card.id in anew and card.point in other and card.form != "reading"
+            if card.id in anew and card.point in other and not card.answer.drawn
         ),
     )

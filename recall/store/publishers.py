@@ -51,4 +51,4 @@ def changed_in(core: Core, slug: str, revision: str) -> list[tuple[Card, tuple[s
         [slug, revision],
     )
     pairs = ((Card.from_json(now), Card.from_json(before)) for now, before in rows)
-    return [(now, before.answer) for now, before in pairs if now.form != "reading"]
+    return [(now, before.answer.texts) for now, before in pairs if not now.answer.drawn]

@@ -162,7 +162,7 @@ def was(core: Core, id: str) -> Was | None:
 
     rows = core.rows("SELECT text.card, since FROM card JOIN text ON hash = was WHERE id = ?", [id])
     for text, since in rows:
-        return Was(Card.from_json(text).answer, since or "")
+        return Was(Card.from_json(text).answer.texts, since or "")
     return None
 
 

@@ -20,7 +20,7 @@ def knows(core: Core, deck: str, word: str) -> bool:
         [deck, like],
     ):
         card = Card.from_json(text)
-        said = (card.subject, card.condition, card.prompt, card.why, *card.answer, *card.topic)
+        said = (card.subject, card.condition, card.prompt, card.why, *card.answer.texts, *card.topic)
         if any(word in words_of(part) for part in said):
             return True
     return False

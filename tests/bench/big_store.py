@@ -4,6 +4,7 @@ import random
 from datetime import datetime, timedelta, timezone
 from pathlib import Path
 
+from recall.answers import WordsAnswer
 from recall.base.clock import SetClock
 from recall.base.finding import Place
 from recall.deck.model import Deck, Record, Source
@@ -30,7 +31,9 @@ def big_deck(points: int, aspects: int = 4, slug: str = "big", revision: str = "
         made.append(point)
         for aspect in range(aspects):
             draft = Draft(
-                f"aspect-{aspect}", f"Item {at}, aspect {aspect}?", (f"{(at * 7 + aspect) % 97} V",), "words"
+                f"aspect-{aspect}",
+                f"Item {at}, aspect {aspect}?",
+                WordsAnswer((f"{(at * 7 + aspect) % 97} V",)),
             )
             cards.append(make_card(point, draft, slug))
     source = Source(Path("notes"), ("notes.md",), "notes")
@@ -77,7 +80,7 @@ def _reviews(store: Store, deck: Deck, count: int, rng: random.Random):  # type:
                 "overruled": False,
                 "marked_by": "program",
                 "seconds": 1 + rng.random() * 9,
-                "given": card.answer[0] if mark > 1 else f"{pick % 97} V",
+                "given": card.answer.texts[0] if mark > 1 else f"{pick % 97} V",
                 "mode": "daily",
             },
         )

@@ -36,7 +36,7 @@ def _sat(
     with Store.open(folder / "store.db", SetClock(datetime(2026, 11, 24, 8, tzinfo=timezone.utc))) as store:
         deck = read_deck(note)[0]
         store.load(deck)
-        typed = [card.id for card in deck.cards if card.form == "words"][:TYPED_CARDS]
+        typed = [card.id for card in deck.cards if card.answer.form == "words"][:TYPED_CARDS]
         prose = [card.id for card in deck.cards if card.kind == PROSE_KIND]
         if critical:
             typed, prose = [card.id for card in deck.cards if card.critical][:1], []

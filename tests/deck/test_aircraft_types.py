@@ -52,12 +52,14 @@ def _read(folder: Path, table: str) -> list[Card]:
 @pytest.mark.parametrize("table", [_matrix(), _rows()], ids=["matrix", "rows"])
 def test_every_number_is_read_exactly(tmp_path: Path, table: str) -> None:
     """Each filled cell is one number to ask, with its value and unit, and nothing else is asked."""
-    cards = [card for card in _read(tmp_path, table) if card.form == "number"]
-    read = sorted(Decimal(card.answer[0].rsplit(" ", 1)[0].replace(",", "")) for card in cards)
+    cards = [card for card in _read(tmp_path, table) if card.answer.form == "number"]
+    read = sorted(Decimal(card.answer.texts[0].rsplit(" ", 1)[0].replace(",", "")) for card in cards)
     given = sorted(Decimal(row[key]) for row in ROWS for key in COLUMNS if row[key])
 
     assert given == read
-    assert {unit for _, unit in COLUMNS.values()} == {card.answer[0].rsplit(" ", 1)[1] for card in cards}
+    assert {unit for _, unit in COLUMNS.values()} == {
+        card.answer.texts[0].rsplit(" ", 1)[1] for card in cards
+    }
 
 
 def test_each_value_is_taken_for_its_own_type_alone(tmp_path: Path) -> None:
@@ -65,9 +67,9 @@ def test_each_value_is_taken_for_its_own_type_alone(tmp_path: Path) -> None:
     import random
 
     rng = random.Random(2)
-    cards = [card for card in _read(tmp_path, _rows()) if card.form == "number"]
+    cards = [card for card in _read(tmp_path, _rows()) if card.answer.form == "number"]
     for card in cards:
-        value, unit = card.answer[0].rsplit(" ", 1)
+        value, unit = card.answer.texts[0].rsplit(" ", 1)
         question = pose(card, rng)
 
         assert mark(question, value.replace(",", "")).right

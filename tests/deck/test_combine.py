@@ -79,7 +79,7 @@ def test_a_ladder_of_times_is_one_point(tmp_path):
     deck, findings = deck_of(tmp_path, limits(*rows, headers="Parameter | Maximum | Unit | For"))
 
     assert ([], 1) == (findings, len({card.point for card in deck.cards}))
-    assert 3 == max(len(card.answer) for card in deck.cards)
+    assert 3 == max(len(card.answer.texts) for card in deck.cards)
 
 
 def test_answers_that_are_sets_are_joined(tmp_path):
@@ -92,7 +92,7 @@ def test_answers_that_are_sets_are_joined(tmp_path):
 
     assert [] == findings
     assert {("Flaps down", "Below 5,000 ft"), ("Low pressure light", "Crossfeed opens")} == {
-        card.answer for card in deck.cards if card.aspect in ("inhibited-by", "effect")
+        card.answer.texts for card in deck.cards if card.aspect in ("inhibited-by", "effect")
     }
 
 

@@ -95,9 +95,9 @@ def test_cards_of_one_side_know_each_other(tmp_path):
     deck, _ = deck_of(tmp_path, _glossary("FFR", "FRR", "ELT"))
     cards = {(card.subject, card.aspect): card for card in deck.cards}
 
-    assert [cards["FRR", "meaning"].id] == cards["FFR", "meaning"].data["near"]
-    assert [cards["FFR", "abbreviation"].id] == cards["FRR", "abbreviation"].data["near"]
-    assert "near" not in cards["ELT", "meaning"].data
+    assert (cards["FRR", "meaning"].id,) == cards["FFR", "meaning"].near
+    assert (cards["FFR", "abbreviation"].id,) == cards["FRR", "abbreviation"].near
+    assert () == cards["ELT", "meaning"].near
 
 
 def test_a_faulty_point_has_no_look_alike():

@@ -136,7 +136,7 @@ def units() -> UnitRegistry:
 def cards_of(deck: Deck, topic: str, aspect: str) -> dict[str, str]:
     """Subject → answer of the cards whose topic path holds a heading."""
     return {
-        card.subject: "; ".join(card.answer)
+        card.subject: "; ".join(card.answer.texts)
         for card in deck.cards
         if topic in card.topic and card.aspect == aspect
     }
@@ -145,7 +145,7 @@ def cards_of(deck: Deck, topic: str, aspect: str) -> dict[str, str]:
 def limit(deck: Deck, subject: str, condition: str, aspect: str) -> str:
     """The one answer of a limit's card."""
     found = [
-        card.answer[0]
+        card.answer.texts[0]
         for card in deck.cards
         if (card.kind, card.subject, card.condition, card.aspect) == ("limit", subject, condition, aspect)
     ]

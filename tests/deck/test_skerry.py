@@ -61,7 +61,9 @@ def test_every_critical_point_and_limit_has_a_source(deck: Deck) -> None:
 def test_common_practice_is_in_it(deck: Deck, kind: str, words: tuple[str, ...]) -> None:
     """Facts of the trade that a crew would look for: common practice, no source."""
     texts = [
-        " ".join((card.prompt, *card.answer, card.why)).casefold() for card in deck.cards if card.kind == kind
+        " ".join((card.prompt, *card.answer.texts, card.why)).casefold()
+        for card in deck.cards
+        if card.kind == kind
     ]
 
     assert [text for text in texts if all(word in text for word in words)]

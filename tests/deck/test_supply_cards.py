@@ -35,7 +35,7 @@ def test_cards_of_a_failure(tmp_path):
     assert {"Bus A": {"Vital bus"}} == asked(deck, "kept")
     (card,) = [card for card in deck.cards if card.aspect == "lost" and card.subject == "Bus A"]
     assert f"Bus A {HEALTHY} are lost?" == card.prompt
-    assert ("set", 5, card.point) == (card.form, card.line, deck.points[0].digest(deck.record.deck))
+    assert ("set", 5, card.point) == (card.answer.form, card.line, deck.points[0].digest(deck.record.deck))
 
 
 def test_a_long_list_is_not_asked(tmp_path):
@@ -53,7 +53,7 @@ def test_a_load_of_two_sources(tmp_path):
     cards = [card for card in deck.cards if card.aspect == "fed-by"]
 
     assert [(("Bus A", "Bus B"), "Bus A", "Horn", 5)] == [
-        (c.answer, c.subject, c.condition, c.line) for c in cards
+        (c.answer.texts, c.subject, c.condition, c.line) for c in cards
     ]
 
 
@@ -165,9 +165,13 @@ def test_demo_cards(skerry):
         card.aspect: card for card in skerry.cards if card.subject == "Main bus 1" and card.kind == "supply"
     }
 
-    assert (MAIN_1, "set", True) == (set(cards["lost"].answer), cards["lost"].form, cards["lost"].critical)
+    assert (MAIN_1, "set", True) == (
+        set(cards["lost"].answer.texts),
+        cards["lost"].answer.form,
+        cards["lost"].critical,
+    )
     assert (("Essential bus",), "Essential bus lives on Main bus 2") == (
-        cards["kept"].answer,
+        cards["kept"].answer.texts,
         cards["kept"].why,
     )
 

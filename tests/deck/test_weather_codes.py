@@ -21,7 +21,7 @@ def deck() -> Deck:
 def cards_of(deck: Deck, topic: str, aspect: str) -> dict[str, str]:
     """Subject → answer of the cards whose topic path holds a heading."""
     return {
-        card.subject: "; ".join(card.answer)
+        card.subject: "; ".join(card.answer.texts)
         for card in deck.cards
         if topic in card.topic and card.aspect == aspect
     }

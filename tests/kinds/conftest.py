@@ -28,7 +28,7 @@ class Seen:
     @property
     def lines(self) -> list[str]:
         """Each card as `aspect | prompt | answer`."""
-        return [f"{card.aspect} | {card.prompt} | {'; '.join(card.answer)}" for card in self.cards]
+        return [f"{card.aspect} | {card.prompt} | {'; '.join(card.answer.texts)}" for card in self.cards]
 
     @property
     def said(self) -> list[tuple[int, str]]:
@@ -37,7 +37,7 @@ class Seen:
 
     def answers(self, aspect: str) -> list[tuple[str, ...]]:
         """The answers on one aspect."""
-        return [card.answer for card in self.cards if card.aspect == aspect]
+        return [card.answer.texts for card in self.cards if card.aspect == aspect]
 
 
 @pytest.fixture

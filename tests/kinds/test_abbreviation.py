@@ -185,7 +185,7 @@ def test_two_meanings_in_a_cell(see, cell):
 
     assert [("ground speed", "glide slope")] == seen.answers("meaning")
     assert "Which meanings does GS have?" == seen.cards[0].prompt
-    assert "set" == seen.cards[0].form
+    assert "set" == seen.cards[0].answer.form
     assert [(3, "ambiguous-abbreviation")] == seen.said
 
 
@@ -235,8 +235,8 @@ def test_an_aside_may_be_left_out_when_typed(see):
     """The words that the letters stand for are enough; the answer shown is the whole."""
     card = see(table("Abbreviation | Meaning", "APU | auxiliary power unit (gas turbine)")).cards[0]
 
-    assert ("auxiliary power unit (gas turbine)",) == card.answer
-    assert ["auxiliary power unit"] == card.data["also"]
+    assert ("auxiliary power unit (gas turbine)",) == card.answer.texts
+    assert {"also": ["auxiliary power unit"]} == card.answer.data()
 
 
 def test_a_term_is_asked_as_a_term(see):
@@ -254,7 +254,7 @@ def test_a_long_meaning_is_revealed(see):
     words = "the line at which the centre of pressure of the hull meets the water at rest"
     seen = see(table("Term | Definition", f"Datum | {words}"))
 
-    assert ["prose", "term"] == [card.form for card in seen.cards]
+    assert ["prose", "term"] == [card.answer.form for card in seen.cards]
 
 
 def test_role(see):
@@ -343,7 +343,7 @@ def test_a_question_never_says_its_answer(see):
     )
 
     assert ["N1 speed of the gas generator", "auxiliary power unit (APU)", "APU"] == [
-        card.answer[0] for card in seen.cards
+        card.answer.texts[0] for card in seen.cards
     ]
     assert "Which abbreviation stands for “auxiliary power unit”?" == seen.cards[-1].prompt
 

@@ -144,8 +144,8 @@ def test_several_conditions_in_a_cell(see, cell):
     """Conditions parted by `;` or a line end are a set."""
     card = see(rows(f"Fuel dump | {cell} | | ")).cards[0]
 
-    assert ("Flaps up", "gear down") == card.answer
-    assert "set" == card.form
+    assert ("Flaps up", "gear down") == card.answer.texts
+    assert "set" == card.answer.form
     assert "Which conditions inhibit “Fuel dump”?" == card.prompt
 
 
@@ -154,7 +154,7 @@ def test_several_conditions_in_a_cell(see, cell):
 )
 def test_a_condition_that_hangs_together(see, cell):
     """Conditions tied by a word, or by a bracket, stay one."""
-    assert 1 == len(see(rows(f"Fuel dump | {cell} | | ")).cards[0].answer)
+    assert 1 == len(see(rows(f"Fuel dump | {cell} | | ")).cards[0].answer.texts)
 
 
 def test_rows_of_one_function(see):

@@ -265,7 +265,7 @@ def test_action_why_source_and_effectivity_are_kept() -> None:
         point.critical, point.why, point.cite, point.applies
     )  # fmt: skip
     assert [("prose", ("Reduce power",))] == [
-        (card.form, card.answer) for card in cards if card.aspect == "action"
+        (card.answer.form, card.answer.texts) for card in cards if card.aspect == "action"
     ]
 
 

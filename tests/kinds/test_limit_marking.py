@@ -9,17 +9,24 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from limit_kit import KIND, read_limits, table
 
-from recall.kinds.limits.data import reading_data, reading_from, span_data, span_from
-from recall.kinds.limits.draw import Band, draw
+from recall.answers.data import reading_data, reading_from, span_data, span_from
+from recall.answers.match import read_answer
+from recall.answers.reading import Band, draw
 from recall.kinds.marking import mark, pose
 from recall.kinds.model import Card, make_card
-from recall.quantity import Number, Span, find_unit, read_answer, read_cell
+from recall.quantity import Number, Span, find_unit, read_cell
 from recall.quantity.units_table import UNITS
 
 
 def one(text: str, aspect: str) -> Card:
     """The card of an aspect in a note of limits."""
     return next(card for card in read_limits(text)[1] if card.aspect == aspect)
+
+
+def drawn(card: Card, rng: random.Random) -> tuple[str, str, str]:
+    """A reading as it is put: prompt, answer and why."""
+    put = pose(card, rng).card
+    return put.prompt, put.answer.text, put.why
 
 
 def right(card: Card, typed: str) -> bool | None:
@@ -158,7 +165,7 @@ def test_a_drawn_reading_is_marked_by_the_limits_alone(
     card = one(
         table("Parameter | Minimum | Maximum", f"Gas | {signs[0]} {low} °C | {signs[1]} {high} °C"), "reading"
     )
-    prompt, answer, why = KIND.draw_reading(card, random.Random(seed))
+    prompt, answer, why = drawn(card, random.Random(seed))
     number = read_answer(prompt.removeprefix("Gas is ").partition(". ")[0]).value.value
     inside = (low < number or (low == number and not low_open)) and (
         number < high or (number == high and not high_open)
@@ -176,10 +183,12 @@ def test_half_of_the_readings_lie_near_a_limit(cells: str) -> None:
     text = table("Parameter | Minimum | Maximum", f"Gas | {cells}").replace("0 | 25", "0 ft | 25")
     card = one(text, "reading")
     rng = random.Random(7)
-    ends = [Decimal(card.data[side]) for side in ("low", "high") if card.data[side] is not None]
-    step, near, said = Decimal(card.data["step"]), 0, set()
+    ends = [
+        Decimal(card.answer.data()[side]) for side in ("low", "high") if card.answer.data()[side] is not None
+    ]
+    step, near, said = Decimal(card.answer.data()["step"]), 0, set()
     for _ in range(600):
-        prompt, answer, _ = KIND.draw_reading(card, rng)
+        prompt, answer, _ = drawn(card, rng)
         number = read_answer(prompt.removeprefix("Gas is ").partition(". ")[0]).value.value
         near += any(abs(number - end) <= max(3 * step, abs(end) / 50) for end in ends)
         said.add(answer)
@@ -199,7 +208,7 @@ def test_the_same_seed_draws_the_same_reading() -> None:
     """Chance is passed in."""
     card = one(table("Parameter | Maximum", "ITT | 840 °C"), "reading")
 
-    assert KIND.draw_reading(card, random.Random(3)) == KIND.draw_reading(card, random.Random(3))
+    assert drawn(card, random.Random(3)) == drawn(card, random.Random(3))
 
 
 def test_a_reading_asks_for_condition_and_time_and_tells_the_alerts() -> None:
@@ -210,7 +219,7 @@ def test_a_reading_asks_for_condition_and_time_and_tells_the_alerts() -> None:
         ),
         "reading",
     )
-    prompt, _, why = KIND.draw_reading(card, random.Random(1))
+    prompt, _, why = drawn(card, random.Random(1))
 
     assert prompt.startswith("Oil temperature is ") and prompt.endswith(
         "at takeoff (5 min). Inside or outside its limits?"

@@ -9,7 +9,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from limit_kit import read_limits
 
-from recall.kinds.limits.data import reading_from
 from recall.kinds.limits.headers import HEADERS
 from recall.quantity import canonical, read_cell
 
@@ -93,9 +92,9 @@ def asked(text: str) -> dict[tuple[str, str, str], dict[str, str]]:
     assert [] == findings
     held = {(point.subject, point.condition): point.wording.get("held", "") for point in points}
     for card in cards:
-        if card.form == "number" and card.aspect != "duration":
+        if card.answer.form == "number" and card.aspect != "duration":
             key = (card.subject, card.condition, held[card.subject, card.condition])
-            found.setdefault(key, {})[card.aspect] = canonical(reading_from(card.data["right"]))
+            found.setdefault(key, {})[card.aspect] = canonical(card.answer.amount)
     return found
 
 
@@ -206,7 +205,7 @@ def test_no_table_breaks_the_reader_and_every_digit_of_an_answer_is_in_its_row(
     _, cards, _ = read_limits(text)
 
     for card in cards:
-        if card.form in ("number", "words"):
+        if card.answer.form in ("number", "words"):
             written = lines[card.line - 1].replace("\u2212", "-") + lines[4]
-            for digits in re.findall(r"\d+", " ".join(card.answer)):
-                assert digits in written, (card.answer, written)
+            for digits in re.findall(r"\d+", " ".join(card.answer.texts)):
+                assert digits in written, (card.answer.texts, written)

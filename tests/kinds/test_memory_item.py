@@ -11,7 +11,7 @@ def test_steps_wholly_in_bold():
     (card,) = seen.cards
     assert ("memory-item", "recite", True) == (card.kind, card.aspect, card.critical)
     assert "Engine fire: recite the memory items." == card.prompt
-    assert (("Throttle IDLE", "Fuel lever CUT OFF"), 5, "H 3-2") == (card.answer, card.line, card.cite)
+    assert (("Throttle IDLE", "Fuel lever CUT OFF"), 5, "H 3-2") == (card.answer.texts, card.line, card.cite)
 
 
 def test_some_steps_in_bold():

@@ -49,7 +49,7 @@ def test_forms(see, body, form, answer):
     """One figure or a few words are typed, all else is revealed."""
     card = see(f"## Which one?\n\n{body}\n").cards[0]
 
-    assert (form, (answer,)) == (card.form, card.answer)
+    assert (form, (answer,)) == (card.answer.form, card.answer.texts)
 
 
 @pytest.mark.parametrize("body", ["", "TBD", "-", "t.b.d.", "N/A", "?"])

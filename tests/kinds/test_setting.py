@@ -14,7 +14,7 @@ def test_table():
     )
 
     (card,) = seen.cards
-    assert ("setting", "position", "words") == (card.kind, card.aspect, card.form)
+    assert ("setting", "position", "words") == (card.kind, card.aspect, card.answer.form)
     assert {"Bus tie, engine start: which position?": ("CLOSED",)} == seen.prompts
     assert ("Both help", (("Where", "Overhead"),), 5) == (card.why, card.extra, card.line)
 
@@ -108,8 +108,8 @@ def test_several_positions_are_a_set():
 
     assert ("Fuel selector: which positions?", ("LEFT", "RIGHT"), "set") == (
         card.prompt,
-        card.answer,
-        card.form,
+        card.answer.texts,
+        card.answer.form,
     )
 
 

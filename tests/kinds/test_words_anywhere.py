@@ -73,7 +73,9 @@ def test_answers_come_from_the_note(text):
     source = letters(text)
 
     for card in (card for asked in combined.asked for card in asked.cards):
-        assert all(letters(part) in source for answer in card.answer for part in re.split(r"[;,]", answer))
+        assert all(
+            letters(part) in source for answer in card.answer.texts for part in re.split(r"[;,]", answer)
+        )
         assert 1 <= card.line <= len(text.splitlines())
     assert all(
         1 <= said.place.line <= max(1, len(text.splitlines())) for said in [*findings, *combined.findings]
@@ -89,4 +91,4 @@ def test_no_question_says_its_answer(text):
 
     for card in (card for asked in combine(points, KINDS, "deck").asked for card in asked.cards):
         if card.kind != "question":
-            assert not any(len(letters(answer)) > 8 and answer in card.prompt for answer in card.answer)
+            assert not any(len(letters(answer)) > 8 and answer in card.prompt for answer in card.answer.texts)

@@ -8,6 +8,7 @@ import pytest
 from publish_kit import notes
 from pypdf import PdfReader
 
+from recall.answers import ProseAnswer
 from recall.base.errors import RecallError
 from recall.base.text import CAUTION
 from recall.deck.read import read_deck
@@ -47,7 +48,7 @@ def test_questions_and_answers_take_turns(tmp_path: Path, edge: str) -> None:
 
     assert 4 == len(pages)
     assert all(card.subject.casefold() in pages[0].extract_text().casefold() for card in cards[:8])
-    assert [cards[at].answer[0] for at in order] == [
+    assert [cards[at].answer.texts[0] for at in order] == [
         text for text, _ in sorted(places.items(), key=lambda one: (-round(one[1][1]), one[1][0]))
     ]
 
@@ -66,7 +67,7 @@ def test_a_long_answer_stays_on_its_card(tmp_path: Path) -> None:
     """The letters get smaller until it fits."""
     deck, _ = read_deck(notes(tmp_path / "deck", {"Weight of a crate": "2 kg"}))
     words = tuple(f"word{number}" for number in range(300))
-    card = replace(deck.cards[0], answer=(" ".join(words),))
+    card = replace(deck.cards[0], answer=ProseAnswer((" ".join(words),)))
     text = PdfReader(io.BytesIO(cards_pdf(deck, [card]))).pages[1].extract_text()
 
     assert [word for word in words if word not in text] == []

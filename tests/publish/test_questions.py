@@ -93,7 +93,7 @@ def test_wrong_answers_are_never_right_as_well(skerry: Deck, items: list[Item]) 
     point of the same subject, or that shares an answer, gave it."""
     said: dict[str, set[str]] = {}
     for card in skerry.cards:
-        said.setdefault(card.point, set()).update(map(key_form, card.answer))
+        said.setdefault(card.point, set()).update(map(key_form, card.answer.texts))
     choices = Choices(skerry.cards)
     for item in (one for one in items if one.sort == "choice"):
         card = item.card
@@ -104,7 +104,7 @@ def test_wrong_answers_are_never_right_as_well(skerry: Deck, items: list[Item]) 
             givers = [
                 other
                 for other in skerry.cards
-                if (other.kind, other.aspect) == (card.kind, card.aspect) and other.answer == (wrong,)
+                if (other.kind, other.aspect) == (card.kind, card.aspect) and other.answer.texts == (wrong,)
             ]
             assert any(key_form(other.subject) != key_form(card.subject) for other in givers)
             assert any(not said[other.point] & said[card.point] for other in givers)
@@ -116,7 +116,7 @@ def test_wrong_answers_are_of_the_same_kind_and_topic_first(skerry: Deck) -> Non
     card = next(card for card in skerry.cards if card.aspect == "meaning" and card.subject == "VMO")
     topics = [
         other.topic for wrong in choices.wrong(card) for other in skerry.cards
-        if other.answer == (wrong,) and other.aspect == "meaning"
+        if other.answer.texts == (wrong,) and other.aspect == "meaning"
     ]  # fmt: skip
 
     assert {card.topic} == set(topics)
@@ -133,17 +133,19 @@ def test_the_same_effect_is_no_wrong_cause(tmp_path: Path) -> None:
     )
     deck, _ = read_deck(note)
     choices = Choices(deck.cards)
-    causes = [card for card in deck.cards if card.aspect == "cause" and card.answer == ("Generator 1 fails",)]
+    causes = [
+        card for card in deck.cards if card.aspect == "cause" and card.answer.texts == ("Generator 1 fails",)
+    ]
 
     assert all("Breaker 7 opens" not in choices.wrong(card) for card in causes)
     assert ["Bus 1 is dead"] == [
         text for card in deck.cards if card.subject == "Generator 1 fails" and card.aspect == "effect"
-        for text in card.answer
+        for text in card.answer.texts
     ]  # fmt: skip
     assert all(
         "Bus 1 is dead" not in choices.wrong(card)
         for card in deck.cards
-        if card.aspect == "effect" and "Bus 1" in card.answer[0]
+        if card.aspect == "effect" and "Bus 1" in card.answer.texts[0]
     )
 
 

@@ -110,10 +110,10 @@ def test_a_revision_waits_for_its_effective_date(tmp_path: Path, signed: Path) -
         report, _ = receive(opened, newer)
 
         assert "4" == report.in_force
-        assert ("200 kg",) == opened.card(card_of(opened, "Fuel imbalance", "maximum")).answer
+        assert ("200 kg",) == opened.card(card_of(opened, "Fuel imbalance", "maximum")).answer.texts
         assert [date(2026, 6, 1)] == [deck.pending for deck in opened.decks()]
     with store(tmp_path / "store.db", NOW + timedelta(days=31)) as opened:
-        assert ("180 kg",) == opened.card(card_of(opened, "Fuel imbalance", "maximum")).answer
+        assert ("180 kg",) == opened.card(card_of(opened, "Fuel imbalance", "maximum")).answer.texts
 
 
 def test_an_older_revision_is_refused(tmp_path: Path, signed: Path) -> None:

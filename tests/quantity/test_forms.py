@@ -4,6 +4,7 @@ from decimal import Decimal
 
 import pytest
 
+from recall.answers.match import read_answer
 from recall.quantity import (
     Blank,
     Number,
@@ -14,7 +15,6 @@ from recall.quantity import (
     comma_decimals,
     find_unit,
     header_parts,
-    read_answer,
     read_cell,
     read_unit,
     step_of,

@@ -6,6 +6,7 @@ from fractions import Fraction
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from recall.answers.match import matches, matches_whole, read_answer, read_whole_answer
 from recall.quantity import (
     Blank,
     Number,
@@ -19,12 +20,8 @@ from recall.quantity import (
     convert,
     find_unit,
     header_parts,
-    matches,
-    matches_whole,
-    read_answer,
     read_cell,
     read_unit,
-    read_whole_answer,
     same_reference,
     shown,
 )

@@ -7,6 +7,7 @@ from datetime import datetime, timezone
 
 import pytest
 
+from recall.answers import answer_from
 from recall.base.clock import SetClock
 from recall.base.finding import Place
 from recall.kinds.model import Card, Draft, Point, make_card
@@ -19,7 +20,7 @@ def _card(
     name: str, answer: str, *, kind: str = "consequence", form: str = "words", critical: bool = False
 ) -> Card:
     point = Point(kind, ("Fuel",), name, Place("fuel.md", 3), critical=critical)
-    return make_card(point, Draft("effect", f"{name}?", (answer,), form), "demo")
+    return make_card(point, Draft("effect", f"{name}?", answer_from(form, (answer,), {})), "demo")
 
 
 @dataclass
@@ -46,11 +47,11 @@ class _Kept:
         return self.paces
 
     def knows(self, deck: str, word: str) -> bool:
-        return any(word in card.answer[0].casefold().split() for card in self.cards.values())
+        return any(word in card.answer.texts[0].casefold().split() for card in self.cards.values())
 
     def confused_with(self, card: Card, given: str) -> Card | None:
         return next(
-            (other for other in self.cards.values() if other.answer == (given,) and other != card), None
+            (other for other in self.cards.values() if other.answer.texts == (given,) and other != card), None
         )
 
     def was(self, card: Card, given: str) -> Was | None:
@@ -76,7 +77,7 @@ def test_a_right_answer_is_kept_at_once() -> None:
     session, reviews, _ = _session(TWO)
     question = session.ask()
     assert question is not None
-    session.answer(question.card.answer[0])
+    session.answer(question.card.answer.texts[0])
 
     assert [("sure", True)] == [(kept.mark, kept.right) for kept in reviews.kept.values()]
 
@@ -87,10 +88,10 @@ def test_a_wrong_answer_comes_back_and_the_confusion_is_named() -> None:
     first = session.ask()
     assert first is not None
     other = next(card for card in TWO if card.id != first.card.id)
-    outcome = session.answer(other.answer[0])
+    outcome = session.answer(other.answer.texts[0])
     second = session.ask()
     assert second is not None
-    session.answer(second.card.answer[0])
+    session.answer(second.card.answer.texts[0])
     third = session.ask()
     assert third is not None
 
@@ -119,7 +120,7 @@ def test_the_mark_follows_the_persons_own_pace(seconds: float, mark: str) -> Non
     session.touched()
     clock.advance(30)
 
-    assert mark == session.answer(question.card.answer[0]).mark
+    assert mark == session.answer(question.card.answer.texts[0]).mark
 
 
 def test_until_twenty_right_answers_a_right_one_is_sure() -> None:
@@ -130,7 +131,7 @@ def test_until_twenty_right_answers_a_right_one_is_sure() -> None:
     assert question is not None
     clock.advance(60)
 
-    assert "sure" == session.answer(question.card.answer[0]).mark
+    assert "sure" == session.answer(question.card.answer.texts[0]).mark
 
 
 def test_an_overrule_replaces_the_review_and_is_recorded() -> None:
@@ -218,7 +219,7 @@ def test_a_session_of_so_many_cards_ends_there() -> None:
     session, reviews, _ = _session(cards, cards=3)
     wrong = True
     while (question := session.ask()) is not None:
-        session.answer("wrong words" if wrong else question.card.answer[0])
+        session.answer("wrong words" if wrong else question.card.answer.texts[0])
         wrong = False
 
     assert (4, 3) == (len(reviews.kept), session.summary().cards)
@@ -230,7 +231,7 @@ def test_a_session_of_so_many_minutes_ends_with_the_missed_ones() -> None:
     session, reviews, clock = _session(cards, minutes=2)
     while (question := session.ask()) is not None:
         clock.advance(10)
-        session.answer(question.card.answer[0])
+        session.answer(question.card.answer.texts[0])
 
     assert 12 == len(reviews.kept)
 
@@ -241,7 +242,7 @@ def test_without_a_stopwatch_a_right_answer_is_sure() -> None:
     reviews.paces = [5.0] * 30
     question = session.ask()
     assert question is not None
-    session.answer(question.card.answer[0])
+    session.answer(question.card.answer.texts[0])
 
     assert [("sure", None)] == [(kept.mark, kept.seconds) for kept in reviews.kept.values()]
 
@@ -253,7 +254,7 @@ def test_the_summary_says_what_was_learned_and_what_was_missed() -> None:
     assert first is not None
     session.answer("wrong words")
     while (question := session.ask()) is not None:
-        session.answer(question.card.answer[0])
+        session.answer(question.card.answer.texts[0])
     summary = session.summary()
 
     assert (3, 2, ((first.card, True),)) == (summary.answers, summary.right, summary.missed)
@@ -267,7 +268,7 @@ def test_progress_is_one_figure_and_the_time_left() -> None:
     assert question is not None
     before = session.progress()
     clock.advance(6)
-    session.answer(question.card.answer[0])
+    session.answer(question.card.answer.texts[0])
 
     assert ((0, 2), (1, 1)) == ((before.put, before.left), (session.progress().put, session.progress().left))
 
@@ -304,7 +305,7 @@ def test_an_answer_taken_back_leaves_the_pace() -> None:
         question = session.ask()
         assert question is not None
         clock.advance(1)
-        marks.append(session.answer(question.card.answer[0]).mark)
+        marks.append(session.answer(question.card.answer.texts[0]).mark)
         if undo:
             session.undo()
 

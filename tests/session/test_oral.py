@@ -8,6 +8,7 @@ from datetime import datetime, timezone
 import numpy as np
 import pytest
 
+from recall.answers import answer_from
 from recall.base.clock import SetClock
 from recall.base.finding import Place
 from recall.checkride.odds import Area, Examination
@@ -19,7 +20,7 @@ from recall.session.paper import Paper, area_of_each
 
 def _card(name: str, *, form: str = "words", critical: bool = False) -> Card:
     point = Point("consequence", ("Fuel",), name, Place("fuel.md", 3), critical=critical)
-    return make_card(point, Draft("effect", f"{name}?", (f"{name} stops",), form), "demo")  # type: ignore[arg-type]
+    return make_card(point, Draft("effect", f"{name}?", answer_from(form, (f"{name} stops",), {})), "demo")
 
 
 @dataclass

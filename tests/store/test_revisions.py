@@ -258,7 +258,7 @@ def test_order_of_revisions(store: Store) -> None:
     report = store.load(deck(FACTS, revision="8.9"))
 
     assert "8.10" == report.in_force
-    assert ("28 V",) == store.card(card_of(store, "Battery")).answer
+    assert ("28 V",) == store.card(card_of(store, "Battery")).answer.texts
 
 
 @pytest.mark.parametrize(

@@ -33,7 +33,7 @@ def cards(path: PathArgument, json: JsonOption = False) -> None:
                 "aspect": card.aspect,
                 "topic": list(card.topic),
                 "prompt": card.prompt,
-                "answer": list(card.answer),
+                "answer": list(card.answer.texts),
                 "critical": card.critical,
                 "file": deck.source.named(card.file),
                 "line": card.line,

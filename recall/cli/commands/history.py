@@ -57,7 +57,7 @@ def history(card: CardId, json: JsonOption = False, store: StoreOption = None) -
             )
         return
     say(wrapped(wording.prompt))
-    say(wrapped("; ".join(wording.answer) or "(a reading, drawn afresh each time)", "  "))
+    say(wrapped(wording.answer.text or "(a reading, drawn afresh each time)", "  "))
     say(wrapped(f"{' / '.join(wording.topic)}; {wording.file} line {wording.line}", "  "))
     if remark:
         say(wrapped(f"Your remark: {remark}", "  "))

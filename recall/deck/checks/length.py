@@ -26,7 +26,7 @@ def check(material: Material) -> list[Finding]:
                 )
             )
             continue
-        answers = [answer for card in asked.cards if card.form != "exact" for answer in card.answer]
+        answers = [answer for card in asked.cards if not card.answer.ordered for answer in card.answer.texts]
         longest = max((len(answer.split()) for answer in answers), default=0)
         if longest > MOST_WORDS:
             findings.append(

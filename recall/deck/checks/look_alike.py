@@ -48,7 +48,7 @@ def _bring_near(pairs: Iterable[Found], near: dict[str, list[str]]) -> None:
     for earlier, later, _ in pairs:
         for one in earlier.cards:
             for two in later.cards:
-                if one.aspect == two.aspect and one.form == two.form:
+                if one.aspect == two.aspect and type(one.answer) is type(two.answer):
                     for card, other in ((one.id, two.id), (two.id, one.id)):
                         others = near.setdefault(card, [])
                         if len(others) < _MOST_NEAR and other not in others:
@@ -93,7 +93,7 @@ def _numbers(asked: Iterable[Asked]) -> Iterator[Pair]:
     for one in asked:
         if one.point.kind == "limit":
             for card in one.cards:
-                if card.form == "number" and card.aspect != "duration":
+                if card.answer.amount and card.aspect != "duration":
                     equal[card.aspect, card.answer_hash].append(one)
     names: dict[int, tuple[str, ...]] = {}
     for group in equal.values():

@@ -26,7 +26,7 @@ def check(material: Material) -> list[Finding]:
         for asked in material.asked:
             if asked.point.kind == "supply":
                 asked.cards = [
-                    card for card in asked.cards if card.aspect != "fed-by" or not fed & {*card.answer}
+                    card for card in asked.cards if card.aspect != "fed-by" or not fed & {*card.answer.texts}
                 ]
         for loop in loops(supplies):
             rows = sorted(loop, key=lambda feed: (order.get(feed.place.file, 0), feed.place.line))

@@ -4,9 +4,10 @@ import re
 from collections.abc import Collection, Mapping
 from typing import ClassVar
 
+from recall.answers import Answer, MembersAnswer, ProseAnswer
 from recall.base.finding import Finding
 from recall.base.text import one_line
-from recall.kinds.model import Draft, Form, Kind, Point, Read, Scope, base_point
+from recall.kinds.model import Draft, Kind, Point, Read, Scope, base_point
 from recall.kinds.prose.form import SentenceForm, form
 from recall.kinds.prose.lexicon import VERBS
 from recall.kinds.prose.sentence import has_verb
@@ -173,20 +174,20 @@ class Consequence(Kind):
         if then := point.fields.get("then"):
             gap = point.wording.get("then")
             effect = f"Complete: “{gap}”" if gap else f"{asked} what follows?"
-            drafts.append(Draft("effect", effect, then, _form(then)))
+            drafts.append(Draft("effect", effect, _answer(then)))
             if gap:
                 drafts.append(
-                    Draft("cause", f"Complete: “{point.wording['back']}”", (point.subject,), "prose")
+                    Draft("cause", f"Complete: “{point.wording['back']}”", ProseAnswer((point.subject,)))
                 )
             elif point.wording.get("word") not in _TURNED_ROUND and not any(map(_NOT_ASKED_FROM.match, then)):
                 wanted = "this" if len(then) == 1 else "all of this"
                 effects = "; ".join(then).rstrip(".")
                 drafts.append(
-                    Draft("cause", f"What leads to {wanted}: {effects}?", (point.subject,), "prose")
+                    Draft("cause", f"What leads to {wanted}: {effects}?", ProseAnswer((point.subject,)))
                 )
         if action := point.fields.get("action"):
-            drafts.append(Draft("action", f"{asked} what is to be done?", action, "prose"))
-        return [draft for draft in drafts if not leaks(draft.prompt, draft.answer)]
+            drafts.append(Draft("action", f"{asked} what is to be done?", ProseAnswer(action)))
+        return [draft for draft in drafts if not leaks(draft.prompt, draft.answer.texts)]
 
 
 def _subject(roles: Collection[str]) -> str | None:
@@ -231,5 +232,6 @@ def _lines(text: str) -> str:
     return without_stop("; ".join(line.strip().rstrip(";") for line in text.split("\n") if line.strip()))
 
 
-def _form(parts: tuple[str, ...]) -> Form:
-    return "set" if len(parts) > 1 and all(len(part.split()) <= _MOST_TYPED for part in parts) else "prose"
+def _answer(parts: tuple[str, ...]) -> Answer:
+    short = len(parts) > 1 and all(len(part.split()) <= _MOST_TYPED for part in parts)
+    return (MembersAnswer if short else ProseAnswer)(parts)

@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import ClassVar
 
+from recall.answers import ProseAnswer
 from recall.base.finding import Place, finding
 from recall.base.text import one_line, shown
 from recall.kinds.each.memory_item import memory_item
@@ -182,9 +183,11 @@ class Flow(Kind):
                     again = texts.count(step.subject) > 1
                     part = f"{step.subject} (step {at})" if again else step.subject
                     drafts.append(_draft(aspect, f"{title}: {asked.format(part)}", answer[0], part, step))
-        drafts = [draft for draft in drafts if not leaks(draft.prompt, draft.answer)]
+        drafts = [draft for draft in drafts if not leaks(draft.prompt, draft.answer.texts)]
         whole = Draft(
-            "order", f"{title}: recite the {len(texts)} steps in order.", texts, "prose", same_as=texts
+            "order",
+            f"{title}: recite the {len(texts)} steps in order.",
+            ProseAnswer(texts, texts, steps=True),
         )
         after = sum(draft.aspect == "next" for draft in drafts)
         asked_whole = len(texts) > 1 and not point.wording.get("branches")
@@ -216,7 +219,9 @@ def _tabled(table: Table, roles: Mapping[int, str]) -> Steps:
 
 
 def _draft(aspect: str, prompt: str, answer: str, part: str, step: Point) -> Draft:
-    return Draft(aspect, prompt, (answer,), "prose", part=part, line=step.place.line, critical=step.critical)
+    return Draft(
+        aspect, prompt, ProseAnswer((answer,)), part=part, line=step.place.line, critical=step.critical
+    )
 
 
 def _points(found: Steps, title: str, place: Place, scope: Scope, trunk: Point | None = None) -> Read:

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import ClassVar
 
+from recall.answers import ProseAnswer
 from recall.base.finding import Place
 from recall.base.text import one_line
 from recall.kinds.model import Draft, Kind, Point, Read, Scope, base_point
@@ -148,15 +149,15 @@ class Indication(Kind):
                 asked = (
                     f"{named}: what {'are the likely causes' if len(means) > 1 else 'is the likely cause'}?"
                 )
-            drafts.append(Draft("meaning", asked, means, "prose"))
+            drafts.append(Draft("meaning", asked, ProseAnswer(means)))
         if action := point.fields.get("action"):
-            drafts.append(Draft("action", f"{named}: what is to be done?", action, "prose"))
+            drafts.append(Draft("action", f"{named}: what is to be done?", ProseAnswer(action)))
         for rung in point.parts:
             if action := rung.fields.get("action"):
                 cause = "; ".join(rung.fields["means"])
                 asked = f"{named}, because of “{cause}”: what is to be done?"
-                drafts.append(Draft("action", asked, action, "prose", part=cause, line=rung.place.line))
-        return [draft for draft in drafts if not leaks(draft.prompt, draft.answer)]
+                drafts.append(Draft("action", asked, ProseAnswer(action), part=cause, line=rung.place.line))
+        return [draft for draft in drafts if not leaks(draft.prompt, draft.answer.texts)]
 
 
 def _rungs(point: Point) -> tuple[Point, ...]:

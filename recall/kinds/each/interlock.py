@@ -4,8 +4,9 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import ClassVar
 
+from recall.answers import Answer, MembersAnswer, ProseAnswer
 from recall.base.finding import Finding
-from recall.kinds.model import Draft, Form, Kind, Point, Read, Scope, base_point
+from recall.kinds.model import Draft, Kind, Point, Read, Scope, base_point
 from recall.kinds.prose.form import SentenceForm, form
 from recall.kinds.tables.cells import Answers, conditions, leaks, parts_of, within, without_stop
 from recall.kinds.tables.joining import (
@@ -149,11 +150,11 @@ class Interlock(Kind):
         drafts = []
         for role, aspect in (("inhibited", "inhibited-by"), ("requires", "requires")):
             if parts := point.fields.get(role):
-                drafts.append(Draft(aspect, _asked(point, role, len(parts)), parts, _form(parts)))
+                drafts.append(Draft(aspect, _asked(point, role, len(parts)), _answer(parts)))
         if override := point.fields.get("override"):
             asked = f"How is the interlock of {_name(point)} overridden?"
-            drafts.append(Draft("override", asked, override, _form(override)))
-        return [draft for draft in drafts if not leaks(draft.prompt, draft.answer)]
+            drafts.append(Draft("override", asked, _answer(override)))
+        return [draft for draft in drafts if not leaks(draft.prompt, draft.answer.texts)]
 
 
 def _asked(point: Point, role: str, count: int) -> str:
@@ -168,6 +169,7 @@ def _name(point: Point) -> str:
     return f"“{point.subject}” ({point.condition})" if point.condition else f"“{point.subject}”"
 
 
-def _form(parts: tuple[str, ...]) -> Form:
+def _answer(parts: tuple[str, ...]) -> Answer:
     """A short set is typed; all else is revealed, since a condition can be put in many words."""
-    return "set" if len(parts) > 1 and all(len(part.split()) <= _MOST_TYPED for part in parts) else "prose"
+    short = len(parts) > 1 and all(len(part.split()) <= _MOST_TYPED for part in parts)
+    return (MembersAnswer if short else ProseAnswer)(parts)

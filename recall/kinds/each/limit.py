@@ -1,6 +1,5 @@
 """Limits: parameters with their minimum, maximum, normal value and thresholds, in tables and matrices."""
 
-import random
 import re
 from collections.abc import Mapping
 from dataclasses import replace
@@ -8,11 +7,10 @@ from dataclasses import replace
 from recall.kinds.limits.ask import drafts_of, time_of
 from recall.kinds.limits.bullets import read_limit_list
 from recall.kinds.limits.checks import contradicts
-from recall.kinds.limits.draw import draw_reading
 from recall.kinds.limits.headers import HEADERS
 from recall.kinds.limits.layout import AMOUNTS, layout_of
 from recall.kinds.limits.rows import RowReader
-from recall.kinds.model import Card, Draft, Kind, Point, Read, Scope
+from recall.kinds.model import Draft, Kind, Point, Read, Scope
 from recall.kinds.tables.joining import is_aside, name_apart
 from recall.notes.model import List, Table
 from recall.quantity import Reading, read_cell
@@ -97,10 +95,6 @@ class Limit(Kind):
     def drafts(self, point: Point) -> list[Draft]:
         """A question for each amount, the time it holds, a reading drawn afresh, and what to do beyond it."""
         return drafts_of(point)
-
-    def draw_reading(self, card: Card, rng: random.Random) -> tuple[str, str, str]:
-        """A fresh question of a card of form `reading`: prompt, `inside` or `outside`, and why."""
-        return draw_reading(card, rng)
 
 
 def _is_value(header: str) -> bool:

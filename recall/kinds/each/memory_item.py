@@ -4,6 +4,7 @@ a place that says so."""
 import re
 from collections.abc import Sequence
 
+from recall.answers import RecitalAnswer
 from recall.base.finding import finding
 from recall.base.text import one_line, shown
 from recall.kinds.model import Draft, Kind, Point, Read, Scope, base_point
@@ -57,9 +58,7 @@ class MemoryItem(Kind):
         named = f"{point.subject} ({point.condition})" if point.condition else point.subject
         asked = f"{named}: recite the memory item{'s' if len(steps) > 1 else ''}."
         same = tuple(one_line(step).casefold() for step in steps)
-        return (
-            [] if leaks(asked, [" ".join(steps)]) else [Draft("recite", asked, steps, "exact", same_as=same)]
-        )
+        return [] if leaks(asked, [" ".join(steps)]) else [Draft("recite", asked, RecitalAnswer(steps, same))]
 
 
 def _unmarked(block: Paragraph) -> Read | None:

@@ -2,9 +2,9 @@
 
 import re
 
+from recall.answers import NumberAnswer, ProseAnswer, WordsAnswer
 from recall.base.finding import Place, finding
 from recall.base.text import one_line, shown
-from recall.kinds.limits.data import reading_data
 from recall.kinds.model import Draft, Kind, Point, Read, Scope, base_point
 from recall.kinds.tables.cells import is_placeholder, without_stop
 from recall.notes.model import Heading
@@ -56,15 +56,12 @@ class Question(Kind):
                 Draft(
                     "answer",
                     point.subject,
-                    (bare,),
-                    "number",
-                    (canonical(amount),),
-                    {"right": reading_data(amount)},
+                    NumberAnswer((bare,), (canonical(amount),), reading=amount),
                 )
             ]
         if len(bare.split()) <= _MOST_TYPED and not _NOT_TYPED.search(bare):
-            return [Draft("answer", point.subject, (bare,), "words")]
-        return [Draft("answer", point.subject, (answer,), "prose")]
+            return [Draft("answer", point.subject, WordsAnswer((bare,)))]
+        return [Draft("answer", point.subject, ProseAnswer((answer,)))]
 
 
 def _figure(answer: str) -> Reading | None:

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from typing import ClassVar
 
+from recall.answers import MembersAnswer, ProseAnswer, WordsAnswer
 from recall.base.text import key_form, one_line
 from recall.kinds.model import Draft, Kind, Point, Read, Scope, base_point
 from recall.kinds.tables.cells import Answers, leaks, parts_of
@@ -95,10 +96,10 @@ class Setting(Kind):
         under = f", {_lower(point.condition)}" if point.condition else ""
         asked = f"{point.subject}{under}: which position{'s' if len(positions) > 1 else ''}?"
         if len(positions) > 1:
-            draft = Draft("position", asked, positions, "set")
+            draft = Draft("position", asked, MembersAnswer(positions))
         else:
             typed = len(positions[0].split()) <= _MOST_TYPED
-            draft = Draft("position", asked, positions, "words" if typed else "prose")
+            draft = Draft("position", asked, (WordsAnswer if typed else ProseAnswer)(positions))
         return [] if leaks(asked, positions) and not same_words(point.condition, positions[0]) else [draft]
 
 

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import ClassVar
 
+from recall.answers import MembersAnswer, WordsAnswer
 from recall.base.finding import Finding, finding
 from recall.base.text import key_form, one_line, shown
 from recall.kinds.model import Draft, Kind, Point, Read, Scope, base_point
@@ -162,7 +163,10 @@ class Supply(Kind):
         loads = loads_of(point)
         drafts = [fed_by(load, (point.subject,), line) for load, line in loads.values()]
         named = tuple(load for load, _ in loads.values())
-        return [Draft("feeds", f"Which loads does {point.subject} feed directly?", named, "set"), *drafts]
+        return [
+            Draft("feeds", f"Which loads does {point.subject} feed directly?", MembersAnswer(named)),
+            *drafts,
+        ]
 
 
 def loads_of(point: Point) -> dict[str, tuple[str, int]]:
@@ -177,9 +181,11 @@ def loads_of(point: Point) -> dict[str, tuple[str, int]]:
 def fed_by(load: str, sources: tuple[str, ...], line: int) -> Draft:
     """The question what feeds a load, with one source or several."""
     if len(sources) == 1:
-        return Draft("fed-by", f"What feeds {load}, backups aside?", sources, "words", part=load, line=line)
+        return Draft(
+            "fed-by", f"What feeds {load}, backups aside?", WordsAnswer(sources), part=load, line=line
+        )
     asked = f"Which {len(sources)} sources feed {load}, backups aside?"
-    return Draft("fed-by", asked, sources, "set", part=load, line=line)
+    return Draft("fed-by", asked, MembersAnswer(sources), part=load, line=line)
 
 
 def with_row(

@@ -4,8 +4,16 @@ import re
 from dataclasses import replace
 from functools import lru_cache
 
+from recall.answers import (
+    MembersAnswer,
+    NumberAnswer,
+    ProseAnswer,
+    ReadingAnswer,
+    WordsAnswer,
+    unit_named,
+    with_name,
+)
 from recall.kinds.limits.checks import span_of
-from recall.kinds.limits.data import Data, reading_data, unit_named, with_name
 from recall.kinds.limits.facts import alone
 from recall.kinds.limits.layout import AMOUNTS
 from recall.kinds.limits.words import limit_of, lower, named, threshold_of, under, upper
@@ -36,7 +44,7 @@ def drafts_of(point: Point) -> list[Draft]:
     """The questions of a point, in the order of the kind's aspects."""
     if not point.parts:
         drafts = [_amount(point, role) for role in AMOUNTS if role in point.amounts]
-        said = {draft.aspect: draft.same_as for draft in drafts}
+        said = {draft.aspect: draft.answer.same_as for draft in drafts}
         return [*drafts, *_duration(point), *_reading(point, said), *_action(point)]
     drafts = []
     for role in AMOUNTS:
@@ -135,11 +143,10 @@ def _amount(point: Point, role: str) -> Draft:
 def _draft(point: Point, aspect: str, prompt: str, amount: Reading | Words) -> Draft:
     line = int(point.wording.get(f"{aspect} line", 0))
     if isinstance(amount, Words) or (amount.shape == "duty" and _REPEATED.search(amount.text)):
-        return Draft(aspect, prompt, (plain(amount),), "words", (canonical(amount),), line=line)
+        return Draft(aspect, prompt, WordsAnswer((plain(amount),), (canonical(amount),)), line=line)
     by_name = with_name(amount, point.subject)
     form = _normal_form(by_name.spans[0]) if by_name.shape == "single" else canonical(by_name)
-    data = {"right": reading_data(by_name)}
-    return Draft(aspect, prompt, (plain(amount),), "number", (form,), data, line=line)
+    return Draft(aspect, prompt, NumberAnswer((plain(amount),), (form,), reading=by_name), line=line)
 
 
 def time_of(point: Point) -> str:
@@ -151,25 +158,24 @@ def time_of(point: Point) -> str:
 def _ladder(point: Point, role: str, rungs: list[Point]) -> Draft:
     """All values of one parameter and condition with their times, asked as a set."""
     same_as: list[str] = []
-    numbers: Data = {}
+    texts: dict[str, NumberAnswer | str] = {}
     for rung in rungs:
         amount, time = with_name(rung.amounts[role], point.subject), rung.amounts.get("duration")
         held = rung.wording.get("held", "")
         timed = isinstance(time, Reading) and len(time.spans) == 1
-        entry: Data = {} if timed or not held else {"time": held}
-        if isinstance(amount, Words):
-            entry["words"] = f"{amount.text} for {held}" if timed else amount.text
-        elif isinstance(time, Reading) and timed:
-            entry["right"] = reading_data(replace(amount, duration=time.spans[0]))
-        else:
-            entry["right"] = reading_data(amount)
         joint = f" for {held}" if timed else f" {held}" if held else ""
-        numbers[plain(rung.amounts[role]) + joint] = entry
+        text = plain(rung.amounts[role]) + joint
+        if isinstance(amount, Words):
+            texts[text] = amount.text + joint
+        else:
+            of = replace(amount, duration=time.spans[0]) if isinstance(time, Reading) and timed else amount
+            texts[text] = NumberAnswer((text,), reading=of, time="" if timed else held)
         same_as.append(f"{canonical(amount)} | {time_of(rung)}")
     first = rungs[0].amounts[role]
     phrase = _under(_phrase(rungs[0], role, first), point, timed=False)
     prompt = f"{phrase}, all {len(rungs)} limits with their times{_in(first)}?"
-    return Draft(role, prompt, tuple(numbers), "set", tuple(sorted(same_as)), {"numbers": numbers})
+    answer = MembersAnswer(tuple(texts), tuple(sorted(same_as)), rungs=tuple(texts.values()))
+    return Draft(role, prompt, answer)
 
 
 def _duration(point: Point) -> list[Draft]:
@@ -223,7 +229,7 @@ def _reading(point: Point, said: dict[str, tuple[str, ...]]) -> list[Draft]:
     signed = (unit is not None and unit.dimension in _SIGNED) or any(number.value < 0 for number in numbers)
     if not signed and high is None and not numbers[0].value:
         return []
-    data: Data = {
+    facts = {
         "what": what,
         "low": str(low.low.value) if low and low.low else None,
         "low_open": bool(low and low.low_open),
@@ -242,7 +248,7 @@ def _reading(point: Point, said: dict[str, tuple[str, ...]]) -> list[Draft]:
     ends = [each for aspect in _ENDS[what] for each in said.get(aspect, ())]
     subject = f"a reading of {lower(point.subject)}"
     prompt = f"{_under(subject, point)}, inside or outside its {what}?"
-    return [Draft("reading", prompt, (), "reading", (what, *ends), data)]
+    return [Draft("reading", prompt, ReadingAnswer((), (what, *ends), facts=facts))]
 
 
 def _action(point: Point) -> list[Draft]:
@@ -252,4 +258,4 @@ def _action(point: Point) -> list[Draft]:
     if action is None:
         return []
     said = _under(f"{point.subject} goes beyond its limit", point, timed=False)
-    return [Draft("action", f"{said}: what do you do?", action, "prose")]
+    return [Draft("action", f"{said}: what do you do?", ProseAnswer(action))]

@@ -1,7 +1,8 @@
 """Questions about an abbreviation: what the letters stand for, which letters stand for that, what it is for."""
 
+from recall.answers import Answer, MembersAnswer, ProseAnswer, TermAnswer, WordsAnswer
 from recall.base.text import one_line
-from recall.kinds.model import Draft, Form, Point
+from recall.kinds.model import Draft, Point
 from recall.kinds.prose import shortform
 from recall.kinds.tables.cells import leaks
 from recall.kinds.tables.joining import same_words
@@ -27,32 +28,25 @@ def questions(point: Point) -> list[Draft]:
     else:
         asked = f"What does {_name(term, spelled)} {'stand for' if spelled else 'mean'}?"
     drafts = [
-        Draft(
-            "meaning",
-            asked,
-            meanings,
-            _form(cores, meanings),
-            _signs(meanings),
-            {"also": other} if other else {},
-        ),
+        Draft("meaning", asked, _answer(cores, meanings, tuple(other))),
         Draft(
             "abbreviation",
             f"Which {noun} {'stands for' if spelled else 'means'} {quoted}?",
-            (term,),
-            "term",
+            TermAnswer((term,)),
         ),
     ]
     if role := point.fields.get("role"):
-        drafts.append(Draft("role", f"What is the role of {_name(term, spelled)}?", role, "prose"))
-    return [draft for draft in drafts if not leaks(draft.prompt, draft.answer)]
+        drafts.append(Draft("role", f"What is the role of {_name(term, spelled)}?", ProseAnswer(role)))
+    return [draft for draft in drafts if not leaks(draft.prompt, draft.answer.texts)]
 
 
-def _form(cores: list[str], meanings: tuple[str, ...]) -> Form:
+def _answer(cores: list[str], meanings: tuple[str, ...], other: tuple[str, ...]) -> Answer:
+    signs = _signs(meanings)
     if any(len(core.split()) > _MOST_TYPED for core in cores):
-        return "prose"
+        return ProseAnswer(meanings, signs)
     if len(meanings) > 1:
-        return "set" if all(map(same_words, cores, meanings)) else "prose"
-    return "words"
+        return (MembersAnswer if all(map(same_words, cores, meanings)) else ProseAnswer)(meanings, signs)
+    return WordsAnswer(meanings, signs, also=other)
 
 
 def _signs(meanings: tuple[str, ...]) -> tuple[str, ...]:

@@ -4,10 +4,10 @@ import re
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
+from recall.answers.words import answer_words
 from recall.base.finding import Finding, Place, finding
 from recall.base.text import key_form, one_line, shown
 from recall.kinds.model import COMMON
-from recall.kinds.words import answer_words
 from recall.notes.model import Row, Table, Text
 
 _PLACEHOLDER = re.compile(

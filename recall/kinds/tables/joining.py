@@ -3,12 +3,12 @@
 from collections.abc import Collection, Sequence
 from dataclasses import replace
 
+from recall.answers.words import NEGATIONS, OPPOSITES, answer_words
 from recall.base.finding import Finding, finding
 from recall.base.text import key_form, one_line, shown
 from recall.kinds.model import Point
 from recall.kinds.prose.lexicon import SIDES
 from recall.kinds.tables.headers import header_name, spellings
-from recall.kinds.words import NEGATIONS, OPPOSITES, answer_words
 from recall.notes.model import Table
 
 _ASIDE = (

@@ -5,14 +5,13 @@ Half of them lie near a limit, within 2 % or three steps, for there a crew membe
 
 import random
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
-from typing import Any
+from typing import Any, ClassVar
 
+from recall.answers.data import unit_named
+from recall.answers.model import NO_LORE, Answer, Drawn, Lore, Verdict
 from recall.base.text import one_line
-from recall.kinds.limits.data import unit_named
-from recall.kinds.limits.words import lower, under
-from recall.kinds.model import Card
 from recall.quantity import Number, Span, shown
 
 NEAR = Decimal("0.02")
@@ -55,38 +54,45 @@ def draw(band: Band, step: Decimal, signed: bool, rng: random.Random) -> Decimal
     return number if signed or number >= 0 else end + away * step
 
 
-def draw_reading(card: Card, rng: random.Random) -> tuple[str, str, str]:
-    """A fresh question of a card of form `reading`: prompt, answer (`inside` or `outside`), and why in a sentence."""
-    data = card.data
-    band = _band(data)
-    number = draw(band, Decimal(data["step"]), data["signed"], rng)
-    reads = _shown(number, data["unit"])
-    # A count has no instrument that reads it, and is often a plural.
-    link = ": " if not data["unit"] or unit_counts(data["unit"]) else " is "
-    said = under(f"{bare_subject(card.subject)}{link}{reads}", card.condition, data["held"])
-    side = band.side(number)
-    return (
-        f"{said}. Inside or outside its {data['what']}?",
-        "outside" if side else "inside",
-        one_line(f"{_why(band, number, side, data)} {_alerts(data)}"),
-    )
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadingAnswer(Answer):
+    """Inside or outside. facts: what is drawn: `what` (limits, tolerance, normal range), `low` and `high` with
+    `low_open` and `high_open`, `unit`, `step`, `signed`, `held` (the time that holds), `alerts`. texts: `inside` or
+    `outside` once it is drawn."""
 
+    form: ClassVar[str] = "reading"
+    drawn: ClassVar[bool] = True
+    facts: Mapping[str, Any]
 
-def _band(data: Mapping[str, Any]) -> Band:
-    low, high = (None if data[name] is None else Decimal(data[name]) for name in ("low", "high"))
-    return Band(low, high, data["low_open"], data["high_open"])
+    def data(self) -> Mapping[str, Any]:
+        """What is drawn."""
+        return self.facts
 
+    def draw(self, rng: random.Random) -> Drawn:
+        """A fresh reading."""
+        facts = self.facts
+        low, high = (None if facts[name] is None else Decimal(facts[name]) for name in ("low", "high"))
+        band = Band(low, high, facts["low_open"], facts["high_open"])
+        number = draw(band, Decimal(facts["step"]), facts["signed"], rng)
+        side = band.side(number)
+        unit = unit_named(facts["unit"])
+        return Drawn(
+            reads=_shown(number, facts["unit"]),
+            counted=unit is None or unit.dimension == "count",
+            right=replace(self, texts=("outside" if side else "inside",)),
+            why=_why(band, number, side, facts),
+            what=facts["what"],
+            held=facts["held"],
+            alerts=tuple((name, amount) for name, amount in facts["alerts"]),
+        )
 
-def unit_counts(name: str) -> bool:
-    """Whether a unit counts things."""
-    unit = unit_named(name)
-    return unit is not None and unit.dimension == "count"
-
-
-def bare_subject(subject: str) -> str:
-    """A subject without its `Maximum`: the quantity that is measured."""
-    first, _, rest = subject.partition(" ")
-    return rest if rest and first.casefold().rstrip(".") in ("maximum", "max", "minimum", "min") else subject
+    def mark(self, given: str, lore: Lore = NO_LORE) -> Verdict:
+        """Inside or outside, whole or as it begins."""
+        typed = one_line(given).casefold()
+        if typed and any(word.startswith(typed) for word in ("inside", "outside")):
+            right = self.texts[0].startswith(typed)
+            return Verdict(right, "" if right else f"it is {self.texts[0]}")
+        return Verdict(False, "the answer is `inside` or `outside`")
 
 
 def _shown(number: Decimal, unit: str) -> str:
@@ -112,8 +118,3 @@ def _why(band: Band, number: Decimal, side: str, data: Mapping[str, Any]) -> str
         if end is not None
     ]
     return f"{reads} is inside: {' and '.join(ends)}."
-
-
-def _alerts(data: Mapping[str, Any]) -> str:
-    said = [f"{lower(name)} {amount}" for name, amount in data["alerts"]]
-    return f"Alerts: {', '.join(said)}." if said else ""

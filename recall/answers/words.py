@@ -4,8 +4,8 @@ import difflib
 import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Literal
 
+from recall.answers.model import Part
 from recall.base.text import one_line, without_hidden, words_of
 
 Known = Callable[[str], bool]
@@ -28,8 +28,6 @@ NEGATIONS = frozenset(
     ("not", "no", "non", "never", "without", "none", "nor", "neither", "cannot", "unless", "until")
 )
 _SAME_SPELLING = {"manoeuvre": "maneuver", "manoeuvring": "maneuvering", "grey": "gray", "disc": "disk"}
-
-Part = tuple[Literal["kept", "left out", "added"], str]
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,11 +6,11 @@ from collections import defaultdict
 import pytest
 from cli_kit import DECKS
 
-from recall.base.finding import Place
+from recall.answers import answer_from
 from recall.deck.read import read_deck
 from recall.deck.source import find_sources
 from recall.kinds.marking import mark, pose
-from recall.kinds.model import Card, Draft, Form, Point, make_card
+from recall.kinds.model import Card
 
 
 @pytest.fixture(scope="module")
@@ -24,7 +24,7 @@ def test_a_card_takes_its_own_answer(cards: list[Card], between: str) -> None:
     """As it is shown, members of a set parted by commas or semicolons."""
     rng = random.Random(5)
     questions = [question for card in cards if (question := pose(card, rng)).typed]
-    refused = [q.card.prompt for q in questions if not mark(q, between.join(q.card.answer)).right]
+    refused = [q.card.prompt for q in questions if not mark(q, between.join(q.card.answer.texts)).right]
 
     assert [] == refused
 
@@ -37,16 +37,20 @@ def test_no_card_takes_the_answer_of_another(cards: list[Card]) -> None:
     for card in cards:
         groups[card.deck, card.kind, card.aspect].append(card)
     taken = [
-        (card.prompt, card.answer, other.answer)
+        (card.prompt, card.answer.texts, other.answer.texts)
         for group in groups.values()
         for card in group
         for other in rng.sample(group, min(12, len(group)))
-        if card.form not in ("prose", "reading")
-        and other.form == card.form
+        if card.answer.typed
+        and not card.answer.drawn
+        and type(other.answer.texts) is type(card.answer.texts)
         and other.answer_hash != card.answer_hash
-        and "±" not in card.answer[0] + other.answer[0]
-        and (card.form != "number" or card.answer[0].split()[-1] == other.answer[0].split()[-1])
-        and mark(pose(card, rng), "; ".join(other.answer)).right
+        and "±" not in card.answer.texts[0] + other.answer.texts[0]
+        and (
+            card.answer.amount is None
+            or card.answer.texts[0].split()[-1] == other.answer.texts[0].split()[-1]
+        )
+        and mark(pose(card, rng), other.answer.text).right
     ]
 
     assert [] == taken
@@ -55,16 +59,14 @@ def test_no_card_takes_the_answer_of_another(cards: list[Card]) -> None:
 def test_readings_are_drawn_on_both_sides(cards: list[Card]) -> None:
     """Inside and outside both come up, and about half of the readings lie near the limit."""
     rng = random.Random(11)
-    drawn = [pose(card, rng).card.answer[0] for card in cards if card.form == "reading" for _ in range(4)]
+    drawn = [pose(card, rng).card.answer.texts[0] for card in cards if card.answer.drawn for _ in range(4)]
     inside = sum(answer.startswith("inside") for answer in drawn) / len(drawn)
 
     assert 0.3 < inside < 0.7
 
 
-def _typed(form: Form, answer: tuple[str, ...], given: str) -> tuple[bool | None, str, tuple[str, ...], str]:
-    point = Point("memory-item", ("Fire",), "Fire", Place("fire.md", 3))
-    question = pose(make_card(point, Draft("recite", "Recite.", answer, form), "demo"), random.Random(1))
-    verdict = mark(question, given)
+def _typed(form: str, answer: tuple[str, ...], given: str) -> tuple[bool | None, str, tuple[str, ...], str]:
+    verdict = answer_from(form, answer, {}).mark(given)
     return verdict.right, verdict.why, verdict.left_out, verdict.note
 
 

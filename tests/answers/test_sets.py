@@ -4,14 +4,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from recall.base.finding import Place
-from recall.kinds.marking import Question, Verdict, mark
-from recall.kinds.model import Draft, Form, Point, make_card
+from recall.answers import MembersAnswer, ReadingAnswer, Verdict
 
 
-def _mark(answer: tuple[str, ...], given: str, form: Form = "set") -> Verdict:
-    point = Point("interlock", ("Fuel",), "Pump", Place("fuel.md", 3))
-    return mark(Question(make_card(point, Draft("inhibited-by", "When?", answer, form), "demo"), True), given)
+def _mark(answer: tuple[str, ...], given: str) -> Verdict:
+    return MembersAnswer(answer).mark(given)
 
 
 @pytest.mark.parametrize(
@@ -73,7 +70,6 @@ def test_a_set_takes_its_own_members_in_any_order(members: list[str], chance: ob
 @pytest.mark.parametrize("typed", ["i", "in", "INSIDE", "insid"])
 def test_a_reading_is_answered_whole_or_as_it_begins(typed: str) -> None:
     """`in` is `inside`, `o` is `outside`, anything else neither."""
-    point = Point("limit", ("Fuel",), "Oil", Place("fuel.md", 3))
-    question = Question(make_card(point, Draft("reading", "?", ("inside",), "reading"), "demo"), True)
+    reading = ReadingAnswer(("inside",), facts={})
 
-    assert [True, False, False] == [mark(question, text).right for text in (typed, "out", "inner")]
+    assert [True, False, False] == [reading.mark(text).right for text in (typed, "out", "inner")]

@@ -2,16 +2,8 @@
 
 import pytest
 
-from recall.quantity import (
-    Match,
-    Reading,
-    find_unit,
-    matches,
-    matches_whole,
-    read_answer,
-    read_cell,
-    read_whole_answer,
-)
+from recall.answers.match import Match, matches, matches_whole, read_answer, read_whole_answer
+from recall.quantity import Reading, find_unit, read_cell
 
 
 def asked(text: str, unit: str = "") -> Reading:

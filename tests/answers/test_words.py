@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from recall.kinds.words import OPPOSITES, mark_words
+from recall.answers.words import OPPOSITES, mark_words
 
 
 @pytest.mark.parametrize(

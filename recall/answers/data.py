@@ -1,4 +1,4 @@
-"""Quantities as plain data on a card, and back: what marking needs, exact to the last digit."""
+"""Quantities as plain data, and back: what marking needs, exact to the last digit."""
 
 import re
 from collections.abc import Mapping

@@ -1,0 +1,36 @@
+"""Answers: each holds what is right, marks what is typed, and writes and reads itself as JSON."""
+
+from recall.answers.data import reading_data, reading_from, span_data, span_from, unit_named, with_name
+from recall.answers.members import MembersAnswer
+from recall.answers.model import NO_LORE, NORMAL_FORM, Answer, Drawn, Lore, Part, Verdict
+from recall.answers.number import NumberAnswer
+from recall.answers.phrase import TermAnswer, WordsAnswer
+from recall.answers.prose import ProseAnswer
+from recall.answers.read import FORMS, answer_from
+from recall.answers.reading import ReadingAnswer
+from recall.answers.recital import RecitalAnswer
+
+__all__ = [
+    "FORMS",
+    "NORMAL_FORM",
+    "NO_LORE",
+    "Answer",
+    "Drawn",
+    "Lore",
+    "MembersAnswer",
+    "NumberAnswer",
+    "Part",
+    "ProseAnswer",
+    "ReadingAnswer",
+    "RecitalAnswer",
+    "TermAnswer",
+    "Verdict",
+    "WordsAnswer",
+    "answer_from",
+    "reading_data",
+    "reading_from",
+    "span_data",
+    "span_from",
+    "unit_named",
+    "with_name",
+]

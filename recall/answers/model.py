@@ -1,0 +1,125 @@
+"""What an answer is: it holds what is right and marks what is typed. One frozen class a form stands on this one."""
+
+import random
+from abc import ABC, abstractmethod
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any, ClassVar, Literal
+
+from recall.base.text import digest, key_form
+from recall.quantity import Reading
+
+NORMAL_FORM = 1
+"""The version of the rules by which answers are compared between revisions."""
+
+Part = tuple[Literal["kept", "left out", "added"], str]
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """right: None where the person decides. why: one plain sentence, empty where right. parts: a wrong text word
+    by word. left_out, added: members of a set. note: what was forgiven, or how it was read."""
+
+    right: bool | None
+    why: str = ""
+    parts: tuple[Part, ...] = ()
+    left_out: tuple[str, ...] = ()
+    added: tuple[str, ...] = ()
+    note: str = ""
+
+
+def _nothing(_: str) -> bool:
+    return False
+
+
+@dataclass(frozen=True, slots=True)
+class Lore:
+    """What a deck says, as far as marking needs it. knows: whether a word, case folded, stands in it, where no slip
+    is forgiven; short: its abbreviations, as written, each with its meanings."""
+
+    knows: Callable[[str], bool] = _nothing
+    short: Mapping[str, Sequence[str]] = field(default_factory=dict)
+
+
+NO_LORE = Lore()
+"""For a comparison outside any deck."""
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """A question drawn afresh. reads: the number as it is shown; counted: no instrument reads it; right: the answer;
+    why: a sentence; what, held: inside or outside of what, and for how long; alerts: names and amounts."""
+
+    reads: str
+    counted: bool
+    right: "Answer"
+    why: str
+    what: str
+    held: str
+    alerts: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Answer(ABC):
+    """texts: what is right, as it is shown, a member or step each. same_as: what it is compared by between revisions,
+    where that is more than its texts; known only to those who read the notes."""
+
+    texts: tuple[str, ...]
+    same_as: tuple[str, ...] = field(default=(), compare=False)
+
+    form: ClassVar[str]
+    """Its name in JSON."""
+    typed: ClassVar[bool] = True
+    """It is typed and marked; otherwise it is revealed and the person marks it."""
+    drawn: ClassVar[bool] = False
+    """It is drawn afresh each time, and says nothing by itself."""
+
+    @abstractmethod
+    def mark(self, given: str, lore: Lore = NO_LORE) -> Verdict:
+        """Right or wrong for what a person typed, and why."""
+
+    @property
+    def text(self) -> str:
+        """All of it on one line."""
+        return "; ".join(self.texts)
+
+    @property
+    def ordered(self) -> bool:
+        """Whether its texts are steps, whose order is part of the answer."""
+        return False
+
+    @property
+    def several(self) -> bool:
+        """Whether it may take several lines."""
+        return False
+
+    @property
+    def choice(self) -> bool:
+        """Whether it is one text that can stand among others to choose from."""
+        return False
+
+    @property
+    def amount(self) -> Reading | None:
+        """The quantity that is asked for, where it is one."""
+        return None
+
+    @property
+    def key(self) -> str:
+        """By what it is found when it was given instead of another's; empty where it never is."""
+        return ""
+
+    def draw(self, rng: random.Random) -> Drawn | None:
+        """A fresh question; None where it is asked as it stands."""
+        return None
+
+    def data(self) -> Mapping[str, Any]:
+        """What JSON holds of it besides form and texts."""
+        return {}
+
+    def normal(self) -> tuple[str, ...]:
+        """Its normal form, equal for a rewording."""
+        return self.same_as or tuple(sorted(key_form(text) for text in self.texts))
+
+    def digest(self) -> str:
+        """Of its normal form."""
+        return digest(self.normal())

@@ -1,0 +1,29 @@
+"""Prose: revealed, and marked by the person."""
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from recall.answers.model import NO_LORE, Answer, Lore, Verdict
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ProseAnswer(Answer):
+    """steps: its texts are the steps of something, in order."""
+
+    form: ClassVar[str] = "prose"
+    typed: ClassVar[bool] = False
+    steps: bool = False
+
+    @property
+    def ordered(self) -> bool:
+        """Whether they are steps."""
+        return self.steps
+
+    @property
+    def choice(self) -> bool:
+        """One text is."""
+        return len(self.texts) == 1
+
+    def mark(self, given: str, lore: Lore = NO_LORE) -> Verdict:
+        """The person decides."""
+        return Verdict(None)
