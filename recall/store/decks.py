@@ -232,8 +232,3 @@ def renew_asking(core: Core) -> None:
         "UPDATE card SET asking = present AND NOT paused AND ? WHERE applies = ?",
         [(int(applies_to(text, aircraft)), text) for text in texts],
     )
-
-
-def comes_due(core: Core, today: date) -> list[str]:
-    """Decks of which a later revision has come into effect."""
-    return [row[0] for row in core.rows("SELECT slug FROM deck WHERE pending <= ?", [today.toordinal()])]

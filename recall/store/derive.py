@@ -6,7 +6,7 @@ from datetime import date
 
 from recall.schedule import Memory, due_day
 from recall.store.core import Core, placed
-from recall.store.decks import comes_due, fold_line, keep_line, renew_asking
+from recall.store.decks import fold_line, keep_line, renew_asking
 from recall.store.loads import line_of, note_load
 from recall.store.memories import replay_cards
 from recall.store.schema import DERIVATION, DERIVED_TABLES
@@ -79,14 +79,10 @@ def reached(core: Core, ids: Collection[str]) -> set[str]:
     return found
 
 
-def refresh(core: Core) -> int:
-    """Take up revisions whose effective date has come; how many cards were replayed."""
-    today = core.today()
-    due = comes_due(core, today)
-    if not due:
-        return 0
+def refresh(core: Core, slugs: Collection[str]) -> int:
+    """Take up the revisions of these decks that are in force today; how many cards were replayed."""
     with core.writing():
-        return replay_cards(core, reached(core, _fold(core, due, today)))
+        return replay_cards(core, reached(core, _fold(core, slugs, core.today())))
 
 
 def rebuild(core: Core) -> int:

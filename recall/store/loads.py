@@ -9,6 +9,7 @@ from typing import Any
 from recall.deck.model import Deck
 from recall.kinds.model import Card, digest
 from recall.store.core import Core, placed
+from recall.store.events import writer_of
 from recall.store.revisions import Listed, Load, place_of
 
 
@@ -134,7 +135,8 @@ def loads_of(core: Core, chain: Iterable[str]) -> list[Loaded]:
         ):
             place = place_of(rank, revision, placed(event, corrections))
             number = None if effective is None else date.fromisoformat(effective).toordinal()
-            found.append(Loaded(event, place, slug, revision, number, day, *said))
+            _, days = corrections.get(writer_of(event), (0, 0))
+            found.append(Loaded(event, place, slug, revision, number, day + days, *said))
     return sorted(found, key=lambda load: load.place)
 
 

@@ -3,7 +3,7 @@
 import random
 import secrets
 import sqlite3
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from contextlib import suppress
 from pathlib import Path
 from typing import Self
@@ -90,16 +90,22 @@ class Opened(Core):
 
             with self.writing():
                 derive.rebuild(self)
-        pending = self.one("SELECT min(pending) FROM deck")
-        if pending is not None and pending <= self.today().toordinal():
-            self._take_up()
+        if slugs := self.out_of_day():
+            self._take_up(slugs)
 
-    def _take_up(self) -> None:
-        """Take up revisions whose effective date has come; a file that can only be read goes without."""
+    def out_of_day(self) -> list[str]:
+        """Decks of which another revision is in force today than the one that was taken up: the day of a later one
+        has come, or the clock that took it up was ahead."""
+        today = self.today()
+        sql = "SELECT slug FROM deck LEFT JOIN load ON id = current WHERE pending <= ? OR load.effective > ?"
+        return [row[0] for row in self.rows(sql, [today.toordinal(), today.isoformat()])]
+
+    def _take_up(self, slugs: Collection[str]) -> None:
+        """Take up the revisions of today; a file that can only be read goes without."""
         from recall.store import derive
 
         try:
-            derive.refresh(self)
+            derive.refresh(self, slugs)
         except StoreError as error:
             code = getattr(error.__cause__, "sqlite_errorcode", 0) & 0xFF
             if code != sqlite3.SQLITE_READONLY:

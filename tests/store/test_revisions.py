@@ -1,9 +1,9 @@
 """What a revision does to cards, and what the person keeps."""
 
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
-from store_kit import answer, card_of, deck, known_of
+from store_kit import answer, card_of, deck, knowledge, known_of
 
 from recall.base.clock import SetClock
 from recall.base.errors import StoreError
@@ -287,6 +287,24 @@ def test_effective_date(store: Store, clock: SetClock) -> None:
 
     assert battery.fresh
     assert date(2026, 3, 5) == battery.due
+
+
+def test_a_look_from_the_future_leaves_nothing_behind(store: Store, clock: SetClock) -> None:
+    """Which revision is in force follows from the day alone, whatever a clock that was ahead has seen."""
+    store.load(deck(FACTS, revision="1"))
+    answer(store, "Battery")
+    changed = {"Battery": "28 V", "Pump": "on", "Other": "x", "Vent": "shut", "Tank": "full"}
+    store.load(deck(changed, revision="3", effective=date(2026, 7, 1)))
+    store.load(deck(FACTS | {"Tank": "empty"}, revision="2", effective=date(2026, 5, 1)))
+    now, seen = clock.at, []
+    for days in (0, 61, 122, 700, 122, 61, 0):
+        clock.at = now + timedelta(days=days)
+        with Store.open(store.path, clock) as looked:
+            seen.append((looked.decks()[0].revision, knowledge(looked)))
+            assert () == looked.doctor().mended
+
+    assert ["1", "2", "3", "3", "3", "2", "1"] == [revision for revision, _ in seen]
+    assert seen == seen[::-1]
 
 
 def test_a_renaming_is_carried_before_its_day(store: Store, clock: SetClock) -> None:
