@@ -14,7 +14,7 @@ from recall.deck.model import Source
 _ENDINGS = (".md", ".markdown")
 HEAD = "deck.md"
 LARGEST_FILE = 16 * 1024 * 1024
-_ROOMS = ("base", "quantity", "notes", "kinds", "deck")
+_ROOMS = ("base", "quantity", "notes", "answers", "kinds", "deck")
 """What reads notes into cards."""
 
 
@@ -113,7 +113,12 @@ class _Search:
 
 def notes_digest(source: Source) -> str:
     """A digest of all that a deck is read from; another one whenever a note changes, comes or goes."""
-    whole = hashlib.sha256()
+    return whole_of(source).hexdigest()[:20]
+
+
+def whole_of(source: Source, way: str = "") -> "hashlib._Hash":
+    """All that a deck is read from, hashed behind some words."""
+    whole = hashlib.sha256(way.encode())
     for file in source.files:
         try:
             path = source.root / file
@@ -123,7 +128,7 @@ def notes_digest(source: Source) -> str:
             content = b"unreadable"
         whole.update(f"\0{file}\0{len(content)}\0".encode(errors="surrogateescape"))
         whole.update(content)
-    return whole.hexdigest()[:20]
+    return whole
 
 
 @cache

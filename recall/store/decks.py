@@ -12,7 +12,7 @@ from recall.kinds.effectivity import applies_to
 from recall.kinds.model import Card, digest
 from recall.store.core import Core, placed
 from recall.store.fold import fold
-from recall.store.loads import Loaded, distinct, line_of, loads_of, read_load, told_later
+from recall.store.loads import Loaded, Told, distinct, line_of, loads_of, read_load, told_later
 from recall.store.revisions import Again, CardState, Step
 
 _STATE = "answer, text, row, rank, source, also, same, present, paused, epoch, was, since, renewed, moved"
@@ -83,7 +83,7 @@ def fold_line(
     head, chain = line_of(core, slug)
     loads = loads_of(core, chain)
     told = told_later(loads)
-    loads = distinct(loads)
+    loads = distinct(loads, told)
     into = carried_cards(core)
     last = max((at for at, load in enumerate(loads) if load.comes <= today.toordinal()), default=-1)
     line = Line(head, chain, loads, {}, Step(), dict(faces or {}))
@@ -109,12 +109,9 @@ def fold_line(
     return line
 
 
-def _mark(loads: Sequence[Loaded], told: Mapping[str, Mapping[str, str]]) -> int:
+def _mark(loads: Sequence[Loaded], told: Mapping[str, Told]) -> int:
     """A number that tells which loads were folded, in which order, and what later ones tell of them."""
-    said = (
-        f"{load.place} {load.notes} {load.reading} {sorted(told.get(load.content, {}).items())}"
-        for load in loads
-    )
+    said = (f"{load.place} {load.notes} {load.reading} {told.get(load.content)}" for load in loads)
     return int(digest(said)[:15], 16)
 
 

@@ -1,11 +1,12 @@
-"""What a load says of an earlier one whose event doesn't tell from what its cards were read.
+"""What a load says of an earlier one whose event doesn't tell from what it was read.
 
-Events of the first versions list no sources. A card of theirs whose answer is another one now was either changed in
-the notes, or only read otherwise: it is taken for the second where all it answered still stands in the piece of the
-notes that the new card was read from. The load that finds this out writes it down, so that every device that has
-its event comes to the same.
+Events of the first versions list no sources. Where the notes are byte for byte what this file loaded then, that is
+said. Else a card whose answer is another one now was either changed in the notes or only read otherwise: it is taken
+for the second where all it answered still stands in the piece of the notes that the new card was read from. The load
+that finds this out writes it down, so that every device that has its event comes to the same.
 """
 
+import hashlib
 import re
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
@@ -13,6 +14,7 @@ from typing import Any
 
 from recall.base.text import key_form, words_of
 from recall.deck.model import Deck
+from recall.deck.source import whole_of
 from recall.kinds.model import Card
 from recall.store.core import Core
 from recall.store.decks import look_up
@@ -21,11 +23,13 @@ from recall.store.revisions import revision_key
 
 _MOST = 3
 """Earlier loads that are looked at."""
+_READINGS = ("0.1.0/1", "0.1.0/2", "0.1.0/3")
+"""How the versions that kept no sources named the way in which they read notes."""
 _PARTED = re.compile(r"(?<=\d)[,\s\u2009\u202f](?=\d{3})")
 
 
-def tell_earlier(core: Core, loads: Sequence[Loaded], deck: Deck) -> dict[str, dict[str, str]]:
-    """Content of a load → card id → source, as the event of this deck's load is to tell it. loads: of its line."""
+def tell_earlier(core: Core, loads: Sequence[Loaded], deck: Deck) -> dict[str, dict[str, Any]]:
+    """Content of a load → what the event of this deck's load is to tell of it (see `Told`). loads: of its line."""
     told = told_later(loads)
     newest = revision_key(deck.record.revision)
     silent = {
@@ -33,11 +37,30 @@ def tell_earlier(core: Core, loads: Sequence[Loaded], deck: Deck) -> dict[str, d
         for load in loads
         if not load.reading and load.content not in told and revision_key(load.revision) <= newest
     }
-    found = {}
-    for load in list(silent.values())[-_MOST:]:
-        if sources := _sources(core, load, deck):
-            found[load.content] = sources
-    return found
+    latest = list(silent.values())[-_MOST:]
+    if not latest:
+        return {}
+    loaded = _loaded_then(core, deck)
+    return {
+        load.content: {
+            "notes": deck.notes if load.content in loaded else "",
+            "sources": _sources(core, load, deck),
+        }
+        for load in latest
+    }
+
+
+def _loaded_then(core: Core, deck: Deck) -> set[str]:
+    """The contents that earlier versions loaded from the very notes of this deck."""
+    known = core.rows("SELECT load.content, fingerprint FROM source JOIN load ON load.id = source.load")
+    path, source = deck.source.place, deck.source
+    marks: set[str] = set()
+    for way in _READINGS:
+        if path.suffix.lower() == ".zip" and path.is_file():
+            marks.add(hashlib.sha256(f"{way}\0".encode() + path.read_bytes()).hexdigest())
+        else:
+            marks.add(whole_of(source, way).hexdigest())
+    return {content for content, mark in known if mark in marks}
 
 
 def _sources(core: Core, load: Loaded, deck: Deck) -> dict[str, str]:

@@ -92,7 +92,7 @@ def _revisions(core: Core, card: str, ways: Ways) -> list[Entry]:
     before: Listed | None = None
     present = False
     earlier: Loaded | None = None
-    for load in distinct(loads):
+    for load in distinct(loads, told):
         if load.place > place:
             break
         whole = read_load(core, load, told)

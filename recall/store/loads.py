@@ -1,8 +1,8 @@
 """`deck loaded` events: what they say of a deck, and the loads of each line in their order."""
 
 import json
-from collections.abc import Iterable, Mapping
-from dataclasses import asdict, dataclass, replace
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import asdict, dataclass, field, replace
 from datetime import date
 from typing import Any
 
@@ -75,8 +75,8 @@ def note_load(core: Core, event_id: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Loaded:
-    """A load without its cards, and its place in the line. earlier: what it says of loads whose events don't tell
-    from what their cards were read: content → card id → source."""
+    """A load without its cards, and its place in the line. earlier: what it says of loads before it, as JSON:
+    content → `notes`, `sources`."""
 
     event: str
     place: str
@@ -140,11 +140,33 @@ def loads_of(core: Core, chain: Iterable[str]) -> list[Loaded]:
     return sorted(found, key=lambda load: load.place)
 
 
-def distinct(loads: Iterable[Loaded]) -> list[Loaded]:
-    """Loads in order without those that say what the one before them says (the same revision on another device); of
-    which notes they were read, and by which program, is then the latest word."""
-    found: list[Loaded] = []
+@dataclass(slots=True)
+class Told:
+    """What later events say of an earlier one. notes: digest of its notes, empty where nobody is sure; sources: from
+    what its cards were read, by id."""
+
+    notes: str = ""
+    sources: dict[str, str] = field(default_factory=dict)
+
+
+def told_later(loads: Sequence[Loaded]) -> dict[str, Told]:
+    """What is said of loads whose events don't say it themselves, by their content. The first word counts, in the
+    order of the line."""
+    found: dict[str, Told] = {}
     for load in loads:
+        for content, said in json.loads(load.earlier).items():
+            told = found.setdefault(content, Told())
+            told.notes = told.notes or said["notes"]
+            told.sources = said["sources"] | told.sources
+    return found
+
+
+def distinct(loads: Iterable[Loaded], told: Mapping[str, Told]) -> list[Loaded]:
+    """Loads in order without those that say what the one before them says (the same revision on another device); of
+    which notes they were read, and by which program, is then the latest word. told: see `told_later`."""
+    found: list[Loaded] = []
+    for one in loads:
+        load = one if one.notes or one.content not in told else replace(one, notes=told[one.content].notes)
         if not found or (found[-1].deck, found[-1].content) != (load.deck, load.content):
             found.append(load)
         elif load.notes:
@@ -152,17 +174,7 @@ def distinct(loads: Iterable[Loaded]) -> list[Loaded]:
     return found
 
 
-def told_later(loads: Iterable[Loaded]) -> dict[str, dict[str, str]]:
-    """What later events say of earlier ones that don't tell it themselves: content → card id → source. The first
-    word counts, in the order of the line."""
-    found: dict[str, dict[str, str]] = {}
-    for load in loads:
-        for content, sources in json.loads(load.earlier).items():
-            found[content] = sources | found.get(content, {})
-    return found
-
-
-def read_load(core: Core, loaded: Loaded, told: Mapping[str, Mapping[str, str]]) -> Load:
+def read_load(core: Core, loaded: Loaded, told: Mapping[str, Told]) -> Load:
     """A load with its cards, from its event. told: see `told_later`."""
     cards, sources, also, points, files = core.rows(
         "SELECT json_extract(body, '$.cards'), json_extract(body, '$.sources'), json_extract(body, '$.also'),"
@@ -173,8 +185,8 @@ def read_load(core: Core, loaded: Loaded, told: Mapping[str, Mapping[str, str]])
     if sources is not None:
         own = json.loads(sources)
     else:
-        later = told.get(loaded.content, {})
-        own = [later.get(entry[0], "") for entry in listed]
+        later = told.get(loaded.content, Told())
+        own = [later.sources.get(entry[0], "") for entry in listed]
     forms = json.loads(also) if also is not None else [()] * len(listed)
     return Load(
         loaded.event,
