@@ -1,7 +1,11 @@
 """An upgrade of the program is no revision: what the notes' author didn't change keeps its memory."""
 
+import gzip
+import re
+import shutil
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from datetime import datetime, timezone
 from pathlib import Path
 
 import pytest
@@ -9,13 +13,20 @@ from store_kit import answer, card_of, deck, knowledge, known_of
 
 from recall.base.clock import SetClock
 from recall.deck.model import Deck
+from recall.deck.read import read_deck
+from recall.deck.source import whole_of
 from recall.kinds.model import Card, digest
 from recall.store import Known, Store
 from recall.store.fold import fold
 from recall.store.revisions import CardState, Listed, Load
 
+EARLIER = [path.parent for path in sorted((Path(__file__).parent / "versions").glob("*/events.jsonl.gz"))]
+"""Stores of earlier commits, as events, with the notes that they were read from (`versions/make_earlier.py`)."""
+NOW = datetime(2026, 12, 20, 9, 0, tzinfo=timezone.utc)
 FACTS = {"Battery": "24 V", "Pump": "on", "Tank": "full", "Vent": "shut"}
 DAY = 86_400
+NUMBER = re.compile(r"(?<=\| )\d+(?= )")
+ROW = re.compile(r"^\|.*(?<=\| )\d+(?= ).*$", re.MULTILINE)
 
 
 def later(read: Deck, otherwise: Callable[[Card], Card | None], *, notes: str | None = None) -> Deck:
@@ -117,6 +128,83 @@ def test_what_a_later_version_no_longer_asks(store: Store, clock: SetClock) -> N
     report = store.load(deck(FACTS))
     assert (0, 0) == (report.changed, report.withdrawn)
     assert before == {subject: known_of(store, subject) for subject in FACTS}
+
+
+@pytest.fixture(params=EARLIER, ids=lambda path: path.name)
+def earlier(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[tuple[Store, Path]]:
+    """A store that an earlier commit made, taken up by this version, and the folder of its notes."""
+    lines = gzip.decompress((request.param / "events.jsonl.gz").read_bytes()).decode().splitlines()
+    with Store.from_json(tmp_path / "earlier.db", lines, SetClock(NOW)) as opened:
+        yield opened, next(path for path in request.param.iterdir() if path.is_dir())
+
+
+def memories(store: Store) -> dict[str, object]:
+    """The memory of every card that was ever asked, under the id that its answers were given to, at 9 digits."""
+    moved = dict(store.rows("SELECT source, target FROM link"))
+    found = {}
+    for known in store.cards(everything=True):
+        end = known.id
+        while end in moved:
+            end = moved[end]
+        memory = store.known(end).memory
+        if memory is not None:
+            found[known.id] = (f"{memory.holds:.9g}", f"{memory.difficulty:.9g}", memory.last_day)
+    return found
+
+
+def test_there_are_three() -> None:
+    """Stores of three commits are kept."""
+    assert ["51b931d", "b9ed3fc", "eb357e0"] == [path.name for path in EARLIER]
+
+
+def test_stores_of_earlier_commits(earlier: tuple[Store, Path]) -> None:
+    """A real store of an earlier commit whose notes didn't change loses no memory, is told of no change, and agrees
+    with what its events say."""
+    store, notes = earlier
+    before = memories(store)
+    read, _ = read_deck(notes)
+    report = store.load(read)
+    after = memories(store)
+
+    assert len(before) > 300
+    assert before == {card: after.get(card) for card in before}
+    assert (0, 0) == (report.changed, report.withdrawn)
+    assert not any(known.fresh for known in store.cards())
+    assert () == store.doctor().mended
+
+
+def test_an_edit_beside_an_upgrade(earlier: tuple[Store, Path], tmp_path: Path) -> None:
+    """Where one number of the notes changed as well, its row's cards are asked anew, and no others."""
+    store, notes = earlier
+    before = memories(store)
+    shutil.copytree(notes, tmp_path / notes.name)
+    file = max((tmp_path / notes.name).glob("*.md"), key=lambda path: len(ROW.findall(path.read_text())))
+    text = file.read_text()
+    row = ROW.findall(text)[-1]
+    file.write_text(text.replace(row, NUMBER.sub(lambda found: str(int(found[0]) + 1), row, count=1)))
+    line = text[: text.index(row)].count("\n") + 1
+    read, _ = read_deck(tmp_path / notes.name)
+    store.load(read)
+    after = memories(store)
+    lost = {card for card in before if before[card] != after.get(card)}
+
+    assert lost
+    assert {(file.name, line)} == {(store.known(card).file, store.known(card).line) for card in lost}
+
+
+def test_the_very_notes(earlier: tuple[Store, Path]) -> None:
+    """Notes that this file loaded before, byte for byte, are known to be the same: what isn't asked any more is no
+    change, however much it is."""
+    store, notes = earlier
+    read, _ = read_deck(notes)
+    load = store.one("SELECT id FROM load")
+    mark = whole_of(read.source, "0.1.0/2").hexdigest()
+    with store.writing():
+        store.db.execute("INSERT INTO source VALUES ('/elsewhere', ?, ?, ?)", [read.record.deck, load, mark])
+    report = store.load(replace(read, cards=read.cards[:40]))
+
+    assert (0, 0) == (report.changed, report.withdrawn)
+    assert report.dropped > 100
 
 
 @pytest.fixture
