@@ -122,10 +122,15 @@ def _are_forms(value: Any) -> bool:
 
 
 def _is_earlier(value: Any) -> bool:
-    """Content of a load → card id → source."""
+    """Content of a load → its notes, and the source of each of its cards."""
     return isinstance(value, dict) and all(
-        NAME.fullmatch(content) and isinstance(cards, dict) and _are_sources([*cards, *cards.values()])
-        for content, cards in value.items()
+        NAME.fullmatch(content)
+        and isinstance(said, dict)
+        and said.keys() == {"notes", "sources"}
+        and _is_source(said["notes"])
+        and isinstance(said["sources"], dict)
+        and _are_sources([*said["sources"], *said["sources"].values()])
+        for content, said in value.items()
     )
 
 
