@@ -10,7 +10,8 @@ from recall.base.text import digest, key_form
 from recall.quantity import Reading
 
 NORMAL_FORM = 1
-"""The version of the rules by which answers are compared between revisions."""
+"""The version of the rules by which answers are compared between revisions. Those of a version never change; a later
+one stands beside (`Answer.later`)."""
 
 Part = tuple[Literal["kept", "left out", "added"], str]
 
@@ -123,3 +124,8 @@ class Answer(ABC):
     def digest(self) -> str:
         """Of its normal form."""
         return digest(self.normal())
+
+    def later(self) -> tuple[str, ...]:
+        """Digests of its normal forms of later versions, in their order, each of a text that begins with the version:
+        two answers that are equal in any form are equal. There are none yet."""
+        return ()

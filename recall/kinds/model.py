@@ -101,8 +101,9 @@ class Draft:
 
 @dataclass(frozen=True, slots=True)
 class Card:
-    """One question: a point and an aspect. answer_hash: of the answer's normal form; near: cards that it may be
-    confused with; source: of the notes it was read from, which is no part of its wording."""
+    """One question: a point and an aspect. answer_hash: of the answer's first normal form; near: cards that it may be
+    confused with. No part of its wording are `also`, the hashes of the answer's later normal forms, and `source`,
+    the digest of the notes it was read from."""
 
     id: str
     deck: str
@@ -123,11 +124,13 @@ class Card:
     answer_hash: str
     extra: tuple[tuple[str, str], ...] = ()
     near: tuple[str, ...] = ()
+    also: tuple[str, ...] = ()
     source: str = ""
 
     def to_json(self) -> str:
-        """Its wording, all but the source, as one line of JSON: the same text for the same card."""
-        plain = {name: getattr(self, name) for name in self.__slots__ if name not in ("near", "source")}
+        """Its wording as one line of JSON, the same text for the same card."""
+        beside = ("near", "also", "source")
+        plain = {name: getattr(self, name) for name in self.__slots__ if name not in beside}
         near = {"near": self.near} if self.near else {}
         plain |= {
             "answer": self.answer.texts,
@@ -181,6 +184,7 @@ def make_cards(point: Point, drafts: Iterable[Draft], deck: str) -> list[Card]:
                 why=point.why,
                 answer_hash=draft.answer.digest(),
                 extra=point.extra,
+                also=draft.answer.later(),
                 source=point.source,
             )
         )

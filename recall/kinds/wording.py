@@ -27,7 +27,7 @@ _TEXTS = (
     "cite",
     "why",
 )
-_KEYS = frozenset(each.name for each in fields(Card)) - {"source", "near"} | {"form", "data"}
+_KEYS = frozenset(each.name for each in fields(Card)) - {"source", "near", "also"} | {"form", "data"}
 
 
 def read_wording(plain: Any) -> Card:

@@ -27,14 +27,15 @@ def content_of(deck: Deck, today: date) -> Content:
     """What a `deck loaded` event says of a deck."""
     faces: dict[str, Card] = {}
     texts: dict[str, str] = {}
-    cards, sources = [], []
+    cards, sources, also = [], [], []
     for card in deck.cards:
-        face = replace(card, line=0, source="")
+        face = replace(card, line=0, also=(), source="")
         text = face.to_json()
         name = digest((text,))
         faces[name], texts[name] = face, text
         cards.append([card.id, card.answer_hash, name, card.line])
         sources.append(card.source)
+        also.append(card.also)
     record = asdict(deck.record)
     for name in ("columns", "accept", "line"):
         del record[name]
@@ -47,6 +48,7 @@ def content_of(deck: Deck, today: date) -> Content:
         "record": json.loads(json.dumps(record, default=str)),
         "cards": cards,
         **({"sources": sources} if any(sources) else {}),
+        **({"also": also} if any(also) else {}),
         "paused_points": sorted(deck.paused_points),
         "paused_files": sorted(deck.paused_files),
     }

@@ -32,7 +32,7 @@ def lacking(deck: Deck) -> list[tuple[str, str]]:
     found = []
     for card in deck.cards:
         piece = set(words_of(deck.pieces[card.source].replace("**", " ")))
-        for word in (word for part in card.answer for word in words_of(part)):
+        for word in (word for part in card.answer.texts for word in words_of(part)):
             if word not in piece and len(word) >= SHORT and not word.startswith("0"):
                 found.append((card.prompt, word))
     return found

@@ -244,3 +244,21 @@ def test_a_second_normal_form() -> None:
         changed.append(bool(step.changed))
 
     assert [False, False, False, True] == changed
+
+
+def test_a_later_form_is_kept(store: Store) -> None:
+    """Later normal forms of an answer are listed in the event, and equal ones there keep a memory."""
+    first = deck({"Pump": "on"})
+    second = deck({"Pump": "running"}, revision="2")
+    third = deck({"Pump": "off"}, revision="3")
+    forms = {"1": digest(("2", "alike")), "2": digest(("2", "alike")), "3": digest(("2", "unlike"))}
+    changed = []
+    for one in (first, second, third):
+        cards = tuple(replace(card, also=(forms[one.record.revision],)) for card in one.cards)
+        changed.append(store.load(replace(one, cards=cards)).changed)
+        answer(store, "Pump")
+
+    assert [0, 0, 1] == changed
+    assert 1 == known_of(store, "Pump").asked
+    assert store.doctor().well
+    assert () == store.doctor().mended
