@@ -223,6 +223,10 @@ class Kind:
     """The forms of plain sentences that say something of this kind, the surest first."""
     by_heading: ClassVar[bool] = False
     """Its subject is the heading above: several under one heading are told apart by their number."""
+    by_item: ClassVar[bool] = False
+    """Of a list it reads items one by one, each at its own line: what it leaves is read as sentences, or told."""
+    owns_below: ClassVar[bool] = True
+    """A heading that it reads owns the headings below it too; else only its own text."""
     leaves_tables: ClassVar[bool] = False
     """Tables inside the items of a list that it reads are blocks of their own."""
     adds_up: ClassVar[bool] = False

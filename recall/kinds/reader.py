@@ -1,13 +1,13 @@
 """Blocks into points: walks a note, keeps what holds where, and hands each block to the kind that reads it."""
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from recall.base.finding import Finding, finding
 from recall.base.text import one_line, shown
 from recall.kinds.model import Kind, Point, Read, Scope
-from recall.kinds.prose.lists import Prose, items_in
+from recall.kinds.prose.lists import Prose, items_in, without_items
 from recall.kinds.steps.reading import with_bold_steps_listed
 from recall.kinds.tables.headers import match_roles, missing, names_of, renamed
 from recall.notes.model import Block, Code, Definitions, Heading, List, Note, Paragraph, Table
@@ -97,8 +97,7 @@ class _Walk:
                 self.heading(block)
                 above = self.scope()
                 above = replace(above, topic=above.topic[:-1])
-                if self.keep(self.section(block, owned, above)):
-                    at += len(owned)
+                at += self.section(block, owned, above)
                 scope = self.scope()
             elif isinstance(block, Paragraph) and self.line_that_holds(block):
                 scope = self.scope()
@@ -139,16 +138,18 @@ class _Walk:
                 return True
         return False
 
-    def section(self, heading: Heading, owned: Sequence[Block], scope: Scope) -> Read | None:
+    def section(self, heading: Heading, owned: Sequence[Block], scope: Scope) -> int:
+        """Offer a heading with the text it owns to the kinds; gives back how many blocks are read with it."""
         asks = heading.text.plain.rstrip().endswith(("?", "？"))
-        if not asks and any(isinstance(block, Table) for block in owned):
-            return None
-        body = "\n\n".join(text for text in map(plain_of, owned) if text)
+        own = next((at for at, block in enumerate(owned) if isinstance(block, Heading)), len(owned))
         for kind in self.kinds:
-            read = kind.read_section(heading, body, heading.text.place, scope)
-            if read is not None:
-                return read
-        return None
+            blocks = owned if kind.owns_below else owned[:own]
+            if not asks and any(isinstance(block, Table) for block in blocks):
+                continue
+            body = "\n\n".join(text for text in map(plain_of, blocks) if text)
+            if self.keep(kind.read_section(heading, body, heading.text.place, scope)):
+                return len(blocks)
+        return 0
 
     def block(self, block: Block, scope: Scope) -> None:
         if isinstance(block, List | Table):
@@ -189,15 +190,26 @@ class _Walk:
 
     def list(self, block: List, scope: Scope) -> Kind | None:
         for kind in self.kinds:
-            if self.keep(kind.read_list(block, scope)):
+            read = kind.read_list(block, scope)
+            if self.keep(read):
+                if kind.by_item and read:
+                    lines = {point.place.line for point in read[0]} | {said.place.line for said in read[1]}
+                    self.rest(block, lines, scope)
                 for table in _tables_in(block) if kind.leaves_tables else ():
                     self.block(table, scope)
                 return kind
-        lacks = next(filter(None, (kind.lacks_list(block, scope) for kind in self.kinds)), None)
-        for below in self.prose.bullets(block, scope, lacks):
+        self.rest(block, set(), scope)
+        return None
+
+    def rest(self, block: List, known: Collection[int], scope: Scope) -> None:
+        """Read as sentences what a kind leaves of a list. known: the lines of the items that it reads."""
+        left = without_items(block, known)
+        lacks = None
+        if not known:
+            lacks = next(filter(None, (kind.lacks_list(block, scope) for kind in self.kinds)), None)
+        for below in self.prose.bullets(left, scope, lacks, len(known)) if left.items else ():
             self.block(below, scope)
         self.keep(self.prose.take())
-        return None
 
 
 def _leads(block: Paragraph, below: Block) -> bool:

@@ -6,10 +6,20 @@ from typing import ClassVar
 
 from recall.base.finding import Finding, Place, finding
 from recall.base.text import key_form, one_line, shown
+from recall.kinds.each.indication import says_messages
 from recall.kinds.model import Cells, Draft, Kind, Point, Read, Scope, base_point
 from recall.kinds.prose import shortform
 from recall.kinds.prose.abbreviation_ask import questions
-from recall.kinds.prose.glossary import KEYS, columns_of, is_glossary, meanings_of, pairs_of, read_bullet
+from recall.kinds.prose.glossary import (
+    KEYS,
+    columns_of,
+    is_glossary,
+    meanings_of,
+    pairs_of,
+    read_bullet,
+    split_lines,
+)
+from recall.kinds.prose.sentence import without_marks
 from recall.kinds.tables.cells import Answers, is_placeholder, without_stop
 from recall.kinds.tables.joining import joined, union
 from recall.notes.model import Definitions, Heading, Item, List, Paragraph, Table, Text
@@ -17,6 +27,8 @@ from recall.notes.model import Definitions, Heading, Item, List, Paragraph, Tabl
 _MOST_TYPED = 9
 """Words that may stand for letters with which they don't agree."""
 _FOOTNOTE = re.compile(r"\s*(?:[*†‡§]+|\[\^?\w{1,2}\])$")
+_NAMED = re.compile(r"\[(?P<term>[^\[\]]+)\]\s*\{#(?P<id>[\w-]+)\}")
+"""A term with its id: `[term]{#id}`."""
 _MOST_CODE = 4
 """Letters of a code that needn't agree with its words."""
 _SOFTWARE = re.compile(
@@ -58,6 +70,8 @@ class Abbreviation(Kind):
         "role": ("role", "function", "purpose", "what it does", "use", "used for", "job", "task"),
     }  # fmt: skip
     required = (KEYS, ("meaning",))
+    by_item = True
+    owns_below = False
 
     def fits(self, table: Table, roles: Mapping[int, str]) -> bool:
         """Letters and their words; of two columns that could hold the letters, the cells decide."""
@@ -150,6 +164,8 @@ class Abbreviation(Kind):
     def read_list(self, block: List, scope: Scope) -> Read | None:
         """A list whose items nearly all give letters and their words; stray ones in a list of prose aren't read."""
         told = is_glossary(*scope.topic[-2:], block.lead.plain if block.lead else "")
+        if not told and says_messages(scope, block.lead):
+            return None
         read = [(item, read_bullet(item.text, told)) for item in block.items]
         fitting = [bullet for _, bullet in read if bullet]
         sure = sum(shortform.looks_short(bullet.term) and bullet.agrees for bullet in fitting)
@@ -164,7 +180,6 @@ class Abbreviation(Kind):
         findings: list[Finding] = []
         for item, bullet in read:
             if bullet is None:
-                findings.append(_stray(item))
                 continue
             if not bullet.words:
                 findings.append(_unmeant(item.place, bullet.term))
@@ -181,22 +196,22 @@ class Abbreviation(Kind):
                 elif isinstance(below, Paragraph):
                     points[-1].extra += (("More", one_line(below.text.plain)),)
                 else:
-                    findings.append(_stray(item, "what stands below"))
+                    findings.append(_stray(item))
         return points, findings
 
     def read_section(self, heading: Heading, body: str, place: Place, scope: Scope) -> Read | None:
-        """A heading of letters with their words as its only paragraph."""
+        """A heading of letters with their words as its only paragraph; two lines are two meanings."""
         term = one_line(heading.text.plain)
         first, _, rest = body.strip().partition("\n")
         if not shortform.looks_short(term) or _STRUCTURE.search(rest):
             return None
-        words = one_line(first)
+        words = split_lines(term, one_line(first))
         if is_placeholder(words) or shortform.starts_with_number(words):
             return None
-        told = is_glossary(*scope.topic)
-        if not told and ("\n\n" in body.strip() or not shortform.agrees(term, words)):
+        agrees = all(shortform.agrees(term, line) for line in words.split("\n"))
+        if not is_glossary(*scope.topic) and ("\n\n" in body.strip() or not agrees):
             return None
-        if not shortform.agrees(term, words) and (rest or len(words.split()) > _MOST_TYPED):
+        if not agrees and (rest or len(words.split()) > _MOST_TYPED or shortform.is_sentence(words)):
             return None
         point = _point(heading.text, meanings_of(term, words), "abbreviation", scope)
         point.id = heading.id
@@ -243,7 +258,9 @@ def _is_code(term: Text, words: Text) -> bool:
 
 def _point(term: Text, words: tuple[str, ...], noun: str, scope: Scope, cells: Cells | None = None) -> Point:
     point = base_point("abbreviation", term, scope, cells, marks=cells is not None)
-    point.subject = _FOOTNOTE.sub("", point.subject) or point.subject
+    if named := _NAMED.fullmatch(point.subject):
+        point.subject, point.id = named["term"].strip(), named["id"]
+    point.subject = _FOOTNOTE.sub("", without_marks(point.subject)) or point.subject
     plain = noun == "term" and not shortform.looks_short(point.subject)
     short = noun in ("abbreviation", "term") and not plain
     point.fields["meaning"] = words
@@ -287,10 +304,10 @@ def _unmeant(place: Place, term: str) -> Finding:
     )
 
 
-def _stray(item: Item, what: str = "item") -> Finding:
+def _stray(item: Item) -> Finding:
     return finding(
         "unrecognised-list",
         item.place,
-        f"{what} of `{shown(one_line(item.text.plain))[:60]}` in a list of abbreviations isn't read as one",
+        f"what stands below `{shown(one_line(item.text.plain))[:60]}` in a list of abbreviations isn't read",
         "write it as `**ABC** – words`, or move it out of the list",
     )

@@ -1,6 +1,7 @@
-"""The kind `indication`: what a caption, an alarm or a symptom means, and what is done about it. Tables, and the
-heading of an alarm over the headings Meaning and Mitigation."""
+"""The kind `indication`: what a caption, an alarm or a symptom means, and what is done about it. Tables, bullets, and
+the heading of an alarm over the headings Meaning and Mitigation."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import replace
 from typing import ClassVar
@@ -9,10 +10,13 @@ from recall.answers import ProseAnswer
 from recall.base.finding import Place
 from recall.base.text import one_line
 from recall.kinds.model import Draft, Kind, Point, Read, Scope, base_point
+from recall.kinds.prose.sentence import sentences_of
+from recall.kinds.prose.shortform import split_head
+from recall.kinds.steps.telling import is_order
 from recall.kinds.tables.cells import Answers, is_placeholder, leaks, parts_of, without_stop
 from recall.kinds.tables.headers import header_name, names_of, spellings
 from recall.kinds.tables.joining import contradict, is_aside, joined, name_apart, same_words, union
-from recall.notes.model import Heading, Table
+from recall.notes.model import Heading, Item, List, Table, Text
 
 _WEAK = frozenset(
     ("message", "code", "error code", "fault code", "flag", "signal", "sign", "display", "tone", "sound", "indicator",
@@ -36,6 +40,16 @@ _PARTS = {
     "cause": "",
 }
 """Headings below an alarm's own, and what they tell of it; the others are shown with the answer."""
+_MESSAGES = re.compile(
+    r"\b(?:faults?|alarms?|errors?|warnings?|cautions?|messages?|captions?|annunciat(?:or|ion)s?|lights?|lamps?|alerts?)\b",
+    re.IGNORECASE,
+)
+_ANY_NAME = re.compile(
+    r"\b(?:faults?|alarms?|errors?|messages?|captions?|annunciat(?:or|ion)s?|lights?|lamps?)\b", re.IGNORECASE
+)
+"""Words of a heading under which any name in bold is a message; under `Warnings` it may be any advice."""
+_LAMP = re.compile(r"\b(?:light|lamp|LED|caption|message|alarm|horn|tone|chime|flag)s?\b", re.IGNORECASE)
+_MOST_NAME = 6
 _MOST_MEANING = 40
 _MOST_ACTION = 60
 
@@ -66,6 +80,7 @@ class Indication(Kind):
         ),
     }  # fmt: skip
     required = (("indication",), ("means",))
+    by_item = True
 
     def fits(self, table: Table, roles: Mapping[int, str]) -> bool:
         """An indication with its meaning; a name of any program's tables takes an action beside a plain meaning."""
@@ -101,6 +116,29 @@ class Indication(Kind):
         spare = self.spare_columns(table, roles)
         name_apart(points, table, [at for at in spare if not is_aside(table.headers[at].plain)])
         return points, answers.said()
+
+    def read_list(self, block: List, scope: Scope) -> Read | None:
+        """Bullets of messages, faults or lights: `**MESSAGE** – meaning. Action.`"""
+        if block.ordered or not says_messages(scope, block.lead):
+            return None
+        named = (
+            one_line(block.lead.plain)
+            if block.lead and block.lead.plain.strip()
+            else " / ".join(scope.topic[-2:])
+        )
+        read = [_bullet(item, _ANY_NAME.search(named) is not None) for item in block.items]
+        found = [bullet for bullet in read if bullet is not None]
+        if len(found) < 2 or len(found) * 2 < len(read):
+            return None
+        points = []
+        for item, name, means, action in found:
+            point = base_point("indication", replace(item.text, plain=name, runs=()), scope, marks=False)
+            point.wording["means"] = "meaning"
+            point.fields = {"means": (means,)} if means else {}
+            if action:
+                point.fields["action"] = (action,)
+            points.append(point)
+        return points, []
 
     def read_section(self, heading: Heading, body: str, place: Place, scope: Scope) -> Read | None:
         """An alarm's heading over the headings Meaning and Impact, Diagnosis or Mitigation, all of them short."""
@@ -158,6 +196,37 @@ class Indication(Kind):
                 asked = f"{named}, because of “{cause}”: what is to be done?"
                 drafts.append(Draft("action", asked, ProseAnswer(action), part=cause, line=rung.place.line))
         return [draft for draft in drafts if not leaks(draft.prompt, draft.answer.texts)]
+
+
+def says_messages(scope: Scope, lead: Text | None) -> bool:
+    """Whether heading or lead says that messages, faults, alarms or lights follow."""
+    return any(_MESSAGES.search(words) for words in (*scope.topic[-2:], lead.plain if lead else ""))
+
+
+def _bullet(item: Item, any_name: bool) -> tuple[Item, str, str, str] | None:
+    """A bullet's item, name, meaning and action; None where it is no message with its meaning. any_name: what stands
+    in bold or code names a message; else it must be in capitals, or name a light."""
+    pair = split_head(item.text)
+    if pair is None or item.below:
+        return None
+    name, rest = pair
+    lead = item.text.lead
+    marked = any_name and lead is not None and (lead.bold or lead.code)
+    if len(name.split()) > _MOST_NAME or not (marked or _is_message(name)) or is_placeholder(rest):
+        return None
+    sentences = sentences_of(replace(item.text, plain=rest, runs=()))
+    orders = 0
+    while orders < len(sentences) and is_order(sentences[-1 - orders]):
+        orders += 1
+    means, action = sentences[: len(sentences) - orders], sentences[len(sentences) - orders :]
+    if len(rest.split()) > _MOST_MEANING + _MOST_ACTION:
+        return None
+    return item, name, ". ".join(means), ". ".join(action)
+
+
+def _is_message(name: str) -> bool:
+    words = re.findall(r"[^\W\d_]{2,}", name)
+    return bool(words) and (all(word.isupper() for word in words) or _LAMP.search(name) is not None)
 
 
 def _rungs(point: Point) -> tuple[Point, ...]:

@@ -3,16 +3,19 @@
 import re
 from collections.abc import Mapping
 from dataclasses import replace
+from typing import ClassVar
 
 from recall.kinds.limits.ask import drafts_of, time_of
-from recall.kinds.limits.bullets import read_limit_list
+from recall.kinds.limits.bullets import amount_of, table_of, tables_in
 from recall.kinds.limits.checks import contradicts
 from recall.kinds.limits.headers import HEADERS
 from recall.kinds.limits.layout import AMOUNTS, layout_of
 from recall.kinds.limits.rows import RowReader
 from recall.kinds.model import Draft, Kind, Point, Read, Scope
+from recall.kinds.prose.form import Claim, SentenceForm, form
+from recall.kinds.tables.headers import match_roles, names_of
 from recall.kinds.tables.joining import is_aside, name_apart
-from recall.notes.model import List, Table
+from recall.notes.model import List, Table, Text
 from recall.quantity import Reading, read_cell
 
 _SHOWN = ("author", "checked by", "default", "owner", "revision", "significance", "status", "by")
@@ -26,6 +29,21 @@ class Limit(Kind):
     name = "limit"
     aspects = (*AMOUNTS, "duration", "reading", "action")
     headers = HEADERS
+    by_item = True
+    sentences: ClassVar[tuple[SentenceForm, ...]] = (
+        form("limit", "value", r"(?:the )?(?P<x>[^:=]*\b{extreme}\b[^:=]*?)(?: is| are|:| =) (?P<y>.*\d.*)"),
+        form(
+            "limit",
+            "value",
+            r"(?:the )?(?P<x>.+?) (?:must|shall|may|should|can) (?P<y>not {beyond} [+\-−]?\d.*)",
+        ),
+        form(
+            "limit",
+            "value",
+            r"(?:the )?(?P<x>.+?) (?:{must}|should) (?P<y>{keep} (?:{compared} )?[+\-−]?\d.*)",
+        ),
+        form("limit", "value", r"(?:the )?(?P<x>.+?) (?:is|are) limited to (?P<y>[+\-−]?\d.*)"),
+    )
     required = (("parameter",), ("minimum", "maximum", "normal", "value", "caution", "warning"))
 
     def fits(self, table: Table, roles: Mapping[int, str]) -> bool:
@@ -62,8 +80,24 @@ class Limit(Kind):
         return points, findings
 
     def read_list(self, block: List, scope: Scope) -> Read | None:
-        """Bullets of limits, where every one of them reads."""
-        return read_limit_list(block, scope)
+        """Bullets of limits, where at least half of a list are such; the others are left to be read as sentences."""
+        tables = tables_in(block, scope)
+        read: Read = ([], [])
+        for under, table in tables:
+            below = replace(scope, topic=(*scope.topic, under)) if under else scope
+            points, findings = self._lines(table, below)
+            read = (read[0] + points, read[1] + findings)
+        return read if tables else None
+
+    def read_claim(self, claim: Claim, text: Text, scope: Scope) -> Point | None:
+        """A sentence whose amount surely reads."""
+        said = re.sub(r"\b(?:be|stay|remain|get|fall|drop|rise|go) (?=\D)", "", claim.said)
+        bullet = amount_of(claim.subject, said, text, scope)
+        points, findings = self._lines(table_of([bullet], ()), scope) if bullet else ([], [])
+        return points[0] if len(points) == 1 and not findings else None
+
+    def _lines(self, table: Table, scope: Scope) -> Read:
+        return self.read_table(table, match_roles(names_of(table), self.headers), scope)
 
     def joins(self, first: Point, second: Point) -> Point | None:
         """Rows that differ in their time are one ladder; rows that limit different sides are one limit."""

@@ -61,6 +61,12 @@ _GROUPS = {
     r"lights|locks|lowers|opens|raises|releases|removes|resets|ruins|shuts|silences|starts|stops|switches|"
     r"trips|turns|unlocks|voids|warms|wipes)",
     "must": r"(?:must|has to|have to|needs to|need to|shall)",
+    "extreme": r"(?:max(?:imum)?|min(?:imum)?|limit)",
+    "beyond": r"(?:exceed|be (?:more|less|higher|lower|greater) than|"
+    r"(?:be|fall|drop|rise|go|get) (?:above|below|over|under))",
+    "keep": r"(?:be|stay|remain)",
+    "compared": r"(?:at least|at most|below|above|under|over|between|less than|more than|no more than|"
+    r"not more than|within)",
     "at": r"(?:in|on|at|during|for|below|above|under|over|with|within|between|after|outside|inside|near|beyond|from)",
     "bound": r"(?:(?:below|above|beyond|during)\b|(?:in |at |over |under |with |within |for |after )"
     r"(?:less than |more than |at least |under |over |above |below )?(?=[+\-−]?\d))",

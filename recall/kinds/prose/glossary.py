@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from recall.base.text import one_line
 from recall.kinds.prose import shortform
+from recall.kinds.prose.sentence import has_verb, without_marks
 from recall.kinds.tables.cells import is_placeholder, parts_of, without_stop
 from recall.kinds.tables.headers import names_of
 from recall.notes.model import Table, Text
@@ -25,6 +26,8 @@ _CUT = re.compile(r"[A-Za-z][a-z]{1,4}\.?")
 _ALSO = re.compile(r"^(?:also|sometimes|elsewhere):?\s+(?=\w)", re.IGNORECASE)
 _UNMEANT = re.compile(r"(\S{1,12})\s*[-\u2010-\u2015:=.]+")
 _MOST_IN_TERM = 5
+_MOST_BETWEEN = 6
+_CLAUSE = re.compile(r"(?:it|they|this|which|also see|see)\b", re.IGNORECASE)
 _NUMBERED = re.compile(r"\s*(?:^|\s)\(?[1-9][.)]\s+")
 
 
@@ -34,8 +37,9 @@ def is_glossary(*above: str) -> bool:
 
 
 def meanings_of(term: str, words: str) -> tuple[str, ...]:
-    """The meanings in one text: parted by `;`, by a line end, or numbered. A line end inside words that agree with
-    the letters only as a whole is no border."""
+    """The meanings in one text: parted by a line end, numbered, or short ones parted by `;`. A line end inside words
+    that agree with the letters only as a whole is no border; footnote marks are no words."""
+    words = without_marks(words)
     whole = one_line(words)
     if shortform.agrees(term, whole) and not any(
         shortform.agrees(term, part) for part in words.split("\n")[:-1] + words.split("\n")[1:]
@@ -44,8 +48,31 @@ def meanings_of(term: str, words: str) -> tuple[str, ...]:
     numbered = [part.strip(" ;,") for part in _NUMBERED.split(whole)]
     if len(numbered) > 2 and not numbered[0]:
         return tuple(without_stop(part) for part in numbered[1:] if part)
+    if ";" in whole and "\n" not in words and not all(map(_is_short, whole.split(";"))):
+        return (without_stop(whole),)
     parts = parts_of(words) or (without_stop(whole),)
     return (parts[0], *(_ALSO.sub("", part) for part in parts[1:]))
+
+
+def _is_short(part: str) -> bool:
+    """Whether a piece between semicolons is a meaning of its own, and no clause."""
+    return len(part.split()) <= _MOST_BETWEEN and not _CLAUSE.match(part.strip()) and not has_verb(part)
+
+
+def split_lines(term: str, words: str) -> str:
+    """Words below a heading, with a line end between two meanings that were written on lines of their own: where
+    both begin with a capital and agree with the letters word by word."""
+    pieces = words.split()
+    for at in range(2, len(pieces) - 1):
+        ahead, behind = " ".join(pieces[:at]), " ".join(pieces[at:])
+        if behind[0].isupper() and _spelled(term, ahead) and _spelled(term, behind):
+            return f"{ahead}\n{behind}"
+    return words
+
+
+def _spelled(term: str, words: str) -> bool:
+    letters = "".join(sign for sign in term.casefold() if sign.isalnum())
+    return letters == "".join(word[0] for word in words.casefold().split())
 
 
 def columns_of(table: Table, roles: Mapping[int, str]) -> tuple[int, int] | None:

@@ -15,7 +15,7 @@ SIDES = _bag(
 
 SIGNALS = _bag(
     """
-    note notes nb warning caution danger important info tip hint todo fixme remark remarks example examples step
+    note notes warning caution danger important info tip hint todo fixme remark remarks example examples step
     on off yes no open closed auto arm armed test if then else and or not the all any new old see warn error
     """
 )
@@ -39,13 +39,14 @@ GENERAL = _bag(
 
 ORDERS = _bag(
     """
-    abandon abort activate adjust advance advise allow apply arm avoid begin call cancel change clean close
-    complete confirm connect consider continue crossfeed cycle deactivate declare decrease depressurise deselect
-    disarm disconnect disengage discontinue ditch divert don don't do drain engage ensure evacuate execute exit
-    extend extinguish feather fly follow identify immediately inform initiate inspect isolate keep leave
-    maintain make manually monitor move never notify observe obtain perform place press proceed pull push put
-    re-engage reduce regard reject release remain remove replace report rest resume retard retract return select
-    set shed shut stay stow switch take tell throttle tighten turn unload verify wait withdraw
+    abandon abort activate adjust advance advise allow apply arm avoid begin call cancel carry change clean
+    close complete confirm connect consider continue crossfeed cycle deactivate declare decrease depressurise
+    deselect disarm disconnect discontinue disengage ditch divert do don don't drain engage ensure evacuate
+    execute exit extend extinguish feather fill fly follow identify immediately inform initiate inspect isolate
+    keep leave maintain make manually monitor move never notify observe obtain perform place plug press proceed
+    pull push put rake re-engage reduce regard reject release remain remove replace report rest resume retard
+    retract return select set shed shut stay stow switch take tell throttle tighten turn unload verify wait
+    withdraw
     """
 )
 """Words that tell somebody to do something, at the head of a clause."""

@@ -1,7 +1,7 @@
 """Lists and paragraphs that no kind reads as a whole: sentence by sentence, and what is told of the rest."""
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from recall.base.finding import Finding, finding
@@ -75,14 +75,17 @@ class Prose:
             finding("unread-sentence", text.place, message, _CURES.get(near, _CURES["consequence"]))
         )
 
-    def bullets(self, block: List, scope: Scope, lacks: tuple[str, str] | None = None) -> list[Block]:
+    def bullets(
+        self, block: List, scope: Scope, lacks: tuple[str, str] | None = None, known: int = 0
+    ) -> list[Block]:
         """Read a list item by item; the items that aren't read are named in one finding. Gives back the other blocks
-        that stand in it. lacks: what keeps the whole from being of a kind that it is near to, and the cure."""
+        that stand in it. lacks: what keeps the whole from being of a kind that it is near to, and the cure; known:
+        how many items are read already."""
         left: list[tuple[Item, Said]] = []
         below: list[Block] = []
         before = len(self.points)
-        total = self._items(block.items, scope, left, below)
-        if left and (len(self.points) > before or not below):
+        total = self._items(block.items, scope, left, below) + known
+        if left and (known or len(self.points) > before or not below):
             if lacks is None or len(left) < total:
                 lacks = self._told(left, total)
             self.findings.append(finding("unrecognised-list", block.place, *lacks))
@@ -136,6 +139,17 @@ def items_in(block: List) -> Iterator[Item]:
         for below in item.below:
             if isinstance(below, List):
                 yield from items_in(below)
+
+
+def without_items(block: List, lines: Collection[int]) -> List:
+    """A list without the items on some lines, and without those that stand over nothing else."""
+    kept: list[Item] = []
+    for item in block.items:
+        below = tuple(without_items(one, lines) if isinstance(one, List) else one for one in item.below)
+        below = tuple(one for one in below if not isinstance(one, List) or one.items)
+        if below or (item.place.line not in lines and not any(isinstance(one, List) for one in item.below)):
+            kept.append(replace(item, below=below))
+    return replace(block, items=tuple(kept))
 
 
 def _links(text: Text) -> bool:

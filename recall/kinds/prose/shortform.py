@@ -4,10 +4,13 @@ import re
 
 from recall.base.text import one_line
 from recall.kinds.prose.lexicon import SIGNALS
+from recall.kinds.prose.sentence import without_marks
 from recall.notes.model import Text
 
 MOST_SIGNS = 12
 _SHORT = re.compile(r"[+\-]?[A-Za-zΑ-Ωα-ω0-9À-ÖØ-Þ]+(?:[/&.\-' ][A-Za-zΑ-Ωα-ω0-9À-ÖØ-Þ]+)*\.?")
+_OPTIONAL = re.compile(r"^\(([A-Z])\)(?=[A-Z])")
+"""A letter that may be left out: `(H)PU`."""
 _SPEED = re.compile(r"[VM][A-Za-z]{0,2}[A-Za-z0-9]{1,4}(?:/[VM][A-Za-z0-9]{1,5})?")
 _QUANTITY = re.compile(r"[+\-]?\d+(?:[.,]\d+)?\s*(?:[A-Za-z%°]{0,5})")
 _SENTENCE = re.compile(
@@ -23,7 +26,7 @@ _CROSS = {"x": "xtce"}
 def looks_short(term: str) -> bool:
     """Whether a term is written as an abbreviation is: short, with capitals or digits inside (`APU`, `N1`, `kVA`,
     `Vmo/Mmo`, `A/C`, `-RA`)."""
-    term = one_line(term)
+    term = _OPTIONAL.sub(r"\1", one_line(term))
     if not 0 < len(term) <= MOST_SIGNS or not _SHORT.fullmatch(term) or _QUANTITY.fullmatch(term):
         return False
     if is_signal(term):
@@ -107,7 +110,13 @@ def starts_with_number(meaning: str) -> bool:
 
 def split_term(text: Text) -> tuple[str, str] | None:
     """A bullet's term and its words: `**ABC** – words`, `ABC: words`, `` `X` - y``, `X = y`, `X ..... y`; or None."""
-    plain = text.plain.strip()
+    return split_head(text, MOST_SIGNS * 5)
+
+
+def split_head(text: Text, most: int = 80) -> tuple[str, str] | None:
+    """A bullet's head, of at most so many signs where it isn't in bold or code, and the rest; None where no sign
+    parts them."""
+    plain = without_marks(text.plain.strip())
     lead = text.lead
     if lead and lead.text.strip():
         term = lead.text.strip()
@@ -120,8 +129,7 @@ def split_term(text: Text) -> tuple[str, str] | None:
             return term, rest[found.end() :].strip()
         if found is None or lead.bold:
             return None
-    head = plain[: MOST_SIGNS * 5]
-    found = _SEPARATOR.search(head)
+    found = _SEPARATOR.search(plain[:most])
     if not found or not found.start():
         return None
     term, rest = plain[: found.start()].strip(), plain[found.end() :].strip()

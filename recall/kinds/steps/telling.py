@@ -185,7 +185,7 @@ def are_orders(texts: Sequence[str], heading: str, lead: Text | None) -> bool:
     named = one_line(lead.plain) if lead is not None else heading
     if not (_TOLD.search(named) or _SITUATION.search(named)) or _is_other(heading) or _CHOICE.search(named):
         return False
-    return all(_is_order(text) and not _RULE.search(text) and not _FORBIDS.match(text) for text in texts)
+    return all(is_order(text) and not _RULE.search(text) and not _FORBIDS.match(text) for text in texts)
 
 
 def _is_other(heading: str) -> bool:
@@ -198,7 +198,7 @@ def tells(text: str) -> bool:
     text = one_line(text).rstrip(" .!;")
     if is_dotted(text):
         return _responds(LEADER.split(text)[1])
-    if _is_order(text) or _has_position(text):
+    if is_order(text) or _has_position(text):
         return True
     if _FINITE.search(text):
         return False
@@ -245,7 +245,8 @@ def is_procedure(texts: Sequence[str], heading: str, above: Sequence[str], lead:
     return telling > 0 and any(_SITUATION.search(words) for words in above)
 
 
-def _is_order(text: str) -> bool:
+def is_order(text: str) -> bool:
+    """Whether a line tells somebody to do something, maybe behind a condition."""
     for _ in range(4):
         words = re.findall(r"[\w'’-]+", text[:60])
         if not words:
