@@ -42,7 +42,7 @@ class Limit(Kind):
             "value",
             r"(?:the )?(?P<x>.+?) (?:{must}|should) (?P<y>{keep} (?:{compared} )?[+\-−]?\d.*)",
         ),
-        form("limit", "value", r"(?:the )?(?P<x>.+?) (?:is|are) limited to (?P<y>[+\-−]?\d.*)"),
+        form("limit", "value", r"(?:the )?(?P<x>.+?) (?:is|are) (?P<lead>limited to) (?P<y>[+\-−]?\d.*)"),
     )
     required = (("parameter",), ("minimum", "maximum", "normal", "value", "caution", "warning"))
 
@@ -92,7 +92,7 @@ class Limit(Kind):
     def read_claim(self, claim: Claim, text: Text, scope: Scope) -> Point | None:
         """A sentence whose amount surely reads."""
         said = re.sub(r"\b(?:be|stay|remain|get|fall|drop|rise|go) (?=\D)", "", claim.said)
-        bullet = amount_of(claim.subject, said, text, scope)
+        bullet = amount_of(claim.subject, f"max {said}" if claim.lead else said, text, scope)
         points, findings = self._lines(table_of([bullet], ()), scope) if bullet else ([], [])
         return points[0] if len(points) == 1 and not findings else None
 
