@@ -9,6 +9,9 @@ from recall.base.text import shown
 from recall.kinds.effectivity import overlap
 from recall.kinds.model import Card, Kind, Point, digest, make_cards
 
+_CROWD = 200
+"""Points of one name that are compared with one another, which takes time by their square."""
+
 
 @dataclass(slots=True)
 class Asked:
@@ -65,6 +68,9 @@ def combine(points: Sequence[Point], kinds: Sequence[Kind], deck: str) -> Combin
     for group in groups.values():
         kind = by_name[group[0].kind]
         kept: list[Point] = []
+        if not kind.adds_up and _crowded(group, combined.findings):
+            combined.asked += (Asked(point, []) for point in group)
+            continue
         for point in group:
             for at, earlier in enumerate(kept):
                 joined = None if point.faulty or earlier.faulty else kind.joins(earlier, point)
@@ -81,6 +87,24 @@ def combine(points: Sequence[Point], kinds: Sequence[Kind], deck: str) -> Combin
         combined.asked += _settle(asked, combined.findings) if len(asked) > 1 else asked
     _conflicts_by_aircraft(combined, by_name)
     return combined
+
+
+def _crowded(group: Sequence[Point], findings: list[Finding]) -> bool:
+    """Whether more points are of one name than can be compared with one another; then all are faulty."""
+    if len(group) <= _CROWD:
+        return False
+    first = group[_CROWD]
+    findings.append(
+        finding(
+            "conflicting-points",
+            first.place,
+            f"{named(first)} is said {len(group)} times: more than {_CROWD} aren't compared, and none is asked",
+            "tell them apart by a condition, or put them under headings of their own",
+        )
+    )
+    for point in group:
+        point.faulty = True
+    return True
 
 
 def _cards(kind: Kind, point: Point, deck: str) -> list[Card]:
@@ -140,6 +164,8 @@ def _conflicts_by_aircraft(combined: Combined, kinds: Mapping[str, Kind]) -> Non
         if not asked.point.faulty and not kinds[asked.point.kind].adds_up:
             groups[asked.point.about()].append(asked)
     for group in groups.values():
+        if _crowded([asked.point for asked in group], combined.findings):
+            continue
         for at, later in enumerate(group):
             for earlier in group[:at]:
                 if later.point.applies == earlier.point.applies and not later.point.id:

@@ -14,7 +14,7 @@ from recall.quantity import find_unit
 
 _CAPITALS = re.compile(r"(?<![\w-])[A-Z]{2,6}(?![\w-])")
 _WORD = re.compile(r"[^\W\d_]+")
-_BRACKETED = re.compile(r"(?P<before>(?:[\w’'&/-]+ ){1,8})\((?P<inside>[^()]{2,80})\)")
+_BRACKETED = re.compile(r"(?<![\w’'&/-])(?P<before>(?:[\w’'&/-]+ ){1,8})\((?P<inside>[^()]{2,80})\)")
 _NUMERAL = re.compile(r"[IVX]+")
 _OFTEN = 5
 

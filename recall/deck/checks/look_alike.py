@@ -10,7 +10,7 @@ from recall.deck.combine import Asked, named, where
 from recall.kinds.model import Point
 from recall.kinds.prose.lexicon import SIDES
 
-_SHORTEST = 3
+_SHORTEST, _LONGEST = 3, 40
 _MOST_NEAR = 6
 """How many look-alikes of a point are kept: in a crowd of them, each is held against those right before it."""
 _CROWD = 12
@@ -73,7 +73,7 @@ def _letters(asked: Iterable[Asked]) -> Iterator[Pair]:
     buckets: dict[tuple[str, int, str], list[tuple[str, Asked]]] = defaultdict(list)
     for one in asked:
         term = one.point.subject
-        if one.point.kind != "abbreviation" or len(term) < _SHORTEST or not term.isalnum():
+        if one.point.kind != "abbreviation" or not _SHORTEST <= len(term) <= _LONGEST or not term.isalnum():
             continue
         folded = term.casefold()
         for at, sign in enumerate(folded):

@@ -15,7 +15,8 @@ from recall.notes.model import Block, Item, List, Text
 _FORBIDS = re.compile(r"n['’]t\b|\b(?:must|not|never|only|unless|inhibited|cannot|neither)\b", re.IGNORECASE)
 """What a sentence must be told of where it isn't read; and numbers, unless they are part of a name (`Bus 2`)."""
 _NUMBER = re.compile(
-    r"(?:(?P<before>\S+) )?[^\s\w]*(?:\d|(?:two|three|four|five|six|seven|eight|nine|ten|twelve) \w+s\b)"
+    r"(?:(?<!\S)(?P<before>\S+) )?(?<![^\s\w])[^\s\w]*"
+    r"(?:\d|(?:two|three|four|five|six|seven|eight|nine|ten|twelve) \w+s\b)"
 )
 _CURES = {
     "interlock": "write it as one sentence such as `X is inhibited when Y`, `X cannot Y unless Z` or `X only when Y`",

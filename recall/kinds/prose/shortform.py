@@ -1,6 +1,7 @@
 """What looks like an abbreviation, and whether its letters agree with words."""
 
 import re
+from functools import lru_cache
 
 from recall.base.text import one_line
 from recall.kinds.prose.lexicon import SIGNALS
@@ -50,6 +51,7 @@ def is_signal(term: str) -> bool:
     return term.casefold().rstrip(".:") in SIGNALS
 
 
+@lru_cache(maxsize=4096)
 def core_of(term: str, meaning: str) -> str:
     """The words at the head of a meaning with which a term's letters agree (`Auxiliary power unit (gas turbine)`
     for APU: the first three words), or nothing.
