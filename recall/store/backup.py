@@ -69,7 +69,7 @@ def backup(core: Core, to: Path | None = None) -> Path:
             with suppress(FileNotFoundError):
                 if path.stat().st_mtime - left.stat().st_mtime > _LEFT_BEHIND:
                     left.unlink()
-        for old in thinned([made for made, _ in backups(core)]):
+        for old in thinned([made for made, _ in backups(core)], core.clock.now()):
             (folder_of(core) / f"{core.path.stem}-{old.strftime(_STAMP)}.db").unlink(missing_ok=True)
     return path
 
@@ -115,10 +115,10 @@ def _worth_keeping(core: Core) -> bool:
     return core.one("SELECT 1 FROM event WHERE type = 'reviewed' LIMIT 1") is not None
 
 
-def thinned(made: Sequence[datetime]) -> list[datetime]:
+def thinned(made: Sequence[datetime], now: datetime) -> list[datetime]:
     """Of moments in order, those whose backups go: kept are the newest four, then the last of each of twelve months
-    that have one, then the last of each year."""
-    older = list(made[:-_NEWEST])
+    that have one, then the last of each year. Those from a clock that was ahead stay, and take nobody's place."""
+    older = [moment for moment in made if moment <= now][:-_NEWEST]
     by_month = {(moment.year, moment.month): moment for moment in older}
     by_year = {moment.year: moment for moment in older}
     keep = {*sorted(by_month.values())[-_MONTHS:], *by_year.values()}

@@ -5,6 +5,7 @@ from collections.abc import Collection
 from datetime import date
 
 from recall.schedule import Memory, due_day
+from recall.store.clocks import take_corrections
 from recall.store.core import Core, placed
 from recall.store.decks import fold_line, keep_line, renew_asking
 from recall.store.loads import line_of, note_load
@@ -90,15 +91,7 @@ def rebuild(core: Core) -> int:
     for table in DERIVED_TABLES:
         core.db.execute(f"DELETE FROM {table}")
     core.db.execute("INSERT INTO state VALUES ('derived', ?)", [DERIVATION])
-    for (body,) in core.rows(
-        f"SELECT body FROM event WHERE type = 'clock corrected' AND {_RARE} ORDER BY id"
-    ):
-        plain = json.loads(body)
-        core.db.execute(
-            "INSERT INTO correction VALUES (?, ?, ?) ON CONFLICT (writer) DO UPDATE SET"
-            " shift = shift + excluded.shift, days = days + excluded.days",
-            [plain["of"], round(plain["shift"] * 1000), plain["days"]],
-        )
+    take_corrections(core)
     _take_undone(core, 0)
     _take_remarks(core, 0)
     _take_settings(core)

@@ -2,28 +2,21 @@
 
 import math
 import sqlite3
-from bisect import bisect_right
 from collections.abc import Callable, Collection, Iterable, Iterator
 from contextlib import suppress
-from datetime import timedelta
-from itertools import accumulate
 from typing import Any
 
 from recall.base.errors import RecallError, StoreError
 from recall.kinds.model import digest
 from recall.store import schema
 from recall.store.backup import backups
+from recall.store.clocks import corrected, present_doubted, wrong_clocks
 from recall.store.core import Core
 from recall.store.damage import RESCUE, damage_of
 from recall.store.derive import rebuild
-from recall.store.events import TYPES, milliseconds, moment_of
+from recall.store.events import TYPES
 from recall.store.opening import Opened
 from recall.store.reports import Diagnosis, WrongClock
-
-AHEAD = timedelta(minutes=5)
-"""A clock may differ by so much."""
-BEHIND = timedelta(hours=1)
-"""A later event of the same machine may be earlier by so much."""
 
 _MOST_SAID = 4
 _FAULTS = (RecallError, sqlite3.Error, ArithmeticError, AttributeError, LookupError, TypeError, ValueError)
@@ -31,7 +24,7 @@ _FAULTS = (RecallError, sqlite3.Error, ArithmeticError, AttributeError, LookupEr
 Tables = dict[str, dict[Any, tuple[Any, ...]]]
 
 
-def doctor(core: Opened) -> Diagnosis:
+def doctor(core: Opened, asked: str = "") -> Diagnosis:
     """See `Store.doctor`. Nothing is mended towards events that are damaged, or while the file is."""
     damage = damage_of(core.db)
     mended: list[str] = []
@@ -52,13 +45,17 @@ def doctor(core: Opened) -> Diagnosis:
         core.derive_anew()
     cards = 0
     clocks: tuple[WrongClock, ...] = ()
+    moved: tuple[WrongClock, ...] = ()
     try:
         cards, differences = _derived(core)
         mended += differences
-        clocks = tuple(wrong_clocks(core))
+        clocks, moved = tuple(wrong_clocks(core, asked)), tuple(corrected(core))
+        found += present_doubted(core)
     except _FAULTS as fault:
         found.append(f"events: what they say can't be worked out ({_what(fault)})")
-    return Diagnosis(tuple(found), tuple(mended), clocks, damage.events, cards, _last_backup(core))
+    return Diagnosis(
+        tuple(found), tuple(mended), clocks, damage.events, cards, _last_backup(core), corrected=moved
+    )
 
 
 def harm(core: Core) -> StoreError | None:
@@ -186,39 +183,3 @@ def _derived(core: Core, *, keep: bool = True) -> tuple[int, list[str]]:
     except _NothingToMend:
         pass
     return cards, wrong
-
-
-def wrong_clocks(core: Core) -> Iterator[WrongClock]:
-    """Runs whose clock was ahead: later than now, or than what the same machine wrote after them."""
-    now = milliseconds(core.clock.now())
-    corrected = core.corrections()
-    machines: dict[str, list[tuple[Any, ...]]] = {}
-    for run in core.rows(
-        "SELECT min(no), max(no), min(at), max(at), count(*), writer FROM event GROUP BY writer ORDER BY min(no)"
-    ):
-        if run[-1] not in corrected:
-            machines.setdefault(run[-1][:6], []).append(run)
-    for runs in machines.values():
-        firsts = [run[0] for run in runs]
-        earliest = list(accumulate((run[2] for run in reversed(runs)), min))[::-1]
-        for _, last_no, _, last, count, writer in runs:
-            after = bisect_right(firsts, last_no)
-            limit = now
-            if after < len(runs) and last - earliest[after] > BEHIND / timedelta(milliseconds=1):
-                limit = min(now, earliest[after])
-            if last - limit > AHEAD / timedelta(milliseconds=1):
-                seconds = (limit - last) / 1000
-                yield WrongClock(writer, seconds, round(seconds / 86_400), count, moment_of(f"{last:013d}"))
-
-
-def correct_clock(core: Core, writer: str, seconds: float) -> None:
-    """Note that a run's clock was wrong by `-seconds`: its events count that much later (earlier where negative), and
-    their days as many whole days. The events stay as they are."""
-    if core.one("SELECT 1 FROM event WHERE writer = ? LIMIT 1", [writer]) is None:
-        raise RecallError(
-            f"there is no run `{writer}`", "`recall doctor` names the runs whose clock was ahead"
-        )
-    with core.writing():
-        days = round(seconds / 86_400)
-        core.append("clock corrected", {"of": writer, "shift": seconds, "days": days})
-        rebuild(core)

@@ -212,6 +212,9 @@ NEEDS: dict[str, dict[str, Need]] = {
             lambda value: is_number(value, -_LONGEST_SHIFT, _LONGEST_SHIFT), "seconds, at most 230 years"
         ),
         "days": Need(lambda value: is_whole(value, -84_180, 84_180), "whole days, at most 230 years"),
+        "instead": Need(
+            lambda value: isinstance(value, list) and all(map(is_id, value)), "a list of events", may=True
+        ),
     },
 }
 """What each type of event says, and nothing else."""

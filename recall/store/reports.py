@@ -65,8 +65,8 @@ class MergeReport:
 
 @dataclass(frozen=True, slots=True)
 class WrongClock:
-    """A run whose clock was ahead. seconds, days: to add to its events (negative); until: its last moment, as it
-    was written."""
+    """A run whose clock was wrong. seconds, days: to add to its events, below 0 where it was ahead; until: its last
+    moment, as it was written."""
 
     writer: str
     seconds: float
@@ -79,7 +79,7 @@ class WrongClock:
 class Diagnosis:
     """What the doctor saw. found: what it can't mend; mended: what was derived wrongly and is right now; clocks:
     corrections it proposes; backup: path of the newest backup, empty where there is none; rescue: what to do where
-    the store is damaged."""
+    the store is damaged; corrected: the corrections in force."""
 
     found: tuple[str, ...]
     mended: tuple[str, ...]
@@ -88,6 +88,7 @@ class Diagnosis:
     cards: int
     backup: str
     rescue: str = ""
+    corrected: tuple[WrongClock, ...] = ()
 
     @property
     def well(self) -> bool:

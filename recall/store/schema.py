@@ -161,5 +161,5 @@ SEALED = 4
 VERSIONS = 4
 """Number of steps: the `user_version` of a store of this program."""
 
-DERIVATION = "4"
+DERIVATION = "5"
 """Changes whenever the same events give other derived values: an older store is then derived anew."""

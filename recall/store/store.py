@@ -257,17 +257,25 @@ class Store(Opened):
 
         return backup.backup_if_due(self)
 
-    def doctor(self) -> "Diagnosis":
-        """Check the file and the events, derive all anew and mend what differs, propose corrections of clocks."""
+    def doctor(self, asked: str = "") -> "Diagnosis":
+        """Check the file and the events, derive all anew and mend what differs, propose corrections of clocks.
+
+        asked: a run whose clock may be proposed for correction again, whatever was decided."""
         from recall.store import doctor
 
-        return doctor.doctor(self)
+        return doctor.doctor(self, asked)
 
     def correct_clock(self, writer: str, seconds: float) -> None:
         """Accept a proposed correction: the events of a run count `seconds` later (earlier where negative)."""
-        from recall.store import doctor
+        from recall.store import clocks
 
-        doctor.correct_clock(self, writer, seconds)
+        clocks.correct_clock(self, writer, seconds)
+
+    def take_back_clock(self, writer: str) -> None:
+        """Take the correction of a run's clock back. Raises RecallError where none is in force."""
+        from recall.store import clocks
+
+        clocks.take_back(self, writer)
 
     def tune(self, *, adopt: bool = True) -> "Tuning":
         """Fit the memory model to this history and adopt it where it foretells the held-out last fifth better. Raises

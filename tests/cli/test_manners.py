@@ -224,19 +224,19 @@ def test_due_says_what_is_not_counted_yet(store: Path) -> None:
     assert "isn't counted yet" in " ".join(recall("due", store=store).out.split())
 
 
-def test_clocks_ahead_are_told_in_days_and_together() -> None:
-    """Runs that were ahead by as much stand in one line."""
+def test_wrong_clocks_are_told_in_days_and_together() -> None:
+    """Runs that were wrong by as much stand in one line."""
     from datetime import datetime, timezone
 
-    from recall.cli.commands.doctor import _ahead
+    from recall.cli.commands.doctor import _alike
 
     now = datetime(2026, 5, 1, tzinfo=timezone.utc)
     clocks = [
         WrongClock(one, -seconds, 0, 3, now)
-        for one, seconds in (("a", 183_600), ("b", 183_610), ("c", 7_200))
+        for one, seconds in (("a", 183_600), ("b", 183_610), ("c", -7_200))
     ]
 
     assert [
         ("the clocks of 2 runs were 2 days 3 hours ahead (6 events)", ["a", "b"]),
-        ("the clock of a run was 2 hours ahead (3 events)", ["c"]),
-    ] == list(_ahead(clocks))
+        ("the clock of a run was 2 hours behind (3 events)", ["c"]),
+    ] == list(_alike(clocks))

@@ -266,12 +266,33 @@ def test_thinning() -> None:
     kept: list[datetime] = []
     for week in range(52 * 4):
         kept.append(start + timedelta(weeks=week))
-        gone = set(thinned(kept))
+        gone = set(thinned(kept, kept[-1]))
         kept = [moment for moment in kept if moment not in gone]
 
     assert 4 == len({moment.year for moment in kept})
     assert kept[-4:] == [start + timedelta(weeks=week) for week in range(204, 208)]
     assert 12 + 4 <= len(kept) <= 12 + 4 + 4
+
+
+@pytest.mark.parametrize(
+    "wrong", [datetime(2000, 1, 1, tzinfo=timezone.utc), datetime(2068, 6, 1, tzinfo=timezone.utc)]
+)
+def test_weekly_whatever_a_clock_said(store: Store, clock: SetClock, wrong: datetime) -> None:
+    """Backups go on week by week after a run whose clock was behind or ahead, and the newest four of them stay."""
+    store.load(deck(FACTS))
+    answer(store, "Battery")
+    right = clock.at
+    for second in range(5):
+        clock.at = wrong + timedelta(seconds=second)
+        store.backup()
+    made = []
+    for week in range(1, 7):
+        clock.at = right + timedelta(weeks=week)
+        made.append(store.backup_if_due() is not None)
+    own = [moment for moment, _ in backups(store) if moment.year == 2026]
+
+    assert [True] * 6 == made
+    assert [right + timedelta(weeks=week) for week in range(3, 7)] == own[-4:]
 
 
 def test_foreign_files_among_backups(store: Store) -> None:

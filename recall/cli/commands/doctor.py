@@ -17,9 +17,15 @@ Clock = Annotated[
     str | None,
     typer.Option("--correct", metavar="WRITER", help="Accept the proposed correction of this run's clock."),
 ]
+Back = Annotated[
+    str | None,
+    typer.Option("--take-back", metavar="WRITER", help="Take the correction of this run's clock back."),
+]
 
 
-def doctor(correct: Clock = None, json: JsonOption = False, store: StoreOption = None) -> None:
+def doctor(
+    correct: Clock = None, take_back: Back = None, json: JsonOption = False, store: StoreOption = None
+) -> None:
     """Check the store, and mend what differs.
 
     All is derived anew from its events. Exit code 1 where something is left.
@@ -30,7 +36,10 @@ def doctor(correct: Clock = None, json: JsonOption = False, store: StoreOption =
     from recall.store import Store
 
     with Store.open(store_path(store), SystemClock(), create=False, derived=False) as opened:
-        seen = opened.doctor()
+        seen = opened.doctor(correct or "")
+        if take_back is not None:
+            opened.take_back_clock(take_back)
+            seen = opened.doctor()
         if correct is not None:
             wrong = next((clock for clock in seen.clocks if clock.writer == correct), None)
             if wrong is None:
@@ -49,6 +58,10 @@ def doctor(correct: Clock = None, json: JsonOption = False, store: StoreOption =
                     {"writer": clock.writer, "seconds": clock.seconds, "events": clock.events}
                     for clock in seen.clocks
                 ],
+                "corrected": [
+                    {"writer": clock.writer, "seconds": clock.seconds, "events": clock.events}
+                    for clock in seen.corrected
+                ],
                 "backup": seen.backup,
             }
         )
@@ -60,25 +73,30 @@ def doctor(correct: Clock = None, json: JsonOption = False, store: StoreOption =
             say(wrapped(seen.rescue, "  ", "  help: "))
         for text in seen.mended:
             say(wrapped(text, "  ", "mended: "))
-        for text, writers in _ahead(seen.clocks):
-            say(wrapped(text, "  ", "found: "))
-            for writer in writers:
-                say(f"  help: recall doctor --correct {writer}")
+        for clocks, first, option in (
+            (seen.clocks, "found: ", "--correct"),
+            (seen.corrected, "corrected: ", "--take-back"),
+        ):
+            for text, writers in _alike(clocks):
+                say(wrapped(text, "  ", first))
+                for writer in writers:
+                    say(f"  help: recall doctor {option} {writer}")
         say(f"Newest backup: {seen.backup or 'none'}.")
         say("All is well." if seen.well else "Something is left to do.")
     if not seen.well:
         raise typer.Exit(1)
 
 
-def _ahead(clocks: "Sequence[WrongClock]") -> "Iterator[tuple[str, list[str]]]":
-    """Runs whose clocks were ahead by as much, in words, with their writers."""
+def _alike(clocks: "Sequence[WrongClock]") -> "Iterator[tuple[str, list[str]]]":
+    """Runs whose clocks were wrong by as much, in words, with their writers."""
     groups: dict[str, list[WrongClock]] = {}
     for clock in clocks:
-        groups.setdefault(_span(-clock.seconds), []).append(clock)
+        way = "ahead" if clock.seconds < 0 else "behind"
+        groups.setdefault(f"{_span(abs(clock.seconds))} {way}", []).append(clock)
     for span, alike in groups.items():
         events = count(sum(clock.events for clock in alike), "event")
         runs = "the clock of a run was" if len(alike) == 1 else f"the clocks of {len(alike)} runs were"
-        yield f"{runs} {span} ahead ({events})", [clock.writer for clock in alike]
+        yield f"{runs} {span} ({events})", [clock.writer for clock in alike]
 
 
 def _span(seconds: float) -> str:
