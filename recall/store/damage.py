@@ -16,6 +16,8 @@ RESCUE = (
     "put back a backup from the folder beside it, or write out what can be read (`recall events > FILE`) and read it"
     " into a new store (`recall --store NEW events --read FILE`)"
 )
+UNREADABLE = (sqlite3.DatabaseError, UnicodeDecodeError)
+"""What reading damage raises: the second where SQLite's own message quotes it."""
 _LEAST_ROW = 60
 """Bytes that an event takes at least."""
 
@@ -53,7 +55,7 @@ def damage_of(db: sqlite3.Connection) -> Damage:
     try:
         numbers = [row[0] for row in db.execute(f"SELECT no FROM event NOT INDEXED WHERE NOT ({fits})")]
         read = int(db.execute("SELECT count(*) FROM event NOT INDEXED").fetchone()[0])
-    except sqlite3.DatabaseError:
+    except UNREADABLE:
         found = list(_scan(db, f"SELECT no, {fits} FROM event NOT INDEXED WHERE no BETWEEN ? AND ?"))
         numbers, read = [number for number, sound in found if not sound], len(found)
     events = max(_count(db), read)
@@ -66,7 +68,7 @@ def sound_events(db: sqlite3.Connection) -> Iterator[tuple[int, Row]]:
     try:
         cursor = db.execute(f"{sql} ORDER BY id")
         first = cursor.fetchone()
-    except sqlite3.DatabaseError:
+    except UNREADABLE:
         rows: Iterable[tuple[Any, ...]] = sorted(
             _scan(db, f"{sql} AND no BETWEEN ? AND ?"), key=lambda row: str(row[1])
         )
@@ -91,7 +93,7 @@ def _scan(db: sqlite3.Connection, sql: str) -> Iterator[tuple[Any, ...]]:
         low, high = wave.pop()
         try:
             found = db.execute(sql, [low, high]).fetchall()
-        except sqlite3.DatabaseError:
+        except UNREADABLE:
             if low < high:
                 middle = (low + high) // 2
                 wave += [(middle + 1, high), (low, middle)]
@@ -108,7 +110,7 @@ def _count(db: sqlite3.Connection) -> int:
     ):
         try:
             found = db.execute(sql).fetchone()[0]
-        except sqlite3.DatabaseError:
+        except UNREADABLE:
             continue
         if found is not None and found <= _most(db):
             return int(found)

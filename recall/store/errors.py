@@ -54,6 +54,8 @@ def guarded(path: Path) -> Iterator[None]:
         yield
     except sqlite3.Error as error:
         raise said(error, path) from error
+    except UnicodeDecodeError as error:
+        raise StoreError(f"the store is damaged: {path}", RESCUE) from error
     except PermissionError as error:
         raise StoreError(
             f"there is no permission: {path}", "change its permissions, or name another one"

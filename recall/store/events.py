@@ -32,11 +32,12 @@ def text_of(names: Iterable[str]) -> str:
 
     A time in seconds is written as two whole numbers, since versions of SQLite write fractions differently.
     """
-    id, type, *some, seconds, body = names
-    fraction = f"CAST(({seconds} - CAST({seconds} AS INTEGER)) * {1 << 62}.0 AS INTEGER)"
-    some.append(f"CAST({seconds} AS INTEGER) || '.' || {fraction}")
-    middle = "".join(f" || '|' || ifnull({each}, '~')" for each in some)
-    return f"CAST({id} || '|' || {type}{middle} || '|' || {body} AS BLOB)"
+    id, type, card, day, mark, ok, answer, seconds, body = names
+    whole = f"CAST({seconds} AS INTEGER)"
+    fraction = f"CAST(({seconds} - {whole}) * {1 << 62}.0 AS INTEGER)"
+    numbers = f"printf('|%s|%s|%s|%s.%s|', {day}, {mark}, {ok}, {whole}, {fraction})"
+    texts = f"{id} || '|' || {type} || '|' || ifnull({card}, '~') || '|' || ifnull({answer}, '~')"
+    return f"CAST({texts} || {numbers} || {body} AS BLOB)"
 
 
 def checksum_of(names: Iterable[str] = COLUMNS) -> str:

@@ -28,9 +28,11 @@ _COLUMNS = ("card", "day", "mark", "right", "answer_hash", "seconds")
 """What stands in columns of its own, as `row_of` takes it."""
 
 Fields = Mapping[str, Any]
+Wordings = dict[str, tuple[str, str, str]]
+"""Card, answer and deck of wordings, by hash."""
 
 
-def _row(event_id: Any, type: Any, fields: Fields, wordings: dict[str, tuple[str, str]]) -> Row:
+def _row(event_id: Any, type: Any, fields: Fields, wordings: Wordings) -> Row:
     """The row of an event whose every field was checked. Raises ValueError or StoreError."""
     if not is_id(event_id) or not int(event_id[31:]) or int(event_id[:13]) >= END:
         raise ValueError("it has no id of an event")
@@ -81,8 +83,8 @@ class Gate:
     unit: str = "event"
     stands: Callable[[str], bool] = _same_words
     persons: set[str] = field(default_factory=set)
-    wordings: dict[str, tuple[str, str]] = field(default_factory=dict)
-    listed: list[tuple[int, list[list[Any]]]] = field(default_factory=list)
+    wordings: Wordings = field(default_factory=dict)
+    listed: list[tuple[int, str, list[list[Any]]]] = field(default_factory=list)
 
     def from_json(self, number: int, line: str) -> Row:
         """The row of a line that `recall events` wrote. Raises StoreError."""
@@ -122,23 +124,24 @@ class Gate:
         if row[1] == "person joined":
             self.persons.add(json.loads(row[-1])["person"])
         if row[1] == "deck loaded":
-            self.listed.append((number, json.loads(row[-1])["cards"]))
+            said = json.loads(row[-1])
+            self.listed.append((number, said["deck"], said["cards"]))
         return row
 
-    def close(self, known: Callable[[set[str]], Mapping[str, tuple[str, str]]]) -> None:
-        """Look whether every card that was listed is the one of its wording. known: card and answer of wordings that
-        are here already. Raises StoreError."""
-        wanted = {entry[2] for _, cards in self.listed for entry in cards} - self.wordings.keys()
+    def close(self, known: Callable[[set[str]], Wordings]) -> None:
+        """Look whether every card that was listed is the one of its wording. known: wordings that are here already.
+        Raises StoreError."""
+        wanted = {entry[2] for _, _, cards in self.listed for entry in cards} - self.wordings.keys()
         here = {**known(wanted), **self.wordings}
-        for number, cards in self.listed:
+        for number, deck, cards in self.listed:
             for card, answer, text, _ in cards:
-                if here.get(text) != (card, answer):
+                if here.get(text) != (card, answer, deck):
                     what = "is missing" if text not in here else "is another card's"
                     raise StoreError(f"{self.name}, {self.unit} {number}: the wording {text} {what}", _HELP)
 
 
-def event_from_json(plain: Fields, wordings: dict[str, tuple[str, str]] | None = None) -> Row:
-    """The row of an event as it is written out. wordings: takes up the card and answer of each of its wordings.
+def event_from_json(plain: Fields, wordings: Wordings | None = None) -> Row:
+    """The row of an event as it is written out. wordings: takes up each of its wordings.
 
     Raises ValueError or StoreError, one clear line.
     """
@@ -157,7 +160,7 @@ def event_from_json(plain: Fields, wordings: dict[str, tuple[str, str]] | None =
     return _row(event_id, type, fields, {} if wordings is None else wordings)
 
 
-def event_from_row(row: Row, wordings: dict[str, tuple[str, str]] | None = None) -> Row:
+def event_from_row(row: Row, wordings: Wordings | None = None) -> Row:
     """The row of an event as it lies in a store. The same as `event_from_json` otherwise."""
     event_id, type, *columns, body = row
     if not isinstance(body, str):

@@ -8,7 +8,7 @@ import json
 import re
 import sqlite3
 import zlib
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import closing, contextmanager
 from pathlib import Path
 
@@ -18,7 +18,7 @@ from recall.store.core import Core, examine
 from recall.store.derive import take
 from recall.store.errors import guarded
 from recall.store.events import COLUMNS, INSERT, Row, checksum_of, text_of, to_dict
-from recall.store.gate import Gate
+from recall.store.gate import Gate, Wordings
 from recall.store.histories import by_id
 from recall.store.reports import MergeReport
 
@@ -26,8 +26,8 @@ _NAMES = ", ".join(COLUMNS)
 _BLOBS = ", ".join(f"iif(typeof({name}) = 'text', CAST({name} AS BLOB), {name})" for name in COLUMNS)
 _OTHER = "name the other device's store"
 _PLAIN = re.compile(
-    rb"[0-6][0-9]{12}-[0-9a-f]{16}-(?!000000)[0-9]{6}\|reviewed\|[0-9a-f]{20}\|7[2-9][0-9]{4}\|[1-4]\|[01~]"
-    rb"\|[0-9a-f]{20}\|(?:~|[0-9]{1,4}\.[0-9]{1,19})"
+    rb"[0-6][0-9]{12}-[0-9a-f]{16}-(?!000000)[0-9]{6}\|reviewed\|[0-9a-f]{20}\|[0-9a-f]{20}"
+    rb"\|7[2-9][0-9]{4}\|[1-4]\|[01]?\|(?:[0-9]{1,4}\.[0-9]{1,19}|\.)"
     rb'\|\{"deck":"[a-z0-9-]{1,64}","given":"[ !#-\[\]-~]{0,400}","marked_by":"(?:program|self|examiner)"'
     rb',"mode":"(?:daily|plan|oral)","overruled":(?:true|false),"revision":"[0-9]{0,9}(?:\.[0-9]{1,9}){0,3}"\}'
 )
@@ -63,7 +63,7 @@ def _take_in(core: Core, path: Path, version: int, *, same_person: bool) -> Merg
     with guarded(path), _bounded(core, path):
         _plain_table(core, path, version)
         anew = _through_gate(core, gate, version)
-        theirs = {row[0] for row in core.db.execute("SELECT DISTINCT substr(id, 15, 6) FROM other.event")}
+    theirs = _machines(core, "other")
     _same_person(core, path, gate.persons, theirs, same_person=same_person)
     _unite(core, anew, version)
     return _report(core, path, before)
@@ -126,12 +126,11 @@ def _plain(text: bytes | None, checksum: int | None) -> bool:
     return text is not None and fits and _PLAIN.fullmatch(text) is not None
 
 
-def _wordings(core: Core, names: set[str]) -> Mapping[str, tuple[str, str]]:
-    """Card and answer of wordings that are here."""
-    sql = (
-        "SELECT hash, json_extract(card, '$.id'), json_extract(card, '$.answer_hash') FROM text WHERE hash IN"
-    )
-    return {name: (card, answer) for name, card, answer in by_id(core, sql, names)}
+def _wordings(core: Core, names: set[str]) -> Wordings:
+    """Card, answer and deck of wordings that are here."""
+    parts = ", ".join(f"json_extract(card, '$.{name}')" for name in ("id", "answer_hash", "deck"))
+    rows = by_id(core, f"SELECT hash, {parts} FROM text WHERE hash IN", names)
+    return {name: (card, answer, deck) for name, card, answer, deck in rows}
 
 
 def _unite(core: Core, anew: Sequence[tuple[int, str]], version: int) -> None:
@@ -154,7 +153,14 @@ def _unite(core: Core, anew: Sequence[tuple[int, str]], version: int) -> None:
         core.db.execute("DROP TABLE IF EXISTS temp.anew")
 
 
-def _same_person(core: Core, path: Path, persons: set[str], machines: set[str], *, same_person: bool) -> None:
+def _machines(core: Core, where: str) -> Iterator[str]:
+    """The machines whose events are there."""
+    yield from (row[0] for row in core.rows(f"SELECT DISTINCT substr(id, 15, 6) FROM {where}.event"))
+
+
+def _same_person(
+    core: Core, path: Path, persons: set[str], machines: Iterable[str], *, same_person: bool
+) -> None:
     """Refuse another person's events, or note that the person is the same.
 
     A person is known by the events `person joined`. Where those were left out, by the machines: all must have written
@@ -168,9 +174,7 @@ def _same_person(core: Core, path: Path, persons: set[str], machines: set[str], 
     }
     if ours & persons:
         return
-    if not persons and machines <= {
-        row[0] for row in core.rows("SELECT DISTINCT substr(id, 15, 6) FROM main.event")
-    }:
+    if not persons and set(machines) <= set(_machines(core, "main")):
         return
     if not same_person:
         raise StoreError(

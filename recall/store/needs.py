@@ -242,12 +242,12 @@ def check_setting(fields: Fields) -> None:
         raise ValueError(f"`{str(value)[:60]}` isn't what `{name}` can be")
 
 
-def check_texts(texts: Mapping[str, Any]) -> dict[str, tuple[str, str]]:
-    """Wordings that hash to their names; the card and the answer of each."""
+def check_texts(texts: Mapping[str, Any]) -> dict[str, tuple[str, str, str]]:
+    """Wordings that hash to their names; the card, answer and deck of each."""
     found = {}
     for name, plain in texts.items():
         card = read_wording(plain)
         if card.line or name_of(card) != name:
             raise ValueError(f"the wording {name[:40]} isn't the one that this hash names")
-        found[name] = (card.id, card.answer_hash)
+        found[name] = (card.id, card.answer_hash, card.deck)
     return found

@@ -17,7 +17,7 @@ from big_store import big_deck, big_store
 from recall.store import Review, Store
 from recall.store.events import COLUMNS
 
-NAMES = ", ".join(COLUMNS)
+NAMES = ", ".join((*COLUMNS, "checksum"))
 
 
 def percentile(times: list[float], share: float) -> float:
@@ -98,6 +98,7 @@ def main() -> None:
         other.close()
         bare, bare_used = bare_union(store.path, other.path)
         print(f"{'bare INSERT … SELECT':28} {bare:10.2f} s   processor {bare_used:6.2f} s")
+        timed("backup, read back", store.backup, 1)
         start, used = time.perf_counter(), time.process_time()
         (report,) = store.merge([other.path], same_person=True)
         full, used = time.perf_counter() - start, time.process_time() - used
