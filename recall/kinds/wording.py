@@ -1,12 +1,15 @@
 """A card's wording as it comes in from outside, read strictly."""
 
+import json
 import math
 import random
 import re
+from collections.abc import Mapping
 from dataclasses import fields
 from typing import Any
 
 from recall.answers import FORMS
+from recall.base.errors import RecallError
 from recall.kinds.marking import mark, pose
 from recall.kinds.model import Card, digest
 
@@ -45,7 +48,7 @@ def read_wording(plain: Any) -> Card:
         raise ValueError("a wording's topic and answer aren't lists of texts")
     if type(plain["critical"]) is not bool or not is_whole(plain["line"], 0, 1 << 31):
         raise ValueError("a wording's `critical` or `line` isn't what it must be")
-    if plain["form"] not in FORMS:
+    if not isinstance(plain["form"], str) or plain["form"] not in FORMS:
         raise ValueError("a wording is to be answered in no form that this version knows")
     extra = plain["extra"]
     if not isinstance(extra, list) or not all(is_texts(pair) and len(pair) == 2 for pair in extra):
@@ -55,14 +58,14 @@ def read_wording(plain: Any) -> Card:
     try:
         card = Card.from_plain(plain)
         mark(pose(card, random.Random(0)), "0")
-    except (ArithmeticError, AttributeError, LookupError, TypeError, ValueError) as fault:
+    except (ArithmeticError, AttributeError, LookupError, RecallError, TypeError, ValueError) as fault:
         raise ValueError(f"a wording can't be asked (`{plain['prompt'][:60]}`)") from fault
     return card
 
 
-def name_of(card: Card) -> str:
-    """The name of a wording: the hash of all that it says."""
-    return digest((card.to_json(),))
+def name_of(plain: Mapping[str, Any]) -> str:
+    """The name of a wording: the hash of all that its JSON says, whichever version wrote it."""
+    return digest((json.dumps(plain, ensure_ascii=False, sort_keys=True, separators=(",", ":")),))
 
 
 def _matches(pattern: re.Pattern[str], value: Any) -> bool:

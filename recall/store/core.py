@@ -185,7 +185,11 @@ def examine(path: Path, db: sqlite3.Connection, help: str = "name another file w
     mark = db.execute("PRAGMA application_id").fetchone()[0]
     version = int(db.execute("PRAGMA user_version").fetchone()[0])
     if mark != schema.APPLICATION_ID:
-        tables = db.execute("SELECT count(*) FROM sqlite_master").fetchone()[0]
+        tables = {row[0] for row in db.execute("SELECT name FROM sqlite_master")}
+        if {"event", "local"} <= tables:
+            raise StoreError(
+                f"the head of the store is damaged: {path}", "put back a backup from the folder beside it"
+            )
         if mark or version or tables:
             raise StoreError(f"the file is not a store of recall: {path}", help)
         return 0

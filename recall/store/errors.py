@@ -35,7 +35,10 @@ _SAID: dict[int, tuple[str, str]] = {
         RESCUE,
     ),
     sqlite3.SQLITE_INTERRUPT: ("its pages lead round in circles", RESCUE),
-    sqlite3.SQLITE_NOTADB: ("the file is not a store of recall", "name another file with --store"),
+    sqlite3.SQLITE_NOTADB: (
+        "the file is not a store of recall",
+        "name another file with --store; if it was one, put back a backup from the folder beside it",
+    ),
     sqlite3.SQLITE_IOERR: ("the store can't be read or written", f"check the disk; {RESCUE}"),
 }
 

@@ -247,7 +247,7 @@ def check_texts(texts: Mapping[str, Any]) -> dict[str, tuple[str, str, str]]:
     found = {}
     for name, plain in texts.items():
         card = read_wording(plain)
-        if card.line or name_of(card) != name:
+        if card.line or name_of(plain) != name:
             raise ValueError(f"the wording {name[:40]} isn't the one that this hash names")
         found[name] = (card.id, card.answer_hash, card.deck)
     return found

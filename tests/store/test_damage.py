@@ -1,0 +1,223 @@
+"""Damage: each event has a checksum; what is damaged is named, mended towards nowhere, and the rest is rescued."""
+
+import sqlite3
+import struct
+import zlib
+from contextlib import closing
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+from cli_kit import recall
+from crafted import full_store
+from damage import damaged, sound_store
+from hypothesis import given
+from hypothesis import strategies as st
+from store_kit import MORNING, answer, deck, knowledge
+
+from recall.base.clock import SetClock
+from recall.base.errors import StoreError
+from recall.store import Store
+from recall.store.backup import backups, folder_of
+from recall.store.damage import damage_of
+from recall.store.events import COLUMNS, checksum_of
+
+FACTS = {"Battery": "24 V", "Pump": "on", "Tank": "full"}
+
+
+@pytest.fixture
+def used(store: Store) -> Store:
+    """A store with a few answers."""
+    store.load(deck(FACTS))
+    for subject in FACTS:
+        answer(store, subject, seconds=2.5)
+    answer(store, "Pump", 1)
+    return store
+
+
+def harm(store: Store, sql: str) -> None:
+    """Change events behind the program's back."""
+    store.db.execute("DROP TRIGGER event_stays")
+    store.db.execute(sql)
+
+
+def test_flipped_bytes() -> None:
+    """Whichever bytes of a file flip: no raw exception, no event shown otherwise than it was written (twelve stores
+    here; `tests/damage.py` tries 200). SQLite notices no changed content by itself; its own checksums are an
+    extension that isn't part of it (sqlite.org, "The Checksum VFS Shim")."""
+    counts = damaged(12, seed=1)
+    bad = {name: count for name, count in counts.items() if count and ("raw" in name or "silent" in name)}
+
+    assert {} == bad
+    assert 12 == counts["stores"]
+    assert counts["rescued"] > 2
+    assert [] == [name for name in counts if name.startswith(("not rescued", "doctor"))]
+
+
+def test_checksum_is_the_standards() -> None:
+    """The checksum is the CRC-32 of ISO 3309, whose check value of `123456789` is CBF43926 (RFC 1952 section 8; the
+    value from memory of the catalogues of such codes)."""
+    assert 0xCBF43926 == zlib.crc32(b"123456789")
+
+
+def test_checksum_of_a_row(used: Store) -> None:
+    """The checksum is over all that an event says, in the same bytes on every version of SQLite."""
+    (row,) = used.rows(f"SELECT {', '.join(COLUMNS)}, checksum FROM event WHERE no = 3")
+    id, type, card, day, mark, ok, hash, seconds, body, checksum = row
+    whole, rest = divmod(Fraction(seconds), 1)
+    text = f"{id}|{type}|{card}|{hash}|{day}|{mark}|{ok}|{whole}.{rest * 2**62}|{body}"
+
+    assert zlib.crc32(text.encode()) == checksum
+
+
+@given(st.floats(0.001, 86_400), st.integers(0, 63))
+def test_one_bit_of_a_time(seconds: float, bit: int) -> None:
+    """Whichever bit of a time in seconds flips, the checksum is another one."""
+    (number,) = struct.unpack("<Q", struct.pack("<d", seconds))
+    (flipped,) = struct.unpack("<d", struct.pack("<Q", number ^ (1 << bit)))
+    with closing(sqlite3.connect(":memory:")) as db:
+        db.create_function("crc32", 1, zlib.crc32)
+        sql = f"SELECT {checksum_of(['?1'] * 7 + ['?2', '?1'])}"
+        one, other = (db.execute(sql, ["x", each]).fetchone()[0] for each in (seconds, flipped))
+
+    assert one != other
+
+
+def test_every_changed_field_is_noticed(used: Store) -> None:
+    """A change in any column of an event is noticed, and only that event is."""
+    changes = [
+        "type = 'x'",
+        "card = 'x'",
+        "day = day + 1",
+        "mark = 2",
+        "ok = 0",
+        "answer = NULL",
+        "seconds = 2.51",
+    ]
+    used.db.execute("DROP TRIGGER event_stays")
+    noticed = []
+    for change in [*changes, "body = replace(body, '1', '2')", "checksum = checksum + 1"]:
+        used.db.execute("SAVEPOINT before")
+        used.db.execute(f"UPDATE event SET {change} WHERE no = 4")
+        noticed.append(damage_of(used.db).changed)
+        used.db.execute("ROLLBACK TO before")
+        used.db.execute("RELEASE before")
+
+    assert [(4,)] * 9 == noticed
+
+
+def test_the_doctor_mends_nothing_towards_damage(used: Store) -> None:
+    """What is known stays as it was before an event was damaged, and so do the indexes; the event is named."""
+    before = knowledge(used)
+    harm(used, "UPDATE event SET mark = 1 WHERE no = 4")
+    diagnosis = used.doctor()
+
+    assert before == knowledge(used)
+    assert ("events: 1 of 6 events doesn't fit its checksum (number 4)",) == diagnosis.found
+    assert () == diagnosis.mended
+    assert "recall events > FILE" in diagnosis.rescue
+    assert "doctor" not in diagnosis.rescue
+
+
+def test_a_damaged_store_is_not_called_backed_up(used: Store, tmp_path: Path) -> None:
+    """A copy of a damaged store isn't called a backup, and takes no good one's place."""
+    good = used.backup()
+    harm(used, "UPDATE event SET body = replace(body, 'daily', 'dAily') WHERE no = 4")
+    for to in (None, tmp_path / "copy.db"):
+        with pytest.raises(StoreError, match="doesn't fit its checksum") as refused:
+            used.backup(to)
+        assert "events --read" in refused.value.help
+
+    assert [good] == list(folder_of(used).iterdir())
+    assert [good] == [path for _, path in backups(used)]
+
+
+def test_a_damaged_store_takes_nothing_in(used: Store, tmp_path: Path) -> None:
+    """Nothing is merged into a damaged store, since it can't be backed up before."""
+    with full_store(tmp_path / "other.db", SetClock(MORNING)) as other:
+        harm(used, "UPDATE event SET mark = 2 WHERE no = 4")
+        with pytest.raises(StoreError, match="no backup was made"):
+            used.merge([other.path], same_person=True)
+
+
+def test_rescue(used: Store, tmp_path: Path) -> None:
+    """By what the messages say: all events but the damaged one go into a new store, which stays this person's."""
+    whole = set(used.events_json())
+    harm(used, "UPDATE event SET mark = 2 WHERE no = 4")
+    used.close()
+    written = recall("events", store=used.path)
+    (tmp_path / "events.jsonl").write_text(written.out, encoding="utf-8")
+    new = tmp_path / "new.db"
+    read = recall("events", "--read", tmp_path / "events.jsonl", store=new)
+
+    assert (1, 0) == (written.code, read.code)
+    assert "1 event can't be read and was left out (number 4)" in written.err
+    assert "events --read" in written.err
+    assert "5 new events, 3 of them answers." in read.out
+    assert set(written.out.splitlines()) < whole
+    with Store.open(new, SetClock(MORNING)) as rescued:
+        assert written.out.splitlines() == list(rescued.events_json())
+        assert [] == [each for each in rescued.doctor().found if "missing" not in each]
+
+
+def test_events_that_cannot_be_read(used: Store) -> None:
+    """An event with bytes that are no UTF-8 is passed over; all others are written."""
+    lines = list(used.events_json())
+    harm(used, "UPDATE event SET card = CAST(x'ff41' AS TEXT) WHERE no = 4")
+    left: list[int] = []
+    written = list(used.events_json(left))
+
+    assert [4] == left
+    assert set(written) < set(lines)
+
+
+def test_a_torn_page_of_events(tmp_path: Path) -> None:
+    """A page of events that is all noise costs its events alone, and their number is told."""
+    path = sound_store(tmp_path)
+    whole = recall("events", store=path).out.splitlines()
+    with Store.open(path, SetClock(MORNING)) as store:
+        place = store.one("SELECT id FROM event WHERE no = 150").encode()
+    content = bytearray(path.read_bytes())
+    page = content.index(place + b"reviewed") // 4096
+    content[page * 4096 : page * 4096 + 4096] = b"\xa5" * 4096
+    path.write_bytes(content)
+    ran = recall("events", store=path)
+    doctor = recall("doctor", store=path)
+
+    assert 1 == ran.code
+    left = len(whole) - len(ran.out.splitlines())
+    assert 0 < left < 60
+    assert f"{left} events can't be read" in ran.err
+    assert 1 == doctor.code
+    assert "found: " in doctor.out
+    assert "recall doctor" not in doctor.out + doctor.err
+
+
+def test_damage_to_what_is_derived(used: Store) -> None:
+    """A command that stumbles over what was worked out says so and how it is mended; the doctor mends it."""
+    before = knowledge(used)
+    used.db.execute("UPDATE card SET topic = '[\"Sys'")
+    used.close()
+    ran = recall("weak", store=used.path)
+    doctor = recall("doctor", store=used.path)
+
+    assert 2 == ran.code
+    assert "what was worked out from the events is damaged" in ran.err
+    assert "mended: card" in doctor.out
+    with Store.open(used.path, SetClock(MORNING)) as again:
+        assert before == knowledge(again)
+
+
+def test_a_fault_of_the_program_stays_one(used: Store) -> None:
+    """In a sound store a fault isn't put down to damage."""
+    with pytest.raises(KeyError), Store.open(used.path, used.clock):
+        raise KeyError("a fault of the program")
+
+
+def test_an_event_written_by_another_program(used: Store) -> None:
+    """An event that came in without a checksum shows as damage."""
+    used.db.execute(
+        "INSERT INTO event (id, type, body) VALUES ('1772355600001-cccccccccccccccc-000001', 'undone', '{}')"
+    )
+
+    assert (7,) == damage_of(used.db).changed
