@@ -16,6 +16,8 @@ _HIDDEN = re.compile(
     "\U000e0000-\U000e007f\ud800-\udfff]"
 )
 
+_PARTING = re.compile(rf"(?<=\d)(?:{_HIDDEN.pattern})+(?=\d)")
+
 
 def has_hidden(text: str) -> bool:
     """Whether control, override or zero-width characters stand in the text."""
@@ -25,6 +27,11 @@ def has_hidden(text: str) -> bool:
 def hidden_in(text: str) -> list[tuple[int, str]]:
     """Each hidden character with its 0-based index."""
     return [(found.start(), found.group()) for found in _HIDDEN.finditer(text)]
+
+
+def parted(text: str) -> str:
+    """The text with a mark to be seen for hidden characters between two digits: parted, they pass for no number."""
+    return text if text.isprintable() else _PARTING.sub("\ufffd", text)
 
 
 def without_hidden(text: str) -> str:

@@ -7,7 +7,8 @@ from dataclasses import dataclass, field
 from recall.base.finding import Finding, finding
 from recall.base.text import shown
 from recall.kinds.effectivity import overlap
-from recall.kinds.model import Card, Kind, Point, digest, make_cards
+from recall.kinds.kind import Kind
+from recall.kinds.model import Card, Point, digest, make_cards
 
 _CROWD = 200
 """Points of one name that are compared with one another, which takes time by their square."""

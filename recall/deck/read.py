@@ -16,7 +16,8 @@ from recall.deck.pieces import Pieces
 from recall.deck.record import read_note_record, read_record
 from recall.deck.source import HEAD, file_shown, find_sources, fingerprint
 from recall.deck.supply_cards import ask_supplies
-from recall.kinds.model import Card, Kind, Point, Scope
+from recall.kinds.kind import Kind
+from recall.kinds.model import Card, Point, Scope
 from recall.kinds.reader import read_points, says_memory
 from recall.kinds.registry import KINDS
 from recall.notes.model import Note, Table

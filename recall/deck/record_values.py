@@ -12,7 +12,7 @@ import yaml
 from recall.base.finding import RULES
 from recall.base.text import has_hidden, one_line, shown
 from recall.deck.model import Accepted, Blueprint
-from recall.kinds.model import COMMON
+from recall.kinds.kind import COMMON
 from recall.kinds.registry import KINDS
 from recall.kinds.tables.headers import header_name, spellings
 

@@ -1,16 +1,15 @@
 """Points and cards, and what a kind is."""
 
 import json
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING, Any, ClassVar
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
 
 from recall.answers import Answer, answer_from
 from recall.base.finding import Finding, Place
 from recall.base.text import digest as digest
 from recall.base.text import key_form, one_line
-from recall.kinds.prose.form import Claim, SentenceForm
-from recall.notes.model import Definitions, Heading, List, Paragraph, Row, Table, Text
+from recall.notes.model import Text
 
 if TYPE_CHECKING:
     from recall.quantity import Reading, Words
@@ -199,116 +198,6 @@ def make_card(point: Point, draft: Draft, deck: str) -> Card:
 Read = tuple[list[Point], list[Finding]]
 Cells = Mapping[str, Text]
 """A row by role; roles whose column is absent are absent."""
-
-COMMON: dict[str, tuple[str, ...]] = {
-    "source": ("source", "ref", "reference", "citation", "manual"),
-    "applies": ("applies to", "applicability", "effectivity", "applicable to"),
-    "id": ("id",),
-    "why": ("why", "reason", "rationale", "because"),
-}
-"""Columns that every table may have."""
-
-
-class Kind:
-    """One kind of knowledge. A kind is one file: it says which headers it knows, reads blocks into points, and
-    asks about a point. Every method has a default, so that a kind writes only what is its own."""
-
-    name: ClassVar[str]
-    aspects: ClassVar[tuple[str, ...]]
-    headers: ClassVar[Mapping[str, tuple[str, ...]]] = {}
-    """Role → header names, lower case, singular; the first is the name used in help."""
-    required: ClassVar[tuple[tuple[str, ...], ...]] = ()
-    """Each group: at least one of these roles must be there. Empty: the kind reads no tables."""
-    sentences: ClassVar[tuple[SentenceForm, ...]] = ()
-    """The forms of plain sentences that say something of this kind, the surest first."""
-    by_heading: ClassVar[bool] = False
-    """Its subject is the heading above: several under one heading are told apart by their number."""
-    by_item: ClassVar[bool] = False
-    """Of a list it reads items one by one, each at its own line: what it leaves is read as sentences, or told."""
-    owns_below: ClassVar[bool] = True
-    """A heading that it reads owns the headings below it too; else only its own text."""
-    leaves_tables: ClassVar[bool] = False
-    """Tables inside the items of a list that it reads are blocks of their own."""
-    adds_up: ClassVar[bool] = False
-    """What points of one subject say for various aircraft adds up: they never contradict each other."""
-
-    def fits(self, table: Table, roles: Mapping[int, str]) -> bool:
-        """Whether the table is of this kind, given the roles (column → role) that its headers matched."""
-        present = set(roles.values())
-        return bool(self.required) and all(present & set(group) for group in self.required)
-
-    def explains(self, table: Table, roles: Mapping[int, str]) -> int:
-        """How many columns it explains; of the kinds that fit, the one that explains most reads the table."""
-        return len(roles)
-
-    def spare_columns(self, table: Table, roles: Mapping[int, str]) -> list[int]:
-        """The columns that it doesn't know, kept and shown with the answer."""
-        return [column for column in range(len(table.headers)) if column not in roles]
-
-    def read_table(self, table: Table, roles: Mapping[int, str], scope: Scope) -> Read:
-        """Points of a table that fits; by default row by row."""
-        points: list[Point] = []
-        findings: list[Finding] = []
-        for row in table.rows:
-            cells = {role: row.cells[column] for column, role in roles.items()}
-            more, said = self.read_row(cells, row, scope)
-            points += more
-            findings += said
-        return points, findings
-
-    def read_row(self, cells: Cells, row: Row, scope: Scope) -> Read:
-        """Points of one row."""
-        return [], []
-
-    def read_list(self, block: List, scope: Scope) -> Read | None:
-        """Points of a whole list, or None where it isn't this kind's."""
-        return None
-
-    def goes_on(
-        self, points: Sequence[Point], before: List | Table, below: List | Table, scope: Scope
-    ) -> Read | None:
-        """Points of a block right below one that it read, where it goes on with that; None where it doesn't."""
-        return None
-
-    def lacks_list(self, block: List, scope: Scope) -> tuple[str, str] | None:
-        """What keeps a list that nobody reads from being this kind's, and how to mend it; None where it is no near
-        thing."""
-        return None
-
-    def read_claim(self, claim: Claim, text: Text, scope: Scope) -> Point | None:
-        """The point of what a sentence says by one of this kind's forms."""
-        point = base_point(self.name, replace(text, plain=claim.subject, runs=()), scope)
-        point.fields[claim.form.role] = (claim.said, *claim.more)
-        if claim.word:
-            point.wording["word"] = claim.word
-        elif claim.form.ask == "gap":
-            point.wording[claim.form.role] = claim.stem[0].upper() + claim.stem[1:]
-            point.wording["back"] = claim.back
-        return point
-
-    def read_definitions(self, block: Definitions, scope: Scope) -> Read | None:
-        """Points of a definition list, or None."""
-        return None
-
-    def read_paragraph(self, block: Paragraph, scope: Scope) -> Read | None:
-        """Points of a whole paragraph that is more than a sentence, or None."""
-        return None
-
-    def read_section(self, heading: Heading, body: str, place: Place, scope: Scope) -> Read | None:
-        """Points of a heading that owns its text (a question), or None."""
-        return None
-
-    def joins(self, first: Point, second: Point) -> Point | None:
-        """Two points of one key as one, where the answer is a set; None where they can't be joined."""
-        return None
-
-    def join_findings(self, first: Point, second: Point) -> list[Finding]:
-        """What is said of two points that were joined, at the second one's place."""
-        return []
-
-    def drafts(self, point: Point) -> list[Draft]:
-        """The questions of a point, in the order of `aspects`."""
-        return []
 
 
 def base_point(

@@ -5,16 +5,18 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from recall.base.finding import Finding, finding
-from recall.base.text import one_line, shown
-from recall.kinds.model import Kind, Point, Read, Scope
+from recall.base.text import one_line
+from recall.kinds.kind import Kind
+from recall.kinds.model import Point, Read, Scope
 from recall.kinds.prose.lists import Prose, items_in, without_items
 from recall.kinds.steps.reading import with_bold_steps_listed
-from recall.kinds.tables.headers import match_roles, missing, names_of, renamed
+from recall.kinds.tables.headers import renamed
+from recall.kinds.tables.match import matched, unrecognised, weigh
 from recall.notes.model import Block, Code, Definitions, Heading, List, Note, Paragraph, Table
 
 _SOURCE = re.compile(r"^\s*(?:source|sources|ref|reference)\s*:\s*(.+)$", re.IGNORECASE | re.DOTALL)
 _APPLIES = re.compile(r"^\s*(?:applies to|applicability|effectivity)\s*:\s*(.+)$", re.IGNORECASE | re.DOTALL)
-_NOTE_BELOW = re.compile(r"\[\^([\w-]{1,30})\]:\s+(\S.*)")
+_NOTE_BELOW = re.compile(r"\[\^([\w-]{1,30})\]:\s+(\S.*)|\\?((?:[†‡§]|(?<=\\)\*)(?:\\?[*†‡§]){0,2})\s+(\S.*)")
 _MEMORY = re.compile(r"\b(?:memory items?|critical items|immediate actions?)\b", re.IGNORECASE)
 _MEMORY_LINE = re.compile(r"(?:the )?(?:memory items?|immediate actions?|from memory)\s*:", re.IGNORECASE)
 
@@ -171,21 +173,14 @@ class _Walk:
             self.keep(self.prose.take())
 
     def table(self, table: Table, scope: Scope) -> Kind | None:
-        names = names_of(table)
-        best: tuple[int, Kind, dict[int, str]] | None = None
-        for kind in self.kinds:
-            roles = match_roles(names, kind.headers)
-            if kind.fits(table, roles):
-                explained = kind.explains(table, roles)
-                if best is None or explained > best[0]:
-                    best = (explained, kind, roles)
-        if best is None:
-            self.findings.append(_unrecognised(table, names, self.kinds))
+        found = matched(table, self.kinds, scope)
+        if found is None:
+            self.findings.append(unrecognised(table, self.kinds))
             return None
-        _, kind, roles = best
-        points, findings = kind.read_table(table, roles, scope)
-        _weigh(points, table, kind, roles, scope)
-        self.keep((points, findings))
+        match, kind = found
+        points, findings = kind.read_table(match, scope)
+        weigh(points, match, kind, scope)
+        self.keep((points, sorted([*match.sheet.findings, *findings], key=lambda said: said.place.line)))
         return kind
 
     def list(self, block: List, scope: Scope) -> Kind | None:
@@ -237,53 +232,6 @@ def _tables_in(block: List) -> Iterator[Table]:
         yield from (below for below in item.below if isinstance(below, Table))
 
 
-def _weigh(points: list[Point], table: Table, kind: Kind, roles: Mapping[int, str], scope: Scope) -> None:
-    """Take back what bold doesn't mean where every row is bold; give each point its unknown columns."""
-    subject = next((column for column, role in roles.items() if role in kind.required[0]), 0)
-    named = [row.cells[subject] for row in table.rows if subject < len(row.cells) and row.cells[subject]]
-    if not scope.memory and named and all(text.bold == "all" for text in named):
-        for point in points:
-            point.critical = point.critical and point.kind != kind.name
-    spare = kind.spare_columns(table, roles)
-    if spare:
-        rows = {row.place.line: row for row in table.rows}
-        for point in points:
-            row = rows.get(point.place.line)
-            if row:
-                point.extra += tuple(
-                    (one_line(table.headers[column].plain), one_line(row.cells[column].plain))
-                    for column in spare
-                    if row.cells[column]
-                )
-
-
-def _unrecognised(table: Table, names: Sequence[str], kinds: Sequence[Kind]) -> Finding:
-    """Which kind is nearest, and the column that would make the table one."""
-    ranked = []
-    for order, kind in enumerate(kinds):
-        if kind.required:
-            roles = match_roles(names, kind.headers)
-            lacks = missing(kind, roles)
-            answered = len(kind.required) - len(lacks)
-            ranked.append((-answered / len(kind.required), -len(roles), order, kind, lacks))
-    _, _, _, kind, lacks = min(ranked, key=lambda near: near[:3])
-    columns = " and ".join(
-        "`" + "` or `".join(name.capitalize() for name in group[:3]) + "`" for group in lacks
-    )
-    own = " and ".join(f"`{kind.headers[group[0]][0].capitalize()}`" for group in kind.required)
-    heads = " | ".join(shown(one_line(header.plain)) for header in table.headers)[:80]
-    return finding(
-        "unrecognised-table",
-        table.place,
-        f"table `{heads}` makes no card: the nearest kind is {kind.name}, which lacks a column {columns}"
-        if lacks
-        else f"table `{heads}` makes no card: the nearest kind is {kind.name}, but its cells don't read as one",
-        f"name a column {columns}, or map this deck's own names under `columns` in the record"
-        if lacks
-        else f"its columns are {own}: name the table's so, or write its rows as the kind takes them",
-    )
-
-
 def plain_of(block: Block) -> str:
     """A block as plain text, for an answer that is a whole section."""
     if isinstance(block, Heading | Paragraph):
@@ -308,11 +256,12 @@ def plain_of(block: Block) -> str:
 
 
 def _footnotes(note: Note) -> dict[str, str]:
-    """The footnotes of a note (`[^1]: 5 min`), the first of each mark."""
+    """The footnotes of a note (`[^1]: 5 min`, `† In climb.`), the first of each mark."""
     found: dict[str, str] = {}
     for line in note.lines:
-        if line.startswith("[^") and (said := _NOTE_BELOW.match(line)):
-            found.setdefault(said[1], one_line(said[2]).rstrip("."))
+        if line[:1] in "[\\†‡§" and line and (said := _NOTE_BELOW.match(line)):
+            mark, words = said[1] or said[3].replace("\\", ""), said[2] or said[4]
+            found.setdefault(mark, one_line(words).rstrip("."))
     return found
 
 

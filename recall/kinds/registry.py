@@ -10,7 +10,7 @@ from recall.kinds.each.memory_item import MemoryItem
 from recall.kinds.each.question import Question
 from recall.kinds.each.setting import Setting
 from recall.kinds.each.supply import Supply
-from recall.kinds.model import Kind
+from recall.kinds.kind import Kind
 
 KINDS: tuple[Kind, ...] = (
     Limit(),

@@ -7,7 +7,7 @@ from html import unescape
 from markdown_it.token import Token
 
 from recall.base.finding import Place
-from recall.base.text import without_hidden
+from recall.base.text import parted, without_hidden
 from recall.notes.grammar import inline_parser
 from recall.notes.model import Bold, Run, Text
 from recall.notes.page import Page
@@ -137,7 +137,7 @@ class Words:
         """All that was gathered, ends trimmed."""
         runs: list[Run] = []
         for pieces, (bold, code, link) in self._runs:
-            words = without_hidden("".join(pieces))
+            words = without_hidden(parted("".join(pieces)))
             if runs and (runs[-1].bold, runs[-1].code, runs[-1].link) == (bold, code, link):
                 words = runs.pop().text + words
             words = _trim_lines(words)

@@ -252,11 +252,11 @@ def test_ditto(see, mark):
 
 
 def test_a_blank_condition(see):
-    """A blank first cell may mean the row above or nothing: it is said, and makes no card."""
-    seen = see(rows("If | Then", "Bus A dies | Fan stops", " | Horn sounds"))
+    """A blank condition is the one above: what follows adds up. Below a blank row it is nobody's."""
+    seen = see(rows("If | Then", "Bus A dies | Fan stops", " | Horn sounds", " | ", " | Fuse blows"))
 
-    assert [("Fan stops",)] == seen.answers("effect")
-    assert [(4, "missing-answer")] == seen.said
+    assert [("Fan stops", "Horn sounds")] == seen.answers("effect")
+    assert [(6, "missing-answer")] == seen.said
 
 
 @pytest.mark.parametrize("blank", ["", "-", "—", "N/A", "TBD", "?", "--", "see table 3"])

@@ -134,10 +134,20 @@ def test_a_colour_tells_two_lights_apart():
 
 def test_rows_without_their_answer():
     """A blank meaning is a gap, also where the action stands; a table of nothing else is a template."""
-    seen = see(table("Caption | Means | Action", "OIL | | Land", "FUEL | Low | -", " | Open | "))
+    seen = see(table("Caption | Means | Action", "OIL | | Land", "FUEL | Low | -"))
 
-    assert [(5, "missing-answer"), (7, "missing-answer")] == seen.said
+    assert [(5, "missing-answer")] == seen.said
     assert ["OIL: what is to be done?", "What does FUEL mean?"] == list(seen.prompts)
+
+
+def test_a_blank_caption():
+    """A row without its caption may mean the one above or not: neither is read; causes of one symptom add up."""
+    seen = see(table("Caption | Means", "OIL | Low", " | Hot", "DOOR | Open"))
+    causes = see(table("Symptom | Cause", "No crank | Flat battery", " | Cold"))
+
+    assert ["What does DOOR mean?"] == list(seen.prompts)
+    assert [(5, "missing-answer"), (6, "missing-answer")] == seen.said
+    assert ["No crank: what are the likely causes?"] == list(causes.prompts)
     assert [(3, "empty-template")] == see(table("Caption | Means", "OIL | ?", "FUEL | TBD")).said
 
 

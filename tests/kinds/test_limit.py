@@ -174,7 +174,6 @@ def test_ends_in_two_units_of_one_dimension_are_compared() -> None:
     ("Oil quantity | 9 |", "limit-without-unit"), ("Oil quantity | 9 | see note", "unknown-unit"),
     ("Oil quantity | 9 | °C/°F", "unknown-unit"), ("Oil quantity | 9 | Zorp", "unknown-unit"),
     ("Oil quantity | | qt", "missing-answer"), ("Oil quantity | TBD | qt", "missing-answer"),
-    (" | 9 | qt", "missing-answer"),
 ])  # fmt: skip
 def test_what_nobody_can_be_asked_for_is_a_warning(row: str, rule: str) -> None:
     """A number without a unit, a unit that isn't one, an answer still owed, limits of nothing."""
@@ -197,8 +196,8 @@ def test_an_unfilled_template_is_said_once() -> None:
     assert ({}, [(3, "empty-template")]) == (answers(text), rules(text))
 
 
-def test_a_mark_for_the_same_as_above_is_followed_a_blank_is_not() -> None:
-    """`"` repeats the parameter above; a blank first cell could be anything."""
+def test_the_same_as_above_is_followed_where_it_is_sure() -> None:
+    """`"` repeats the parameter above; a blank does where a condition tells the rows apart, or neither is read."""
     text = table(
         "Parameter | When | Max", "Oil pressure | cold | 200 psi", '" | hot | 150 psi', " | idle | 100 psi"
     )
@@ -206,8 +205,12 @@ def test_a_mark_for_the_same_as_above_is_followed_a_blank_is_not() -> None:
     assert {
         "Cold: maximum oil pressure, in psi?": ("200 psi",),
         "Hot: maximum oil pressure, in psi?": ("150 psi",),
+        "Maximum oil pressure at idle, in psi?": ("100 psi",),
     } == answers(text)
-    assert [(7, "missing-answer")] == rules(text)
+    assert [] == rules(text)
+    doubtful = table("Parameter | Max", "Oil pressure | 200 psi", " | 150 psi")
+
+    assert ({}, [(5, "missing-answer"), (6, "missing-answer")]) == (answers(doubtful), rules(doubtful))
 
 
 def test_rows_that_limit_different_sides_are_one_limit() -> None:

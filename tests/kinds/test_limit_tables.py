@@ -190,7 +190,7 @@ CELLS = st.sampled_from(
     ["", "-", "10", "10 °C", "65 to 40", "230/215 kt", "280 kt / M 0.67", "24 ± 2 V", "psi", "TBD", "Not limited",
      "Takeoff (5 min)", "**ITT**", '"', "5 min", "40 s on / 60 s off", "1,5 V", "< 5 %", "V2", "300 A (400 A)", "10²",
      "see below", "continuous"]
-) | st.text("0123456789 .,-/()±<>°CVAkt%", max_size=12)  # fmt: skip
+) | st.text("0123456789 .,-/()±≤≥°CVAkt%", max_size=12)  # fmt: skip
 
 
 @given(st.lists(HEADS, min_size=2, max_size=5), st.data())

@@ -10,7 +10,8 @@ from recall.kinds.each.abbreviation import Abbreviation
 from recall.kinds.each.consequence import Consequence
 from recall.kinds.each.interlock import Interlock
 from recall.kinds.each.question import Question
-from recall.kinds.model import Kind, Scope
+from recall.kinds.kind import Kind
+from recall.kinds.model import Scope
 from recall.kinds.reader import read_points
 from recall.notes.reader import read_note
 

@@ -7,7 +7,7 @@ from datetime import date
 from recall.base.finding import Finding
 from recall.deck.combine import Asked
 from recall.deck.model import Record, Source
-from recall.kinds.model import Kind
+from recall.kinds.kind import Kind
 from recall.notes.model import Note
 
 

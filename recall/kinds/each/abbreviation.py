@@ -7,7 +7,8 @@ from typing import ClassVar
 from recall.base.finding import Finding, Place, finding
 from recall.base.text import key_form, one_line, shown
 from recall.kinds.each.indication import says_messages
-from recall.kinds.model import Cells, Draft, Kind, Point, Read, Scope, base_point
+from recall.kinds.kind import Kind, Match
+from recall.kinds.model import Cells, Draft, Point, Read, Scope, base_point
 from recall.kinds.prose import shortform
 from recall.kinds.prose.abbreviation_ask import questions
 from recall.kinds.prose.glossary import (
@@ -73,11 +74,20 @@ class Abbreviation(Kind):
     by_item = True
     owns_below = False
 
-    def fits(self, table: Table, roles: Mapping[int, str]) -> bool:
-        """Letters and their words; of two columns that could hold the letters, the cells decide."""
+    def match(self, table: Table, roles: dict[int, str]) -> Match | None:
+        """Letters and their words, a second and third pair side by side too; of two columns that could hold the
+        letters, the cells decide."""
         columns = columns_of(table, roles)
-        if columns is None:
-            return False
+        if columns is None or not self._fits(table, roles, columns):
+            return None
+        pairs = pairs_of(table, columns)
+        used = {column for column, role in roles.items() if role not in KEYS}
+        used |= {column for pair in pairs for column in pair}
+        shown = [column for column in range(len(table.headers)) if column not in used]
+        subject = columns[0] if len(pairs) == 1 else -1
+        return Match(roles, len(used), subject, shown, layout=pairs, telling=(), due=columns[1:])
+
+    def _fits(self, table: Table, roles: Mapping[int, str], columns: tuple[int, int]) -> bool:
         key, _ = columns
         cells = [row.cells[key].plain for row in table.rows if row.cells[key]]
         if roles[key] == "code":
@@ -90,23 +100,10 @@ class Abbreviation(Kind):
             )
         return True
 
-    def explains(self, table: Table, roles: Mapping[int, str]) -> int:
-        """The columns explained, a second and third pair side by side too."""
-        return len(table.headers) - len(self.sparecolumns_of(table, roles))
-
-    def sparecolumns_of(self, table: Table, roles: Mapping[int, str]) -> list[int]:
-        """The columns that are neither known nor of a second pair."""
-        columns = columns_of(table, roles)
-        paired = {column for pair in pairs_of(table, columns) for column in pair} if columns else set()
-        used = {column for column, role in roles.items() if role not in KEYS} | paired
-        return [column for column in range(len(table.headers)) if column not in used]
-
-    def read_table(self, table: Table, roles: Mapping[int, str], scope: Scope) -> Read:
+    def read_table(self, match: Match, scope: Scope) -> Read:
         """Points of a glossary, row by row, pair by pair."""
-        columns = columns_of(table, roles)
-        if columns is None:
-            return [], []
-        key = columns[0]
+        roles, pairs = match.roles, match.layout
+        columns = key, _ = pairs[0]
         noun = roles[key] if roles[key] != "acronym" else "abbreviation"
         others = {
             column: role
@@ -115,14 +112,9 @@ class Abbreviation(Kind):
         }
         points: list[Point] = []
         findings: list[Finding] = []
-        for pair in pairs_of(table, columns):
-            answers = Answers(
-                table,
-                {pair[0]: "key", pair[1]: "meaning", **others},
-                subject="key",
-                what="meaning",
-                ticks=False,
-            )
+        for pair in pairs:
+            own = {pair[0]: "key", pair[1]: "meaning", **others}
+            answers = Answers(match, "key", "meaning", ticks=False, roles=own)
             for row, cells in answers.rows():
                 letters, words = row.cells[pair[0]], row.cells[pair[1]]
                 if "meaning" not in cells and shortform.agrees(letters.plain, words.plain):

@@ -7,7 +7,8 @@ from typing import ClassVar
 from recall.answers import Answer, MembersAnswer, ProseAnswer
 from recall.base.finding import Finding
 from recall.base.text import one_line
-from recall.kinds.model import Draft, Kind, Point, Read, Scope, base_point
+from recall.kinds.kind import Kind, Match
+from recall.kinds.model import Draft, Point, Read, Scope, base_point
 from recall.kinds.prose.form import SentenceForm, form
 from recall.kinds.prose.lexicon import VERBS
 from recall.kinds.prose.sentence import has_verb
@@ -88,7 +89,9 @@ class Consequence(Kind):
             "common cause", "typical cause", "reason for failure",
         ),
     }  # fmt: skip
-    required = (("if", "when"), ("then", "action"))
+    required = (("if", "when", "cause"), ("then", "action"))
+    shown = ("indication", "cause")
+    rows_add_up = True
     sentences: ClassVar[tuple[SentenceForm, ...]] = (
         form(
             "consequence", "then",
@@ -112,19 +115,22 @@ class Consequence(Kind):
         header = header_name(table.headers[column[subject or ""]].plain)
         return not any(way in _WEAK for way in spellings(header)) and not _PROCEDURE & set(names_of(table))
 
-    def spare_columns(self, table: Table, roles: Mapping[int, str]) -> list[int]:
-        """The columns that no question asks about, shown with the answer: indication, cause, the unknown."""
-        shown = {"indication", "cause"} - {_subject(roles.values())}
-        return [column for column in range(len(table.headers)) if roles.get(column) in (shown | {None})]
+    def match(self, table: Table, roles: dict[int, str]) -> Match | None:
+        """Its subject is what something follows from: a condition, or else a cause."""
+        match = super().match(table, roles)
+        if match is not None:
+            match.subject = match.columns[_subject(match.columns) or "if"]
+            match.shown = [at for at in match.shown if at != match.subject]
+        return match
 
-    def read_table(self, table: Table, roles: Mapping[int, str], scope: Scope) -> Read:
+    def read_table(self, match: Match, scope: Scope) -> Read:
         """Points row by row; the effect is due where there is a column for it."""
-        column = {role: at for at, role in roles.items()}
+        table, column = match.table, match.columns
         condition = _subject(column) or "if"
         due = "then" if "then" in column else "action"
         what = header_name(table.headers[column[due]].plain)
         head = _singular(one_line(table.headers[column[condition]].plain))
-        answers = Answers(table, roles, subject=condition, what=what)
+        answers = Answers(match, subject=condition, what=what)
         points: list[Point] = []
         for row, cells in answers.rows():
             if condition not in cells:

@@ -9,7 +9,8 @@ from recall.answers import ProseAnswer
 from recall.base.finding import Place, finding
 from recall.base.text import one_line, shown
 from recall.kinds.each.memory_item import memory_item
-from recall.kinds.model import Draft, Kind, Point, Read, Scope, base_point
+from recall.kinds.kind import Kind, Match
+from recall.kinds.model import Draft, Point, Read, Scope, base_point
 from recall.kinds.steps.reading import (
     Step,
     Steps,
@@ -31,6 +32,7 @@ from recall.kinds.steps.telling import (
 )
 from recall.kinds.tables.cells import leaks
 from recall.kinds.tables.headers import match_roles, names_of
+from recall.kinds.tables.rows import settled
 from recall.notes.model import List, Paragraph, Table, Text
 
 _NUMBERED = frozenset(("#", "no", "nr", "order", "seq", "sequence", "check", "call"))
@@ -69,8 +71,6 @@ class Flow(Kind):
 
     def fits(self, table: Table, roles: Mapping[int, str]) -> bool:
         """Steps or challenges with actions, in no plan of work; a mere number counts beside a plain action."""
-        if not super().fits(table, roles):
-            return False
         names = names_of(table)
         named = {role: names[at] for at, role in roles.items()}
         if any(_TASKS.fullmatch(name) for at, name in enumerate(names) if at not in roles):
@@ -78,9 +78,10 @@ class Flow(Kind):
         weak = named.get("step", named.get("challenge", "")) in _NUMBERED
         return not weak or named.get("action", named.get("response")) in _PLAIN_ACTION
 
-    def spare_columns(self, table: Table, roles: Mapping[int, str]) -> list[int]:
-        """None for the reader: what a row says besides is shown with the whole flow."""
-        return []
+    def match(self, table: Table, roles: dict[int, str]) -> Match | None:
+        """A row is a step: what it says besides is shown with the whole flow."""
+        match = super().match(table, roles)
+        return replace(match, subject=-1, layout=match.shown, shown=()) if match is not None else None
 
     def read_list(self, block: List, scope: Scope) -> Read | None:
         """An ordered list of two steps or more, challenges with their responses, bullets wholly in bold, or orders
@@ -118,9 +119,10 @@ class Flow(Kind):
         steps = [Step(step_words(line), block.text.place, block.text.bold) for line in lines]
         return _points(Steps(steps), title_of(None, scope), block.text.place, scope)
 
-    def read_table(self, table: Table, roles: Mapping[int, str], scope: Scope) -> Read:
+    def read_table(self, match: Match, scope: Scope) -> Read:
         """A table of steps is one flow."""
-        found = _tabled(table, roles)
+        table = match.table
+        found = tabled_steps(match)
         if len(found.steps) > 1 or not found.whole:
             return _points(found, title_of(table.lead, scope), table.place, scope)
         heads = " | ".join(shown(one_line(header.plain)) for header in table.headers)[:80]
@@ -138,7 +140,7 @@ class Flow(Kind):
             return None
         if isinstance(below, Table):
             roles = self._roles(before, below)
-            found = _tabled(below, roles) if roles else None
+            found = tabled_steps(_match(below, roles, scope)) if roles else None
         else:
             found = listed_steps(below) if below.ordered or _is_flow(below, scope) else None
         if found is None or not found.steps:
@@ -152,7 +154,7 @@ class Flow(Kind):
         trunk.extra += _extra(found.steps)
         return [], found.findings
 
-    def _roles(self, before: List | Table, below: Table) -> Mapping[int, str]:
+    def _roles(self, before: List | Table, below: Table) -> dict[int, str]:
         """The roles of a table that goes on: its own, or those of the table above where its headers are blank or the
         same; nothing where it is no table of steps."""
         if isinstance(before, Table) and len(before.headers) == len(below.headers):
@@ -214,8 +216,9 @@ def _is_flow(block: List, scope: Scope) -> bool:
     return scope.memory and all(map(tells, texts))
 
 
-def _tabled(table: Table, roles: Mapping[int, str]) -> Steps:
-    return tabled_steps(table, roles, [at for at in range(len(table.headers)) if at not in roles])
+def _match(table: Table, roles: dict[int, str], scope: Scope) -> Match:
+    spare = [at for at in range(len(table.headers)) if at not in roles]
+    return Match(roles, len(roles), layout=spare, sheet=settled(table, scope.footnotes))
 
 
 def _draft(aspect: str, prompt: str, answer: str, part: str, step: Point) -> Draft:

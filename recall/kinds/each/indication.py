@@ -9,7 +9,8 @@ from typing import ClassVar
 from recall.answers import ProseAnswer
 from recall.base.finding import Place
 from recall.base.text import one_line
-from recall.kinds.model import Draft, Kind, Point, Read, Scope, base_point
+from recall.kinds.kind import Kind, Match
+from recall.kinds.model import Draft, Point, Read, Scope, base_point
 from recall.kinds.prose.sentence import sentences_of
 from recall.kinds.prose.shortform import split_head
 from recall.kinds.steps.telling import is_order
@@ -84,18 +85,24 @@ class Indication(Kind):
 
     def fits(self, table: Table, roles: Mapping[int, str]) -> bool:
         """An indication with its meaning; a name of any program's tables takes an action beside a plain meaning."""
-        if not super().fits(table, roles):
-            return False
         names = names_of(table)
         column = {role: names[at] for at, role in roles.items()}
         if _WEAK.isdisjoint(spellings(column["indication"])):
             return True
         return "action" in column and not _SURE.isdisjoint(spellings(column["means"]))
 
-    def read_table(self, table: Table, roles: Mapping[int, str], scope: Scope) -> Read:
+    def match(self, table: Table, roles: dict[int, str]) -> Match | None:
+        """Several causes of one symptom add up; two meanings of one caption don't."""
+        match = super().match(table, roles)
+        if match is not None:
+            match.layout = header_name(table.headers[match.columns["means"]].plain)
+            match.adds_up = "cause" in match.layout
+        return match
+
+    def read_table(self, match: Match, scope: Scope) -> Read:
         """Points row by row; the meaning is due, the action optional."""
-        what = header_name(table.headers[next(at for at, role in roles.items() if role == "means")].plain)
-        answers = Answers(table, roles, subject="indication", what=what)
+        what: str = match.layout
+        answers = Answers(match, subject="indication", what=what)
         points: list[Point] = []
         for row, cells in answers.rows():
             if "indication" not in cells:
@@ -113,8 +120,8 @@ class Indication(Kind):
             if point.fields:
                 answers.answered += 1
                 points.append(point)
-        spare = self.spare_columns(table, roles)
-        name_apart(points, table, [at for at in spare if not is_aside(table.headers[at].plain)])
+        headers = match.table.headers
+        name_apart(points, match.table, [at for at in match.shown if not is_aside(headers[at].plain)])
         return points, answers.said()
 
     def read_list(self, block: List, scope: Scope) -> Read | None:

@@ -6,7 +6,8 @@ from typing import ClassVar
 
 from recall.answers import Answer, MembersAnswer, ProseAnswer
 from recall.base.finding import Finding
-from recall.kinds.model import Draft, Kind, Point, Read, Scope, base_point
+from recall.kinds.kind import Kind, Match
+from recall.kinds.model import Draft, Point, Read, Scope, base_point
 from recall.kinds.prose.form import SentenceForm, form
 from recall.kinds.tables.cells import Answers, conditions, leaks, parts_of, within, without_stop
 from recall.kinds.tables.joining import (
@@ -18,7 +19,6 @@ from recall.kinds.tables.joining import (
     told_apart,
     union,
 )
-from recall.notes.model import Table
 
 ROLES = ("inhibited", "requires", "override")
 
@@ -68,6 +68,7 @@ class Interlock(Kind):
         ),
     }  # fmt: skip
     required = (("function", "of"), ("inhibited", "requires"))
+    rows_add_up = True
     sentences: ClassVar[tuple[SentenceForm, ...]] = (
         form("interlock", "inhibited", r"(?P<x>.+?) (?P<lead>{be} {blocked} {while}) (?P<y>.+)"),
         form("interlock", "requires", r"(?P<x>.+?) (?P<lead>{be} {blocked} {unless}) (?P<y>.+)"),
@@ -93,11 +94,11 @@ class Interlock(Kind):
         form("interlock", "inhibited", r"(?P<y>.+?) (?P<lead>inhibits?|locks? out|disables?) (?P<x>.+)"),
     )
 
-    def read_table(self, table: Table, roles: Mapping[int, str], scope: Scope) -> Read:
+    def read_table(self, match: Match, scope: Scope) -> Read:
         """Points row by row; a row needs one of the conditions, the override is optional."""
         points: list[Point] = []
-        subject = "function" if "function" in roles.values() else "of"
-        answers = Answers(table, roles, subject=subject, what="condition")
+        subject = "function" if "function" in match.columns else "of"
+        answers = Answers(match, subject=subject, what="condition")
         for row, cells in answers.rows():
             found = {role: parts_of(cells[role].plain) for role in ("inhibited", "requires") if role in cells}
             if subject not in cells:

@@ -1,20 +1,20 @@
 """Limits: parameters with their minimum, maximum, normal value and thresholds, in tables and matrices."""
 
 import re
-from collections.abc import Mapping
 from dataclasses import replace
 from typing import ClassVar
 
+from recall.kinds.kind import Kind, Match
 from recall.kinds.limits.ask import drafts_of, time_of
 from recall.kinds.limits.bullets import amount_of, table_of, tables_in
 from recall.kinds.limits.checks import contradicts
 from recall.kinds.limits.headers import HEADERS
 from recall.kinds.limits.layout import AMOUNTS, layout_of
 from recall.kinds.limits.rows import RowReader
-from recall.kinds.model import Draft, Kind, Point, Read, Scope
+from recall.kinds.model import Draft, Point, Read, Scope
 from recall.kinds.prose.form import Claim, SentenceForm, form
-from recall.kinds.tables.headers import match_roles, names_of
 from recall.kinds.tables.joining import is_aside, name_apart
+from recall.kinds.tables.match import matched
 from recall.notes.model import List, Table, Text
 from recall.quantity import Reading, read_cell
 
@@ -46,37 +46,27 @@ class Limit(Kind):
     )
     required = (("parameter",), ("minimum", "maximum", "normal", "value", "caution", "warning"))
 
-    def fits(self, table: Table, roles: Mapping[int, str]) -> bool:
-        """Also a matrix of conditions and quantities, and the marks of one instrument under its heading; not where a
-        header is itself a value, the first row of a table without a head."""
-        return layout_of(table, roles) is not None and not any(
-            _is_value(header.plain) for header in table.headers
-        )
-
-    def explains(self, table: Table, roles: Mapping[int, str]) -> int:
-        """The columns of its layout; a first column that it knows by its place alone isn't counted."""
+    def match(self, table: Table, roles: dict[int, str]) -> Match | None:
+        """Parameters down the side, a matrix of conditions and quantities, or the marks of one instrument under its
+        heading; not where a header is itself a value, the first row of a table without a head."""
         layout = layout_of(table, roles)
-        if layout is None:
-            return 0
-        return len(layout.columns) - (1 if 0 in layout.columns and 0 not in roles else 0)
-
-    def spare_columns(self, table: Table, roles: Mapping[int, str]) -> list[int]:
-        """The columns outside its layout."""
-        layout = layout_of(table, roles)
-        known = layout.columns if layout else set()
-        return [column for column in range(len(table.headers)) if column not in known]
-
-    def read_table(self, table: Table, roles: Mapping[int, str], scope: Scope) -> Read:
-        """A point a row, or a cell of a matrix; more where a row holds under several conditions or times."""
-        layout = layout_of(table, roles)
-        if layout is None:
-            return [], []
-        points, findings = RowReader(table, layout, scope).read()
+        if layout is None or any(_is_value(header.plain) for header in table.headers):
+            return None
         known = layout.columns
         spare = [column for column in range(len(table.headers)) if column not in known]
+        explained = len(known) - (1 if 0 in known and 0 not in roles else 0)
+        subject = layout.subject if layout.subject >= 0 else layout.condition
+        labels = [column for column in (layout.subject, layout.condition) if column not in (-1, subject)]
         telling = [column for column in spare if _tells(table, column)]
+        amounts = [amount.column for amount in layout.amounts]
+        return Match(roles, explained, subject, spare, [*labels, *telling], due=amounts, layout=layout)
+
+    def read_table(self, match: Match, scope: Scope) -> Read:
+        """A point a row, or a cell of a matrix; more where a row holds under several conditions or times."""
+        points, findings = RowReader(match, scope).read()
+        telling = [column for column in match.shown if _tells(match.table, column)]
         if telling:
-            name_apart(points, table, telling)
+            name_apart(points, match.table, telling)
         return points, findings
 
     def read_list(self, block: List, scope: Scope) -> Read | None:
@@ -97,7 +87,8 @@ class Limit(Kind):
         return points[0] if len(points) == 1 and not findings else None
 
     def _lines(self, table: Table, scope: Scope) -> Read:
-        return self.read_table(table, match_roles(names_of(table), self.headers), scope)
+        found = matched(table, [self], scope)
+        return self.read_table(found[0], scope) if found else ([], [])
 
     def joins(self, first: Point, second: Point) -> Point | None:
         """Rows that differ in their time are one ladder; rows that limit different sides are one limit."""

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from recall.answers import RecitalAnswer
 from recall.base.finding import finding
 from recall.base.text import one_line, shown
-from recall.kinds.model import Draft, Kind, Point, Read, Scope, base_point
+from recall.kinds.kind import Kind
+from recall.kinds.model import Draft, Point, Read, Scope, base_point
 from recall.kinds.steps.reading import SIGNAL, Step, step_words, title_of
 from recall.kinds.steps.telling import tells
 from recall.kinds.tables.cells import leaks

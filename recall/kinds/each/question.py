@@ -5,7 +5,8 @@ import re
 from recall.answers import NumberAnswer, ProseAnswer, WordsAnswer
 from recall.base.finding import Place, finding
 from recall.base.text import one_line, shown
-from recall.kinds.model import Draft, Kind, Point, Read, Scope, base_point
+from recall.kinds.kind import Kind
+from recall.kinds.model import Draft, Point, Read, Scope, base_point
 from recall.kinds.tables.cells import is_placeholder, without_stop
 from recall.notes.model import Heading
 from recall.quantity import Reading, canonical, read_cell

@@ -5,7 +5,8 @@ from typing import ClassVar
 
 from recall.answers import MembersAnswer, ProseAnswer, WordsAnswer
 from recall.base.text import key_form, one_line
-from recall.kinds.model import Draft, Kind, Point, Read, Scope, base_point
+from recall.kinds.kind import Kind, Match
+from recall.kinds.model import Draft, Point, Read, Scope, base_point
 from recall.kinds.tables.cells import Answers, leaks, parts_of
 from recall.kinds.tables.headers import names_of, spellings
 from recall.kinds.tables.joining import is_aside, name_apart, same_words
@@ -52,11 +53,10 @@ class Setting(Kind):
         "where": ("where", "location", "panel", "located", "on panel", "found on"),
     }  # fmt: skip
     required = (("control",), ("position",))
+    shown = ("where",)
 
     def fits(self, table: Table, roles: Mapping[int, str]) -> bool:
         """Controls and positions; not where a control has a row for each of its positions, to say what it does."""
-        if not super().fits(table, roles):
-            return False
         names = names_of(table)
         column = {role: at for at, role in roles.items()}
         if names[column["control"]] in ("button", "buttons") and names[column["position"]] in _ON_SCREEN:
@@ -67,14 +67,10 @@ class Setting(Kind):
         controls = [key_form(row.cells[column["control"]].plain) for row in table.rows]
         return all(controls) and len(set(controls)) == len(controls)
 
-    def spare_columns(self, table: Table, roles: Mapping[int, str]) -> list[int]:
-        """The columns that no question asks about, the panel among them."""
-        return [column for column in range(len(table.headers)) if roles.get(column) in (None, "where")]
-
-    def read_table(self, table: Table, roles: Mapping[int, str], scope: Scope) -> Read:
+    def read_table(self, match: Match, scope: Scope) -> Read:
         """Points row by row; a control may stand in several rows, each with a condition of its own."""
         points: list[Point] = []
-        answers = Answers(table, roles, subject="control", what="position", ticks=False)
+        answers = Answers(match, subject="control", what="position", ticks=False)
         for row, cells in answers.rows():
             if "control" not in cells:
                 answers.nameless(row.place, "control")
@@ -87,7 +83,8 @@ class Setting(Kind):
                 if "when" in cells:
                     point.condition = one_line(cells["when"].plain)
                 points.append(point)
-        name_apart(points, table, _telling(self.spare_columns(table, roles), table))
+        headers = match.table.headers
+        name_apart(points, match.table, [at for at in match.shown if not is_aside(headers[at].plain)])
         return points, answers.said()
 
     def drafts(self, point: Point) -> list[Draft]:
@@ -101,10 +98,6 @@ class Setting(Kind):
             typed = len(positions[0].split()) <= _MOST_TYPED
             draft = Draft("position", asked, (WordsAnswer if typed else ProseAnswer)(positions))
         return [] if leaks(asked, positions) and not same_words(point.condition, positions[0]) else [draft]
-
-
-def _telling(spare: list[int], table: Table) -> list[int]:
-    return [column for column in spare if not is_aside(table.headers[column].plain)]
 
 
 def _lower(text: str) -> str:

@@ -11,7 +11,8 @@ from typing import ClassVar
 from recall.answers import MembersAnswer, WordsAnswer
 from recall.base.finding import Finding, finding
 from recall.base.text import key_form, one_line, shown
-from recall.kinds.model import Draft, Kind, Point, Read, Scope, base_point
+from recall.kinds.kind import Kind, Match
+from recall.kinds.model import Draft, Point, Read, Scope, base_point
 from recall.kinds.supplies.lead import MOST_WORDS, source_named
 from recall.kinds.supplies.names import Backup, alternatives, backups_in, names_in
 from recall.kinds.tables.cells import Answers
@@ -66,10 +67,14 @@ class Supply(Kind):
     }  # fmt: skip
     required = (("from", "source"), ("feeds",))
     adds_up = True
+    rows_add_up = True
+
+    def match(self, table: Table, roles: dict[int, str]) -> Match | None:
+        """The source of supply is told from a citation before anything is decided."""
+        return super().match(table, _settled(table, roles))
 
     def fits(self, table: Table, roles: Mapping[int, str]) -> bool:
         """A source and what it feeds, by names that mean nothing else together, over cells that aren't amounts."""
-        roles = _settled(table, roles)
         column = {role: at for at, role in roles.items()}
         if "from" not in column or "feeds" not in column:
             return False
@@ -82,22 +87,13 @@ class Supply(Kind):
         cells = [row.cells[column["feeds"]].plain for row in table.rows if row.cells[column["feeds"]]]
         return not cells or any(re.search(r"[^\W\d_]{3}", cell) for cell in cells)
 
-    def explains(self, table: Table, roles: Mapping[int, str]) -> int:
-        """Its columns, once the source of supply is told from a citation."""
-        return len(_settled(table, roles))
-
-    def spare_columns(self, table: Table, roles: Mapping[int, str]) -> list[int]:
-        """The columns that it doesn't know, once the source of supply is told from a citation."""
-        return super().spare_columns(table, _settled(table, roles))
-
-    def read_table(self, table: Table, roles: Mapping[int, str], scope: Scope) -> Read:
+    def read_table(self, match: Match, scope: Scope) -> Read:
         """A point a row and source; rows of one source are joined later."""
-        roles = _settled(table, roles)
-        column = {role: at for at, role in roles.items()}
-        names = names_of(table)
+        column = match.columns
+        names = names_of(match.table)
         together = names[column["from"]] in _ALL_OF_THEM
         by_hand = "backup" in column and names[column["backup"]] == "manual backup"
-        answers = Answers(table, roles, subject="from", what="feeds", ticks=False)
+        answers = Answers(match, subject="from", what="feeds", ticks=False)
         points: list[Point] = []
         findings: list[Finding] = []
         for row, cells in answers.rows():
@@ -204,7 +200,7 @@ def with_row(
     return point
 
 
-def _settled(table: Table, roles: Mapping[int, str]) -> dict[int, str]:
+def _settled(table: Table, roles: dict[int, str]) -> dict[int, str]:
     """Roles with `Source` as the source of supply where no other column is, and as the citation where one is."""
     settled = dict(roles)
     names = names_of(table)

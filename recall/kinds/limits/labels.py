@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 
 from recall.base.finding import Finding, finding
 from recall.base.text import one_line, shown
+from recall.kinds.kind import Match
 from recall.kinds.limits.layout import Layout
 from recall.kinds.limits.words import is_condition
 from recall.kinds.model import Scope
@@ -13,11 +14,10 @@ from recall.notes.model import Row, Table, Text
 from recall.quantity import Blank, Reading, Unit, Unreadable, Words, header_parts, read_cell, read_unit
 from recall.quantity import shown as quantity_shown
 
-_DITTO = re.compile(r"(?:\"|''|“|”|〃|ditto|(?:same )?as above|same)\.?", re.IGNORECASE)
 _BRACKETS = re.compile(r"(?P<name>.*\S)\s*[(\[](?P<inner>[^()\[\]]+)[)\]]$", re.DOTALL)
 _AMOUNT = re.compile(r"[+\-\u2212±]?\s?\d")
 _NAMELESS = re.compile(r"when|at|conditions?|situation|case", re.IGNORECASE)
-_FOOTNOTE = re.compile(r"\s*\[\^([\w-]{1,30})\]")
+_FOOTNOTE = re.compile(r"\s*\[\^([\w-]{1,30})\]|(?<=[\w)%°.²³])\s?([*†‡§]{1,3})$")
 _LONGEST_NOTE = 60
 _FOR = re.compile(r"^for\s+(?=\d)", re.IGNORECASE)
 _MARK = re.compile(r"\b(?:arc|line|radial|band|triangle|mark|range)s?\b", re.IGNORECASE)
@@ -39,19 +39,23 @@ class Label:
 
 
 def with_notes(plain: str, scope: Scope) -> str:
-    """A cell with its footnotes put in their place, in brackets, where they are short enough for a condition."""
-    return _FOOTNOTE.sub(lambda found: _note(found, scope.footnotes), plain) if "[^" in plain else plain
+    """A cell with its footnotes put in their place, in brackets, where they are times or conditions; one that only
+    remarks is left out; one that may change the amount keeps its mark, so that the cell isn't read."""
+    if plain[-1:] not in "]*†‡§" and "[^" not in plain:
+        return plain
+    return _FOOTNOTE.sub(lambda found: _note(found, scope.footnotes), plain)
 
 
 def _note(found: re.Match[str], footnotes: Mapping[str, str]) -> str:
-    words = _FOR.sub("", footnotes.get(found[1], ""))
+    words = _FOR.sub("", footnotes.get(found[1] or found[2], ""))
+    if not words and found[2]:
+        return ""
     if not words or len(words) > _LONGEST_NOTE or set(words) & set("()[]"):
         return found[0]
     read = read_cell(words)
-    sure = (
-        (isinstance(read, Reading) and _is_time(read)) or is_condition(words) or not re.search(r"\d", words)
-    )
-    return f" ({words})" if sure else found[0]
+    if (isinstance(read, Reading) and _is_time(read)) or is_condition(words):
+        return f" ({words})"
+    return found[0] if re.search(r"\d", words) else ""
 
 
 def _is_time(read: Reading) -> bool:
@@ -67,12 +71,21 @@ def unreadable(read: Unreadable, text: Text, subject: str) -> Finding:
 class LabelReader:
     """Reads the labels of the rows of one table, in order. strange: unknown units already named for this table."""
 
-    table: Table
-    layout: Layout
+    match: Match
     scope: Scope
     findings: list[Finding]
-    above: dict[int, Text] = field(default_factory=dict)
     strange: set[str] = field(default_factory=set)
+
+    @property
+    def table(self) -> Table:
+        """The table, its rows settled."""
+        return self.match.table
+
+    @property
+    def layout(self) -> Layout:
+        """What its columns are."""
+        layout: Layout = self.match.layout
+        return layout
 
     def cell(self, row: Row, role: str) -> Text | None:
         """The row's cell of a role, where the table has that column and the cell is filled."""
@@ -83,13 +96,13 @@ class LabelReader:
         """The row's labels; None where it has none, so that nobody can say what its limits are of."""
         layout = self.layout
         at = layout.subject if layout.subject >= 0 else layout.condition
-        text = self.text(row, at)
-        name = one_line(with_notes(text.plain, self.scope))
+        text = row.cells[at]
+        name = one_line(text.plain)
         if not any(sign.isalnum() for sign in name):
             return None
         condition = ""
         if layout.subject >= 0 and layout.condition >= 0:
-            condition = one_line(self.text(row, layout.condition).plain)
+            condition = one_line(row.cells[layout.condition].plain)
             condition = (
                 "" if isinstance(read_cell(condition), Blank) else self.led(condition, layout.condition)
             )
@@ -118,15 +131,6 @@ class LabelReader:
             return words
         bare = head.unit is not None and all(span.unit is None for span in read.spans)
         return f"{head.name} {words}" + (f" {head.unit.name}" if bare and head.unit else "")
-
-    def text(self, row: Row, column: int) -> Text:
-        """A label; a mark that says `same as above` stands for the words above it."""
-        text = row.cells[column]
-        above = self.above.get(column)
-        if above is not None and _DITTO.fullmatch(one_line(text.plain)):
-            text = Text(above.plain, text.place, above.bold)
-        self.above[column] = text
-        return text
 
     def time(self, row: Row, label: Label) -> None:
         """For how long: the column `For`, or a time in brackets behind a label (`Takeoff (5 min)`)."""

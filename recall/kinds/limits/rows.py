@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 from recall.base.finding import Finding, finding
 from recall.base.text import one_line, shown
+from recall.kinds.kind import Match
 from recall.kinds.limits.checks import check
 from recall.kinds.limits.facts import Fact, doubtful, facts_of
 from recall.kinds.limits.labels import Label, LabelReader, unreadable, with_notes
@@ -21,16 +22,26 @@ _NOT_OWED = re.compile(r"n\s*[/.]?\s*a\.?|not (?:applicable|available)|none give
 class RowReader:
     """Reads the rows of one table in order."""
 
-    table: Table
-    layout: Layout
+    match: Match
     scope: Scope
     points: list[Point] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
     labels: LabelReader = field(init=False)
 
+    @property
+    def table(self) -> Table:
+        """The table, its rows settled."""
+        return self.match.table
+
+    @property
+    def layout(self) -> Layout:
+        """What its columns are."""
+        layout: Layout = self.match.layout
+        return layout
+
     def __post_init__(self) -> None:
         """Labels and amounts report into one list."""
-        self.labels = LabelReader(self.table, self.layout, self.scope, self.findings)
+        self.labels = LabelReader(self.match, self.scope, self.findings)
 
     def read(self) -> Read:
         """Points and findings of the whole table."""
@@ -38,7 +49,7 @@ class RowReader:
         for row in self.table.rows:
             if any(row.cells):
                 owed += self.row(row)
-        if self.points or self.findings:
+        if self.points or self.findings or self.match.sheet.findings:
             self.findings += owed
         else:
             self.findings.append(self.empty())
@@ -66,7 +77,7 @@ class RowReader:
         for column in self.layout.amounts:
             text = row.cells[column.column]
             read = read_cell(
-                with_notes(text.plain, self.scope),
+                with_notes(self.match.sheet.text(row, column.column), self.scope),
                 header_unit=unit or column.unit,
                 comma_decimal=self.scope.comma,
                 sense=column.role if column.role in ("minimum", "maximum") else "",

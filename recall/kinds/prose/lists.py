@@ -6,7 +6,8 @@ from dataclasses import dataclass, field, replace
 
 from recall.base.finding import Finding, finding
 from recall.base.text import count, one_line, shown
-from recall.kinds.model import Kind, Point, Scope
+from recall.kinds.kind import Kind
+from recall.kinds.model import Point, Scope
 from recall.kinds.prose.form import SentenceForm
 from recall.kinds.prose.reading import Said, has_arrow, read_text
 from recall.kinds.prose.sentence import sentences_of

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 
 from recall.base.finding import Finding, Place, finding
 from recall.base.text import key_form, one_line, shown
+from recall.kinds.kind import Match
 from recall.kinds.model import Scope
 from recall.kinds.prose.lexicon import GENERAL
 from recall.kinds.steps.telling import LEADER, is_dotted, without_box
@@ -203,13 +204,12 @@ def _with_other(words: str, below: Block, found: Steps) -> str:
     return words
 
 
-def tabled_steps(table: Table, roles: Mapping[int, str], spare: list[int]) -> Steps:
-    """The steps of a table, row by row: the step's own words, the item and the action, and what is expected.
-
-    spare: the columns that aren't known."""
+def tabled_steps(match: Match) -> Steps:
+    """The steps of a table, row by row: the step's own words, the item and the action, and what is expected."""
     found = Steps()
-    subject = next((role for role in ("item", "challenge") if role in roles.values()), "")
-    answers = Answers(table, roles, subject=subject, what="action", ticks=False)
+    table, spare = match.table, match.layout
+    subject = next((role for role in ("item", "challenge") if role in match.columns), "")
+    answers = Answers(match, subject=subject, what="action", ticks=False)
     of: dict[str, list[str]] = {"source": [], "applies": [], "id": []}
     for row, cells in answers.rows():
         step = _row_step(row, cells, subject, answers)

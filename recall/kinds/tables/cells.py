@@ -3,12 +3,16 @@
 import re
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
 
 from recall.answers.words import answer_words
 from recall.base.finding import Finding, Place, finding
 from recall.base.text import key_form, one_line, shown
-from recall.kinds.model import COMMON
-from recall.notes.model import Row, Table, Text
+from recall.kinds.kind import COMMON
+from recall.notes.model import Row, Text
+
+if TYPE_CHECKING:
+    from recall.kinds.kind import Match
 
 _PLACEHOLDER = re.compile(
     r"[-\u2010-\u2015\u2212_]+|\.{2,}|…|\?+|[(\[<{]?(?:n\.?\s?/?\s?a\.?|t\.?\s?b\.?\s?[acdns]\.?|todo|to do|xx+"
@@ -20,9 +24,6 @@ _PLACEHOLDER = re.compile(
 _DOT = re.compile(r"[.·•]")
 _STROKES = re.compile(r"[.·•\-\u2010-\u2015\u2212\s/]+")
 _TICK = re.compile(r"yes|no|y|n|x|true|false|[✓✔✗✘✕✖☑☒☐✅❌]\ufe0f?", re.IGNORECASE)
-_DITTO = re.compile(
-    r"[\"”“″〃]|''|ditto|do\.|\(?(?:the )?same(?: as above)?\)?|\(?as above\)?", re.IGNORECASE
-)
 _STOP = re.compile(r"(?<!\w\.\w)(?<!\betc)(?<=[\w)\]”\"'%°])\.$")
 _MARK = re.compile(r"^(?:[-*•‣▪–]\s+|\(?\d{1,2}[.)]\s+)")
 _LAST = re.compile(r"\w+(?=\W*$)")
@@ -101,50 +102,40 @@ def _semicolons(line: str) -> list[str]:
 @dataclass(slots=True)
 class Answers:
     """The rows of a table, and what of them lacks an answer. subject: the role that names a row; what: the answer
-    due, as messages name it; ticks: whether a mere tick or `yes` counts as a cell left open."""
+    due, as messages name it; ticks: whether a mere tick or `yes` counts as a cell left open; roles: column → role,
+    where they aren't the match's own."""
 
-    table: Table
-    roles: Mapping[int, str]
+    match: "Match"
     subject: str
     what: str
     ticks: bool = True
+    roles: Mapping[int, str] = field(default_factory=dict)
     answered: int = 0
     carried: bool = False
-    """Whether the row at hand names its subject by a ditto mark."""
+    """Whether the row at hand has its subject from the row above."""
     findings: list[Finding] = field(default_factory=list)
     gaps: list[Finding] = field(default_factory=list)
 
+    def __post_init__(self) -> None:
+        """The match's roles unless others are given."""
+        self.roles = self.roles or self.match.roles
+
     def rows(self) -> Iterator[tuple[Row, dict[str, Text]]]:
-        """Each row with its cells by role: placeholders left out, ditto marks filled from the row above."""
-        above: dict[str, Text] = {}
-        morse = {at for at in self.roles if any(_is_morse(row.cells[at].plain) for row in self.table.rows)}
-        for row in self.table.rows:
-            if self._repeats_headers(row):
-                continue
-            if any(row.spare):
-                self.findings.append(_too_wide(row))
-                above = {}
-                continue
-            cells: dict[str, Text] = {}
-            self.carried = False
-            for column, role in self.roles.items():
-                cell = row.cells[column]
-                if _DITTO.fullmatch(one_line(cell.plain)) and role in above:
-                    cell = replace(above[role], place=cell.place)
-                    self.carried |= role == self.subject
-                if not self._open(cell, role, column in morse):
-                    cells[role] = cell
+        """Each row with its cells by role, placeholders left out."""
+        table = self.match.table
+        morse = {at for at in self.roles if any(_is_morse(row.cells[at].plain) for row in table.rows)}
+        subject = next((at for at, role in self.roles.items() if role == self.subject), -1)
+        for row in table.rows:
+            self.carried = (row.place.line, subject) in self.match.sheet.carried
+            cells = {
+                role: row.cells[at]
+                for at, role in self.roles.items()
+                if not self._open(row.cells[at], role, at in morse)
+            }
             if cells:
                 yield row, cells
             elif any(row.cells[column] for column in self.roles):
                 self.gap(row.place, "")
-            above = cells
-
-    def _repeats_headers(self, row: Row) -> bool:
-        """Whether a row is the head of the table over again, as in a table that was printed on several pages."""
-        return all(
-            key_form(row.cells[at].plain) == key_form(self.table.headers[at].plain) for at in self.roles
-        )
 
     def _open(self, cell: Text, role: str, morse: bool) -> bool:
         text = one_line(cell.plain)
@@ -182,27 +173,18 @@ class Answers:
         """All findings: one for a table with no answer at all, else one a row."""
         if self.answered:
             return sorted(self.findings + self.gaps, key=lambda said: said.place.line)
-        if self.gaps or not self.findings:
-            heads = " | ".join(shown(one_line(header.plain)) for header in self.table.headers)[:80]
+        if self.gaps or not (self.findings or self.match.sheet.findings):
+            heads = " | ".join(shown(one_line(header.plain)) for header in self.match.table.headers)[:80]
             return [
                 *self.findings,
                 finding(
                     "empty-template",
-                    self.table.place,
+                    self.match.table.place,
                     f"table `{heads}` has no answers at all",
                     f"fill in the {self.what}, or take the table out",
                 ),
             ]
         return self.findings
-
-
-def _too_wide(row: Row) -> Finding:
-    return finding(
-        "unrecognised-table",
-        row.place,
-        f"row that begins `{shown(one_line(row.cells[0].plain))[:40]}` has more cells than the table has headers",
-        "write a `|` inside a cell as `\\|`, or add the header",
-    )
 
 
 def within(cells: Mapping[str, Text], role: str) -> Text:

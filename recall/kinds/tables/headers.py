@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from functools import lru_cache
 
 from recall.base.text import one_line
-from recall.kinds.model import COMMON, Kind
+from recall.kinds.kind import COMMON, Kind
 from recall.notes.model import Table, Text
 from recall.quantity import header_parts
 

@@ -1,0 +1,88 @@
+"""Which kind reads a table: asked once, its verdict kept with what the columns are."""
+
+from collections.abc import Sequence
+
+from recall.base.finding import Finding, finding
+from recall.base.text import one_line, shown
+from recall.kinds.kind import Kind, Match
+from recall.kinds.model import Point, Scope
+from recall.kinds.tables.headers import match_roles, missing, names_of
+from recall.kinds.tables.rows import continued, settled
+from recall.notes.model import Table
+
+
+def matched(table: Table, kinds: Sequence[Kind], scope: Scope) -> tuple[Match, Kind] | None:
+    """The kind that explains most columns of a table, the first of equals, with its verdict; None where none fits."""
+    sheet = settled(table, scope.footnotes)
+    names = names_of(sheet.table)
+    best: tuple[Match, Kind] | None = None
+    for kind in kinds:
+        match = kind.match(sheet.table, match_roles(names, kind.headers))
+        if match is not None and (best is None or match.explained > best[0].explained):
+            best = match, kind
+    if best is not None:
+        match = best[0]
+        match.sheet = sheet
+        if match.subject >= 0:
+            telling = match.telling if match.telling is not None else _telling(match)
+            continued(sheet, match.subject, telling, match.due, adds_up=match.adds_up)
+    return best
+
+
+def _telling(match: Match) -> list[int]:
+    """The columns that may tell rows of one subject apart: conditions, and columns that aren't known."""
+    known = set(match.roles) - set(match.shown)
+    return [
+        at
+        for at in range(len(match.table.headers))
+        if at not in known or match.roles.get(at) in ("when", "phase", "applies")
+    ]
+
+
+def weigh(points: list[Point], match: Match, kind: Kind, scope: Scope) -> None:
+    """Take back what bold doesn't mean where every row is bold; give each point its unknown columns, the words of
+    its footnotes, and the id that stands in its row."""
+    table, subject = match.table, max(match.subject, 0)
+    named = [row.cells[subject] for row in table.rows if row.cells[subject]]
+    if not scope.memory and named and all(text.bold == "all" for text in named):
+        for point in points:
+            point.critical = point.critical and point.kind != kind.name
+    heads = [one_line(header.plain) for header in table.headers]
+    rows = {row.place.line: row for row in table.rows} if match.shown else {}
+    for point in points:
+        line = point.place.line
+        if row := rows.get(line):
+            cells = ((heads[at], one_line(row.cells[at].plain)) for at in match.shown)
+            point.extra += tuple(cell for cell in cells if cell[1])
+        if notes := match.sheet.notes.get(line):
+            point.extra += tuple(note for note in notes if note not in point.extra)
+        if name := match.sheet.ids.get(line):
+            point.id = point.id or name
+
+
+def unrecognised(table: Table, kinds: Sequence[Kind]) -> Finding:
+    """Which kind is nearest, and the column that would make the table one."""
+    names = names_of(table)
+    ranked = []
+    for order, kind in enumerate(kinds):
+        if kind.required:
+            roles = match_roles(names, kind.headers)
+            lacks = missing(kind, roles)
+            answered = len(kind.required) - len(lacks)
+            ranked.append((-answered / len(kind.required), -len(roles), order, kind, lacks))
+    _, _, _, kind, lacks = min(ranked, key=lambda near: near[:3])
+    columns = " and ".join(
+        "`" + "` or `".join(name.capitalize() for name in group[:3]) + "`" for group in lacks
+    )
+    own = " and ".join(f"`{kind.headers[group[0]][0].capitalize()}`" for group in kind.required)
+    heads = " | ".join(shown(one_line(header.plain)) for header in table.headers)[:80]
+    return finding(
+        "unrecognised-table",
+        table.place,
+        f"table `{heads}` makes no card: the nearest kind is {kind.name}, which lacks a column {columns}"
+        if lacks
+        else f"table `{heads}` makes no card: the nearest kind is {kind.name}, but its cells don't read as one",
+        f"name a column {columns}, or map this deck's own names under `columns` in the record"
+        if lacks
+        else f"its columns are {own}: name the table's so, or write its rows as the kind takes them",
+    )

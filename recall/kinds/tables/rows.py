@@ -1,0 +1,208 @@
+"""A table's rows, settled once for all kinds: marks of footnotes, ids, ditto marks, rows that go on with the one
+above, heads that are repeated, rows that are too wide."""
+
+import re
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+from recall.base.finding import Finding, finding
+from recall.base.text import key_form, one_line, shown
+from recall.notes.model import Row, Table, Text
+
+_DITTO = re.compile(
+    r"(?:[\"”“″〃]|''|-\"-|ditto|do\.|\(?(?:the )?same(?: as above)?\)?|\(?as above\)?)\.?", re.IGNORECASE
+)
+_LONGEST_DITTO = 19
+_MARK = re.compile(r"\s*\[\^([\w-]{1,30})\]|(?<=[\w)%°.²³])\s?([*†‡§]{1,3})$")
+_ID = re.compile(r"\s*\{#([^{}\s]+)\}$")
+
+
+@dataclass(slots=True)
+class Sheet:
+    """A table with its rows settled. raw: cells with their marks, by line and column; notes: what footnotes say of a
+    row, by line: header and words; ids: by line; carried: line and column of the cells that say `as above`."""
+
+    table: Table
+    findings: list[Finding] = field(default_factory=list)
+    raw: dict[tuple[int, int], str] = field(default_factory=dict)
+    notes: dict[int, list[tuple[str, str]]] = field(default_factory=dict)
+    ids: dict[int, str] = field(default_factory=dict)
+    carried: set[tuple[int, int]] = field(default_factory=set)
+
+    def text(self, row: Row, column: int) -> str:
+        """A cell as it is written, with its marks."""
+        return self.raw.get((row.place.line, column), row.cells[column].plain)
+
+
+def settled(table: Table, footnotes: Mapping[str, str]) -> Sheet:
+    """The table with all that can be settled before anybody knows its kind."""
+    headers = tuple(_unmarked(header)[0] for header in table.headers)
+    sheet = Sheet(replace(table, headers=headers) if headers != table.headers else table)
+    head = [key_form(header.plain) for header in headers]
+    rows: list[Row] = []
+    above: Row | None = None
+    for row in table.rows:
+        if row.spare and any(row.spare):
+            sheet.findings.append(_too_wide(row))
+            above = None
+            continue
+        if head[0] and key_form(row.cells[0].plain) == head[0] and _repeats(row, head):
+            continue
+        settled_row = _settled_row(row, above, sheet, footnotes)
+        if settled_row is None:
+            sheet.findings.append(_as_nothing(row))
+            above = None
+            continue
+        above = settled_row if any(settled_row.cells) else None
+        rows.append(settled_row)
+    if len(rows) != len(table.rows) or any(a is not b for a, b in zip(rows, table.rows, strict=False)):
+        sheet.table = replace(sheet.table, rows=tuple(rows))
+    return sheet
+
+
+def _settled_row(row: Row, above: Row | None, sheet: Sheet, footnotes: Mapping[str, str]) -> Row | None:
+    """A row without marks and ids, its ditto marks filled; None where one stands below nothing."""
+    changed: dict[int, Text] = {}
+    line = row.place.line
+    for column, cell in enumerate(row.cells):
+        plain = cell.plain
+        if not plain:
+            continue
+        if plain[-1] in "*†‡§]}" or "[^" in plain:
+            text, marks, name = _unmarked(cell)
+            if text is not cell:
+                changed[column] = text
+                sheet.raw[line, column] = plain if not name else _ID.sub("", plain)
+                if name:
+                    sheet.ids[line] = name
+                header = one_line(sheet.table.headers[column].plain) or "Note"
+                said = [(header, footnotes[mark]) for mark in marks if mark in footnotes]
+                if said:
+                    sheet.notes.setdefault(line, []).extend(said)
+        elif len(plain) < _LONGEST_DITTO and _DITTO.fullmatch(one_line(plain)):
+            if above is None or not above.cells[column]:
+                return None
+            changed[column] = replace(above.cells[column], place=cell.place)
+            sheet.carried.add((line, column))
+    if not changed:
+        return row
+    return replace(row, cells=tuple(changed.get(at, cell) for at, cell in enumerate(row.cells)))
+
+
+def _unmarked(text: Text) -> tuple[Text, list[str], str]:
+    """A text without the marks of footnotes and an id at its end, the marks, and the id."""
+    if text.runs and all(run.code for run in text.runs):
+        return text, [], ""
+    name = _ID.search(text.plain)
+    plain = text.plain[: name.start()] if name else text.plain
+    marks = [found[1] or found[2] for found in _MARK.finditer(plain)]
+    plain = _MARK.sub("", plain) if marks else plain
+    if plain == text.plain or not plain.strip():
+        return text, [], ""
+    runs = tuple(replace(run, text=_MARK.sub("", _ID.sub("", run.text))) for run in text.runs)
+    return replace(text, plain=plain, runs=runs), marks, name[1] if name else ""
+
+
+def continued(
+    sheet: Sheet, subject: int, telling: Collection[int], due: Collection[int], *, adds_up: bool
+) -> None:
+    """Rows with a blank subject go on with the one above, where that is sure: they add to what the one above says, or
+    another column tells them apart. Where it isn't, neither they nor the row above are read.
+
+    telling: columns whose words can tell rows apart. due: columns of which each row fills one. adds_up: rows of one
+    subject are one set.
+    """
+    rows = sheet.table.rows
+    if all(row.cells[subject] or not any(row.cells) for row in rows):
+        return
+    out: list[Row] = []
+    findings = sheet.findings
+    for group in _groups(rows, subject):
+        first, *more = group
+        named = [row for row in group if row.cells[subject]]
+        if not more and named:
+            out += group
+            continue
+        if not named or not any(cell for at, cell in enumerate(first.cells) if at != subject):
+            findings += [_nameless(sheet.table, row, subject) for row in more if named or any(row.cells)]
+            findings += [] if named else [_nameless(sheet.table, first, subject)]
+            out += [first] if named else []
+            continue
+        words = [tuple(key_form(row.cells[at].plain) for at in sorted(telling)) for row in group]
+        apart = len(set(words)) == len(words) and all(any(each) for each in words)
+        filled = all(any(row.cells[at] for at in due) for row in group)
+        if not filled or not (adds_up or apart):
+            findings += [_unsure(sheet.table, row, group, subject) for row in group]
+            continue
+        for row in more:
+            cells = list(row.cells)
+            cells[subject] = replace(first.cells[subject], place=cells[subject].place)
+            sheet.carried.add((row.place.line, subject))
+            out.append(replace(row, cells=tuple(cells)))
+        out.insert(len(out) - len(more), first)
+    sheet.table = replace(sheet.table, rows=tuple(out))
+
+
+def _groups(rows: Sequence[Row], subject: int) -> list[list[Row]]:
+    """Rows with those below them whose subject is blank; a wholly blank row parts them."""
+    groups: list[list[Row]] = []
+    parted = True
+    for row in rows:
+        if not any(row.cells):
+            parted = True
+        elif row.cells[subject] or parted:
+            groups.append([row])
+            parted = False
+        else:
+            groups[-1].append(row)
+    return groups
+
+
+def _repeats(row: Row, head: Sequence[str]) -> bool:
+    """Whether a row is the head of the table over again, as in a table that was printed on several pages."""
+    return all(key_form(cell.plain) == name for cell, name in zip(row.cells, head, strict=True))
+
+
+def _too_wide(row: Row) -> Finding:
+    return finding(
+        "unrecognised-table",
+        row.place,
+        f"row that begins `{_head_of(row)}` has more cells than the table has headers",
+        "write a `|` inside a cell as `\\|`, or add the header",
+    )
+
+
+def _as_nothing(row: Row) -> Finding:
+    return finding(
+        "missing-answer",
+        row.place,
+        f"row that begins `{_head_of(row)}` says `as above`, and nothing stands above it",
+        "write the words out",
+    )
+
+
+def _nameless(table: Table, row: Row, subject: int) -> Finding:
+    name = one_line(table.headers[subject].plain).casefold() or "subject"
+    return finding(
+        "missing-answer",
+        row.place,
+        f"row doesn't say its {shown(name)}, and nothing right above it does",
+        f"name the {shown(name)} in the row",
+    )
+
+
+def _unsure(table: Table, row: Row, group: Sequence[Row], subject: int) -> Finding:
+    name = one_line(table.headers[subject].plain).casefold() or "subject"
+    what = (
+        f"row of `{_head_of(row)}` isn't read: the row below it" if row is group[0] else "row isn't read: it"
+    )
+    return finding(
+        "missing-answer",
+        row.place,
+        f"{what} doesn't say its {shown(name)}, which could be the one above or none",
+        f"repeat the {shown(name)} in each row",
+    )
+
+
+def _head_of(row: Row) -> str:
+    return shown(one_line(next((cell.plain for cell in row.cells if cell), "")))[:40]
