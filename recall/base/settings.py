@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass, fields
 from datetime import date, time
+from typing import Literal
 from zoneinfo import ZoneInfo, available_timezones
 
 from recall.base.days_off import DaysOff
@@ -19,7 +20,8 @@ class Settings:
 
     checkride_on: date of the checkride (empty: none); checkride_at: its time at home; checkride_minutes: minutes a
     day until then; checkride_topics, checkride_decks: what it is about (semicolon-parted; empty: everything);
-    days_off: weekdays and dates without reviews.
+    days_off: weekdays and dates without reviews. wait_after: answers whose outcome stands until it is left; after
+    others the next question is put at once.
     """
 
     zone: str = "UTC"
@@ -34,6 +36,7 @@ class Settings:
     checkride_topics: str = ""
     checkride_decks: str = ""
     days_off: str = ""
+    wait_after: Literal["wrong", "all"] = "wrong"
 
     @property
     def home(self) -> ZoneInfo:
@@ -92,6 +95,12 @@ def _all_or(text: str) -> str:
     return "" if text.strip().casefold() in ("none", "all") else text.strip()
 
 
+def _wait_after(text: str) -> str:
+    if text.casefold() not in ("wrong", "all"):
+        raise RecallError(f"`{text}` are no answers to wait after", "write `wrong` or `all`")
+    return text.casefold()
+
+
 _WORDS: dict[str, Callable[[str], str]] = {
     "zone": _zone,
     "aircraft": str,
@@ -100,6 +109,7 @@ _WORDS: dict[str, Callable[[str], str]] = {
     "checkride_topics": _all_or,
     "checkride_decks": _all_or,
     "days_off": _days_off,
+    "wait_after": _wait_after,
 }
 _RANGES = {
     "turn": (0, 11, True),

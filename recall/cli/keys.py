@@ -1,11 +1,12 @@
 """Keys of a terminal: a line that is typed, and one key out of several. The library that reads them is imported at
 the first key: a question stands on the screen before."""
 
-import sys
+import time
 from collections.abc import Callable, Sequence
-from contextlib import suppress
 from functools import cached_property
 from typing import TYPE_CHECKING, Protocol
+
+from recall.session.view import SETTLE
 
 if TYPE_CHECKING:
     from prompt_toolkit import PromptSession
@@ -25,16 +26,21 @@ class Keys(Protocol):
         """One of the wanted keys (`enter` or a letter); others are passed over."""
         ...
 
-    def forget(self) -> None:
-        """Drop what was typed ahead, so that it isn't taken for keys."""
+    def settle(self) -> None:
+        """Let a moment pass whose keys count for nothing, those typed ahead neither."""
         ...
 
 
 class Keyboard:
     """The terminal's own keyboard."""
 
-    def __init__(self, input: "Input | None" = None, output: "Output | None" = None) -> None:
-        self._input, self._output = input, output
+    def __init__(
+        self,
+        input: "Input | None" = None,
+        output: "Output | None" = None,
+        sleep: Callable[[float], object] = time.sleep,
+    ) -> None:
+        self._input, self._output, self._sleep = input, output, sleep
 
     @cached_property
     def _session(self) -> "PromptSession[str]":
@@ -55,17 +61,16 @@ class Keyboard:
         finally:
             buffer.on_text_changed -= first
 
-    def forget(self) -> None:
-        """Drop what was typed ahead on the terminal."""
-        if self._input is not None:
-            return
+    def settle(self) -> None:
+        """Let a moment pass, unechoed, whose keys count for nothing, those typed ahead neither."""
         from prompt_toolkit.input.typeahead import clear_typeahead
 
-        clear_typeahead(self._session.app.input)
-        with suppress(ImportError, OSError):
-            import termios
-
-            termios.tcflush(sys.stdin.fileno(), termios.TCIFLUSH)
+        typed = self._session.app.input
+        with typed.raw_mode():
+            self._sleep(SETTLE)
+            typed.read_keys()
+            typed.flush_keys()
+        clear_typeahead(typed)
 
     def key(self, wanted: Sequence[str]) -> str:
         """One of the wanted keys; others are passed over."""

@@ -10,9 +10,10 @@ from recall.base.clock import Clock
 from recall.base.errors import RecallError
 from recall.base.text import count, percent
 from recall.kinds.model import Card
+from recall.session.desk import Selection, unasked_of
 from recall.store import LoadReport, Store
 from recall.store.places import as_loaded
-from recall.store.query import near_topics
+from recall.store.query import topic_named
 
 Say = Callable[[str], None]
 _CAUTIONED = "caution shown"
@@ -68,20 +69,35 @@ class Opened:
             if deck.pending is not None:
                 yield f"{deck.slug} has a revision that takes effect on {deck.pending}."
 
-    def nothing_due(self, topic: str | None, kind: str | None) -> str:
+    def usual(self) -> frozenset[str]:
+        """What whole decks apply to."""
+        return frozenset(str(deck.record.get("applies_to", "")) for deck in self.store.decks())
+
+    def topic(self, named: str | None) -> str | None:
+        """The topic that a part of it names, as a path. RecallError where none or several are."""
+        if named is None:
+            return None
+        return topic_named([card.topic for card in self.store.cards()], named)
+
+    def nothing_due(self, selection: Selection) -> str:
         """Why there is nothing to ask, and when there will be."""
         if not self.store.decks():
             raise RecallError("there are no cards yet", "name a folder of notes: recall review PATH")
-        if topic or kind:
-            wanted = " and ".join(f"`{word}`" for word in (topic, kind) if word)
-            if not self.store.cards(topic=topic, kind=kind):
-                here = [card.topic for card in self.store.cards()]
-                raise RecallError(f"no card is of {wanted}", near_topics(here, topic or ""))
-        ahead = next((day for day in self.store.due_by_day(366)[1:] if day.due or day.unasked), None)
+        if selection.kind or selection.critical or selection.topic:
+            here = self.store.cards(topic=selection.topic, kind=selection.kind)
+            if not any(map(selection.holds, here)):
+                words = (selection.topic, selection.kind, "critical" if selection.critical else "")
+                raise RecallError(
+                    f"no card is of {' and '.join(f'`{word}`' for word in words if word)}", "ask for less"
+                )
+        days = self.store.due_by_day(366)
+        ahead = next((day for day in days[1:] if day.due or day.unasked), None)
         when = (
             f" Next: {ahead.date}, {count(ahead.due + ahead.unasked, 'card')}." if ahead is not None else ""
         )
-        return f"Nothing is due.{when}"
+        more = len(unasked_of(self.store, selection))
+        begin = f" {more} more could be begun today: `recall review --more`." if more else ""
+        return f"Nothing is due.{when}{begin}"
 
     def weak_lines(self, most: int = 3) -> list[str]:
         """The weakest topics, a line each; those with a miss only."""

@@ -1,12 +1,12 @@
 """What a mock oral looks like: its result on one page, and the orals of the past as a line over time."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Mapping, Sequence
+from typing import Any
 
 from recall.base.text import CAUTION, count, one_line, percent
 from recall.cli.output import columns
 from recall.cli.rise import can_show
 from recall.cli.screen import CAUTIONARY, QUIET, STRONG, WARNING, Screen
-from recall.session.oral import AreaResult, Result, Said
 from recall.store.answers import Sitting
 
 BARS = "▁▂▃▄▅▆▇█"
@@ -26,30 +26,31 @@ def sittings_line(past: Sequence[Sitting]) -> str:
     return f"{head}: {bars + '  ' if can_show(bars) else ''}{told}"
 
 
-def show_result(screen: Screen, result: Result, past: Sequence[Sitting]) -> None:
+def show_result(screen: Screen, end: Mapping[str, Any], past: Sequence[Sitting]) -> None:
     """The result on one page."""
     screen.line()
-    if not result.asked:
+    if not end["asked"]:
         screen.line("Nothing was asked.")
         return
-    verdict = "passed" if result.passed else "not passed: " + "; ".join(result.failed_by)
+    verdict = "passed" if end["passed"] else "not passed: " + "; ".join(end["failed_by"])
+    share = percent(end["right"] / end["asked"])
     screen.line(
-        f"Mock oral: {result.right} of {result.asked} right ({percent(result.right / result.asked)}), {verdict}.",
-        STRONG if result.passed else CAUTIONARY,
+        f"Mock oral: {end['right']} of {end['asked']} right ({share}), {verdict}.",
+        STRONG if end["passed"] else CAUTIONARY,
     )
-    screen.line(f"Predicted {percent(result.predicted)}.")
-    if result.unmarked:
+    screen.line(f"Predicted {percent(end['predicted'])}.")
+    if end["unmarked"]:
         one = "answer in prose was not marked and doesn't count"
         several = "answers in prose were not marked and don't count"
-        screen.line(f"{count(result.unmarked, one, several)}.", CAUTIONARY)
+        screen.line(f"{count(end['unmarked'], one, several)}.", CAUTIONARY)
     screen.line()
     heads = ("area", "right", "needed", "mark", "predicted", "achieved")
-    for text in columns([_row(area) for area in result.areas], heads, right=(1, 2, 4, 5)):
+    for text in columns([_row(area) for area in end["areas"]], heads, right=(1, 2, 4, 5)):
         screen.line(text)
-    if result.missed:
+    if end["missed"]:
         screen.line()
-        screen.line(f"Missed: {len(result.missed)}", STRONG)
-        for said in result.missed:
+        screen.line(f"Missed: {len(end['missed'])}", STRONG)
+        for said in end["missed"]:
             _missed(screen, said)
     screen.line()
     if past:
@@ -57,64 +58,20 @@ def show_result(screen: Screen, result: Result, past: Sequence[Sitting]) -> None
     screen.line(CAUTION, QUIET)
 
 
-def _row(area: AreaResult) -> tuple[str, ...]:
-    name, needed, predicted = " / ".join(area.topic), str(area.needed), percent(area.predicted)
-    if not area.asked:
+def _row(area: Mapping[str, Any]) -> tuple[str, ...]:
+    name, needed, predicted = " / ".join(area["topic"]), str(area["needed"]), percent(area["predicted"])
+    if not area["asked"]:
         return name, "-", needed, "not asked", predicted, "-"
-    mark = "reached" if area.passed else "below"
-    return (
-        name,
-        f"{area.right}/{area.asked}",
-        needed,
-        mark,
-        predicted,
-        percent(area.right / area.asked),
-    )
+    mark = "reached" if area["passed"] else "below"
+    right = f"{area['right']}/{area['asked']}"
+    return name, right, needed, mark, predicted, percent(area["right"] / area["asked"])
 
 
-def _missed(screen: Screen, said: Said) -> None:
-    card = said.card
-    style = WARNING if card.critical else CAUTIONARY
-    screen.line(f"{'Critical: ' if card.critical else ''}{one_line(card.prompt)}", style, 2)
-    if said.given:
-        screen.line(f"you said: {one_line(said.given)}", "", 4)
-    screen.line(f"right: {'; '.join(one_line(part) for part in card.answer.texts)}", STRONG, 4)
-    cite = f"{card.cite}; " if card.cite else ""
-    screen.line(f"{cite}{card.file} line {card.line}", QUIET, 4)
-
-
-def result_row(result: Result, day: str, past: Iterable[Sitting]) -> dict[str, object]:
-    """The result as it is written out."""
-    return {
-        "date": day,
-        "asked": result.asked,
-        "right": result.right,
-        "needed": result.needed,
-        "passed": result.passed,
-        "predicted": result.predicted,
-        "areas": [
-            {
-                "topic": list(area.topic),
-                "questions": area.drawn,
-                "right": area.right,
-                "needed": area.needed,
-                "passed": area.passed,
-                "predicted": area.predicted,
-            }
-            for area in result.areas
-        ],
-        "missed": [
-            {
-                "id": said.card.id,
-                "prompt": said.card.prompt,
-                "given": said.given,
-                "answer": list(said.card.answer.texts),
-                "critical": said.card.critical,
-                "cite": said.card.cite,
-                "file": said.card.file,
-                "line": said.card.line,
-            }
-            for said in result.missed
-        ],
-        "past": [{"date": one.day.isoformat(), "asked": one.asked, "right": one.right} for one in past],
-    }
+def _missed(screen: Screen, said: Mapping[str, Any]) -> None:
+    style = WARNING if said["critical"] else CAUTIONARY
+    screen.line(f"{'Critical: ' if said['critical'] else ''}{one_line(said['prompt'])}", style, 2)
+    if said["given"]:
+        screen.line(f"you said: {one_line(said['given'])}", "", 4)
+    screen.line(f"right: {'; '.join(one_line(part) for part in said['answer'])}", STRONG, 4)
+    cite = f"{said['cite']}; " if said["cite"] else ""
+    screen.line(f"{cite}{said['file']} line {said['line']}", QUIET, 4)

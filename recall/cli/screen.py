@@ -1,23 +1,36 @@
-"""What a sitting looks like: questions, outcomes, the end. The same words on a terminal and in a pipe.
+"""What a sitting looks like: questions, what is told of answers, the end. The same words on a terminal and in a pipe.
 
 Colour follows the alerting convention (14 CFR 25.1322): red only for a wrong answer on a critical point, amber for
 other wrong answers and for cautions; never colour alone.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from itertools import groupby
+from typing import Any
 
 from rich.console import Console
 from rich.text import Text
 
-from recall.base.text import CAUTION, one_line, shown
+from recall.base.text import CAUTION, count, one_line, shown
 from recall.cli.output import width
-from recall.kinds.marking import Question
-from recall.kinds.model import Card
-from recall.session.model import Outcome, Progress, Summary
+from recall.session.view import Line, Role, Standing, View
 
 WARNING, CAUTIONARY, QUIET, STRONG = "bold red", "yellow", "dim", "bold"
+STYLES: dict[Role, tuple[str, int]] = {
+    "right": (STRONG, 0),
+    "wrong": (CAUTIONARY, 0),
+    "warning": (WARNING, 0),
+    "answer": (STRONG, 2),
+    "left out": (CAUTIONARY, 2),
+    "typed": ("", 2),
+    "caution": (CAUTIONARY, 2),
+    "about": ("", 2),
+    "place": (QUIET, 2),
+    "line": ("", 2),
+    "note": (QUIET, 0),
+    "head": (STRONG, 0),
+}
+"""Each role's style and indent."""
 MOST_LISTED = 8
 
 
@@ -71,120 +84,61 @@ class Screen:
         self.line(CAUTION, STRONG)
         self.line()
 
-    def question(self, question: Question, progress: Progress) -> None:
+    def tell(self, lines: Sequence[Line]) -> None:
+        """Sentences, each in the style of its role."""
+        for said in lines:
+            style, indent = STYLES[said.role]
+            self.line(said.text, style, indent)
+
+    def question(self, view: View) -> None:
         """The topic, how far it is, and the question."""
-        card = question.card
-        topic = " / ".join(card.topic) or card.deck
+        put, standing = view.question, view.standing
+        if put is None:
+            return
         self.line()
+        here = f"{standing.number} of {standing.of}"
         self.apart(
-            topic, f"{progress.put + 1} of {progress.put + progress.left}, {time_left(progress.seconds)}"
+            " / ".join(put.topic), f"{here}, {time_left(standing.seconds)}" if standing.seconds else here
         )
+        if so_far := _so_far(standing):
+            self.line(so_far, QUIET)
         self.line()
-        if card.critical:
+        if put.critical:
             self.line("Critical: to be known without fail.", STRONG)
-        self.line(card.prompt, STRONG)
-        if card.applies and card.applies not in self.usual:
-            self.line(f"(applies to {card.applies})", QUIET)
+        self.line(put.prompt, STRONG)
+        if put.applies and put.applies not in self.usual:
+            self.line(f"(applies to {put.applies})", QUIET)
 
-    def outcome(self, outcome: Outcome) -> None:
-        """Whether it was right, the right answer, why, and where it stands."""
-        card, verdict = outcome.card, outcome.verdict
-        bad = WARNING if card.critical else CAUTIONARY
-        if verdict.right and outcome.proposed == outcome.mark == "missed":
-            self.line("Marked missed.", bad)
-        elif verdict.right:
-            self.line(f"Right ({verdict.note})." if verdict.note else "Right.", STRONG)
-        else:
-            said = "Wrong, on a critical point" if card.critical else "Not right"
-            self.line(f"{said}: {verdict.why}." if verdict.why else f"{said}.", bad)
-            self._differences(outcome, bad)
-        self.answer(card, verdict.left_out, bad)
-        if outcome.was is not None:
-            was = "; ".join(outcome.was.answer)
-            since = f" since revision {outcome.was.revision}" if outcome.was.revision else ""
-            self.line(f"was {was}, now {card.answer.text}{since}", CAUTIONARY, 2)
-            if outcome.was.same_as_given:
-                self.line("You gave the old value.", CAUTIONARY, 2)
-        if outcome.confused is not None:
-            other = outcome.confused
-            self.line(f"That is the answer to: {other.prompt}", "", 2)
-        self.about(card, outcome.remark)
-        if outcome.capped:
-            self.line(
-                "A critical point is marked hesitant at most when the answer was not right at once.", "", 2
-            )
-        if outcome.returns:
-            self.line("It comes back before the end.", QUIET, 2)
-
-    def _differences(self, outcome: Outcome, style: str) -> None:
-        verdict = outcome.verdict
-        if verdict.parts and outcome.given:
-            pieces = []
-            for what, run in groupby(verdict.parts, key=lambda part: part[0]):
-                words = " ".join(word for _, word in run)
-                pieces.append(words if what == "kept" else f"[{what}: {words}]")
-            self.line(" ".join(pieces), style, 2)
-        for member in verdict.added:
-            self.line(f"added: {member}", style, 2)
-
-    def answer(self, card: Card, left_out: Sequence[str] = (), bad: str = "") -> None:
-        """The answer side; members that were left out are named as such, unless all were."""
-        if len(card.answer.texts) == 1:
-            self.line(card.answer.text, STRONG, 2)
-            return
-        ordered = card.answer.ordered
-        some = 0 < len(left_out) < len(card.answer.texts)
-        for number, member in enumerate(card.answer.texts, 1):
-            missing = some and member in left_out
-            lead = f"{number}. " if ordered else "- "
-            self.line(
-                f"{lead}{member}  (left out)" if missing else lead + member, bad if missing else STRONG, 2
-            )
-
-    def about(self, card: Card, remark: str = "") -> None:
-        """The why, other columns, the student's own remark, the citation with file and line."""
-        if card.why:
-            self.line(f"Why: {card.why}", "", 2)
-        for header, text in card.extra:
-            self.line(f"{header}: {text}", "", 2)
-        if remark:
-            self.line(f"Your remark: {remark}", "", 2)
-        cite = f"{card.cite}; " if card.cite else ""
-        self.line(f"{cite}{card.file} line {card.line}", QUIET, 2)
-
-    def source(self, card: Card, lines: Sequence[tuple[int, str]] | None) -> None:
-        """Where a card stands in its note, with the lines around it; None before the answer is given."""
-        self.line(f"{card.file} line {card.line}" + (f"; {card.cite}" if card.cite else ""), STRONG, 2)
-        for number, text in lines or ():
-            self.line(f"{'>' if number == card.line else ' '}{number:>5}  {text}", "", 2)
-        if lines is None:
-            self.line("The note itself is shown once the answer is given.", QUIET, 2)
-        elif not lines:
-            self.line("The note itself isn't on this machine.", QUIET, 2)
-
-    def end(self, summary: Summary, weak: Sequence[str]) -> None:
-        """What was learned, what was missed, the weak topics."""
+    def end(self, end: Mapping[str, Any], weak: Sequence[str]) -> None:
+        """What was learned, what was missed, the weak topics, what may come next."""
         self.line()
-        if not summary.answers:
+        if not end["answers"]:
             self.line("Nothing was asked.")
-            return
-        minutes = f", {max(1, round(summary.seconds / 60))} min" if summary.seconds >= 1 else ""
-        answers, cards = _count(summary.answers, "answer"), _count(summary.cards, "card")
-        self.line(f"{answers} on {cards}, {summary.right} right{minutes}.", STRONG)
-        missed = {card.id for card, _ in summary.missed}
-        self._list("Learned", [(card.prompt, "") for card in summary.learned if card.id not in missed], "")
-        self._list(
-            "Missed",
-            [
-                (card.prompt, card.answer.text + ("" if mended else "  (not right yet)"))
-                for card, mended in summary.missed
-            ],
-            CAUTIONARY,
-        )
+        else:
+            minutes = f", {max(1, round(end['seconds'] / 60))} min" if end["seconds"] >= 1 else ""
+            answers, cards = count(end["answers"], "answer"), count(end["cards"], "card")
+            self.line(f"{answers} on {cards}, {end['right']} right{minutes}.", STRONG)
+        self._list("Learned", [(prompt, "") for prompt in end["learned"]], "")
+        missed = [
+            (one["prompt"], "; ".join(one["answer"]) + ("" if one["mended"] else "  (not right yet)"))
+            for one in end["missed"]
+        ]
+        self._list("Missed", missed, CAUTIONARY)
+        if end["claimed"]:
+            self.line(
+                f"Claimed to be right: {end['claimed']}. Whoever writes the notes sees `recall weak --claims`."
+            )
         if weak:
             self.line("Weak topics:", STRONG)
             for text in weak:
                 self.line(text, "", 2)
+        if end["more"]:
+            self.line(f"{end['more']} more could be begun today: `recall review --more`.")
+        if end["days"] is not None:
+            left = (
+                f"{count(end['days'], 'day')} to the checkride" if end["days"] else "The checkride is today"
+            )
+            self.line(f"{left}: `recall odds` says how you stand.")
 
     def _list(self, head: str, pairs: Sequence[tuple[str, str]], style: str) -> None:
         if not pairs:
@@ -198,5 +152,12 @@ class Screen:
             self.line(f"and {len(pairs) - MOST_LISTED} more", QUIET, 2)
 
 
-def _count(number: int, word: str) -> str:
-    return f"{number} {word}" if number == 1 else f"{number} {word}s"
+def _so_far(standing: Standing) -> str:
+    """What the sitting and the day have seen; nothing before the first answer."""
+    counted = (
+        (standing.answers, count(standing.answers, "answer")),
+        (standing.begun, f"{standing.begun} begun"),
+        (standing.back, f"{standing.back} coming back"),
+        (round(standing.minutes), f"{standing.minutes:.0f} min today"),
+    )
+    return ", ".join(text for number, text in counted if number)

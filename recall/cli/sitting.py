@@ -1,217 +1,197 @@
-"""A sitting at a terminal, key by key, and one read from a pipe, line by line. Both drive the same engine."""
+"""A sitting at a terminal, key by key, and one read from a pipe, line by line: two loops around one machine."""
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+import sys
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
 
-from recall.base.marks import MARKS, Mark
-from recall.cli.keys import Keys
-from recall.cli.screen import CAUTIONARY, QUIET, Screen
-from recall.kinds.marking import Question
-from recall.kinds.model import Card
-from recall.session.engine import Session
-from recall.session.model import Outcome
+from recall.base.clock import Clock
+from recall.base.marks import MARKS
+from recall.cli.screen import QUIET, Screen
+from recall.session.sitting import ACTIONS, Sitting
+from recall.session.view import StepError, View
 
-SourceLines = Callable[[Card], Sequence[tuple[int, str]]]
-BY_LETTER: dict[str, Mark] = {mark[0]: mark for mark in MARKS}
-COMMANDS = "u undo  o source  x stop"
-LETTERS = ", ".join(f"{mark[0]} {mark}" for mark in MARKS)
-ON_THE_LINE = ":undo takes the last answer back, :source says where it stands, :stop ends."
+if TYPE_CHECKING:
+    from recall.cli.keys import Keys
+
+LETTERS = {"right": "r", "next": "enter", "undo": "u", "source": "o", "stop": "x"} | {
+    mark: mark[0] for mark in MARKS
+}
+WORDS = {"right": "I was right", "next": "goes on"}
+APART = ("undo", "source", "stop")
+HELP = {
+    "undo": "`:undo` takes the last answer back.",
+    "source": "`:source` says where this question stands.",
+    "right": "`:right` says that the last answer was right.",
+    "missed": "`:missed`, `:hesitant`, `:sure` or `:instant` marks the last answer otherwise.",
+    "stop": "`:stop` ends.",
+}
+HINTS: dict[str, str] = {
+    "typed": "Type the answer, then Enter. `?` says what else may be typed.",
+    "several": "One a line or all on one; an empty line ends.",
+    "must": "Type it, then Enter: the answer is shown beside it.",
+    "prose": "Say it, or type it; Enter shows the answer.",
+    "oral": "Say it in a few words, or aloud; then Enter.",
+}
 
 
-def mark_named(text: str) -> Mark | None:
-    """A mark by its letter or its word."""
+def command(text: str) -> str:
+    """The action that a line names (`:undo`, or as much of it as is needed); empty where it is no command, `?` where
+    it is none that is known."""
     text = text.strip().casefold()
-    return BY_LETTER.get(text) or next((mark for mark in MARKS if mark == text), None)
+    if not text.startswith((":", "?")):
+        return ""
+    named = [action for action in ACTIONS[1:] if len(text) > 1 and action.startswith(text[1:])]
+    return named[0] if len(named) == 1 else "?"
+
+
+def help_with(view: View) -> str:
+    """What may be typed instead of an answer."""
+    may = set(view.may) - {"missed"} if view.phase == "marking" else view.may
+    return " ".join(text for action, text in HELP.items() if action in may)
+
+
+def mark_named(text: str) -> str:
+    """A mark by its letter or its word; empty where it is none."""
+    text = text.strip().casefold()
+    return next((mark for mark in MARKS if text in (mark, mark[0])), "")
+
+
+def show(screen: Screen, view: View, before: View | None = None) -> None:
+    """What is told, the question where it is put now, its answer where that is shown for the first time."""
+    screen.tell(view.tell)
+    if view.fresh:
+        screen.question(view)
+    if view.fresh or not (before and before.answer):
+        screen.tell(view.answer)
+
+
+def step(
+    sitting: Sitting, screen: Screen, view: View, action: str, text: str, seconds: float | None = None
+) -> View:
+    """Take a step and show what comes of it; a step that is refused is said, and leaves the view."""
+    try:
+        after = sitting.act(view.token, action, text, seconds)
+    except StepError as refused:
+        screen.line(f"{refused.what[0].upper()}{refused.what[1:]}.")
+        return view
+    show(screen, after, view)
+    return after
+
+
+def run(sitting: Sitting, screen: Screen, clock: Clock) -> View:
+    """Sit it where a person is at a terminal, or read it from standard input; the last view, which isn't over where
+    an interrupt broke it off."""
+    if not at_terminal():
+        sitting.pause = "none"
+        return from_pipe(sitting, screen, iter(sys.stdin.readline, ""))
+    from recall.cli.keys import Keyboard
+
+    return AtTerminal(sitting, screen, Keyboard(), clock).run()
+
+
+def at_terminal() -> bool:
+    """Whether a person types and reads."""
+    return sys.stdin.isatty() and sys.stdout.isatty()
 
 
 @dataclass(slots=True)
 class AtTerminal:
-    """One letter key each for a mark, undo, source and stop; typed answers on a line of their own."""
+    """A typed answer on lines of its own, one letter key for all else."""
 
-    session: Session
+    sitting: Sitting
     screen: Screen
-    keys: Keys
-    source: SourceLines
-    hinted: bool = False
+    keys: "Keys"
+    clock: Clock
+    _lines: list[str] = field(default_factory=list)
+    _hinted: set[str] = field(default_factory=set)
+    _put_at: float = 0.0
+    _touched: float | None = None
 
-    def run(self) -> None:
-        """Ask until the end or a stop. Every answered card is kept, however it ends."""
-        try:
-            while (question := self.session.ask()) is not None:
-                self.screen.question(question, self.session.progress())
-                if question.typed:
-                    self._typed(question)
-                else:
-                    self._prose(question)
-        except (KeyboardInterrupt, EOFError):
-            self.screen.line()
+    def run(self) -> View:
+        """Ask until the end, a stop or an interrupt, which leaves the sitting to be gone on with; the last view."""
+        view = self.sitting.view()
+        show(self.screen, view)
+        while view.phase != "over":
+            if view.fresh:
+                self._lines, self._put_at, self._touched = [], self.clock.ticks(), None
+                view = replace(view, fresh=False)
+            try:
+                action, text = self._line(view) if view.phase == "asking" else (self._key(view), "")
+            except (KeyboardInterrupt, EOFError):
+                self.screen.line()
+                return view
+            if action == "?":
+                self.screen.line(help_with(view), QUIET)
+                continue
+            view = step(self.sitting, self.screen, view, action, text, self._touched)
+            self.keys.settle()
+        return view
 
-    def _line(self, question: Question) -> str | None:
-        """What is typed; None for an undo. Commands that don't end the question are carried out on the way."""
-        lines: list[str] = []
-        several = question.typed and question.card.answer.several
+    def _line(self, view: View) -> tuple[str, str]:
+        """An answer or a command as it is typed; lines of an answer are kept while a command is carried out."""
+        assert view.question is not None
+        if self._touched is None:
+            self._hint(view)
         while True:
-            given = self.keys.line("> ", self.session.touched)
-            command = given.strip().casefold()
-            if command == ":stop":
-                raise EOFError
-            if command == ":undo":
-                if self._undo():
-                    return None
-            elif command == ":source":
-                self.screen.source(question.card, None)
-            elif command.startswith(":") or command == "?":
-                self.screen.line(ON_THE_LINE, QUIET)
-            elif command and (lines or (several and not any(sign in given for sign in ",;"))):
-                lines.append(given)
-            else:
-                return "; ".join(lines) if lines else given
+            given = self.keys.line("> ", self._touch)
+            self._touch()
+            if named := command(given):
+                return named, ""
+            if not (view.question.several and given.strip()):
+                return "answer", "\n".join([*self._lines, given])
+            self._lines.append(given)
 
-    def _typed(self, question: Question) -> None:
-        if not self.hinted:
-            self.screen.line(f"Type the answer, then Enter. {ON_THE_LINE}", QUIET)
-            self.hinted = True
-        if question.card.answer.several:
-            self.screen.line("One a line, an empty line ends; or all on one line with commas.", QUIET)
-        given = self._line(question)
-        if given is not None:
-            self._after(self.session.answer(given))
+    def _touch(self) -> None:
+        if self._touched is None:
+            self._touched = self.clock.ticks() - self._put_at
 
-    def _prose(self, question: Question) -> None:
-        self.screen.line("Say it, or type it; Enter shows the answer.", QUIET)
-        given = self._line(question)
-        if given is None:
-            return
-        proposal = self.session.propose()
-        self.screen.answer(question.card)
-        self.screen.about(question.card, self.session.reviews.remark(question.card))
-        self.screen.line()
-        by_enter = "" if question.card.critical else f" Enter marks it {proposal}."
-        self.screen.line(f"How did it go?{by_enter}", QUIET)
-        self.screen.line(f"{'  '.join(f'{mark[0]} {mark}' for mark in MARKS)}   {COMMANDS}", QUIET)
-        self.keys.forget()
-        wanted = BY_LETTER if question.card.critical else {**BY_LETTER, "enter": proposal}
-        key = self._key(wanted, question.card)
-        if key is not None:
-            self._said(self.session.judge(wanted[key], given))
+    def _hint(self, view: View) -> None:
+        """How to answer: each thing once a sitting, what makes one question unlike others at each."""
+        assert view.question is not None
+        put = view.question
+        how = "typed" if put.typed else "must" if put.must else "oral" if self.sitting.drawn else "prose"
+        if how != "typed" or how not in self._hinted:
+            self.screen.line(HINTS[how], QUIET)
+        if put.several:
+            self.screen.line(HINTS["several"], QUIET)
+        self._hinted.add(how)
 
-    def _key(self, wanted: Iterable[str], card: Card) -> str | None:
-        """A wanted key; None for an undo. The source may be looked at on the way; a colon begins a command."""
-        while True:
-            key = self.keys.key((*wanted, "u", "o", "x", ":"))
-            if key == ":":
-                command = self.keys.line(":", lambda: None).strip().casefold()
-                key = {"undo": "u", "source": "o", "stop": "x"}.get(command, "")
-            if key == "x":
-                raise EOFError
-            if key == "u":
-                if self._undo():
-                    return None
-            elif key == "o":
-                self.screen.source(card, self.source(card))
-            elif key:
-                return key
-            else:
-                self.screen.line(ON_THE_LINE, QUIET)
-
-    def _said(self, outcome: Outcome) -> None:
-        back = " It comes back before the end." if outcome.returns else ""
-        self.screen.line(f"Marked {outcome.mark}.{back}", QUIET)
-        if outcome.was is not None:
-            since = f" since revision {outcome.was.revision}" if outcome.was.revision else ""
-            was, now = "; ".join(outcome.was.answer), outcome.card.answer.text
-            self.screen.line(f"was {was}, now {now}{since}", CAUTIONARY, 2)
-
-    def _after(self, outcome: Outcome) -> None:
-        """The outcome of a typed answer, and what the person says to it."""
-        self.screen.outcome(outcome)
-        self.screen.line()
-        self.keys.forget()
-        while True:
-            others = {mark[0]: mark for mark in self.session.may_overrule() if mark != outcome.mark}
-            self.screen.line(f"Marked {outcome.mark}; Enter goes on.", QUIET)
-            listed = "  ".join(f"{letter} {mark}" for letter, mark in others.items())
-            self.screen.line(f"Mark otherwise: {listed}   {COMMANDS}" if others else COMMANDS, QUIET)
-            key = self._key(("enter", *others), outcome.card)
-            if key is None or key == "enter":
-                return
-            outcome = self.session.overrule(others[key])
-
-    def _undo(self) -> bool:
-        """Take the last answer back; whether there was one."""
-        if self.session.undo() is None:
-            self.screen.line(
-                "There is nothing to undo in this sitting; recall undo takes back an earlier answer."
-            )
-            return False
-        self.screen.line("Taken back; it is asked again.")
-        return True
+    def _key(self, view: View) -> str:
+        """One of the actions that may be taken, by its key; a colon begins a command that is typed."""
+        if view.phase == "marking":
+            proposed = f" Proposed: {view.proposed}." if view.proposed else ""
+            self.screen.line(f"How did it go?{proposed}")
+        for lead, keys in zip(("Keys:  ", "       "), offers(view.may), strict=True):
+            self.screen.line(lead + keys, QUIET)
+        letters = {LETTERS[action]: action for action in view.may}
+        key = self.keys.key((*letters, ":", "?"))
+        return letters.get(key) or ("?" if key == "?" else command(f":{self.keys.line(':', lambda: None)}"))
 
 
-@dataclass(slots=True)
-class FromPipe:
-    """An answer a line; prose takes a second line for its mark. No time is measured."""
+def offers(may: Sequence[str]) -> tuple[str, str]:
+    """The keys with what they do: those that answer, and the others."""
+    told = {
+        action: f"{LETTERS[action]} {WORDS.get(action, action)}".replace("enter", "Enter") for action in may
+    }
+    own = [text for action, text in told.items() if action not in APART]
+    return "  ".join(own), "  ".join(text for action, text in told.items() if action in APART)
 
-    session: Session
-    screen: Screen
-    lines: Iterator[str]
-    source: SourceLines
 
-    def run(self) -> None:
-        """Ask until the end of the input or a stop."""
-        while (question := self.session.ask()) is not None:
-            self.screen.question(question, self.session.progress())
-            if not self._one(question):
-                return
-
-    def _one(self, question: Question) -> bool:
-        while (given := self._line()) is not None:
-            match given.strip().casefold():
-                case ":stop":
-                    return False
-                case ":undo":
-                    if self.session.undo() is not None:
-                        self.screen.line("Taken back.")
-                        return True
-                    self.screen.line("There is nothing to undo.")
-                case ":source":
-                    self.screen.source(question.card, None)
-                case command if command.startswith(":"):
-                    self.screen.line(ON_THE_LINE)
-                case _ if question.typed:
-                    outcome = self.session.answer(given)
-                    self.screen.outcome(outcome)
-                    self.screen.line(f"Marked {outcome.mark}.")
-                    return True
-                case _:
-                    return self._judged(question, given)
-        return False
-
-    def _judged(self, question: Question, given: str) -> bool:
-        self.screen.answer(question.card)
-        self.screen.about(question.card, self.session.reviews.remark(question.card))
-        self.screen.line(f"How did it go? {LETTERS}.")
-        while (said := self._line()) is not None:
-            match said.strip().casefold():
-                case ":stop":
-                    return False
-                case ":source":
-                    self.screen.source(question.card, self.source(question.card))
-                    continue
-                case ":undo":
-                    if self.session.undo() is not None:
-                        self.screen.line("Taken back.")
-                        return True
-                    self.screen.line("There is nothing to undo.")
-                    continue
-            wish = mark_named(said)
-            if wish is not None:
-                outcome = self.session.judge(wish, given)
-                self.screen.line(f"Marked {outcome.mark}.")
-                return True
-            self.screen.line(f"`{said.strip()}` is no mark: {LETTERS}.")
-        return False
-
-    def _line(self) -> str | None:
-        line = next(self.lines, None)
-        return None if line is None else line.rstrip("\r\n")
+def from_pipe(sitting: Sitting, screen: Screen, lines: Iterator[str]) -> View:
+    """An answer a line; prose takes a second line for its mark. The end of the input is a stop; the last view."""
+    view = sitting.view()
+    show(screen, view)
+    while view.phase != "over":
+        if view.phase == "marking":
+            screen.line(f"How did it go? {', '.join(f'{mark[0]} {mark}' for mark in MARKS)}.")
+        line = next(lines, None)
+        text = (line or "").rstrip("\r\n")
+        action = "stop" if line is None else command(text)
+        if not action:
+            action = {"asking": "answer", "told": "next"}.get(view.phase) or mark_named(text)
+        if action in ("", "?"):
+            screen.line(help_with(view) if action else f"`{text.strip()}` is no mark.")
+            continue
+        view = step(sitting, screen, view, action, text)
+    return view

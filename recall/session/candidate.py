@@ -16,7 +16,7 @@ from recall.session.target import Scope, share_of_day
 from recall.store import Known, Store
 from recall.store.answers import Answer, newest_answers
 from recall.store.histories import COUNTS, read_many, targets_of
-from recall.store.query import in_topic, near_topics
+from recall.store.query import in_topic, topic_named
 
 CRITICAL_WEIGHT = 3.0
 USUAL_HOUR = 0.5
@@ -107,11 +107,9 @@ def chosen(store: Store, scope: Scope) -> tuple[Known, ...]:
     if missing := [deck for deck in scope.decks if deck not in slugs]:
         raise RecallError(f"no deck is called `{missing[0]}`", "decks are: " + ", ".join(sorted(slugs)))
     found = [card for card in store.cards() if not scope.decks or card.deck in scope.decks]
-    for topic in scope.topics:
-        if not any(in_topic(card.topic, topic) for card in found):
-            raise RecallError(f"no card is of `{topic}`", near_topics([card.topic for card in found], topic))
     if scope.topics:
-        found = [card for card in found if any(in_topic(card.topic, topic) for topic in scope.topics)]
+        topics = [topic_named([card.topic for card in found], topic) for topic in scope.topics]
+        found = [card for card in found if any(in_topic(card.topic, topic) for topic in topics)]
     if not found:
         raise RecallError("there are no cards to plan", "load a deck, or choose another topic")
     return tuple(_by_turns(found))

@@ -1,24 +1,30 @@
-"""The store as the engine needs it, and the order of a sitting made from it."""
+"""The store as a sitting needs it, and the order of a sitting made from it."""
 
+import json
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
 
-from recall.answers import Lore
-from recall.base.marks import rank
+from recall.answers import Lore, Verdict
+from recall.base.marks import MARKS, rank
 from recall.base.text import key_form
 from recall.kinds.marking import Question, mark
 from recall.kinds.model import Card
-from recall.session.model import Answered, Was
+from recall.session.effort import spent_on
+from recall.session.model import Kept, Mode, Was
 from recall.session.order import Order, Waiting
+from recall.session.pace import Pace
 from recall.store import Known, Review, Store
-from recall.store.answers import not_right_yet
+from recall.store.answers import given_in, not_right_yet
 from recall.store.before import before
+from recall.store.events import milliseconds
 from recall.store.query import in_topic
 from recall.store.words import answered_elsewhere, knows, look_alikes
 
 _LOOK_AHEAD = 300
 """Unasked cards looked over to begin a day's, so that sides of one point are spread."""
-_SITTING = 1_000
+SITTING = 1_000
 """More cards than a sitting puts: of those behind them nobody asks what they look like."""
 
 
@@ -27,59 +33,54 @@ class Desk:
 
     def __init__(self, store: Store) -> None:
         self.store = store
-        self._paces: dict[str, list[float]] | None = None
-        self._fresh: set[str] = set()
+        self.pace = Pace.of(store.pace())
+        self.spent_before = spent_on(store, store.today())
+
+    def new_id(self) -> str:
+        """An id for a sitting: the moment, and something drawn."""
+        writer = self.store.writer
+        return f"{milliseconds(self.store.clock.now()):013d}-{writer.random.getrandbits(32):08x}"
 
     def card(self, card: str) -> Card:
         """The card as its deck has it today."""
-        if self.store.known(card).fresh:
-            self._fresh.add(card)
-        else:
-            self._fresh.discard(card)
         return self.store.card(card)
 
-    def keep(self, answered: Answered) -> str:
+    def keep(self, kept: Kept, mode: Mode, sitting: str, of: int | None) -> str:
         """Keep a review, durable when it returns; its event's id."""
+        assert kept.mark is not None
         return self.store.record(
             Review(
-                card=answered.card.id,
-                answer_hash=answered.card.answer_hash,
-                mark=rank(answered.mark),
-                right=answered.right,
-                overruled=answered.overruled,
-                marked_by=answered.marked_by,
-                seconds=answered.seconds,
-                given=answered.given,
-                mode=answered.mode,
+                card=kept.card.id,
+                answer_hash=kept.card.answer_hash,
+                mark=rank(kept.mark),
+                right=kept.right if kept.verdict.right is None else kept.verdict.right,
+                overruled=kept.overruled,
+                marked_by=kept.marked_by,
+                seconds=kept.seconds,
+                given=kept.given,
+                mode=mode,
+                claimed=kept.claimed,
+                sitting=sitting,
+                of=of,
             )
         )
 
-    def take_back(self, event: str) -> None:
-        """Undo the review of that event."""
-        self.store.undo(event)
+    def lore(self, deck: str) -> Lore:
+        """What a deck says, as far as marking needs it."""
+        return Lore(lambda word: knows(self.store, deck, word))
 
-    def pace(self, kind: str) -> Sequence[float]:
-        """The person's seconds for right answers of a kind, latest ones."""
-        if self._paces is None:
-            self._paces = self.store.pace()
-        return self._paces.get(kind, [])
-
-    def knows(self, deck: str, word: str) -> bool:
-        """Whether a word, case folded, stands in the deck."""
-        return knows(self.store, deck, word)
-
-    def confused_with(self, card: Card, given: str) -> Card | None:
-        """The card whose right answer was given instead."""
-        return answered_elsewhere(self.store, card, given)
+    def answered_instead(self, kept: Kept) -> list[Card]:
+        """The cards whose right answer was given instead; none where it is that of many."""
+        return answered_elsewhere(self.store, kept.card, kept.given)
 
     def was(self, card: Card, given: str) -> Was | None:
         """The answer before the last revision that changed it, where this is the first asking since."""
-        if card.id not in self._fresh:
+        if not self.store.known(card.id).fresh:
             return None
         was, old = self.store.was(card.id), before(self.store, card.id)
         if was is None or old is None or not was.answer:
             return None
-        right = mark(Question(old, typed=True), given, Lore(lambda word: self.knows(card.deck, word))).right
+        right = mark(Question(old, typed=True), given, self.lore(card.deck)).right
         same = right if right is not None else key_form(given) == key_form("; ".join(was.answer))
         return Was(was.answer, was.revision, same)
 
@@ -87,39 +88,105 @@ class Desk:
         """The student's own remark, empty where there is none."""
         return self.store.remark_on(card.id)
 
+    # What is left behind for a sitting to go on, should this run end before it does
 
-def order_of(
-    store: Store, *, decks: Iterable[str] = (), topic: str | None = None, kind: str | None = None
-) -> Order:
-    """Cards missed today and not right yet, due cards, then as many unasked ones as the settings leave for today.
+    def note(self, mode: Mode, note: Mapping[str, Any] | None) -> None:
+        """Leave it, or nothing; inside a transaction."""
+        self.store.set_local(_NOTE.format(_kept_as(mode)), "" if note is None else json.dumps(note))
 
-    decks: slugs, empty for all.
-    """
-    wanted: list[str | None] = [*decks] or [None]
-    room = store.unasked_left_today()
-    due: list[Known] = []
-    unasked: list[Known] = []
-    for deck in wanted:
-        due += store.due_cards(store.today(), topic=topic, kind=kind, deck=deck)
-        unasked += store.unasked_cards(max(_LOOK_AHEAD, 10 * room), topic=topic, kind=kind, deck=deck)
-    if len(wanted) > 1:
+    def left(self, mode: Mode, scope: Mapping[str, Any]) -> dict[str, Any] | None:
+        """What a sitting of today, of these cards, left behind; None where there is none."""
+        found = json.loads(self.store.local(_NOTE.format(_kept_as(mode))) or "null")
+        same = found and (found["scope"], found["day"]) == (dict(scope), self.store.today().isoformat())
+        return found if same else None
+
+    def answers_of(self, sitting: str) -> list[Kept]:
+        """The answers of a sitting that are kept, in their order."""
+        found: list[Kept] = []
+        for event in given_in(self.store, sitting):
+            card = self.card(event["card"])
+            first = all(other.card.id != card.id for other in found)
+            found.append(
+                Kept(
+                    waiting=_waiting(self.store.known(card.id), {}, unasked=event["first"]),
+                    card=card,
+                    given=event["given"],
+                    verdict=Verdict(event["right"] if event["marked_by"] == "program" else None),
+                    mark=MARKS[event["mark"] - 1],
+                    seconds=event.get("seconds"),
+                    marked_by=event["marked_by"],
+                    claimed=event.get("claimed", False),
+                    event=event["id"],
+                    first=first,
+                )
+            )
+        return found
+
+
+_NOTE = "{} left"
+
+
+def _kept_as(mode: Mode) -> str:
+    return "oral" if mode == "oral" else "review"
+
+
+@dataclass(frozen=True, slots=True)
+class Selection:
+    """Which cards a review asks. decks: slugs, empty for all; topic: a path of headings and all below it; more:
+    unasked ones beyond those that the settings leave for today."""
+
+    decks: tuple[str, ...] = ()
+    topic: str | None = None
+    kind: str | None = None
+    critical: bool = False
+    more: bool = False
+
+    def holds(self, known: Known) -> bool:
+        """Whether a card is one of them."""
+        return (
+            (not self.decks or known.deck in self.decks)
+            and (self.kind is None or known.kind == self.kind)
+            and (self.topic is None or in_topic(known.topic, self.topic))
+            and (known.critical or not self.critical)
+        )
+
+    def of_deck(self) -> list[str | None]:
+        """The decks to ask one by one; None for all."""
+        return [*self.decks] or [None]
+
+
+ALL = Selection()
+
+
+def order_of(store: Store, selection: Selection = ALL) -> Order:
+    """Cards missed today and not right yet, due cards, then as many unasked ones as the settings leave for today."""
+    room = store.unasked_left_today() if not selection.more else SITTING
+    due = [
+        known
+        for deck in selection.of_deck()
+        for known in store.due_cards(store.today(), topic=selection.topic, kind=selection.kind, deck=deck)
+        if selection.holds(known)
+    ]
+    if len(selection.decks) > 1:
         due.sort(key=lambda known: (not known.fresh, known.due))
     waiting = {known.id for known in due}
     missed = [store.known(card) for card in not_right_yet(store, store.today()) if card not in waiting]
-    due = [known for known in missed if _wanted(known, wanted, topic, kind)] + due
-    chosen = _spread(unasked)[:room]
-    near = _near(store, [known.id for known in (*due[:_SITTING], *chosen[:_SITTING])])
+    due = [known for known in missed if selection.holds(known)] + due
+    chosen = _spread(unasked_of(store, selection, max(_LOOK_AHEAD, 10 * room)))[:room]
+    near = _near(store, [known.id for known in (*due[:SITTING], *chosen[:SITTING])])
     begun = [_waiting(known, near, unasked=True, first=known.critical) for known in chosen]
     urgent = {known.id for known in missed} | {known.id for known in due if known.fresh}
     return Order.of([_waiting(known, near, first=known.id in urgent) for known in due], begun)
 
 
-def _wanted(known: Known, decks: Sequence[str | None], topic: str | None, kind: str | None) -> bool:
-    return (
-        (decks == [None] or known.deck in decks)
-        and (kind is None or known.kind == kind)
-        and (topic is None or in_topic(known.topic, topic))
-    )
+def unasked_of(store: Store, selection: Selection, most: int = SITTING) -> list[Known]:
+    """Cards of a selection that were never asked, at most so many of a deck."""
+    return [
+        known
+        for deck in selection.of_deck()
+        for known in store.unasked_cards(most, topic=selection.topic, kind=selection.kind, deck=deck)
+        if selection.holds(known)
+    ]
 
 
 def _spread(unasked: Sequence[Known]) -> list[Known]:
@@ -134,7 +201,7 @@ def _spread(unasked: Sequence[Known]) -> list[Known]:
 
 def waiting_cards(store: Store, cards: Sequence[Known]) -> list[Waiting]:
     """Cards as they wait in an order, in the order given."""
-    near = _near(store, [known.id for known in cards[:_SITTING]])
+    near = _near(store, [known.id for known in cards[:SITTING]])
     return [_waiting(known, near, unasked=known.memory is None) for known in cards]
 
 

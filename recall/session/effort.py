@@ -8,8 +8,11 @@ from itertools import pairwise
 from statistics import median
 from typing import Literal
 
-from recall.session.engine import EVERYDAY_SECONDS
-from recall.store.answers import Answer
+from recall.store import Store
+from recall.store.answers import Answer, newest_answers
+
+EVERYDAY_SECONDS = 12.0
+"""What a question takes where nothing is known of the person's pace."""
 
 Turn = Literal["right", "first", "missed", "again"]
 """A right answer to a card asked on an earlier day; a first answer; a missed one; a repeat on the same day."""
@@ -25,6 +28,8 @@ PRIOR = 10
 PAUSE = 120.0
 """A longer time between two answers is a pause, not work."""
 LEAST, MOST = 2.0, 240.0
+_OF_A_DAY = 2_000
+"""More answers than anybody gives on a day."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +59,11 @@ class Effort:
             for one, gap in pairs
             if one.day == day and one.mode != "oral"
         )
+
+
+def spent_on(store: Store, day: date) -> float:
+    """Seconds that went into answers of a day near the present, mock orals left out."""
+    return Effort({}, USUAL).spent(newest_answers(store, _OF_A_DAY), day)
 
 
 def gaps(answers: Iterable[Answer]) -> list[tuple[Answer, float | None]]:

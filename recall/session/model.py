@@ -1,112 +1,89 @@
-"""What the review engine deals in, and what it asks of the store."""
+"""What a sitting deals in: answers as they are kept, what they were before a revision."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal, Protocol
+from typing import Literal
 
 from recall.answers import Verdict
-from recall.base.marks import Mark
+from recall.base.marks import MARKS, Mark, rank
 from recall.kinds.model import Card
+from recall.session.order import Order, Waiting
 
 Mode = Literal["daily", "plan", "oral"]
 MarkedBy = Literal["program", "self", "examiner"]
 
+DONT_KNOW = "I don't know"
+"""What is kept as given where nothing was typed twice in a row."""
+
 
 @dataclass(frozen=True, slots=True)
 class Was:
-    """What the answer was before a revision changed it."""
+    """What the answer was before a revision changed it. same_as_given: the person answered with the old value."""
 
     answer: tuple[str, ...]
     revision: str
     same_as_given: bool = False
-    """The person answered with the old value."""
 
 
 @dataclass(frozen=True, slots=True)
-class Answered:
-    """A review as the engine hands it over to be kept. right: what came of the answer, whatever mark it was given."""
+class Kept:
+    """An answer of this sitting with what came of it. verdict: right is None while a person decides; mark: None while
+    it waits for one; seconds: to the first key, None unmeasured; claimed: right by the person's word; event: the id
+    under which it is kept, empty while it isn't; first: the card's first answer of the sitting; returns: it comes
+    back."""
 
-    card: Card
-    mark: Mark
-    right: bool
-    given: str
-    seconds: float | None
-    overruled: bool = False
-    marked_by: MarkedBy = "program"
-    mode: Mode = "daily"
-
-
-class Reviews(Protocol):
-    """What the engine asks of the store."""
-
-    def card(self, card: str) -> Card:
-        """The card as its deck has it today."""
-        ...
-
-    def keep(self, answered: Answered) -> str:
-        """Keep a review, durable when it returns; its event's id."""
-        ...
-
-    def take_back(self, event: str) -> None:
-        """Undo the review of that event."""
-        ...
-
-    def pace(self, kind: str) -> Sequence[float]:
-        """The person's seconds for right answers of a kind, latest ones."""
-        ...
-
-    def knows(self, deck: str, word: str) -> bool:
-        """Whether a word, case folded, stands in the deck."""
-        ...
-
-    def confused_with(self, card: Card, given: str) -> Card | None:
-        """The card whose right answer was given instead."""
-        ...
-
-    def was(self, card: Card, given: str) -> Was | None:
-        """The answer before the last revision that changed it, where this is the first asking since."""
-        ...
-
-    def remark(self, card: Card) -> str:
-        """The student's own remark, empty where there is none."""
-        ...
-
-
-@dataclass(frozen=True, slots=True)
-class Outcome:
-    """What came of an answer. returns: the card comes back in this session."""
-
+    waiting: Waiting
     card: Card
     given: str
     verdict: Verdict
-    mark: Mark
-    proposed: Mark
-    overruled: bool
-    returns: bool
+    mark: Mark | None
+    proposed: Mark | None = None
+    seconds: float | None = None
+    marked_by: MarkedBy = "program"
+    claimed: bool = False
+    event: str = ""
+    first: bool = True
+    returns: bool = False
     was: Was | None = None
-    confused: Card | None = None
-    remark: str = ""
-    capped: bool = False
-    """The person asked for a better mark than a critical point allows."""
+
+    @property
+    def overruled(self) -> bool:
+        """Whether the mark isn't the one that the answer led to."""
+        return self.proposed is not None and self.mark != self.proposed
+
+    @property
+    def talked_up(self) -> bool:
+        """Whether a person gave it a better mark than the answer led to."""
+        return self.overruled and self.mark is not None and rank(self.mark) > rank(self.proposed or "missed")
+
+    @property
+    def otherwise(self) -> tuple[str, ...]:
+        """The marks that it may be given instead, and the claim that it was `right`. On a critical point an overrule
+        upwards gives at most `hesitant`."""
+        proposed = self.proposed or self.mark or "missed"
+        most = max("hesitant", proposed, key=rank) if self.card.critical else "instant"
+        marks = tuple(one for one in MARKS if rank(one) <= rank(most) and one != self.mark)
+        return (*marks, "right") if self.verdict.right is False and not self.claimed else marks
+
+    @property
+    def right(self) -> bool:
+        """Whether it counts as right."""
+        return self.mark is not None and self.mark != "missed"
+
+    @property
+    def timed(self) -> tuple[float, int] | None:
+        """Its time with the letters of its question, where it says how fast the person is."""
+        if self.seconds is None or not self.right or self.overruled or self.claimed:
+            return None
+        return self.seconds, len(self.card.prompt)
 
 
 @dataclass(frozen=True, slots=True)
-class Progress:
-    """put: questions answered; left: still to come; seconds: the time left, by the pace so far."""
+class Today:
+    """Today's sitting. minutes: left for it, None where nothing limits it; said: what a person is to be told; each:
+    seconds that a question is expected to take, None where nothing is planned."""
 
-    put: int
-    left: int
-    seconds: float
-
-
-@dataclass(frozen=True, slots=True)
-class Summary:
-    """What a session brought. learned: cards right for the first time; missed: cards missed at least once, with
-    whether they were right in the end."""
-
-    answers: int
-    right: int
-    cards: int
-    seconds: float
-    learned: tuple[Card, ...]
-    missed: tuple[tuple[Card, bool], ...]
+    order: Order
+    mode: Mode = "daily"
+    minutes: float | None = None
+    said: str = ""
+    each: float | None = None

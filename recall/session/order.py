@@ -43,6 +43,8 @@ class Order:
     put: int = 0
     mixed: bool = False
     """Due and unasked cards stand as one line: a plan's order."""
+    fixed: bool = False
+    """They are put one after another, once each: the draw of an oral."""
 
     @classmethod
     def of(cls, due: Iterable[Waiting], unasked: Iterable[Waiting]) -> "Order":
@@ -53,6 +55,11 @@ class Order:
     def left(self) -> int:
         """How many questions are still to come, as far as is known."""
         return len(self.waiting) + len(self.again)
+
+    @property
+    def back(self) -> int:
+        """How many missed ones come back."""
+        return sum(entry.after > 0 for entry in self.again)
 
     def next(self, *, only_again: bool = False) -> Waiting | None:
         """Take the next card. only_again: no card that hasn't been put yet."""
@@ -66,7 +73,7 @@ class Order:
             chosen = ready[0].waiting
             self.again.remove(ready[0])
         elif self.waiting and not only_again:
-            chosen = self.waiting.pop(self._best())
+            chosen = self.waiting.pop(0 if self.fixed else self._best())
         elif self.again:
             soonest = min(self.again, key=lambda entry: (not self._apart(entry.waiting), entry.after))
             chosen = soonest.waiting
@@ -105,11 +112,27 @@ class Order:
     def missed(self, one: Waiting) -> bool:
         """Put a card again after five others or more, three times at most. Whether it comes back."""
         tries = self.tries.get(one.card, 0)
-        if tries >= AGAIN_MOST:
+        if tries >= AGAIN_MOST or self.fixed:
             return False
         self.tries[one.card] = tries + 1
         self.again.append(_Again(one, self.put + AGAIN_AFTER))
         return True
+
+    def go_on(self, missed: Iterable[str], put: int) -> None:
+        """Count what an earlier run put: cards missed there rest where they came back often enough."""
+        self.put = put
+        for card in missed:
+            self.tries[card] = self.tries.get(card, 0) + 1
+        self.waiting = [one for one in self.waiting if self.tries.get(one.card, 0) <= AGAIN_MOST]
+
+    def take(self, card: str | None) -> Waiting | None:
+        """Take one that waits; None where it doesn't."""
+        at = next((at for at, one in enumerate(self.waiting) if one.card == card), None)
+        if at is None:
+            return None
+        self.put += 1
+        self.recent.append(self.waiting[at])
+        return self.waiting.pop(at)
 
     def withdraw(self, one: Waiting) -> None:
         """The card doesn't come back for being missed after all."""

@@ -13,8 +13,8 @@ from recall.checkride.odds import Odds
 from recall.checkride.plan import Plan, expected_seconds, make_plan, plan_today
 from recall.checkride.state import Horizon
 from recall.session.candidate import Candidate, gather, now_at_home
-from recall.session.desk import order_of, waiting_cards
-from recall.session.model import Mode
+from recall.session.desk import Selection, order_of, waiting_cards
+from recall.session.model import Today
 from recall.session.order import Order
 from recall.session.paper import Paper, odds_of, paper_for
 from recall.session.target import HELP, Target, share_of_day, stored_target
@@ -93,18 +93,6 @@ def plan_for(store: Store, target: Target, rng: Random) -> Planned:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Today:
-    """Today's sitting. mode: daily once the date has come; minutes: left for it, None where nothing limits it; said:
-    what a person is to be told; each: seconds that a question is expected to take, None where nothing is planned."""
-
-    order: Order
-    mode: Mode
-    minutes: float | None
-    said: str
-    each: float | None = None
-
-
 def sitting_today(store: Store, rng: Random, *, decks: tuple[str, ...] = (), reserve: bool = False) -> Today:
     """What the checkride that is set asks of today: the plan's best buys first, planned anew from the present state;
     the daily order from its date on. decks: just those of the plan's. reserve: with the next best buys behind them,
@@ -112,7 +100,9 @@ def sitting_today(store: Store, rng: Random, *, decks: tuple[str, ...] = (), res
     target, today = stored_target(store), store.today()
     if target.on <= today or _over(store, target):
         when = f"was on {target.on}" if _over(store, target) else "is today"
-        return Today(order_of(store, decks=decks), "daily", None, f"The checkride {when}: the daily order.")
+        return Today(
+            order_of(store, Selection(decks)), "daily", None, f"The checkride {when}: the daily order."
+        )
     target.day_minutes(today)
     if today in target.days_off:
         return Today(

@@ -2,9 +2,10 @@
 
 from dataclasses import dataclass
 from datetime import date, datetime
+from typing import Any
 
 from recall.store.core import Core
-from recall.store.events import moment_of, shifted, writer_of
+from recall.store.events import COLUMNS, moment_of, shifted, to_dict, writer_of
 
 NEWEST = 20_000
 _LIVE = "id NOT IN (SELECT review FROM undone)"
@@ -69,6 +70,18 @@ def sittings(core: Core) -> list[Sitting]:
         shift, days = corrections.get(writer, (0, 0))
         placed.append((at + shift, Sitting(date.fromordinal(day + days), asked, right)))
     return [sitting for _, sitting in sorted(placed, key=lambda pair: pair[0])]
+
+
+def given_in(core: Core, sitting: str) -> list[dict[str, Any]]:
+    """The answers of one sitting, oldest first, as events are written out; `first`: the card had none before."""
+    rows = core.rows(
+        f"SELECT {', '.join(COLUMNS)} FROM event WHERE id >= ? AND type = 'reviewed' AND {_LIVE}"
+        " AND json_extract(body, '$.sitting') = ? ORDER BY id",
+        [sitting[:13], sitting],
+    )
+    first = "SELECT min(id) FROM event WHERE card = ? AND type = 'reviewed'"
+    events = [to_dict(row) for row in rows]
+    return [event | {"first": core.one(first, [event["card"]]) == event["id"]} for event in events]
 
 
 def not_right_yet(core: Core, day: date) -> list[str]:

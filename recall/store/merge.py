@@ -29,7 +29,8 @@ _PLAIN = re.compile(
     rb"[0-6][0-9]{12}-[0-9a-f]{16}-(?!000000)[0-9]{6}\|reviewed\|[0-9a-f]{20}\|[0-9a-f]{20}"
     rb"\|7[2-9][0-9]{4}\|[1-4]\|[01]?\|(?:[0-9]{1,4}\.[0-9]{1,19}|\.)"
     rb'\|\{"deck":"[a-z0-9-]{1,64}","given":"[ !#-\[\]-~]{0,400}","marked_by":"(?:program|self|examiner)"'
-    rb',"mode":"(?:daily|plan|oral)","overruled":(?:true|false),"revision":"[0-9]{0,9}(?:\.[0-9]{1,9}){0,3}"\}'
+    rb',"mode":"(?:daily|plan|oral)"(?:,"of":[1-9][0-9]{0,4})?,"overruled":(?:true|false)'
+    rb',"revision":"[0-9]{0,9}(?:\.[0-9]{1,9}){0,3}"(?:,"sitting":"[0-9]{13}-[0-9a-f]{8}")?\}'
 )
 """A review as `text_of` gives it, of which nothing more need be asked: the bulk of a store."""
 _FAULTS = (ArithmeticError, LookupError, RecursionError, TypeError, ValueError)

@@ -67,17 +67,38 @@ def in_topic(topic: tuple[str, ...], wanted: str) -> bool:
     return any(parts[at : at + len(path)] == path for at in range(len(parts) - len(path) + 1))
 
 
-def near_topics(topics: Iterable[tuple[str, ...]], wanted: str) -> str:
+def topic_named(topics: Iterable[tuple[str, ...]], named: str) -> str:
+    """The topic that a person names, as a path of headings: by whole headings (`Fuel`, `Electrical / Batteries`), or
+    by any part of one that is in no other. RecallError where there is none such, or several."""
+    topics = list(dict.fromkeys(topics))
+    if any(in_topic(topic, named) for topic in topics):
+        return named
+    parts = [key_form(part) for part in named.split("/")]
+    paths = dict.fromkeys(topic[: at + 1] for topic in topics for at in range(len(topic)))
+    fits = [path for path in paths if all(parts) and _reads(path, parts)]
+    if len(fits) == 1:
+        return " / ".join(fits[0])
+    if fits:
+        said = ", ".join(f"`{' / '.join(path)}`" for path in fits[:5])
+        raise RecallError(f"several topics are called like `{named}`", f"name more of one: {said}")
+    raise RecallError(f"no card is of `{named}`", _near_topics(topics, named))
+
+
+def _reads(path: tuple[str, ...], parts: list[str]) -> bool:
+    """Whether the last headings of a path hold the parts one by one."""
+    last = path[-len(parts) :]
+    return len(last) == len(parts) and all(
+        part in key_form(own) for part, own in zip(parts, last, strict=True)
+    )
+
+
+def _near_topics(topics: list[tuple[str, ...]], wanted: str) -> str:
     """Headings like one that isn't there, or the first headings there are, in a sentence."""
     from difflib import get_close_matches
 
-    topics = list(topics)
     headings = dict.fromkeys(part for topic in topics for part in topic)
-    plain = key_form(wanted)
-    near = sorted((heading for heading in headings if plain and plain in key_form(heading)), key=len)
-    near += [like for like in get_close_matches(wanted, headings, 3, 0.6) if like not in near]
-    if near:
-        return f"topics like it are: {', '.join(f'`{heading}`' for heading in near[:5])}"
+    if near := get_close_matches(wanted, headings, 5, 0.6):
+        return f"topics like it are: {', '.join(f'`{heading}`' for heading in near)}"
     return f"topics are: {', '.join(dict.fromkeys(topic[0] for topic in topics if topic))}"
 
 
@@ -223,20 +244,21 @@ def usual_seconds(core: Core) -> float:
     return median(gaps) / 1000 if len(gaps) >= 10 else USUAL_SECONDS
 
 
-def pace(core: Core) -> dict[str, list[float]]:
+def pace(core: Core) -> dict[str, list[tuple[float, int]]]:
     """See `Store.pace`."""
-    found: dict[str, list[float]] = {}
+    found: dict[str, list[tuple[float, int]]] = {}
     rows = core.db.execute(
-        "SELECT kind, seconds FROM (SELECT id, card, ok, mark, seconds FROM event WHERE type = 'reviewed'"
-        " ORDER BY id DESC LIMIT ?) AS newest JOIN card ON card.id = newest.card"
+        "SELECT kind, seconds, length(json_extract(text.card, '$.prompt'))"
+        " FROM (SELECT id, card, ok, mark, seconds FROM event WHERE type = 'reviewed'"
+        " ORDER BY id DESC LIMIT ?) AS newest JOIN card ON card.id = newest.card JOIN text ON hash = text"
         " WHERE seconds IS NOT NULL AND mark > 1 AND ok IS NOT 0"
         " AND newest.id NOT IN (SELECT review FROM undone) ORDER BY newest.id DESC",
         [_WINDOW],
     )
-    for kind, seconds in rows:
+    for kind, seconds, letters in rows:
         times = found.setdefault(kind, [])
         if len(times) < _TIMES:
-            times.append(seconds)
+            times.append((seconds, letters))
     return found
 
 

@@ -197,8 +197,9 @@ class Store(Opened):
         """How many more unasked cards the setting allows today."""
         return max(0, self.settings().unasked - query.asked_today(self, self.today()))
 
-    def pace(self) -> dict[str, list[float]]:
-        """Seconds of the newest right answers by kind, newest first, at most 200 of a kind."""
+    def pace(self) -> dict[str, list[tuple[float, int]]]:
+        """Seconds of the newest right answers by kind, with the letters of the question; newest first, at most 200 of
+        a kind."""
         return query.pace(self)
 
     def usual_seconds(self) -> float:

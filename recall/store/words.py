@@ -26,18 +26,15 @@ def knows(core: Core, deck: str, word: str) -> bool:
     return False
 
 
-def answered_elsewhere(core: Core, card: Card, given: str) -> Card | None:
-    """The card of the same kind and aspect whose right answer was given."""
+def answered_elsewhere(core: Core, card: Card, given: str) -> list[Card]:
+    """The one or two cards of the same kind and aspect whose right answer was given; none where there are more."""
     form = key_form(given)
-    if not form:
-        return None
-    for (text,) in core.rows(
+    rows = core.rows(
         "SELECT text.card FROM card JOIN text ON hash = text WHERE form = ? AND form <> '' AND kind = ?"
-        " AND aspect = ? AND asking = 1 AND id <> ? ORDER BY deck <> ?, rank LIMIT 1",
+        " AND aspect = ? AND asking = 1 AND id <> ? ORDER BY deck <> ?, rank LIMIT 3",
         [form, card.kind, card.aspect, card.id, card.deck],
-    ):
-        return Card.from_json(text)
-    return None
+    )
+    return [Card.from_json(text) for (text,) in rows] if len(rows) < 3 else []
 
 
 def look_alikes(core: Core, cards: Sequence[str]) -> dict[str, frozenset[str]]:

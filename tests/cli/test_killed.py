@@ -19,10 +19,10 @@ def _sitting(store: Path, *words: str, answers: int, kill: bool) -> int:
         assert process.stdin and process.stdout
         marked = 0
         for number in range(answers):
-            # A prose question takes its second line for the mark; a typed one takes it for the next answer,
-            # so the lines go one by one until the answer is acknowledged.
-            while True:
-                process.stdin.write("sure\n")
+            # The second empty line in a row is an answer; a prose question takes a second line for its mark. So lines
+            # go one by one until the answer is acknowledged.
+            for line in ("", "", "sure", "sure"):
+                process.stdin.write(f"{line}\n")
                 process.stdin.flush()
                 if _acknowledged(process.stdout):
                     break
@@ -35,11 +35,11 @@ def _sitting(store: Path, *words: str, answers: int, kill: bool) -> int:
 
 
 def _acknowledged(out: object) -> bool:
-    """Read to the acknowledgement, or to the answer side of prose, which waits for its mark."""
+    """Read to the acknowledgement, or to where another line is awaited."""
     for line in out:  # type: ignore[attr-defined]
         if line.startswith("Marked "):
             return True
-        if line.startswith("How did it go?"):
+        if line.startswith(("How did it go?", "Nothing was typed", "A critical point:")):
             return False
     raise AssertionError("the sitting ended early")
 

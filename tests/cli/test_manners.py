@@ -190,8 +190,8 @@ def test_headings_give_way_in_the_middle() -> None:
 
 
 def test_a_topic_that_is_none_is_answered_with_those_like_it(store: Path) -> None:
-    """Headings that hold the word or are spelt nearly so; else those there are."""
-    near = recall("review", "--topic", "fue", store=store, answers=[])
+    """Headings that are spelt nearly so; else those there are."""
+    near = recall("review", "--topic", "Fule", store=store, answers=[])
     far = recall("review", "--topic", "zzz", store=store, answers=[])
 
     assert (2, True) == (near.code, "topics like it are: `Fuel`" in near.err)

@@ -17,8 +17,8 @@ from recall.base.errors import RecallError
 from recall.checkride.state import Horizon
 from recall.deck.model import Blueprint
 from recall.session.candidate import Candidate, gather, now_at_home
+from recall.session.draw import draw_oral
 from recall.session.effort import USUAL, effort_of
-from recall.session.mock import draw_oral
 from recall.session.paper import odds_of, paper_for
 from recall.session.planned import plan_for, sitting_today
 from recall.session.target import Scope, Target, changed_target, day_of_odds, keep_target, target_of

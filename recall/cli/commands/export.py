@@ -114,11 +114,13 @@ class Wish:
 
     def cards(self, deck: "Deck") -> "Sequence[Card]":
         """The deck's cards that were asked for."""
-        wanted = [part.strip().casefold() for part in self.topic.split("/")] if self.topic else []
+        from recall.store.query import in_topic, topic_named
+
+        topic = topic_named([card.topic for card in deck.cards], self.topic) if self.topic else ""
         found = [
             card
             for card in deck.cards
-            if [part.casefold() for part in card.topic[: len(wanted)]] == wanted
+            if (not topic or in_topic(card.topic, topic))
             and self.kind in ("", card.kind)
             and (card.critical or not self.critical)
         ]

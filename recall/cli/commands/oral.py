@@ -1,7 +1,6 @@
 """`recall oral`: a mock oral."""
 
 import random
-import sys
 from pathlib import Path
 from typing import Annotated
 
@@ -44,12 +43,16 @@ def oral(
     Example: recall oral decks/skerry --questions 20
     """
     from recall.cli.loading import load_path, open_store
-    from recall.cli.oral_screen import result_row, show_result
-    from recall.cli.oral_sitting import OralAtTerminal, OralFromPipe
+    from recall.cli.oral_screen import show_result
     from recall.cli.progress import working
     from recall.cli.screen import Screen
+    from recall.cli.sitting import run
+    from recall.cli.sources import SourceText
+    from recall.session.course import Course
     from recall.session.desk import Desk
-    from recall.session.mock import draw_oral
+    from recall.session.draw import draw_oral
+    from recall.session.oral import Drawn
+    from recall.session.sitting import Sitting
     from recall.session.target import Scope
     from recall.store.answers import sittings
 
@@ -58,24 +61,39 @@ def oral(
         screen = Screen.on(errors=json)
         if opened.first_use():
             screen.caution()
-        scope = None if path is None else Scope(tuple(load_path(opened, path, screen.line)))
-        screen.usual = frozenset(str(deck.record.get("applies_to", "")) for deck in opened.store.decks())
-        with working("drawing questions"):
-            drawn = draw_oral(opened.store, scope, random.Random(), questions)
-        at_terminal = sys.stdin.isatty() and sys.stdout.isatty()
-        sitting = drawn.sit(Desk(opened.store), clock, random.Random(), timed=at_terminal, examiner=examiner)
-        screen.line(f"Mock oral: {drawn.paper.rules}: {drawn.paper.origin}.")
-        for remark in drawn.paper.remarks:
-            screen.line(f"{remark}.")
-        if at_terminal:
-            from recall.cli.keys import Keyboard
-
-            OralAtTerminal(sitting, screen, Keyboard()).run()
+        decks = None if path is None else load_path(opened, path, screen.line)
+        screen.usual = opened.usual()
+        desk = Desk(opened.store)
+        asked = {"decks": decks, "questions": questions, "examiner": examiner}
+        if left := desk.left("oral", asked):
+            drawn = Drawn.of(left["drawn"])
         else:
-            OralFromPipe(sitting, screen, iter(sys.stdin.readline, "")).run()
-        result = drawn.result(sitting)
+            with working("drawing questions"):
+                scope = None if decks is None else Scope(tuple(decks))
+                drawn = draw_oral(opened.store, scope, random.Random(), questions)
+        screen.line(f"Mock oral: {' '.join(drawn.said)}")
+        sitting = Sitting.begin(
+            desk,
+            Course(drawn.order(), clock),
+            scope=asked,
+            mode="oral",
+            drawn=drawn,
+            examiner=examiner,
+            lines=SourceText(opened.store).lines,
+        )
+        end = run(sitting, screen, clock).end
         past = sittings(opened.store)
-        if json:
-            json_line(result_row(result, opened.store.today().isoformat(), past))
+        if end is None:
+            screen.line("Broken off. The same command goes on with it today.")
+        elif json:
+            told = {"date": opened.store.today().isoformat(), **end}
+            json_line(
+                told
+                | {
+                    "past": [
+                        {"date": one.day.isoformat(), "asked": one.asked, "right": one.right} for one in past
+                    ]
+                }
+            )
         else:
-            show_result(screen, result, past)
+            show_result(screen, end, past)

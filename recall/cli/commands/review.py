@@ -1,7 +1,7 @@
 """`recall review`: a sitting."""
 
 import random
-import sys
+from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -12,7 +12,7 @@ from recall.base.errors import RecallError
 from recall.cli.options import StoreOption, decimal, known_kind, store_path, whole
 
 if TYPE_CHECKING:
-    from recall.session.planned import Today
+    from recall.session.model import Today
     from recall.store import Store
 
 Notes = Annotated[
@@ -38,6 +38,10 @@ Topic = Annotated[
 ForCheckride = Annotated[
     bool, typer.Option("--for-checkride", help="What the plan has for today, until the date; see `plan`.")
 ]
+Critical = Annotated[bool, typer.Option("--critical", help="Only critical points.")]
+More = Annotated[
+    bool, typer.Option("--more", help="Begin more unasked cards than the settings leave for today.")
+]
 OfKind = Annotated[str | None, typer.Option("--kind", metavar="KIND", help="Only this kind, such as limit.")]
 
 
@@ -47,6 +51,8 @@ def review(
     cards: Cards = None,
     topic: Topic = None,
     kind: OfKind = None,
+    critical: Critical = False,
+    more: More = False,
     for_checkride: ForCheckride = False,
     store: StoreOption = None,
 ) -> None:
@@ -56,11 +62,13 @@ def review(
     """
     from recall.cli.loading import load_path, open_store
     from recall.cli.screen import CAUTIONARY, Screen
-    from recall.cli.sitting import FromPipe
+    from recall.cli.sitting import at_terminal, run
     from recall.cli.sources import SourceText
-    from recall.session.desk import Desk, order_of
-    from recall.session.engine import Session
-    from recall.session.order import Order
+    from recall.session.course import Course
+    from recall.session.desk import Desk, Selection, order_of
+    from recall.session.end import ahead
+    from recall.session.model import Today
+    from recall.session.sitting import Sitting
 
     known_kind(kind)
     if path is not None:
@@ -75,51 +83,39 @@ def review(
         decks = load_path(opened, path, screen.line) if path is not None else []
         for text in opened.cautions():
             screen.line(text, CAUTIONARY)
-        screen.usual = frozenset(str(deck.record.get("applies_to", "")) for deck in opened.store.decks())
-        at_terminal = sys.stdin.isatty() and sys.stdout.isatty()
-        session = Session(
-            Desk(opened.store),
-            Order([]),
-            clock,
-            random.Random(),
-            minutes=minutes,
-            cards=cards,
-            timed=at_terminal,
-            each=opened.store.usual_seconds(),
-        )
+        screen.usual = opened.usual()
+        if for_checkride and (topic or kind or critical or more):
+            raise RecallError("the plan chooses what is asked", "set its topics: recall plan --topic TOPIC")
+        selection = Selection(tuple(decks), opened.topic(topic), kind, critical, more)
         if for_checkride:
-            today = _planned(opened.store, decks, topic, kind, at_terminal)
-            session.order, session.mode = today.order, today.mode
-            session.each = today.each or session.each
-            if at_terminal and minutes is None:
-                session.minutes = today.minutes
+            today = _planned(opened.store, decks, at_terminal())
             screen.line(today.said)
         else:
-            session.order = order_of(opened.store, decks=decks, topic=topic, kind=kind)
-        if not session.order.left:
-            if session.mode == "daily":
-                screen.line(opened.nothing_due(topic, kind))
+            today = Today(order_of(opened.store, selection))
+            if not today.order.left:
+                screen.line(opened.nothing_due(selection))
+        if not today.order.left:
             return
-        sources = SourceText(opened.store)
-        if at_terminal:
-            from recall.cli.keys import Keyboard
-            from recall.cli.sitting import AtTerminal
+        most = today.minutes if at_terminal() else None
+        sitting = Sitting.begin(
+            Desk(opened.store),
+            Course(today.order, clock, minutes or most, cards, today.each or opened.store.usual_seconds()),
+            scope=asdict(selection) | {"minutes": minutes, "cards": cards, "plan": for_checkride},
+            mode=today.mode,
+            pause=opened.store.settings().wait_after,
+            lines=SourceText(opened.store).lines,
+            ahead=lambda: ahead(opened.store, selection),
+        )
+        end = run(sitting, screen, clock).end
+        if end is not None:
+            screen.end(end, opened.weak_lines())
 
-            AtTerminal(session, screen, Keyboard(), sources.lines).run()
-        else:
-            FromPipe(session, screen, iter(sys.stdin.readline, ""), sources.lines).run()
-        screen.end(session.summary(), opened.weak_lines())
 
-
-def _planned(
-    store: "Store", decks: list[str], topic: str | None, kind: str | None, at_terminal: bool
-) -> "Today":
-    """Today's sitting by the plan, whose topics are its own."""
+def _planned(store: "Store", decks: list[str], at_terminal: bool) -> "Today":
+    """Today's sitting by the plan."""
     from recall.cli.progress import working
     from recall.session.planned import sitting_today
 
-    if topic or kind:
-        raise RecallError("the plan chooses what is asked", "set its topics: recall plan --topic TOPIC")
     with working("planning today"):
         rng = random.Random(str(store.today()))
         return sitting_today(store, rng, decks=tuple(decks), reserve=at_terminal)

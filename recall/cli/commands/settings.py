@@ -29,6 +29,7 @@ MEANINGS = {
     "checkride_topics": "topics it asks",
     "checkride_decks": "decks it asks",
     "days_off": "days without reviews",
+    "wait_after": "answers after which a review waits for Enter: wrong, or all",
 }
 EMPTY = {"checkride_on": "(none)", "days_off": "(none)"}
 """What an empty setting says; otherwise it takes in everything."""

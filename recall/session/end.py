@@ -1,0 +1,40 @@
+"""What a review brought, and what may come next."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from recall.session.desk import Selection, unasked_of
+from recall.session.model import Kept
+from recall.session.target import target_of
+from recall.store import Store
+
+
+def brought(kept: Sequence[Kept], seconds: float) -> dict[str, Any]:
+    """As plain data: answers, cards, right ones, seconds; cards `learned` (right, asked for the first time) by their
+    questions; `missed` ones with their answers, and whether they were right in the end."""
+    last = {one.card.id: one for one in kept}
+    missed = {one.card.id for one in kept if not one.right}
+    return {
+        "answers": len(kept),
+        "cards": len(last),
+        "right": sum(one.right for one in kept),
+        "seconds": seconds,
+        "claimed": sum(one.claimed for one in kept),
+        "learned": [
+            one.card.prompt for one in kept if one.first and one.waiting.unasked and one.card.id not in missed
+        ],
+        "missed": [
+            {"prompt": one.card.prompt, "answer": list(one.card.answer.texts), "mended": one.right}
+            for card, one in last.items()
+            if card in missed
+        ],
+    }
+
+
+def ahead(store: Store, selection: Selection) -> dict[str, Any]:
+    """What may come next, as plain data: how many `more` cards of the selection could be begun today beyond what the
+    settings leave for it; `days` to the checkride that is set, None where none is to come."""
+    target, today = target_of(store.settings()), store.today()
+    days = (target.on - today).days if target is not None and target.on >= today else None
+    more = len(unasked_of(store, selection)) - store.unasked_left_today()
+    return {"more": max(0, more), "days": days}

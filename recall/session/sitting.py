@@ -1,0 +1,352 @@
+"""One sitting, be it a review, a plan's day or a mock oral: a machine from view to view by a person's steps.
+
+No input or output of its own. After each step it leaves a note in the store, from which another run goes on.
+"""
+
+import random
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Any, Literal
+
+from recall.answers import Verdict
+from recall.base.marks import MARKS, Mark
+from recall.kinds.marking import Question, mark, pose
+from recall.kinds.model import Card
+from recall.session import tell
+from recall.session.course import Course
+from recall.session.desk import Desk
+from recall.session.end import brought
+from recall.session.left import go_on, note_of
+from recall.session.model import DONT_KNOW, Kept, MarkedBy, Mode
+from recall.session.oral import Drawn, result
+from recall.session.order import Waiting
+from recall.session.prose import compared
+from recall.session.view import Line, Phase, Standing, StepError, View
+
+Pause = Literal["wrong", "all", "none"]
+"""After which answers the outcome stands until `next`; after others the next question is put at once."""
+ACTIONS = ("answer", *MARKS, "right", "next", "undo", "source", "stop")
+NOTHING = {"undo": "there is nothing to undo in this sitting", "right": "no answer here was marked wrong"}
+EMPTY = "Nothing was typed, so nothing is kept. Nothing once more means that you don't know it."
+MUST = "A critical point: type what you would say. Nothing once more means that you don't know it."
+
+SourceLines = Callable[[Card], Sequence[tuple[int, str]]]
+"""The lines of a note around a card, numbered; empty where the note isn't at hand."""
+
+
+def _nowhere(_: Card) -> Sequence[tuple[int, str]]:
+    return ()
+
+
+@dataclass(slots=True)
+class Sitting:
+    """id: names it, in its events too. scope: what was asked for, as plain data, by which what a run left behind is
+    known. drawn: the questions of an oral, which tells nothing until its end; ahead: what may come next, asked at the
+    end; lines: shows a card's note; examiner: another person reads the questions out and marks."""
+
+    desk: Desk
+    course: Course
+    id: str
+    scope: Mapping[str, Any] = field(default_factory=dict)
+    mode: Mode = "daily"
+    pause: Pause = "wrong"
+    drawn: Drawn | None = None
+    ahead: Callable[[], dict[str, Any]] = dict
+    lines: SourceLines = _nowhere
+    examiner: bool = False
+    phase: Phase = "asking"
+    kept: list[Kept] = field(default_factory=list)
+    step: int = 0
+    question: Question | None = None
+    waiting: Waiting | None = None
+    told: list[Line] = field(default_factory=list)
+    given: str = ""
+    seconds: float | None = None
+    stopped: bool = False
+    _empty: bool = False
+    _fresh: bool = False
+    _settled: list[int] = field(default_factory=list)
+
+    @classmethod
+    def begin(cls, desk: Desk, course: Course, **options: Any) -> "Sitting":
+        """A sitting with its first question put; it goes on where one of the same scope was left off today."""
+        note = desk.left(options.get("mode", "daily"), options.get("scope", {}))
+        sitting = cls(desk, course, note["id"] if note else desk.new_id(), **options)
+        course.began = course.clock.ticks()
+        with desk.store.writing():
+            if note:
+                go_on(sitting, note)
+            else:
+                sitting.ask()
+            desk.note(sitting.mode, note_of(sitting))
+        return sitting
+
+    # What a person sees
+
+    @property
+    def token(self) -> str:
+        """Names what is put now."""
+        return f"{self.id}.{self.step}"
+
+    def view(self) -> View:
+        """The sitting as it stands."""
+        over = self.phase == "over"
+        return View(
+            phase=self.phase,
+            token=self.token,
+            question=None if over or self.question is None else tell.put(self.question),
+            may=self._may(),
+            tell=tuple(self.told),
+            standing=self._standing(),
+            fresh=self._fresh,
+            answer=self._answer_side() if self.phase == "marking" else (),
+            proposed=self._proposed() if self.phase == "marking" and not self.examiner else None,
+            end=self._end() if over else None,
+        )
+
+    def act(self, token: str, action: str, text: str = "", seconds: float | None = None) -> View:
+        """Take one step. text: of an answer; seconds: from the question to the first key. StepError where the token
+        isn't of what is put now, or the action isn't among those that may be taken."""
+        self._check(token, action)
+        self.told, self._fresh = [], False
+        if self.seconds is None and action == "answer":
+            self.seconds = seconds
+        with self.desk.store.writing():
+            match action:
+                case "answer":
+                    self._answer(text)
+                case "next":
+                    self.ask()
+                case "undo":
+                    self._undo()
+                case "source":
+                    self._source()
+                case "stop":
+                    self._stop()
+                case "right":
+                    self._overrule("sure", claim=True)
+                case _:
+                    wish = next(one for one in MARKS if one == action)
+                    self._judge(wish) if self.phase == "marking" else self._overrule(wish)
+            self.step += 1
+            self.desk.note(self.mode, note_of(self))
+        return self.view()
+
+    def _check(self, token: str, action: str) -> None:
+        now = "go on with the one that is put now"
+        if not token.startswith(f"{self.id}."):
+            raise StepError("other", "that question is of another sitting", now)
+        if token != self.token:
+            raise StepError("past", "that question has been answered already", now)
+        if action not in self._may():
+            what = NOTHING.get(action, f"`{action}` can't be done now")
+            raise StepError("not now", what, "what may be done: " + ", ".join(self._may()))
+
+    def _may(self) -> tuple[str, ...]:
+        undo = ("undo",) if self.kept and (not self._settling or self._settled) else ()
+        otherwise = self.kept[-1].otherwise if self.kept and self.drawn is None else ()
+        match self.phase:
+            case "asking":
+                return ("answer", *otherwise, *undo, "source", "stop")
+            case "told":
+                return ("next", *otherwise, *undo, "source", "stop")
+            case "marking":
+                return (*MARKS, *undo, "source", "stop")
+            case _:
+                return ()
+
+    def _standing(self) -> Standing:
+        if self._settling:
+            waiting = sum(kept.mark is None for kept in self.kept)
+            return Standing(
+                len(self._settled) + 1, len(self._settled) + waiting, 0.0, len(self.kept), 0, 0, 0.0
+            )
+        put = self.waiting if self.phase in ("asking", "marking") else None
+        return self.course.standing(self.kept, put, self.desk.spent_before)
+
+    def _end(self) -> dict[str, Any]:
+        if self.drawn is not None:
+            return result(self.kept, self.drawn)
+        return brought(self.kept, self.course.gone) | self.ahead()
+
+    # Putting questions
+
+    def ask(self) -> None:
+        """Put the next question, or end."""
+        self._go_to(self._following())
+
+    def _following(self) -> Waiting | None:
+        return None if self.stopped else self.course.next(self.kept)
+
+    def _go_to(self, waiting: Waiting | None) -> None:
+        if waiting is None:
+            self._finish()
+        else:
+            self.pose(waiting)
+
+    def pose(self, waiting: Waiting) -> None:
+        """Put the question of a card."""
+        self.waiting = waiting
+        self.given, self.seconds, self._empty, self._fresh = "", None, False, True
+        drawn_by = random.Random(f"{self.id} {waiting.card} {len(self.kept)}")
+        self.question = pose(self.desk.card(waiting.card), drawn_by)
+        self.phase = "marking" if self.examiner else "asking"
+
+    def _answer_side(self) -> tuple[Line, ...]:
+        assert self.question is not None
+        card, own = self.question.card, not self.examiner
+        was = self.desk.was(card, self.given) if own and not self._settling else None
+        return tuple(tell.revealed(card, self.given, was, self.desk.remark(card), own=own))
+
+    @property
+    def _settling(self) -> bool:
+        """Whether an oral is at its end, where the candidate marks what was said in prose."""
+        return self.drawn is not None and self.waiting is None and self.phase == "marking"
+
+    def _finish(self) -> None:
+        """Nothing further is put; prose of an oral is marked first."""
+        self.waiting = None
+        at = next((at for at, kept in enumerate(self.kept) if kept.mark is None), None)
+        if at is None:
+            self.phase, self.question = "over", None
+            return
+        kept, self._fresh = self.kept[at], True
+        self.question, self.given, self.seconds = Question(kept.card, False), kept.given, kept.seconds
+        if not self._settled:
+            self.told.append(Line("head", "Now mark your answers in prose."))
+        self.phase = "marking"
+
+    def _stop(self) -> None:
+        if self._settling or self.drawn is None or self.stopped:
+            self.waiting, self.phase, self.question = None, "over", None
+        else:
+            self.stopped = True
+            self._finish()
+
+    # Answers
+
+    def _answer(self, text: str) -> None:
+        question = self.question
+        assert question is not None
+        empty = not text.strip() and (question.typed or question.card.critical)
+        if empty and not self._empty:
+            self._empty = True
+            self.told.append(Line("note", EMPTY if question.typed else MUST))
+            return
+        self._empty, self.given = False, DONT_KNOW if empty else text.strip()
+        none = Verdict(False, "nothing was typed")
+        verdict = none if empty else mark(question, self.given, self.desk.lore(question.card.deck))
+        if verdict.right is not None:
+            self._take(verdict, self._by_pace() if verdict.right else "missed")
+        elif question.typed:
+            self.told.append(Line("note", f"Nothing is kept: {verdict.why}."))
+        elif self.drawn is not None:
+            self._take(verdict, None)
+        else:
+            self.phase = "marking"
+
+    def _by_pace(self) -> Mark:
+        assert self.question is not None
+        card = self.question.card
+        timed = None if self.seconds is None else (self.seconds, len(card.prompt))
+        return self.desk.pace.proposed(card.kind, timed, guessed=card.answer.drawn)
+
+    def _proposed(self) -> Mark:
+        """For prose: `missed` where no word that matters is shared."""
+        assert self.question is not None
+        if self.given and not compared(self.given, self.question.card.answer.texts)[1]:
+            return "missed"
+        return self._by_pace()
+
+    def _judge(self, wish: Mark) -> None:
+        """A person's mark for the answer that is shown."""
+        if self._settling:
+            at = next(at for at, kept in enumerate(self.kept) if kept.mark is None)
+            self.kept[at] = self._keep(replace(self.kept[at], mark=wish, marked_by="self"))
+            self._settled.append(at)
+            self._finish()
+        else:
+            self._take(Verdict(None), wish, by="examiner" if self.examiner else "self")
+
+    def _take(self, verdict: Verdict, wish: Mark | None, by: MarkedBy = "program") -> None:
+        """Keep an answer, say what came of it, and go on."""
+        question, waiting = self.question, self.waiting
+        assert question is not None and waiting is not None
+        kept = Kept(
+            waiting=waiting,
+            card=question.card,
+            given=self.given,
+            verdict=verdict,
+            mark=wish,
+            proposed=wish if by == "program" else None,
+            seconds=None if self.examiner else self.seconds,
+            marked_by=by,
+            first=all(other.card.id != question.card.id for other in self.kept),
+            was=self.desk.was(question.card, self.given) if self.drawn is None else None,
+        )
+        kept = self._keep(kept) if wish is not None else kept
+        self.kept.append(kept)
+        self.waiting = None
+        tells = self.drawn is None
+        if tells:
+            others = self.desk.answered_instead(kept) if verdict.right is False else []
+            self.told += tell.outcome(kept, self.desk.remark(kept.card), others)
+        may_stand = self.examiner or (tells and by == "program" and self.pause != "none")
+        stands = may_stand and tells and (self.pause == "all" or not kept.right)
+        following = None if stands else self._following()
+        if self.examiner and following is None:
+            self.told.append(Line("note", f"Marked {wish}. That was the last question."))
+        if stands or (may_stand and following is None):
+            self.phase = "told"
+        else:
+            self._go_to(following)
+
+    def _keep(self, kept: Kept) -> Kept:
+        """Keep it durably, count its pace, and have it come back where it must."""
+        of = len(self.drawn.cards) if self.drawn is not None else None
+        event = self.desk.keep(kept, self.mode, self.id, of)
+        if kept.timed is not None:
+            self.desk.pace.take(kept.card.kind, kept.timed)
+        again = not kept.right or (kept.talked_up and kept.card.critical)
+        return replace(kept, event=event, returns=again and self.course.order.missed(kept.waiting))
+
+    def _take_back(self, kept: Kept) -> None:
+        if kept.event:
+            self.desk.store.undo(kept.event)
+            if kept.timed is not None:
+                self.desk.pace.give_back(kept.card.kind, kept.timed)
+
+    def _overrule(self, wish: Mark, *, claim: bool = False) -> None:
+        """Mark the last answer otherwise, or keep it as claimed: that counts as right except on a critical point."""
+        last = self.kept.pop()
+        self._take_back(last)
+        if last.returns:
+            self.course.order.withdraw(last.waiting)
+        wish = "missed" if claim and last.card.critical else wish
+        changed = replace(
+            last, mark=wish, claimed=claim, marked_by="self", proposed=last.proposed or last.mark
+        )
+        self.kept.append(self._keep(changed))
+        self.told += tell.marked(self.kept[-1])
+
+    def _undo(self) -> None:
+        """Take the last answer back, so that it is asked next; at the end of an oral the last mark of prose."""
+        if self._settling:
+            at = self._settled.pop()
+            self._take_back(self.kept[at])
+            self.kept[at] = replace(self.kept[at], mark=None, event="", marked_by="program")
+            self._finish()
+            return
+        if self.waiting is not None:
+            self.course.order.take_back(self.waiting)
+        last = self.kept.pop()
+        self._take_back(last)
+        self.course.order.take_back(last.waiting)
+        self.told.append(Line("note", "Taken back. It is asked again."))
+        self.ask()
+
+    def _source(self) -> None:
+        """Where the question stands in the notes, with the note itself once its answer was shown."""
+        assert self.question is not None
+        lines = None if self.phase == "asking" else self.lines(self.question.card)
+        self.told += tell.source(self.question.card, lines)

@@ -1,0 +1,130 @@
+"""What is said of an answer, as sentences with a role: the same words behind every front end."""
+
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+
+from recall.base.text import one_line
+from recall.kinds.marking import Question
+from recall.kinds.model import Card
+from recall.session.model import DONT_KNOW, Kept, Was
+from recall.session.prose import compared
+from recall.session.view import Line, Put, Role
+
+
+def put(question: Question) -> Put:
+    """What is shown of a question that is put."""
+    card, typed = question.card, question.typed
+    must, topic = typed or card.critical, card.topic or (card.deck,)
+    return Put(topic, card.prompt, card.critical, card.applies, typed, typed and card.answer.several, must)
+
+
+def outcome(kept: Kept, remark: str, others: Sequence[Card]) -> Iterator[Line]:
+    """Whether it was right, what differs, the right answer, why, and where it stands. others: cards that what was
+    given is the answer to."""
+    card, verdict = kept.card, kept.verdict
+    bad: Role = "warning" if card.critical else "wrong"
+    if verdict.right is None:
+        yield from marked(kept)
+        return
+    if verdict.right:
+        yield Line("right", f"Right ({verdict.note})." if verdict.note else "Right.")
+    else:
+        said = "Wrong, on a critical point" if card.critical else "Not right"
+        yield Line(bad, f"{said}: {verdict.why}." if verdict.why else f"{said}.")
+        if kept.given != DONT_KNOW:
+            yield Line("typed", f"You typed: {one_line(kept.given)}")
+        yield from _differences(kept)
+    yield from answer(card, verdict.left_out)
+    yield from _since(kept.card, kept.was)
+    yield from (Line("about", f"That is the answer to: {one_line(other.prompt)}") for other in others)
+    yield from about(card, remark)
+    yield from marked(kept)
+
+
+def marked(kept: Kept) -> Iterator[Line]:
+    """The mark that is kept, and whether the card comes back."""
+    back = " It comes back before the end." if kept.returns else ""
+    if kept.claimed:
+        counts = (
+            "; a critical point stays missed all the same" if kept.card.critical else " and counts as right"
+        )
+        yield Line("note", f"Kept as claimed{counts}.{back}")
+    elif kept.talked_up and kept.card.critical:
+        yield Line("note", f"Marked {kept.mark}: a critical point is given no more than that.{back}")
+    else:
+        yield Line("note", f"Marked {kept.mark}.{back}")
+
+
+def _since(card: Card, was: Was | None) -> Iterator[Line]:
+    """What the answer was before the revision that changed it."""
+    if was is not None:
+        since = f" since revision {was.revision}" if was.revision else ""
+        yield Line("caution", f"was {'; '.join(was.answer)}, now {card.answer.text}{since}")
+        if was.same_as_given:
+            yield Line("caution", "You gave the old value.")
+
+
+def _differences(kept: Kept) -> Iterator[Line]:
+    verdict = kept.verdict
+    if verdict.parts and kept.given:
+        pieces = []
+        for what, run in groupby(verdict.parts, key=lambda part: part[0]):
+            words = " ".join(word for _, word in run)
+            pieces.append(words if what == "kept" else f"[{what}: {words}]")
+        yield Line("about", " ".join(pieces))
+    for member in verdict.added:
+        yield Line("about", f"added: {member}")
+
+
+def answer(card: Card, left_out: Sequence[str] = ()) -> Iterator[Line]:
+    """The right answer; members that were left out are named as such, unless all were."""
+    texts = card.answer.texts
+    if len(texts) == 1:
+        yield Line("answer", texts[0])
+        return
+    some = 0 < len(left_out) < len(texts)
+    for number, text in enumerate(texts, 1):
+        lead = f"{number}. " if card.answer.ordered else "- "
+        missing = some and text in left_out
+        yield Line("left out", f"{lead}{text}  (left out)") if missing else Line("answer", lead + text)
+
+
+def about(card: Card, remark: str = "") -> Iterator[Line]:
+    """The why, other columns, the student's own remark, the citation with file and line."""
+    if card.why:
+        yield Line("about", f"Why: {card.why}")
+    for header, text in card.extra:
+        yield Line("about", f"{header}: {text}")
+    if remark:
+        yield Line("about", f"Your remark: {remark}")
+    yield Line("place", place(card))
+
+
+def place(card: Card) -> str:
+    """Citation, file and line."""
+    return (f"{card.cite}; " if card.cite else "") + f"{card.file} line {card.line}"
+
+
+def revealed(card: Card, given: str, was: Was | None, remark: str, *, own: bool) -> Iterator[Line]:
+    """An answer that a person marks, beside what was given. own: the person who gave it is told."""
+    if own and given:
+        yield Line("typed", f"You typed: {given}")
+        missing, shared = compared(given, card.answer.texts)
+        if not shared:
+            yield Line("caution", "It shares no word that matters with the answer.")
+        elif missing:
+            yield Line("caution", f"Not in it: {', '.join(missing)}")
+    yield from answer(card)
+    yield from _since(card, was)
+    yield from about(card, remark)
+
+
+def source(card: Card, lines: Sequence[tuple[int, str]] | None) -> Iterator[Line]:
+    """Where a card stands in its note, with the lines around it; None before the answer is given."""
+    yield Line("head", place(card))
+    for number, text in lines or ():
+        yield Line("line", f"{'>' if number == card.line else ' '}{number:>5}  {text}")
+    if lines is None:
+        yield Line("note", "The note itself is shown once the answer is given.")
+    elif not lines:
+        yield Line("note", "The note itself isn't on this machine.")

@@ -1,0 +1,99 @@
+"""What a sitting shows and what may be done: plain data, in no front end's words, that goes into JSON as it
+stands."""
+
+from dataclasses import asdict, dataclass
+from typing import Any, Literal
+
+from recall.base.errors import RecallError
+from recall.base.marks import Mark
+
+Phase = Literal["asking", "marking", "told", "over"]
+"""asking: an answer is awaited; marking: the answer is shown, and a person's mark for it is awaited; told: the
+outcome is shown until `next`; over: nothing further is put."""
+Role = Literal[
+    "right",
+    "wrong",
+    "warning",
+    "answer",
+    "left out",
+    "typed",
+    "caution",
+    "about",
+    "place",
+    "line",
+    "note",
+    "head",
+]
+"""What a sentence is: `wrong` and, on a critical point, `warning` say that an answer was; `answer` is (a member of)
+the right one, `left out` one that was not given; `typed` what the person gave; `about` belongs to the answer, `place`
+says where it stands, `line` is a line of the note; `note` is in passing, `head` stands over others."""
+SETTLE = 0.3
+"""Seconds after an answer in which a key is no answer to what is put now."""
+
+
+class StepError(RecallError):
+    """A step that can't be taken. name: `past` (of a question before this one), `other` (of another sitting), `not
+    now` (nothing that may be done)."""
+
+    def __init__(self, name: Literal["past", "other", "not now"], what: str, help: str = "") -> None:
+        super().__init__(what, help)
+        self.name = name
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A sentence with its role."""
+
+    role: Role
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Put:
+    """A question that is put. typed: the answer is marked by the program; several: it has members or steps, which may
+    be given one a line; must: it is to be typed, even where a person marks it."""
+
+    topic: tuple[str, ...]
+    prompt: str
+    critical: bool
+    applies: str
+    typed: bool
+    several: bool
+    must: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """Where the sitting stands. number: of this question; of: questions in all, as far as is known; seconds: the time
+    left; answers: so far; begun: cards asked for the first time; back: missed ones that come back; minutes: spent on
+    this day so far."""
+
+    number: int
+    of: int
+    seconds: float
+    answers: int
+    begun: int
+    back: int
+    minutes: float
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """A sitting at one moment. token: names what is put, for `act`; may: the actions that may be taken (`answer` with
+    a text, a mark, `right`, `next`, `undo`, `source`, `stop`); tell: what came of the last step; fresh: the question
+    is put by it; proposed: the mark to propose; end: what the sitting brought, once it is over."""
+
+    phase: Phase
+    token: str
+    question: Put | None
+    may: tuple[str, ...]
+    tell: tuple[Line, ...]
+    standing: Standing
+    fresh: bool = False
+    answer: tuple[Line, ...] = ()
+    proposed: Mark | None = None
+    end: dict[str, Any] | None = None
+
+    def plain(self) -> dict[str, Any]:
+        """Dictionaries, lists, texts and numbers only."""
+        return asdict(self)

@@ -1,0 +1,87 @@
+"""The keys of a real terminal library: what is typed on a line, single keys, and keys that count for nothing."""
+
+import io
+from collections.abc import Sequence
+from pathlib import Path
+
+import pytest
+from prompt_toolkit.input import PipeInput, create_pipe_input
+from prompt_toolkit.output import DummyOutput
+from rich.console import Console
+from sitting_kit import Sat, begin, opened
+
+from recall.cli.keys import Keyboard
+from recall.cli.screen import Screen
+from recall.cli.sitting import AtTerminal, from_pipe
+
+NOTE = "# Fuel\n\nSource: Handbook 1\n\n" + "".join(f"- **F{at}D** – fuel {at} drain\n" for at in range(3))
+
+
+class Paced(Keyboard):
+    """A keyboard at which, after each answer, some keys come too early and others in time."""
+
+    def __init__(self, typed: PipeInput, bursts: Sequence[tuple[str, str]]) -> None:
+        self.typed, self.bursts, self.late = typed, list(bursts), ""
+        super().__init__(typed, DummyOutput(), self._moment)
+
+    def _moment(self, _: float) -> None:
+        early, self.late = self.bursts.pop(0) if self.bursts else ("", "\x04")
+        self.typed.send_text(early)
+
+    def settle(self) -> None:
+        """Type in time what is left of the burst."""
+        super().settle()
+        self.typed.send_text(self.late)
+
+
+def _sat(folder: Path, first: str, *bursts: tuple[str, str]) -> tuple[Sat, str, list[tuple[int, str, str]]]:
+    """A review at a terminal, what it showed, and what is kept."""
+    out = io.StringIO()
+    with opened(folder, NOTE) as (store, clock), create_pipe_input() as typed:
+        sat = begin(store, clock)
+        typed.send_text(first)
+        AtTerminal(sat.sitting, Screen(Console(file=out, width=80)), Paced(typed, bursts), clock).run()
+        return sat, out.getvalue(), sat.kept()
+
+
+def test_keys_right_after_an_answer_count_for_nothing(tmp_path: Path) -> None:
+    """A letter typed too early doesn't change the mark, an Enter too many answers nothing."""
+    _, out, kept = _sat(tmp_path, "no idea\r", ("h\r\ri", "\r"), ("\r\r", "x\x03"))
+
+    assert [(1, "program", "no idea")] == kept
+    assert "Nothing was typed" not in out
+
+
+def test_letters_in_time_mark(tmp_path: Path) -> None:
+    """`h` once the moment is over marks the last answer hesitant."""
+    _, _, kept = _sat(tmp_path, "no idea\r", ("", "h"), ("", "\x04"))
+
+    assert [(2, "self", "no idea")] == kept
+
+
+def test_an_interrupt_keeps_what_was_answered_and_leaves_the_sitting(tmp_path: Path) -> None:
+    """Ctrl-C in the middle of a line; the next review goes on with the same question."""
+    sat, _, kept = _sat(tmp_path, "fuel 0 drain\r", ("", "half an ans\x03"))
+
+    assert 1 == len(kept)
+    assert "asking" == sat.sitting.phase
+
+
+@pytest.mark.parametrize("door", ["pipe", "terminal"])
+def test_the_screen_fits_forty_columns_and_says_all_without_colour(tmp_path: Path, door: str) -> None:
+    """No line is wider than the terminal, and no escape is written where there is no colour."""
+    out = io.StringIO()
+    screen = Screen(Console(file=out, width=40, highlight=False, no_color=True))
+    note = NOTE.replace("Fuel", "A heading that is long enough / to be cut somewhere")
+    with opened(tmp_path, note) as (store, clock):
+        sat = begin(store, clock)
+        if door == "pipe":
+            from_pipe(sat.sitting, screen, iter(["wrong\n"] * 9))
+        else:
+            with create_pipe_input() as typed:
+                typed.send_text("wrong\r")
+                AtTerminal(sat.sitting, screen, Paced(typed, [("", "x")]), clock).run()
+    lines = out.getvalue().splitlines()
+
+    assert [] == [line for line in lines if len(line) > 40 or "\x1b" in line]
+    assert any("Not right" in line for line in lines)

@@ -1,0 +1,410 @@
+"""The machine of a sitting, driven by steps alone: what it puts, how it marks, what it keeps, how it goes on."""
+
+import json
+import random
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from sitting_kit import MORNING, SITTINGS, Sat, begin, opened, played, read_golden, steps_of
+from store_kit import deck
+
+from recall.base.clock import SetClock
+from recall.session.course import Course
+from recall.session.desk import Desk, Selection
+from recall.session.view import StepError
+from recall.store import Review, Store
+from recall.store.answers import sittings
+
+FACTS = {f"Systems / Part {number}": f"state {number} holds" for number in range(9)}
+NOTE = """# Fuel
+
+Source: Handbook 28-1
+
+| Parameter | Maximum | Unit |
+|---|---|---|
+| **Feeder quantity** | 700 | lb |
+| Fuel temperature | 50 | °C |
+
+## Why does the feeder come first?
+
+It is the only tank that feeds the engine.
+"""
+
+
+@pytest.fixture
+def clock() -> SetClock:
+    """Eight in the morning."""
+    return SetClock(MORNING)
+
+
+@pytest.fixture
+def store(tmp_path: Path, clock: SetClock) -> Iterator[Store]:
+    """A store of nine facts in words, of which the first is critical."""
+    with Store.open(tmp_path / "store.db", clock, rng=random.Random(1)) as found:
+        found.load(deck(FACTS, critical=frozenset(list(FACTS)[:1])))
+        yield found
+
+
+@pytest.mark.parametrize(
+    ("path", "how"),
+    [(path, how) for path in sorted(SITTINGS.glob("*.md")) for how in read_golden(path).screens],
+    ids=lambda part: part.stem if isinstance(part, Path) else part.replace(" ", "-"),
+)
+def test_a_whole_sitting_is_as_it_was(tmp_path: Path, path: Path, how: str) -> None:
+    """Every word on the screen, from the first question to the end."""
+    case = read_golden(path)
+    screen = case.screens[how]
+
+    assert screen == played(tmp_path, case.note, case.settings, how, steps_of(screen))
+
+
+def test_each_case_is_sat_at_both_doors() -> None:
+    """No screen is tested at a terminal alone, or from a pipe alone."""
+    doors = {
+        path.stem: {how.split()[1] for how in read_golden(path).screens} for path in SITTINGS.glob("*.md")
+    }
+
+    assert 4 <= len(doors)
+    assert {"pipe", "terminal"} == set.union(*doors.values()) == set.intersection(*doors.values())
+
+
+@pytest.mark.parametrize("how", ["review", "oral", "examiner"])
+def test_a_view_is_plain_data(store: Store, clock: SetClock, how: str) -> None:
+    """At every step it goes into JSON and comes back the same, and names no key and no command."""
+    sat = begin(store, clock, how, questions=3) if how != "review" else begin(store, clock, cards=3)
+    seen = set()
+    while (view := sat.sitting.view()).phase != "over":
+        plain = view.plain()
+        seen.add(view.phase)
+        assert plain == json.loads(json.dumps(plain)) | {name: plain[name] for name in plain}
+        assert "Enter" not in json.dumps(plain) and "`:" not in json.dumps(plain)
+        sat.act({"asking": "answer", "marking": "sure", "told": "next"}[view.phase], "no idea")
+    json.dumps(sat.sitting.view().plain())
+
+    assert ({"marking", "told"} if how == "examiner" else {"asking"}) <= seen
+
+
+def test_a_second_press_and_an_old_page_are_refused_by_name(store: Store, clock: SetClock) -> None:
+    """A token is good for one step; nothing is kept twice."""
+    sat = begin(store, clock)
+    token = sat.sitting.token
+    view = sat.sitting.act(token, "answer", sat.answer())
+    names = []
+    for old, action in (
+        (token, "answer"),
+        (f"x.{token}", "answer"),
+        (view.token, "next"),
+        (view.token, "dance"),
+    ):
+        with pytest.raises(StepError) as refused:
+            sat.sitting.act(old, action, "state 1 holds")
+        names.append(refused.value.name)
+
+    assert ["past", "other", "not now", "not now"] == names
+    assert 1 == len(sat.kept())
+
+
+def test_every_question_and_every_step_has_a_token_of_its_own(store: Store, clock: SetClock) -> None:
+    """An empty answer pressed twice isn't taken for two empty answers."""
+    sat = begin(store, clock)
+    token = sat.sitting.token
+    sat.sitting.act(token, "answer", "")
+    with pytest.raises(StepError):
+        sat.sitting.act(token, "answer", "")
+
+    assert [] == sat.kept()
+
+
+def test_nothing_is_kept_of_an_empty_answer_but_of_a_second_one(store: Store, clock: SetClock) -> None:
+    """Asked again; the second in a row means that it isn't known. One with words between them is no second one."""
+    sat = begin(store, clock)
+    for text in ("", " ", ""):
+        sat.act("answer", text)
+        if sat.sitting.phase == "told":
+            sat.act("next")
+
+    assert [(1, "program", "I don't know")] == sat.kept()
+    assert "asking" == sat.sitting.phase
+
+
+def test_a_right_answer_goes_on_by_itself(store: Store, clock: SetClock) -> None:
+    """The verdict is told with the next question; a wrong one stands until it is left, and so does the last."""
+    sat = begin(store, clock, cards=2)
+    first = sat.act("answer", sat.answer())
+    wrong = sat.act("answer", "no idea")
+
+    assert ("asking", True, "Right.") == (first.phase, first.fresh, first.tell[0].text)
+    assert ("told", False) == (wrong.phase, wrong.fresh)
+    sat.act("next")
+    assert "told" == sat.act("answer", sat.answer()).phase
+
+
+@pytest.mark.parametrize(("pause", "phase"), [("all", "told"), ("wrong", "asking"), ("none", "asking")])
+def test_whether_a_right_answer_waits_is_set(store: Store, clock: SetClock, pause: str, phase: str) -> None:
+    """At once, or when it is left."""
+    sat = begin(store, clock, pause=pause)
+
+    assert phase == sat.act("answer", sat.answer()).phase
+
+
+def test_an_overrule_replaces_the_review_and_is_recorded(store: Store, clock: SetClock) -> None:
+    """One review remains, with the person's mark; what came of the answer itself stays in the record."""
+    sat = begin(store, clock, selection=Selection(kind="setting"))
+    sat.act("answer", sat.answer())
+    sat.act("answer", "no idea")
+    sat.act("sure")
+    rows = store.rows(
+        "SELECT mark, ok, json_extract(body, '$.overruled') FROM event WHERE type = 'reviewed' ORDER BY id"
+    )
+
+    assert [(3, 1, 0), (1, 0, 0), (3, 0, 1)] == rows
+    assert [(3, "program"), (3, "self")] == [kept[:2] for kept in sat.kept()]
+    assert 0 == sat.sitting.course.order.back
+
+
+def test_a_critical_point_is_not_talked_up(store: Store, clock: SetClock) -> None:
+    """At most hesitant, and it comes back; claimed to be right it stays missed, and is kept as claimed."""
+    sat = begin(store, clock)
+    assert sat.sitting.question is not None and sat.sitting.question.card.critical
+    may = sat.act("answer", "no idea").may
+    assert ("hesitant", "right") == tuple(
+        one for one in may if one in ("hesitant", "sure", "instant", "right")
+    )
+    sat.act("hesitant")
+    assert (1, [(2, "self", "no idea")]) == (sat.sitting.course.order.back, sat.kept())
+    sat.act("right")
+
+    assert (1, [(1, "self", "no idea")]) == (sat.sitting.course.order.back, sat.kept())
+    assert [1] == [
+        row[0]
+        for row in store.rows("SELECT json_extract(body, '$.claimed') FROM event ORDER BY no DESC LIMIT 1")
+    ]
+
+
+def test_what_is_claimed_counts_as_right(store: Store, clock: SetClock) -> None:
+    """The card doesn't come back; the record says that it was marked wrong, and claimed."""
+    sat = begin(store, clock)
+    sat.act("answer", sat.answer())
+    card = sat.sitting.question and sat.sitting.question.card.id
+    sat.act("answer", "what the note means")
+    sat.act("right")
+    known = store.known(str(card))
+
+    assert (1, 1, 0) == (known.asked, known.right, sat.sitting.course.order.back)
+    assert "right" not in sat.sitting.view().may
+
+
+def test_a_missed_card_comes_back_three_times_at_most(store: Store, clock: SetClock) -> None:
+    """Then it rests."""
+    sat = begin(store, clock, cards=1, pause="none")
+    while sat.sitting.phase != "over":
+        sat.act("answer", "no idea")
+
+    assert 4 == len(sat.kept())
+
+
+def test_undo_goes_back_any_number_of_answers(store: Store, clock: SetClock) -> None:
+    """Undone to the beginning, the sitting stands as it began."""
+    sat = begin(store, clock, pause="none")
+    first = sat.sitting.view()
+    for _ in range(3):
+        sat.act("answer", "no idea")
+    for _ in range(3):
+        view = sat.act("undo")
+
+    assert (first.question, [], first.standing) == (view.question, [], view.standing)
+    assert "undo" not in view.may
+
+
+def test_a_sitting_of_so_many_cards_ends_there(store: Store, clock: SetClock) -> None:
+    """`cards` counts cards, not answers: a missed one still comes back."""
+    sat = begin(store, clock, cards=3, pause="none")
+    wrong = True
+    while sat.sitting.phase != "over":
+        sat.act("answer", "no idea" if wrong else sat.answer())
+        wrong = False
+    end = sat.sitting.view().end
+
+    assert end is not None
+    assert (4, 3, 3, 2) == (end["answers"], end["cards"], end["right"], len(end["learned"]))
+    assert [True] == [one["mended"] for one in end["missed"]]
+
+
+def test_a_sitting_of_so_many_minutes_ends_with_the_missed_ones(store: Store, clock: SetClock) -> None:
+    """When the time is up no further card is begun; the count left is what fits."""
+    sat = begin(store, clock, minutes=1, pause="none")
+    assert (1, 5) == (sat.sitting.view().standing.number, sat.sitting.view().standing.of)
+    while sat.sitting.phase != "over":
+        clock.advance(10)
+        sat.act("answer", sat.answer())
+
+    assert 6 == len(sat.kept())
+
+
+def test_it_stands_what_was_answered_begun_and_comes_back(store: Store, clock: SetClock) -> None:
+    """And the minutes of the day, those of an earlier sitting with them."""
+    sat = begin(store, clock, cards=1)
+    sat.act("answer", sat.answer(), 2.0)
+    sat.act("next")
+    sat = begin(store, clock, scope={"more": True})
+    clock.advance(90)
+    sat.act("answer", "no idea")
+    standing = sat.sitting.view().standing
+
+    assert (1, 1, 1, 1.7) == (standing.answers, standing.begun, standing.back, round(standing.minutes, 1))
+
+
+def test_a_sitting_goes_on_where_a_run_left_it(store: Store, clock: SetClock) -> None:
+    """The same question under the same token, with answers, time and undo; another one's scope begins afresh."""
+    sat = begin(store, clock, scope={"topic": None})
+    sat.act("answer", sat.answer())
+    sat.act("answer", "no idea")
+    clock.advance(30)
+    before = sat.act("next")
+    again = begin(store, clock, scope={"topic": None})
+    after = again.sitting.view()
+
+    assert (before.token, before.question) == (after.token, after.question)
+    assert (2, 3) == (after.standing.answers, after.standing.number)
+    assert ["Going on where it was left, after 2 answers."] == [line.text for line in after.tell]
+    again.act("undo")
+    assert 1 == len(again.kept())
+    assert 0 == begin(store, clock, scope={"topic": "Systems"}).sitting.view().standing.answers
+
+
+def test_a_sitting_that_ended_is_not_gone_on_with(store: Store, clock: SetClock) -> None:
+    """Nor is one of yesterday."""
+    for end in ("stop", "night"):
+        sat = begin(store, clock)
+        sat.act("answer", sat.answer())
+        if end == "stop":
+            sat.act("stop")
+        else:
+            clock.advance(86400)
+
+        assert 0 == begin(store, clock).sitting.view().standing.answers
+
+
+def test_revealed_prose_is_gone_on_with_at_its_mark(tmp_path: Path) -> None:
+    """What was typed isn't lost, and the reading that was drawn is the same."""
+    with opened(tmp_path, NOTE) as (store, clock):
+        sat = begin(store, clock, selection=Selection(kind="question"))
+        shown = sat.act("answer", "it feeds the engine")
+        again = begin(store, clock, selection=Selection(kind="question")).sitting.view()
+
+    assert ("marking", shown.token, shown.answer) == (again.phase, again.token, again.answer)
+
+
+@pytest.mark.parametrize("at", range(1, 6))
+def test_an_oral_goes_on_where_a_run_left_it(tmp_path: Path, at: int) -> None:
+    """After any step, with the same draw, the prose that waits for its mark, and one result in the end."""
+    with opened(tmp_path, NOTE) as (store, clock):
+        one = _oral_through(begin(store, clock, "oral", questions=5), None)
+        with store.writing():
+            Desk(store).note("oral", None)
+        two = _oral_through(begin(store, clock, "oral", questions=5), at)
+        counted = [(past.asked, past.right) for past in sittings(store)]
+
+    assert one == two
+    assert [(5, 4)] * 2 == counted
+
+
+def _oral_through(sat: Sat, leave_after: int | None) -> dict[str, object]:
+    steps = 0
+    while (view := sat.sitting.view()).phase != "over":
+        put = sat.sitting.question
+        assert put is not None
+        wrong = put.card.aspect == "maximum" and put.card.critical
+        sat.act("sure" if view.phase == "marking" else "answer", "1" if wrong else sat.answer())
+        steps += 1
+        if steps == leave_after:
+            from recall.session.oral import Drawn
+
+            left = Desk(sat.store).left("oral", {})
+            if left is not None:
+                drawn = Drawn.of(left["drawn"])
+                sat.sitting = type(sat.sitting).begin(
+                    Desk(sat.store), Course(drawn.order(), sat.clock), mode="oral", drawn=drawn
+                )
+                assert sat.sitting.token == f"{left['id']}.{left['step']}"
+    end = sat.sitting.view().end
+    assert end is not None
+    return {name: end[name] for name in ("asked", "right", "passed", "unmarked")}
+
+
+def test_an_oral_broken_off_is_not_counted(store: Store, clock: SetClock) -> None:
+    """Its answers are kept; among orals stands what was sat to the end."""
+    sat = begin(store, clock, "oral", questions=3)
+    sat.act("answer", "no idea")
+    end = sat.act("stop").end
+
+    assert end is not None
+    assert (1, ["2 of 3 questions have no marked answer", "0 right, 3 needed"]) == (
+        end["asked"],
+        end["failed_by"][:2],
+    )
+    assert (1, []) == (len(sat.kept()), sittings(store))
+
+
+def test_an_oral_tells_nothing_until_its_end(store: Store, clock: SetClock) -> None:
+    """No verdict, no answer side, no mark that could be changed; an answer may be taken back before the next."""
+    sat = begin(store, clock, "oral", questions=3)
+    view = sat.act("answer", "no idea")
+
+    assert ((), (), ("answer", "undo", "source", "stop")) == (view.tell, view.answer, view.may)
+    assert [] == Sat(store, clock, sat.sitting).kept() if sat.act("undo").standing.answers else True
+    assert 0 == sat.sitting.view().standing.answers
+
+
+def test_a_memory_of_today_is_not_asked_twice(store: Store, clock: SetClock) -> None:
+    """What a stopped sitting missed comes first in the next; what it answered right doesn't come."""
+    sat = begin(store, clock)
+    right = sat.sitting.question and sat.sitting.question.card.id
+    sat.act("answer", sat.answer())
+    missed = sat.sitting.question and sat.sitting.question.card.id
+    sat.act("answer", "no idea")
+    sat.act("stop")
+    waiting = [one.card for one in begin(store, clock).sitting.course.order.waiting]
+
+    first = begin(store, clock).sitting.question
+
+    assert first is not None and missed == first.card.id
+    assert right not in waiting
+
+
+def test_more_begins_what_the_settings_leave_for_other_days(store: Store, clock: SetClock) -> None:
+    """With an allowance of two, two; with `more` all; the end says how many more there are."""
+    store.set("unasked", "2")
+    sat = begin(store, clock)
+    assert 2 == sat.sitting.view().standing.of
+    end = sat.act("stop").end
+
+    assert end is not None
+    assert 7 == end["more"]
+    assert 9 == begin(store, clock, selection=Selection(more=True)).sitting.view().standing.of
+
+
+def test_only_critical_points_where_that_is_asked_for(store: Store, clock: SetClock) -> None:
+    """Due and unasked ones alike."""
+    for known in store.cards():
+        store.record(Review(known.id, known.answer_hash, 1, right=False))
+    clock.advance(5 * 86400)
+    sat = begin(store, clock, selection=Selection(critical=True))
+
+    view = sat.sitting.view()
+
+    assert view.question is not None
+    assert (1, True) == (view.standing.of, view.question.critical)
+
+
+def test_the_days_to_the_checkride_are_told_at_the_end(store: Store, clock: SetClock) -> None:
+    """None where none is set."""
+    ends = []
+    for on in ("", "2026-12-06"):
+        if on:
+            store.set("checkride_on", on)
+        sat = begin(store, clock)
+        ends.append(sat.act("stop").end)
+
+    assert [None, 12] == [end and end["days"] for end in ends]
