@@ -194,9 +194,9 @@ class Sitting:
 
     def _answer_side(self) -> tuple[Line, ...]:
         assert self.question is not None
-        card, own = self.question.card, not self.examiner
-        was = self.desk.was(card, self.given) if own and not self._settling else None
-        return tuple(tell.revealed(card, self.given, was, self.desk.remark(card), own=own))
+        card = self.question.card
+        was = self.desk.was(card, self.given) if self.drawn is None else None
+        return tuple(tell.revealed(card, self.given, was, self.desk.remark(card), own=not self.examiner))
 
     @property
     def _settling(self) -> bool:
@@ -210,11 +210,10 @@ class Sitting:
         if at is None:
             self.phase, self.question = "over", None
             return
-        kept, self._fresh = self.kept[at], True
+        kept, self._fresh, self.phase = self.kept[at], True, "marking"
         self.question, self.given, self.seconds = Question(kept.card, False), kept.given, kept.seconds
         if not self._settled:
             self.told.append(Line("head", "Now mark your answers in prose."))
-        self.phase = "marking"
 
     def _stop(self) -> None:
         if self._settling or self.drawn is None or self.stopped:
@@ -337,11 +336,10 @@ class Sitting:
             self.kept[at] = replace(self.kept[at], mark=None, event="", marked_by="program")
             self._finish()
             return
-        if self.waiting is not None:
-            self.course.order.take_back(self.waiting)
         last = self.kept.pop()
         self._take_back(last)
-        self.course.order.take_back(last.waiting)
+        for waiting in filter(None, (self.waiting, last.waiting)):
+            self.course.order.take_back(waiting)
         self.told.append(Line("note", "Taken back. It is asked again."))
         self.ask()
 
