@@ -101,8 +101,8 @@ class Draft:
 @dataclass(frozen=True, slots=True)
 class Card:
     """One question: a point and an aspect. answer_hash: of the answer's first normal form; near: cards that it may be
-    confused with. No part of its wording are `also`, the hashes of the answer's later normal forms, and `source`,
-    the digest of the notes it was read from."""
+    confused with. No part of its wording are `also`, the hashes of the answer's later normal forms, `source`, the
+    digest of the notes it was read from, and `key`, the words that its id is the hash of, but for the deck's."""
 
     id: str
     deck: str
@@ -125,10 +125,11 @@ class Card:
     near: tuple[str, ...] = ()
     also: tuple[str, ...] = ()
     source: str = ""
+    key: tuple[str, ...] = ()
 
     def to_json(self) -> str:
         """Its wording as one line of JSON, the same text for the same card."""
-        beside = ("near", "also", "source")
+        beside = ("near", "also", "source", "key")
         plain = {name: getattr(self, name) for name in self.__slots__ if name not in beside}
         near = {"near": self.near} if self.near else {}
         plain |= {
@@ -185,6 +186,7 @@ def make_cards(point: Point, drafts: Iterable[Draft], deck: str) -> list[Card]:
                 extra=point.extra,
                 also=draft.answer.later(),
                 source=point.source,
+                key=(*key[1:], draft.aspect, *part),
             )
         )
     return cards

@@ -30,7 +30,7 @@ _TEXTS = (
     "cite",
     "why",
 )
-_KEYS = frozenset(each.name for each in fields(Card)) - {"source", "near", "also"} | {"form", "data"}
+_KEYS = frozenset(each.name for each in fields(Card)) - {"source", "near", "also", "key"} | {"form", "data"}
 
 
 def read_wording(plain: Any) -> Card:

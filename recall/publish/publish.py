@@ -13,13 +13,13 @@ from recall.base.finding import Finding
 from recall.base.text import shown
 from recall.deck.changes import REAL, Change, changes_between
 from recall.deck.model import Deck
+from recall.publish.asked import CARDS, cards_file
 from recall.publish.bag import SIGNATURE, make_bag
 from recall.publish.record import as_fields, as_markdown, counted
 from recall.publish.revision import RECORD, SOURCES, Revision, read_file, read_revision
 from recall.publish.sheet import sheet_of
 from recall.publish.sheet_html import sheet_html
 from recall.publish.sign import public_of, sign, spoken
-from recall.publish.tables import as_json_lines, cards_table
 from recall.publish.zipped import MOST_BYTES, MOST_FILES, MOST_NOTES, safe_name, write_zip
 from recall.store.revisions import revision_key
 
@@ -111,7 +111,7 @@ def _file(deck: Deck, since: str, changes: Sequence[Change], key: Path | None) -
     sources = _sources(deck)
     payload = {f"{SOURCES}{name}": content for name, content in sources.items()}
     changes = [_placed(change, deck) for change in changes] if since else []
-    payload["cards.jsonl"] = as_json_lines(cards_table([deck])).encode()
+    payload[CARDS] = cards_file(deck)
     payload["sheet.html"] = sheet_html(sheet_of(deck)).encode()
     payload["revision.md"] = as_markdown(deck, f"revision {since}" if since else "", changes).encode()
     payload[RECORD] = _record(deck, since, changes).encode()

@@ -1,11 +1,16 @@
 """Take a published revision into a store: verified, of the same publisher, and no step back."""
 
+from collections.abc import Callable, Collection
+from functools import partial
 from pathlib import Path
 
 from recall.base.errors import RecallError, UnverifiedError
-from recall.publish.revision import Revision, mark_of, read_file, read_revision
+from recall.deck.model import Deck, Record, Source
+from recall.publish.asked import CARDS, format_of, read_cards, whole_deck
+from recall.publish.revision import Verified, mark_of, naming, read_file, read_notes, verify
 from recall.publish.sign import spoken
 from recall.store import LoadReport, Store
+from recall.store.histories import by_id
 from recall.store.places import as_loaded
 from recall.store.publishers import lineage, pin, pinned, revisions
 from recall.store.revisions import revision_key
@@ -13,7 +18,7 @@ from recall.store.revisions import revision_key
 
 def receive(
     store: Store, path: Path, *, replace: bool = False, carry: bool = False
-) -> tuple[LoadReport, Revision | None]:
+) -> tuple[LoadReport, Verified | None]:
     """Load a published file: what the load did, and what was in it (None where the store has this very file).
 
     The publisher's key is pinned by the first signed revision of a deck. Raises UnverifiedError, or RecallError for
@@ -22,24 +27,52 @@ def receive(
     content = read_file(path)
     if store.unchanged(path, mark_of(content)) and not (replace or carry):
         return as_loaded(store, str(path.resolve())), None
-    found = read_revision(path, content, store.today())
-    record = found.deck.record
+    found = verify(path, content)
+    with naming(path):
+        ours = format_of(found.payload.get(CARDS, b"")) is not None
+    if ours:
+        load, formerly = _as_published(store, found)
+    else:
+        deck = read_notes(found, store.today()).deck
+        load, formerly = partial(store.load, deck), deck.record.formerly
     with store.writing():
-        names = lineage(store, record.deck, record.formerly)
+        names = lineage(store, found.slug, formerly)
         _same_publisher(store, path, found, names)
         newest = max(revisions(store, names), key=revision_key, default="")
-        if revision_key(record.revision) < revision_key(newest):
+        if revision_key(found.revision) < revision_key(newest):
             raise RecallError(
-                f"{path.name} is revision {record.revision} of {record.deck}; revision {newest} is loaded already",
+                f"{path.name} is revision {found.revision} of {found.slug}; revision {newest} is loaded already",
                 "load the newer one; a step back would bring withdrawn answers back",
             )
-        report = store.load(found.deck, replace=replace, carry=carry)
-        if found.signer and pinned(store).get(record.deck) != found.signer:
-            pin(store, record.deck, found.signer)
+        report = load(replace=replace, carry=carry)
+        if found.signer and pinned(store).get(found.slug) != found.signer:
+            pin(store, found.slug, found.signer)
     return report, found
 
 
-def _same_publisher(store: Store, path: Path, found: Revision, names: frozenset[str]) -> None:
+def _as_published(store: Store, found: Verified) -> tuple[Callable[..., LoadReport], str]:
+    """What loads the cards of a file just as they were published, and the name that the deck had formerly."""
+
+    def known(names: Collection[str]) -> set[str]:
+        return {row[0] for row in by_id(store, "SELECT hash FROM text WHERE hash IN", names)}
+
+    place = str(found.path.resolve())
+    with naming(found.path):
+        content = read_cards(found.payload[CARDS], store.today(), place, found.mark, known)
+        if (content.fields["deck"], content.fields["revision"]) != (found.slug, found.revision):
+            raise UnverifiedError(
+                "its cards are of another deck or revision than its name says", "ask whoever published it"
+            )
+
+    def whole() -> Deck:
+        record = Record(found.slug, revision=found.revision)
+        source = Source(found.path, found.notes(), found.path.as_posix())
+        return whole_deck(content, Deck(record, (), (), source, found.mark))
+
+    return partial(store.load_content, content, whole), str(content.fields["formerly"])
+
+
+def _same_publisher(store: Store, path: Path, found: Verified, names: frozenset[str]) -> None:
     """Refuse a file signed with another key than the pinned one, or with none."""
     keys = pinned(store)
     for name in sorted(names & keys.keys()):

@@ -3,8 +3,8 @@
 import hashlib
 import json
 import re
-from collections.abc import Mapping
-from contextlib import suppress
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
@@ -57,33 +57,65 @@ def mark_of(content: bytes) -> str:
     return hashlib.sha256(reading().encode() + content).hexdigest()
 
 
-def read_revision(path: Path, content: bytes, today: date | None = None) -> Revision:
-    """Verify a file and read the deck in it. Nothing is written but a folder that is gone again.
+@dataclass(frozen=True, slots=True)
+class Verified:
+    """A file that is as it was published. payload: by path below `data/`; mark: a digest of the file and of this
+    program; signer: as in a Revision."""
 
-    Raises UnverifiedError, which names the file, where anything at all isn't as it was published.
-    """
+    path: Path
+    slug: str
+    revision: str
+    lone: bool
+    payload: Mapping[str, bytes]
+    signer: str
+    mark: str
+
+    def notes(self) -> tuple[str, ...]:
+        """The names of its notes, the one that holds the record first."""
+        names = [name.removeprefix(SOURCES) for name in self.payload if name.startswith(SOURCES)]
+        return tuple(sorted(names, key=lambda name: (name != HEAD, name)))
+
+
+@contextmanager
+def naming(path: Path) -> Iterator[None]:
+    """Give a file's name to what is wrong with it."""
     try:
-        files = read_zip(content)
-        top, below = _inside(files)
+        yield
+    except UnverifiedError as fault:
+        raise UnverifiedError(f"{path.name} doesn't verify: {fault.what}", fault.help) from fault
+
+
+def verify(path: Path, content: bytes) -> Verified:
+    """Verify a file. Raises UnverifiedError where anything at all isn't as it was published."""
+    with naming(path):
+        top, below = _inside(read_zip(content))
         payload, _ = open_bag(below)
         signer = signer_of(below)
-        sources = {
-            name.removeprefix(SOURCES): text for name, text in payload.items() if name.startswith(SOURCES)
-        }
-        if sum(map(len, sources.values())) > MOST_NOTES:
+        if sum(len(text) for name, text in payload.items() if name.startswith(SOURCES)) > MOST_NOTES:
             raise UnverifiedError(
                 f"its notes are larger than {MOST_NOTES >> 20} MiB", "no deck is that large"
             )
-        slug, revision, lone = _named(top, payload)
-        deck, findings = _read(slug, sources, lone, today)
-        if (deck.record.deck, deck.record.revision) != (slug, revision):
+        return Verified(path, *_named(top, payload), payload, signer, mark_of(content))
+
+
+def read_revision(path: Path, content: bytes, today: date | None = None) -> Revision:
+    """Verify a file and read the notes in it. Nothing is written but a folder that is gone again.
+
+    Raises UnverifiedError, which names the file, where anything at all isn't as it was published.
+    """
+    return read_notes(verify(path, content), today)
+
+
+def read_notes(found: Verified, today: date | None = None) -> Revision:
+    """The notes of a file as this version reads them. Raises UnverifiedError where they are another deck's."""
+    with naming(found.path):
+        deck, findings = _read(found, today)
+        if (deck.record.deck, deck.record.revision) != (found.slug, found.revision):
             raise UnverifiedError(
                 "its notes are of another deck or revision than its name says", "ask whoever published it"
             )
-    except UnverifiedError as fault:
-        raise UnverifiedError(f"{path.name} doesn't verify: {fault.what}", fault.help) from fault
-    source = Source(path, deck.source.files, path.as_posix())
-    return Revision(replace(deck, source=source, fingerprint=mark_of(content)), tuple(findings), signer)
+    source = Source(found.path, deck.source.files, found.path.as_posix())
+    return Revision(replace(deck, source=source, fingerprint=found.mark), tuple(findings), found.signer)
 
 
 def lines_of(path: Path, file: str) -> str:
@@ -120,23 +152,20 @@ def _named(top: str, payload: Mapping[str, bytes]) -> tuple[str, str, bool]:
     return found[1], found[2], said.get("lone") is True
 
 
-def _read(
-    slug: str, sources: Mapping[str, bytes], lone: bool, today: date | None
-) -> tuple[Deck, list[Finding]]:
+def _read(found: Verified, today: date | None) -> tuple[Deck, list[Finding]]:
     """Lay the notes out in a folder named after the deck, and read them as any others."""
-    if not sources:
+    files = found.notes()
+    if not files:
         raise UnverifiedError("it holds no notes", "ask whoever published it")
     with TemporaryDirectory() as folder:
-        root = Path(folder) / slug
-        for name, text in sources.items():
+        root = Path(folder) / found.slug
+        for name in files:
             file = root / name
             try:
                 file.parent.mkdir(parents=True, exist_ok=True)
-                file.write_bytes(text)
+                file.write_bytes(found.payload[f"{SOURCES}{name}"])
             except (OSError, ValueError) as fault:
                 raise UnverifiedError(
                     f"`{shown(name)}` can't be laid out", "ask whoever published it"
                 ) from fault
-        head = tuple(name for name in sources if name == HEAD)
-        files = head + tuple(sorted(name for name in sources if name != HEAD))
-        return read_deck(Source(root, files, "", lone=lone and len(files) == 1), today=today)
+        return read_deck(Source(root, files, "", lone=found.lone and len(files) == 1), today=today)

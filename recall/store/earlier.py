@@ -9,7 +9,7 @@ that finds this out writes it down, so that every device that has its event come
 import hashlib
 import re
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
 from recall.base.text import key_form, words_of
@@ -28,10 +28,13 @@ _READINGS = ("0.1.0/1", "0.1.0/2", "0.1.0/3")
 _PARTED = re.compile(r"(?<=\d)[,\s\u2009\u202f](?=\d{3})")
 
 
-def tell_earlier(core: Core, loads: Sequence[Loaded], deck: Deck) -> dict[str, dict[str, Any]]:
-    """Content of a load → what the event of this deck's load is to tell of it (see `Told`). loads: of its line."""
+def tell_earlier(
+    core: Core, loads: Sequence[Loaded], revision: str, whole: Callable[[], Deck]
+) -> dict[str, dict[str, Any]]:
+    """Content of a load → what the event of this deck's load is to tell of it (see `Told`). loads: of its line;
+    whole: the deck, where it is needed."""
     told = told_later(loads)
-    newest = revision_key(deck.record.revision)
+    newest = revision_key(revision)
     silent = {
         load.content: load
         for load in loads
@@ -40,6 +43,7 @@ def tell_earlier(core: Core, loads: Sequence[Loaded], deck: Deck) -> dict[str, d
     latest = list(silent.values())[-_MOST:]
     if not latest:
         return {}
+    deck = whole()
     loaded = _loaded_then(core, deck)
     return {
         load.content: {

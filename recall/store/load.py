@@ -1,6 +1,6 @@
 """Loading a deck: what changed, what is refused, what may be a renaming."""
 
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 from datetime import date
 
 from recall.base.errors import StoreError
@@ -13,7 +13,7 @@ from recall.store.derive import reached
 from recall.store.earlier import tell_earlier
 from recall.store.events import INSERT, row_of
 from recall.store.histories import by_id
-from recall.store.loads import Content, content_of, line_of, loads_of, note_load
+from recall.store.loads import Content, line_of, loads_of, note_load
 from recall.store.memories import replay_cards
 from recall.store.reports import LoadReport
 from recall.store.revisions import Step
@@ -31,11 +31,12 @@ def unchanged(core: Core, root: str, fingerprint: str) -> bool:
     return bool(loads) and (loads[-1].deck, loads[-1].content) == (deck, content)
 
 
-def load(core: Core, deck: Deck, *, replace: bool = False, carry: bool = False) -> LoadReport:
-    """Take a deck's cards into the store. See `Store.load`."""
+def load(
+    core: Core, content: Content, whole: Callable[[], Deck], *, replace: bool = False, carry: bool = False
+) -> LoadReport:
+    """Take a deck's cards into the store. See `Store.load`. whole: the deck that the content was made of."""
     with core.writing():
-        today, slug, revision = core.today(), deck.record.deck, deck.record.revision
-        content = content_of(deck, today)
+        today, slug, revision = core.today(), content.fields["deck"], content.fields["revision"]
         _, chain = line_of(core, slug)
         loads = loads_of(core, chain)
         same = [known for known in loads if (known.deck, known.revision) == (slug, revision)]
@@ -43,7 +44,7 @@ def load(core: Core, deck: Deck, *, replace: bool = False, carry: bool = False) 
             event, recorded = same[-1].event, False
             line = fold_line(core, slug, today, scratch=carry)
         else:
-            if earlier := tell_earlier(core, loads, deck):
+            if earlier := tell_earlier(core, loads, revision, whole):
                 content.fields["earlier"] = earlier
             event, recorded = _insert(core, content), True
             line = fold_line(core, slug, today, faces=content.faces)
@@ -70,9 +71,9 @@ def load(core: Core, deck: Deck, *, replace: bool = False, carry: bool = False) 
         if recorded or line.fresh_start:
             touched = keep_line(core, line, today)
             replay_cards(core, reached(core, touched - _blank(core, step.new)))
-        _remember(core, deck, event)
+        _remember(core, content, event)
         asked = None if line.current is None else line.current.revision
-        return _report(core, deck, seen, step, proposed, recorded, asked, waits if waits > today else None)
+        return _report(core, content, seen, step, proposed, recorded, asked, waits if waits > today else None)
 
 
 def _step_to(line: Line, slug: str, content: Content) -> Step:
@@ -102,10 +103,10 @@ def _blank(core: Core, cards: Collection[str]) -> set[str]:
     return {row[0] for row in by_id(core, sql, cards)}
 
 
-def _remember(core: Core, deck: Deck, event: str) -> None:
+def _remember(core: Core, content: Content, event: str) -> None:
     core.db.execute(
         "INSERT OR REPLACE INTO source VALUES (?, ?, ?, ?)",
-        [str(deck.source.place), deck.record.deck, event, deck.fingerprint],
+        [content.place, content.fields["deck"], event, content.fingerprint],
     )
 
 
@@ -145,7 +146,7 @@ def _carry(core: Core, line: Line, renamed: Renamed) -> None:
 
 def _report(
     core: Core,
-    deck: Deck,
+    content: Content,
     line: Line,
     step: Step,
     proposed: tuple[Renamed, ...],
@@ -153,7 +154,7 @@ def _report(
     in_force: str | None,
     waits: date | None,
 ) -> LoadReport:
-    of = {card.id: card.point for card in deck.cards}
+    of = content.points
     points = set(of.values())
     came = step.new | step.back
     moved = {of[card] for card in step.moved.values() if card in of}
@@ -164,10 +165,10 @@ def _report(
     other = touched & stayed
     survivors = {look_up(core, line.faces, line.states[card].text).point for card in step.moved}
     return LoadReport(
-        deck=deck.record.deck,
-        revision=deck.record.revision,
+        deck=content.fields["deck"],
+        revision=content.fields["revision"],
         points=len(points),
-        cards=len(deck.cards),
+        cards=len(of),
         new=len({of[card] for card in came if card in of} - stayed),
         changed=len((touched & stayed) | (left.keys() & points)),
         withdrawn=len(left.keys() - points - survivors),
@@ -178,8 +179,10 @@ def _report(
         recorded=recorded,
         proposals=proposed,
         other=tuple(
-            card.id
-            for card in deck.cards
-            if card.id in anew and card.point in other and not card.answer.drawn
+            card
+            for card, point in of.items()
+            if card in anew
+            and point in other
+            and not look_up(core, line.faces, line.states[card].text).answer.drawn
         ),
     )

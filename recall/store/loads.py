@@ -6,7 +6,7 @@ from dataclasses import asdict, dataclass, field, replace
 from datetime import date
 from typing import Any
 
-from recall.deck.model import Deck
+from recall.deck.model import Deck, Record
 from recall.kinds.model import Card, digest
 from recall.store.core import Core, placed
 from recall.store.events import writer_of
@@ -15,46 +15,81 @@ from recall.store.revisions import Listed, Load, place_of
 
 @dataclass(slots=True)
 class Content:
-    """A deck as its event tells it. fields: the event's own, without texts; faces: wording by hash, its line 0."""
+    """A deck as its event tells it. fields: the event's own, without texts; texts: wording by hash, its line 0, as
+    JSON; faces: the same read, of those that are new to the store at least; points: by id of the card; place,
+    fingerprint: of what it was read from, on this machine."""
 
     fields: dict[str, Any]
     texts: dict[str, str]
     faces: dict[str, Card]
-    hash: str
+    points: dict[str, str]
+    place: str
+    fingerprint: str
+
+    @property
+    def hash(self) -> str:
+        """Digest of what it says, whoever read it and when."""
+        return str(self.fields["content"])
+
+    @classmethod
+    def of(
+        cls,
+        said: Mapping[str, Any],
+        cards: Sequence[Listed],
+        texts: dict[str, str],
+        faces: dict[str, Card],
+        points: dict[str, str],
+        place: str,
+        fingerprint: str,
+        **by: Any,
+    ) -> "Content":
+        """said: fields of the event but for its cards; by: fields that are no part of what it says."""
+        sources, also = [card.source for card in cards], [card.also for card in cards]
+        fields = {
+            **said,
+            "cards": [[card.id, card.answer, card.text, card.row] for card in cards],
+            **({"sources": sources} if any(sources) else {}),
+            **({"also": also} if any(also) else {}),
+        }
+        content = digest((json.dumps(fields, sort_keys=True),))
+        return cls(fields | {"content": content} | by, texts, faces, points, place, fingerprint)
 
 
 def content_of(deck: Deck, today: date) -> Content:
     """What a `deck loaded` event says of a deck."""
     faces: dict[str, Card] = {}
     texts: dict[str, str] = {}
-    cards, sources, also = [], [], []
+    cards = []
     for card in deck.cards:
-        face = replace(card, line=0, also=(), source="")
+        face = replace(card, line=0, also=(), source="", key=())
         text = face.to_json()
         name = digest((text,))
         faces[name], texts[name] = face, text
-        cards.append([card.id, card.answer_hash, name, card.line])
-        sources.append(card.source)
-        also.append(card.also)
-    record = asdict(deck.record)
-    for name in ("columns", "accept", "line"):
-        del record[name]
-    effective = record.pop("effective")
-    fields = {
-        "deck": deck.record.deck,
-        "revision": deck.record.revision,
-        "effective": None if effective is None else effective.isoformat(),
-        "formerly": deck.record.formerly,
-        "record": json.loads(json.dumps(record, default=str)),
-        "cards": cards,
-        **({"sources": sources} if any(sources) else {}),
-        **({"also": also} if any(also) else {}),
+        cards.append(Listed(card.id, card.answer_hash, name, card.line, card.source, card.also))
+    said = {
+        **head_of(deck.record),
         "paused_points": sorted(deck.paused_points),
         "paused_files": sorted(deck.paused_files),
     }
-    content = digest((json.dumps(fields, sort_keys=True),))
-    said = {"content": content, "day": today.toordinal(), "notes": deck.notes, "reading": deck.reading}
-    return Content(fields | said, texts, faces, content)
+    points = {card.id: card.point for card in deck.cards}
+    place, mark = str(deck.source.place), deck.fingerprint
+    by = {"day": today.toordinal(), "notes": deck.notes, "reading": deck.reading}
+    return Content.of(said, cards, texts, faces, points, place, mark, **by)
+
+
+def head_of(record: Record) -> dict[str, Any]:
+    """What a `deck loaded` event says of a deck's record."""
+    plain = asdict(record)
+    for name in ("columns", "accept", "line"):
+        del plain[name]
+    effective = plain.pop("effective")
+    return {
+        "deck": record.deck,
+        "revision": record.revision,
+        "effective": None if effective is None else effective.isoformat(),
+        "formerly": record.formerly,
+        "record": json.loads(json.dumps(plain, default=str)),
+    }
 
 
 def note_load(core: Core, event_id: str) -> str:

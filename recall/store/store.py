@@ -1,6 +1,6 @@
 """The store of one person, as everything else uses it."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -15,6 +15,7 @@ from recall.store.opening import Opened
 if TYPE_CHECKING:
     from recall.deck.model import Deck
     from recall.kinds.model import Card
+    from recall.store.loads import Content
     from recall.store.reports import Diagnosis, Entry, LoadReport, MergeReport, Tuning
 
 
@@ -37,8 +38,17 @@ class Store(Opened):
         """Take a deck into the store. replace: allow over half of its cards to be withdrawn; carry: accept the
         proposed renamings."""
         from recall.store import load
+        from recall.store.loads import content_of
 
-        return load.load(self, deck, replace=replace, carry=carry)
+        return load.load(self, content_of(deck, self.today()), lambda: deck, replace=replace, carry=carry)
+
+    def load_content(
+        self, content: "Content", whole: "Callable[[], Deck]", *, replace: bool = False, carry: bool = False
+    ) -> "LoadReport":
+        """Take in a deck as its event will tell it, as `load` does. whole: the deck, where its wording is needed."""
+        from recall.store import load
+
+        return load.load(self, content, whole, replace=replace, carry=carry)
 
     def decks(self) -> list[DeckInForce]:
         """Decks as they are asked now."""

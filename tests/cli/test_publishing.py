@@ -91,11 +91,11 @@ def test_a_revision_that_waits_says_so(place: Path) -> None:
     """And the old one is asked until then."""
     store = place / "store.db"
     recall("load", "exports/small-r5.zip", store=store)
-    notes(place / "deck", ROWS, revision="6", effective="2999-01-01")
+    notes(place / "deck", ROWS, revision="6", effective="2199-01-01")
     recall("publish", "deck", "--sign", "key")
     ran = recall("load", "exports/small-r6.zip", store=store)
 
-    assert "It takes effect on 2999-01-01; until then revision 5 is asked." in ran.out
+    assert "It takes effect on 2199-01-01; until then revision 5 is asked." in ran.out
 
 
 def test_a_review_may_begin_with_a_published_file(place: Path) -> None:
