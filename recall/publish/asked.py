@@ -136,10 +136,11 @@ def _parted(line: str, slug: str) -> tuple[Listed, str, str]:
 
 def _face(card: Listed, point: str, slug: str, wording: str) -> Card:
     """A wording that is read for the first time."""
-    face = read_wording(json.loads(wording))
+    plain = json.loads(wording)
+    face = read_wording(plain)
     if (face.id, face.answer_hash, face.point, face.deck) != (card.id, card.answer, point, slug):
         raise ValueError("its wording is another card's")
-    if face.line or name_of(face) != card.text:
+    if face.line or name_of(plain) != card.text:
         raise ValueError("its wording isn't written as wordings are")
     return face
 
