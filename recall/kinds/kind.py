@@ -71,7 +71,7 @@ class Kind:
     by_item: ClassVar[bool] = False
     """Of a list it reads items one by one, each at its own line: what it leaves is read as sentences, or told."""
     owns_below: ClassVar[bool] = True
-    """A heading that it reads owns the headings below it too; else only its own text."""
+    """A heading that it reads owns all down to the next one of its level; else only the paragraphs right below."""
     leaves_tables: ClassVar[bool] = False
     """Tables inside the items of a list that it reads are blocks of their own."""
     adds_up: ClassVar[bool] = False
@@ -132,7 +132,7 @@ class Kind:
         return None
 
     def read_section(self, heading: Heading, body: str, place: Place, scope: Scope) -> Read | None:
-        """Points of a heading that owns its text (a question), or None."""
+        """Points of a heading that owns its text (a question), or None. place: where the text begins."""
         return None
 
     def joins(self, first: Point, second: Point) -> Point | None:

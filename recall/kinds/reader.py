@@ -149,7 +149,10 @@ class _Walk:
             if not asks and any(isinstance(block, Table) for block in blocks):
                 continue
             body = "\n\n".join(text for text in map(plain_of, blocks) if text)
-            if self.keep(kind.read_section(heading, body, heading.text.place, scope)):
+            place = next(
+                (block.text.place for block in blocks if isinstance(block, Paragraph)), heading.text.place
+            )
+            if self.keep(kind.read_section(heading, body, place, scope)):
                 return len(blocks)
         return 0
 

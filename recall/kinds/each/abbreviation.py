@@ -209,7 +209,7 @@ class Abbreviation(Kind):
         point.id = heading.id
         if one_line(rest):
             point.extra += (("More", one_line(rest)),)
-        return [point], _ambiguous(point)
+        return [point], _ambiguous(point, place)
 
     def joins(self, first: Point, second: Point) -> Point | None:
         """Several meanings of one key are one point; all of it said twice is no joining."""
@@ -272,7 +272,7 @@ def _added(first: Point, second: Point) -> tuple[str, ...]:
     return tuple(text for text in second.fields["meaning"] if key(text) not in known)
 
 
-def _ambiguous(point: Point) -> list[Finding]:
+def _ambiguous(point: Point, place: Place | None = None) -> list[Finding]:
     meanings = point.fields["meaning"]
     if len(meanings) < 2:
         return []
@@ -280,7 +280,7 @@ def _ambiguous(point: Point) -> list[Finding]:
     return [
         finding(
             "ambiguous-abbreviation",
-            point.place,
+            place or point.place,
             f"`{shown(point.subject)}` has several meanings: {listed}",
             _AMBIGUOUS,
         )

@@ -37,7 +37,7 @@ from recall.notes.model import List, Paragraph, Table, Text
 
 _NUMBERED = frozenset(("#", "no", "nr", "order", "seq", "sequence", "check", "call"))
 _PLAIN_ACTION = frozenset(
-    ("action", "response", "procedure", "instruction", "instructions", "actions", "reply")
+    ("action", "response", "procedure", "instruction", "instructions", "actions", "reply", "do", "what to do")
 )
 _TASKS = re.compile(
     r"owner|status|due|deadline|date|assignee|assigned to|priority|progress|effort|estimate|milestone|responsible|"
@@ -113,10 +113,14 @@ class Flow(Kind):
 
     def read_paragraph(self, block: Paragraph, scope: Scope) -> Read | None:
         """Lines of challenge and response."""
-        lines = dotted_lines(block.text.plain)
+        lines = [line for line in block.text.plain.split("\n") if line.strip()]
         if len(lines) < 2 or not are_responses(lines):
             return None
-        steps = [Step(step_words(line), block.text.place, block.text.bold) for line in lines]
+        place = block.text.place
+        steps = [
+            Step(step_words(line), replace(place, line=place.line + at), block.text.bold)
+            for at, line in enumerate(lines)
+        ]
         return _points(Steps(steps), title_of(None, scope), block.text.place, scope)
 
     def read_table(self, match: Match, scope: Scope) -> Read:
@@ -194,11 +198,6 @@ class Flow(Kind):
         after = sum(draft.aspect == "next" for draft in drafts)
         asked_whole = len(texts) > 1 and not point.wording.get("branches")
         return [*drafts[:after], *([whole] if asked_whole else []), *drafts[after:]]
-
-
-def dotted_lines(text: str) -> list[str]:
-    """The lines of a paragraph of challenges and responses: as they are broken, or run together between responses."""
-    return [line for line in text.split("\n") if line.strip()]
 
 
 def _is_flow(block: List, scope: Scope) -> bool:

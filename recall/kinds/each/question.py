@@ -36,7 +36,7 @@ class Question(Kind):
             return [], [
                 finding(
                     "missing-answer",
-                    place,
+                    heading.text.place,
                     f"question `{shown(asked)}` has no answer",
                     "write the answer under the heading",
                 )
