@@ -12,7 +12,7 @@ from recall.kinds.prose.lists import Prose, items_in, without_items
 from recall.kinds.steps.reading import with_bold_steps_listed
 from recall.kinds.tables.headers import renamed
 from recall.kinds.tables.match import matched, unrecognised, weigh
-from recall.notes.model import Block, Code, Definitions, Heading, List, Note, Paragraph, Table
+from recall.notes.model import Block, Code, Definitions, Heading, List, Note, Paragraph, Table, Text
 
 _SOURCE = re.compile(r"^\s*(?:source|sources|ref|reference)\s*:\s*(.+)$", re.IGNORECASE | re.DOTALL)
 _APPLIES = re.compile(r"^\s*(?:applies to|applicability|effectivity)\s*:\s*(.+)$", re.IGNORECASE | re.DOTALL)
@@ -31,6 +31,8 @@ class _Walk:
     kinds: Sequence[Kind]
     columns: Mapping[str, str]
     start: Scope
+    lines: Sequence[str] = ()
+    """The note as it is written."""
     points: list[Point] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
     said: list[tuple[int, str, str]] = field(default_factory=list)
@@ -120,12 +122,17 @@ class _Walk:
         )
         while kind is not None and at < len(blocks):
             below, then = blocks[at], at + 1
-            if isinstance(below, Paragraph) and then < len(blocks) and _leads(below, blocks[then]):
+            between = below if isinstance(below, Paragraph) else None
+            if between and then < len(blocks):
                 below, then = blocks[then], then + 1
             if not isinstance(below, List | Table):
                 break
+            if between and not _leads(between, below):
+                below = replace(below, lead=None)
             if not self.keep(kind.goes_on(self.points[before:], block, below, scope)):
                 break
+            if between and below.lead is None:
+                self.block(between, scope)
             block, at = below, then
         return at
 
@@ -143,18 +150,31 @@ class _Walk:
     def section(self, heading: Heading, owned: Sequence[Block], scope: Scope) -> int:
         """Offer a heading with the text it owns to the kinds; gives back how many blocks are read with it."""
         asks = heading.text.plain.rstrip().endswith(("?", "？"))
-        own = next((at for at, block in enumerate(owned) if isinstance(block, Heading)), len(owned))
+        own = next((at for at, block in enumerate(owned) if not isinstance(block, Paragraph)), len(owned))
         for kind in self.kinds:
             blocks = owned if kind.owns_below else owned[:own]
             if not asks and any(isinstance(block, Table) for block in blocks):
                 continue
             body = "\n\n".join(text for text in map(plain_of, blocks) if text)
+            if not kind.owns_below and len(blocks) == 1 and isinstance(blocks[0], Paragraph):
+                body = self.as_written(blocks[0].text)
             place = next(
                 (block.text.place for block in blocks if isinstance(block, Paragraph)), heading.text.place
             )
             if self.keep(kind.read_section(heading, body, place, scope)):
                 return len(blocks)
         return 0
+
+    def as_written(self, text: Text) -> str:
+        """A paragraph with its lines as they are broken in the note, where it holds nothing but plain words."""
+        start = text.place.line - 1
+        for end in range(start + 1, len(self.lines) + 1):
+            lines = [one_line(line) for line in self.lines[start:end]]
+            if " ".join(lines) == one_line(text.plain):
+                return "\n".join(lines)
+            if not lines[-1]:
+                break
+        return text.plain
 
     def block(self, block: Block, scope: Scope) -> None:
         if isinstance(block, List | Table):
@@ -271,6 +291,8 @@ def _footnotes(note: Note) -> dict[str, str]:
 def read_points(note: Note, kinds: Sequence[Kind], columns: Mapping[str, str], start: Scope) -> Read:
     """Points and findings of a note. columns: the deck's own header names → ours; start: what holds at its head."""
     by_heading = frozenset(kind.name for kind in kinds if kind.by_heading)
-    walk = _Walk(kinds, columns, replace(start, footnotes=_footnotes(note)), by_heading=by_heading)
+    walk = _Walk(
+        kinds, columns, replace(start, footnotes=_footnotes(note)), lines=note.lines, by_heading=by_heading
+    )
     walk.blocks(note.blocks)
     return walk.points, walk.findings

@@ -18,7 +18,6 @@ from recall.kinds.prose.glossary import (
     meanings_of,
     pairs_of,
     read_bullet,
-    split_lines,
 )
 from recall.kinds.prose.sentence import without_marks
 from recall.kinds.tables.cells import Answers, is_placeholder, without_stop
@@ -134,24 +133,25 @@ class Abbreviation(Kind):
         return points, findings
 
     def read_definitions(self, block: Definitions, scope: Scope) -> Read | None:
-        """A glossary: each definition of a term is a meaning. Terms of another kind are left alone."""
-        shorts = sum(shortform.looks_short(entry.term.plain) for entry in block.entries)
-        if not is_glossary(*scope.topic[-2:]) and shorts * 2 < len(block.entries):
-            return None
+        """A glossary: each definition of a term is a meaning. Terms that aren't abbreviations need a heading that says
+        so."""
+        told = is_glossary(*scope.topic[-2:])
         points: list[Point] = []
         findings: list[Finding] = []
         for entry in block.entries:
+            short = shortform.looks_short(without_marks(entry.term.plain))
             words: tuple[str, ...] = ()
             for text in entry.meanings:
                 if not is_placeholder(text.plain) or shortform.agrees(entry.term.plain, text.plain):
                     words = union(words, meanings_of(entry.term.plain, text.plain))
             if not words:
                 findings.append(_unmeant(entry.term.place, entry.term.plain))
-            elif entry.term:
-                noun = "abbreviation" if shortform.looks_short(one_line(entry.term.plain)) else "term"
-                points.append(_point(entry.term, words, noun, scope))
+            elif entry.term and (told or short):
+                points.append(_point(entry.term, words, "abbreviation" if short else "term", scope))
                 findings += _ambiguous(points[-1])
-        return points, findings
+            elif entry.term:
+                findings.append(_no_term(entry.term))
+        return (points, findings) if points else None
 
     def read_list(self, block: List, scope: Scope) -> Read | None:
         """A list whose items nearly all give letters and their words; stray ones in a list of prose aren't read."""
@@ -194,18 +194,21 @@ class Abbreviation(Kind):
     def read_section(self, heading: Heading, body: str, place: Place, scope: Scope) -> Read | None:
         """A heading of letters with their words as its only paragraph; two lines are two meanings."""
         term = one_line(heading.text.plain)
-        first, _, rest = body.strip().partition("\n")
-        if not shortform.looks_short(term) or _STRUCTURE.search(rest):
+        words, _, rest = body.strip().partition("\n\n")
+        if not shortform.looks_short(term) or _STRUCTURE.search(body):
             return None
-        words = split_lines(term, one_line(first))
         if is_placeholder(words) or shortform.starts_with_number(words):
             return None
-        agrees = all(shortform.agrees(term, line) for line in words.split("\n"))
-        if not is_glossary(*scope.topic) and ("\n\n" in body.strip() or not agrees):
+        meanings = meanings_of(term, words)
+        agrees = all(shortform.agrees(term, meaning) for meaning in meanings)
+        if not is_glossary(*scope.topic) and (rest or not agrees):
             return None
+        if len(meanings) > 1 and not agrees:
+            meanings, rest = meanings[:1], "\n".join((*meanings[1:], rest))
+            agrees = shortform.agrees(term, meanings[0])
         if not agrees and (rest or len(words.split()) > _MOST_TYPED or shortform.is_sentence(words)):
             return None
-        point = _point(heading.text, meanings_of(term, words), "abbreviation", scope)
+        point = _point(heading.text, meanings, "abbreviation", scope)
         point.id = heading.id
         if one_line(rest):
             point.extra += (("More", one_line(rest)),)
@@ -294,6 +297,12 @@ def _unmeant(place: Place, term: str) -> Finding:
         f"`{shown(one_line(term))}` has no meaning",
         "write what it stands for, or take it out",
     )
+
+
+def _no_term(term: Text) -> Finding:
+    said = f"term `{shown(one_line(term.plain))[:60]}` makes no card: it is no abbreviation"
+    help = "put the list under a heading such as `Terms`, or ask about it under a heading that ends in `?`"
+    return finding("unrecognised-list", term.place, said, help)
 
 
 def _stray(item: Item) -> Finding:

@@ -100,6 +100,7 @@ class Consequence(Kind):
         ),
         form("consequence", "then", r"(?P<x>.+?) (?P<lead>causes?|results? in|leads? to) (?P<y>.+)", "name"),
         form("consequence", "then", r"(?P<x>\w{{3,}}ing (?!is\b|are\b).+?) (?P<y>(?:will|{effect}) .+)"),
+        form("consequence", "then", r"(?P<x>(?:loss|failure|lack|removal|release) of .+?) (?P<y>{effect} .+)"),
         form("consequence", "then", r"(?P<y>.+? {must} .+?) (?P<x>(?:{while}|until|unless|{bound}|at an? ).+)"),
     )  # fmt: skip
 

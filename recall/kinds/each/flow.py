@@ -162,9 +162,9 @@ class Flow(Kind):
         """The roles of a table that goes on: its own, or those of the table above where its headers are blank or the
         same; nothing where it is no table of steps."""
         if isinstance(before, Table) and len(before.headers) == len(below.headers):
-            names = names_of(below)
-            if not any(names) or names == names_of(before):
-                return match_roles(names_of(before), self.headers)
+            names, known = names_of(below), match_roles(names_of(before), self.headers)
+            if (not any(names) or names == names_of(before)) and _counts_on(before, below, known):
+                return known
         roles = match_roles(names_of(below), self.headers)
         return (
             roles if self.fits(below, roles) and condition_of(below.lead.plain if below.lead else "") else {}
@@ -212,7 +212,21 @@ def _is_flow(block: List, scope: Scope) -> bool:
         return True
     if are_responses(texts) or are_orders(texts, scope.heading, block.lead):
         return True
-    return scope.memory and all(map(tells, texts))
+    return scope.memory and sum(map(tells, texts)) * 2 > len(texts)
+
+
+def _counts_on(before: Table, below: Table, roles: Mapping[int, str]) -> bool:
+    """Whether the numbers of one table of steps go on in another; a branch may begin with any but the first."""
+    at = next((column for column, role in roles.items() if role == "step"), None)
+    if at is None:
+        return bool(below.lead)
+    numbers = [
+        [int(found[0]) for row in table.rows if (found := re.search(r"\d+", row.cells[at].plain))]
+        for table in (before, below)
+    ]
+    if not all(numbers):
+        return False
+    return numbers[1][0] > (numbers[0][0] if below.lead else numbers[0][-1])
 
 
 def _match(table: Table, roles: dict[int, str], scope: Scope) -> Match:

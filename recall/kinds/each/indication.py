@@ -41,12 +41,17 @@ _PARTS = {
     "cause": "",
 }
 """Headings below an alarm's own, and what they tell of it; the others are shown with the answer."""
+_LIGHTS = (
+    r"(?:panel|warning|caution|indicat(?:or|ing)|status|signal|pilot|master|console|cockpit|bridge|advisory|fault|"
+    r"alarm) (?:lights?|lamps?)|^(?:lights?|lamps?)\W*$"
+)
 _MESSAGES = re.compile(
-    r"\b(?:faults?|alarms?|errors?|warnings?|cautions?|messages?|captions?|annunciat(?:or|ion)s?|lights?|lamps?|alerts?)\b",
+    r"\b(?:faults?|alarms?|errors?|warnings?|cautions?|messages?|captions?|annunciat(?:or|ion)s?|alerts?)\b|"
+    + _LIGHTS,
     re.IGNORECASE,
 )
 _ANY_NAME = re.compile(
-    r"\b(?:faults?|alarms?|errors?|messages?|captions?|annunciat(?:or|ion)s?|lights?|lamps?)\b", re.IGNORECASE
+    r"\b(?:faults?|alarms?|errors?|messages?|captions?|annunciat(?:or|ion)s?)\b|" + _LIGHTS, re.IGNORECASE
 )
 """Words of a heading under which any name in bold is a message; under `Warnings` it may be any advice."""
 _LAMP = re.compile(r"\b(?:light|lamp|LED|caption|message|alarm|horn|tone|chime|flag)s?\b", re.IGNORECASE)
@@ -222,6 +227,8 @@ def _bullet(item: Item, any_name: bool) -> tuple[Item, str, str, str] | None:
     if len(name.split()) > _MOST_NAME or not (marked or _is_message(name)) or is_placeholder(rest):
         return None
     sentences = sentences_of(replace(item.text, plain=rest, runs=()))
+    if len(sentences) == 1 and is_order((parts := rest.rstrip(".").split("; "))[-1]):
+        sentences = parts
     orders = 0
     while orders < len(sentences) and is_order(sentences[-1 - orders]):
         orders += 1

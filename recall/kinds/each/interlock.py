@@ -82,15 +82,22 @@ class Interlock(Kind):
         form("interlock", "requires", r"(?P<x>.+? {not} .+?) (?P<lead>(?:{unless}|before)) (?P<y>.+)"),
         form("interlock", "inhibited", r"(?P<x>.+? {not} .+?) (?P<lead>{while}) (?P<y>.+)"),
         form("interlock", "inhibited", r"(?P<x>.+? {not} .+?) (?P<y>{bound}.+)"),
-        form("interlock", "requires", r"(?:there (?:is|are) )?no (?P<x>.+?) (?P<lead>{unless}) (?P<y>.+)"),
+        form(
+            "interlock",
+            "requires",
+            r"(?:there (?:is|are) )?(?:no|neither) (?P<x>.+?) (?P<lead>{unless}) (?P<y>.+)",
+        ),
         form(
             "interlock",
             "inhibited",
             r"(?:there (?:is|are) )?(?:no|neither) (?P<x>.+?) (?P<lead>{while}) (?P<y>.+)",
         ),
         form("interlock", "requires", r"(?P<x>.+?) (?P<lead>only {once}) (?P<y>.+)"),
+        form("interlock", "requires", r"(?P<x>.+? (?:is|are) only {usable}) (?P<y>{at} .+)"),
+        form("interlock", "requires", r"(?P<x>.+? (?:is|are) {usable}) (?P<lead>only) (?P<y>{at} .+)"),
         form("interlock", "requires", r"(?P<x>.+? {may} only .+?) (?P<lead>{once}) (?P<y>.+)"),
         form("interlock", "requires", r"(?P<y>.+? {must} .+?) (?P<lead>before) (?P<x>.+)"),
+        form("interlock", "inhibited", r"(?P<y>.+?) (?P<lead>prevents?) (?P<x>.+? from .+)"),
         form("interlock", "inhibited", r"(?P<y>.+?) (?P<lead>inhibits?|locks? out|disables?) (?P<x>.+)"),
     )
 

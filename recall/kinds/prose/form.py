@@ -49,7 +49,8 @@ _GROUPS = {
     "be": r"(?:is|are|stays?|remains?)",
     "blocked": r"(?:inhibited|blocked|locked out|disabled|suppressed|cut out|switched off automatically)",
     "barred": r"(?:(?:is|are) (?:not|never) (?:available|allowed|permitted|possible|usable|enabled|approved|"
-    r"authori[sz]ed)|(?:is|are) (?:unavailable|prohibited|forbidden))",
+    r"authori[sz]ed)|(?:is|are) (?:unavailable|prohibited|forbidden)|(?:has|have) no effect)",
+    "usable": r"(?:available|allowed|permitted|possible|usable|enabled|approved)",
     "while": r"(?:when|whenever|while|as long as|so long as|if)",
     "unless": r"(?:unless|until|without)",
     "not": r"(?:cannot|can not|can't|can’t|will not|won't|won’t|must not|mustn't|mustn’t|may not|shall not|"
@@ -69,6 +70,8 @@ _GROUPS = {
     r"not more than|within)",
     "at": r"(?:in|on|at|during|for|below|above|under|over|with|within|between|after|outside|inside|near|beyond|from)",
     "bound": r"(?:(?:below|above|beyond|during)\b|(?:in |at |over |under |with |within |for |after )"
-    r"(?:less than |more than |at least |under |over |above |below )?(?=[+\-−]?\d))",
+    r"(?:less than |more than |at least |under |over |above |below )?(?=[+\-−]?\d)"
+    r"|with (?=.* (?:shut|open|closed|on|off|in|out|up|down|running|locked|unlocked|extended|retracted|engaged|armed|"
+    r"empty)$))",
 }  # fmt: skip
 """Words that forms share. bound: begins words that set a bound, an amount among them."""

@@ -17,7 +17,7 @@ KEYS = ("abbreviation", "acronym", "term", "symbol", "code")
 _LIKELY = ("acronym", "abbreviation", "symbol", "code", "term")
 """Which of two such columns holds the letters, where the cells don't tell."""
 _GLOSSARY = re.compile(
-    r"\b(?:abbreviations?|abbrevs?|acronyms?|initialisms?|glossary|terms|terminology|nomenclature|symbols|"
+    r"\b(?:abbreviations?|abbrevs?|acronyms?|initialisms?|glossary|terms|terminology|nomenclature|symbols|words|vocabulary|"
     r"v[- ]?speeds?|definitions?|list of codes|short forms?)\b",
     re.IGNORECASE,
 )
@@ -41,8 +41,9 @@ def meanings_of(term: str, words: str) -> tuple[str, ...]:
     that agree with the letters only as a whole is no border; footnote marks are no words."""
     words = without_marks(words)
     whole = one_line(words)
+    lines = words.split("\n")
     if shortform.agrees(term, whole) and not any(
-        shortform.agrees(term, part) for part in words.split("\n")[:-1] + words.split("\n")[1:]
+        shortform.agrees(term, part) for part in lines[:-1] + lines[1:]
     ):
         words = whole
     numbered = [part.strip(" ;,") for part in _NUMBERED.split(whole)]
@@ -57,22 +58,6 @@ def meanings_of(term: str, words: str) -> tuple[str, ...]:
 def _is_short(part: str) -> bool:
     """Whether a piece between semicolons is a meaning of its own, and no clause."""
     return len(part.split()) <= _MOST_BETWEEN and not _CLAUSE.match(part.strip()) and not has_verb(part)
-
-
-def split_lines(term: str, words: str) -> str:
-    """Words below a heading, with a line end between two meanings that were written on lines of their own: where
-    both begin with a capital and agree with the letters word by word."""
-    pieces = words.split()
-    for at in range(2, len(pieces) - 1):
-        ahead, behind = " ".join(pieces[:at]), " ".join(pieces[at:])
-        if behind[0].isupper() and _spelled(term, ahead) and _spelled(term, behind):
-            return f"{ahead}\n{behind}"
-    return words
-
-
-def _spelled(term: str, words: str) -> bool:
-    letters = "".join(sign for sign in term.casefold() if sign.isalnum())
-    return letters == "".join(word[0] for word in words.casefold().split())
 
 
 def columns_of(table: Table, roles: Mapping[int, str]) -> tuple[int, int] | None:

@@ -39,14 +39,14 @@ GENERAL = _bag(
 
 ORDERS = _bag(
     """
-    abandon abort activate adjust advance advise allow apply arm avoid begin call cancel carry change clean
-    close complete confirm connect consider continue crossfeed cycle deactivate declare decrease depressurise
-    deselect disarm disconnect discontinue disengage ditch divert do don don't drain engage ensure evacuate
-    execute exit extend extinguish feather fill fly follow identify immediately inform initiate inspect isolate
-    keep leave maintain make manually monitor move never notify observe obtain perform place plug press proceed
-    pull push put rake re-engage reduce regard reject release remain remove replace report rest resume retard
-    retract return select set shed shut stay stow switch take tell throttle tighten turn unload verify wait
-    withdraw
+    abandon abort activate adjust advance advise allow apply arm ask avoid begin call cancel carry change clean
+    close complete confirm connect consider contact continue crossfeed cycle deactivate declare decrease
+    depressurise deselect disarm disconnect discontinue disengage ditch divert do don don't drain engage ensure
+    evacuate execute exit extend extinguish feather fill fly follow go identify immediately inform initiate
+    inspect isolate keep leave maintain make manually monitor move never notify observe obtain perform place
+    plug press proceed pull push put rake re-engage reduce regard reject release remain remove replace report
+    rest resume retard retract return run select set shed shut stay stow switch take tell throttle tighten try
+    turn unload use verify wait withdraw
     """
 )
 """Words that tell somebody to do something, at the head of a clause."""
@@ -96,7 +96,7 @@ OPENERS = _bag(
 )
 """Words at the head of a sentence whose subject comes later, or which is told to somebody."""
 
-ELSEWHERE = _bag("ask click consult contact go read refer run see try use visit")
+ELSEWHERE = _bag("click consult read refer see visit")
 """Words that send the reader somewhere else."""
 
 AFTER_ORDER = _bag(

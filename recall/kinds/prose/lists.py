@@ -13,7 +13,11 @@ from recall.kinds.prose.reading import Said, has_arrow, read_text
 from recall.kinds.prose.sentence import sentences_of
 from recall.notes.model import Block, Item, List, Text
 
-_FORBIDS = re.compile(r"n['’]t\b|\b(?:must|not|never|only|unless|inhibited|cannot|neither)\b", re.IGNORECASE)
+_FORBIDS = re.compile(
+    r"n['’]t\b|\b(?:must|not|never|only|unless|until|except|inhibited|cannot|neither|prohibited|forbidden|requires?|"
+    r"prevents?)\b",
+    re.IGNORECASE,
+)
 """What a sentence must be told of where it isn't read; and numbers, unless they are part of a name (`Bus 2`)."""
 _NUMBER = re.compile(
     r"(?:(?<!\S)(?P<before>\S+) )?(?<![^\s\w])[^\s\w]*"

@@ -10,6 +10,7 @@ from recall.kinds.prose import lexicon
 from recall.kinds.prose.doubts import doubt_of, doubt_of_text
 from recall.kinds.prose.form import Claim, SentenceForm
 from recall.kinds.prose.sentence import has_verb, sentences_of, split_condition, with_subject
+from recall.kinds.steps.telling import is_action
 from recall.kinds.tables.cells import without_stop
 from recall.notes.model import Text
 
@@ -21,8 +22,10 @@ ARROW = re.compile(r"\s*(?:→|⇒|➔|➜|➡\ufe0f?|⟶|⟹)\s*|\s+(?:-{1,2}>|
 _VALUE = re.compile(r"[+\-\u2212<>≤≥]?\s*\d[\d.,]*\s*\S{0,6}|[\w.]*[_/\\(){}<>]\S*")
 _NAMED = re.compile(r"\([^()]*\d[^()]*\)$|\bv?\d+\.\d+\b|^[A-Z]+-?\d+$")
 """Versions, editions and marks: an arrow between two of them renames."""
+_BRACKETS = re.compile(r"\([^()]*\)")
 _CONDITION = re.compile(r"(?:if|when|unless|should|otherwise)\b", re.IGNORECASE)
 _PRONOUN = "it isn't sure what its pronoun means"
+_POINTER = re.compile(r"(?:this|these|that|those)\b(?! \w+ (?:cause|result|lead))", re.IGNORECASE)
 _TURNED = ("while", "as long as", "so long as", "unless", "until", "without", "before")
 """Words before a condition that may as well stand behind what it holds for."""
 
@@ -39,17 +42,6 @@ class Said:
 def has_arrow(text: str) -> bool:
     """Whether an arrow stands in the text."""
     return ARROW.search(f" {text} ") is not None
-
-
-def is_order(words: str) -> bool:
-    """Whether the words tell somebody to do something."""
-    first, *rest = words.replace(",", " ").split()
-    word = first.casefold()
-    if word in lexicon.ORDERS:
-        return True
-    return (
-        word in lexicon.ORDERS_TOO and bool(rest) and (rest[0] in lexicon.AFTER_ORDER or rest[0][0].isupper())
-    )
 
 
 def read_text(text: Text, scope: Scope, forms: Sequence[SentenceForm], *, bullet: bool = False) -> Said:
@@ -94,11 +86,14 @@ def _sentence(sentence: str, scope: Scope, forms: Sequence[SentenceForm]) -> Sai
     if named is None:
         near = _near(sentence, forms)
         return Said(near=near, doubt=_PRONOUN if near else "")
-    sentence = named
+    first, sentence = sentence, named
     for form in forms:
         if (found := form.pattern.fullmatch(sentence)) is None:
             continue
-        said = _conditional(found, form, scope, forms) if form.ask == "condition" else _cut(found, form)
+        if form.ask == "name" and _POINTER.match(first):
+            said = Said(near=form.kind, doubt=_PRONOUN)
+        else:
+            said = _conditional(found, form, scope, forms) if form.ask == "condition" else _cut(found, form)
         if said.claims:
             return said
         doubted = doubted if doubted.near else said
@@ -136,11 +131,11 @@ def _conditional(
     if word.casefold() in _TURNED:
         turned = f"{outcome[0].upper()}{outcome[1:]} {word.casefold()} {condition}"
         said = _sentence(turned, scope, [other for other in forms if other.kind != form.kind])
-        if said.claims or word in ("Until", "Before"):
+        if said.claims or word == "Before":
             return (
                 said if said.near or said.claims else Said(near=form.kind, doubt="nothing follows for sure")
             )
-    role = "action" if is_order(outcome) else form.role
+    role = "action" if is_action(outcome) else form.role
     said = _doubted(Claim(replace(form, role=role), condition, outcome, word=word))
     if not said.claims:
         return said
@@ -182,13 +177,15 @@ def _chain_doubt(links: Sequence[str], text: Text) -> str:
         return "its arrows stand between names or values"
     if any("," in link for link in links[1:-1]):
         return "it isn't sure which words an arrow joins"
-    if not all(map(_may_be_link, links)) or not (any(map(has_verb, links)) or all(map(_has_state, links))):
+    links = [_BRACKETS.sub("", link) for link in links]
+    clauses = links[1:] if all(map(has_verb, links[1:])) else links
+    if not all(map(_may_be_link, clauses)) or not (any(map(has_verb, links)) or all(map(_has_state, links))):
         return "not every link is a clause"
     return ""
 
 
 def _words(link: str) -> list[str]:
-    return re.findall(r"[^\W\d_][\w'’-]*", re.sub(r"\([^()]*\)", "", link))
+    return re.findall(r"[^\W\d_][\w'’-]*", link)
 
 
 def _may_be_link(link: str) -> bool:

@@ -121,7 +121,7 @@ def split_head(text: Text, most: int = 80) -> tuple[str, str] | None:
     plain = without_marks(text.plain.strip())
     lead = text.lead
     if lead and lead.text.strip():
-        term = lead.text.strip()
+        term = without_marks(lead.text.strip())
         rest = plain[len(term) :] if plain.startswith(term) else ""
         found = re.match(r"\s*(?:\.{2,}|…|[-\u2010-\u2015:=])+\s*", rest)
         if term.endswith((":", "=", "–", "—", "-")) and len(term) > 1:

@@ -5,6 +5,7 @@ import re
 from collections.abc import Sequence
 
 from recall.base.text import one_line
+from recall.kinds.prose.lexicon import AFTER_ORDER, ORDERS
 from recall.kinds.steps.words import POSITIONS, STATES, VERBS
 from recall.notes.model import List, Text
 
@@ -13,7 +14,7 @@ LEADER = re.compile(r"\s*(?:\.{3,}|…+|(?:\. ){2,}\.?|_{3,}|·{3,})\s*")
 
 
 _TOLD = re.compile(
-    r"\b(?:procedures?|check-?lists?|flows?|drills?|steps?|sequences?|order|how to|actions?|memory items?|"
+    r"\b(?:procedures?|check-?lists?|flows?|drills?|steps?|sequences?|order|actions?|memory items?|"
     r"critical items|stages|phases|priorit(?:y|ies)|precedence|timeline|first of these|in this order|"
     r"recovery|do the following|proceed|perform|carry out|complete the|follow these|as follows)\b",
     re.IGNORECASE,
@@ -21,10 +22,10 @@ _TOLD = re.compile(
 """Says that an order counts."""
 
 _SITUATION = re.compile(
-    r"^(?:before|after|during|on|at|when|if|in case of)\b|\b(?:start|starting|starts|start-up|startup|shut ?-?down|"
-    r"taxi|take-?off|landing|approach|climb|descent|cruise|walk-?round|preflight|pre-flight|post-flight|inspection|"
-    r"set-?up|installation|preparation|emergenc\w+|abnormal|evacuation|ditching|securing|parking|mooring|refuelling|"
-    r"checks?|power-?up|power-?down|procedures?)\b",
+    r"^(?:before|after|during|on|at|when|if|in case of|how to)\b|"
+    r"\b(?:start|starting|starts|start-up|startup|shut ?-?down|taxi|take-?off|landing|approach|climb|descent|cruise|"
+    r"walk-?round|preflight|pre-flight|post-flight|inspection|set-?up|installation|preparation|emergenc\w+|abnormal|"
+    r"evacuation|ditching|securing|parking|mooring|refuelling|checks?|power-?up|power-?down|procedures?)\b",
     re.IGNORECASE,
 )
 """A time or an event at which something is done."""
@@ -64,6 +65,7 @@ _WAYS = re.compile(
     re.IGNORECASE,
 )
 """Words of a heading over alternatives, parts, reasons, fuses or files, however their lines read."""
+_ANY_ORDER = re.compile(r"\b(?:any|no (?:particular|special|fixed)) order\b|whichever", re.IGNORECASE)
 _ENTRY = re.compile(
     r"\(?[<>~±]?\d+(?:[.,]\d+)?\s*(?:A|V|kg|W|mm|Ω)\b|[\w.-]+/(?:\s|$)|`?[\w./-]+\.\w{1,4}`?\s*[:–—-]"
 )
@@ -183,7 +185,12 @@ def are_responses(texts: Sequence[str]) -> bool:
 def are_orders(texts: Sequence[str], heading: str, lead: Text | None) -> bool:
     """Whether bullets without numbers are all orders, where heading or lead names a procedure."""
     named = one_line(lead.plain) if lead is not None else heading
-    if not (_TOLD.search(named) or _SITUATION.search(named)) or _is_other(heading) or _CHOICE.search(named):
+    if (
+        not (_TOLD.search(named) or _SITUATION.search(named))
+        or _is_other(heading)
+        or _CHOICE.search(named)
+        or _ANY_ORDER.search(named)
+    ):
         return False
     return all(is_order(text) and not _RULE.search(text) and not _FORBIDS.match(text) for text in texts)
 
@@ -220,7 +227,11 @@ def is_procedure(texts: Sequence[str], heading: str, above: Sequence[str], lead:
     """Whether items are steps. heading: the nearest one; above: those above it; lead: the line right above."""
     before = re.split(r"(?<=[.!?])\s", one_line(lead.plain))[-1] if lead is not None else ""
     count = len(texts)
-    if _CHANGES.fullmatch(heading.strip(" :")) or sum(bool(_ENTRY.match(text)) for text in texts) * 2 > count:
+    if (
+        _CHANGES.fullmatch(heading.strip(" :"))
+        or _ANY_ORDER.search(before)
+        or sum(bool(_ENTRY.match(text)) for text in texts) * 2 > count
+    ):
         return False
     if sum(len(text.split()) for text in texts) > _MOST_WORDS * count:
         return False
@@ -262,6 +273,15 @@ def is_order(text: str) -> bool:
     return False
 
 
+def is_action(words: str) -> bool:
+    """Whether a consequence tells somebody to do something: no name may pass for an order (`check valves open`)."""
+    first, *rest = words.replace(",", " ").split()
+    word = first.casefold()
+    if word in ORDERS or (_ORDERED.match(words) and not word.endswith("ing")):
+        return True
+    return word in VERBS and bool(rest) and (rest[0] in AFTER_ORDER or rest[0][0].isupper())
+
+
 def _has_position(text: str) -> bool:
     """Whether a position in capitals stands behind something else: `Flaps UP at 104 KIAS`."""
     words = re.findall(r"[^\W\d_][\w'’/-]*", text)
@@ -301,6 +321,9 @@ def _is_fragment(text: str) -> bool:
     if not 1 < len(words) <= _MOST_FRAGMENT or _SUBJECT.match(text):
         return False
     return any(
-        re.fullmatch(r"[a-z]{2,}(?<!e)ed|seen|shut|found|heard|felt|read|taken|put|made|drawn", word)
+        re.fullmatch(
+            r"[a-z]{2,}(?<!e)ed|seen|shut|found|heard|felt|read|taken|put|made|drawn|thrown|lit|hung|cut|let",
+            word,
+        )
         for word in words[1:4]
     )

@@ -12,7 +12,7 @@ VERBS = (
     | (ORDERS_TOO - {"fire", "motor", "limit", "transfer", "vent"})
     | _bag(
         """
-    plug rake pay steer pour blow wind lay step climb stand sit swing mark note oil grease smell feel
+    plug rake slow pay steer pour climb stand sit top
     acknowledge acquire add agree aim align alternate announce answer approach ask assemble assess assign attach
     await be break brief bring build bypass calculate calibrate carry choose collect combine command communicate
     compare compile compute configure consult copy count create crosscheck cross-check cut decide defuel deflate
