@@ -133,9 +133,8 @@ class Abbreviation(Kind):
         return points, findings
 
     def read_definitions(self, block: Definitions, scope: Scope) -> Read | None:
-        """A glossary: each definition of a term is a meaning. Terms that aren't abbreviations need a heading that says
-        so."""
-        told = is_glossary(*scope.topic[-2:])
+        """A glossary: each definition is a meaning. Terms that aren't abbreviations need a heading that says so."""
+        told = is_glossary(*scope.topic)
         points: list[Point] = []
         findings: list[Finding] = []
         for entry in block.entries:
