@@ -15,7 +15,7 @@ from typing import Any
 from recall.base.errors import StoreError
 from recall.kinds.wording import is_whole
 from recall.store.events import END, TYPES, Row, moment_of, row_of, writer_of
-from recall.store.needs import NEEDS, check_setting, check_texts, is_day, is_id, ordinal
+from recall.store.needs import NEEDS, check_content, check_setting, check_texts, is_day, is_id, ordinal
 
 LONGEST_LINE = 1 << 28
 """Characters of one event."""
@@ -51,6 +51,7 @@ def _row(event_id: Any, type: Any, fields: Fields, wordings: Wordings) -> Row:
     if type == "deck loaded":
         if any(len(fields[name]) != len(fields["cards"]) for name in ("sources", "also") if name in fields):
             raise ValueError("its `sources` or `also` aren't one a card")
+        check_content(fields)
         wordings |= check_texts(fields["texts"])
     return row_of(event_id, type, fields)
 

@@ -1,5 +1,6 @@
 """What each type of event says, field by field: types, ranges, sizes."""
 
+import json
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
@@ -8,6 +9,7 @@ from typing import Any
 
 from recall.base.errors import RecallError
 from recall.base.settings import setting_value
+from recall.kinds.model import digest
 from recall.kinds.wording import (
     NAME,
     SLUG,
@@ -106,6 +108,10 @@ def _are_cards(value: Any) -> bool:
         and is_whole(entry[3], 0, 1 << 31)
         for entry in value
     )
+
+
+_BESIDE = frozenset(("content", "day", "texts", "notes", "reading", "earlier"))
+"""What a load says beside its content."""
 
 
 def _is_source(value: Any) -> bool:
@@ -240,6 +246,13 @@ def check_setting(fields: Fields) -> None:
         raise ValueError(f"`{name}` can't be that large") from None
     if read != value or isinstance(read, str) is not isinstance(value, str):
         raise ValueError(f"`{str(value)[:60]}` isn't what `{name}` can be")
+
+
+def check_content(fields: Fields) -> None:
+    """Loads of one content are one revision, so what a load calls its content must be that."""
+    said = {name: value for name, value in fields.items() if name not in _BESIDE}
+    if digest((json.dumps(said, sort_keys=True),)) != fields["content"]:
+        raise ValueError("its `content` isn't the hash of what it says")
 
 
 def check_texts(texts: Mapping[str, Any]) -> dict[str, tuple[str, str, str]]:
