@@ -49,6 +49,8 @@ def backup(core: Core, to: Path | None = None) -> Path:
         raise StoreError(f"there is a file already: {path}", "name another file for the backup")
     if to is not None and not path.parent.is_dir():
         raise StoreError(f"there is no folder {path.parent}", "make it first, or name another file")
+    if core.harm:
+        raise StoreError(f"{core.harm}, so no backup was made", RESCUE)
     with guarded(path):
         path.parent.mkdir(parents=True, exist_ok=True)
         handle, name = mkstemp(_PART, f"{path.name}.", path.parent)

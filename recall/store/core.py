@@ -18,6 +18,7 @@ from recall.base.errors import StoreError
 from recall.base.settings import Settings
 from recall.schedule import DEFAULT, Parameters
 from recall.store import schema
+from recall.store.damage import BACKUP
 from recall.store.errors import guarded, said
 from recall.store.events import INSERT, Writer, row_of, shifted, writer_of
 
@@ -51,6 +52,8 @@ class Core:
         self.clock = clock
         self.writer = Writer("", rng)
         self.wrote = False
+        self.harm = ""
+        """What is damaged in a store that is open all the same, to read what is left."""
 
     # The file
 
@@ -187,9 +190,7 @@ def examine(path: Path, db: sqlite3.Connection, help: str = "name another file w
     if mark != schema.APPLICATION_ID:
         tables = {row[0] for row in db.execute("SELECT name FROM sqlite_master")}
         if {"event", "local"} <= tables:
-            raise StoreError(
-                f"the head of the store is damaged: {path}", "put back a backup from the folder beside it"
-            )
+            raise StoreError(f"the head of the store is damaged: {path}", BACKUP)
         if mark or version or tables:
             raise StoreError(f"the file is not a store of recall: {path}", help)
         return 0

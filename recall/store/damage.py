@@ -12,8 +12,9 @@ from typing import Any
 from recall.base.text import count
 from recall.store.events import COLUMNS, Row, checksum_of, text_of
 
+BACKUP = "put back a backup from the folder beside it"
 RESCUE = (
-    "put back a backup from the folder beside it, or write out what can be read (`recall events > FILE`) and read it"
+    f"{BACKUP}, or write out what can be read (`recall events > FILE`) and read it"
     " into a new store (`recall --store NEW events --read FILE`)"
 )
 UNREADABLE = (sqlite3.DatabaseError, UnicodeDecodeError)
@@ -52,13 +53,17 @@ class Damage:
 def damage_of(db: sqlite3.Connection) -> Damage:
     """Read every event of a store. Never raises sqlite3.Error."""
     fits = _fits(db)
+    highest = beyond = 0
     try:
         numbers = [row[0] for row in db.execute(f"SELECT no FROM event NOT INDEXED WHERE NOT ({fits})")]
         read = int(db.execute("SELECT count(*) FROM event NOT INDEXED").fetchone()[0])
     except UNREADABLE:
-        found = list(_scan(db, f"SELECT no, {fits} FROM event NOT INDEXED WHERE no BETWEEN ? AND ?"))
+        failed: list[int] = []
+        found = list(_scan(db, f"SELECT no, {fits} FROM event NOT INDEXED WHERE no BETWEEN ? AND ?", failed))
         numbers, read = [number for number, sound in found if not sound], len(found)
-    events = max(_count(db), read)
+        highest = max((number for number, _ in found), default=0)
+        beyond = any(number > highest for number in failed)
+    events = max(_count(db) or highest + beyond, read)
     return Damage(tuple(sorted(numbers)), events - read, events)
 
 
@@ -86,8 +91,9 @@ def _fits(db: sqlite3.Connection) -> str:
     return f"checksum IS {checksum_of()}" if sealed else f"{text_of(COLUMNS)} IS NOT NULL"
 
 
-def _scan(db: sqlite3.Connection, sql: str) -> Iterator[tuple[Any, ...]]:
-    """Rows of a query over a range of numbers, past what can't be read."""
+def _scan(db: sqlite3.Connection, sql: str, failed: list[int] | None = None) -> Iterator[tuple[Any, ...]]:
+    """Rows of a query over a range of numbers, past what can't be read. failed: takes up the numbers at which there
+    may have been an event that can't be."""
     wave = [(1, _most(db))]
     while wave:
         low, high = wave.pop()
@@ -97,6 +103,8 @@ def _scan(db: sqlite3.Connection, sql: str) -> Iterator[tuple[Any, ...]]:
             if low < high:
                 middle = (low + high) // 2
                 wave += [(middle + 1, high), (low, middle)]
+            elif failed is not None:
+                failed.append(low)
             continue
         yield from found
 

@@ -29,7 +29,9 @@ def doctor(core: Opened, asked: str = "") -> Diagnosis:
     damage = damage_of(core.db)
     mended: list[str] = []
     faults = list(_tried(_integrity, core))
-    if faults and not damage:
+    if core.harm:
+        faults.insert(0, core.harm)
+    elif faults and not damage:
         list(_tried(_reindex, core))
         left = list(_tried(_integrity, core))
         mended += [f"index: {fault}" for fault in faults if fault not in left]

@@ -6,7 +6,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from recall.base.errors import StoreError
-from recall.store.damage import RESCUE
+from recall.store.damage import BACKUP, RESCUE
 
 _SAID: dict[int, tuple[str, str]] = {
     sqlite3.SQLITE_FULL: ("the disk is full", "make room, then try again; every answer before this is kept"),
@@ -37,7 +37,7 @@ _SAID: dict[int, tuple[str, str]] = {
     sqlite3.SQLITE_INTERRUPT: ("its pages lead round in circles", RESCUE),
     sqlite3.SQLITE_NOTADB: (
         "the file is not a store of recall",
-        "name another file with --store; if it was one, put back a backup from the folder beside it",
+        f"name another file with --store; if it was one, {BACKUP}",
     ),
     sqlite3.SQLITE_IOERR: ("the store can't be read or written", f"check the disk; {RESCUE}"),
 }

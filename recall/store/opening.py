@@ -3,6 +3,7 @@
 import random
 import secrets
 import sqlite3
+import zlib
 from collections.abc import Collection, Iterable
 from contextlib import suppress
 from pathlib import Path
@@ -10,9 +11,10 @@ from typing import Self
 
 from recall.base.clock import Clock
 from recall.base.errors import StoreError
-from recall.store import schema
+from recall.store import damage, schema
 from recall.store.core import PATIENCE, Core, connect, examine
 from recall.store.errors import guarded, said
+from recall.store.events import COLUMNS
 
 
 class Opened(Core):
@@ -41,11 +43,17 @@ class Opened(Core):
             raise StoreError(
                 f"there is no store yet: {path}", "load a deck first, or name another with --store"
             )
-        with guarded(path):
-            if create:
-                path.parent.mkdir(parents=True, exist_ok=True)
-            db = _connect(path, patience)
-        store = cls(path, db, clock, rng or secrets.SystemRandom())
+        rng = rng or secrets.SystemRandom()
+        try:
+            with guarded(path):
+                if create:
+                    path.parent.mkdir(parents=True, exist_ok=True)
+                db = _connect(path, patience)
+        except StoreError as error:
+            if derived or create:
+                raise
+            return cls._torn(path, clock, rng, error)
+        store = cls(path, db, clock, rng)
         try:
             with guarded(path):
                 store._prepare(derived=derived, person=person)
@@ -53,7 +61,19 @@ class Opened(Core):
             with suppress(sqlite3.Error):
                 store._say_damage(fault)
             db.close()
+            if not derived and not create and isinstance(fault, StoreError):
+                return cls._torn(path, clock, rng, fault)
             raise
+        return store
+
+    @classmethod
+    def _torn(cls, path: Path, clock: Clock, rng: random.Random, error: StoreError) -> Self:
+        """A store whose head or tables are damaged, for reading what is left. Raises the error where nothing is."""
+        db = torn(path) if damage.RESCUE in error.help or error.help == damage.BACKUP else None
+        if db is None:
+            raise StoreError(error.what, error.help.replace(damage.RESCUE, damage.BACKUP)) from error
+        store = cls(path, db, clock, rng)
+        store.harm = error.what
         return store
 
     @classmethod
@@ -163,6 +183,22 @@ class Opened(Core):
             harm = doctor.harm(self)
             if harm is not None:
                 raise harm from fault
+
+
+def torn(path: Path) -> sqlite3.Connection | None:
+    """A connection that reads events past a damaged head, a torn end or damaged tables; None where there are none."""
+    db = sqlite3.connect(path.resolve().as_uri() + "?mode=rw", uri=True, isolation_level=None)
+    db.create_function("crc32", 1, zlib.crc32, deterministic=True)
+    # Under it SQLite goes on with as much of the schema as it could read, once a statement has failed.
+    for sql in ("PRAGMA writable_schema = ON", "PRAGMA query_only = ON", "SELECT 1 FROM sqlite_master"):
+        with suppress(*damage.UNREADABLE):
+            db.execute(sql)
+    try:
+        db.execute(f"SELECT {', '.join(COLUMNS)} FROM event LIMIT 0")
+    except damage.UNREADABLE:
+        db.close()
+        return None
+    return db
 
 
 def _connect(path: Path, patience: float) -> sqlite3.Connection:

@@ -221,3 +221,38 @@ def test_an_event_written_by_another_program(used: Store) -> None:
     )
 
     assert (7,) == damage_of(used.db).changed
+
+
+@pytest.mark.parametrize(("first", "last"), [(68, 72), (100, 104)])
+def test_a_damaged_head(used: Store, first: int, last: int) -> None:
+    """A store whose mark or list of tables is damaged still gives its events, and the doctor says what is
+    wrong (places: sqlite.org, "Database File Format", section 1.3)."""
+    whole = set(used.events_json())
+    used.close()
+    content = bytearray(used.path.read_bytes())
+    for at in range(first, last):
+        content[at] ^= 0xA5
+    used.path.write_bytes(content)
+    ran, doctor = recall("events", store=used.path), recall("doctor", store=used.path)
+
+    assert set(ran.out.splitlines()) <= whole
+    assert doctor.code
+    assert "recall doctor" not in doctor.out + doctor.err
+    assert content == used.path.read_bytes()
+
+
+def test_a_torn_end(tmp_path: Path) -> None:
+    """A store whose copy was cut off gives the events that are there, and says how many are not."""
+    path = sound_store(tmp_path)
+    whole = recall("events", store=path).out.splitlines()
+    content = path.read_bytes()
+    path.write_bytes(content[: len(content) * 9 // 10])
+    ran, doctor, copy = (
+        recall(*words, store=path) for words in (["events"], ["doctor"], ["backup", tmp_path / "copy.db"])
+    )
+
+    assert set(ran.out.splitlines()) < set(whole)
+    assert len(whole) // 2 < len(ran.out.splitlines())
+    assert (1, 1, 2) == (ran.code, doctor.code, copy.code)
+    assert "found: file: the store is damaged" in doctor.out
+    assert not (tmp_path / "copy.db").exists()
