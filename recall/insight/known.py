@@ -1,7 +1,7 @@
 """The store's cards as insight counts them."""
 
 from collections.abc import Iterator
-from datetime import date, datetime, timedelta
+from datetime import date, datetime, time, timedelta
 
 from recall.base.clock import day_of
 from recall.insight.weak import CardRecord, TopicRecord, weak_topics
@@ -10,16 +10,24 @@ from recall.store.answers import newest_answers
 
 NEWEST = 5_000
 """Answers of which the hour matters; of older ones the day is enough."""
+MORNING = time(9)
+"""The hour at which recall is told, as that of an examination unless told otherwise."""
 
 
-def card_records(store: Store) -> Iterator[CardRecord]:
-    """One record for each card that is asked. Predicted recall counts the hours since the last answer."""
+def tomorrow_morning(store: Store) -> datetime:
+    """The moment for which recall is told: what was just answered says nothing by itself. At home."""
+    home = store.settings().home
+    return datetime.combine(store.today() + timedelta(days=1), MORNING, home)
+
+
+def card_records(store: Store, moment: datetime) -> Iterator[CardRecord]:
+    """One record for each card that is asked. Predicted recall counts the hours from the last answer to the
+    moment."""
     from recall.schedule import recall_at
 
     settings = store.settings()
-    now = store.clock.now()
-    today = day_of(now, settings.home, settings.turn)
-    part = _part_of_day(now.astimezone(settings.home), settings.turn)
+    day = day_of(moment, settings.home, settings.turn)
+    part = _part_of_day(moment.astimezone(settings.home), settings.turn)
     last: dict[str, tuple[date, datetime]] = {
         one.card: (one.day, one.at) for one in newest_answers(store, NEWEST)
     }
@@ -27,13 +35,13 @@ def card_records(store: Store) -> Iterator[CardRecord]:
     for known in store.cards():
         recall = None
         if known.memory is not None:
-            day, at = last.get(known.id, (None, now))
-            if day is not None and day.toordinal() == known.memory.last_day:
-                elapsed = (now - at) / timedelta(days=1)
+            on, at = last.get(known.id, (None, moment))
+            if on is not None and on.toordinal() == known.memory.last_day:
+                elapsed = (moment - at) / timedelta(days=1)
             else:
-                elapsed = today.toordinal() - known.memory.last_day + part
+                elapsed = day.toordinal() - known.memory.last_day + part
             recall = recall_at(known.memory, max(0.0, elapsed), parameters)
-        yield CardRecord(known.topic, recall, known.asked, known.right)
+        yield CardRecord(known.topic or (known.deck,), recall, known.asked, known.right)
 
 
 def _part_of_day(local: datetime, turn: int) -> float:
@@ -45,5 +53,5 @@ def _part_of_day(local: datetime, turn: int) -> float:
 
 
 def topics_of(store: Store) -> list[TopicRecord]:
-    """The person's topics, weakest first."""
-    return weak_topics(card_records(store))
+    """The person's topics, weakest first; recall as of tomorrow morning."""
+    return weak_topics(card_records(store, tomorrow_morning(store)))

@@ -1,6 +1,6 @@
 """Topics by how likely a miss is."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from recall.insight.rates import wilson
@@ -11,7 +11,7 @@ FEW_ANSWERS = 5
 
 @dataclass(frozen=True, slots=True)
 class CardRecord:
-    """What is known of one card. recall: predicted now, None for an unasked card; answers: its first answers of
+    """What is known of one card. recall: predicted, None for an unasked card; answers: its first answers of
     each day, right: how many of those were."""
 
     topic: tuple[str, ...]
@@ -23,7 +23,7 @@ class CardRecord:
 @dataclass(frozen=True, slots=True)
 class TopicRecord:
     """A topic's cards and answers. recall: mean predicted recall of asked cards; accuracy: share of first answers
-    that were right, with its 95 % interval low to high. None where nothing was asked."""
+    that were right (`right` of `answers`), with its 95 % interval low to high. None where nothing was asked."""
 
     topic: tuple[str, ...]
     cards: int
@@ -32,7 +32,16 @@ class TopicRecord:
     accuracy: float | None
     low: float
     high: float
+    right: int
     answers: int
+
+    @classmethod
+    def of(
+        cls, topic: tuple[str, ...], cards: int, asked: int, recall: float | None, right: int, answers: int
+    ) -> "TopicRecord":
+        """With the rate and its interval."""
+        accuracy = right / answers if answers else None
+        return cls(topic, cards, asked, recall, accuracy, *wilson(right, answers), right, answers)
 
 
 def weak_topics(records: Iterable[CardRecord]) -> list[TopicRecord]:
@@ -41,22 +50,41 @@ def weak_topics(records: Iterable[CardRecord]) -> list[TopicRecord]:
     groups: dict[tuple[str, ...], list[CardRecord]] = {}
     for record in records:
         groups.setdefault(record.topic, []).append(record)
-    topics = [_topic(topic, group) for topic, group in groups.items()]
-    return sorted(topics, key=lambda one: (one.high, 1.0 if one.recall is None else one.recall, one.topic))
+    return sorted((_topic(topic, group) for topic, group in groups.items()), key=_weakness)
 
 
-def _topic(topic: tuple[str, ...], group: list[CardRecord]) -> TopicRecord:
+def _weakness(one: TopicRecord) -> tuple[float, float, tuple[str, ...]]:
+    return one.high, 1.0 if one.recall is None else one.recall, one.topic
+
+
+def _topic(topic: tuple[str, ...], group: Sequence[CardRecord]) -> TopicRecord:
     recalls = [record.recall for record in group if record.recall is not None]
-    answers = sum(record.answers for record in group)
-    right = sum(record.right for record in group)
-    low, high = wilson(right, answers)
-    return TopicRecord(
-        topic=topic,
-        cards=len(group),
-        asked=len(recalls),
-        recall=sum(recalls) / len(recalls) if recalls else None,
-        accuracy=right / answers if answers else None,
-        low=low,
-        high=high,
-        answers=answers,
-    )
+    mean = sum(recalls) / len(recalls) if recalls else None
+    right, answers = sum(record.right for record in group), sum(record.answers for record in group)
+    return TopicRecord.of(topic, len(group), len(recalls), mean, right, answers)
+
+
+def _joined(system: tuple[str, ...], topics: Sequence[TopicRecord]) -> TopicRecord:
+    asked = sum(one.asked for one in topics)
+    recall = sum((one.recall or 0.0) * one.asked for one in topics) / asked if asked else None
+    right, answers = sum(one.right for one in topics), sum(one.answers for one in topics)
+    return TopicRecord.of(system, sum(one.cards for one in topics), asked, recall, right, answers)
+
+
+def by_system(topics: Sequence[TopicRecord]) -> list[tuple[TopicRecord, list[TopicRecord]]]:
+    """The systems with their topics, weakest first in both. A system is the heading at the first level where topics
+    differ."""
+    level = level_apart([one.topic for one in topics])
+    groups: dict[tuple[str, ...], list[TopicRecord]] = {}
+    for one in topics:
+        groups.setdefault(one.topic[:level], []).append(one)
+    systems = {system: _joined(system, own) for system, own in groups.items()}
+    return [(systems[one.topic], groups[one.topic]) for one in sorted(systems.values(), key=_weakness)]
+
+
+def level_apart(paths: Sequence[tuple[str, ...]]) -> int:
+    """The number of headings from the top that tell topics apart."""
+    level = 1
+    while len({path[:level] for path in paths}) == 1 and all(len(path) > level for path in paths):
+        level += 1
+    return level

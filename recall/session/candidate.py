@@ -11,6 +11,7 @@ from recall.checkride.form import Days
 from recall.checkride.learner import Fit, Log, fit, predictions, remembered
 from recall.checkride.model import Floats
 from recall.checkride.state import CardState
+from recall.insight.weak import level_apart
 from recall.session.effort import Effort, effort_of
 from recall.session.target import Scope, share_of_day
 from recall.store import Known, Store
@@ -128,9 +129,7 @@ def _by_turns(known: Sequence[Known]) -> list[Known]:
 def _areas(known: Sequence[Known]) -> tuple[tuple[tuple[str, ...], ...], list[int]]:
     """The headings at the first level where topics differ, and the index of each card's."""
     paths = [card.topic or (card.deck,) for card in known]
-    level = 1
-    while len({path[:level] for path in paths}) == 1 and all(len(path) > level for path in paths):
-        level += 1
+    level = level_apart(paths)
     index: dict[tuple[str, ...], int] = {}
     at = [index.setdefault(path[:level], len(index)) for path in paths]
     return tuple(index), at

@@ -84,6 +84,39 @@ def given_in(core: Core, sitting: str) -> list[dict[str, Any]]:
     return [event | {"first": core.one(first, [event["card"]]) == event["id"]} for event in events]
 
 
+@dataclass(frozen=True, slots=True)
+class Claim:
+    """An answer that was marked wrong and claimed to be right."""
+
+    card: str
+    day: date
+    given: str
+
+
+def claims(core: Core) -> list[Claim]:
+    """Every claim that stands, newest first, of cards that are still known."""
+    rows = core.rows(
+        "SELECT event.card, day, json_extract(body, '$.given') FROM event JOIN card ON card.id = event.card"
+        f" WHERE type = 'reviewed' AND instr(body, '\"claimed\":true') AND event.{_LIVE} ORDER BY event.id DESC"
+    )
+    return [Claim(card, date.fromordinal(day), given) for card, day, given in rows]
+
+
+def marked_by_both(core: Core) -> dict[str, tuple[int, int]]:
+    """Of the cards whose answers both the person (`self`) and an examiner (`examiner`) marked: right ones of all, by
+    each. An overruled or claimed mark is no judgement of an answer that was shown."""
+    own = (
+        "SELECT card, json_extract(body, '$.marked_by') AS who, mark FROM event WHERE type = 'reviewed'"
+        f" AND {_LIVE} AND who IN ('self', 'examiner') AND NOT json_extract(body, '$.overruled')"
+        " AND NOT instr(body, '\"claimed\":true')"
+    )
+    rows = core.rows(
+        f"WITH own AS ({own}) SELECT who, sum(mark > 1), count(*) FROM own WHERE card IN"
+        " (SELECT card FROM own GROUP BY card HAVING count(DISTINCT who) = 2) GROUP BY who"
+    )
+    return {who: (right, of) for who, right, of in rows}
+
+
 def not_right_yet(core: Core, day: date) -> list[str]:
     """Cards in force whose latest answer on a day was a miss, the earliest missed first."""
     number = day.toordinal()

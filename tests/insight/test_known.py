@@ -31,17 +31,17 @@ def _fuel(store: Store) -> TopicRecord:
     return fuel
 
 
-def test_predicted_recall_counts_the_hours_since_the_answer(store: Store, clock: SetClock) -> None:
-    """Just answered a card is known for certain, whatever the hour; half a day later it lies on the curve of FSRS-6
-    for a first answer marked sure (its published defaults: holds 2.3065 days, decay 0.1542)."""
-    clock.advance(11 * 3600)
-    answer(store, "Boost pump")
-    now = _fuel(store).recall
+def test_recall_is_that_of_tomorrow_morning(store: Store, clock: SetClock) -> None:
+    """Answered at 21:00, it is told for 09:00 the next day: half a day on the curve of FSRS-6 for a first answer
+    marked sure (its published defaults: holds 2.3065 days, decay 0.1542), whatever the hour of asking."""
     clock.advance(12 * 3600)
-    later = _fuel(store).recall
+    answer(store, "Boost pump")
+    told = [_fuel(store).recall]
+    clock.advance(3600)
+    told.append(_fuel(store).recall)
+    expected = (1 + (0.9 ** (-1 / 0.1542) - 1) * 0.5 / 2.3065) ** -0.1542
 
-    assert 1.0 == now
-    assert (1 + (0.9 ** (-1 / 0.1542) - 1) * 0.5 / 2.3065) ** -0.1542 == pytest.approx(later, abs=1e-9)
+    assert [expected, expected] == pytest.approx(told, abs=1e-9)
 
 
 def test_a_cards_first_answer_each_day_counts(store: Store, clock: SetClock) -> None:

@@ -1,6 +1,6 @@
 """Which topics are weak."""
 
-from recall.insight.weak import CardRecord, weak_topics
+from recall.insight.weak import CardRecord, by_system, weak_topics
 
 
 def _cards(topic: str, cards: int, answers: int, right: int, recall: float | None = 0.9) -> list[CardRecord]:
@@ -35,3 +35,26 @@ def test_an_unasked_topic_stands_last_without_a_rate() -> None:
     last = weak_topics(records)[-1]
 
     assert (("Gear",), None, None) == (last.topic, last.accuracy, last.recall)
+
+
+def _under(*topic: str, answers: int, right: int) -> CardRecord:
+    return CardRecord(topic, 0.9 if answers else None, answers, right)
+
+
+def test_topics_stand_under_their_systems() -> None:
+    """A system counts all its topics; below the heading that all share, and the weakest first."""
+    records = [
+        _under("Skerry", "Fuel", "Pumps", answers=10, right=9),
+        _under("Skerry", "Fuel", "Tanks", answers=10, right=10),
+        _under("Skerry", "Power", "Buses", answers=10, right=2),
+        _under("Skerry", "Power", "Batteries", answers=0, right=0),
+    ]
+    systems = by_system(weak_topics(records))
+
+    assert [("Skerry", "Power"), ("Skerry", "Fuel")] == [system.topic for system, _ in systems]
+    assert [(2, 1, 2, 10), (2, 2, 19, 20)] == [
+        (system.cards, system.asked, system.right, system.answers) for system, _ in systems
+    ]
+    assert [["Buses", "Batteries"], ["Pumps", "Tanks"]] == [
+        [one.topic[-1] for one in own] for _, own in systems
+    ]

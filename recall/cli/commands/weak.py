@@ -1,6 +1,6 @@
 """`recall weak`: topics by how likely a miss is."""
 
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -9,67 +9,132 @@ from recall.base.text import count, percent
 from recall.cli.options import JsonOption, StoreOption, no_store_yet, store_path, whole
 from recall.cli.output import NO_CARDS, columns, json_line, say, wrapped
 
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from recall.insight.weak import TopicRecord
+    from recall.store import Store
+
 Most = Annotated[
     int, typer.Option("--most", metavar="TOPICS", parser=whole("topics", 1), help="How many topics to show.")
 ]
 
 
-def weak(most: Most = 20, json: JsonOption = False, store: StoreOption = None) -> None:
-    """Show which topics are weak: those most likely missed first.
+Claims = Annotated[
+    bool, typer.Option("--claims", help="Answers claimed to be right instead, for whoever writes the notes.")
+]
+ENOUGH_MARKS = 10
+"""From so many marks of each on, a person's own and an examiner's are compared."""
+
+
+def weak(
+    most: Most = 20, claims: Claims = False, json: JsonOption = False, store: StoreOption = None
+) -> None:
+    """Show which topics are weak: those most likely missed first, by system.
 
     Example: recall weak --most 5
     """
-    from recall.insight.known import topics_of
-    from recall.insight.weak import FEW_ANSWERS
+    from recall.insight.known import tomorrow_morning, topics_of
     from recall.store import Store
+    from recall.store.answers import marked_by_both
 
     if no_store_yet(store):
         if not json:
             say(NO_CARDS)
         return
     with Store.open(store_path(store), SystemClock(), create=False) as opened:
-        topics = topics_of(opened)
+        if claims:
+            _claims(opened, json=json)
+            return
+        topics, moment, marks = topics_of(opened), tomorrow_morning(opened), marked_by_both(opened)
     if json:
         for one in topics:
-            json_line(
-                {
-                    "topic": list(one.topic),
-                    "cards": one.cards,
-                    "asked": one.asked,
-                    "recall": one.recall,
-                    "accuracy": one.accuracy,
-                    "low": one.low,
-                    "high": one.high,
-                }
-            )
+            told = ("cards", "asked", "recall", "accuracy", "low", "high")
+            json_line({"topic": list(one.topic), **{name: getattr(one, name) for name in told}})
         return
-    asked = sorted((one for one in topics if one.answers), key=lambda one: one.answers < FEW_ANSWERS)
-    few = sum(one.answers < FEW_ANSWERS for one in asked)
-    if not asked:
+    if not any(one.answers for one in topics):
         say("Nothing has been asked yet, so no topic is weak.")
         return
-    rows = [
-        (
-            " / ".join(one.topic),
-            f"{one.asked}/{one.cards}",
-            percent(one.accuracy) if one.accuracy is not None else "",
-            f"{percent(one.low)} to {percent(one.high)}" if one.answers >= FEW_ANSWERS else "little known",
-            percent(one.recall) if one.recall is not None else "",
+    _show(topics, most)
+    say(
+        wrapped(
+            f"Recall is what to expect on {moment:%a} {moment.day} {moment:%b}, {moment:%H:%M}, of the cards asked."
         )
-        for one in asked[:most]
-    ]
-    heads = ("topic", "asked", "right", "95 % interval", "recall now")
-    for line in columns(rows, heads, right=(1, 2, 3, 4), path=0):
+    )
+    if len(marks) == 2 and all(of >= ENOUGH_MARKS for _, of in marks.values()):
+        say(wrapped(_compared(marks)))
+
+
+def _show(topics: "Sequence[TopicRecord]", most: int) -> None:
+    """Systems with their topics under them; those of which little is known behind the others."""
+    from recall.insight.weak import FEW_ANSWERS, by_system
+
+    rows: list[tuple[str, ...]] = []
+    asked = [one for one in topics if one.answers]
+    shown = sorted(asked, key=lambda one: one.answers < FEW_ANSWERS)[:most]
+    for system, own in sorted(by_system(topics), key=lambda pair: pair[0].answers < FEW_ANSWERS):
+        below = [one for one in own if one in shown]
+        if below:
+            rows.append(_row(system, system.topic[-1]))
+            depth = len(system.topic)
+            rows += [
+                _row(one, f"  {' / '.join(one.topic[depth:])}") for one in below if len(one.topic) > depth
+            ]
+    heads = ("system, topic", "asked", "unasked", "right", "95 % interval", "recall")
+    for line in columns(rows, heads, right=(1, 2, 3, 4, 5)):
         say(line)
     if len(asked) > most:
         say(f"and {count(len(asked) - most, 'more topic')}: --most {len(asked)}")
-    if few:
-        say(
-            wrapped(
-                f"Little is known of {count(few, 'topic')} with fewer than {FEW_ANSWERS} answers: too early to "
-                "call weak or well known."
-            )
-        )
-    unasked = len(topics) - len(asked)
-    if unasked:
+    if few := sum(one.answers < FEW_ANSWERS for one in asked):
+        few_told = f"Little is known of {count(few, 'topic')} with fewer than {FEW_ANSWERS} answers"
+        say(wrapped(f"{few_told}: too early to call weak or well known."))
+    if unasked := len(topics) - len(asked):
         say(f"{count(unasked, 'topic has', 'topics have')} not been asked yet.")
+
+
+def _row(one: "TopicRecord", name: str) -> tuple[str, ...]:
+    """Shares only where enough is known; else the counts alone."""
+    from recall.insight.weak import FEW_ANSWERS
+
+    told = ("little known", "")
+    if one.answers >= FEW_ANSWERS and one.recall is not None:
+        told = (f"{percent(one.low)} to {percent(one.high)}", percent(one.recall))
+    return name, str(one.asked), str(one.cards - one.asked), f"{one.right} of {one.answers}", *told
+
+
+def _compared(marks: "Mapping[str, tuple[int, int]]") -> str:
+    """A person's own marks beside an examiner's on the same cards."""
+    from recall.insight.rates import wilson
+
+    def told(who: str) -> str:
+        right, of = marks[who]
+        low, high = wilson(right, of)
+        return f"{right} of {of} right ({percent(low)} to {percent(high)})"
+
+    own, other = wilson(*marks["self"]), wilson(*marks["examiner"])
+    kinder = " You mark yourself kinder than an examiner does." if own[0] > other[1] else ""
+    both = f"{told('self')} by you, {told('examiner')} by the examiner"
+    return f"Cards marked by you and by an examiner: {both}.{kinder}"
+
+
+def _claims(store: "Store", *, json: bool) -> None:
+    """Each claim with the question, its answer and its place."""
+    from recall.store.answers import claims
+
+    found = [(claim, store.card(claim.card)) for claim in claims(store)]
+    for claim, card in found:
+        if json:
+            told = {"date": claim.day.isoformat(), "id": card.id, "prompt": card.prompt, "given": claim.given}
+            where = {
+                "answer": list(card.answer.texts),
+                "critical": card.critical,
+                "file": card.file,
+                "line": card.line,
+            }
+            json_line(told | where)
+            continue
+        say(wrapped(f"{card.file}:{card.line}: {card.prompt}"))
+        say(wrapped(f"answer: {card.answer.text}", "    "))
+        say(wrapped(f"claimed on {claim.day}: {claim.given}", "    "))
+    if not found and not json:
+        say("No answer was claimed to be right.")
