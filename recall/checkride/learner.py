@@ -25,15 +25,18 @@ MOST_ANSWERS = 20_000
 
 @dataclass(frozen=True, eq=False)
 class Log:
-    """Answers of one person, a card's in the order given. card: index (n,). day: day number (n,). mark: 1..4 (n,)."""
+    """Answers of one person, a card's in the order given. card: index (n,). day: day number (n,). mark: 1..4 (n,).
+    guess: chance of a right answer by guessing, 0.5 for one of two choices (n,); None where nothing can be
+    guessed."""
 
     card: Ints
     day: Ints
     mark: Ints
+    guess: Floats | None = None
 
     def __post_init__(self) -> None:
         """Refuse columns of different lengths and marks that are none: RecallError."""
-        if not len(self.card) == len(self.day) == len(self.mark):
+        if not len(self.card) == len(self.day) == len(self.mark) == len(self.guessed):
             raise RecallError("cards, days and marks differ in number")
         if len(self.mark) and not (self.mark.min() >= 1 and self.mark.max() <= 4):
             raise RecallError("a mark is 1 to 4")
@@ -43,11 +46,20 @@ class Log:
         """Whether each answer was right: any mark but `missed`."""
         return np.asarray(self.mark > 1)
 
+    @property
+    def guessed(self) -> Floats:
+        """Chance of guessing each answer."""
+        return np.zeros(len(self.mark)) if self.guess is None else self.guess
+
+    def chances(self, recall: Floats) -> Floats:
+        """Chance of each right answer, known or guessed, from the recall before it (n,)."""
+        return np.asarray(self.guessed + (1.0 - self.guessed) * recall)
+
     def thinned(self, most: int) -> "Log":
         """Whole histories of every second, third … card, so that about `most` answers are left."""
         every = -(-len(self.card) // most)
         kept = self.card % max(every, 1) == 0
-        return Log(self.card[kept], self.day[kept], self.mark[kept])
+        return Log(self.card[kept], self.day[kept], self.mark[kept], self.guessed[kept])
 
 
 @dataclass(frozen=True, eq=False)
@@ -76,7 +88,8 @@ def fit(log: Log, base: Parameters = DEFAULT, start: Floats | None = None) -> Fi
         return Fit(Model(base, first_right), zero, 0, 0.0, 0.0)
 
     def chances(at: Floats) -> Floats:
-        return np.clip(predictions(thin, Model(moved(base, at)))[telling], 1e-4, 1.0 - 1e-4)
+        recall = predictions(thin, Model(moved(base, at)))
+        return np.clip(thin.chances(recall)[telling], 1e-4, 1.0 - 1e-4)
 
     def objective(chance: Floats, at: Floats) -> float:
         return _loss(chance, right) * len(right) + float(np.log1p((at / PRIOR) ** 2).sum())
@@ -102,7 +115,7 @@ def fit(log: Log, base: Parameters = DEFAULT, start: Floats | None = None) -> Fi
         at, chance, now = tried, after, value
         if done:
             break
-    before = _loss(np.clip(predicted[telling], 1e-4, 1.0 - 1e-4), right)
+    before = _loss(np.clip(thin.chances(predicted)[telling], 1e-4, 1.0 - 1e-4), right)
     return Fit(Model(moved(base, at), first_right), at, int(telling.sum()), before, _loss(chance, right))
 
 
@@ -138,8 +151,11 @@ def _pull(at: Floats) -> Floats:
 
 
 def _first_right(log: Log) -> float:
+    """Share of cards that were known at first sight: what was guessed right tells so much less."""
     _, first = np.unique(log.card, return_index=True)
-    return float((log.right[first].sum() + FIRST_WORTH * FIRST_RIGHT) / (len(first) + FIRST_WORTH))
+    guess = log.guessed[first]
+    known = float((log.right[first] - guess).sum()) + FIRST_WORTH * FIRST_RIGHT
+    return min(max(known / (float((1.0 - guess).sum()) + FIRST_WORTH), 0.0), 1.0)
 
 
 def _loss(chance: Floats, right: Bools) -> float:

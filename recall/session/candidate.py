@@ -57,12 +57,14 @@ def gather(store: Store, scope: Scope) -> Candidate:
     known = chosen(store, scope)
     today = store.today()
     answers = newest_answers(store)
-    effort = effort_of(answers, {card.id: card.first_day for card in store.cards(everything=True)})
+    every = {card.id: card for card in store.cards(everything=True)}
+    effort = effort_of(answers, {card.id: card.first_day for card in every.values()})
     with store.reading():
         found = read_many(store, targets_of(store, None))
         base = store.parameters()
     counts = found.kind == COUNTS
-    log = Log(found.card[counts], found.day[counts], found.mark[counts])
+    guess = np.array([_guess(every.get(target.id)) for target in found.targets])
+    log = Log(found.card[counts], found.day[counts], found.mark[counts], guess[found.card[counts]])
     fitted = fit(log, base)
     index = {target.id: at for at, target in enumerate(found.targets)}
     own = np.array([index[card.id] for card in known])
@@ -93,6 +95,11 @@ def gather(store: Store, scope: Scope) -> Candidate:
         spent=_spent(effort, answers, today),
         days_followed=len({one.day for one in answers if one.mode == "plan" and one.day < today}),
     )
+
+
+def _guess(known: Known | None) -> float:
+    """Chance of guessing a card: a reading is inside or outside."""
+    return 0.5 if known is not None and known.aspect == "reading" else 0.0
 
 
 def now_at_home(store: Store) -> float:
@@ -139,7 +146,7 @@ def _days(log: Log, fitted: Fit) -> Days:
     """First answers of each day to cards asked on an earlier day, by day."""
     before = predictions(log, fitted.model)
     told = np.isfinite(before) & (before < 1.0)
-    return Days.of(log.day[told], before[told], log.right[told].astype(np.float64))
+    return Days.of(log.day[told], log.chances(before)[told], log.right[told].astype(np.float64))
 
 
 def _moment(local: datetime) -> float:

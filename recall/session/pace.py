@@ -10,7 +10,7 @@ ENOUGH = 20
 USUAL_READING = 0.042
 """Seconds a letter: 238 words a minute, silent reading of non-fiction (Brysbaert 2019, Journal of Memory and Language
 109:104047; from memory), at six letters a word with its blank."""
-PRIOR_PAIRS = 20
+PRIOR_PAIRS = 5
 """The usual speed weighs like so many pairs of the person's own answers."""
 LEAST_READING, MOST_READING = 0.01, 0.15
 

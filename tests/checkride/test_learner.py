@@ -147,3 +147,26 @@ def test_longer_delays_want_longer_gaps() -> None:
     assert (np.diff(gaps) > 0).all()
     assert (np.diff(gaps / delays) < 0).all()
     assert (np.maximum(gaps / observed, observed / gaps) < 1.7).all()
+
+
+def test_a_guess_is_no_memory() -> None:
+    """Two-choice answers of a learner who knows nothing come right half the time: taken for what they are, the fit
+    says that little is known; taken for recall, it says far more."""
+    dice = np.random.default_rng(5)
+    cards, days = np.repeat(np.arange(200), 6), np.tile(np.arange(0, 60, 10), 200)
+    marks = np.where(dice.random(1200) < 0.5, 3, 1)
+    later = days == 50
+    taken = [
+        float(predictions(log, fit(log).model)[later].mean())
+        for log in (Log(cards, days, marks, np.full(1200, 0.5)), Log(cards, days, marks))
+    ]
+
+    assert taken[0] < 0.3 < 0.4 < taken[1]
+    assert fit(Log(cards, days, marks, np.full(1200, 0.5))).model.first_right < 0.2
+
+
+def test_a_guess_counts_in_the_chance_of_a_right_answer() -> None:
+    """Known, or else guessed: 0.8 + 0.2 / 2."""
+    log = Log(np.array([0, 1]), np.array([0, 0]), np.array([3, 3]), np.array([0.5, 0.0]))
+
+    assert [0.9, 0.8] == pytest.approx(log.chances(np.array([0.8, 0.8])).tolist())
