@@ -1,6 +1,7 @@
 """Text: what is safe to show, and the forms in which words are compared."""
 
 import hashlib
+import json
 import re
 import unicodedata
 from collections.abc import Iterable
@@ -81,6 +82,14 @@ def count(number: int, one: str, many: str = "") -> str:
 def percent(share: float, places: int = 0) -> str:
     """A share as it is written everywhere: a blank before the sign. share: 1 for all; places: after the point."""
     return f"{100 * share:.{places}f} %"
+
+
+_canonical = json.JSONEncoder(ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+
+
+def canonical(plain: object) -> str:
+    """Plain data as one line of JSON, the same text for the same data."""
+    return _canonical.encode(plain)
 
 
 def digest(parts: Iterable[str]) -> str:

@@ -37,12 +37,12 @@ def read_deck(
         if len(sources) > 1:
             raise RecallError(f"`{source}` holds several decks", "name one of its folders")
         source = sources[0]
-    with _all_kept():
+    with all_kept():
         return _read_deck(source, today, kinds)
 
 
 @contextmanager
-def _all_kept() -> Iterator[None]:
+def all_kept() -> Iterator[None]:
     """No search for garbage while a deck is read: all that is made is kept anyway."""
     was = gc.isenabled()
     gc.disable()

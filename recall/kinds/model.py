@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Any
 
 from recall.answers import Answer, answer_from
 from recall.base.finding import Finding, Place
+from recall.base.text import canonical, key_form, one_line
 from recall.base.text import digest as digest
-from recall.base.text import key_form, one_line
 from recall.notes.model import Text
 
 if TYPE_CHECKING:
@@ -137,7 +137,7 @@ class Card:
             "form": self.answer.form,
             "data": {**self.answer.data(), **near},
         }
-        return json.dumps(plain, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+        return canonical(plain)
 
     @classmethod
     def from_json(cls, text: str) -> "Card":
@@ -145,13 +145,13 @@ class Card:
         return cls.from_plain(json.loads(text))
 
     @classmethod
-    def from_plain(cls, plain: Mapping[str, Any]) -> "Card":
-        """The card of that JSON, read."""
+    def from_plain(cls, plain: Mapping[str, Any], answer: Answer | None = None) -> "Card":
+        """The card of that JSON, read. answer: its answer, where that was read already."""
         fields = dict(plain)
         form, data = fields.pop("form"), fields.pop("data")
         steps = form == "prose" and fields["aspect"] == "order"
         fields["topic"] = tuple(fields["topic"])
-        fields["answer"] = answer_from(form, fields["answer"], data, steps=steps)
+        fields["answer"] = answer or answer_from(form, fields["answer"], data, steps=steps)
         fields["extra"] = tuple((header, words) for header, words in fields["extra"])
         fields["near"] = tuple(data.get("near", ()))
         return cls(**fields)

@@ -7,13 +7,12 @@ asked, on every version that knows the format; the notes in the file are for rea
 """
 
 import json
-from collections.abc import Callable, Collection, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable
 from dataclasses import replace
 from datetime import date
-from typing import Any
 
 from recall.base.errors import UnverifiedError
-from recall.base.text import digest
+from recall.base.text import canonical, digest
 from recall.deck.model import Deck
 from recall.kinds.model import Card
 from recall.kinds.wording import name_of, read_wording
@@ -36,7 +35,7 @@ Known = Callable[[Collection[str]], Collection[str]]
 def cards_file(deck: Deck) -> bytes:
     """The cards of a deck as they are published: lines that end in a line feed."""
     head = {"format": FORMAT, **head_of(deck.record), "notes": deck.notes, "reading": deck.reading}
-    return "".join(f"{line}\n" for line in (_json(head), *map(_line, deck.cards))).encode()
+    return "".join(f"{line}\n" for line in (canonical(head), *map(_line, deck.cards))).encode()
 
 
 def _line(card: Card) -> str:
@@ -49,11 +48,7 @@ def _line(card: Card) -> str:
         "source": card.source,
     }
     wording = replace(card, line=0, also=(), source="", key=()).to_json()
-    return f"{_json(beside)[:-1]}{_WORDING}{wording}}}"
-
-
-def _json(plain: Mapping[str, Any]) -> str:
-    return json.dumps(plain, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+    return f"{canonical(beside)[:-1]}{_WORDING}{wording}}}"
 
 
 def format_of(content: bytes) -> int | None:
@@ -120,7 +115,7 @@ def _parted(line: str, slug: str) -> tuple[Listed, str, str]:
     at = line.find(_WORDING)
     if at < 0 or not line.endswith("}"):
         raise ValueError("it has no wording")
-    beside, wording = json.loads(line[:at] + "}"), line[at + len(_WORDING) : -1]
+    beside, wording = json.loads(f"{line[:at]}}}"), line[at + len(_WORDING) : -1]
     if beside.keys() != _BESIDE:
         raise ValueError("it isn't what a card's line says")
     key, also = beside["key"], beside["also"]

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from recall.base.errors import RecallError, UnverifiedError
 from recall.deck.model import Deck, Record, Source
+from recall.deck.read import all_kept
 from recall.publish.asked import CARDS, format_of, read_cards, whole_deck
 from recall.publish.revision import Verified, mark_of, naming, read_file, read_notes, verify
 from recall.publish.sign import spoken
@@ -30,6 +31,12 @@ def receive(
     found = verify(path, content)
     with naming(path):
         ours = format_of(found.payload.get(CARDS, b"")) is not None
+    with all_kept():
+        return _take_in(store, found, ours=ours, replace=replace, carry=carry), found
+
+
+def _take_in(store: Store, found: Verified, *, ours: bool, replace: bool, carry: bool) -> LoadReport:
+    """Load what was verified. ours: its cards are in a format that is known."""
     if ours:
         load, formerly = _as_published(store, found)
     else:
@@ -37,17 +44,18 @@ def receive(
         load, formerly = partial(store.load, deck), deck.record.formerly
     with store.writing():
         names = lineage(store, found.slug, formerly)
-        _same_publisher(store, path, found, names)
+        _same_publisher(store, found.path, found, names)
         newest = max(revisions(store, names), key=revision_key, default="")
         if revision_key(found.revision) < revision_key(newest):
             raise RecallError(
-                f"{path.name} is revision {found.revision} of {found.slug}; revision {newest} is loaded already",
+                f"{found.path.name} is revision {found.revision} of {found.slug}; "
+                f"revision {newest} is loaded already",
                 "load the newer one; a step back would bring withdrawn answers back",
             )
         report = load(replace=replace, carry=carry)
         if found.signer and pinned(store).get(found.slug) != found.signer:
             pin(store, found.slug, found.signer)
-    return report, found
+    return report
 
 
 def _as_published(store: Store, found: Verified) -> tuple[Callable[..., LoadReport], str]:

@@ -4,7 +4,7 @@ import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
-from functools import partial
+from functools import lru_cache, partial
 from typing import Any
 
 from recall.base.errors import StoreError
@@ -166,6 +166,11 @@ def _keep_links(core: Core, line: Line) -> set[str]:
     return touched
 
 
+@lru_cache(maxsize=256)
+def _topic(topic: tuple[str, ...]) -> str:
+    return json.dumps(topic, ensure_ascii=False)
+
+
 def _keep_cards(core: Core, line: Line) -> set[str]:
     """Write the cards that differ from what is stored; those of them whose memory may be another."""
     columns = [name.strip() for name in f"{_STATE}, {_FACE}".split(",")]
@@ -204,7 +209,7 @@ def _keep_cards(core: Core, line: Line) -> set[str]:
         rows.append(
             (
                 *(*values[1:], line.head, face.deck, face.point, face.kind, face.aspect),
-                json.dumps(face.topic, ensure_ascii=False),
+                _topic(face.topic),
                 *(face.applies, face.file, int(face.critical), form if len(form) <= _LONGEST_FORM else ""),
                 int(state.present and not state.paused and applies_to(face.applies, aircraft)),
                 id,
