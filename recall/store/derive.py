@@ -4,9 +4,11 @@ import json
 from collections.abc import Collection
 from datetime import date
 
+from recall.base.errors import StoreError
 from recall.schedule import Memory, due_day
 from recall.store.clocks import take_corrections
 from recall.store.core import Core, placed
+from recall.store.damage import RESCUE, damage_of
 from recall.store.decks import fold_line, keep_line, renew_asking
 from recall.store.loads import line_of, note_load
 from recall.store.memories import replay_cards
@@ -89,7 +91,12 @@ def refresh(core: Core, slugs: Collection[str]) -> int:
 
 
 def rebuild(core: Core) -> int:
-    """Throw away all that is derived and compute it from the events; how many cards. Inside a transaction."""
+    """Throw away all that is derived and compute it from the events; how many cards. Inside a transaction.
+
+    Raises StoreError while an event is damaged: what was derived before it was is worth more.
+    """
+    if damage := damage_of(core.db):
+        raise StoreError(f"the store is damaged ({damage.said}): {core.path}", RESCUE)
     for table in DERIVED_TABLES:
         core.db.execute(f"DELETE FROM {table}")
     core.db.execute("INSERT INTO state VALUES ('derived', ?)", [DERIVATION])

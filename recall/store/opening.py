@@ -173,8 +173,9 @@ class Opened(Core):
 
     def _say_damage(self, fault: BaseException) -> None:
         """Raise what SQLite said in our words, and for any other fault of values whatever damage explains it."""
-        if self.db.in_transaction:
-            self.db.execute("ROLLBACK")
+        with suppress(sqlite3.ProgrammingError):
+            if self.db.in_transaction:
+                self.db.execute("ROLLBACK")
         if isinstance(fault, sqlite3.Error):
             raise said(fault, self.path) from fault
         if isinstance(fault, ArithmeticError | AttributeError | LookupError | TypeError | ValueError):

@@ -119,6 +119,18 @@ def test_the_doctor_mends_nothing_towards_damage(used: Store) -> None:
     assert "doctor" not in diagnosis.rescue
 
 
+def test_a_later_version_derives_nothing_from_damage(used: Store, clock: SetClock) -> None:
+    """A version that derives otherwise doesn't begin with a damaged event: it says so, and leaves what is known."""
+    harm(used, "UPDATE event SET mark = 1 WHERE no = 4")
+    used.db.execute("UPDATE state SET value = 'old' WHERE name = 'derived'")
+    before = knowledge(used)
+    with pytest.raises(StoreError, match="doesn't fit its checksum") as refused:
+        Store.open(used.path, clock)
+
+    assert "events --read" in refused.value.help
+    assert before == knowledge(used)
+
+
 def test_a_damaged_store_is_not_called_backed_up(used: Store, tmp_path: Path) -> None:
     """A copy of a damaged store isn't called a backup, and takes no good one's place."""
     good = used.backup()
