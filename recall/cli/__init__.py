@@ -5,6 +5,6 @@ import sys
 
 def main() -> None:
     """Run the command line; the only place that turns errors into exit codes."""
-    from recall.cli.app import run
+    from recall.cli.app import start
 
-    sys.exit(run(sys.argv[1:]))
+    sys.exit(start())

@@ -1,7 +1,11 @@
 """The commands, put together, and their errors turned into exit codes: 0 done, 1 bad news, 2 can't be met."""
 
+import io
 import os
+import signal
 import sys
+import warnings
+from contextlib import suppress
 from pathlib import Path
 from typing import Annotated
 
@@ -74,6 +78,63 @@ def say_error(error: RecallError) -> None:
         sys.stderr.write(f"help: {shown(error.help)}\n")
 
 
+def _say_warning(message: Warning | str, *_: object) -> None:
+    """A line on standard error."""
+    sys.stderr.write(f"recall: {shown(str(message))}\n")
+
+
+def _end_by_signal(number: int, _: object) -> None:
+    """End in order, so that nothing is left in the temporary folder."""
+    raise SystemExit(128 + number)
+
+
+class _NoInput(io.StringIO):
+    """Stands for a standard input that is closed: who reads it is refused, who doesn't never notices."""
+
+    def readline(self, *_: object) -> str:  # type: ignore[override]
+        """Refuse."""
+        raise RecallError(
+            "standard input is closed", "answers are read from it: leave it open, or give it a file"
+        )
+
+    read = readline
+
+
+def start() -> int:
+    """Run the command that was typed, in a process of its own; its exit code."""
+    for name in ("SIGTERM", "SIGHUP"):
+        if hasattr(signal, name):
+            signal.signal(getattr(signal, name), _end_by_signal)
+    warnings.showwarning = _say_warning  # type: ignore[assignment]
+    closed = [name for name in ("stdin", "stdout", "stderr") if getattr(sys, name) is None]
+    while closed and os.open(os.devnull, os.O_RDWR) < 2:
+        pass  # no file that is opened later may take their numbers
+    if "stdin" in closed:
+        sys.stdin = _NoInput()
+    if "stderr" in closed:
+        sys.stderr = Path(os.devnull).open("w", encoding="utf-8")  # noqa: SIM115
+    if "stdout" in closed:
+        say_error(RecallError("standard output is closed", "leave it open, or send it to /dev/null"))
+        return 2
+    return run(sys.argv[1:])
+
+
+def _nothing_more() -> None:
+    """What is left for standard output goes nowhere: its reader has enough, or it can't be written."""
+    with suppress(OSError, ValueError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+def _unencoded(error: UnicodeEncodeError) -> RecallError:
+    sign = error.object[error.start]
+    if "\ud800" <= sign <= "\udfff":
+        return RecallError("what was typed isn't UTF-8", "type it again, or set the terminal to UTF-8")
+    return RecallError(
+        f"the output can't hold U+{ord(sign):04X}: it is written in {error.encoding}",
+        "set the terminal to UTF-8, or PYTHONIOENCODING=utf-8",
+    )
+
+
 def _lower(text: str) -> str:
     """A library's message as ours begin."""
     return text[:1].lower() + text[1:]
@@ -99,12 +160,13 @@ def run(arguments: list[str]) -> int:
         return ended.exit_code
     except (typer.Abort, KeyboardInterrupt):
         return 130
-    except (BrokenPipeError, SystemExit):
+    except (BrokenPipeError, SystemExit) as ended:
         # The reader of a pipe has enough; the command line library answers that with an exit of its own.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return 0
-    except UnicodeEncodeError:
-        say_error(RecallError("what was typed isn't UTF-8", "type it again, or set the terminal to UTF-8"))
+        _nothing_more()
+        code = getattr(ended, "code", 0)
+        return code if isinstance(code, int) and code >= 128 else 0
+    except UnicodeEncodeError as error:
+        say_error(_unencoded(error))
         return 2
     except OSError as error:
         say_error(
@@ -113,5 +175,6 @@ def run(arguments: list[str]) -> int:
                 "see that the place exists, has room and may be written",
             )
         )
+        _nothing_more()
         return 2
     return code if isinstance(code, int) else 0

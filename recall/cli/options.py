@@ -42,7 +42,9 @@ def store_path(store: Path | None) -> Path:
 
     folder = Path(platformdirs.user_data_dir("recall", appauthor=False))
     try:
-        folder.mkdir(parents=True, exist_ok=True)
+        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+        if os.name == "posix" and folder.stat().st_mode & 0o077:
+            folder.chmod(0o700)
     except OSError as error:
         raise RecallError(
             f"can't make the folder `{folder}`: {error.strerror}", "name a store with --store FILE"

@@ -21,7 +21,8 @@ def text(findings: Sequence[Finding]) -> None:
     for said in findings:
         place = said.place
         say(f"{place.file}:{place.line}:{place.column}: {said.severity}: {said.message} ({said.rule})")
-        source = lines.of(place.file, place.line)
+        unread = said.rule == "unreadable-file" and Path(place.file).is_symlink()
+        source = "" if unread else lines.of(place.file, place.line)  # a link that isn't followed isn't shown
         if source.strip():
             before, line = _window(source, place.column)
             say(f"    {line}")

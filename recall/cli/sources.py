@@ -31,6 +31,8 @@ class SourceText:
             root = Path(place)
             file = root if root.is_file() else root / card.file
             try:
+                if root.is_dir() and not file.resolve().is_relative_to(root.resolve()):
+                    continue  # a link that leads out of the deck is never shown
                 text = (_published(root, card.file) or file.read_text(encoding="utf-8-sig")).splitlines()
             except (OSError, UnicodeDecodeError, RecallError):
                 continue

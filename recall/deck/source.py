@@ -26,6 +26,10 @@ def find_sources(path: Path) -> list[Source]:
     if not path.exists():
         raise RecallError(f"there is no `{path}`", "name a folder of Markdown notes, or one note")
     if path.is_file():
+        if not path.resolve().is_relative_to(path.parent.resolve()):
+            raise RecallError(
+                f"`{path}` is a link that leads out of its folder", "name the note that it leads to"
+            )
         return [Source(path.parent, (path.name,), _shown(path.parent), lone=True)]
     if not os.access(path, os.R_OK | os.X_OK):
         raise RecallError(f"no permission to read `{path}`", "ask its owner, or name another folder")

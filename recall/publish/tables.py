@@ -1,4 +1,9 @@
-"""Points and cards as tables: CSV (RFC 4180, UTF-8, lines end in CR LF) and JSON Lines."""
+"""Points and cards as tables: CSV (RFC 4180, UTF-8, lines end in CR LF) and JSON Lines.
+
+A spreadsheet takes a cell that begins with `=`, `+`, `-`, `@`, a tab or a carriage return for a formula, and carries
+it out. In CSV such a cell, and one that begins with an apostrophe, gets an apostrophe before it; taking one off each
+cell that begins with one gives the table back (`plain`).
+"""
 
 import csv
 import io
@@ -10,6 +15,9 @@ from recall.deck.model import Deck
 from recall.kinds.limits.layout import AMOUNTS
 from recall.kinds.model import Point
 from recall.publish.sheet import amount_of, held_of
+
+_EVALUATED = ("=", "+", "-", "@", "\t", "\r", "'", "＝", "＋", "－", "＠")
+"""How a cell begins that a spreadsheet would carry out, full-width signs too, and the mark that prevents it."""
 
 Fields = dict[str, Any]
 """Name → text, whole number, yes or no, or a list of texts."""
@@ -92,10 +100,17 @@ def as_csv(rows: Iterable[Mapping[str, Any]]) -> str:
 
 def _cell(value: Any) -> str:
     if isinstance(value, list):
-        return "\n".join(value)
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    return str(value)
+        text = "\n".join(value)
+    elif isinstance(value, bool):
+        text = "yes" if value else "no"
+    else:
+        text = str(value)
+    return f"'{text}" if text.startswith(_EVALUATED) else text
+
+
+def plain(cell: str) -> str:
+    """What stood in a cell before it was made harmless."""
+    return cell.removeprefix("'")
 
 
 def as_json_lines(rows: Iterable[Mapping[str, Any]]) -> str:

@@ -9,6 +9,7 @@ from pathlib import Path
 from tempfile import mkstemp
 
 from recall.base.errors import StoreError
+from recall.store import private
 from recall.store.core import Core, connect
 from recall.store.damage import RESCUE, damage_of
 from recall.store.errors import guarded
@@ -52,7 +53,7 @@ def backup(core: Core, to: Path | None = None) -> Path:
     if core.harm:
         raise StoreError(f"{core.harm}, so no backup was made", RESCUE)
     with guarded(path):
-        path.parent.mkdir(parents=True, exist_ok=True)
+        private.make_folder(path.parent)
         handle, name = mkstemp(_PART, f"{path.name}.", path.parent)
         os.close(handle)
         part = Path(name)

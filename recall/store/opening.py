@@ -11,7 +11,7 @@ from typing import Self
 
 from recall.base.clock import Clock
 from recall.base.errors import StoreError
-from recall.store import damage, schema
+from recall.store import damage, private, schema
 from recall.store.core import PATIENCE, Core, connect, examine
 from recall.store.errors import guarded, said
 from recall.store.events import COLUMNS
@@ -47,7 +47,9 @@ class Opened(Core):
         try:
             with guarded(path):
                 if create:
-                    path.parent.mkdir(parents=True, exist_ok=True)
+                    private.make_folder(path.parent)
+                    private.make(path)
+                private.tighten(path)
                 db = _connect(path, patience)
         except StoreError as error:
             if derived or create:

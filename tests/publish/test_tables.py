@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from publish_kit import notes
 
 from recall.deck.read import read_deck
-from recall.publish.tables import as_csv, as_json_lines, cards_table, points_table
+from recall.publish.tables import as_csv, as_json_lines, cards_table, plain, points_table
 
 SKERRY = Path(__file__).parents[2] / "decks" / "skerry"
 
@@ -71,9 +71,45 @@ cells = st.text(st.characters(codec="utf-8", exclude_characters="\r"), max_size=
 def test_every_text_comes_back(rows: list[dict[str, str]]) -> None:
     """Quotes, commas, line ends and blanks of any kind."""
     text = as_csv(rows)
+    read = list(csv.DictReader(io.StringIO(text, newline=""), strict=True))
 
-    assert rows == list(csv.DictReader(io.StringIO(text, newline=""), strict=True))
-    assert [[row[head] for head in rows[0]] for row in rows] == by_the_grammar(text)[1:]
+    assert rows == [{name: plain(cell) for name, cell in row.items()} for row in read]
+    assert [[row[head] for head in rows[0]] for row in rows] == [
+        [plain(cell) for cell in row] for row in by_the_grammar(text)[1:]
+    ]
+
+
+def formulas(text: str, into: Path) -> list[str]:
+    """Cells that a spreadsheet carries out: the CSV read by `pyexcel`, saved as a workbook, and its cells as
+    `openpyxl` (ECMA-376: a cell with a formula) finds them there."""
+    pyexcel, openpyxl = pytest.importorskip("pyexcel"), pytest.importorskip("openpyxl")
+    pytest.importorskip("pyexcel_xlsx")
+    pyexcel.get_sheet(file_content=text, file_type="csv").save_as(str(into))
+    sheet = openpyxl.load_workbook(into).active
+    return [str(cell.value) for row in sheet.iter_rows() for cell in row if cell.data_type == "f"]
+
+
+EVALUATED = ("=1+1", "=HYPERLINK(1)", "+1+1", "-2+3", "@SUM(1)", "\t=1", "'=1", "-30 °C", "＝1")
+
+
+def test_no_cell_is_carried_out_by_a_spreadsheet(tmp_path: Path) -> None:
+    """Cells that begin like a formula are words to it; written plainly, some would be carried out."""
+    rows = [{"subject": cell, "answer": "24 V"} for cell in EVALUATED]
+    bare = io.StringIO(newline="")
+    csv.writer(bare).writerows([row["subject"]] for row in rows)
+
+    assert [] == formulas(as_csv(rows), tmp_path / "safe.xlsx")
+    assert "=1+1" in formulas(bare.getvalue(), tmp_path / "bare.xlsx")
+
+
+def test_what_is_made_harmless_is_marked_and_comes_back() -> None:
+    """An apostrophe before it, and before nothing else."""
+    cells = [
+        row[0] for row in by_the_grammar(as_csv({"one": cell} for cell in (*EVALUATED, "24 V", "a=b")))[1:]
+    ]
+
+    assert [f"'{cell}" for cell in EVALUATED] + ["24 V", "a=b"] == cells
+    assert [*EVALUATED, "24 V", "a=b"] == [plain(cell) for cell in cells]
 
 
 def test_json_lines_hold_the_same_rows(tmp_path: Path) -> None:
