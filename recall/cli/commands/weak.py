@@ -30,7 +30,7 @@ ENOUGH_MARKS = 10
 def weak(
     most: Most = 20, claims: Claims = False, json: JsonOption = False, store: StoreOption = None
 ) -> None:
-    """Show which topics are weak: those most likely missed first, by system.
+    """Show which topics are most likely missed, by system.
 
     Example: recall weak --most 5
     """
