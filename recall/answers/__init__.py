@@ -1,5 +1,6 @@
 """Answers: each holds what is right, marks what is typed, and writes and reads itself as JSON."""
 
+from recall.answers.choose import in_order, in_words
 from recall.answers.data import reading_data, reading_from, span_data, span_from, unit_named, with_name
 from recall.answers.members import MembersAnswer
 from recall.answers.model import NO_LORE, NORMAL_FORM, Answer, Drawn, Lore, Part, Verdict
@@ -27,6 +28,8 @@ __all__ = [
     "Verdict",
     "WordsAnswer",
     "answer_from",
+    "in_order",
+    "in_words",
     "reading_data",
     "reading_from",
     "span_data",

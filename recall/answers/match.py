@@ -6,7 +6,7 @@ from fractions import Fraction
 from recall.quantity.cell import read_typed
 from recall.quantity.model import Reading, Span
 from recall.quantity.number import Number, rounded
-from recall.quantity.unit import COUNT, Unit, convert, find_unit, with_reference
+from recall.quantity.unit import COUNT, Unit, convert, find_unit, in_si, nearest_units, with_reference
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,17 +68,23 @@ def matches(given: Span, right: Span) -> Match:
     """Whether the typed amount is the right one.
 
     A number in the right unit (or without one) must equal; one in another unit of the same dimension and reference is
-    converted and must round to the right answer's written precision. A bare number answers a one-sided limit; a
-    comparison, a range or a tolerance that is typed must be the right one.
+    converted (see `_equal`). A bare number answers a one-sided limit; a comparison, a range or a tolerance that is
+    typed must be the right one, and a number that is about right is none where the right one is exact.
     """
     unit, fault = _readable_in(given.unit, right.unit)
     if fault:
         return Match(False, fault)
+    if given.approximate and not right.approximate:
+        return Match(False, "the answer is exact, not about that")
     pairs = _pairs(given, right)
     if isinstance(pairs, str):
         return Match(False, pairs)
     for typed, due in pairs:
         if not _equal(typed, unit, due, right.unit):
+            if unit is not None and right.unit is not None and typed.value == due.value:
+                return Match(
+                    False, f"the unit is wrong: {unit.name} typed, the answer is in {right.unit.name}"
+                )
             return Match(False, "the number differs" if len(pairs) == 1 else "the numbers differ")
     return _RIGHT
 
@@ -119,6 +125,8 @@ def _readable_in(given: Unit | None, right: Unit | None) -> tuple[Unit | None, s
     if given.name == "°" and right.dimension == "temperature":
         return right, ""
     if not given.known:
+        if _is_slip_of(given.name, right):
+            return right, ""
         same = given.reference == right.reference and not right.known
         return right, "" if same else f"`{given.name}` is no unit known here"
     if given.dimension == "temperature" and right.dimension == "temperature difference":
@@ -135,6 +143,14 @@ def _readable_in(given: Unit | None, right: Unit | None) -> tuple[Unit | None, s
     if given.dimension == COUNT:
         return given, f"{given.name} typed, the answer is in {right.name}"
     return given, f"{given.reference} is not {right.reference}"
+
+
+def _is_slip_of(spelling: str, right: Unit) -> bool:
+    """Whether a word that is no unit is the right one's name with a slip (`knotts`), or miles where they are statute
+    ones: visibility in bare miles is."""
+    if spelling.casefold() in ("mile", "miles"):
+        return right.name == "SM"
+    return any(unit.name == right.name for unit in nearest_units(spelling))
 
 
 _AIRSPEEDS = frozenset(("indicated", "calibrated", "equivalent", "true"))
@@ -171,7 +187,17 @@ def _pairs(given: Span, right: Span) -> _Pairs | str:
     return pairs
 
 
+_NEAR = Fraction(2, 100)
+
+
 def _equal(typed: Number, unit: Unit | None, due: Number, right: Unit | None) -> bool:
+    """Whether two numbers are one amount. Converted, the right one must come to the typed one at the typed digits and
+    lie within 2 % of it; by an exact factor (hours and minutes, kg and t) exactly."""
     if unit is None or right is None or (unit.factor, unit.offset) == (right.factor, right.offset):
         return typed.value == due.value
-    return rounded(convert(typed.fraction, unit, right), due.value) == due.fraction
+    there = convert(due.fraction, right, unit)
+    factor = unit.factor / right.factor
+    if unit.offset == right.offset and 1 in (factor.numerator, factor.denominator):
+        return typed.fraction == there
+    off = abs(in_si(typed.fraction, unit) - in_si(there, unit))
+    return rounded(there, typed.value) == typed.fraction and off <= _NEAR * abs(in_si(there, unit))

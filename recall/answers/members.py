@@ -1,22 +1,31 @@
 """Sets: members in any order, each an answer of its own."""
 
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
-from recall.answers.model import NO_LORE, Answer, Lore, Verdict
+from recall.answers.model import NO_LORE, NOTHING, Answer, Lore, Verdict, again
 from recall.answers.number import NumberAnswer
-from recall.answers.words import Typed, Wanted, said_words
+from recall.answers.phrase import says_nothing
+from recall.answers.words import compare
+
+Find = Callable[[str, Collection[int]], list[int]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MembersAnswer(Answer):
     """rungs: its members where they are amounts with their times (a ladder), in the order of the texts; amounts in
-    words among them (`take-off power`) have none."""
+    words among them (`take-off power`) are texts. steps: they come in order, as the steps of a flow."""
 
     form: ClassVar[str] = "set"
     rungs: tuple[NumberAnswer | str, ...] = ()
+    steps: bool = False
+
+    @property
+    def ordered(self) -> bool:
+        """Whether they are steps."""
+        return self.steps
 
     @property
     def several(self) -> bool:
@@ -24,74 +33,80 @@ class MembersAnswer(Answer):
         return True
 
     def data(self) -> Mapping[str, Any]:
-        """The rungs, by their texts."""
+        """The rungs, by their texts; whether they come in order."""
+        ordered = {"ordered": True} if self.steps else {}
         if not self.rungs:
-            return {}
+            return ordered
         rungs = (rung.data() if isinstance(rung, NumberAnswer) else {"words": rung} for rung in self.rungs)
-        return {"numbers": dict(zip(self.texts, rungs, strict=True))}
+        return {"numbers": dict(zip(self.texts, rungs, strict=True))} | ordered
 
     def mark(self, given: str, lore: Lore = NO_LORE) -> Verdict:
-        """Members in any order, parted by commas, semicolons, line ends or `and`; a member may itself hold those."""
-        read = self._read(given, lore)
-        left = read.left(self.texts)
-        if not left and not read.added:
+        """Members parted by commas, semicolons, line ends, `and`, strokes, bullets or numbers; one may hold those."""
+        if says_nothing(given, self.text):
+            return again(NOTHING)
+        if (
+            self.rungs
+            and not re.search(r"\d", given)
+            and all(isinstance(rung, NumberAnswer) for rung in self.rungs)
+        ):
+            return again("there is no number in that")
+        found, added = self._read(given, lore)
+        left = tuple(text for at, text in enumerate(self.texts) if at not in found)
+        moved = self.steps and found != sorted(found)
+        if not left and not added and not moved:
             return Verdict(True)
-        return Verdict(False, set_why(given, left, read.added), left_out=left, added=read.added)
+        return Verdict(False, set_why(left, added, moved=moved), left_out=left, added=added)
 
-    def _read(self, given: str, lore: Lore) -> "_Read":
-        """Take a typed set apart; where semicolons part it, commas and `and` may belong to the members."""
-        given, find = given.replace("\n", "; "), self._finder(lore)
-        read = _members(given, _STRONG, self.texts, find)
-        if read.added or read.left(self.texts):
-            apart = _members(given, _PARTS, self.texts, find)
-            read = min(apart, read, key=lambda one: len(one.left(self.texts)))
-        return read
+    def _read(self, given: str, lore: Lore) -> tuple[list[int], tuple[str, ...]]:
+        """The members found, in the order typed, and what is none; parted by the strongest marks that leave least."""
 
-    def _finder(self, lore: Lore) -> "Find":
-        """Which members a text may be."""
-        if self.rungs:
-            pairs = list(zip(self.texts, self.rungs, strict=True))
-            return lambda given: [text for text, rung in pairs if _is_rung(rung, given)]
-        wanted = [(member, Wanted(member)) for member in self.texts]
+        def find(text: str, among: Collection[int]) -> list[int]:
+            return [at for at in among if self._is(at, text, lore)]
 
-        def find(given: str) -> list[str]:
-            typed = Typed(given)
-            return [member for member, words in wanted if words.slips(typed, lore.knows) is not None]
+        ways = [
+            _members(listed(given), separator, self.texts, find, bool(self.rungs))
+            for separator in (_STRONG, _PARTS, _ALL)
+        ]
+        return min(ways, key=lambda way: (len(self.texts) - len(set(way[0])), len(way[1])))
 
-        return find
+    def _is(self, at: int, text: str, lore: Lore) -> bool:
+        rung = self.rungs[at] if self.rungs else self.texts[at]
+        if isinstance(rung, NumberAnswer):
+            return rung.mark(text).right is True
+        return compare(text, rung, lore) is not None
 
 
-def _is_rung(rung: NumberAnswer | str, given: str) -> bool:
-    if isinstance(rung, str):
-        return said_words(given) == said_words(rung)
-    return rung.mark(given).right is True
+_BULLET = re.compile(r"^\s*([•·‣▪◦*–—-])\s+")
+_NUMBERED = re.compile(r"(?:^|(?<=[\s;,]))\(?(?:step )?(\d{1,2})(?:[.):]+)(?=\s+\S)", re.IGNORECASE)
 
 
-Find = Callable[[str], list[str]]
+def listed(given: str) -> str:
+    """What was typed with semicolons for line ends, bullets and the numbers of a list."""
+    text = given.strip()
+    if bullet := _BULLET.match(text):
+        text = re.sub(rf"(?:^|\s)\{bullet[1]}\s+", "; ", text)
+    counted = [int(found[1]) for found in _NUMBERED.finditer(text)]
+    if len(counted) > 1 and counted == list(range(1, len(counted) + 1)):
+        text = _NUMBERED.sub("; ", text)
+    return re.sub(r"[\n•·‣▪◦]", "; ", text).strip("; ")
 
 
-@dataclass(frozen=True, slots=True)
-class _Read:
-    """A typed set. found: members in the order typed; added: what is none of them."""
-
-    found: tuple[str, ...]
-    added: tuple[str, ...]
-
-    def left(self, answer: Sequence[str]) -> tuple[str, ...]:
-        """The members that were left out."""
-        return tuple(member for member in answer if member not in self.found)
-
-
-def _members(given: str, separator: re.Pattern[str], answer: Sequence[str], find: Find) -> _Read:
-    """Find the members in the pieces of a text, of which several may make up one, as many as the longest has."""
+def _members(
+    given: str, separator: re.Pattern[str], answer: Sequence[str], find: Find, rungs: bool
+) -> tuple[list[int], tuple[str, ...]]:
+    """Find the members in the pieces of a text, of which as many may make up one as it has itself; an amount and its
+    time may be parted."""
     pieces = _pieces(given, separator)
-    most = max(len(_pieces(member, separator)) for member in answer)
-    found: list[str] = []
+    parts = [max(1 + rungs, len(_pieces(member, separator))) for member in answer]
+    found: list[int] = []
     added: list[str] = []
     at = 0
     while at < len(pieces):
-        for length in range(min(most, len(pieces) - at), 0, -1):
-            members = find(_joined(pieces[at : at + length]))
+        for length in range(min(max(parts), len(pieces) - at), 0, -1):
+            among = [member for member, most in enumerate(parts) if most >= length]
+            members = find(_joined(pieces[at : at + length]), among)
+            if not members and length == 1 and at and re.fullmatch(r"\w{1,2}", pieces[at][0]):
+                members = find(re.sub(r"\w+$", pieces[at][0], pieces[at - 1][0]), among)  # `fans 1 and 2`
             if members:
                 found.append(next((member for member in members if member not in found), members[0]))
                 at += length
@@ -99,34 +114,35 @@ def _members(given: str, separator: re.Pattern[str], answer: Sequence[str], find
         else:
             added.append(pieces[at][0])
             at += 1
-    return _Read(tuple(found), tuple(added))
+    return found, tuple(added)
 
 
-def set_why(given: str, left: Sequence[str], added: Sequence[str]) -> str:
-    """How many members are missing and how many too many."""
-    if not given:
-        return "nothing was typed"
-    parts = []
-    if left:
-        parts.append(f"{len(left)} left out")
-    if added:
-        parts.append(f"{len(added)} too many")
-    return " and ".join(parts)
+def set_why(left: Sequence[str], added: Sequence[str], *, moved: bool = False) -> str:
+    """How many members are missing and how many too many, and whether they stand in another order."""
+    parts = [f"{len(left)} left out"] if left else []
+    parts += [f"{len(added)} too many"] if added else []
+    said = " and ".join(parts)
+    if not moved:
+        return said or "the words differ"
+    return f"{said}; the rest in another order" if said else "all there, in another order"
 
 
-_AND = r"(?:(?:and|&)\s+)?"
-_PARTS = re.compile(
-    rf"(\s*;\s*{_AND}|\s*(?:(?<!\d),|,(?!\d{{3}}\b))\s*{_AND}|\s+(?:and|&)\s+)", re.IGNORECASE
-)
-"""A comma between digits groups them where three follow."""
+_AND = r"(?:(?:and|then|&)\b\s*)?"
 _STRONG = re.compile(rf"(\s*;\s*{_AND})", re.IGNORECASE)
+_COMMA = r"\s*(?:(?<!\d),|,(?!\d{3}\b))"
+_PARTS = re.compile(rf"(\s*[;]\s*{_AND}|{_COMMA}\s*{_AND}|\s+(?:and|then|&)\s+)", re.IGNORECASE)
+"""A comma between digits groups them where three follow."""
+_ALL = re.compile(
+    rf"(\s*[;]\s*{_AND}|{_COMMA}\s*{_AND}|\s+(?:and|then|plus|&|\+|[-–—])\s+|\s*\+\s*|\s*/\s*|\.\s+)",
+    re.IGNORECASE,
+)
 
 
 def _pieces(given: str, separator: re.Pattern[str]) -> list[tuple[str, str]]:
     """What was typed, in pieces, each with the separator behind it."""
     parts = separator.split(given)
     pieces = list(zip(parts[::2], [*parts[1::2], ""], strict=True))
-    return [(text.strip(), between) for text, between in pieces if text.strip()]
+    return [(text.strip(), between) for text, between in pieces if re.search(r"\w", text) or text.strip(" .")]
 
 
 def _joined(pieces: Sequence[tuple[str, str]]) -> str:

@@ -18,8 +18,9 @@ Part = tuple[Literal["kept", "left out", "added"], str]
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
-    """right: None where the person decides. why: one plain sentence, empty where right. parts: a wrong text word
-    by word. left_out, added: members of a set. note: what was forgiven, or how it was read."""
+    """right: None where the person decides, or is asked again. why: one plain sentence, empty where right; again: it
+    says why nothing could be read, so that nothing is kept and the question stands. parts: a wrong text word by word.
+    left_out, added: members of a set. note: what was forgiven, or how it was read."""
 
     right: bool | None
     why: str = ""
@@ -27,6 +28,15 @@ class Verdict:
     left_out: tuple[str, ...] = ()
     added: tuple[str, ...] = ()
     note: str = ""
+    again: bool = False
+
+
+NOTHING = "nothing was typed"
+
+
+def again(why: str) -> Verdict:
+    """The question stands. why: what couldn't be read."""
+    return Verdict(None, why, again=True)
 
 
 def _nothing(_: str) -> bool:
@@ -35,11 +45,14 @@ def _nothing(_: str) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class Lore:
-    """What a deck says, as far as marking needs it. knows: whether a word, case folded, stands in it, where no slip
-    is forgiven; short: its abbreviations, as written, each with its meanings."""
+    """What a deck and a question say, as far as marking needs it. knows: whether a word, case folded, stands in the
+    deck, where no slip is forgiven; short: its abbreviations as written, with their meanings; prompt: the question as
+    it is put; names: the answer names things, of which a part may be enough."""
 
     knows: Callable[[str], bool] = _nothing
     short: Mapping[str, Sequence[str]] = field(default_factory=dict)
+    prompt: str = ""
+    names: bool = False
 
 
 NO_LORE = Lore()

@@ -1,14 +1,37 @@
 """An amount, typed in whatever unit and notation."""
 
-from collections.abc import Mapping
+import re
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any, ClassVar
 
 from recall.answers.data import reading_data
-from recall.answers.match import matches_whole, read_whole_answer
-from recall.answers.model import NO_LORE, Answer, Lore, Verdict
-from recall.base.text import key_form, one_line
-from recall.quantity import Reading
+from recall.answers.match import Match, matches, matches_whole, read_answer, read_whole_answer
+from recall.answers.model import NO_LORE, NOTHING, Answer, Lore, Verdict, again
+from recall.answers.spelt import with_digits
+from recall.base.text import key_form, one_line, words_of
+from recall.quantity import Reading, Span, Unit
+from recall.quantity.units_table import TWO_UNITS
+
+_DOUBT = re.compile(
+    r"\b(?:maybe|perhaps|probably|possibly|i think|i guess|or so|give or take|somewhere)\b|\dish\b", re.I
+)
+_EITHER = re.compile(r"\d.*\bor\s+[-+]?\.?\d", re.I)
+_TIDY = (
+    (re.compile(r"\bflight level (?=\d)", re.I), "FL "),
+    (re.compile(r"\bdeg(?:ree)?s?\.? +(?=(?:celsius|fahrenheit|centigrade|kelvin)\b)", re.I), ""),
+    (re.compile(r"(?:^|(?<=[a-z>=<] ))[-−–] +(?=\.?\d)", re.I), "-"),
+    (re.compile(r"^(?:(?:it|that|limit|the|a|is|are|of|exactly)\b[ :=]*|=\s*)+", re.I), ""),
+    (re.compile(r"[\s.!;,]+$"), ""),
+)
+_CLOCK = re.compile(r"(\d{1,3}):([0-5]\d)(?::([0-5]\d))?")
+_CUT = re.compile(r"\s*[/,:(@]\s*|\s+(?:for|at)\s+|\s+", re.I)
+_STATES = re.compile(
+    r"(?P<on>\b(?:on|running|runs?|operat(?:e|es|ing)|crank(?:s|ing)?|start(?:ing)?|energi[sz]ed?|active)\b)"
+    r"|(?P<off>\b(?:off|rest(?:s|ing)?|cool(?:s|ing)?(?:[ -]down)?|wait|pause|de-?energi[sz]ed?)\b)",
+    re.I,
+)
+_JOINTS = re.compile(r"[\s,;/.&]+|\b(?:for|then|and|followed by|with|of|period|time)\b", re.I)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,7 +44,8 @@ class NumberAnswer(Answer):
 
     def __post_init__(self) -> None:
         """Leave out what its cell said besides the amount."""
-        object.__setattr__(self, "reading", replace(self.reading, condition="", also=None, text=""))
+        bare = replace(self.reading, condition="", also=None, text="", others=(), remark="")
+        object.__setattr__(self, "reading", bare)
 
     @property
     def amount(self) -> Reading | None:
@@ -38,19 +62,153 @@ class NumberAnswer(Answer):
         return ({"time": self.time} if self.time else {}) | {"right": reading_data(self.reading)}
 
     def mark(self, given: str, lore: Lore = NO_LORE) -> Verdict:
-        """The number in its own unit or in none must equal, in another it must round to what is written."""
-        typed = one_line(given)
+        """The number in its own unit or in none must equal, in another it must be what the right one comes to."""
+        typed = with_digits(one_line(given))
+        exact = not self.reading.spans[0].approximate
+        if not re.search(r"\w", typed):
+            return again(NOTHING)
+        if not re.search(r"\d", typed):
+            return again("there is no number in that")
+        if exact and (_EITHER.search(typed) or _DOUBT.search(typed)):
+            return Verdict(False, "one exact answer is asked")
+        if "?" in typed:
+            return again("type the answer that you mean, without a question mark")
         if self.time:
             amount, found, behind = typed.casefold().rpartition(self.time.casefold())
-            if not found or behind.strip(" .)"):
+            if not found or behind.strip(" .)ly"):
                 return Verdict(False, "the time is missing")
-            typed = typed[: len(amount)].rstrip(" ,:(")
+            typed = typed[: len(amount)].rstrip(" ,:(/")
+        if self.reading.shape == "duty":
+            return self._duty(typed)
+        readings = list(self._readings(typed, lore))
+        if not readings:
+            return again("no amount could be read from that")
+        read = next((one for one in readings if self._mark(one, lore).right), readings[0])
+        unit, match = read.spans[0].unit, self._mark(read, lore)
+        if match.right:
+            return Verdict(True, note=self._converted(one_line(given), unit))
+        if unit is not None and unit.name.casefold() in TWO_UNITS:
+            return again(f"`{unit.name}` could be one of two units")
+        value = read.spans[0].value
+        apart = read.shape == "values" or (value is not None and " " in value.written and unit is None)
+        if (
+            apart
+            and self.reading.shape == "single"
+            and self.reading.spans[0].low
+            and self.reading.spans[0].high
+        ):
+            return again("say how the numbers belong together: `10 to 20`")
+        return Verdict(False, match.why)
+
+    def _converted(self, typed: str, unit: Unit | None) -> str:
+        """What to say of a right amount in another unit."""
         due = self.reading.spans[0].unit
-        answer = read_whole_answer(typed, unit_hint=due)
-        if answer is None:
-            return Verdict(False, "no amount could be read from that" if typed else "nothing was typed")
-        match = matches_whole(answer, self.reading)
-        own = answer.spans[0].unit
-        other = own is not None and due is not None and (own.factor, own.offset) != (due.factor, due.offset)
-        note = f"{typed} is {self.texts[0]}, to its last digit" if match.right and other else ""
-        return Verdict(match.right, match.why, note=note)
+        other = (
+            unit is not None and due is not None and (unit.factor, unit.offset) != (due.factor, due.offset)
+        )
+        return f"{typed} is {self.texts[0]}, to its last digit" if other else ""
+
+    def _readings(self, typed: str, lore: Lore) -> Iterator[Reading]:
+        """What was typed may say, the likeliest first: as it stands, as times of a clock, without the words of the
+        question before it, and with a time behind it."""
+        due = self.reading.spans[0].unit
+        for pattern, better in _TIDY:
+            typed = pattern.sub(better, typed)
+        if self.reading.shape in ("values", "limits"):
+            typed = re.sub(r"\s+and\s+", " / ", typed, flags=re.I)
+        for text in (typed, *_without_lead(typed, lore)):
+            read = read_whole_answer(text, unit_hint=due) or _clock(text, due)
+            if read is not None and not read.others:
+                yield read
+            for cut in reversed(list(_CUT.finditer(text))):
+                time = read_answer(text[cut.end() :].rstrip(" )"), unit_hint=None)
+                head = read_whole_answer(text[: cut.start()], unit_hint=due) if _is_time(time) else None
+                if head is not None and head.duration is None and not head.others:
+                    yield replace(head, duration=time)
+
+    def _mark(self, read: Reading, lore: Lore) -> Match:
+        """The amount and its time; a time that the question says itself may be said again."""
+        due = self.reading.duration
+        if read.duration is not None and due is None and (asked := _times_of(lore.prompt)):
+            match = next((match for time in asked if (match := matches(read.duration, time)).right), None)
+            if match is None:
+                return Match(False, "the duration is wrong")
+            read = replace(read, duration=None)
+        elif read.duration is not None and due is not None and read.duration.unit is None:
+            return Match(False, "the unit of the duration is missing")
+        return matches_whole(read, self.reading)
+
+    def _duty(self, typed: str) -> Verdict:
+        """States with their times: two in any order, more in turn."""
+        due, given = _cycle(self.texts[0]), _cycle(typed)
+        if given is None or due is None:
+            reading = read_whole_answer(typed, unit_hint=self.reading.spans[0].unit)
+            if reading is None:
+                return again("say each time with its state: `20 s on / 40 s off`")
+            match = matches_whole(reading, self.reading)
+            return Verdict(match.right, match.why)
+        if len(given) != len(due):
+            return Verdict(False, f"{len(due)} times with their states are asked")
+        if len(due) == 2:
+            given, due = sorted(given, key=lambda one: one[0]), sorted(due, key=lambda one: one[0])
+        if [state for state, _ in given] != [state for state, _ in due]:
+            return Verdict(False, "the states differ")
+        if all(matches(time, right).right for (_, time), (_, right) in zip(given, due, strict=True)):
+            return Verdict(True)
+        return Verdict(False, "the times differ")
+
+
+def _is_time(span: Span | None) -> bool:
+    return span is not None and span.unit is not None and span.unit.dimension == "time"
+
+
+def _without_lead(typed: str, lore: Lore) -> Iterator[str]:
+    """What was typed without words of the question at its head: `airspeed 62`."""
+    asked, words = set(words_of(lore.prompt)), typed.split(" ")
+    for at in range(1, len(words)):
+        said = words_of(words[at - 1])
+        if not said or any(word[0].isdigit() or word not in asked for word in said):
+            return
+        yield " ".join(words[at:])
+
+
+def _clock(text: str, due: Unit | None) -> Reading | None:
+    """`3:00` where a time is due: minutes and seconds, or hours and minutes where hours are due."""
+    found = _CLOCK.fullmatch(text)
+    if found is None or due is None or due.dimension != "time":
+        return None
+    first, second, third = found.groups()
+    parts = (
+        (first, second, third) if third else ("0", first, second) if due.name != "h" else (first, second, "0")
+    )
+    seconds = int(parts[0]) * 3600 + int(parts[1]) * 60 + int(parts[2])
+    return read_whole_answer(f"{seconds} s", unit_hint=None)
+
+
+def _times_of(prompt: str) -> list[Span]:
+    """The times that a question says in brackets."""
+    said = re.findall(r"\(([^()]*)\)", prompt)
+    read = [read_answer(with_digits(part.strip())) for each in said for part in each.split(",")]
+    return [span for span in read if span is not None and _is_time(span)]
+
+
+def _cycle(text: str) -> list[tuple[str, Span]] | None:
+    """The states of a duty cycle, each with its time; None where anything else is said, or a unit is missing."""
+    parts: list[tuple[str, Span | str]] = []
+    at = 0
+    for found in (*_STATES.finditer(text), None):
+        between = _JOINTS.sub(" ", text[at : found.start() if found else len(text)]).strip()
+        if between:
+            times = [read_answer(time) for time in re.findall(r"[\d.,:]+ [^\d]+|[\d.,]+[^\d\s]+", between)]
+            if not times or len(times) > 2 or not all(map(_is_time, times)):
+                return None
+            parts += [("time", time) for time in times if time is not None]
+        if found:
+            parts.append(("state", found.lastgroup or ""))
+            at = found.end()
+    if len(parts) % 2:
+        return None
+    pairs = [dict(parts[at : at + 2]) for at in range(0, len(parts), 2)]
+    if not all(pair.keys() == {"time", "state"} for pair in pairs):
+        return None
+    return [(str(pair["state"]), pair["time"]) for pair in pairs if isinstance(pair["time"], Span)]

@@ -1,12 +1,18 @@
 """Answers in words: a phrase, and a term whose case may count."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
-from recall.answers.model import NO_LORE, Answer, Lore, Verdict
-from recall.answers.words import mark_words, word_by_word
-from recall.base.text import key_form
+from recall.answers.model import NO_LORE, NOTHING, Answer, Lore, Verdict, again
+from recall.answers.words import compare, why_not, word_by_word
+from recall.base.text import key_form, one_line
+
+
+def says_nothing(given: str, right: str) -> bool:
+    """Whether nothing can be read from it: no letter or digit, where the right answer has one."""
+    return not given.strip() or (not re.search(r"\w", given) and re.search(r"\w", right) is not None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,11 +38,14 @@ class WordsAnswer(Answer):
 
     def mark(self, given: str, lore: Lore = NO_LORE) -> Verdict:
         """Each word must be there; slips are forgiven and named."""
-        verdicts = [mark_words(given, right, lore.knows) for right in (self.texts[0], *self.also)]
-        right = next((verdict for verdict in verdicts if verdict.right), None)
-        if right is not None:
-            return Verdict(True, note=f"spelt {', '.join(right.slips)}" if right.slips else "")
-        return Verdict(False, verdicts[0].why, verdicts[0].parts)
+        right = self.texts[0]
+        if says_nothing(given, right):
+            return again(NOTHING)
+        for one in (right, *self.also):
+            slips = compare(given, one, lore)
+            if slips is not None:
+                return Verdict(True, note=f"spelt {', '.join(slips)}" if slips else "")
+        return Verdict(False, why_not(given, right), word_by_word(given, right))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,9 +65,17 @@ class TermAnswer(WordsAnswer):
         return {"not": list(self.others)} if self.others else {}
 
     def mark(self, given: str, lore: Lore = NO_LORE) -> Verdict:
-        """As words are, but for another of the deck."""
-        if given in self.others:
-            return Verdict(
-                False, f"`{given}` is another one of this deck", word_by_word(given, self.texts[0])
-            )
-        return WordsAnswer.mark(self, given, lore)
+        """Letter by letter, whatever the case, dots and blanks; unless it is another of the deck as it is written."""
+        typed, right = one_line(given), self.texts[0]
+        if says_nothing(typed, right):
+            return again(NOTHING)
+        if typed != right and (typed in self.others or typed in lore.short):
+            return Verdict(False, f"`{typed}` is another one of this deck", word_by_word(typed, right))
+        if any(_letters(typed) == _letters(one) for one in (right, *self.also)):
+            return Verdict(True)
+        return Verdict(False, "the letters differ", word_by_word(typed, right))
+
+
+def _letters(text: str) -> str:
+    bare = re.sub(r"^(?:the|an?)\s+(?=\S)", "", text.casefold())
+    return "".join(re.findall(r"\w", bare)) or bare

@@ -26,7 +26,11 @@ def _number(texts: tuple[str, ...], data: Data) -> NumberAnswer:
 
 def _members(texts: tuple[str, ...], data: Data) -> MembersAnswer:
     rungs = data.get("numbers", {})
-    return MembersAnswer(texts, rungs=tuple(_rung(text, rungs[text]) for text in texts if rungs))
+    return MembersAnswer(
+        texts,
+        rungs=tuple(_rung(text, rungs[text]) for text in texts if rungs),
+        steps=data.get("ordered", False),
+    )
 
 
 def _rung(text: str, data: Data) -> NumberAnswer | str:

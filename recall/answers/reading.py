@@ -10,8 +10,8 @@ from decimal import Decimal
 from typing import Any, ClassVar
 
 from recall.answers.data import unit_named
-from recall.answers.model import NO_LORE, Answer, Drawn, Lore, Verdict
-from recall.base.text import one_line
+from recall.answers.model import NO_LORE, NOTHING, Answer, Drawn, Lore, Verdict, again
+from recall.base.text import words_of
 from recall.quantity import Number, Span, shown
 
 NEAR = Decimal("0.02")
@@ -54,6 +54,9 @@ def draw(band: Band, step: Decimal, signed: bool, rng: random.Random) -> Decimal
     return number if signed or number >= 0 else end + away * step
 
 
+_ABOUT = frozenset(("it", "is", "its", "the", "limit", "limits", "range"))
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ReadingAnswer(Answer):
     """Inside or outside. facts: what is drawn: `what` (limits, tolerance, normal range), `low` and `high` with
@@ -87,12 +90,16 @@ class ReadingAnswer(Answer):
         )
 
     def mark(self, given: str, lore: Lore = NO_LORE) -> Verdict:
-        """Inside or outside, whole or as it begins."""
-        typed = one_line(given).casefold()
-        if typed and any(word.startswith(typed) for word in ("inside", "outside")):
-            right = self.texts[0].startswith(typed)
+        """Inside or outside, whole or as it begins; of anything else neither can be read."""
+        said = [
+            word
+            for word in words_of(given)
+            if word not in ("its", "the", "limit", "limits", "is", "it", "range")
+        ]
+        if len(said) == 1 and any(word.startswith(said[0]) for word in ("inside", "outside", "within")):
+            right = (said[0][0] == "o") == (self.texts[0] == "outside")
             return Verdict(right, "" if right else f"it is {self.texts[0]}")
-        return Verdict(False, "the answer is `inside` or `outside`")
+        return again("type `inside` or `outside`" if said else NOTHING)
 
 
 def _shown(number: Decimal, unit: str) -> str:

@@ -1,13 +1,15 @@
-"""Words to recite: only case, blanks and punctuation are forgiven."""
+"""Words to recite: only case, blanks and punctuation are forgiven, numbering, and another notation of an amount."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import groupby
 from typing import ClassVar
 
-from recall.answers.members import set_why
-from recall.answers.model import NO_LORE, Answer, Lore, Verdict
-from recall.answers.words import said_words, word_by_word
+from recall.answers.members import listed, set_why
+from recall.answers.model import NO_LORE, NOTHING, Answer, Lore, Verdict, again
+from recall.answers.phrase import says_nothing
+from recall.answers.tokens import tokens_of
+from recall.answers.words import Reading, right_tokens, word_by_word
+
+_BETWEEN = frozenset(("and", "then"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,37 +30,44 @@ class RecitalAnswer(Answer):
 
     def mark(self, given: str, lore: Lore = NO_LORE) -> Verdict:
         """Word for word. Of several steps, those left out are named."""
+        if says_nothing(given, self.text):
+            return again(NOTHING)
         wanted = " ".join(self.texts)
-        if given and _letters(given) == _letters(wanted):
+        whole = Reading(tokens_of(given), right_tokens(wanted), exact=True)
+        if whole.whole() is not None:
             return Verdict(True)
-        if not given:
-            return Verdict(False, "nothing was typed")
-        found, left, added = _recited(given, self.texts)
+        found, added = self._found(given)
         if not found:
             return Verdict(False, "the words differ", word_by_word(given, wanted))
-        order = "in another order" if found != sorted(found) else ""
-        if not left and not added:
-            return Verdict(False, f"all there, {order}" if order else "the words differ")
-        why = set_why(given, left, added) + (f"; the rest {order}" if order else "")
-        return Verdict(False, why, left_out=left, added=added)
+        left = tuple(text for step, text in enumerate(self.texts) if step not in found)
+        moved = found != sorted(found)
+        if not left and not added and not moved:
+            return Verdict(True)
+        return Verdict(False, set_why(left, added, moved=moved), left_out=left, added=added)
 
-
-def _recited(given: str, steps: Sequence[str]) -> tuple[list[int], tuple[str, ...], tuple[str, ...]]:
-    """Which steps stand whole in what was typed, in the order typed; steps left out; runs of words that are none."""
-    typed = said_words(given)
-    owner: list[int | None] = [None] * len(typed)
-    words = [said_words(step) for step in steps]
-    for step in sorted(range(len(steps)), key=lambda step: -len(words[step])):
-        wide = len(words[step])
-        for at in range(len(typed) - wide + 1):
-            if typed[at : at + wide] == words[step] and owner[at : at + wide] == [None] * wide:
-                owner[at : at + wide] = [step] * wide
-                break
-    runs = [(step, [typed[at] for at in run]) for step, run in groupby(range(len(typed)), owner.__getitem__)]
-    found = [step for step, _ in runs if step is not None]
-    left = tuple(text for step, text in enumerate(steps) if step not in found)
-    return found, left, tuple(" ".join(run) for step, run in runs if step is None and run != ["and"])
-
-
-def _letters(text: str) -> str:
-    return "".join(said_words(text))
+    def _found(self, given: str) -> tuple[list[int], tuple[str, ...]]:
+        """Which steps stand whole in what was typed, in the order typed, and the runs of words that are none."""
+        found: list[int] = []
+        added: list[str] = []
+        for line in listed(given).split(";"):
+            typed, at, rest = tokens_of(line), 0, list[str]()
+            while at < len(typed.words):
+                steps = [
+                    (end, -step)
+                    for step in range(len(self.texts))
+                    for end, _ in Reading(typed, right_tokens(self.texts[step]), exact=True).ends(at)
+                    if step not in found
+                ]
+                if steps:
+                    if rest:
+                        added.append(" ".join(rest))
+                    rest = []
+                    at, step = max(steps)
+                    found.append(-step)
+                else:
+                    if typed.words[at] not in _BETWEEN or rest:
+                        rest.append(typed.words[at])
+                    at += 1
+            if rest:
+                added.append(" ".join(rest))
+        return found, tuple(added)

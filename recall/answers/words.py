@@ -2,258 +2,274 @@
 
 import difflib
 import re
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import lru_cache
 
-from recall.answers.model import Part
+from recall.answers.match import matches
+from recall.answers.model import NO_LORE, Lore, Part
+from recall.answers.slips import forgiven_slip
+from recall.answers.tokens import Tokens, is_passed, spelling, tokens_of
+from recall.answers.vocabulary import LONG, NEGATIONS, OPPOSED, OPPOSITES, SIDES, SMALL
 from recall.base.text import one_line, without_hidden, words_of
-
-Known = Callable[[str], bool]
-"""Whether a word, case folded, stands in the deck."""
-
-_ARTICLES = frozenset(("the", "a", "an"))
-_OPPOSITES = (
-    "on off|open closed|open close|full fuel|full empty|high low|up down|left right|inside outside|inner outer|"
-    "inboard outboard|before after|above below|over under|minimum maximum|min max|increase decrease|"
-    "increases decreases|ac dc|a.c d.c|in out|upper lower|forward aft|front rear|hot cold|start stop|"
-    "extend retract|extended retracted|engage disengage|engaged disengaged|arm disarm|armed disarmed|"
-    "lock unlock|locked unlocked|connect disconnect|connected disconnected|normal abnormal|manual automatic|"
-    "inhibited enabled|isolated connected|port starboard|indicated true|inlet outlet|ascent descent|"
-    "ascend descend|climb descend|advance retard|push pull|energised de-energised|symmetric asymmetric|"
-    "charge discharge|load unload|failed healthy|loss gain|less more|wet dry|day night|inbound outbound"
-)
-OPPOSITES = frozenset(frozenset(pair.split()) for pair in _OPPOSITES.split("|"))
-_OPPOSED = frozenset(word for pair in OPPOSITES for word in pair)
-NEGATIONS = frozenset(
-    ("not", "no", "non", "never", "without", "none", "nor", "neither", "cannot", "unless", "until")
-)
-_SAME_SPELLING = {"manoeuvre": "maneuver", "manoeuvring": "maneuvering", "grey": "gray", "disc": "disk"}
-
-
-@dataclass(frozen=True, slots=True)
-class WordsVerdict:
-    """right: whether all is there and nothing else. parts: the answer word by word, where it is wrong; slips: words
-    that were forgiven, as they are spelt."""
-
-    right: bool
-    why: str = ""
-    parts: tuple[Part, ...] = ()
-    slips: tuple[str, ...] = ()
-
-
-_SIGNS = (
-    (re.compile(r"[-=]+>|<-+(?![-\d.])|[→←⇒⇐]"), " "),
-    (re.compile(r"±|\+/?-"), " plus minus "),
-    (re.compile(r">=|≥|⩾"), " at least "),
-    (re.compile(r"<=|=<|≤|⩽"), " at most "),
-    (re.compile(r">|\b(?:above|over|exceeding|greater than|higher than)(?=\s+[+-]?\d)", re.I), " more than "),
-    (re.compile(r"<|\b(?:below|under|lower than|smaller than)(?=\s+[+-]?\d)", re.I), " less than "),
-    (re.compile(r"≠|!="), " not equal "),
-    (re.compile(r"(?<=\d)\s*(?:per ?cent|deg(?:rees?)?)\b", re.I), " "),
-)
-"""Signs that turn a meaning round are words, and words before a number are those; arrows are none. The unit signs `%`
-and `°` count no more than blanks."""
-_GROUPED = re.compile(r"[+-]?\d{1,3}(?:,\d{3})+(?:\.\d+)?")
-_LETTER = re.compile(r"(?<![^\W_])(?<!')a(?!['’]?[^\W_])", re.IGNORECASE)
-_NOT = {"won't": "will", "can't": "can", "shan't": "shall"}
-
-
-def said_words(text: str) -> list[str]:
-    """All words of a text, comparisons among them (`>` as `more than`), `n't` as `not`, numbers ungrouped."""
-    for sign, words in _SIGNS:
-        text = sign.sub(words, text)
-    found: list[str] = []
-    for word in words_of(text):
-        if word.endswith("n't"):
-            found += (_NOT.get(word, word[:-3]), "not")
-        else:
-            found.append(word.replace(",", "") if _GROUPED.fullmatch(word) else word)
-    return [_SAME_SPELLING.get(word, word) for word in found]
-
-
-def answer_words(text: str, *, every_a: bool = False) -> list[str]:
-    """Words of an answer, articles aside where there are others. An `a` is a letter (`bus A`, `A.C.`) unless another
-    word follows behind a blank, and a capital within the text always is. every_a: no `a` is taken for an article."""
-    text = text.strip()
-    words = said_words(text)
-    letters = [
-        (found.group() == "A" and bool(text[: found.start()].strip()))
-        or not text[found.end() : found.end() + 1].isspace()
-        for found in _LETTER.finditer(text)
-    ]
-    if every_a or len(letters) != words.count("a"):
-        letters = [every_a] * words.count("a")
-    is_letter = iter(letters)
-    kept = [word for word in words if not (word in _ARTICLES and not (word == "a" and next(is_letter)))]
-    return kept or words
-
-
-def nothing_known(_: str) -> bool:
-    """For a comparison outside any deck."""
-    return False
-
-
-def mark_words(given: str, right: str, known: Known = nothing_known) -> WordsVerdict:
-    """Compare typed words: case, hyphens, blanks, articles and one slip of the keyboard in a word of five letters or
-    more are forgiven; a slip never where the typed word stands in the deck, nor for a negation or an opposite."""
-    slips = Wanted(right).slips(Typed(given), known)
-    if slips is not None:
-        return WordsVerdict(True, slips=slips)
-    why = _why(answer_words(given), answer_words(right)) if given.strip() else "nothing was typed"
-    return WordsVerdict(False, why, word_by_word(given, right))
-
-
-class Typed:
-    """Typed text made ready to be compared. forms: its words in each way that they may be meant, `a` as an article
-    and as a letter; signs: how it is written."""
-
-    def __init__(self, text: str) -> None:
-        self.signs = _signs(text)
-        self.forms = [answer_words(text.lower() if text.isupper() else text)]
-        if "a" in said_words(text):
-            self.forms.append(answer_words(text, every_a=True))
-
-
-class Wanted:
-    """A right answer in words, made ready to be compared with many typed ones."""
-
-    def __init__(self, text: str) -> None:
-        self.signs = _signs(text)
-        self.words = answer_words(text)
-        self.length = sum(map(len, self.words))
-
-    def slips(self, typed: Typed, known: Known) -> tuple[str, ...] | None:
-        """The right spelling of each slip that was forgiven; None where other words were typed. Without a letter or
-        digit every sign counts (`-.-.`)."""
-        if not self.words:
-            return () if typed.signs == self.signs else None
-        for form in typed.forms:
-            slips: list[str] = []
-            near = abs(sum(map(len, form)) - self.length) <= len(self.words)
-            if form and near and _same(form, self.words, known, slips):
-                return tuple(slips)
-        return None
-
+from recall.quantity import Number, Span, Unit
 
 _DASHES = str.maketrans("‐‑‒–—−·•∙", "------...")
+_MOST_JOINED = 3
+_NOTHING: frozenset[str] = frozenset()
+_COMPARED = frozenset("<>≤≥")
+
+
+@lru_cache(maxsize=4096)
+def right_tokens(text: str) -> Tokens:
+    """The right answer, read once a card."""
+    return tokens_of(text)
+
+
+@dataclass(slots=True)
+class Reading:
+    """One comparison. exact: only case, blanks, punctuation, and units and signs in another notation are forgiven.
+    best: the furthest place that was reached in the right answer, for what to say of a wrong one."""
+
+    typed: Tokens
+    wanted: Tokens
+    lore: Lore = NO_LORE
+    exact: bool = False
+    small: frozenset[str] | set[str] = field(default_factory=lambda: SMALL)
+
+    def __post_init__(self) -> None:
+        """Words that may be left out stand beside others."""
+        if self.exact or all(is_passed(self.wanted, at, self.small) for at in range(len(self.wanted.words))):
+            self.small = _NOTHING
+
+    def ends(self, begin: int) -> Iterator[tuple[int, tuple[str, ...]]]:
+        """Where the whole right answer may end, if it begins at a typed word; with the slips that were forgiven."""
+        seen: set[tuple[int, int]] = set()
+        stack: list[tuple[int, int, tuple[str, ...]]] = [(begin, 0, ())]
+        while stack:
+            i, j, slips = stack.pop()
+            if (i, j) in seen:
+                continue
+            seen.add((i, j))
+            if j == len(self.wanted.words):
+                yield i, slips
+            stack += reversed([(ni, nj, slips + more) for ni, nj, more in self._steps(i, j)])
+
+    def whole(self, begin: int = 0) -> tuple[str, ...] | None:
+        """The slips, where all that was typed is the right answer; None where it isn't."""
+        ends = (slips for end, slips in self.ends(begin) if end == len(self.typed.words))
+        return next(ends, None)
+
+    def _steps(self, i: int, j: int) -> Iterator[tuple[int, int, tuple[str, ...]]]:
+        typed, wanted = self.typed.words, self.wanted.words
+        more, due = i < len(typed), j < len(wanted)
+        if more and due:
+            if typed[i] == wanted[j] or (not self.exact and same_word(typed[i], wanted[j])):
+                yield i + 1, j + 1, ()
+            if i in self.typed.numbers and j in self.wanted.numbers:
+                for end, ended in self._amounts(i, j):
+                    yield end, ended, ()
+            yield from self._joined(i, j)
+            if not self.exact and forgiven_slip(typed[i], wanted[j], self.lore.knows):
+                yield i + 1, j + 1, (wanted[j],)
+        if more and is_passed(self.typed, i, self.small):
+            yield i + 1, j, ()
+        if due and is_passed(self.wanted, j, self.small):
+            yield i, j + 1, ()
+
+    def _joined(self, i: int, j: int) -> Iterator[tuple[int, int, tuple[str, ...]]]:
+        """Up to three words that are one word written apart, on either side."""
+        for joined in range(2, _MOST_JOINED + 1):
+            for one, two in ((joined, 1), (1, joined)):
+                typed, wanted = self.typed.words[i : i + one], self.wanted.words[j : j + two]
+                if len(typed) < one or len(wanted) < two or not _may_join(typed, wanted):
+                    continue
+                left, right = spelling("".join(typed)), spelling("".join(wanted))
+                if left == right or (not self.exact and same_word(left, right)):
+                    yield i + one, j + two, ()
+                elif not self.exact and forgiven_slip(left, right, self.lore.knows):
+                    yield i + one, j + two, (" ".join(wanted),)
+
+    def _amounts(self, i: int, j: int) -> Iterator[tuple[int, int]]:
+        """Where two numbers with or without their units are one amount. The unit of the right one may be left out
+        where it can't be a letter of a name (`24 V`, `bus 1 A`), or a comparison stands before it."""
+        one, two = self.typed.numbers[i], self.wanted.numbers[j]
+        compared = j > 0 and self.wanted.words[j - 1] in _COMPARED
+        for ended, due, signs in self.wanted.units[j]:
+            for end, unit, _ in self.typed.units[i]:
+                if matches(_span(one, unit), _span(two, due)).right:
+                    yield end, ended
+            if one == two and not self.exact and (signs > 1 or compared):
+                yield i + 1, ended
+        if one == two:
+            yield i + 1, j + 1
+            yield from ((end, j + 1) for end, unit, _ in self.typed.units[i] if unit.name in "%°")
+
+
+def _span(number: object, unit: Unit) -> Span:
+    return Span(value=Number(number, str(number)), unit=unit)  # type: ignore[arg-type]
+
+
+@lru_cache(maxsize=8192)
+def same_word(one: str, two: str) -> bool:
+    """Whether two words say the same: one is the other's everyday short form, or its plural."""
+    if two in LONG.get(one, ()) or one in LONG.get(two, ()):
+        return True
+    if len(one) > len(two):
+        one, two = two, one
+    if len(one) < 3 or one in OPPOSED or not two.isalpha() or one.endswith("s"):
+        return len(one) > 3 and one.endswith("ss") and two == one + "es"
+    return two in (one + "s", one + "es") or (one.endswith("y") and two == one[:-1] + "ies")
+
+
+def _may_join(typed: Sequence[str], wanted: Sequence[str]) -> bool:
+    """Digits don't run into what stands before them (`1 1` isn't `11`), and a negation stays a word (`not able` isn't
+    `notable`), but for the prefix `non`."""
+    if any(not word[0].isalpha() for word in (*typed[1:], *wanted[1:])):
+        return False
+    counts = [sum(word in NEGATIONS and word != "non" for word in side) for side in (typed, wanted)]
+    return counts[0] == counts[1]
+
+
+def compare(given: str, right: str, lore: Lore = NO_LORE, *, exact: bool = False) -> tuple[str, ...] | None:
+    """The slips that were forgiven, where what was typed is right; None where it isn't. Without a letter or digit
+    every sign counts (`-.-.`)."""
+    wanted = right_tokens(right)
+    if not wanted.words:
+        return () if _signs(given) == _signs(right) else None
+    typed = tokens_of(given)
+    if not typed.words:
+        return None
+    for one, two in _forms(typed, wanted, lore, right) if not exact else [(typed, wanted)]:
+        reading = Reading(one, two, lore, exact)
+        slips = reading.whole()
+        if slips is not None:
+            return slips
+        for begin in () if exact or _PARTED.search(given) else _leads(one, lore):
+            slips = reading.whole(begin)
+            if slips is not None:
+                return slips
+    return None
+
+
+def _forms(typed: Tokens, wanted: Tokens, lore: Lore, right: str) -> Iterator[tuple[Tokens, Tokens]]:
+    """What was typed and what is right, as they stand; with numbers of things at the end; with abbreviations of the
+    deck written out."""
+    yield typed, wanted
+    if typed.counts or wanted.counts:
+        yield _counts_last(typed, wanted), _counts_last(wanted, typed)
+    short = _written_out(lore, right)
+    if any(word in short for word in (*typed.words, *wanted.words)):
+        yield _out(typed, short), _out(wanted, short)
+
+
+def _counts_last(tokens: Tokens, other: Tokens) -> Tokens:
+    """The same words, with a number that names a thing (`No 1 fan`) behind all others, on both sides alike."""
+    named = {tokens.words[at] for at in tokens.counts} | {other.words[at] for at in other.counts}
+    last = [at for at, word in enumerate(tokens.words) if word in named]
+    order = [at for at in range(len(tokens.words)) if at not in last] + sorted(
+        last, key=tokens.words.__getitem__
+    )
+    return _picked(tokens, order)
+
+
+def _picked(tokens: Tokens, order: Sequence[int]) -> Tokens:
+    place = {at: new for new, at in enumerate(order)}
+    return Tokens(
+        [tokens.words[at] for at in order],
+        {place[at]: number for at, number in tokens.numbers.items()},
+        {place[at]: [] for at in tokens.units},
+        {place[at] for at in tokens.counts},
+        {place[at] for at in tokens.letters},
+    )
+
+
+def _written_out(lore: Lore, right: str) -> Mapping[str, list[str]]:
+    """The deck's abbreviations of one meaning, but for the one that is asked about."""
+    asked = set(words_of(lore.prompt))
+    found = {}
+    for term, meanings in lore.short.items():
+        folded = spelling(term.casefold())
+        itself = folded in asked and one_line(meanings[0]) == one_line(right)
+        if len(meanings) == 1 and folded.isalnum() and not itself:
+            found[folded] = right_tokens(meanings[0]).words
+    return found
+
+
+def _out(tokens: Tokens, short: Mapping[str, list[str]]) -> Tokens:
+    into = Tokens()
+    for at, word in enumerate(tokens.words):
+        if at in tokens.numbers:
+            into.numbers[len(into.words)] = tokens.numbers[at]
+            shift = len(into.words) - at
+            into.units[len(into.words)] = [
+                (end + shift, unit, signs) for end, unit, signs in tokens.units[at]
+            ]
+        if at in tokens.letters:
+            into.letters.add(len(into.words))
+        into.words += short.get(word, [word])
+    return into
+
+
+_ALL = ("both", "all", "each")
+_PARTED = re.compile(r"[;,\n/+]|\band\b", re.IGNORECASE)
+"""What parts members: words of the question at the head of one are no others."""
+
+
+def _leads(typed: Tokens, lore: Lore) -> Iterator[int]:
+    """How many words at the head of what was typed only say the question again (`fans off`), or `both`."""
+    asked = tokens_of(lore.prompt).words
+    for end in range(1, len(typed.words)):
+        said = typed.words[:end]
+        if said[-1] in NEGATIONS or all(word in SIDES for word in said):
+            return
+        starts = (at for at, word in enumerate(asked) if word == said[0] or same_word(word, said[0]))
+        if (end == 1 and said[0] in _ALL) or any(_runs(asked[at:], said) for at in starts):
+            yield end
+
+
+def _runs(asked: Sequence[str], said: Sequence[str]) -> bool:
+    return len(asked) >= len(said) and all(
+        one == two or same_word(one, two) for one, two in zip(asked, said, strict=False)
+    )
 
 
 def _signs(text: str) -> str:
     return one_line(without_hidden(text).translate(_DASHES))
 
 
-_MOST_JOINED = 3
-
-
-def _same(typed: Sequence[str], wanted: Sequence[str], known: Known, slips: list[str]) -> bool:
-    """Word for word, where up to three words may be written as one or one as up to three. slips: filled with the
-    right spelling of each slip that was forgiven."""
-    i = j = 0
-    while i < len(typed) and j < len(wanted):
-        if typed[i] == wanted[j]:
-            i, j = i + 1, j + 1
-            continue
-        if forgiven_slip(typed[i], wanted[j], known):
-            slips.append(wanted[j])
-            i, j = i + 1, j + 1
-            continue
-        step = _joined(typed[i : i + _MOST_JOINED], wanted[j : j + _MOST_JOINED], known, slips)
-        if step is None:
-            return False
-        i, j = i + step[0], j + step[1]
-    return i == len(typed) and j == len(wanted)
-
-
-def _joined(
-    typed: Sequence[str], wanted: Sequence[str], known: Known, slips: list[str]
-) -> tuple[int, int] | None:
-    """How many words on either side are one word written apart; None where none are."""
-    for joined in range(2, _MOST_JOINED + 1):
-        for one, two in ((joined, 1), (1, joined)):
-            if len(typed) < one or len(wanted) < two or not _may_join(typed[:one], wanted[:two]):
-                continue
-            left, right = "".join(typed[:one]), "".join(wanted[:two])
-            if left == right or forgiven_slip(left, right, known):
-                if left != right:
-                    slips.append(" ".join(wanted[:two]))
-                return one, two
-    return None
-
-
-def _may_join(typed: Sequence[str], wanted: Sequence[str]) -> bool:
-    """Digits don't run into what stands before them (`1 1` isn't `11`), and a negation stays a word (`not able` isn't
-    `notable`), but for the prefix `non`."""
-    if any(word[0].isdigit() for word in (*typed[1:], *wanted[1:])):
-        return False
-    counts = [sum(word in NEGATIONS and word != "non" for word in side) for side in (typed, wanted)]
-    return counts[0] == counts[1]
-
-
-def forgiven_slip(typed: str, wanted: str, known: Known) -> bool:
-    """Whether a typed word is a wanted one with one slip: a letter left out, added, wrong, or two swapped."""
-    if len(wanted) < 5 or not (typed.isalpha() and wanted.isalpha()) or abs(len(typed) - len(wanted)) > 1:
-        return False
-    if frozenset((typed, wanted)) in OPPOSITES or typed in NEGATIONS or wanted in NEGATIONS:
-        return False
-    if not _one_slip(typed, wanted) or _changes_prefix(typed, wanted):
-        return False
-    return not known(typed)
-
-
-def _one_slip(one: str, two: str) -> bool:
-    start = 0
-    shortest = min(len(one), len(two))
-    while start < shortest and one[start] == two[start]:
-        start += 1
-    a, b = one[start:], two[start:]
-    if len(a) == len(b):
-        return a[1:] == b[1:] or (len(a) > 1 and a[0] == b[1] and a[1] == b[0] and a[2:] == b[2:])
-    return a[1:] == b if len(a) > len(b) else a == b[1:]
-
-
-def _changes_prefix(one: str, two: str) -> bool:
-    """A first letter that turns the meaning round: asymmetric, inboard for onboard, affect for effect."""
-    if one[0] == two[0]:
-        return False
-    if one[1:] == two[1:]:
-        return one[0] in "aeiou" and two[0] in "aeiou"
-    return one == "a" + two or two == "a" + one
-
-
-def _why(typed: list[str], wanted: list[str]) -> str:
-    for one in set(typed) & _OPPOSED:
-        for two in wanted:
-            if frozenset((one, two)) in OPPOSITES and one not in wanted and two not in typed:
+def why_not(given: str, right: str) -> str:
+    """What is wrong with it, in one sentence."""
+    typed, wanted = tokens_of(given).words, right_tokens(right).words
+    left = [word for word in wanted if word not in typed and not any(same_word(word, one) for one in typed)]
+    added = [word for word in typed if word not in wanted and not any(same_word(word, one) for one in wanted)]
+    for one in added:
+        for two in left:
+            if frozenset((one, two)) in OPPOSITES:
                 return (
-                    f"`{one}` is the opposite of `{two}`"
-                    if one != "full" and two != "full"
-                    else f"`{one}` isn't `{two}`"
+                    f"`{one}` isn't `{two}`"
+                    if "full" in (one, two)
+                    else f"`{one}` is the opposite of `{two}`"
                 )
-    if (set(typed) ^ set(wanted)) & NEGATIONS:
+    if (set(left) | set(added)) & NEGATIONS:
         return "a negation makes the difference"
-    left = [word for word in wanted if word not in typed]
-    added = [word for word in typed if word not in wanted]
     if left and not added:
         return "left out: " + ", ".join(left)
     if added and not left:
         return "added: " + ", ".join(added)
-    if not left and not added:
-        return "the order differs"
-    return "the words differ"
+    return "the words differ" if left else "the order differs"
 
 
 def word_by_word(given: str, right: str) -> tuple[Part, ...]:
-    """The right words in order, with what was left out and what was added; as shown, in their own case."""
-    typed, wanted = given.split(), right.split()
-    fold = (
-        [" ".join(words_of(word)) or word for word in typed],
-        [" ".join(words_of(word)) or word for word in wanted],
-    )
+    """The words typed, in order, with what was left out and what was added; forgiven hyphens and case aren't told."""
+    typed, wanted = given.replace("-", " ").split(), right.replace("-", " ").split()
+    fold = [[" ".join(tokens_of(word).words) or word for word in side] for side in (typed, wanted)]
+    known = {word: near for word in fold[0] for near in fold[1] if same_word(word, near)}
+    fold[0] = [known.get(word, word) if word not in fold[1] else word for word in fold[0]]
     parts: list[Part] = []
-    matcher = difflib.SequenceMatcher(None, fold[0], fold[1], autojunk=False)
-    for what, i, j, k, m in matcher.get_opcodes():
+    for what, i, j, k, m in difflib.SequenceMatcher(None, fold[0], fold[1], autojunk=False).get_opcodes():
         if what == "equal":
-            parts += [("kept", word) for word in wanted[k:m]]
+            parts += [("kept", word) for word in typed[i:j]]
         else:
             parts += [("added", word) for word in typed[i:j]]
             parts += [("left out", word) for word in wanted[k:m]]

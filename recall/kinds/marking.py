@@ -29,7 +29,8 @@ def pose(card: Card, rng: random.Random) -> Question:
 
 def mark(question: Question, given: str, lore: Lore = NO_LORE) -> Verdict:
     """Mark what a person typed."""
-    return question.card.answer.mark(given.strip(), lore)
+    card = question.card
+    return card.answer.mark(given.strip(), replace(lore, prompt=card.prompt, names=card.kind == "supply"))
 
 
 def _asked(card: Card, drawn: Drawn) -> tuple[str, str]:

@@ -61,6 +61,8 @@ _SIGNS = str.maketrans(
 )
 _PER = re.compile(r"\s*/\s*|\s+per\s+|\s+an\s+(?=hour)")
 _LABELS: dict[tuple[str, str], str] = {}
+_SAID = dict.fromkeys(("mile", "miles"), "mi") | dict.fromkeys(("revolution", "revolutions", "turns"), "rev")
+"""What is no unit by itself, but a part of one."""
 
 
 def _spellings() -> tuple[dict[str, Unit], dict[str, Unit]]:
@@ -126,6 +128,9 @@ def find_unit(spelling: str) -> Unit | None:
         return found
     plain = _PER.sub("/", " ".join(spelling.translate(_SIGNS).replace(".", "").replace("° ", "°").split()))
     found = _EXACT.get(plain) or _FOLDED.get(plain.casefold())
+    if found is None and plain.count("/") == 1:  # `kilometres/hour`
+        units = ((find_unit(part), _SAID.get(part.casefold(), "")) for part in plain.split("/"))
+        found = _FOLDED.get("/".join(said or (unit.name if unit else "") for unit, said in units).casefold())
     if found is None and plain.endswith(")") and "(" in plain:  # `kt (IAS)`, `psi (gauge)`
         before, _, inside = plain[:-1].partition("(")
         one, other = find_unit(before.strip()), find_unit(inside.strip())
@@ -162,9 +167,14 @@ def thing_counted(word: str) -> Unit | None:
 @lru_cache(maxsize=1024)
 def misspelt(word: str) -> bool:
     """Whether the word is one slip away from a unit's name: `knotz`, `pouns`, `celcius`."""
+    return bool(nearest_units(word))
+
+
+def nearest_units(word: str) -> list[Unit]:
+    """The units whose names are one slip away from a word."""
     low = word.casefold()
     names = _NAMES if len(low) > _SHORT else _SHORT_NAMES
-    return low not in _PLAIN_WORDS and any(_one_slip(low, name) for name in names)
+    return [] if low in _PLAIN_WORDS else [_FOLDED[name] for name in names if _one_slip(low, name)]
 
 
 def _one_slip(word: str, name: str) -> bool:

@@ -1,10 +1,18 @@
 """Typed words: what is forgiven and what never is."""
 
+from collections.abc import Collection
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from recall.answers.words import OPPOSITES, mark_words
+from recall.answers import Lore, Verdict, WordsAnswer
+from recall.answers.vocabulary import OPPOSITES
+
+
+def mark_words(typed: str, right: str, known: Collection[str] = ()) -> Verdict:
+    """How a phrase is marked in a deck of those words."""
+    return WordsAnswer((right,)).mark(typed, Lore(known.__contains__))
 
 
 @pytest.mark.parametrize(
@@ -54,9 +62,7 @@ def test_a_slip_that_is_a_word_of_the_deck_is_wrong() -> None:
     """`boiler` for `bailer` is a slip, until the deck has a boiler."""
     known = {"boiler", "bailer"}
 
-    assert [True, False] == [
-        mark_words("boiler", "bailer", words.__contains__).right for words in (set[str](), known)
-    ]
+    assert [True, False] == [mark_words("boiler", "bailer", words).right for words in (set[str](), known)]
 
 
 def test_a_wrong_text_is_shown_word_by_word() -> None:

@@ -40,7 +40,7 @@ def right(card: Card, typed: str) -> bool | None:
     ("870 °C", "870 °F", False), ("870 °C", "1143 K", True), ("280 kt", "322 mph", True),
     ("280 KIAS", "280 kt", True), ("280 KIAS", "280 KTAS", False), ("less than 160 kt", "160", True),
     ("25 s", "25", True), ("5 min", "300 s", True), ("5 min", "5 s", False), ("280 kt", "321 mph", False),
-    ("104 %", "104", True), ("104 %", "104 psi", False), ("40 psi", "at most 40 psi", True), ("40 psi", "", False),
+    ("104 %", "104", True), ("104 %", "104 psi", False), ("40 psi", "at most 40 psi", True), ("40 psi", "", None),
 ])  # fmt: skip
 def test_a_number_is_right_in_its_own_unit_or_converted(cell: str, typed: str, expected: bool) -> None:
     """Without a unit, or in another of the same dimension and reference, never in a different one."""
@@ -52,7 +52,7 @@ DUTY = "40 s on / 60 s off"
 
 @pytest.mark.parametrize(("cell", "typed", "expected"), [
     (DUTY, DUTY, True), (DUTY, "40 seconds on, 60 seconds off", True), (DUTY, "40s on then 1 min off", True),
-    (DUTY, "60 s on, 40 s off", False), (DUTY, "40 s on", False), (DUTY, "40/60", False), (DUTY, "", False),
+    (DUTY, "60 s on, 40 s off", False), (DUTY, "40 s on", False), (DUTY, "40/60", False), (DUTY, "", None),
     ("twice 40 s on, 60 s off", "40 s on, 60 s off", False),
     ("twice 40 s on, 60 s off", "twice 40 s on 60 s off", True),
 ])  # fmt: skip
@@ -82,7 +82,7 @@ LADDER = table(
     ("870 for 20 s, 850 for 5 min, 830 continuous", True),
     ("830 °C continuous; 850 °C for 300 s; 1598 °F for 20 s", True),
     ("870 for 20 s, 850 for 5 min", False), ("870 for 20 s, 850 for 5 min, 830", False),
-    ("870 for 5 min, 850 for 20 s, 830 continuous", False), ("870, 850, 830", False), ("", False),
+    ("870 for 5 min, 850 for 20 s, 830 continuous", False), ("870, 850, 830", False), ("", None),
 ])  # fmt: skip
 def test_a_ladder_is_marked_pair_by_pair(typed: str, expected: bool) -> None:
     """Each value with its time, in any order and unit, none left out."""

@@ -135,7 +135,6 @@ def test_amounts_are_read_whole(text: str, unit: str, expected: str) -> None:
             "28 idle",
         ),
         *(
-            "5 qt per hour",
             "5 psi in 10 s",
             "870 in flight",
             "250 kt (240 kt)",

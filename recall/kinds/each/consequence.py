@@ -4,7 +4,7 @@ import re
 from collections.abc import Collection, Mapping
 from typing import ClassVar
 
-from recall.answers import Answer, MembersAnswer, ProseAnswer
+from recall.answers import ProseAnswer, in_words
 from recall.base.finding import Finding
 from recall.base.text import one_line
 from recall.kinds.kind import Kind, Match
@@ -181,7 +181,7 @@ class Consequence(Kind):
         if then := point.fields.get("then"):
             gap = point.wording.get("then")
             effect = f"Complete: “{gap}”" if gap else f"{asked} what follows?"
-            drafts.append(Draft("effect", effect, _answer(then)))
+            drafts.append(Draft("effect", effect, in_words(then, _MOST_TYPED)))
             if gap:
                 drafts.append(
                     Draft("cause", f"Complete: “{point.wording['back']}”", ProseAnswer((point.subject,)))
@@ -237,8 +237,3 @@ def _lower(phrase: str) -> str:
 def _lines(text: str) -> str:
     """An action as one text: lines of a cell are its steps in order."""
     return without_stop("; ".join(line.strip().rstrip(";") for line in text.split("\n") if line.strip()))
-
-
-def _answer(parts: tuple[str, ...]) -> Answer:
-    short = len(parts) > 1 and all(len(part.split()) <= _MOST_TYPED for part in parts)
-    return (MembersAnswer if short else ProseAnswer)(parts)

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import ClassVar
 
-from recall.answers import ProseAnswer
+from recall.answers import ProseAnswer, in_order
 from recall.base.finding import Place, finding
 from recall.base.text import one_line, shown
 from recall.kinds.each.memory_item import memory_item
@@ -35,6 +35,8 @@ from recall.kinds.tables.headers import match_roles, names_of
 from recall.kinds.tables.rows import settled
 from recall.notes.model import List, Paragraph, Table, Text
 
+_MOST_TYPED = 5
+"""Words of a step where the whole is typed and marked."""
 _NUMBERED = frozenset(("#", "no", "nr", "order", "seq", "sequence", "check", "call"))
 _PLAIN_ACTION = frozenset(
     ("action", "response", "procedure", "instruction", "instructions", "actions", "reply", "do", "what to do")
@@ -193,7 +195,7 @@ class Flow(Kind):
         whole = Draft(
             "order",
             f"{title}: recite the {len(texts)} steps in order.",
-            ProseAnswer(texts, texts, steps=True),
+            in_order(texts, _MOST_TYPED),
         )
         after = sum(draft.aspect == "next" for draft in drafts)
         asked_whole = len(texts) > 1 and not point.wording.get("branches")

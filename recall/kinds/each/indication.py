@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import ClassVar
 
-from recall.answers import ProseAnswer
+from recall.answers import ProseAnswer, in_words
 from recall.base.finding import Place
 from recall.base.text import one_line
 from recall.kinds.kind import Kind, Match
@@ -57,6 +57,8 @@ _ANY_NAME = re.compile(
 _LAMP = re.compile(r"\b(?:light|lamp|LED|caption|message|alarm|horn|tone|chime|flag)s?\b", re.IGNORECASE)
 _MOST_NAME = 6
 _MOST_MEANING = 40
+_MOST_TYPED = 5
+"""Words of a meaning that a person can be asked to type."""
 _MOST_ACTION = 60
 
 
@@ -199,7 +201,7 @@ class Indication(Kind):
                 asked = (
                     f"{named}: what {'are the likely causes' if len(means) > 1 else 'is the likely cause'}?"
                 )
-            drafts.append(Draft("meaning", asked, ProseAnswer(means)))
+            drafts.append(Draft("meaning", asked, in_words(means, _MOST_TYPED)))
         if action := point.fields.get("action"):
             drafts.append(Draft("action", f"{named}: what is to be done?", ProseAnswer(action)))
         for rung in point.parts:

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import ClassVar
 
-from recall.answers import Answer, MembersAnswer, ProseAnswer
+from recall.answers import in_words
 from recall.base.finding import Finding
 from recall.kinds.kind import Kind, Match
 from recall.kinds.model import Draft, Point, Read, Scope, base_point
@@ -23,6 +23,7 @@ from recall.kinds.tables.joining import (
 ROLES = ("inhibited", "requires", "override")
 
 _MOST_TYPED = 4
+"""Words of a condition of several; one alone can be put in many words, and is revealed."""
 
 
 class Interlock(Kind):
@@ -158,10 +159,12 @@ class Interlock(Kind):
         drafts = []
         for role, aspect in (("inhibited", "inhibited-by"), ("requires", "requires")):
             if parts := point.fields.get(role):
-                drafts.append(Draft(aspect, _asked(point, role, len(parts)), _answer(parts)))
+                drafts.append(
+                    Draft(aspect, _asked(point, role, len(parts)), in_words(parts, _MOST_TYPED, fewest=2))
+                )
         if override := point.fields.get("override"):
             asked = f"How is the interlock of {_name(point)} overridden?"
-            drafts.append(Draft("override", asked, _answer(override)))
+            drafts.append(Draft("override", asked, in_words(override, _MOST_TYPED, fewest=2)))
         return [draft for draft in drafts if not leaks(draft.prompt, draft.answer.texts)]
 
 
@@ -175,9 +178,3 @@ def _asked(point: Point, role: str, count: int) -> str:
 
 def _name(point: Point) -> str:
     return f"“{point.subject}” ({point.condition})" if point.condition else f"“{point.subject}”"
-
-
-def _answer(parts: tuple[str, ...]) -> Answer:
-    """A short set is typed; all else is revealed, since a condition can be put in many words."""
-    short = len(parts) > 1 and all(len(part.split()) <= _MOST_TYPED for part in parts)
-    return (MembersAnswer if short else ProseAnswer)(parts)

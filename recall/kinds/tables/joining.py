@@ -3,7 +3,8 @@
 from collections.abc import Collection, Sequence
 from dataclasses import replace
 
-from recall.answers.words import NEGATIONS, OPPOSITES, answer_words
+from recall.answers.said import answer_words
+from recall.answers.vocabulary import NEGATIONS, OPPOSITES
 from recall.base.finding import Finding, finding
 from recall.base.text import key_form, one_line, shown
 from recall.kinds.model import Point

@@ -1,0 +1,38 @@
+"""Slips of the keyboard: one letter wrong, left out or added, or two neighbours swapped, in a longer word."""
+
+from collections.abc import Callable
+
+from recall.answers.vocabulary import NEGATIONS, NO_SLIPS, OPPOSED
+
+SHORTEST = 5
+
+
+def forgiven_slip(typed: str, wanted: str, known: Callable[[str], bool]) -> bool:
+    """Whether a typed word is the wanted one with one slip, and no other. known: whether one stands in the deck."""
+    if len(wanted) < SHORTEST or not (typed.isalpha() and wanted.isalpha()):
+        return False
+    if typed in OPPOSED or typed in NEGATIONS or wanted in NEGATIONS or typed in NO_SLIPS:
+        return False
+    return one_slip(typed, wanted) and not _changes_prefix(typed, wanted) and not known(typed)
+
+
+def one_slip(one: str, two: str) -> bool:
+    """Whether a letter left out, added or wrong, or two neighbours swapped, makes one word of the other."""
+    if abs(len(one) - len(two)) > 1 or one == two:
+        return False
+    start = 0
+    while start < min(len(one), len(two)) and one[start] == two[start]:
+        start += 1
+    a, b = one[start:], two[start:]
+    if len(a) == len(b):
+        return a[1:] == b[1:] or (len(a) > 1 and a[0] == b[1] and a[1] == b[0] and a[2:] == b[2:])
+    return a[1:] == b if len(a) > len(b) else a == b[1:]
+
+
+def _changes_prefix(one: str, two: str) -> bool:
+    """A first letter that turns the meaning round: asymmetric, inboard for onboard, affect for effect."""
+    if one[0] == two[0]:
+        return False
+    if one[1:] == two[1:]:
+        return one[0] in "aeiou" and two[0] in "aeiou"
+    return one == "a" + two or two == "a" + one

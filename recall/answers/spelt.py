@@ -1,0 +1,70 @@
+"""Numbers in words as digits: `forty-five minutes`, `minus twenty nine`, `one point five`, `half an hour`."""
+
+import re
+
+_SAID = """
+    zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen
+    eighteen nineteen
+"""
+_ONES = tuple(_SAID.split())
+_TENS = {
+    "twenty": 20,
+    "thirty": 30,
+    "forty": 40,
+    "fifty": 50,
+    "sixty": 60,
+    "seventy": 70,
+    "eighty": 80,
+    "ninety": 90,
+}
+_VALUES = {word: at for at, word in enumerate(_ONES)} | _TENS | {"niner": 9}
+_POWERS = {"hundred": 100, "thousand": 1000}
+_WORD = "|".join((*_VALUES, *_POWERS))
+_NUMBER = re.compile(
+    rf"\b(?:an?\s+(?=hundred|thousand))?(?:{_WORD})\b"
+    rf"(?:(?:[\s-]+|(?<=hundred)\s+and\s+|(?<=thousand)\s+and\s+)(?:{_WORD})\b)*"
+    rf"(?:\s+(?:point|decimal)(?:[\s-]+(?:{'|'.join(_ONES[:10])}|niner)\b)+)?",
+    re.IGNORECASE,
+)
+_PARTS = (
+    (re.compile(r"\bhalf an hour\b", re.I), "30 minutes"),
+    (re.compile(r"\b(?:a )?quarter of an hour\b", re.I), "15 minutes"),
+    (re.compile(r"\ban (?=hour\b)|\ba (?=(?:minute|second|day|week)\b)", re.I), "1 "),
+)
+
+
+def with_digits(text: str) -> str:
+    """The text with each number in words written in digits."""
+    for pattern, digits in _PARTS:
+        text = pattern.sub(digits, text)
+    return _NUMBER.sub(lambda found: _digits(found.group()), text)
+
+
+def _digits(said: str) -> str:
+    whole, _, behind = re.sub(r"\b(?:decimal)\b", "point", said.casefold()).partition("point")
+    words = [word for word in re.split(r"[\s-]+", whole) if word and word not in ("and", "a", "an")]
+    if len(words) > 1 and all(_VALUES.get(word, 10) < 10 for word in words):
+        number = "".join(str(_VALUES[word]) for word in words)
+    else:
+        number = " ".join(map(str, _sums(words)))
+    decimals = "".join(str(_VALUES[word]) for word in re.split(r"[\s-]+", behind.strip()) if word)
+    return f"{number}.{decimals}" if decimals else number
+
+
+def _sums(words: list[str]) -> list[int]:
+    """The numbers that follow each other: `twenty nine` is one, `one twenty` two."""
+    numbers: list[int] = []
+    total, part, last = 0, 0, 0
+    for word in words:
+        if word in _POWERS:
+            part = max(part, 1) * _POWERS[word]
+            if word == "thousand":
+                total, part = total + part, 0
+            last = _POWERS[word]
+        else:
+            value = _VALUES[word]
+            if last and (last <= value or last < 20):
+                numbers.append(total + part)
+                total = part = 0
+            part, last = part + value, value
+    return [*numbers, total + part]
