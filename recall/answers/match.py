@@ -122,7 +122,7 @@ def _readable_in(given: Unit | None, right: Unit | None) -> tuple[Unit | None, s
     """The typed unit as it is meant, and why it can't stand for the right one ("" when it can)."""
     if given is None or right is None or given == right:
         return right, ""
-    if given.name == "°" and right.dimension == "temperature":
+    if (given.name, right.dimension) == ("°", "temperature") or (given.name, right.name) == ("in", "inHg"):
         return right, ""
     if not given.known:
         if _is_slip_of(given.name, right):
@@ -150,7 +150,7 @@ def _is_slip_of(spelling: str, right: Unit) -> bool:
     ones: visibility in bare miles is."""
     if spelling.casefold() in ("mile", "miles"):
         return right.name == "SM"
-    return any(unit.name == right.name for unit in nearest_units(spelling))
+    return any(with_reference(unit, right.reference).name == right.name for unit in nearest_units(spelling))
 
 
 _AIRSPEEDS = frozenset(("indicated", "calibrated", "equivalent", "true"))

@@ -2,7 +2,7 @@
 
 import random
 from abc import ABC, abstractmethod
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, ClassVar, Literal
 
@@ -47,12 +47,13 @@ def _nothing(_: str) -> bool:
 class Lore:
     """What a deck and a question say, as far as marking needs it. knows: whether a word, case folded, stands in the
     deck, where no slip is forgiven; short: its abbreviations as written, with their meanings; prompt: the question as
-    it is put; names: the answer names things, of which a part may be enough."""
+    it is put; names: the answer names things, of which a part may be enough; says: texts that may hold some words."""
 
     knows: Callable[[str], bool] = _nothing
     short: Mapping[str, Sequence[str]] = field(default_factory=dict)
     prompt: str = ""
     names: bool = False
+    says: Callable[[str], Iterable[str]] = lambda _: ()
 
 
 NO_LORE = Lore()

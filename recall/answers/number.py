@@ -10,7 +10,7 @@ from recall.answers.match import Match, matches, matches_whole, read_answer, rea
 from recall.answers.model import NO_LORE, NOTHING, Answer, Lore, Verdict, again
 from recall.answers.spelt import with_digits
 from recall.base.text import key_form, one_line, words_of
-from recall.quantity import Reading, Span, Unit
+from recall.quantity import Reading, Span, Unit, find_unit
 from recall.quantity.units_table import TWO_UNITS
 
 _DOUBT = re.compile(
@@ -23,6 +23,8 @@ _TIDY = (
     (re.compile(r"(?:^|(?<=[a-z>=<] ))[-−–] +(?=\.?\d)", re.I), "-"),
     (re.compile(r"^(?:(?:it|that|limit|the|a|is|are|of|exactly)\b[ :=]*|=\s*)+", re.I), ""),
     (re.compile(r"[\s.!;,]+$"), ""),
+    (re.compile(r"^(\d[\d.]*)(\D*?) below (?:0|freezing)$", re.I), r"-\1\2"),
+    (re.compile(r"(\d)\s*h\s*(\d\d?)$", re.I), r"\1 h \2 min"),
 )
 _CLOCK = re.compile(r"(\d{1,3}):([0-5]\d)(?::([0-5]\d))?")
 _CUT = re.compile(r"\s*[/,:(@]\s*|\s+(?:for|at)\s+|\s+", re.I)
@@ -31,7 +33,7 @@ _STATES = re.compile(
     r"|(?P<off>\b(?:off|rest(?:s|ing)?|cool(?:s|ing)?(?:[ -]down)?|wait|pause|de-?energi[sz]ed?)\b)",
     re.I,
 )
-_JOINTS = re.compile(r"[\s,;/.&]+|\b(?:for|then|and|followed by|with|of|period|time)\b", re.I)
+_JOINTS = re.compile(r"(?:[\s,;/&]|\.(?!\d))+|\b(?:for|then|and|followed by|with|of|period|time)\b", re.I)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -117,9 +119,9 @@ class NumberAnswer(Answer):
         if self.reading.shape in ("values", "limits"):
             typed = re.sub(r"\s+and\s+", " / ", typed, flags=re.I)
         for text in (typed, *_without_lead(typed, lore)):
-            read = read_whole_answer(text, unit_hint=due) or _clock(text, due)
-            if read is not None and not read.others:
-                yield read
+            for read in (read_whole_answer(text, unit_hint=due), *_clocks(text, due)):
+                if read is not None and not read.others:
+                    yield read
             for cut in reversed(list(_CUT.finditer(text))):
                 time = read_answer(text[cut.end() :].rstrip(" )"), unit_hint=None)
                 head = read_whole_answer(text[: cut.start()], unit_hint=due) if _is_time(time) else None
@@ -136,7 +138,11 @@ class NumberAnswer(Answer):
             read = replace(read, duration=None)
         elif read.duration is not None and due is not None and read.duration.unit is None:
             return Match(False, "the unit of the duration is missing")
-        return matches_whole(read, self.reading)
+        right, asked_in = self.reading, _ASKED_IN.search(lore.prompt)
+        if asked_in and all(span.unit is None for span in right.spans):
+            unit = find_unit(asked_in[1])
+            right = replace(right, spans=tuple(replace(span, unit=unit) for span in right.spans))
+        return matches_whole(read, right)
 
     def _duty(self, typed: str) -> Verdict:
         """States with their times: two in any order, more in turn."""
@@ -172,17 +178,17 @@ def _without_lead(typed: str, lore: Lore) -> Iterator[str]:
         yield " ".join(words[at:])
 
 
-def _clock(text: str, due: Unit | None) -> Reading | None:
-    """`3:00` where a time is due: minutes and seconds, or hours and minutes where hours are due."""
+def _clocks(text: str, due: Unit | None) -> Iterator[Reading | None]:
+    """`3:00` where a time is due: hours and minutes, or minutes and seconds where it isn't due in hours."""
     found = _CLOCK.fullmatch(text)
-    if found is None or due is None or due.dimension != "time":
-        return None
-    first, second, third = found.groups()
-    parts = (
-        (first, second, third) if third else ("0", first, second) if due.name != "h" else (first, second, "0")
-    )
-    seconds = int(parts[0]) * 3600 + int(parts[1]) * 60 + int(parts[2])
-    return read_whole_answer(f"{seconds} s", unit_hint=None)
+    if found is not None and due is not None and due.dimension == "time":
+        first, second, third = (int(part or 0) for part in found.groups())
+        if not found[3] and due.name != "h":
+            yield read_whole_answer(f"{first * 60 + second} s", unit_hint=None)
+        yield read_whole_answer(f"{first * 3600 + second * 60 + third} s", unit_hint=None)
+
+
+_ASKED_IN = re.compile(r", in ([^,?]+)\?$")
 
 
 def _times_of(prompt: str) -> list[Span]:

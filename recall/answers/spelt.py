@@ -29,15 +29,22 @@ _NUMBER = re.compile(
 _PARTS = (
     (re.compile(r"\bhalf an hour\b", re.I), "30 minutes"),
     (re.compile(r"\b(?:a )?quarter of an hour\b", re.I), "15 minutes"),
-    (re.compile(r"\ban (?=hour\b)|\ba (?=(?:minute|second|day|week)\b)", re.I), "1 "),
+    (
+        re.compile(r"(?:^|(?<=for )|(?<=than ))(?:an (?=hour\b)|a (?=(?:minute|second|day|week)\b))", re.I),
+        "1 ",
+    ),
 )
+
+
+_HALF = re.compile(r"\b(\d+)(?: and a half\b| 1/2\b| ?½)", re.IGNORECASE)
 
 
 def with_digits(text: str) -> str:
     """The text with each number in words written in digits."""
     for pattern, digits in _PARTS:
         text = pattern.sub(digits, text)
-    return _NUMBER.sub(lambda found: _digits(found.group()), text)
+    text = _NUMBER.sub(lambda found: _digits(found.group()), text)
+    return _HALF.sub(r"\1.5", text)
 
 
 def _digits(said: str) -> str:

@@ -30,25 +30,30 @@ _SIDES = "left right up down on off in out front rear upper lower inner outer hi
 SIDES = frozenset(_SIDES.split())
 """Words that are never passed over as words of the question."""
 
+GENERAL = frozenset(
+    ("actuator", "unit", "system", "assembly", "motor", "set", "equipment", "module", "installation")
+)
+"""Words that a name may do without, where nothing else is called by the rest of it."""
+
 _SHORT = """
     accum:accumulator alt:altitude,altimeter,alternate,alternator amb:ambient app:approach assy:assembly
-    auto:automatic,automatically aux:auxiliary bat:battery batt:battery baro:barometric brg:bearing carb:carburettor
-    chk:check cmd:command com:communication,communications comm:communication,communications comp:compressor,compass
-    config:configuration cont:continuous,continuously ctl:control ctrl:control ctr:center deg:degrees dep:departure
-    des:descent dest:destination diff:differential,difference dir:direction,directional disch:discharge
-    elec:electric,electrical elev:elevation,elevator emer:emergency emerg:emergency eng:engine equip:equipment
-    ext:external flt:flight freq:frequency fwd:forward gen:generator gnd:ground hdg:heading horiz:horizontal
-    hyd:hydraulic hydr:hydraulic ident:identification ign:ignition ind:indicator,indication,indicated inop:inoperative
-    inst:instrument instr:instrument int:internal inv:inverter ldg:landing lh:left loc:localizer lt:light
-    lub:lubrication mag:magnetic,magneto maint:maintenance man:manual max:maximum mech:mechanical min:minimum
-    msg:message nav:navigation norm:normal oper:operating oxy:oxygen pax:passenger,passengers pnl:panel pos:position
-    posn:position pres:pressure press:pressure prox:proximity prop:propeller pwr:power qty:quantity
-    rad:radio rcvr:receiver
-    recirc:recirculation ref:reference reg:regulator rel:release res:reserve rev:reverse rh:right rly:relay rud:rudder
-    rwy:runway sec:secondary sel:selector sig:signal spd:speed stab:stabilizer stby:standby stdby:standby std:standard
-    sw:switch sys:system syst:system tach:tachometer temp:temperature tk:tank tq:torque trq:torque turb:turbine
-    vert:vertical vib:vibration vlv:valve vol:volume warn:warning wx:weather xfeed:crossfeed xfer:transfer
-    xpdr:transponder xpndr:transponder
+    auto:automatic,automatically aux:auxiliary bat:battery batt:battery baro:barometric brg:bearing
+    carb:carburettor chk:check cmd:command com:communication,communications comm:communication,communications
+    comp:compressor,compass config:configuration cont:continuous,continuously ctl:control ctrl:control ctr:center
+    deg:degrees dep:departure des:descent dest:destination diff:differential,difference dir:direction,directional
+    disch:discharge elec:electric,electrical elev:elevation,elevator emer:emergency emerg:emergency eng:engine
+    equip:equipment ext:external flt:flight freq:frequency fwd:forward gen:generator gnd:ground hdg:heading
+    horiz:horizontal hyd:hydraulic hydr:hydraulic ident:identification ign:ignition
+    ind:indicator,indication,indicated inop:inoperative inst:instrument instr:instrument int:internal inv:inverter
+    ldg:landing lh:left loc:localizer lt:light,left lub:lubrication mag:magnetic,magneto maint:maintenance
+    man:manual max:maximum mech:mechanical min:minimum msg:message nav:navigation norm:normal oper:operating
+    oxy:oxygen pax:passenger,passengers pnl:panel pos:position posn:position pres:pressure press:pressure
+    prox:proximity prop:propeller pwr:power qty:quantity rad:radio rcvr:receiver recirc:recirculation
+    ref:reference reg:regulator rel:release res:reserve rev:reverse rh:right rt:right rly:relay rud:rudder
+    rwy:runway sec:secondary sel:selector sig:signal spd:speed stab:stabilizer stby:standby stdby:standby
+    std:standard sw:switch sys:system syst:system tach:tachometer temp:temperature tk:tank tq:torque trq:torque
+    turb:turbine vert:vertical vib:vibration vlv:valve vol:volume warn:warning wx:weather xfeed:crossfeed
+    xfer:transfer xpdr:transponder xpndr:transponder
 """
 LONG = {short: frozenset(words.split(",")) for short, words in (entry.split(":") for entry in _SHORT.split())}
 """Each short form with the whole words that it may stand for, in our one spelling."""
@@ -80,7 +85,7 @@ _NO_SLIPS = """
     motor motors mount mouse mouth moved movie mower multi music nacelle naval never night nights noise north nose
     noses noted notes nozzle number nurse ocean offer oiled oiler older omit onset opens opera order other ought
     outer outlet output outside oxide packs paddle pains paint panel panels panes paper parking parts passed paste
-    patch pause pedal phase pilot pilots pipes piston pitch pitot place plain plane planes plans plant plate
+    patch pause pedal phase pilot pilots pipes piston pitch pitot pivot place plain plane planes plans plant plate
     plates plots plugs plumb point points poise poles ports posts pound pounds power press presses pressure price
     pride prime primer print prior prism probe probes prone proof props proud prove pulls pulse pumps purge pushed
     quick quiet quilt quite quota radar radio radios rafts rails raise ramps range ranges rapid rated rates rather

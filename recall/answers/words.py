@@ -10,12 +10,13 @@ from recall.answers.match import matches
 from recall.answers.model import NO_LORE, Lore, Part
 from recall.answers.slips import forgiven_slip
 from recall.answers.tokens import Tokens, is_passed, spelling, tokens_of
-from recall.answers.vocabulary import LONG, NEGATIONS, OPPOSED, OPPOSITES, SIDES, SMALL
+from recall.answers.vocabulary import ARTICLES, GENERAL, LONG, NEGATIONS, OPPOSED, OPPOSITES, SIDES, SMALL
 from recall.base.text import one_line, without_hidden, words_of
 from recall.quantity import Number, Span, Unit
 
 _DASHES = str.maketrans("‐‑‒–—−·•∙", "------...")
 _MOST_JOINED = 3
+_LEAST_NAMED = 2
 _NOTHING: frozenset[str] = frozenset()
 _COMPARED = frozenset("<>≤≥")
 
@@ -140,6 +141,8 @@ def compare(given: str, right: str, lore: Lore = NO_LORE, *, exact: bool = False
     typed = tokens_of(given)
     if not typed.words:
         return None
+    if lore.names and _is_enough(typed.words, wanted.words, lore):
+        return ()
     for one, two in _forms(typed, wanted, lore, right) if not exact else [(typed, wanted)]:
         reading = Reading(one, two, lore, exact)
         slips = reading.whole()
@@ -150,6 +153,19 @@ def compare(given: str, right: str, lore: Lore = NO_LORE, *, exact: bool = False
             if slips is not None:
                 return slips
     return None
+
+
+def _is_enough(typed: Sequence[str], wanted: Sequence[str], lore: Lore) -> bool:
+    """Whether a name without its last word (`water rudder` for its actuator) can mean nothing else of the deck."""
+    name, last = [word for word in typed if word not in ARTICLES], wanted[-1]
+    if last not in GENERAL or len(name) < _LEAST_NAMED or name != list(wanted[:-1]):
+        return False
+    for text in lore.says(" ".join(name)):
+        words = [*tokens_of(text).words, ""]
+        for at in range(len(words) - len(name)):
+            if words[at : at + len(name)] == name and words[at + len(name)] != last:
+                return False
+    return True
 
 
 def _forms(typed: Tokens, wanted: Tokens, lore: Lore, right: str) -> Iterator[tuple[Tokens, Tokens]]:

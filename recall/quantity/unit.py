@@ -59,9 +59,11 @@ class Unit:
 _SIGNS = str.maketrans(
     {"º": "°", "˚": "°", "∘": "°", "⋅": "·", "×": "·", "’": "'", "″": '"', "”": '"', "µ": "μ"}
 )
-_PER = re.compile(r"\s*/\s*|\s+per\s+|\s+an\s+(?=hour)")
+_PER = re.compile(r"\s*/\s*|\s+per\s+|\s+an?\s+(?=hour|minute|second)")
 _LABELS: dict[tuple[str, str], str] = {}
-_SAID = dict.fromkeys(("mile", "miles"), "mi") | dict.fromkeys(("revolution", "revolutions", "turns"), "rev")
+_SAID = dict.fromkeys(("mile", "miles"), "mi") | dict.fromkeys(
+    ("revolution", "revolutions", "revs", "turns"), "rev"
+)
 """What is no unit by itself, but a part of one."""
 
 

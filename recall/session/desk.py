@@ -20,7 +20,7 @@ from recall.store.answers import given_in, not_right_yet
 from recall.store.before import before
 from recall.store.events import milliseconds
 from recall.store.query import in_topic
-from recall.store.words import answered_elsewhere, knows, look_alikes
+from recall.store.words import abbreviations, answered_elsewhere, knows, look_alikes, texts_with
 
 _LOOK_AHEAD = 300
 """Unasked cards looked over to begin a day's, so that sides of one point are spread."""
@@ -33,6 +33,7 @@ class Desk:
 
     def __init__(self, store: Store) -> None:
         self.store = store
+        self._short: dict[str, dict[str, tuple[str, ...]]] = {}
         self.pace = Pace.of(store.pace())
         self.spent_before = spent_on(store, store.today())
 
@@ -67,7 +68,13 @@ class Desk:
 
     def lore(self, deck: str) -> Lore:
         """What a deck says, as far as marking needs it."""
-        return Lore(lambda word: knows(self.store, deck, word))
+        if deck not in self._short:
+            self._short[deck] = abbreviations(self.store, deck)
+        return Lore(
+            lambda word: knows(self.store, deck, word),
+            self._short[deck],
+            says=lambda words: texts_with(self.store, deck, words),
+        )
 
     def answered_instead(self, kept: Kept) -> list[Card]:
         """The cards whose right answer was given instead; none where it is that of many."""

@@ -1,7 +1,7 @@
 """Words of a deck: whether one stands in it, whose answer was given instead of another's, what looks alike."""
 
 import json
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from recall.base.text import key_form, words_of
 from recall.kinds.model import Card
@@ -10,20 +10,33 @@ from recall.store.core import Core
 _AT_ONCE = 500
 
 
-def knows(core: Core, deck: str, word: str) -> bool:
-    """Whether a word, case folded, stands in the deck: in what a card asks, its answer, topic or reason."""
+def texts_with(core: Core, deck: str, words: str) -> Iterator[str]:
+    """What cards of the deck ask, answer, tell as topic or reason, where those words may stand in one of them."""
     # SQLite folds the case of ASCII letters only: others stand for any.
-    like = "%" + "".join(letter if letter.isalnum() and letter.isascii() else "%" for letter in word) + "%"
+    like = "%" + "".join(sign if sign.isalnum() and sign.isascii() else "%" for sign in words) + "%"
     for (text,) in core.db.execute(
         "SELECT text.card FROM card JOIN text ON hash = text"
         " WHERE card.deck = ? AND present = 1 AND text.card LIKE ?",
         [deck, like],
     ):
         card = Card.from_json(text)
-        said = (card.subject, card.condition, card.prompt, card.why, *card.answer.texts, *card.topic)
-        if any(word in words_of(part) for part in said):
-            return True
-    return False
+        yield from (card.subject, card.condition, card.prompt, card.why, *card.answer.texts, *card.topic)
+
+
+def knows(core: Core, deck: str, word: str) -> bool:
+    """Whether a word, case folded, stands in the deck."""
+    return any(word in words_of(text) for text in texts_with(core, deck, word))
+
+
+def abbreviations(core: Core, deck: str) -> dict[str, tuple[str, ...]]:
+    """The deck's abbreviations as they are written, with their meanings."""
+    rows = core.rows(
+        "SELECT text.card FROM card JOIN text ON hash = text"
+        " WHERE deck = ? AND present = 1 AND kind = 'abbreviation' AND aspect = 'meaning'",
+        [deck],
+    )
+    cards = [Card.from_json(text) for (text,) in rows]
+    return {card.subject: card.answer.texts for card in cards}
 
 
 def answered_elsewhere(core: Core, card: Card, given: str) -> list[Card]:

@@ -1,0 +1,59 @@
+"""Typed answers of every sort on an invented deck, each with a fair examiner's verdict."""
+
+import random
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from recall.answers import Lore, Verdict
+from recall.base.text import words_of
+from recall.deck.read import read_deck
+from recall.deck.source import find_sources
+from recall.kinds.marking import Question, mark, pose
+
+FAIR = Path(__file__).parent / "fair"
+SAID = {"+": "right", "-": "wrong", "?": "again"}
+
+
+def said(verdict: Verdict) -> str:
+    """A verdict in the examiner's word."""
+    return "again" if verdict.again else "right" if verdict.right else "wrong"
+
+
+def answers(deck: str) -> Iterator[tuple[Question, Lore, str, str]]:
+    """Question, what the deck says, typed answer, and the verdict due."""
+    cards = read_deck(find_sources(FAIR / f"{deck}.md")[0])[0].cards
+    texts = [
+        text for card in cards for text in (card.subject, card.condition, card.prompt, *card.answer.texts)
+    ]
+    words = {word for text in texts for word in words_of(text)}
+    meanings = (card for card in cards if (card.kind, card.aspect) == ("abbreviation", "meaning"))
+    lore = Lore(
+        words.__contains__, {card.subject: card.answer.texts for card in meanings}, says=lambda _: texts
+    )
+    question = None
+    for line in (FAIR / f"{deck}.txt").read_text(encoding="utf-8").splitlines():
+        if line.startswith("@"):
+            what, _, asks = line[2:].partition(": ")
+            (card,) = [
+                card
+                for card in cards
+                if f"{card.kind} {card.aspect}" == what and asks in card.prompt.casefold()
+            ]
+            question = pose(card, random.Random(2))
+            assert question.typed
+        elif line[:1] in SAID and question is not None:
+            yield question, lore, line[2:], SAID[line[0]]
+
+
+@pytest.mark.parametrize("deck", [path.stem for path in sorted(FAIR.glob("*.md"))])
+def test_each_answer_gets_the_verdict_of_a_fair_examiner(deck: str) -> None:
+    """Right, wrong or asked again, none otherwise."""
+    faults = [
+        (typed, question.card.answer.text, due, got)
+        for question, lore, typed, due in answers(deck)
+        if (got := said(mark(question, typed, lore))) != due
+    ]
+
+    assert [] == faults
