@@ -7,7 +7,7 @@ from recall.answers.members import listed, set_why
 from recall.answers.model import NO_LORE, NOTHING, Answer, Lore, Verdict, again
 from recall.answers.phrase import says_nothing
 from recall.answers.tokens import tokens_of
-from recall.answers.words import Reading, right_tokens, word_by_word
+from recall.answers.words import Reading, word_by_word
 
 _BETWEEN = frozenset(("and", "then"))
 
@@ -33,7 +33,7 @@ class RecitalAnswer(Answer):
         if says_nothing(given, self.text):
             return again(NOTHING)
         wanted = " ".join(self.texts)
-        whole = Reading(tokens_of(given), right_tokens(wanted), exact=True)
+        whole = Reading(tokens_of(given), tokens_of(wanted), exact=True)
         if whole.whole() is not None:
             return Verdict(True)
         found, added = self._found(given)
@@ -55,7 +55,7 @@ class RecitalAnswer(Answer):
                 steps = [
                     (end, -step)
                     for step in range(len(self.texts))
-                    for end, _ in Reading(typed, right_tokens(self.texts[step]), exact=True).ends(at)
+                    for end, _ in Reading(typed, tokens_of(self.texts[step]), exact=True).ends(at)
                     if step not in found
                 ]
                 if steps:

@@ -84,8 +84,9 @@ class Tokens:
 _MOST_PARTS = 6
 
 
+@lru_cache(maxsize=8192)
 def tokens_of(text: str) -> Tokens:
-    """Read a text, typed or right."""
+    """Read a text, typed or right; what comes back is shared, and never changed."""
     text = (
         unicodedata.normalize("NFKC", without_hidden(text))
         .replace("−", "-")

@@ -21,12 +21,6 @@ _NOTHING: frozenset[str] = frozenset()
 _COMPARED = frozenset("<>≤≥")
 
 
-@lru_cache(maxsize=4096)
-def right_tokens(text: str) -> Tokens:
-    """The right answer, read once a card."""
-    return tokens_of(text)
-
-
 @dataclass(slots=True)
 class Reading:
     """One comparison. exact: only case, blanks, punctuation, and units and signs in another notation are forgiven.
@@ -135,7 +129,7 @@ def _may_join(typed: Sequence[str], wanted: Sequence[str]) -> bool:
 def compare(given: str, right: str, lore: Lore = NO_LORE, *, exact: bool = False) -> tuple[str, ...] | None:
     """The slips that were forgiven, where what was typed is right; None where it isn't. Without a letter or digit
     every sign counts (`-.-.`)."""
-    wanted = right_tokens(right)
+    wanted = tokens_of(right)
     if not wanted.words:
         return () if _signs(given) == _signs(right) else None
     typed = tokens_of(given)
@@ -208,7 +202,7 @@ def _written_out(lore: Lore, right: str) -> Mapping[str, list[str]]:
         folded = spelling(term.casefold())
         itself = folded in asked and one_line(meanings[0]) == one_line(right)
         if len(meanings) == 1 and folded.isalnum() and not itself:
-            found[folded] = right_tokens(meanings[0]).words
+            found[folded] = tokens_of(meanings[0]).words
     return found
 
 
@@ -239,9 +233,10 @@ def _leads(typed: Tokens, lore: Lore) -> Iterator[int]:
         said = typed.words[:end]
         if said[-1] in NEGATIONS or all(word in SIDES for word in said):
             return
-        starts = (at for at, word in enumerate(asked) if word == said[0] or same_word(word, said[0]))
-        if (end == 1 and said[0] in _ALL) or any(_runs(asked[at:], said) for at in starts):
+        if (end == 1 and said[0] in _ALL) or any(_runs(asked[at:], said) for at in range(len(asked))):
             yield end
+        elif end > 1 or said[0] not in _ALL:
+            return
 
 
 def _runs(asked: Sequence[str], said: Sequence[str]) -> bool:
@@ -256,7 +251,7 @@ def _signs(text: str) -> str:
 
 def why_not(given: str, right: str) -> str:
     """What is wrong with it, in one sentence."""
-    typed, wanted = tokens_of(given).words, right_tokens(right).words
+    typed, wanted = tokens_of(given).words, tokens_of(right).words
     left = [word for word in wanted if word not in typed and not any(same_word(word, one) for one in typed)]
     added = [word for word in typed if word not in wanted and not any(same_word(word, one) for one in wanted)]
     for one in added:

@@ -1,6 +1,7 @@
 """A card put as a question, and what is typed marked by its answer."""
 
 import random
+import re
 from dataclasses import dataclass, replace
 
 from recall.answers import NO_LORE, Drawn, Lore, Verdict
@@ -18,6 +19,12 @@ class Question:
     """The person types the answer; otherwise it is revealed and the person marks it."""
 
 
+_NOT_KNOWN = re.compile(
+    r"\s*(?:i )?(?:do not|don['’]?t|dunno|no idea|idk|pass|not sure|unknown)(?: know| remember| recall)?[\s.!]*",
+    re.I,
+)
+
+
 def pose(card: Card, rng: random.Random) -> Question:
     """Put a card as a question: a reading is drawn, all else is asked as it stands."""
     drawn = card.answer.draw(rng)
@@ -30,6 +37,8 @@ def pose(card: Card, rng: random.Random) -> Question:
 def mark(question: Question, given: str, lore: Lore = NO_LORE) -> Verdict:
     """Mark what a person typed."""
     card = question.card
+    if _NOT_KNOWN.fullmatch(given):
+        return Verdict(False, "not known")
     return card.answer.mark(given.strip(), replace(lore, prompt=card.prompt, names=card.kind == "supply"))
 
 
