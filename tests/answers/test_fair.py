@@ -39,7 +39,7 @@ def answers(deck: str) -> Iterator[tuple[Question, Lore, str, str]]:
             (card,) = [
                 card
                 for card in cards
-                if f"{card.kind} {card.aspect}" == what and asks in card.prompt.casefold()
+                if f"{card.kind} {card.aspect}" == what and asks.casefold() in card.prompt.casefold()
             ]
             question = pose(card, random.Random(2))
             assert question.typed

@@ -150,7 +150,7 @@ def test_prose_takes_a_line_for_the_answer_and_one_for_the_mark(tmp_path: Path, 
 
 def test_a_source_and_an_undo_from_a_pipe(note: Path, store: Path) -> None:
     """The lines `:source` and `:undo` do what they say, and the end of input ends the session."""
-    ran = recall("review", note, store=store, answers=[":source", "x", ":undo"])
+    ran = recall("review", note, store=store, answers=[":source", "1", ":undo"])
 
     assert 0 == ran.code
     assert "fuel.md line" in ran.out
