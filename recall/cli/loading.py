@@ -120,14 +120,15 @@ def load_path(
 
 
 def load_reports(
-    store: Store, path: Path, say: Say, *, replace: bool = False, carry: bool = False
+    store: Store, path: Path, say: Say, *, replace: bool = False, carry: bool = False, new_key: str = ""
 ) -> tuple[list[LoadReport], int]:
     """Load each deck at a path that isn't as the store has it, and say what changed; with the count of errors that
-    stand in the notes. A deck without a point is passed over; RecallError where that leaves none."""
+    stand in the notes. A deck without a point is passed over; RecallError where that leaves none. new_key: of a
+    published file, as the instructor told it."""
     from recall.deck.source import find_sources, fingerprint
 
     if path.suffix.lower() == ".zip" and path.is_file():
-        return [_load_published(store, path, say, replace=replace, carry=carry)], 0
+        return [_load_published(store, path, say, replace=replace, carry=carry, new_key=new_key)], 0
     reports = []
     errors = 0
     for source in find_sources(path):
@@ -149,6 +150,7 @@ def load_reports(
         reports.append(report)
         if report.recorded:
             say(_said(report))
+            _unsigned(store, report.deck, deck.record.formerly, say)
             if not _waits(report, say):
                 _tell(store, report, say)
         _propose(report, say)
@@ -199,18 +201,39 @@ MOST_TOLD = 8
 """Changed points that are listed after a load; the rest is counted."""
 
 
-def _load_published(store: Store, path: Path, say: Say, *, replace: bool, carry: bool) -> LoadReport:
+def _unsigned(store: Store, slug: str, formerly: str, say: Say) -> None:
+    """Say that a folder of notes went over a deck whose key is held to."""
+    from recall.store.publishers import lineage, pinned
+
+    known = pinned(store)
+    held = sorted({key for name in lineage(store, slug, formerly) for key in known.get(name, ())})
+    if held:
+        from recall.publish.sign import spoken
+
+        say(
+            f"Caution: {slug} is held to the key {' or '.join(map(spoken, held))}, and these notes aren't signed. "
+            "They are asked all the same, until a signed revision above them is loaded."
+        )
+
+
+def _load_published(
+    store: Store, path: Path, say: Say, *, replace: bool, carry: bool, new_key: str = ""
+) -> LoadReport:
     """Load a published revision: who signed it, what changed, and which answers are other ones now."""
     from recall.publish.receive import receive
     from recall.publish.sign import spoken
-    from recall.store.publishers import changed_in
+    from recall.publish.trust import told
+    from recall.store.publishers import changed_in, pinned
 
-    report, revision = receive(store, path, replace=replace, carry=carry)
+    held = pinned(store)
+    report, revision = receive(store, path, replace=replace, carry=carry, new_key=new_key)
     if revision is None:
         return report
     if report.recorded:
         say(_said(report))
     say(f"Signed with the key {spoken(revision.signer)}." if revision.signer else "It is not signed.")
+    for line in told(held, pinned(store)):
+        say(line)
     if not _waits(report, say) and report.recorded:
         changed = changed_in(store, report.deck, report.revision)
         for card, was in changed[:MOST_TOLD]:

@@ -17,7 +17,7 @@ from recall.kinds.registry import KINDS
 from recall.kinds.tables.headers import header_name, spellings
 
 _SLUG = re.compile(r"[a-z0-9-]{1,64}")
-_REVISION = re.compile(r"\d+(?:\.\d+)*")
+_REVISION = re.compile(r"[0-9]+(?:\.[0-9]+)*")
 _ALIKE = 0.85
 
 
@@ -76,7 +76,7 @@ def _revision(node: yaml.Node) -> str:
 def _date(node: yaml.Node) -> date:
     text = _text(node)
     try:
-        if not re.fullmatch(r"\d{4}-\d{2}-\d{2}", text):
+        if not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", text):
             raise ValueError
         return date.fromisoformat(text)
     except ValueError:
@@ -85,7 +85,7 @@ def _date(node: yaml.Node) -> date:
 
 def _whole(node: yaml.Node, low: int, high: int) -> int:
     text = _text(node).removesuffix("%").strip()
-    if not re.fullmatch(r"\d{1,4}", text) or not low <= int(text) <= high:
+    if not re.fullmatch(r"[0-9]{1,4}", text) or not low <= int(text) <= high:
         raise FaultError(f"`{shown(text)}` isn't a whole number from {low} to {high}", "write digits only")
     return int(text)
 

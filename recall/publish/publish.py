@@ -15,8 +15,9 @@ from recall.deck.changes import REAL, Change, changes_between
 from recall.deck.model import Deck
 from recall.publish.asked import CARDS, cards_file
 from recall.publish.bag import SIGNATURE, make_bag
+from recall.publish.hand_over import FILE, HandOver, family, followed, in_folder, read_hand_overs
 from recall.publish.record import as_fields, as_markdown, counted
-from recall.publish.revision import RECORD, SOURCES, Revision, read_file, read_revision
+from recall.publish.revision import NAME, RECORD, SOURCES, Revision, read_file, read_revision
 from recall.publish.sheet import sheet_of
 from recall.publish.sheet_html import sheet_html
 from recall.publish.sign import public_of, sign, spoken
@@ -70,14 +71,17 @@ def publish(deck: Deck, findings: Sequence[Finding], *, out: Path, key: Path | N
             "add `effective: 2027-03-31` with the day from which it holds",
         )
     signer = public_of(key) if key is not None else ""
-    if last is not None and last.signer and last.signer != signer:
+    overs = in_folder(out)
+    if last is not None:
+        overs |= read_hand_overs(last.payload.get(FILE, b"").decode("ascii", "replace"))
+    if last is not None and last.signer and signer not in _may_sign(last.signer, overs):
         raise RecallError(
             f"revision {last.deck.record.revision} was signed with the key {spoken(last.signer)}; "
             "who loaded it will refuse this one",
-            "sign with the same key: --sign FILE",
+            "sign with the same key: --sign FILE; or hand it over: recall keys hand-over OLD NEW",
         )
     since = last.deck.record.revision if last is not None else ""
-    content = _file(deck, since, changes, key)
+    content = _file(deck, since, changes, key, overs if signer else set())
     out.mkdir(parents=True, exist_ok=True)
     path = out / f"{_name(deck)}.zip"
     fresh = path.with_suffix(".part")
@@ -88,13 +92,25 @@ def publish(deck: Deck, findings: Sequence[Finding], *, out: Path, key: Path | N
 
 def last_published(out: Path, slugs: Sequence[str]) -> Revision | None:
     """The highest revision of a deck in a folder, verified; None where there is none."""
-    named = {slug: re.compile(rf"{re.escape(slug)}-r(\d+(?:\.\d+)*)\.zip") for slug in slugs if slug}
+    named = {slug: re.compile(rf"{re.escape(slug)}-r([0-9]+(?:\.[0-9]+)*)\.zip") for slug in slugs if slug}
     for pattern in named.values():
         there = [(found[1], file) for file in out.glob("*.zip") if (found := pattern.fullmatch(file.name))]
         if there:
             _, path = max(there, key=lambda one: revision_key(one[0]))
             return read_revision(path, read_file(path))
     return None
+
+
+def last_signers(out: Path) -> set[str]:
+    """Who signed the last revision of each deck in a folder."""
+    slugs = {found[1] for file in out.glob("*.zip") if (found := NAME.fullmatch(file.stem))}
+    last = (last_published(out, (slug,)) for slug in sorted(slugs))
+    return {each.signer for each in last if each is not None} - {""}
+
+
+def _may_sign(signer: str, overs: set[HandOver]) -> frozenset[str]:
+    """Who may sign the revision after one of this signer's, as the hand-overs say."""
+    return followed(family(signer, overs), overs, lost=True)
 
 
 def first_changes(deck: Deck) -> list[Change]:
@@ -106,7 +122,7 @@ def _name(deck: Deck) -> str:
     return f"{deck.record.deck}-r{deck.record.revision}"
 
 
-def _file(deck: Deck, since: str, changes: Sequence[Change], key: Path | None) -> bytes:
+def _file(deck: Deck, since: str, changes: Sequence[Change], key: Path | None, overs: set[HandOver]) -> bytes:
     """The whole file."""
     sources = _sources(deck)
     payload = {f"{SOURCES}{name}": content for name, content in sources.items()}
@@ -115,6 +131,8 @@ def _file(deck: Deck, since: str, changes: Sequence[Change], key: Path | None) -
     payload["sheet.html"] = sheet_html(sheet_of(deck)).encode()
     payload["revision.md"] = as_markdown(deck, f"revision {since}" if since else "", changes).encode()
     payload[RECORD] = _record(deck, since, changes).encode()
+    if overs:
+        payload[FILE] = "".join(each.text for each in sorted(overs)).encode()
     record = deck.record
     info = {
         "Bag-Software-Agent": f"recall {__version__}",

@@ -4,26 +4,24 @@ from collections.abc import Callable, Collection
 from functools import partial
 from pathlib import Path
 
-from recall.base.errors import RecallError, UnverifiedError
+from recall.base.errors import UnverifiedError
 from recall.deck.model import Deck, Record, Source
 from recall.deck.read import all_kept
 from recall.publish.asked import CARDS, format_of, read_cards, whole_deck
 from recall.publish.revision import Verified, mark_of, naming, read_file, read_notes, verify
-from recall.publish.sign import spoken
+from recall.publish.trust import taken
 from recall.store import LoadReport, Store
 from recall.store.histories import by_id
 from recall.store.places import as_loaded
-from recall.store.publishers import lineage, pin, pinned, revisions
-from recall.store.revisions import revision_key
 
 
 def receive(
-    store: Store, path: Path, *, replace: bool = False, carry: bool = False
+    store: Store, path: Path, *, replace: bool = False, carry: bool = False, new_key: str = ""
 ) -> tuple[LoadReport, Verified | None]:
     """Load a published file: what the load did, and what was in it (None where the store has this very file).
 
-    The publisher's key is pinned by the first signed revision of a deck. Raises UnverifiedError, or RecallError for
-    a revision older than the loaded one; the store is then as it was.
+    The publisher's key is pinned by the first signed revision of a deck. new_key: see `taken`, as for what it raises;
+    the store is then as it was.
     """
     content = read_file(path)
     if store.unchanged(path, mark_of(content)) and not (replace or carry):
@@ -32,10 +30,12 @@ def receive(
     with naming(path):
         ours = format_of(found.payload.get(CARDS, b"")) is not None
     with all_kept():
-        return _take_in(store, found, ours=ours, replace=replace, carry=carry), found
+        return _take_in(store, found, new_key, ours=ours, replace=replace, carry=carry), found
 
 
-def _take_in(store: Store, found: Verified, *, ours: bool, replace: bool, carry: bool) -> LoadReport:
+def _take_in(
+    store: Store, found: Verified, new_key: str, *, ours: bool, replace: bool, carry: bool
+) -> LoadReport:
     """Load what was verified. ours: its cards are in a format that is known."""
     if ours:
         load, formerly = _as_published(store, found)
@@ -43,19 +43,8 @@ def _take_in(store: Store, found: Verified, *, ours: bool, replace: bool, carry:
         deck = read_notes(found, store.today()).deck
         load, formerly = partial(store.load, deck), deck.record.formerly
     with store.writing():
-        names = lineage(store, found.slug, formerly)
-        _same_publisher(store, found.path, found, names)
-        newest = max(revisions(store, names), key=revision_key, default="")
-        if revision_key(found.revision) < revision_key(newest):
-            raise RecallError(
-                f"{found.path.name} is revision {found.revision} of {found.slug}; "
-                f"revision {newest} is loaded already",
-                "load the newer one; a step back would bring withdrawn answers back",
-            )
-        report = load(replace=replace, carry=carry)
-        if found.signer and pinned(store).get(found.slug) != found.signer:
-            pin(store, found.slug, found.signer)
-    return report
+        taken(store, found, formerly, new_key)
+        return load(replace=replace, carry=carry)
 
 
 def _as_published(store: Store, found: Verified) -> tuple[Callable[..., LoadReport], str]:
@@ -78,16 +67,3 @@ def _as_published(store: Store, found: Verified) -> tuple[Callable[..., LoadRepo
         return whole_deck(content, Deck(record, (), (), source, found.mark))
 
     return partial(store.load_content, content, whole), str(content.fields["formerly"])
-
-
-def _same_publisher(store: Store, path: Path, found: Verified, names: frozenset[str]) -> None:
-    """Refuse a file signed with another key than the pinned one, or with none."""
-    keys = pinned(store)
-    for name in sorted(names & keys.keys()):
-        if keys[name] == found.signer:
-            continue
-        which = f"signed with another key ({spoken(found.signer)})" if found.signer else "not signed"
-        raise UnverifiedError(
-            f"{path.name} is {which}; `{name}` was signed with {spoken(keys[name])} so far",
-            f"ask the instructor; if the key was replaced: recall keys forget {name}",
-        )

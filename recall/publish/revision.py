@@ -5,7 +5,7 @@ import json
 import re
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -22,17 +22,19 @@ from recall.publish.zipped import MOST_BYTES, MOST_NOTES, read_zip
 
 RECORD = "revision.json"
 SOURCES = "sources/"
-_NAME = re.compile(r"([a-z0-9-]{1,64})-r(\d+(?:\.\d+)*)")
+NAME = re.compile(r"([a-z0-9-]{1,64})-r([0-9]+(?:\.[0-9]+)*)")
+"""What a revision is called: its slug and its number."""
 
 
 @dataclass(frozen=True, slots=True)
 class Revision:
     """What a verified file holds. signer: public key in hexadecimal, empty where it isn't signed; findings: of our
-    own reader, which may be a later one than the publisher's."""
+    own reader, which may be a later one than the publisher's; payload: its files by path."""
 
     deck: Deck
     findings: tuple[Finding, ...]
     signer: str
+    payload: Mapping[str, bytes] = field(default_factory=dict)
 
 
 def is_published(path: Path) -> bool:
@@ -115,7 +117,8 @@ def read_notes(found: Verified, today: date | None = None) -> Revision:
                 "its notes are of another deck or revision than its name says", "ask whoever published it"
             )
     source = Source(found.path, deck.source.files, found.path.as_posix())
-    return Revision(replace(deck, source=source, fingerprint=found.mark), tuple(findings), found.signer)
+    deck = replace(deck, source=source, fingerprint=found.mark)
+    return Revision(deck, tuple(findings), found.signer, found.payload)
 
 
 def lines_of(path: Path, file: str) -> str:
@@ -139,7 +142,7 @@ def _inside(files: Mapping[str, bytes]) -> tuple[str, dict[str, bytes]]:
 
 def _named(top: str, payload: Mapping[str, bytes]) -> tuple[str, str, bool]:
     """Slug, revision and whether it is one note without a folder, as the folder's name and the record say alike."""
-    found = _NAME.fullmatch(top)
+    found = NAME.fullmatch(top)
     said: object = None
     with suppress(KeyError, ValueError, RecursionError):
         said = json.loads(payload[RECORD])

@@ -44,6 +44,11 @@ def sign(files: Mapping[str, bytes], key: Path) -> bytes:
     return f"Algorithm: Ed25519\nKey: {public.hex()}\nSignature: {made.hex()}\n".encode()
 
 
+def sign_text(message: bytes, key: Path) -> str:
+    """A signature over a text, in hexadecimal."""
+    return _private(key).sign(message).hex()
+
+
 def public_of(key: Path) -> str:
     """The public half of a key, in hexadecimal."""
     return _private(key).public_key().public_bytes_raw().hex()

@@ -226,15 +226,25 @@ NEEDS: dict[str, dict[str, Need]] = {
 """What each type of event says, and nothing else."""
 
 PUBLISHER = "publisher of "
-_KEY = re.compile(r"(?:[0-9a-f]{64})?")
+"""Before the name of a deck: the setting that says which keys it is held to."""
+SIGNED = "signed "
+"""Before a deck's name and a number: the setting that says who signed which notes under it."""
+_KEY = r"[0-9a-f]{64}"
+_KEYS = re.compile(rf"(?:{_KEY}(?: {_KEY}){{0,63}})?")
 
 
 def check_setting(fields: Fields) -> None:
     """A setting as `recall settings` takes it, or the key that a deck is held to."""
     name, value = fields["name"], fields["value"]
     if name.startswith(PUBLISHER):
-        if not (SLUG.fullmatch(name.removeprefix(PUBLISHER)) and _matching(_KEY)(value)):
+        if not (SLUG.fullmatch(name.removeprefix(PUBLISHER)) and _matching(_KEYS)(value)):
             raise ValueError("its `value` isn't a deck's key")
+        return
+    if name.startswith(SIGNED):
+        slug, _, number = name.removeprefix(SIGNED).partition(" ")
+        known = SLUG.fullmatch(slug) and number and _NUMBERED.fits(number)
+        if not (known and _matching(rf"{_KEY} {_KEY}")(value)):
+            raise ValueError("it isn't what was signed under a number")
         return
     if type(value) not in (str, int, float) or not (is_text(str(value), LONGEST_TEXT)):
         raise ValueError("its `value` is neither a text nor a number")

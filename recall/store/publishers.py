@@ -1,5 +1,5 @@
-"""Whose key a deck's revisions are signed with. The key is pinned by a `setting` event, so that it travels with a
-merge; it isn't one of the person's settings."""
+"""Whose keys a deck's revisions are signed with, and what was signed under which number. Both are kept by `setting`
+events, so that they travel with a merge; they aren't the person's settings."""
 
 import json
 from collections.abc import Iterable
@@ -7,8 +7,8 @@ from collections.abc import Iterable
 from recall.kinds.model import Card
 from recall.store.core import Core
 from recall.store.derive import take
-
-_PREFIX = "publisher of "
+from recall.store.needs import PUBLISHER, SIGNED
+from recall.store.revisions import plain_number, revision_key
 
 
 def lineage(core: Core, slug: str, formerly: str = "") -> frozenset[str]:
@@ -22,24 +22,49 @@ def lineage(core: Core, slug: str, formerly: str = "") -> frozenset[str]:
         found |= more
 
 
-def pinned(core: Core) -> dict[str, str]:
-    """Public key in hexadecimal by deck."""
-    rows = core.rows("SELECT name, value FROM setting WHERE name LIKE ? || '%' ORDER BY name", [_PREFIX])
-    keys = {name.removeprefix(_PREFIX): json.loads(value) for name, value in rows}
-    return {slug: key for slug, key in keys.items() if key}
+def pinned(core: Core) -> dict[str, frozenset[str]]:
+    """Public keys in hexadecimal by deck."""
+    keys = {name.removeprefix(PUBLISHER): value.split() for name, value in _noted(core, PUBLISHER)}
+    return {slug: frozenset(some) for slug, some in keys.items() if some}
 
 
-def pin(core: Core, slug: str, key: str) -> None:
-    """Pin a deck's key; an empty one lets go of it."""
-    with core.writing():
-        event = core.append("setting", {"name": f"{_PREFIX}{slug}", "value": key})
-        take(core, int(core.one("SELECT no FROM event WHERE id = ?", [event])) - 1)
+def pin(core: Core, slug: str, keys: Iterable[str]) -> None:
+    """Hold a deck to these keys; none lets go of them."""
+    _note(core, f"{PUBLISHER}{slug}", " ".join(sorted(keys)))
 
 
-def revisions(core: Core, slugs: Iterable[str]) -> list[str]:
-    """The revisions of these decks that were loaded, in force or not."""
+def in_force(core: Core, slugs: Iterable[str]) -> str:
+    """The highest revision of these decks that is in force today; empty where none is."""
     wanted = set(slugs)
-    return [revision for deck, revision in core.rows("SELECT deck, revision FROM load") if deck in wanted]
+    rows = core.rows("SELECT slug, revision FROM deck WHERE current IS NOT NULL")
+    return max((revision for slug, revision in rows if slug in wanted), key=revision_key, default="")
+
+
+def note_signed(core: Core, slug: str, revision: str, key: str, notes: str) -> None:
+    """Note what a key signed under a number. notes: a digest of them, 64 hexadecimal digits."""
+    _note(core, f"{SIGNED}{slug} {plain_number(revision)}", f"{key} {notes}")
+
+
+def signed_as(core: Core, slugs: Iterable[str], revision: str) -> set[tuple[str, str]]:
+    """Who signed which notes under a number: keys and digests."""
+    wanted = {f"{SIGNED}{slug} {plain_number(revision)}" for slug in slugs}
+    return {
+        (key, notes)
+        for name, value in _noted(core, SIGNED)
+        if name in wanted
+        for key, notes in [value.split()]
+    }
+
+
+def _noted(core: Core, prefix: str) -> list[tuple[str, str]]:
+    rows = core.rows("SELECT name, value FROM setting WHERE name LIKE ? || '%' ORDER BY name", [prefix])
+    return [(name, json.loads(value)) for name, value in rows]
+
+
+def _note(core: Core, name: str, value: str) -> None:
+    with core.writing():
+        event = core.append("setting", {"name": name, "value": value})
+        take(core, int(core.one("SELECT no FROM event WHERE id = ?", [event])) - 1)
 
 
 def changed_in(core: Core, slug: str, revision: str) -> list[tuple[Card, tuple[str, ...]]]:

@@ -8,7 +8,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-_NUMBERS = re.compile(r"\d+")
+_NUMBERS = re.compile(r"[0-9]+")
 
 
 def revision_key(revision: str) -> str:
@@ -17,6 +17,11 @@ def revision_key(revision: str) -> str:
     while numbers and numbers[-1] == 0:
         numbers.pop()
     return ".".join(f"{number:012d}" for number in numbers)
+
+
+def plain_number(revision: str) -> str:
+    """A revision's number written one way: `2` for `2`, `2.0` and `02`."""
+    return ".".join(str(int(number)) for number in revision_key(revision).split(".") if number) or "0"
 
 
 def place_of(rank: int, revision: str, placed_id: str) -> str:

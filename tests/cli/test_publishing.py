@@ -84,7 +84,7 @@ def test_an_older_revision_ends_with_2(place: Path) -> None:
     ran = recall("load", "exports/small-r4.zip", store=store)
 
     assert 2 == ran.code
-    assert "revision 5 is loaded already" in ran.err
+    assert "revision 5 is in force already" in ran.err
 
 
 def test_a_revision_that_waits_says_so(place: Path) -> None:

@@ -55,7 +55,7 @@ def test_cards_and_history_come_from_the_published_notes(tmp_path: Path, signed:
 
         assert ("small", "4", 4, 8) == (report.deck, report.revision, report.points, report.cards)
         assert found is not None
-        assert {"small": found.signer} == pinned(opened)
+        assert {"small": frozenset({found.signer})} == pinned(opened)
         assert "deck.md" == opened.card(card_of(opened, "Fuel imbalance", "maximum")).file
 
 
@@ -124,7 +124,7 @@ def test_an_older_revision_is_refused(tmp_path: Path, signed: Path) -> None:
     with store(tmp_path / "store.db") as opened:
         receive(opened, newer)
         before = events(opened)
-        with pytest.raises(RecallError, match="revision 5 is loaded already"):
+        with pytest.raises(RecallError, match="revision 5 is in force already"):
             receive(opened, signed)
 
         assert before == events(opened)
@@ -179,11 +179,11 @@ def test_a_forgotten_key_makes_room_for_the_next(tmp_path: Path, signed: Path) -
     newer = published(notes(tmp_path / "deck", revision="5"), tmp_path / "elsewhere", tmp_path / "other").path
     with store(tmp_path / "store.db") as opened:
         receive(opened, signed)
-        pin(opened, "small", "")
+        pin(opened, "small", ())
         _, found = receive(opened, newer)
 
         assert found is not None
-        assert {"small": found.signer} == pinned(opened)
+        assert {"small": frozenset({found.signer})} == pinned(opened)
 
 
 def test_a_load_that_is_refused_pins_nothing(tmp_path: Path, signed: Path) -> None:

@@ -10,14 +10,38 @@ from recall.base.errors import RecallError
 from recall.cli.options import JsonOption, StoreOption, store_path
 from recall.cli.output import columns, json_line, say
 
-Action = Annotated[str, typer.Argument(help="new, show, pinned or forget.")]
+Action = Annotated[str, typer.Argument(help="new, show, pinned, forget or hand-over.")]
 Name = Annotated[
-    str, typer.Argument(help="The key's file (new, show), or a deck (forget).", show_default=False)
+    str,
+    typer.Argument(
+        help="The key's file (new, show), a deck (forget), or the old key (hand-over).", show_default=False
+    ),
+]
+New = Annotated[
+    str,
+    typer.Argument(help="The new key's file, or its public half (hand-over).", show_default=False),
+]
+Out = Annotated[
+    Path,
+    typer.Option("--out", metavar="FOLDER", help="The folder of published revisions (hand-over)."),
+]
+Beside = Annotated[
+    bool, typer.Option("--beside", help="The old key goes on signing: another author joins (hand-over).")
+]
+Lost = Annotated[
+    bool, typer.Option("--lost", help="The old key is lost; every student is asked (hand-over).")
 ]
 
 
 def keys(
-    action: Action = "pinned", name: Name = "", json: JsonOption = False, store: StoreOption = None
+    action: Action = "pinned",
+    name: Name = "",
+    new: New = "",
+    out: Out = Path("exports"),
+    beside: Beside = False,
+    lost: Lost = False,
+    json: JsonOption = False,
+    store: StoreOption = None,
 ) -> None:
     """Make a key to sign with, or see whose are accepted.
 
@@ -29,8 +53,13 @@ def keys(
         _pinned(store, json)
     elif action == "forget":
         _forget(store, name)
+    elif action == "hand-over":
+        _hand_over(name, new, out, json, beside=beside, lost=lost)
     else:
-        raise RecallError(f"keys can't `{action}`", "it is one of: new FILE, show FILE, pinned, forget DECK")
+        raise RecallError(
+            f"keys can't `{action}`",
+            "it is one of: new FILE, show FILE, pinned, forget DECK, hand-over OLD NEW",
+        )
 
 
 def _own(action: str, name: str, json: bool) -> None:
@@ -55,13 +84,16 @@ def _pinned(store: Path | None, json: bool) -> None:
     with Store.open(store_path(store), SystemClock(), create=False) as opened:
         known = pinned(opened)
     if json:
-        for deck, key in known.items():
-            json_line({"deck": deck, "key": key, "short": spoken(key)})
+        for deck, held in known.items():
+            for key in sorted(held):
+                json_line({"deck": deck, "key": key, "short": spoken(key)})
         return
     if not known:
         say("No key is pinned: no signed revision was loaded yet.")
         return
-    for line in columns([(deck, spoken(key)) for deck, key in known.items()], ("deck", "signed with")):
+    for line in columns(
+        [(deck, spoken(key)) for deck, held in known.items() for key in sorted(held)], ("deck", "signed with")
+    ):
         say(line)
 
 
@@ -72,5 +104,44 @@ def _forget(store: Path | None, name: str) -> None:
     with Store.open(store_path(store), SystemClock(), create=False) as opened:
         if name not in pinned(opened):
             raise RecallError(f"no key is pinned for `{name}`", "`recall keys` lists those that are")
-        pin(opened, name, "")
+        pin(opened, name, ())
     say(f"The next signed revision of {name} pins its key.")
+
+
+def _hand_over(old: str, new: str, out: Path, json: bool, *, beside: bool, lost: bool) -> None:
+    from recall.publish.hand_over import SUFFIX, in_folder, make_hand_over, named_key
+    from recall.publish.publish import last_signers
+    from recall.publish.sign import public_of, spoken
+
+    if beside and lost:
+        raise RecallError("a lost key can't go on signing", "say --beside or --lost")
+    if lost and (new or not old):
+        raise RecallError("with --lost the new key alone is named", "recall keys hand-over NEW --lost")
+    if not lost and not (old and new):
+        raise RecallError("two keys are needed", "name them: recall keys hand-over OLD NEW")
+    way = "lost" if lost else "beside" if beside else "instead"
+    by = Path(old)
+    public = public_of(by)
+    target = public if lost else named_key(new)
+    sources = sorted(last_signers(out) - {public}) if lost else [public]
+    if not sources:
+        raise RecallError(
+            f"no revision in {out} was signed with another key", "name its folder with --out FOLDER"
+        )
+    if target in sources or any(each.old == target and each.way != "beside" for each in in_folder(out)):
+        raise RecallError(
+            "a key that was handed over isn't taken up again", "make a new one: recall keys new FILE"
+        )
+    out.mkdir(parents=True, exist_ok=True)
+    for source in sources:
+        made = make_hand_over(source, target, way, by)
+        file = out / f"{source[:8]}-{target[:8]}{SUFFIX}"
+        file.write_text(made.text, encoding="ascii")
+        if json:
+            json_line({"file": file.as_posix(), "from": source, "to": target, "way": way})
+            continue
+        signs = "sign from now on" if way == "beside" else "signs from now on"
+        who = f"{spoken(source)} and {spoken(target)}" if way == "beside" else spoken(target)
+        say(f"{file}: {who} {signs}. It goes along with each revision that you publish to {out}.")
+        if lost:
+            say("Students are asked: tell them the new key by voice, they type what you say.")

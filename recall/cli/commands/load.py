@@ -13,12 +13,22 @@ Replace = Annotated[
     bool, typer.Option("--replace", help="Allow over half of a deck's cards to be withdrawn.")
 ]
 Carry = Annotated[bool, typer.Option("--carry", help="Accept the renamings that were proposed.")]
+Key = Annotated[
+    str,
+    typer.Option(
+        "--new-key",
+        metavar="DIGITS",
+        help="The instructor's new key where the old one was lost, as you were told it.",
+        show_default=False,
+    ),
+]
 
 
 def load(
     path: PathArgument,
     replace: Replace = False,
     carry: Carry = False,
+    new_key: Key = "",
     json: JsonOption = False,
     store: StoreOption = None,
 ) -> None:
@@ -36,7 +46,7 @@ def load(
 
     with open_store(store_path(store), SystemClock()) as opened:
         reports, errors = load_reports(
-            opened.store, path, quiet if json else say, replace=replace, carry=carry
+            opened.store, path, quiet if json else say, replace=replace, carry=carry, new_key=new_key
         )
         for report in reports:
             if json:

@@ -1,0 +1,94 @@
+"""Hand-overs: one key says, under its signature, that another may sign from now on.
+
+They lie in the folder of published revisions and travel in each later revision, so that who skipped some can follow.
+"""
+
+import re
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass
+from pathlib import Path
+
+from recall.base.errors import RecallError
+from recall.publish.sign import public_of, sign_text, verifies
+
+FILE = "hand-overs.txt"
+"""The file of a revision that holds them."""
+SUFFIX = ".hand-over"
+_FORM = re.compile(
+    r"recall hand-over\nFrom: ([0-9a-f]{64})\nTo: ([0-9a-f]{64})\nWay: (instead|beside|lost)\n"
+    r"Signature: ([0-9a-f]{128})\n"
+)
+_PUBLIC = re.compile(r"[0-9a-f]{64}")
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class HandOver:
+    """Public keys in hexadecimal. way: `instead` and `beside` are signed with the old key, which then signs no more
+    or goes on; `lost` with the new one, so that it proves nothing but who asks."""
+
+    old: str
+    new: str
+    way: str
+    signature: str
+
+    @property
+    def signed(self) -> bytes:
+        """What its signature is over."""
+        return f"recall hand-over\nFrom: {self.old}\nTo: {self.new}\nWay: {self.way}\n".encode()
+
+    @property
+    def text(self) -> str:
+        """As it is written down."""
+        return f"{self.signed.decode()}Signature: {self.signature}\n"
+
+
+def read_hand_overs(text: str) -> set[HandOver]:
+    """Those whose signature is right; all else is passed over, since it proves nothing."""
+    found = {HandOver(*each.groups()) for each in _FORM.finditer(text)}
+    return {each for each in found if _is_signed(each)}
+
+
+def _is_signed(each: HandOver) -> bool:
+    by = each.new if each.way == "lost" else each.old
+    return verifies(bytes.fromhex(by), bytes.fromhex(each.signature), each.signed)
+
+
+def make_hand_over(old: str, new: str, way: str, key: Path) -> HandOver:
+    """Sign one. key: the private half of the old key, of the new one where the old is lost."""
+    bare = HandOver(old, new, way, "")
+    return HandOver(old, new, way, sign_text(bare.signed, key))
+
+
+def named_key(name: str) -> str:
+    """A public key, of a key's file or written in hexadecimal."""
+    return name if _PUBLIC.fullmatch(name) else public_of(Path(name))
+
+
+def in_folder(out: Path) -> set[HandOver]:
+    """The hand-overs that lie in a folder of revisions."""
+    return {each for file in sorted(out.glob(f"*{SUFFIX}")) for each in read_hand_overs(_text(file))}
+
+
+def _text(file: Path) -> str:
+    try:
+        return file.read_text(encoding="ascii")
+    except (OSError, UnicodeDecodeError) as fault:
+        raise RecallError(f"can't read {file}", "take it away, or put the right one there") from fault
+
+
+def followed(held: Collection[str], overs: Iterable[HandOver], *, lost: bool = False) -> frozenset[str]:
+    """The keys that may sign where these did. lost: believe what is said of lost keys too."""
+    overs = [each for each in overs if lost or each.way != "lost"]
+    found = set(held)
+    while more := {each.new for each in overs if each.old in found} - found:
+        found |= more
+    return frozenset(found - {each.old for each in overs if each.way != "beside" and each.old in found})
+
+
+def family(signer: str, overs: Iterable[HandOver]) -> frozenset[str]:
+    """The keys to hold to when a signer's file is the first: those it shares the deck with too."""
+    overs = list(overs)
+    found = {signer}
+    while more := {each.old for each in overs if each.way == "beside" and each.new in found} - found:
+        found |= more
+    return followed(found, overs) | {signer}

@@ -1,0 +1,114 @@
+"""What a published file must be for a store to take it: of a key that its deck is held to, no step back, and no other
+content under a number that is known."""
+
+import hashlib
+from collections.abc import Mapping
+from pathlib import Path
+
+from recall.base.errors import RecallError, UnverifiedError
+from recall.publish.asked import CARDS
+from recall.publish.hand_over import FILE, HandOver, family, followed, read_hand_overs
+from recall.publish.revision import SOURCES, Verified
+from recall.publish.sign import spoken
+from recall.store import Store
+from recall.store.publishers import in_force, lineage, note_signed, pin, pinned, signed_as
+from recall.store.revisions import revision_key
+
+_LEAST_TYPED = 16
+"""Digits of a key that a person must have compared: 64 bits, more than anybody can try out."""
+
+
+def taken(store: Store, found: Verified, formerly: str, new_key: str = "") -> None:
+    """Hold to the keys of a file and note what was signed; inside the transaction that loads it, before the load.
+
+    formerly: the name that the deck had; new_key: the short form of a key, as the person had it from the instructor.
+    Raises UnverifiedError for a key that the deck isn't held to, RecallError for a step back or for another content
+    under a number that is known.
+    """
+    path, slug, revision, signer, payload = (
+        found.path,
+        found.slug,
+        found.revision,
+        found.signer,
+        found.payload,
+    )
+    names = lineage(store, slug, formerly)
+    known = pinned(store)
+    held = frozenset().union(*(known.get(name, frozenset()) for name in names))
+    overs = read_hand_overs(payload.get(FILE, b"").decode("ascii", "replace"))
+    after = _keys_after(path, slug, held, signer, overs, new_key)
+    newest = in_force(store, names)
+    if revision_key(revision) < revision_key(newest):
+        raise RecallError(
+            f"{path.name} is revision {revision} of {slug}; revision {newest} is in force already",
+            "load the newer one; a step back would bring withdrawn answers back",
+        )
+    if not signer:
+        return
+    notes = _digest(payload)
+    if any(key == signer and other != notes for key, other in signed_as(store, names, revision)):
+        raise RecallError(
+            f"{path.name} isn't the revision {revision} of {slug} that was loaded: the same key signed other notes"
+            " under that number",
+            "ask the instructor, who should publish it under a higher number",
+        )
+    if known.get(slug) != after:
+        pin(store, slug, after)
+    if (signer, notes) not in signed_as(store, [slug], revision):
+        note_signed(store, slug, revision, signer, notes)
+
+
+def _keys_after(
+    path: Path, slug: str, held: frozenset[str], signer: str, overs: set[HandOver], new_key: str
+) -> frozenset[str]:
+    """The keys to hold to from now on."""
+    if not held:
+        return family(signer, overs) if signer else frozenset()
+    if signer in held:
+        return held
+    if signer and signer in (after := followed(held, overs)):
+        return after
+    so_far = " or ".join(map(spoken, sorted(held)))
+    if not signer:
+        raise UnverifiedError(
+            f"{path.name} is not signed; `{slug}` was signed with {so_far} so far", "ask the instructor"
+        )
+    lost = {each for each in overs if each.way == "lost"}
+    if signer in (after := followed(held, overs, lost=True)) and lost:
+        typed = "".join(new_key.split()).lower()
+        if len(typed) >= _LEAST_TYPED and spoken(signer).replace(" ", "").startswith(typed):
+            return after
+        raise UnverifiedError(
+            f"{path.name} is signed with a new key, and says that the one so far, {so_far}, was lost",
+            "ask the instructor for it, and type its first four groups or more: recall load FILE --new-key '…'",
+        )
+    raise UnverifiedError(
+        f"{path.name} is signed with another key ({spoken(signer)}); `{slug}` was signed with {so_far} so far",
+        f"ask the instructor; if the key was replaced: recall keys forget {slug}",
+    )
+
+
+def _digest(payload: Mapping[str, bytes]) -> str:
+    """Of the notes and of the cards that are asked: what stands beside them another version may write otherwise."""
+    whole = hashlib.sha256()
+    for name in sorted(payload):
+        if name == CARDS or name.startswith(SOURCES):
+            whole.update(f"{hashlib.sha256(payload[name]).hexdigest()} {name}\n".encode())
+    return whole.hexdigest()
+
+
+def told(before: Mapping[str, frozenset[str]], after: Mapping[str, frozenset[str]]) -> list[str]:
+    """What is said aloud of the keys that decks are held to once a file was loaded."""
+    lines = []
+    for slug in sorted(after):
+        was, now = before.get(slug), after[slug]
+        if was == now or (was is None and now in before.values()):
+            continue
+        keys = " or ".join(map(spoken, sorted(now)))
+        if was is None:
+            lines.append(
+                f"First file of {slug}: from now on held to the key {keys}; compare it with what the instructor says."
+            )
+        else:
+            lines.append(f"The key of {slug} was handed over: from now on held to {keys}.")
+    return lines
