@@ -278,3 +278,66 @@ def test_the_line_of_a_note_is_shown_out_of_the_published_file(place: Path) -> N
     assert 1 == ran.out.count("> ")
     assert "So that she\n" in ran.out
     assert "The note itself isn't on this machine." not in ran.out
+
+
+def test_what_a_deck_is_held_to_is_said_aloud(place: Path) -> None:
+    """The first holding to a key, a folder that goes over it unsigned, and a hand-over."""
+    store = place / "store.db"
+    short = recall("keys", "show", "key", "--json").rows()[0]["short"]
+    first = recall("load", "exports/small-r4.zip", store=store)
+    again = recall("load", "exports/small-r5.zip", store=store)
+    notes(place / "deck", ROWS, revision="6")
+    folder = recall("load", "deck", store=store)
+    recall("keys", "new", "other")
+    notes(place / "deck", ROWS, revision="7")
+    refused = recall("publish", "deck", "--sign", "other")
+    made = recall("keys", "hand-over", "key", "other")
+    recall("publish", "deck", "--sign", "other")
+    handed = recall("load", "exports/small-r7.zip", store=store)
+    now = recall("keys", "show", "other", "--json").rows()[0]["short"]
+
+    assert f"First file of small: from now on held to the key {short}; compare it" in " ".join(
+        first.out.split()
+    )
+    assert "First file" not in again.out
+    assert f"Caution: small is held to the key {short}, and these notes aren't signed." in folder.out
+    assert (2, 0) == (refused.code, made.code)
+    assert "recall keys hand-over OLD NEW" in " ".join(refused.err.split())
+    assert f"The key of small was handed over: from now on held to {now}." in handed.out
+
+
+def test_a_lost_key_at_the_command_line(place: Path) -> None:
+    """The instructor says so once; the student types what the instructor says."""
+    store = place / "store.db"
+    recall("load", "exports/small-r5.zip", store=store)
+    recall("keys", "new", "other")
+    notes(place / "deck", ROWS, revision="6")
+    assert 0 == recall("keys", "hand-over", "other", "--lost").code
+    assert 0 == recall("publish", "deck", "--sign", "other").code
+    now = recall("keys", "show", "other", "--json").rows()[0]["short"]
+    refused = recall("load", "exports/small-r6.zip", store=store)
+    taken = recall("load", "exports/small-r6.zip", "--new-key", now, store=store)
+
+    assert 1 == refused.code
+    assert "--new-key" in refused.err
+    assert now not in refused.err
+    assert 0 == taken.code
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        (),
+        ("key",),
+        ("key", "key"),
+        ("key", "nothing"),
+        ("key", "--lost"),
+        ("key", "other", "--lost", "--beside"),
+    ],
+)
+def test_hand_overs_that_can_t_be(place: Path, words: tuple[str, ...]) -> None:
+    """Each is refused in one line with its help."""
+    ran = recall("keys", "hand-over", *words)
+
+    assert 2 == ran.code
+    assert ["recall", "help"] == [line.partition(":")[0] for line in ran.err.splitlines()]

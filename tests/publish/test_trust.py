@@ -217,3 +217,41 @@ def test_who_may_sign() -> None:
     assert {"b", "d"} == followed({a}, overs, lost=True)
     assert {"d"} == followed({d}, overs)
     assert {"b", "c"} == family(c, overs)
+
+
+def test_what_was_signed_travels(tmp_path: Path, key: Path, four: dict[str, Path]) -> None:
+    """Another device that took in the events holds to the same key, and knows what the number stands for."""
+    twin = published(
+        notes(tmp_path / "deck", rows("150 kg"), revision="2", effective=FROM["2"]),
+        tmp_path / "elsewhere",
+        key,
+    ).path
+    with store(tmp_path / "one.db") as one, store(tmp_path / "two.db") as two:
+        receive(one, four["2"])
+        two.read_json(events(one), "one", same_person=True)
+        with pytest.raises(RecallError, match="signed other notes"):
+            receive(two, twin)
+
+        assert pinned(one) == pinned(two)
+
+
+@pytest.mark.parametrize(
+    ("name", "value"),
+    [
+        ("publisher of small", "0" * 63),
+        ("publisher of small", f"{'0' * 64}  {'1' * 64}"),
+        ("publisher of Small", "0" * 64),
+        ("signed small", f"{'0' * 64} {'1' * 64}"),
+        ("signed small \u0662", f"{'0' * 64} {'1' * 64}"),
+        ("signed small 2", "0" * 64),
+        ("signed small 2", 7),
+    ],
+)
+def test_crafted_keys_are_refused(tmp_path: Path, name: str, value: object) -> None:
+    """Nothing else than keys comes in as a key."""
+    with store(tmp_path / "one.db") as one:
+        with one.writing():
+            one.append("setting", {"name": name, "value": value})
+        lines = events(one)
+    with store(tmp_path / "two.db") as two, pytest.raises(RecallError):
+        two.read_json(lines, "one", same_person=True)
