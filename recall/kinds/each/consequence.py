@@ -95,8 +95,8 @@ class Consequence(Kind):
     sentences: ClassVar[tuple[SentenceForm, ...]] = (
         form(
             "consequence", "then",
-            r"(?P<word>if|when|whenever|should|unless|once|as soon as|in case of|while|as long as|until|"
-            r"without|before)\s+(?P<rest>.+)", "condition",
+            r"(?P<word>if|when|whenever|should|unless|once|as soon as|in case of|in the event of|while|as long as|"
+            r"until|without|before)\s+(?P<rest>.+)", "condition",
         ),
         form("consequence", "then", r"(?P<x>.+?) (?P<lead>causes?|results? in|leads? to) (?P<y>.+)", "name"),
         form("consequence", "then", r"(?P<x>\w{{3,}}ing (?!is\b|are\b).+?) (?P<y>(?:will|{effect}) .+)"),

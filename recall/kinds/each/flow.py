@@ -212,7 +212,7 @@ def _is_flow(block: List, scope: Scope) -> bool:
         return scope.memory or is_procedure(texts, scope.heading, scope.topic[:-1], block.lead)
     if all(item.text.bold == "all" and tells(item.text.plain) for item in items):
         return True
-    if are_responses(texts) or are_orders(texts, scope.heading, block.lead):
+    if are_responses(texts, scope.heading) or are_orders(texts, scope.heading, block.lead):
         return True
     return scope.memory and sum(map(tells, texts)) * 2 > len(texts)
 

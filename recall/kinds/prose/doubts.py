@@ -87,7 +87,7 @@ def _lacks_subject(claim: Claim) -> bool:
 
 def _says_nothing(claim: Claim) -> bool:
     words = _words(claim.subject)
-    if claim.word.casefold() == "in case of":
+    if claim.word.casefold() in ("in case of", "in the event of", "without"):
         return False
     return (
         len(words) < 2
@@ -99,6 +99,11 @@ def _says_nothing(claim: Claim) -> bool:
 def _is_clause(claim: Claim) -> bool:
     words = re.findall(r"[\w'’/.-]+", claim.subject.casefold())
     return bool((lexicon.CLAUSE_WORDS | lexicon.TELLING) & set(words)) or words[:1] == []
+
+
+def _head(claim: Claim) -> str:
+    """The words with which the sentence begins."""
+    return claim.said if claim.stem.startswith("…") else claim.subject
 
 
 def _cut(claim: Claim) -> bool:
@@ -123,10 +128,10 @@ DOUBTS: tuple[Doubt, ...] = (
     ("it points at something said elsewhere", _any,
      lambda c: points_elsewhere(" ".join(c.subject.split()[1:])) or points_elsewhere(c.said)),
     ("it is about a person or an order", _cut,
-     lambda c: _words(c.subject)[0] in _NOBODY and _words(c.subject)[1:2] != ["of"]),
+     lambda c: _words(_head(c))[0] in _NOBODY and _words(_head(c))[1:2] != ["of"]),
     ("`it` may stand for anything", _cut, lambda c: _LOOSE.intersection(_words(c.subject)[1:])),
     ("it doesn't begin with what it is about", _cut,
-     lambda c: _words(c.subject)[0] in lexicon.OPENERS or _words(c.subject)[-1] in _NO_TAIL
+     lambda c: _words(_head(c))[0] in lexicon.OPENERS or _words(c.subject)[-1] in _NO_TAIL
      or re.search(r"[,:;]", c.subject) or _RELATIVE.search(c.subject)),
     ("it is turned round by a `not`", _cut,
      lambda c: c.lead.casefold().startswith("only") and lexicon.NEGATING & set(_words(c.subject))),

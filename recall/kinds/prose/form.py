@@ -47,9 +47,9 @@ def form(kind: str, role: str, pattern: str, ask: Ask = "gap") -> SentenceForm:
 
 _GROUPS = {
     "be": r"(?:is|are|stays?|remains?)",
-    "blocked": r"(?:inhibited|blocked|locked out|disabled|suppressed|cut out|switched off automatically)",
-    "barred": r"(?:(?:is|are) (?:not|never) (?:available|allowed|permitted|possible|usable|enabled|approved|"
-    r"authori[sz]ed)|(?:is|are) (?:unavailable|prohibited|forbidden)|(?:has|have) no effect)",
+    "blocked": r"(?:inhibited|blocked|locked(?: out)?|disabled|suppressed|cut out|held (?:closed|shut|open))",
+    "barred": r"(?:(?:is|are) (?:not|never) (?:available|allowed|permitted|possible|usable|enabled|approved|active|"
+    r"effective|authori[sz]ed)|(?:is|are) (?:unavailable|prohibited|forbidden)|(?:has|have) no effect)",
     "usable": r"(?:available|allowed|permitted|possible|usable|enabled|approved)",
     "while": r"(?:when|whenever|while|as long as|so long as|if)",
     "unless": r"(?:unless|until|without)",
@@ -72,6 +72,6 @@ _GROUPS = {
     "bound": r"(?:(?:below|above|beyond|during)\b|(?:in |at |over |under |with |within |for |after )"
     r"(?:less than |more than |at least |under |over |above |below )?(?=[+\-−]?\d)"
     r"|with (?=.* (?:shut|open|closed|on|off|in|out|up|down|running|locked|unlocked|extended|retracted|engaged|armed|"
-    r"empty)$))",
+    r"empty|aboard|inside|attached|fitted|removed)$))",
 }  # fmt: skip
 """Words that forms share. bound: begins words that set a bound, an amount among them."""

@@ -179,6 +179,8 @@ def _chain_doubt(links: Sequence[str], text: Text) -> str:
         return "it isn't sure which words an arrow joins"
     links = [_BRACKETS.sub("", link) for link in links]
     clauses = links[1:] if all(map(has_verb, links[1:])) else links
+    if is_action(links[0]):
+        return "it begins with an order"
     if not all(map(_may_be_link, clauses)) or not (any(map(has_verb, links)) or all(map(_has_state, links))):
         return "not every link is a clause"
     return ""

@@ -29,6 +29,7 @@ _GENERAL_LEAD = re.compile(
 )
 SIGNAL = re.compile(
     r"(?:note|notice|warning|caution|danger|important|attention|tip|hint|info|nb|n\.b\.|remember|remark|disclaimer|"
+    r"(?:written|signed|compiled|approved|issued|edited|checked|authori[sz]ed|revised|published) (?:by|on|in)|"
     r"please|copyright|licen[cs]e|all rights|update|deprecated|todo|example|uncontrolled copy|draft)\b",
     re.IGNORECASE,
 )

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from recall.base.text import one_line
 from recall.kinds.prose.lexicon import AFTER_ORDER, ORDERS
+from recall.kinds.prose.lexicon import VERBS as FINITE
 from recall.kinds.steps.words import POSITIONS, STATES, VERBS
 from recall.notes.model import List, Text
 
@@ -39,7 +40,7 @@ _NEVER = re.compile(
     r"parts?(?: list)?|materials?|tools?|equipment|you(?: will|'ll)? need|what you(?: will|"
     r"'ll)? need|bill of materials|legend|key|glossary|definitions?|terms?|advantages|"
     r"disadvantages|pros|cons|benefits|examples?|types?(?: of .*)?|characteristics|components?|"
-    r"members?|crew"
+    r"members?|crew|(?:next|further|future|open) steps"
     r")",
     re.IGNORECASE,
 )
@@ -165,8 +166,9 @@ def _is_response(response: str) -> bool:
     )  # fmt: skip
 
 
-def are_responses(texts: Sequence[str]) -> bool:
-    """Whether lines are all challenges with their responses, most of these positions, states or amounts."""
+def are_responses(texts: Sequence[str], heading: str = "") -> bool:
+    """Whether lines are all challenges with their responses, most of these positions, states or amounts; where they
+    aren't in capitals, the heading must name a procedure."""
     responses = [response_of(text) for text in texts]
     if not all(responses):
         return False
@@ -174,6 +176,9 @@ def are_responses(texts: Sequence[str]) -> bool:
     if all(map(is_dotted, texts)):
         sure = sum(tells(text) for text in texts)
         return sure > 0 and (sure + amounts) * 2 > len(texts)
+    shouted = sum(response.isupper() for response in responses)
+    if shouted * 2 <= len(texts) and not (_TOLD.search(heading) or _SITUATION.search(heading)):
+        return False
     words = [re.findall(r"\w+", response.casefold()) for response in responses]
     sure = sum(_is_response(response) and not _is_amount(response) for response in responses)
     known = sum(any(map(is_position, each)) for each in words)
@@ -279,7 +284,9 @@ def is_action(words: str) -> bool:
     word = first.casefold()
     if word in ORDERS or (_ORDERED.match(words) and not word.endswith("ing")):
         return True
-    return word in VERBS and bool(rest) and (rest[0] in AFTER_ORDER or rest[0][0].isupper())
+    if not rest or word not in VERBS:
+        return False
+    return rest[0] in AFTER_ORDER or rest[0][0].isupper() or not (STATES | FINITE).intersection(rest)
 
 
 def _has_position(text: str) -> bool:
