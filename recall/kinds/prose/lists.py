@@ -134,8 +134,8 @@ class Prose:
 def tells(sentence: str) -> bool:
     """Whether a sentence says a must, a must not or a number: what should be known."""
     numbers = _NUMBER.finditer(sentence)
-    named = any(not (found["before"] or "").istitle() for found in numbers)
-    return named or _FORBIDS.search(sentence) is not None
+    told = any(not (found["before"] or "").istitle() or not found.start() for found in numbers)
+    return told or _FORBIDS.search(sentence) is not None
 
 
 def items_in(block: List) -> Iterator[Item]:
