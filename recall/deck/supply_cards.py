@@ -7,13 +7,14 @@ from functools import partial
 from typing import TypeVar
 
 from recall.answers import MembersAnswer
-from recall.base.text import key_form
+from recall.base.text import key_form, words_of
 from recall.deck.combine import Asked
 from recall.deck.supply import Outcome, Supplies
 from recall.deck.supply_aircraft import Aircraft, aircraft_of, alike
 from recall.deck.supply_loops import looped
 from recall.kinds.each.supply import fed_by, loads_of
 from recall.kinds.model import Card, Draft, Point, digest, make_card
+from recall.kinds.prose.lexicon import QUANTITIES
 
 Value = TypeVar("Value")
 
@@ -143,7 +144,8 @@ class _Merge:
         same: dict[tuple[str, str], list[Asked]] = defaultdict(list)
         fed: dict[str, list[Asked]] = defaultdict(list)
         for one in self.supplied:
-            topic = " / ".join(map(key_form, one.point.topic))
+            bare = set(words_of(one.point.subject)) <= QUANTITIES
+            topic = " / ".join(map(key_form, one.point.topic)) if bare else ""
             same[(topic, key_form(one.point.subject))].append(one)
             for load in loads_of(one.point):
                 fed[load].append(one)
@@ -155,7 +157,7 @@ class _Merge:
             self._fed_by(doubled)
 
     def _feeds(self, owners: Sequence[Asked]) -> None:
-        """Points of one source that differ by aircraft or id: for each aircraft, all loads together."""
+        """Points of one source, in several tables or for various aircraft: for each aircraft, all loads together."""
         for one in owners:
             one.cards = [card for card in one.cards if card.aspect != "feeds"]
 

@@ -93,6 +93,10 @@ class Kind:
         due = [at for at, role in roles.items() if role in self.required[-1]]
         return Match(roles, len(roles), subject, shown, due=due, adds_up=self.rows_add_up)
 
+    def beside(self, match: Match) -> Match | None:
+        """How it would read the columns that another kind only shows; None where they are none of its own."""
+        return None
+
     def read_table(self, match: Match, scope: Scope) -> Read:
         """Points of a table that fits."""
         return [], []

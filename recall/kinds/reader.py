@@ -203,6 +203,11 @@ class _Walk:
         match, kind = found
         points, findings = kind.read_table(match, scope)
         weigh(points, match, kind, scope)
+        for other in self.kinds:
+            if other is not kind and (more := other.beside(match)):
+                also, said = other.read_table(more, scope)
+                weigh(also, more, other, scope)
+                points, findings = points + also, findings + said
         self.keep((points, sorted([*match.sheet.findings, *findings], key=lambda said: said.place.line)))
         return kind
 

@@ -9,7 +9,7 @@ from recall.base.text import has_hidden, hidden_in, shown
 from recall.notes.grammar import DEEPEST, PATIENCE, TooLongError, block_parser
 from recall.notes.model import FrontMatter, Note
 from recall.notes.page import Page
-from recall.notes.tables import without_stray_tab
+from recall.notes.tables import mended, without_stray_tab
 from recall.notes.walk import TooDeepError, Walk
 
 LARGEST = 16 * 1024 * 1024
@@ -78,7 +78,12 @@ def read_note(text: str, file: str) -> tuple[Note, list[Finding]]:
     parser = block_parser()
     page.env[PATIENCE] = _LOOKS * len(lines) + _FREE_LOOKS
     try:
-        tokens = parser.parse(without_stray_tab(text if text.endswith("\n") else text + "\n"), page.env)
+        text, said = mended(without_stray_tab(text if text.endswith("\n") else text + "\n"))
+        if said:
+            page.lines = text.split("\n")[: len(lines)]
+            for line, what, cure in said:
+                page.say("unrecognised-table", line, what, cure)
+        tokens = parser.parse(text, page.env)
         walk = Walk(page, tokens)
         blocks = walk.blocks()
     except (TooDeepError, RecursionError) as error:

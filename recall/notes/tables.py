@@ -11,6 +11,7 @@ from recall.notes.model import Block, Paragraph, Row, Table, Text
 from recall.notes.page import Page
 
 _PIPE = re.compile(r"(?<!\\)\|")
+_RULE = re.compile(r" {0,3}-{2,}(?: +-{2,})+ *")
 _DELIMITER = re.compile(r" {0,3}[-:|].*")
 
 
@@ -142,6 +143,77 @@ def without_stray_tab(text: str) -> str:
             if "|" in header and header.expandtabs(4).startswith("    "):
                 lines[at - 1] = header.lstrip()
     return "\n".join(lines)
+
+
+def mended(text: str) -> tuple[str, list[tuple[int, str, str]]]:
+    """Tables that the grammar doesn't know as it does: ruled with dashes under each column, or with a row of dashes
+    that has more or fewer cells than the headers and all rows. Line by line, so that each row stays where it is; and
+    what is to be said of which line, from 1: what, and the cure."""
+    if "---" not in text:
+        return text, []
+    lines = text.split("\n")
+    said: list[tuple[int, str, str]] = []
+    fence = ""
+    for at, line in enumerate(lines):
+        mark = line.lstrip()[:3]
+        if mark in ("```", "~~~") and (not fence or mark == fence):
+            fence = "" if fence else mark
+        elif fence or not at or "--" not in line:
+            continue
+        elif "|" in line and _delimits(line):
+            _recount(lines, at, said)
+        elif _RULE.fullmatch(line):
+            _ruled(lines, at, said)
+    return ("\n".join(lines), said) if said else (text, said)
+
+
+def _count(line: str) -> int:
+    return len(_PIPE.split(line.strip().strip("|")))
+
+
+def _recount(lines: list[str], at: int, said: list[tuple[int, str, str]]) -> None:
+    """Give a row of dashes as many cells as its headers, where all rows below have as many too."""
+    wanted = _count(lines[at - 1])
+    if "|" not in lines[at - 1] or wanted == _count(lines[at]) or min(wanted, _count(lines[at])) < 2:
+        return
+    end = at + 1
+    while end < len(lines) and "|" in lines[end]:
+        if _count(lines[end]) != wanted:
+            return
+        end += 1
+    if end > at + 1:
+        indent = lines[at][: len(lines[at]) - len(lines[at].lstrip())]
+        lines[at] = indent + "|" + "---|" * wanted
+        what = "the row of dashes has other cells than the headers and the rows: many programs show no table"
+        said.append((at + 1, what, "give the row of dashes as many cells as the row of headers"))
+
+
+def _ruled(lines: list[str], at: int, said: list[tuple[int, str, str]]) -> None:
+    """Write a table that is ruled with dashes as one of pipes: columns begin where the dashes do."""
+    starts = [found.start() for found in re.finditer(r"-+", lines[at])]
+    head = lines[at - 1]
+    end = at + 1
+    while end < len(lines) and lines[end].strip() and not _RULE.fullmatch(lines[end]):
+        end += 1
+    rows = [_cut(line, starts) for line in (head, *lines[at + 1 : end])]
+    if end == at + 1 or any(row is None for row in rows):
+        return
+    cells = [row for row in rows if row is not None]
+    lines[at - 1] = "| " + " | ".join(cells[0]) + " |"
+    lines[at] = "|" + "---|" * len(starts)
+    lines[at + 1 : end] = ["| " + " | ".join(row) + " |" for row in cells[1:]]
+    if end < len(lines) and _RULE.fullmatch(lines[end]):
+        lines[end] = ""
+    what = "the table is ruled with dashes: it is read as one, but most programs show it as running text"
+    said.append((at, what, "write its rows with a `|` between the cells"))
+
+
+def _cut(line: str, starts: Sequence[int]) -> list[str] | None:
+    """A line cut where columns begin; None where words stand across a border."""
+    if "|" in line or any(at and line[at - 1 : at].strip() for at in starts):
+        return None
+    ends = [*starts[1:], len(line)]
+    return [line[start:end].strip() for start, end in zip(starts, ends, strict=True)]
 
 
 def broken_table(content: str) -> tuple[str, str] | None:

@@ -8,7 +8,7 @@ from recall.base.text import CAUTION
 from recall.deck.model import Deck
 from recall.deck.supply import Supplies, backups_of
 from recall.kinds.limits.ask import plain
-from recall.kinds.limits.layout import AMOUNTS
+from recall.kinds.limits.columns import AMOUNTS
 from recall.kinds.model import Point
 from recall.kinds.supplies.names import Backup
 from recall.quantity import Words

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from recall.deck.model import Deck
-from recall.kinds.limits.layout import AMOUNTS
+from recall.kinds.limits.columns import AMOUNTS
 from recall.kinds.model import Point
 from recall.publish.sheet import amount_of, held_of
 

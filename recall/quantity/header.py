@@ -79,6 +79,8 @@ def _whole_unit(text: str) -> Unit | None:
     bare = text.rstrip(".").casefold()
     if unit is None or bare in _SENSES or (len(bare) == 1 and bare.isalpha()) or bare in _WORD_UNITS:
         return None
+    if unit.name.startswith("% ") and not text.startswith("%"):
+        return None  # `Torque %` is a quantity with its unit
     return None if unit.dimension in ("time", "calendar time") else unit
 
 

@@ -93,6 +93,7 @@ UNITS: tuple[tuple[str, str, str, Fraction | int, str], ...] = (
     ("L/min", "volume flow", "", Fraction(1, 60000), "l/min lpm litres/minute liters/minute"),
     ("qt/h", "volume flow", "", GALLON / 4 / HOUR, "qt/h qt/hr qts/hr quarts/hour"),
     ("m³/h", "volume flow", "", Fraction(1, HOUR), "m³/h m³/hr =m3/h =m3/hr cubic_metres/hour"),
+    ("m³/s", "volume flow", "", Fraction(1), "m³/s m³/sec =m3/s cubic_metres/second"),
     ("m³/min", "volume flow", "", Fraction(1, 60), "m³/min =m3/min"),
     ("L/s", "volume flow", "", Fraction(1, 1000), "l/s l/sec litres/second"),
     ("mL/min", "volume flow", "", Fraction(1, 60 * 10**6), "ml/min"),
@@ -127,6 +128,9 @@ UNITS: tuple[tuple[str, str, str, Fraction | int, str], ...] = (
         'inhg in_hg inches_hg inch_hg inches_mercury "hg "_hg inches_of_mercury',
     ),
     ("mmHg", "pressure", "", MERCURY, "mmhg mm_hg millimetres_of_mercury millimeters_of_mercury"),
+    ("mmH2O", "pressure", "", GRAVITY, "mmh2o mmh₂o mm_h2o mmwc mmwg"),
+    ("cmH2O", "pressure", "", GRAVITY * 10, "cmh2o cmh₂o cm_h2o cmwc cmwg"),
+    ("inH2O", "pressure", "", GRAVITY * Fraction("25.4"), "inh2o inh₂o in_h2o inwc inwg"),
     (
         "°C",
         "temperature",
@@ -262,7 +266,7 @@ OFFSETS: dict[str, Fraction] = {"°C": ZERO_CELSIUS, "°F": ZERO_FAHRENHEIT}
 # What a unit may be said to be measured against: unit names, reference, short label, spellings behind the unit.
 # Units of one dimension with different references never convert into each other.
 _ALTITUDES = "ft m km"
-_PRESSURES = "psi kPa hPa Pa MPa bar mbar inHg mmHg"
+_PRESSURES = "psi kPa hPa Pa MPa bar mbar inHg mmHg cmH2O mmH2O inH2O"
 _ELECTRIC = "V kV mV A mA"
 REFERENCES: tuple[tuple[str, str, str, str], ...] = (
     ("kt mph km/h m/s", "indicated", "IAS", "ias indicated indicated_airspeed"),

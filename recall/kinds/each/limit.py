@@ -8,8 +8,9 @@ from recall.kinds.kind import Kind, Match
 from recall.kinds.limits.ask import drafts_of, time_of
 from recall.kinds.limits.bullets import amount_of, table_of, tables_in
 from recall.kinds.limits.checks import contradicts
+from recall.kinds.limits.columns import AMOUNTS
 from recall.kinds.limits.headers import HEADERS
-from recall.kinds.limits.layout import AMOUNTS, layout_of
+from recall.kinds.limits.layout import beside, layout_of
 from recall.kinds.limits.rows import RowReader
 from recall.kinds.model import Draft, Point, Read, Scope
 from recall.kinds.prose.form import Claim, SentenceForm, form
@@ -60,6 +61,14 @@ class Limit(Kind):
         telling = [column for column in spare if _tells(table, column)]
         amounts = [amount.column for amount in layout.amounts]
         return Match(roles, explained, subject, spare, [*labels, *telling], due=amounts, layout=layout)
+
+    def beside(self, match: Match) -> Match | None:
+        """Columns such as `Limit` or `Rating` in a table of another kind, of what its rows name."""
+        layout = beside(match.table, match.subject, match.shown) if match.subject >= 0 else None
+        if layout is None:
+            return None
+        spare = [at for at in match.shown if at not in layout.columns]
+        return Match({}, 0, match.subject, spare, layout=layout, sheet=match.sheet)
 
     def read_table(self, match: Match, scope: Scope) -> Read:
         """A point a row, or a cell of a matrix; more where a row holds under several conditions or times."""

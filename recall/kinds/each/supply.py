@@ -28,6 +28,11 @@ _PLAIN = ("from", "source", "sources", "supply", "supplied from", "supplied by",
 """Names of a source that make a supply only beside a plain word for what it feeds."""
 _SERVICE = ("service", "services", "function", "functions", "system", "systems", "item", "items")
 _HARDWARE = ("equipment", "component", "components", "circuit", "circuits")
+_DEVICES = (
+    "tank", "battery", "generator", "alternator", "inverter", "converter", "rectifier", "transformer", "reservoir",
+    "accumulator", "compressor", "manifold", "power unit", "outlet", "socket", "charger", "supply unit",
+)  # fmt: skip
+"""Names of things that feed others, where a header says what they feed."""
 _ASIDE = re.compile(
     r"^(?P<role>back-?up|standby|also needs|needs|requires|also requires)\s*:\s*(?P<words>.+)$", re.I | re.S
 )
@@ -44,7 +49,7 @@ class Supply(Kind):
             "cb", "breaker panel", "fuse box", "fusebox", "supply bus", "power source", "source bus", "feeding bus",
             "source of supply", "powered by", "powered from", "fed by", "fed from", "supplied by", "supplied from",
             "power supply", "electrical bus", "pump", "feeder", "supplier", "depends on", "depends upon",
-            "dependency", "distribution panel",
+            "dependency", "distribution panel", *_DEVICES,
         ),
         "feeds": (
             "feeds", "feed", "loads", "load", "powers", "power to", "supplies", "supplies to", "circuit", "consumer",
@@ -81,6 +86,8 @@ class Supply(Kind):
         names = names_of(table)
         source, feeds = names[column["from"]], names[column["feeds"]]
         if feeds in _SERVICE and source in (*_PLAIN, "panel", "pump", "bus"):
+            return False
+        if feeds in (*_HARDWARE, *_SERVICE) and source in _DEVICES:
             return False
         if feeds in _HARDWARE and source in (*_PLAIN, "pump"):
             return False

@@ -14,8 +14,8 @@ from recall.answers import (
     with_name,
 )
 from recall.kinds.limits.checks import span_of
+from recall.kinds.limits.columns import AMOUNTS
 from recall.kinds.limits.facts import alone
-from recall.kinds.limits.layout import AMOUNTS
 from recall.kinds.limits.words import limit_of, lower, named, threshold_of, under, upper
 from recall.kinds.model import Draft, Point
 from recall.quantity import Reading, Span, Unit, Words, canonical, find_unit, shown, step_of

@@ -4,7 +4,7 @@ import re
 from dataclasses import dataclass, replace
 
 from recall.base.finding import Place
-from recall.kinds.limits.layout import Amount
+from recall.kinds.limits.columns import Amount
 from recall.quantity import Reading, Span, Unit, Unreadable, Words, shown
 
 

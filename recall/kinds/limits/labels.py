@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from recall.base.finding import Finding, finding
 from recall.base.text import one_line, shown
 from recall.kinds.kind import Match
-from recall.kinds.limits.layout import Layout
+from recall.kinds.limits.columns import Layout
 from recall.kinds.limits.words import is_condition
 from recall.kinds.model import Scope
 from recall.notes.model import Row, Table, Text
@@ -106,6 +106,9 @@ class LabelReader:
             condition = (
                 "" if isinstance(read_cell(condition), Blank) else self.led(condition, layout.condition)
             )
+        for column in layout.under:
+            if words := one_line(row.cells[column].plain):
+                condition = ", ".join(part for part in (condition, self.led(words, column)) if part)
         label = Label(text, name, condition)
         self.time(row, label)
         if layout.subject < 0 or layout.matrix:

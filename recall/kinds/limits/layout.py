@@ -1,137 +1,78 @@
 """What the columns of a table of limits are: parameters down the side, or a matrix of conditions and quantities."""
 
 import re
-from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from recall.base.text import key_form, one_line
-from recall.kinds.limits.headers import HEADERS
-from recall.kinds.limits.words import upper
-from recall.kinds.tables.headers import spellings
+from recall.kinds.limits.columns import (
+    AMOUNTS,
+    LOOKED_AT,
+    Amount,
+    Column,
+    Layout,
+    columns_of,
+    role_of,
+    stated,
+)
+from recall.kinds.limits.matrix import ASIDE, LIMIT, NO_CONDITION, matrix_of, reads
 from recall.notes.model import Table
 from recall.quantity import (
-    Blank,
-    HeaderParts,
-    Reading,
-    Span,
     Unit,
-    Unreadable,
-    Words,
-    find_unit,
     header_parts,
-    read_cell,
 )
 
-AMOUNTS = ("minimum", "maximum", "normal", "value", "caution", "warning", "shutdown")
-"""Roles whose cells hold quantities, in the order in which they are asked."""
-
-_QUANTITY = re.compile(
-    r"\b(?:torque|pressure|temperature|temp|speed|airspeed|rpm|voltage|current|power|weight|mass|quantity|level|flow|"
-    r"altitude|frequency|vibration|itt|tgt|egt|tit|cht|n[1-3]|n[pghr]|mach|load|oil|fuel)\b",
-    re.IGNORECASE,
-)
 _GRAVE = re.compile(r"\b(?:critical|shut[ -]?down|trip|red|redline)\b", re.IGNORECASE)
 _ARC = re.compile(r"\b(?:arc|band|marking|colou?r)s?\b", re.IGNORECASE)
 _ANYTHING = re.compile(r"items?|attributes?|variables?|metrics?", re.IGNORECASE)
 """Headers under which anything may stand, limits or not."""
-_ASIDE = re.compile(
-    r"\b(?:default|example|notes?|remarks?|comments?|description|tolerance|accuracy|resolution|error|measured|actual|"
-    r"results?|previous|was|old|new|from|to|step|change|difference|price|cost|interval)\b",
-    re.IGNORECASE,
-)
-"""Headers of quantities that are no limits of the parameter beside them."""
-_LIMIT = re.compile(r"\blimit", re.IGNORECASE)
-_NUMBERED = re.compile(r"[<>≤≥~±+\-\u2212]?\s?\d")
-_SYMBOL = re.compile(r"[a-zα-ω]{1,2}[A-Z0-9]*")
-"""Names such as `fz` and `vc`, whose case says what they are."""
-_LETTER = re.compile(r" [VAWK%]")
-_ROLES = {name: role for role, names in HEADERS.items() for name in names}
 _THINGS = re.compile(
     r"(?:name|description|component|system|element|designation|speed|v-?speed|limitation)s?", re.IGNORECASE
 )
-_NO_CONDITION = re.compile(
-    r"#|(?:date|time|timestamp|year|month|day|no|nr|number|rank|run|sample|test|benchmark|version|release|issue|id|step)s?\.?",
+_LOG = re.compile(
+    r"\b(?:logs?|measured|measurements?|trials?|history|records?|samples?|prices?|costs?|budget|inventory|stock|"
+    r"benchmarks?|results?|statistics|rota|schedule|changes|changelog|stores|carried?|carry)\b",
     re.IGNORECASE,
 )
-"""Headers of logs, lists and measurements: what they number is no condition."""
-_REMARK = re.compile(r"(?:see|note|typ|approx|optional|nominal|if)\b", re.IGNORECASE)
-_SIDE = {"minimum": "minimum", "min": "minimum", "lower": "minimum",
-         "maximum": "maximum", "max": "maximum", "upper": "maximum"}  # fmt: skip
-_SIDE_WORD = re.compile(r"\b(" + "|".join(_SIDE) + r")\b\.?(?: limit\b)?", re.IGNORECASE)
-
-_LOOKED_AT = 200
-"""So many rows show whether a table reads as one of limits."""
-
-
-@dataclass(frozen=True, slots=True)
-class Amount:
-    """A column of quantities. role: what a bare number in it is; wording: the header's own word for that; subject:
-    the parameter it names itself, empty where the row names it; apart: what tells it from another column of that
-    name (`pressure`); condition, time: what its header adds in brackets."""
-
-    column: int
-    role: str
-    unit: Unit | None
-    wording: str
-    subject: str = ""
-    apart: str = ""
-    condition: str = ""
-    time: Span | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Layout:
-    """The columns of a table of limits; -1 where there is none. heading: the nearest heading names the parameter;
-    arc: the rows are marks of an instrument, under this header; roles: the other columns."""
-
-    amounts: tuple[Amount, ...]
-    subject: int = -1
-    condition: int = -1
-    matrix: bool = False
-    heading: bool = False
-    arc: str = ""
-    roles: Mapping[str, int] = field(default_factory=dict)
-
-    @property
-    def columns(self) -> set[int]:
-        """All columns that are understood."""
-        known = {amount.column for amount in self.amounts} | set(self.roles.values())
-        return known | {column for column in (self.subject, self.condition) if column >= 0}
+"""Headings over amounts that were, or are had: no limits unless a header says so."""
+_LEAD_UNIT = re.compile(
+    r"(?:.*\b(?:all|every|these|the)\b.* in|.*\(in|in)\s+(?P<unit>[^\s()]{1,12})\)?\s*[.:]?", re.IGNORECASE
+)
 
 
 def layout_of(table: Table, roles: Mapping[int, str]) -> Layout | None:
     """The layout of a table, or None where it is no table of limits. roles: what its headers matched."""
-    parts = [_parts(header.plain) for header in table.headers]
-    by_role = {role: column for column, role in roles.items()}
-    if parts[by_role.get("parameter", 0)].unit is not None:
-        # `Airspeed, kt` is no column of names.
-        by_role.pop("parameter", None)
-    if by_role.get("value") == 0 and "parameter" not in by_role and "when" not in by_role:
-        # `Limit | Value`: the limits are named on the left, whatever their numbers stand under.
-        by_role["parameter"] = by_role.pop("value")
-    _by_name(parts, by_role)
-    names = [each.name.casefold() for each in parts]
-    if "parameter" in by_role and not by_role.keys() & set(AMOUNTS) and {"from", "to"} <= set(names):
-        # `Parameter | From | To`: the ends of a range.
-        by_role |= {"minimum": names.index("from"), "maximum": names.index("to")}
-    if "parameter" not in by_role and by_role.get("when") != 0:
-        _take_first(by_role, parts)
-    _rank_thresholds(parts, by_role)
+    columns = columns_of(table)
+    by_role = _roles_of(columns, roles)
     own = {role: column for role, column in by_role.items() if role not in AMOUNTS}
-    amounts = tuple(_stated(by_role[role], role, parts[by_role[role]]) for role in AMOUNTS if role in by_role)
-    if not amounts and own.get("parameter") == 0 and not _ANYTHING.fullmatch(parts[0].name):
-        amounts = _unnamed(table, parts, set(by_role.values()))
+    amounts = _stated_all(columns, by_role)
+    log = _LOG.search(" / ".join((*table.topic[-1:], table.lead.plain if table.lead else ""))) is not None
+    pairs = [
+        column for column in columns if column.role and column.name and column.at not in by_role.values()
+    ]
+    matrix = None
+    if len(pairs) > 1 and len(pairs) >= len([each for each in amounts if each.role != "value"]):
+        matrix = matrix_of(table, columns, own, by_role, log=log)
+    if matrix is not None:
+        return matrix
+    labelled = _labelled(columns)
+    if labelled and not amounts and not log and columns[0].at not in by_role.values():
+        own["parameter"] = 0
+    named = own.get("parameter") == 0 and not _ANYTHING.fullmatch(columns[0].parts.name)
+    if not amounts and (named or labelled):
+        amounts = _unnamed(columns, own, units=labelled or "unit" in own)
     if "parameter" in own and amounts:
-        layout = Layout(amounts, subject=own["parameter"], condition=own.get("when", -1), roles=own)
+        layout = Layout(amounts, own["parameter"], own.get("when", -1), roles=own)
+        layout = replace(layout, under=_under(columns, layout))
         strong = {amount.role for amount in amounts} - {"value"} or "unit" in own
-        return layout if strong or _reads(table, amounts) else None
-    matrix = _matrix(table, parts, own, by_role)
+        return layout if strong or reads(table, amounts) else None
+    matrix = matrix_of(table, columns, own, by_role, log=log)
     if matrix is None and own.get("when") == 0 and table.topic:
-        arc = parts[0].name if _ARC.search(parts[0].name) else ""
-        units = [column for column, each in enumerate(parts) if each.unit is not None and not each.name]
+        arc = columns[0].parts.name if _ARC.search(columns[0].parts.name) else ""
+        units = [column for column in columns if column.parts.unit is not None and not column.parts.name]
         if arc and not amounts and len(units) == 1:
             # `Marking | KIAS`: the unit is all that the header of the numbers says.
-            amounts = (_stated(units[0], "value", parts[units[0]]),)
+            amounts = (stated(units[0], "value"),)
         if not amounts:
             return None
         if arc or {amount.role for amount in amounts} != {"value"}:
@@ -139,160 +80,140 @@ def layout_of(table: Table, roles: Mapping[int, str]) -> Layout | None:
     return matrix
 
 
-def _unnamed(table: Table, parts: list[HeaderParts], taken: set[int]) -> tuple[Amount, ...]:
-    """The columns whose every cell is a quantity with a unit, beside parameters: one holds their values, whatever it
-    is called (`Parameter | Threshold`); several hold them under a condition each (`Parameter | Idle | Takeoff`)."""
+def beside(table: Table, subject: int, free: Sequence[int]) -> Layout | None:
+    """The columns of a table of another kind that limit what its rows name: `Limit`, `Rating`, `Max`."""
+    columns = columns_of(table)
     found = []
-    for column, each in enumerate(parts):
-        if column in taken or not each.name or each.unit is not None or _ASIDE.search(each.name):
-            continue
-        cells = [read_cell(row.cells[column].plain) for row in table.rows[:_LOOKED_AT]]
-        filled = [cell for cell in cells if not isinstance(cell, Blank)]
-        if filled and all(isinstance(cell, Reading) and _united(cell) for cell in filled):
-            found.append((column, each))
-    if len(found) == 1:
-        return (_stated(found[0][0], "value", found[0][1]),)
-    return tuple(Amount(column, "value", None, "limit", condition=each.name) for column, each in found)
+    for at in free:
+        role = role_of(columns[at].parts.name) or columns[at].role
+        if not role and re.fullmatch(r"(?:rating|rated)\b.*", columns[at].parts.name, re.IGNORECASE):
+            role = "value"
+        if role in AMOUNTS and columns[at].united and not columns[at].name:
+            found.append(stated(columns[at], role))
+    return Layout(tuple(found), subject) if found else None
 
 
-def _united(cell: Reading) -> bool:
-    return all(span.unit is not None and span.unit.known for span in cell.spans)
-
-
-def _parts(header: str) -> HeaderParts:
-    """A header taken apart, also where one letter is the unit of a known name (`Max V`)."""
-    parts = header_parts(header)
-    if parts.unit is None and _LETTER.fullmatch(parts.name[-2:]):
-        name = parts.name[:-2].strip()
-        if _ROLES.get(name.casefold().rstrip(".")) in AMOUNTS:
-            return replace(parts, name=name, unit=find_unit(parts.name[-1]))
-    return parts
-
-
-def _stated(column: int, role: str, parts: HeaderParts) -> Amount:
-    condition = "" if _REMARK.match(parts.condition) else parts.condition
-    return Amount(column, role, parts.unit, parts.name or role, condition=condition, time=parts.duration)
-
-
-def _role_of(name: str) -> str:
-    """The role of a header without its unit, or empty."""
-    return next((_ROLES[said] for said in spellings(name.casefold().rstrip(" .:*")) if said in _ROLES), "")
-
-
-def _by_name(parts: list[HeaderParts], by_role: dict[str, int]) -> None:
-    """Roles of the columns whose name shows once the unit is taken off (`Max °C`, `Typ., V`)."""
+def _roles_of(columns: list[Column], roles: Mapping[int, str]) -> dict[str, int]:
+    """Role → column, from what the headers matched and from what shows once unit and side are taken off."""
+    by_role = {role: column for column, role in roles.items()}
+    if columns[by_role.get("parameter", 0)].parts.unit is not None:
+        # `Airspeed, kt` is no column of names.
+        by_role.pop("parameter", None)
+    if by_role.get("value") == 0 and "parameter" not in by_role and "when" not in by_role:
+        # `Limit | Value`: the limits are named on the left, whatever their numbers stand under.
+        by_role["parameter"] = by_role.pop("value")
+    first = next((role for role in AMOUNTS if by_role.get(role) == 0), "")
+    if first and not columns[0].amounts and len(columns) > 1:
+        # `Alarm | Limit`: words on the left name what the numbers are of.
+        del by_role[first]
     taken = set(by_role.values())
-    for column, each in enumerate(parts):
-        role = _role_of(each.name) if column not in taken else ""
-        if role and role not in by_role and not (role == "parameter" and each.unit):
-            by_role[role] = column
+    for column in columns:
+        role = role_of(column.parts.name) if column.at not in taken and column.at else ""
+        role = role or (column.role if not column.name else "")
+        if role and role not in by_role and not (role == "parameter" and column.parts.unit):
+            by_role[role] = column.at
+            taken.add(column.at)
+        elif not column.parts.name and "unit" not in by_role and column.at and column.units:
+            by_role["unit"] = column.at
+    names = [column.parts.name.casefold() for column in columns]
+    if "parameter" in by_role and not by_role.keys() & set(AMOUNTS) and {"from", "to"} <= set(names):
+        # `Parameter | From | To`: the ends of a range.
+        by_role |= {"minimum": names.index("from"), "maximum": names.index("to")}
+    if "parameter" not in by_role and by_role.get("when") != 0:
+        _take_first(by_role, columns)
+    _rank_thresholds(columns, by_role)
+    return by_role
 
 
-def _rank_thresholds(parts: list[HeaderParts], by_role: dict[str, int]) -> None:
+def _take_first(by_role: dict[str, int], columns: list[Column]) -> None:
+    """The first column as the parameter, though its header says nothing of the kind, where the others say limit
+    clearly, or where it is a plain word for things and the others' cells will have to read as quantities."""
+    others = [columns[by_role[role]] for role in AMOUNTS if role in by_role]
+    sides = {role for role in AMOUNTS if role in by_role and role != "value"}
+    units = "unit" in by_role or any(column.parts.unit is not None for column in others)
+    united = all(column.united for column in others if column.filled)
+    said = any(LIMIT.search(column.parts.name) for column in others)
+    clear = len(sides) > 1 or "unit" in by_role or (sides and (units or united)) or (said and united)
+    logged = NO_CONDITION.fullmatch(columns[0].parts.name) is not None
+    named = others and 0 not in by_role.values() and not columns[0].amounts and not logged
+    if named and (clear or _THINGS.fullmatch(columns[0].parts.name)):
+        by_role["parameter"] = 0
+
+
+def _rank_thresholds(columns: list[Column], by_role: dict[str, int]) -> None:
     """Several thresholds of one rank (`Warning | Critical`): in order of gravity, each in a role of its own."""
     found: list[tuple[int, int]] = []
     taken = {column for role, column in by_role.items() if role not in ("caution", "warning")}
-    for column, each in enumerate(parts):
-        role = _role_of(each.name) if column not in taken else ""
+    for column in columns:
+        role = role_of(column.parts.name) if column.at not in taken and (column.at or column.amounts) else ""
         if role in ("caution", "warning"):
-            found.append((0 if role == "caution" else 2 if _GRAVE.search(each.name) else 1, column))
+            rank = 0 if role == "caution" else 2 if _GRAVE.search(column.parts.name) else 1
+            found.append((rank, column.at))
     if len(found) > len({"caution", "warning"} & set(by_role)):
         by_role.update(
             zip(("caution", "warning", "shutdown"), [column for _, column in sorted(found)], strict=False)
         )
 
 
-def _take_first(by_role: dict[str, int], parts: list[HeaderParts]) -> None:
-    """The first column as the parameter, though its header says nothing of the kind, where the others say limit
-    clearly, or where it is a plain word for things and the others' cells will have to read as quantities."""
-    others = {role for role in AMOUNTS if role in by_role}
-    ends = [parts[by_role[role]] for role in ("minimum", "maximum") if role in by_role]
-    clear = len(others - {"value"}) > 1 or "unit" in by_role or any(end.unit is not None for end in ends)
-    if others and 0 not in by_role.values() and (clear or _THINGS.fullmatch(parts[0].name)):
-        by_role["parameter"] = 0
+def _stated_all(columns: list[Column], by_role: Mapping[str, int]) -> tuple[Amount, ...]:
+    """The columns of amounts by their roles; a second one of a side is the absolute one."""
+    amounts = [stated(columns[by_role[role]], role) for role in AMOUNTS if role in by_role]
+    for column in columns:
+        if column.role and not column.name and column.at not in by_role.values() and column.role in by_role:
+            first = columns[by_role[column.role]]
+            apart = "absolute" if column.absolute and not first.absolute else ""
+            if apart:
+                amounts.append(replace(stated(column, column.role), condition=apart))
+            elif first.absolute:
+                amounts = [
+                    replace(each, condition="absolute") if each.column == first.at else each
+                    for each in amounts
+                ]
+                amounts.append(stated(column, column.role))
+    return tuple(amounts)
 
 
-def _matrix(
-    table: Table, parts: list[HeaderParts], own: Mapping[str, int], by_role: Mapping[str, int]
-) -> Layout | None:
-    label = next((role for role, column in by_role.items() if column == 0), "")
-    if label not in ("", "parameter", "when") or _NO_CONDITION.fullmatch(parts[0].name):
-        return None
-    columns = [
+def _labelled(columns: list[Column]) -> bool:
+    """Whether each row's name gives the unit of its numbers: `ITT (°C)`."""
+    names = [row.cells[0].plain for row in columns[0].table.rows[:LOOKED_AT] if row.cells[0]]
+    return len(names) > 1 and all(header_parts(name).unit and header_parts(name).name for name in names)
+
+
+def _unnamed(columns: list[Column], own: Mapping[str, int], *, units: bool) -> tuple[Amount, ...]:
+    """The columns whose every cell is a quantity, beside parameters: one holds their values, whatever it is called
+    (`Parameter | Threshold`); several hold them under a condition each (`Parameter | Idle | Takeoff`)."""
+    found = [
         column
-        for column in range(1, len(parts))
-        if column not in by_role.values()
-        and (parts[column].unit is not None or _QUANTITY.search(parts[column].name) or _paired(parts[column]))
+        for column in columns
+        if column.at not in (0, *own.values())
+        and column.parts.name
+        and column.parts.unit is None
+        and not ASIDE.search(column.parts.name)
+        and (column.united or (units and column.numbers))
     ]
-    nameless = all(not parts[column].name for column in columns)
-    if not columns or (nameless and label == "when"):
-        return None
-    amounts = tuple(_quantity(column, parts[column], nameless, bool(label)) for column in columns)
-    if not _reads(table, amounts):
-        return None
-    return Layout(
-        _told_apart(amounts, nameless),
-        subject=0 if nameless else -1,
-        condition=-1 if nameless else 0,
-        matrix=True,
-        roles={role: column for role, column in own.items() if column},
-    )
-
-
-def _paired(parts: HeaderParts) -> bool:
-    """Whether a header names a side of something: `Supply air Min`."""
-    side = bool(parts.sense) or _SIDE_WORD.search(parts.name) is not None
-    return side and bool(_SIDE_WORD.sub(" ", parts.name).strip())
-
-
-def _quantity(column: int, parts: HeaderParts, nameless: bool, limits: bool) -> Amount:
-    side = _SIDE_WORD.search(parts.name)
-    role = _SIDE[side[1].casefold()] if side else (parts.sense or "value")
-    name = one_line(_SIDE_WORD.sub(" ", parts.name)).strip(" ,-–—:/") or parts.name
-    stated = _stated(column, role, parts)
-    return replace(
-        stated,
-        wording="value" if nameless or not limits else "limit",
-        subject="" if nameless else name if _SYMBOL.fullmatch(name) else upper(name),
-    )
-
-
-def _told_apart(amounts: tuple[Amount, ...], nameless: bool) -> tuple[Amount, ...]:
-    """Columns of one name in units of several dimensions get the dimension added: oil pressure, oil temperature."""
-    units: dict[str, set[str]] = {}
-    for amount in amounts:
-        if amount.unit is not None:
-            units.setdefault(key_form(amount.subject), set()).add(_apart(amount.unit, nameless))
+    if len(found) == 1:
+        return (stated(found[0], "value"),)
     return tuple(
-        replace(amount, apart=_apart(amount.unit, nameless))
-        if amount.unit is not None and len(units[key_form(amount.subject)]) > 1
-        else amount
-        for amount in amounts
+        Amount(column.at, "value", None, "limit", condition=column.parts.name, time=column.parts.duration)
+        for column in found
     )
 
 
-def _apart(unit: Unit, nameless: bool) -> str:
-    return f"({unit.name})" if nameless or not unit.known else unit.dimension
+def _under(columns: list[Column], layout: Layout) -> tuple[int, ...]:
+    """Columns of quantities that are a condition of the row, as rows of one name show (`Weight`)."""
+    rows = columns[0].table.rows
+    labels = [layout.subject] + ([layout.condition] if layout.condition >= 0 else [])
+    named = [tuple(key_form(row.cells[at].plain) for at in labels) for row in rows]
+    if len(set(named)) == len(named):
+        return ()
+    return tuple(column.at for column in columns if column.at not in layout.columns and column.united)
 
 
-def _reads(table: Table, amounts: tuple[Amount, ...]) -> bool:
-    """Whether half of the filled cells or more are quantities, and each column has a unit in its header or in a
-    cell; a table with nothing filled in is taken at its headers' word. Where one cell reads, or the header says
-    `Limit`, cells that begin with a number and can't be read are quantities that went wrong."""
-    filled = read = wrong = 0
-    for amount in amounts:
-        unit = amount.unit is not None or not amount.subject
-        for row in table.rows[:_LOOKED_AT]:
-            cell = read_cell(row.cells[amount.column].plain, header_unit=amount.unit, sense=amount.role)
-            if isinstance(cell, Blank | Words):
-                continue
-            filled += 1
-            if isinstance(cell, Unreadable) and not amount.subject and _NUMBERED.match(cell.text):
-                wrong += 1
-            if isinstance(cell, Reading):
-                read += 1
-                unit = unit or any(span.unit is not None for span in cell.spans)
-        if not unit:
-            return False
-    said = any(_LIMIT.search(amount.wording) for amount in amounts)
-    return (read + (wrong if read or said else 0)) * 2 >= filled
+def unit_around(table: Table) -> Unit | None:
+    """The unit that the line above the table gives for all of it (`All pressures in bar:`), or the heading in
+    brackets."""
+    if table.lead is not None and (found := _LEAD_UNIT.fullmatch(one_line(table.lead.plain))):
+        return header_parts(f"x ({found['unit'].rstrip('.:')})").unit
+    return (
+        header_parts(table.topic[-1]).unit if table.topic and table.topic[-1].rstrip().endswith(")") else None
+    )

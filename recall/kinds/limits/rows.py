@@ -7,12 +7,13 @@ from recall.base.finding import Finding, finding
 from recall.base.text import one_line, shown
 from recall.kinds.kind import Match
 from recall.kinds.limits.checks import check
+from recall.kinds.limits.columns import Amount, Layout
 from recall.kinds.limits.facts import Fact, doubtful, facts_of
 from recall.kinds.limits.labels import Label, LabelReader, unreadable, with_notes
-from recall.kinds.limits.layout import Amount, Layout
+from recall.kinds.limits.layout import unit_around
 from recall.kinds.model import Point, Read, Scope, base_point
 from recall.notes.model import Row, Table, Text
-from recall.quantity import Blank, Reading, Unreadable, canonical, read_cell
+from recall.quantity import Blank, Reading, Unit, Unreadable, canonical, read_cell
 
 _OWED = re.compile(r".*[^\W\d_].*|\?+", re.DOTALL)
 _NOT_OWED = re.compile(r"n\s*[/.]?\s*a\.?|not (?:applicable|available)|none given", re.IGNORECASE)
@@ -27,6 +28,8 @@ class RowReader:
     points: list[Point] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
     labels: LabelReader = field(init=False)
+    around: Unit | None = None
+    """The unit that stands above the whole table."""
 
     @property
     def table(self) -> Table:
@@ -42,6 +45,8 @@ class RowReader:
     def __post_init__(self) -> None:
         """Labels and amounts report into one list."""
         self.labels = LabelReader(self.match, self.scope, self.findings)
+        if not any(column.unit for column in self.layout.amounts):
+            self.around = unit_around(self.table)
 
     def read(self) -> Read:
         """Points and findings of the whole table."""
@@ -71,7 +76,7 @@ class RowReader:
         label = self.labels.label(row)
         unit, unit_said = self.labels.unit(row, label)
         if label and not unit and not unit_said:
-            unit = self.labels.unit_of(label)
+            unit = self.labels.unit_of(label) or self.around
         facts: list[Fact] = []
         owed: list[Finding] = []
         for column in self.layout.amounts:

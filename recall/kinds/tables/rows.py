@@ -14,6 +14,7 @@ _DITTO = re.compile(
 )
 _LONGEST_DITTO = 19
 _MARK = re.compile(r"\s*\[\^([\w-]{1,30})\]|(?<=[\w)%°.²³])\s?([*†‡§]{1,3})$")
+_ARROW = re.compile(r"\s*(?:→|⟶|⇒|->|=>|-->)\s*")
 _ID = re.compile(r"\s*\{#([^{}\s]+)\}$")
 
 
@@ -36,6 +37,7 @@ class Sheet:
 
 def settled(table: Table, footnotes: Mapping[str, str]) -> Sheet:
     """The table with all that can be settled before anybody knows its kind."""
+    table = _parted(table)
     headers = tuple(_unmarked(header)[0] for header in table.headers)
     sheet = Sheet(replace(table, headers=headers) if headers != table.headers else table)
     head = [key_form(header.plain) for header in headers]
@@ -87,6 +89,31 @@ def _settled_row(row: Row, above: Row | None, sheet: Sheet, footnotes: Mapping[s
     if not changed:
         return row
     return replace(row, cells=tuple(changed.get(at, cell) for at, cell in enumerate(row.cells)))
+
+
+def _parted(table: Table) -> Table:
+    """The table with a column of `A → B` under a header of that form as the two columns that it is."""
+    at = next((at for at, header in enumerate(table.headers) if _ARROW.search(header.plain)), -1)
+    if at < 0 or not all(_pair(row.cells[at]) for row in table.rows if row.cells[at]):
+        return table
+    head = _pair(table.headers[at])
+    if head is None:
+        return table
+
+    def cut(cells: tuple[Text, ...]) -> tuple[Text, ...]:
+        return (*cells[:at], *(_pair(cells[at]) or (cells[at], cells[at])), *cells[at + 1 :])
+
+    rows = tuple(replace(row, cells=cut(row.cells)) for row in table.rows)
+    return replace(table, headers=cut(table.headers), rows=rows)
+
+
+def _pair(text: Text) -> tuple[Text, Text] | None:
+    """What stands on either side of the one arrow in a text."""
+    sides = [side.strip() for side in _ARROW.split(text.plain)]
+    if len(sides) != 2 or not all(sides):
+        return None
+    first, second = (replace(text, plain=side, runs=()) for side in sides)
+    return first, second
 
 
 def _unmarked(text: Text) -> tuple[Text, list[str], str]:

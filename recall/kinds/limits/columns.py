@@ -1,0 +1,228 @@
+"""The columns of a table as limits see them: what a header says of its side, its unit and its quantity, and what its
+cells are."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+
+from recall.base.text import one_line
+from recall.kinds.limits.headers import HEADERS
+from recall.kinds.tables.headers import spellings
+from recall.notes.model import Table
+from recall.quantity import (
+    Blank,
+    HeaderParts,
+    Reading,
+    Span,
+    Unit,
+    Unreadable,
+    Words,
+    find_unit,
+    header_parts,
+    read_cell,
+)
+
+AMOUNTS = ("minimum", "maximum", "normal", "value", "caution", "warning", "shutdown")
+"""Roles whose cells hold quantities, in the order in which they are asked."""
+
+LOOKED_AT = 200
+"""So many rows show what a column holds."""
+
+_ROLES = {name: role for role, names in HEADERS.items() for name in names}
+_SIDES = {
+    "minimum": "minimum", "min": "minimum", "lowest": "minimum", "least": "minimum", "lower": "minimum",
+    "low": "minimum", "maximum": "maximum", "max": "maximum", "highest": "maximum", "peak": "maximum",
+    "upper": "maximum", "high": "maximum", "nominal": "normal", "nom": "normal", "normal": "normal",
+    "typical": "normal", "typ": "normal",
+}  # fmt: skip
+_SURE = frozenset(("minimum", "min", "maximum", "max"))
+"""Words of a side that may also stand inside a header (`Oil max temperature`)."""
+_SIDE = re.compile(rf"\b(?P<abs>abs(?:olute)?\.? )?(?P<side>{'|'.join(_SIDES)})\b\.?", re.IGNORECASE)
+_NO_NAME = re.compile(
+    r"\b(?:limits?|limitations?|readings?|values?|settings?|figures?|allowed|permitted|allowable|permissible|operating|"
+    r"range|threshold|safe)\b",
+    re.IGNORECASE,
+)
+"""Words beside a side that name no quantity."""
+_PHASE = re.compile(
+    r"(?:continuous|cont\.?|take-?off|climb|cruise|reverse|landing|power|thrust)(?: (?:power|rating|thrust|weight))?",
+    re.IGNORECASE,
+)
+"""Ratings and phases whose name begins with a side (`Max continuous`)."""
+_REMARK = re.compile(r"(?:see|note|typ|approx|optional|nominal|if)\b", re.IGNORECASE)
+_LETTER = re.compile(r" [VAWK%]")
+_NO_UNIT_BEHIND = re.compile(
+    r"\b(?:bus|pump|generator|battery|channel|phase|class|type|category|engine|group|zone|panel|part|unit|gear|point|"
+    r"station|no|number)$",
+    re.IGNORECASE,
+)
+_UNSURE = frozenset(("time", "calendar time", "data", "data rate", "count", "unknown", "currency"))
+"""Dimensions of amounts that tables of anything hold."""
+
+
+@dataclass
+class Column:
+    """One column. parts: its header without unit and brackets; name: without its side too, the quantity it names;
+    role: a side that its header says, empty where it says none; absolute: the side is an absolute one."""
+
+    at: int
+    table: Table
+    parts: HeaderParts
+    name: str = ""
+    role: str = ""
+    absolute: bool = False
+
+    @cached_property
+    def cells(self) -> list[Reading | Words | Blank | Unreadable]:
+        """The first of its cells as amounts."""
+        return [
+            read_cell(row.cells[self.at].plain, header_unit=self.parts.unit)
+            for row in self.table.rows[:LOOKED_AT]
+        ]
+
+    @cached_property
+    def amounts(self) -> list[Reading]:
+        """Those of its cells that are amounts."""
+        return [cell for cell in self.cells if isinstance(cell, Reading)]
+
+    @cached_property
+    def filled(self) -> int:
+        """How many of its cells say something."""
+        return sum(not isinstance(cell, Blank) for cell in self.cells)
+
+    @cached_property
+    def numbers(self) -> bool:
+        """Whether each filled cell is an amount, or words on purpose beside amounts (`not permitted`)."""
+        said = sum(isinstance(cell, Words) for cell in self.cells)
+        return bool(self.amounts) and len(self.amounts) + said == self.filled and said <= len(self.amounts)
+
+    @cached_property
+    def united(self) -> bool:
+        """Whether each amount has a unit that is known, in its cell or in the header."""
+        return self.numbers and all(
+            span.unit is not None and span.unit.known for cell in self.amounts for span in cell.spans
+        )
+
+    @cached_property
+    def bare(self) -> bool:
+        """Whether each amount is a number without a unit."""
+        return self.numbers and all(span.unit is None for cell in self.amounts for span in cell.spans)
+
+    @cached_property
+    def unit(self) -> Unit | None:
+        """The unit of its header, or else of its first amount."""
+        if self.parts.unit is not None or not self.amounts:
+            return self.parts.unit
+        return self.amounts[0].spans[0].unit
+
+    @property
+    def measured(self) -> bool:
+        """Whether it surely holds amounts of a quantity: no times, counts or sizes of files."""
+        return self.united and all(
+            span.unit is not None and span.unit.dimension not in _UNSURE
+            for cell in self.amounts
+            for span in cell.spans
+        )
+
+    @property
+    def units(self) -> bool:
+        """Whether its cells are units."""
+        cells = [one_line(row.cells[self.at].plain) for row in self.table.rows[:LOOKED_AT]]
+        known = [cell for cell in cells if cell.strip("-–— ")]
+        return bool(known) and all(find_unit(cell) is not None for cell in known)
+
+
+def columns_of(table: Table) -> list[Column]:
+    """The table's columns."""
+    return [_column(at, header.plain, table) for at, header in enumerate(table.headers)]
+
+
+def role_of(name: str) -> str:
+    """The role of a header without its unit, or empty."""
+    return next((_ROLES[said] for said in spellings(name.casefold().rstrip(" .:*")) if said in _ROLES), "")
+
+
+def _column(at: int, header: str, table: Table) -> Column:
+    parts = header_parts(header)
+    column = Column(at, table, parts)
+    if parts.unit is None and " " in parts.name:
+        parts = column.parts = _with_unit(column)
+    sense = parts.sense if parts.name.casefold().rstrip(".") not in _SIDES else ""
+    column.name, column.role, column.absolute = side_of(f"{parts.name} {sense}".rstrip())
+    return column
+
+
+def side_of(name: str) -> tuple[str, str, bool]:
+    """A header without the word for its side, the side, and whether it is an absolute one; no side where the words
+    beside it are of another thing (`High pressure`, `Low alarm`)."""
+    found = list(_SIDE.finditer(name))
+    if not found:
+        return name, "", False
+    at = next((one for one in found if one["side"].casefold() in _SURE), found[0])
+    side = at["side"].casefold()
+    rest = one_line(_NO_NAME.sub(" ", name[: at.start()] + " " + name[at.end() :])).strip(" ,-–—:/.")
+    edge = not name[: at.start()].strip() or not name[at.end() :].strip()
+    if (rest and side not in _SURE and not (edge and side == "peak")) or _PHASE.fullmatch(rest):
+        return name, "", False
+    return rest, _SIDES[side], bool(at["abs"])
+
+
+def _with_unit(column: Column) -> HeaderParts:
+    """A header whose last word is its unit, though it is a word or a letter of other meaning too: where the name
+    before it is known (`Max V`), or every cell is a bare number (`SWL t`)."""
+    parts = column.parts
+    name, _, said = parts.name.rpartition(" ")
+    unit = find_unit(said)
+    if unit is None or _NO_UNIT_BEHIND.search(name):
+        return parts
+    known = _LETTER.fullmatch(parts.name[-2:]) and role_of(name)
+    plain = len(said) > 1 or said.islower() or said in "VAWK%°"
+    if known or (plain and unit.dimension not in ("mach", "count", "unknown") and column.bare):
+        return replace(parts, name=name.rstrip(",:;- "), unit=unit)
+    return parts
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """A column of quantities. role: what a bare number in it is; wording: the header's own word for that; subject:
+    the parameter it names itself, empty where the row names it; apart: what tells it from another column of that
+    name (`pressure`); condition, time: what its header adds in brackets."""
+
+    column: int
+    role: str
+    unit: Unit | None
+    wording: str
+    subject: str = ""
+    apart: str = ""
+    condition: str = ""
+    time: Span | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """The columns of a table of limits; -1 where there is none. heading: the nearest heading names the parameter;
+    arc: the rows are marks of an instrument, under this header; under: columns of quantities that are conditions of a
+    row; roles: the other columns."""
+
+    amounts: tuple[Amount, ...]
+    subject: int = -1
+    condition: int = -1
+    matrix: bool = False
+    heading: bool = False
+    arc: str = ""
+    under: tuple[int, ...] = ()
+    roles: Mapping[str, int] = field(default_factory=dict)
+
+    @property
+    def columns(self) -> set[int]:
+        """All columns that are understood."""
+        known = {amount.column for amount in self.amounts} | set(self.roles.values()) | set(self.under)
+        return known | {column for column in (self.subject, self.condition) if column >= 0}
+
+
+def stated(column: Column, role: str) -> Amount:
+    """A column of quantities in a role, as its header gives them."""
+    parts: HeaderParts = column.parts
+    condition = "" if _REMARK.match(parts.condition) else parts.condition
+    return Amount(column.at, role, parts.unit, parts.name or role, condition=condition, time=parts.duration)
