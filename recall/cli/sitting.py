@@ -119,7 +119,7 @@ class AtTerminal:
             try:
                 action, text = self._line(view) if view.phase == "asking" else (self._key(view), "")
             except (KeyboardInterrupt, EOFError):
-                self.screen.line()
+                self.screen.line("\nBroken off. The same command goes on with it today.")
                 return view
             if action == "?":
                 self.screen.line(help_with(view), QUIET)

@@ -104,7 +104,8 @@ class Desk:
     def left(self, mode: Mode, scope: Mapping[str, Any]) -> dict[str, Any] | None:
         """What a sitting of today, of these cards, left behind; None where there is none."""
         found = json.loads(self.store.local(_NOTE.format(_kept_as(mode))) or "null")
-        same = found and (found["scope"], found["day"]) == (dict(scope), self.store.today().isoformat())
+        wanted = json.loads(json.dumps(dict(scope)))
+        same = found and (found["scope"], found["day"]) == (wanted, self.store.today().isoformat())
         return found if same else None
 
     def answers_of(self, sitting: str) -> list[Kept]:

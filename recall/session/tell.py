@@ -32,7 +32,7 @@ def outcome(kept: Kept, remark: str, others: Sequence[Card]) -> Iterator[Line]:
         said = "Wrong, on a critical point" if card.critical else "Not right"
         yield Line(bad, f"{said}: {verdict.why}." if verdict.why else f"{said}.")
         if kept.given != DONT_KNOW:
-            yield Line("typed", f"You typed: {one_line(kept.given)}")
+            yield _typed(kept.given)
         yield from _differences(kept)
     yield from answer(card, verdict.left_out)
     yield from _since(kept.card, kept.was)
@@ -53,6 +53,12 @@ def marked(kept: Kept) -> Iterator[Line]:
         yield Line("note", f"Marked {kept.mark}: a critical point is given no more than that.{back}")
     else:
         yield Line("note", f"Marked {kept.mark}.{back}")
+
+
+def _typed(given: str) -> Line:
+    """What was typed, as it was typed, its lines under each other."""
+    lead = "You typed: "
+    return Line("typed", lead + given.replace("\n", "\n" + " " * len(lead)))
 
 
 def _since(card: Card, was: Was | None) -> Iterator[Line]:
@@ -108,7 +114,7 @@ def place(card: Card) -> str:
 def revealed(card: Card, given: str, was: Was | None, remark: str, *, own: bool) -> Iterator[Line]:
     """An answer that a person marks, beside what was given. own: the person who gave it is told."""
     if own and given:
-        yield Line("typed", f"You typed: {given}")
+        yield _typed(given)
         missing, shared = compared(given, card.answer.texts)
         if not shared:
             yield Line("caution", "It shares no word that matters with the answer.")

@@ -14,7 +14,10 @@ from pathlib import Path
 
 from big_store import big_deck, big_store
 
-from recall.store import Review, Store
+from recall.session.course import Course
+from recall.session.desk import Desk, order_of
+from recall.session.sitting import Sitting
+from recall.store import Store
 from recall.store.events import COLUMNS
 
 NAMES = ", ".join((*COLUMNS, "checksum"))
@@ -25,22 +28,26 @@ def percentile(times: list[float], share: float) -> float:
     return sorted(times)[min(len(times) - 1, int(len(times) * share))]
 
 
-def questions(store: Store, count: int = 300) -> None:
-    """Ask and record, one after another."""
-    asking, writing = [], []
+def questions(store: Store, count: int = 1_000) -> None:
+    """A sitting over all that is due: from an answer to the next question on the screen, every answer kept."""
+    begun = time.perf_counter()
+    sitting = Sitting.begin(Desk(store), Course(order_of(store), store.clock), pause="none")
+    print(
+        f"{'first question':28} {(time.perf_counter() - begun) * 1e3:10.1f} ms, {sitting.course.order.left} cards wait"
+    )
     rng = random.Random(1)
+    taken: dict[str, list[float]] = {"right": [], "wrong": []}
     for _ in range(count):
+        assert sitting.question is not None
+        how = rng.choice(("right", "right", "wrong"))
+        given = sitting.question.card.answer.text if how == "right" else "no idea"
         start = time.perf_counter()
-        known = store.due_cards(store.today(), 1)[0]
-        card = store.card(known.id)
-        store.was(known.id)
-        asking.append(time.perf_counter() - start)
-        start = time.perf_counter()
-        store.record(Review(card.id, card.answer_hash, rng.randint(1, 4), seconds=2.0))
-        writing.append(time.perf_counter() - start)
-    for name, times in (("next question", asking), ("record", writing)):
+        sitting.act(sitting.token, "answer", given, 2.0).plain()
+        taken[how].append(time.perf_counter() - start)
+    for how, times in taken.items():
         print(
-            f"{name:28} median {percentile(times, 0.5) * 1e3:7.2f} ms   p99 {percentile(times, 0.99) * 1e3:7.2f} ms"
+            f"{'next question, ' + how:28} median {percentile(times, 0.5) * 1e3:7.2f} ms   p99"
+            f" {percentile(times, 0.99) * 1e3:7.2f} ms"
         )
 
 

@@ -51,9 +51,11 @@ def test_a_sitting_killed_half_way_keeps_every_answer(tmp_path: Path) -> None:
     recall("settings", "unasked", "60", store=store)
     first = _sitting(store, answers=20, kill=True)
     kept = recall("weak", "--json", store=store)
+    gone_on = recall("review", store=store, answers=[":stop"])
     second = _sitting(store, answers=20, kill=False)
 
     assert (20, 20) == (first, second)
+    assert "Going on where it was left, after 20 answers." in gone_on.out
     assert 20 <= _reviews(store, kept.code)
     assert 40 == _reviews(store, 0)
 

@@ -257,12 +257,12 @@ def test_it_stands_what_was_answered_begun_and_comes_back(store: Store, clock: S
 
 def test_a_sitting_goes_on_where_a_run_left_it(store: Store, clock: SetClock) -> None:
     """The same question under the same token, with answers, time and undo; another one's scope begins afresh."""
-    sat = begin(store, clock, scope={"topic": None})
+    sat = begin(store, clock, scope={"topic": None, "decks": ("skerry",)})
     sat.act("answer", sat.answer())
     sat.act("answer", "no idea")
     clock.advance(30)
     before = sat.act("next")
-    again = begin(store, clock, scope={"topic": None})
+    again = begin(store, clock, scope={"topic": None, "decks": ("skerry",)})
     after = again.sitting.view()
 
     assert (before.token, before.question) == (after.token, after.question)

@@ -83,17 +83,8 @@ def oral(
         )
         end = run(sitting, screen, clock).end
         past = sittings(opened.store)
-        if end is None:
-            screen.line("Broken off. The same command goes on with it today.")
-        elif json:
-            told = {"date": opened.store.today().isoformat(), **end}
-            json_line(
-                told
-                | {
-                    "past": [
-                        {"date": one.day.isoformat(), "asked": one.asked, "right": one.right} for one in past
-                    ]
-                }
-            )
-        else:
+        if end is not None and json:
+            before = [{"date": one.day.isoformat(), "asked": one.asked, "right": one.right} for one in past]
+            json_line({"date": opened.store.today().isoformat(), **end, "past": before})
+        elif end is not None:
             show_result(screen, end, past)
