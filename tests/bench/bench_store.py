@@ -33,7 +33,7 @@ def questions(store: Store, count: int = 1_000) -> None:
     begun = time.perf_counter()
     sitting = Sitting.begin(Desk(store), Course(order_of(store), store.clock), pause="none")
     print(
-        f"{'first question':28} {(time.perf_counter() - begun) * 1e3:10.1f} ms, {sitting.course.order.left} cards wait"
+        f"{'first question':28} {(time.perf_counter() - begun) * 1e3:10.1f} ms, {sitting.course.order.left} wait"
     )
     rng = random.Random(1)
     taken: dict[str, list[float]] = {"right": [], "wrong": []}
