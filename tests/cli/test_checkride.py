@@ -138,7 +138,7 @@ def test_odds_in_words(store: Path) -> None:
 def test_a_review_for_the_checkride_is_kept_as_one(store: Path) -> None:
     """It says what is left, asks by the plan, and its answers carry that mode."""
     recall("plan", "--on", _ahead(store, 3), "--minutes", "20", store=store)
-    ran = recall("review", "--for-checkride", store=store, answers=["x", "x", ":stop"])
+    ran = recall("review", "--for-checkride", store=store, answers=["", "", ":stop"])
     modes = [event["mode"] for event in recall("events", store=store).rows() if event["type"] == "reviewed"]
 
     assert "3 days to the checkride; 20 min today." in ran.out
