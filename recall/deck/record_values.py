@@ -17,7 +17,7 @@ from recall.kinds.registry import KINDS
 from recall.kinds.tables.headers import header_name, spellings
 
 _SLUG = re.compile(r"[a-z0-9-]{1,64}")
-_REVISION = re.compile(r"[0-9]+(?:\.[0-9]+)*")
+_REVISION = re.compile(r"[0-9]{1,9}(?:\.[0-9]{1,9}){0,7}")
 _ALIKE = 0.85
 
 
@@ -76,11 +76,14 @@ def _revision(node: yaml.Node) -> str:
 def _date(node: yaml.Node) -> date:
     text = _text(node)
     try:
-        if not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", text):
-            raise ValueError
-        return date.fromisoformat(text)
+        found = date.fromisoformat(text) if re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", text) else None
     except ValueError:
-        raise FaultError(f"`{shown(text)}` isn't a date", "write it as 2027-03-31") from None
+        found = None
+    if found is None:
+        raise FaultError(f"`{shown(text)}` isn't a date", "write it as 2027-03-31")
+    if not 1970 <= found.year <= 2199:
+        raise FaultError(f"`{shown(text)}` is no day from 1970 to 2199", "write it as 2027-03-31")
+    return found
 
 
 def _whole(node: yaml.Node, low: int, high: int) -> int:

@@ -187,6 +187,26 @@ def test_dates_and_numbers_are_kept_as_written(tmp_path):
     assert ([], "8.10", "no", "010") == (findings, record.revision, record.title, record.licence)
 
 
+@pytest.mark.parametrize(
+    ("front", "right"),
+    [
+        ("effective: 1970-01-01", True),
+        ("effective: 1969-12-31", False),
+        ("effective: 2199-12-31", True),
+        ("effective: 2200-01-01", False),
+        ("revision: 123456789.1.1.1.1.1.1.1", True),
+        ("revision: 1234567890", False),
+        ("revision: 1.1.1.1.1.1.1.1.1", False),
+        ("revision: ٣", False),
+    ],
+)
+def test_what_a_store_could_not_hand_on(tmp_path, front, right):
+    """A day or a number that no other store would take in is a finding where it is written."""
+    _, findings = record_of(tmp_path, front)
+
+    assert ([] if right else [("note.md", 2, "bad-record")]) == said(findings)
+
+
 def test_blank_keys_count_as_not_given(tmp_path):
     """A template's empty keys say nothing."""
     record, findings = record_of(tmp_path, "deck:\ntitle:\neffective:")
