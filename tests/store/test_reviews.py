@@ -155,14 +155,14 @@ def test_confusions(store: Store) -> None:
 
 
 def test_pace(store: Store) -> None:
-    """Times of right answers by kind, newest first; wrong and undone ones don't count."""
+    """Times of right answers by kind, newest first, with the letters of the question; others don't count."""
     answer(store, "Battery", 3, seconds=3.0)
     answer(store, "Pump", 1, seconds=9.0)
     answer(store, "Tank", 3, seconds=2.0)
     answer(store, "Pump", 3, seconds=7.0)
     store.undo()
 
-    assert {"setting": [2.0, 3.0]} == store.pace()
+    assert {"setting": [(2.0, len("Tank?")), (3.0, len("Battery?"))]} == store.pace()
 
 
 def test_load_ahead(store: Store, clock: SetClock) -> None:
