@@ -2,6 +2,7 @@
 
 from datetime import datetime, timezone
 from pathlib import Path
+from typing import Any
 
 from recall.base.clock import SetClock
 from recall.deck.read import read_deck
@@ -39,10 +40,10 @@ def notes(
     return folder
 
 
-def published(folder: Path, out: Path, key: Path | None = None) -> Published:
-    """Publish the deck in a folder."""
+def published(folder: Path, out: Path, key: Path | None = None, **more: Any) -> Published:
+    """Publish the deck in a folder. more: decisions and hand-overs."""
     deck, findings = read_deck(folder)
-    return publish(deck, findings, out=out, key=key)
+    return publish(deck, findings, out=out, key=key, **more)
 
 
 def store(path: Path, at: datetime = NOW) -> Store:

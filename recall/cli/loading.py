@@ -192,8 +192,8 @@ def _waits(report: LoadReport, say: Say) -> bool:
 def _propose(report: LoadReport, say: Say) -> None:
     for proposal in report.proposals:
         say(
-            f"`{proposal.old_subject}` may be `{proposal.new_subject}` now (likeness {proposal.likeness:.2f}): "
-            "`recall load --carry` takes its history along."
+            f"`{proposal.old_subject}` may be `{proposal.new_subject}` now: `recall load --carry` takes its history "
+            "along."
         )
 
 
@@ -240,7 +240,6 @@ def _load_published(
             say(f"  {card.prompt} was {'; '.join(was)}, now {card.answer.text}")
         if len(changed) > MOST_TOLD:
             say(f"  and {len(changed) - MOST_TOLD} more: `recall changes OLD NEW` lists them")
-    _propose(report, say)
     return report
 
 
@@ -252,6 +251,7 @@ def _said(report: LoadReport) -> str:
             (report.new, "new"),
             (report.changed, "changed"),
             (report.withdrawn, "withdrawn"),
+            (report.renamed, "renamed"),
             (report.moved, "moved"),
             (report.dropped, "no longer asked by this version"),
         )

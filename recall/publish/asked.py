@@ -7,7 +7,7 @@ asked, on every version that knows the format; the notes in the file are for rea
 """
 
 import json
-from collections.abc import Callable, Collection, Iterable
+from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import replace
 from datetime import date
 
@@ -66,8 +66,16 @@ def format_of(content: bytes) -> int | None:
     return found
 
 
-def read_cards(content: bytes, today: date, place: str, fingerprint: str, known: Known) -> Content:
-    """What the event of a load will say of the cards of a file. known: wordings that needn't be read again.
+def read_cards(
+    content: bytes,
+    today: date,
+    place: str,
+    fingerprint: str,
+    known: Known,
+    renamed: Mapping[str, str] | None = None,
+) -> Content:
+    """What the event of a load will say of the cards of a file. known: wordings that needn't be read again; renamed:
+    ids of cards that go on from others.
 
     Raises UnverifiedError for anything that `cards_file` wouldn't write.
     """
@@ -97,6 +105,7 @@ def read_cards(content: bytes, today: date, place: str, fingerprint: str, known:
         at = 1
         by = {"day": today.toordinal(), "notes": head["notes"], "reading": head["reading"]}
         paused: dict[str, list[str]] = {"paused_points": [], "paused_files": []}
+        said |= {"renamed": dict(renamed)} if renamed else {}
         found = Content.of(
             said | paused, [card for card, *_ in parted], texts, faces, points, place, fingerprint, **by
         )

@@ -3,7 +3,7 @@
 import io
 import subprocess
 import tarfile
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path, PurePosixPath
 from tempfile import TemporaryDirectory
@@ -11,6 +11,7 @@ from tempfile import TemporaryDirectory
 from recall.base.errors import RecallError
 from recall.deck.changes import Change, changes_between
 from recall.deck.model import Deck
+from recall.deck.pairing import Renamed, alike_between, renaming_of
 from recall.deck.read import read_deck
 from recall.deck.source import find_sources
 from recall.publish.revision import is_published, read_file, read_revision
@@ -28,9 +29,18 @@ def decks_at(name: str) -> list[Deck]:
     return [read_deck(source)[0] for source in find_sources(path)]
 
 
-def compared(old: Sequence[Deck], new: Sequence[Deck]) -> list[tuple[Deck, list[Change]]]:
+def renamed_in(name: str) -> Mapping[str, str]:
+    """The renamings that a published file tells (new card id → old one); none of any other place."""
+    path = Path(name)
+    return read_revision(path, read_file(path)).renamed if is_published(path) else {}
+
+
+def compared(
+    old: Sequence[Deck], new: Sequence[Deck], renamed: Mapping[str, str]
+) -> list[tuple[Deck, list[Change], list[Renamed]]]:
     """Each new deck with what changed since its old self: the one of its slug, of the slug it had formerly, or the
-    only one there is. A deck that is gone is told as empty."""
+    only one there is; and the points withdrawn and new that are alike, which nobody decided on. A deck that is
+    gone is told as empty. renamed: what was decided, ids of cards."""
     left = {deck.record.deck: deck for deck in old}
     alone = len(old) == len(new) == 1
     found = []
@@ -38,10 +48,13 @@ def compared(old: Sequence[Deck], new: Sequence[Deck]) -> list[tuple[Deck, list[
         before = left.pop(deck.record.deck, None) or left.pop(deck.record.formerly, None)
         if before is None and alone:
             before = left.popitem()[1]
-        found.append((deck, changes_between(before or replace(deck, points=(), cards=()), deck)))
+        before = before or replace(deck, points=(), cards=())
+        decided = renaming_of(before, deck, renamed)
+        alike = [] if renamed else alike_between(before, deck)
+        found.append((deck, changes_between(before, deck, decided), alike))
     for deck in left.values():
         empty = replace(deck, points=(), cards=(), paused_points=frozenset(), paused_files=frozenset())
-        found.append((empty, changes_between(deck, empty)))
+        found.append((empty, changes_between(deck, empty), []))
     return found
 
 

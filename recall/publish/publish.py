@@ -2,7 +2,7 @@
 
 import json
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from importlib.util import find_spec
 from pathlib import Path
@@ -13,8 +13,10 @@ from recall.base.finding import Finding
 from recall.base.text import shown
 from recall.deck.changes import REAL, Change, changes_between
 from recall.deck.model import Deck
+from recall.deck.pairing import cards_renamed
 from recall.publish.asked import CARDS, cards_file
 from recall.publish.bag import SIGNATURE, make_bag
+from recall.publish.decisions import UNDECIDED, Decisions, decided
 from recall.publish.hand_over import FILE, HandOver, family, followed, in_folder, read_hand_overs
 from recall.publish.record import as_fields, as_markdown, counted
 from recall.publish.revision import NAME, RECORD, SOURCES, Revision, read_file, read_revision
@@ -36,8 +38,16 @@ class Published:
     signer: str
 
 
-def publish(deck: Deck, findings: Sequence[Finding], *, out: Path, key: Path | None = None) -> Published:
-    """Write `SLUG-rREVISION.zip` into a folder. key: a private key to sign it with.
+def publish(
+    deck: Deck,
+    findings: Sequence[Finding],
+    *,
+    out: Path,
+    key: Path | None = None,
+    decisions: Decisions = UNDECIDED,
+) -> Published:
+    """Write `SLUG-rREVISION.zip` into a folder. key: a private key to sign it with; decisions: what was renamed since
+    the last one.
 
     Raises RecallError where the checker sees an error, where the revision isn't above the last one in that folder,
     where points changed and the record has no effective date, or where students would refuse the file.
@@ -64,7 +74,8 @@ def publish(deck: Deck, findings: Sequence[Finding], *, out: Path, key: Path | N
             f"revision {record.revision} isn't above {last.deck.record.revision}, the last one published",
             f"raise `revision` in the record of {record.deck}",
         )
-    changes = changes_between(last.deck, deck) if last is not None else first_changes(deck)
+    renamed = decided(last.deck, deck, decisions) if last is not None else []
+    changes = changes_between(last.deck, deck, renamed) if last is not None else first_changes(deck)
     if record.effective is None and any(change.change in REAL for change in changes):
         raise RecallError(
             f"points changed ({counted(changes)}) and the record has no effective date",
@@ -81,7 +92,8 @@ def publish(deck: Deck, findings: Sequence[Finding], *, out: Path, key: Path | N
             "sign with the same key: --sign FILE; or hand it over: recall keys hand-over OLD NEW",
         )
     since = last.deck.record.revision if last is not None else ""
-    content = _file(deck, since, changes, key, overs if signer else set())
+    follows = cards_renamed(last.deck, deck, renamed) if last is not None else {}
+    content = _file(deck, since, changes, follows, key, overs if signer else set())
     out.mkdir(parents=True, exist_ok=True)
     path = out / f"{_name(deck)}.zip"
     fresh = path.with_suffix(".part")
@@ -122,7 +134,14 @@ def _name(deck: Deck) -> str:
     return f"{deck.record.deck}-r{deck.record.revision}"
 
 
-def _file(deck: Deck, since: str, changes: Sequence[Change], key: Path | None, overs: set[HandOver]) -> bytes:
+def _file(
+    deck: Deck,
+    since: str,
+    changes: Sequence[Change],
+    renamed: Mapping[str, str],
+    key: Path | None,
+    overs: set[HandOver],
+) -> bytes:
     """The whole file."""
     sources = _sources(deck)
     payload = {f"{SOURCES}{name}": content for name, content in sources.items()}
@@ -130,7 +149,7 @@ def _file(deck: Deck, since: str, changes: Sequence[Change], key: Path | None, o
     payload[CARDS] = cards_file(deck)
     payload["sheet.html"] = sheet_html(sheet_of(deck)).encode()
     payload["revision.md"] = as_markdown(deck, f"revision {since}" if since else "", changes).encode()
-    payload[RECORD] = _record(deck, since, changes).encode()
+    payload[RECORD] = _record(deck, since, changes, renamed).encode()
     if overs:
         payload[FILE] = "".join(each.text for each in sorted(overs)).encode()
     record = deck.record
@@ -182,7 +201,7 @@ def _placed(change: Change, deck: Deck) -> Change:
     return replace(change, file=file)
 
 
-def _record(deck: Deck, since: str, changes: Sequence[Change]) -> str:
+def _record(deck: Deck, since: str, changes: Sequence[Change], renamed: Mapping[str, str]) -> str:
     """The revision record for programs."""
     record = deck.record
     plain = {
@@ -201,6 +220,7 @@ def _record(deck: Deck, since: str, changes: Sequence[Change]) -> str:
         "authors": list(record.authors),
         "points": len({card.point for card in deck.cards}),
         "cards": len(deck.cards),
+        "renamed": dict(sorted(renamed.items())),
         "changes": [as_fields(change) for change in changes],
     }
     return json.dumps(plain, ensure_ascii=False, indent=1) + "\n"

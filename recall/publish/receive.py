@@ -41,7 +41,7 @@ def _take_in(
         load, formerly = _as_published(store, found)
     else:
         deck = read_notes(found, store.today()).deck
-        load, formerly = partial(store.load, deck), deck.record.formerly
+        load, formerly = partial(store.load, deck, renamed=found.renamed), deck.record.formerly
     with store.writing():
         taken(store, found, formerly, new_key)
         return load(replace=replace, carry=carry)
@@ -55,7 +55,7 @@ def _as_published(store: Store, found: Verified) -> tuple[Callable[..., LoadRepo
 
     place = str(found.path.resolve())
     with naming(found.path):
-        content = read_cards(found.payload[CARDS], store.today(), place, found.mark, known)
+        content = read_cards(found.payload[CARDS], store.today(), place, found.mark, known, found.renamed)
         if (content.fields["deck"], content.fields["revision"]) != (found.slug, found.revision):
             raise UnverifiedError(
                 "its cards are of another deck or revision than its name says", "ask whoever published it"

@@ -12,7 +12,7 @@ TITLES = {
     "changed": "Changed",
     "new": "New",
     "withdrawn": "Withdrawn",
-    "renamed": "Perhaps renamed",
+    "renamed": "Renamed",
     "moved": "Moved",
     "reworded": "Reworded",
 }
@@ -40,8 +40,8 @@ def as_fields(change: Change) -> dict[str, Any]:
         "aspect": change.aspect,
         "critical": change.critical,
     }
-    if change.likeness is not None:
-        plain |= {"before": change.before, "likeness": change.likeness}
+    if change.before:
+        plain["before"] = change.before
     return plain
 
 
@@ -63,7 +63,7 @@ def said(change: Change) -> str:
         case "withdrawn":
             return f"was {change.old}"
         case "renamed":
-            return f"was `{change.before}` (likeness {change.likeness:.2f}): {change.new}"
+            return f"was `{change.before}`: {change.new}"
         case _:
             return f"{change.old or 'nothing'} → {change.new or 'nothing'}"
 
@@ -105,10 +105,9 @@ def as_markdown(deck: Deck, since: str, changes: Sequence[Change]) -> str:
                 for one in listed
             ]
         elif what == "renamed":
-            lines += ["| Was | Now | Likeness | Kind | Place |", "| --- | --- | --- | --- | --- |"]
+            lines += ["| Was | Now | Kind | Place |", "| --- | --- | --- | --- |"]
             lines += [
-                f"| {_plain(one.before)} | {_about(one)} | {one.likeness:.2f} | {one.kind} | {_place(one)} |"
-                for one in listed
+                f"| {_plain(one.before)} | {_about(one)} | {one.kind} | {_place(one)} |" for one in listed
             ]
         else:
             lines += ["| Point | Answer | Kind | Place |", "| --- | --- | --- | --- |"]

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import Any
 
 from recall.base.errors import RecallError, UnverifiedError
 from recall.base.finding import Finding
@@ -19,6 +20,7 @@ from recall.deck.source import HEAD, reading
 from recall.publish.bag import open_bag
 from recall.publish.sign import signer_of
 from recall.publish.zipped import MOST_BYTES, MOST_NOTES, read_zip
+from recall.store.needs import NEEDS
 
 RECORD = "revision.json"
 SOURCES = "sources/"
@@ -29,12 +31,14 @@ NAME = re.compile(r"([a-z0-9-]{1,64})-r([0-9]+(?:\.[0-9]+)*)")
 @dataclass(frozen=True, slots=True)
 class Revision:
     """What a verified file holds. signer: public key in hexadecimal, empty where it isn't signed; findings: of our
-    own reader, which may be a later one than the publisher's; payload: its files by path."""
+    own reader, which may be a later one than the publisher's; payload: its files by path;
+    renamed: ids of cards that go on from others under a new subject, as the publisher decided (new → old)."""
 
     deck: Deck
     findings: tuple[Finding, ...]
     signer: str
     payload: Mapping[str, bytes] = field(default_factory=dict)
+    renamed: Mapping[str, str] = field(default_factory=dict)
 
 
 def is_published(path: Path) -> bool:
@@ -62,7 +66,7 @@ def mark_of(content: bytes) -> str:
 @dataclass(frozen=True, slots=True)
 class Verified:
     """A file that is as it was published. payload: by path below `data/`; mark: a digest of the file and of this
-    program; signer: as in a Revision."""
+    program; signer, renamed: as in a Revision."""
 
     path: Path
     slug: str
@@ -71,6 +75,7 @@ class Verified:
     payload: Mapping[str, bytes]
     signer: str
     mark: str
+    renamed: Mapping[str, str]
 
     def notes(self) -> tuple[str, ...]:
         """The names of its notes, the one that holds the record first."""
@@ -97,7 +102,9 @@ def verify(path: Path, content: bytes) -> Verified:
             raise UnverifiedError(
                 f"its notes are larger than {MOST_NOTES >> 20} MiB", "no deck is that large"
             )
-        return Verified(path, *_named(top, payload), payload, signer, mark_of(content))
+        slug, revision, said = _named(top, payload)
+        lone, mark = said.get("lone") is True, mark_of(content)
+        return Verified(path, slug, revision, lone, payload, signer, mark, _renamed(said))
 
 
 def read_revision(path: Path, content: bytes, today: date | None = None) -> Revision:
@@ -118,7 +125,7 @@ def read_notes(found: Verified, today: date | None = None) -> Revision:
             )
     source = Source(found.path, deck.source.files, found.path.as_posix())
     deck = replace(deck, source=source, fingerprint=found.mark)
-    return Revision(deck, tuple(findings), found.signer, found.payload)
+    return Revision(deck, tuple(findings), found.signer, found.payload, found.renamed)
 
 
 def lines_of(path: Path, file: str) -> str:
@@ -140,8 +147,8 @@ def _inside(files: Mapping[str, bytes]) -> tuple[str, dict[str, bytes]]:
     return top, {name.partition("/")[2]: content for name, content in files.items()}
 
 
-def _named(top: str, payload: Mapping[str, bytes]) -> tuple[str, str, bool]:
-    """Slug, revision and whether it is one note without a folder, as the folder's name and the record say alike."""
+def _named(top: str, payload: Mapping[str, bytes]) -> tuple[str, str, dict[str, Any]]:
+    """Slug and revision, as the folder's name and the record say alike, and all that the record says."""
     found = NAME.fullmatch(top)
     said: object = None
     with suppress(KeyError, ValueError, RecursionError):
@@ -152,7 +159,15 @@ def _named(top: str, payload: Mapping[str, bytes]) -> tuple[str, str, bool]:
         or (said.get("deck"), said.get("revision")) != found.groups()
     ):
         raise UnverifiedError(f"its record `{RECORD}` can't be read", "ask whoever published it")
-    return found[1], found[2], said.get("lone") is True
+    return found[1], found[2], said
+
+
+def _renamed(said: Mapping[str, Any]) -> dict[str, str]:
+    """Which cards go on from which, new id → old id, as the record says."""
+    plain = said.get("renamed", {})
+    if not NEEDS["deck loaded"]["renamed"].fits(plain):
+        raise UnverifiedError(f"the renamings in `{RECORD}` can't be read", "ask whoever published it")
+    return dict(plain)
 
 
 def _read(found: Verified, today: date | None) -> tuple[Deck, list[Finding]]:

@@ -6,7 +6,7 @@ from recall.store.model import Confusion, DayAhead, DeckInForce, Known, Review, 
 from recall.store.store import Store
 
 if TYPE_CHECKING:
-    from recall.deck.changes import Renamed
+    from recall.deck.pairing import Renamed
     from recall.store.reports import (
         Diagnosis,
         Entry,

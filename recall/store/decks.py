@@ -103,7 +103,7 @@ def fold_line(
         if at:
             renamed = loads[at - 1].deck != load.deck
             again = Again.between(loads[at - 1].notes, loads[at - 1].reading, load)
-        line.step = fold(line.states, load, look, into, renamed=renamed, again=again)
+        line.step = fold(line.states, load, look, {**into, **load.renamed}, renamed=renamed, again=again)
         line.links += line.step.links
     line.current = loads[last] if last >= 0 else None
     return line

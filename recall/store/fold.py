@@ -34,6 +34,9 @@ def fold(
         gone.append(card)
     come = [card for card in listed if card not in states or not states[card].present]
     follows = followed(states, listed, gone, come, look, carried, renamed=renamed, again=again)
+    step.renamed = {
+        sources[0]: card for card, sources in follows.items() if sources and carried.get(card) == sources[0]
+    }
     if again.otherwise or again.same_notes:
         step.read = read_otherwise(states, load.cards, gone, come, again)
     for rank, entry in enumerate(load.cards):

@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import TypeVar
 
 from recall.base.text import key_form
-from recall.deck.changes import sense
+from recall.deck.pairing import sense
 from recall.kinds.model import Card
 from recall.store.revisions import Again, CardState, Listed
 

@@ -4,8 +4,8 @@ from collections.abc import Callable, Collection
 from datetime import date
 
 from recall.base.errors import StoreError
-from recall.deck.changes import Renamed, renamings
 from recall.deck.model import Deck
+from recall.deck.pairing import Renamed, renamings
 from recall.kinds.model import Card
 from recall.store.core import Core
 from recall.store.decks import Line, fold_line, keep_line, look_up
@@ -32,9 +32,16 @@ def unchanged(core: Core, root: str, fingerprint: str) -> bool:
 
 
 def load(
-    core: Core, content: Content, whole: Callable[[], Deck], *, replace: bool = False, carry: bool = False
+    core: Core,
+    content: Content,
+    whole: Callable[[], Deck],
+    *,
+    replace: bool = False,
+    carry: bool = False,
+    decided: bool = False,
 ) -> LoadReport:
-    """Take a deck's cards into the store. See `Store.load`. whole: the deck that the content was made of."""
+    """Take a deck's cards into the store. See `Store.load`. whole: the deck that the content was made of; decided:
+    its publisher has said what was renamed."""
     with core.writing():
         today, slug, revision = core.today(), content.fields["deck"], content.fields["revision"]
         _, chain = line_of(core, slug)
@@ -61,7 +68,7 @@ def load(
                 f"this would withdraw {len(step.gone - step.read)} of the {step.before} cards of the deck `{slug}`",
                 "if it is another deck, give it another name in its record; if it is meant, load with --replace",
             )
-        proposed = proposals(core, seen, step)
+        proposed = () if decided else proposals(core, seen, step)
         if carry and proposed:
             for each in proposed:
                 _carry(core, seen, each)
@@ -163,17 +170,20 @@ def _report(
     stayed = {point for card, point in of.items() if card not in came}
     left, dropped = (_points(core, line, cards) for cards in (step.gone - step.read, step.gone & step.read))
     other = touched & stayed
+    renamed = {of[card] for card in step.renamed.values() if card in of}
+    renamed |= {look_up(core, line.faces, line.states[card].text).point for card in step.renamed}
     survivors = {look_up(core, line.faces, line.states[card].text).point for card in step.moved}
     return LoadReport(
         deck=content.fields["deck"],
         revision=content.fields["revision"],
         points=len(points),
         cards=len(of),
-        new=len({of[card] for card in came if card in of} - stayed),
-        changed=len((touched & stayed) | (left.keys() & points)),
-        withdrawn=len(left.keys() - points - survivors),
+        new=len({of[card] for card in came if card in of} - stayed - renamed),
+        changed=len(((touched & stayed) | (left.keys() & points)) - renamed),
+        withdrawn=len(left.keys() - points - survivors - renamed),
         dropped=len(dropped.keys() - left.keys() - points - survivors),
-        moved=len(moved - touched),
+        moved=len(moved - touched - renamed),
+        renamed=len(renamed & points),
         in_force=in_force,
         waits=waits,
         recorded=recorded,

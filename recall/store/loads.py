@@ -55,8 +55,8 @@ class Content:
         return cls(fields | {"content": content} | by, texts, faces, points, place, fingerprint)
 
 
-def content_of(deck: Deck, today: date) -> Content:
-    """What a `deck loaded` event says of a deck."""
+def content_of(deck: Deck, today: date, renamed: Mapping[str, str] | None = None) -> Content:
+    """What a `deck loaded` event says of a deck. renamed: ids of cards that go on from others (new id → old id)."""
     faces: dict[str, Card] = {}
     texts: dict[str, str] = {}
     cards = []
@@ -70,6 +70,7 @@ def content_of(deck: Deck, today: date) -> Content:
         **head_of(deck.record),
         "paused_points": sorted(deck.paused_points),
         "paused_files": sorted(deck.paused_files),
+        **({"renamed": dict(renamed)} if renamed else {}),
     }
     points = {card.id: card.point for card in deck.cards}
     place, mark = str(deck.source.place), deck.fingerprint
@@ -213,9 +214,10 @@ def distinct(loads: Iterable[Loaded], told: Mapping[str, Told]) -> list[Loaded]:
 
 def read_load(core: Core, loaded: Loaded, told: Mapping[str, Told]) -> Load:
     """A load with its cards, from its event. told: see `told_later`."""
-    cards, sources, also, points, files = core.rows(
+    cards, sources, also, points, files, renamed = core.rows(
         "SELECT json_extract(body, '$.cards'), json_extract(body, '$.sources'), json_extract(body, '$.also'),"
-        " json_extract(body, '$.paused_points'), json_extract(body, '$.paused_files') FROM event WHERE id = ?",
+        " json_extract(body, '$.paused_points'), json_extract(body, '$.paused_files'),"
+        " coalesce(json_extract(body, '$.renamed'), '{}') FROM event WHERE id = ?",
         [loaded.event],
     )[0]
     listed = json.loads(cards)
@@ -240,4 +242,5 @@ def read_load(core: Core, loaded: Loaded, told: Mapping[str, Told]) -> Load:
         frozenset(json.loads(files)),
         loaded.notes,
         loaded.reading,
+        json.loads(renamed),
     )

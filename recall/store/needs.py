@@ -140,6 +140,13 @@ def _is_earlier(value: Any) -> bool:
     )
 
 
+def _are_renamings(value: Any) -> bool:
+    """New card id → old one."""
+    return isinstance(value, dict) and all(
+        isinstance(name, str) and NAME.fullmatch(name) for name in (*value.keys(), *value.values())
+    )
+
+
 def _are_parameters(value: Any) -> bool:
     if not isinstance(value, list) or not all(is_number(weight, -1e6, 1e6) for weight in value):
         return False
@@ -197,6 +204,7 @@ NEEDS: dict[str, dict[str, Need]] = {
         "paused_files": Need(is_texts, "a list of texts"),
         "content": _NAMED,
         "texts": Need(lambda value: isinstance(value, dict), "wordings by their hashes"),
+        "renamed": Need(_are_renamings, "card ids by card ids", may=True),
         "notes": Need(_matching(r"[0-9a-f]{0,20}"), "a digest of notes", may=True),
         "reading": _WORDS_IF_ANY,
         "sources": Need(_are_sources, "a list of digests", may=True),

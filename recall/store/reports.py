@@ -5,13 +5,13 @@ from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from recall.deck.changes import Renamed
+    from recall.deck.pairing import Renamed
 
 
 @dataclass(frozen=True, slots=True)
 class LoadReport:
-    """What a load did. new, changed, withdrawn, moved: points; dropped: points that the notes still have and another
-    version of the program asked about; in_force: the revision now asked from, None while
+    """What a load did. new, changed, withdrawn, moved, renamed: points; dropped: points that the notes still have and
+    another version of the program asked about; in_force: the revision now asked from, None while
     none has come into effect; waits: the day on which this one will, where that is ahead; proposals: renamings to
     accept with `carry`; recorded: False where nothing changed; other: ids of the cards of changed points that have
     another answer now, or are new."""
@@ -24,6 +24,7 @@ class LoadReport:
     changed: int = 0
     withdrawn: int = 0
     moved: int = 0
+    renamed: int = 0
     dropped: int = 0
     in_force: str | None = None
     waits: date | None = None

@@ -5,7 +5,7 @@ the event. Reviews have places too, so that a review answered under an old revis
 """
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 _NUMBERS = re.compile(r"[0-9]+")
@@ -58,6 +58,8 @@ class Load:
     paused_files: frozenset[str] = frozenset()
     notes: str = ""
     reading: str = ""
+    renamed: Mapping[str, str] = field(default_factory=dict)
+    """Ids of cards that go on from others under a new subject, as its publisher decided: new id to old id."""
 
     @property
     def in_force(self) -> int:
@@ -89,13 +91,14 @@ class CardState:
 
 @dataclass(slots=True)
 class Step:
-    """What one revision did: ids of cards. moved: from the old id to the new one."""
+    """What one revision did: ids of cards. moved, renamed: from the old id to the new one."""
 
     new: set[str] = field(default_factory=set)
     changed: set[str] = field(default_factory=set)
     gone: set[str] = field(default_factory=set)
     back: set[str] = field(default_factory=set)
     moved: dict[str, str] = field(default_factory=dict)
+    renamed: dict[str, str] = field(default_factory=dict)
     links: list[tuple[str, str, str]] = field(default_factory=list)
     """Source, place, target: history that follows."""
     read: set[str] = field(default_factory=set)

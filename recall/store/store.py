@@ -1,6 +1,6 @@
 """The store of one person, as everything else uses it."""
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -34,21 +34,33 @@ class Store(Opened):
 
         return load.unchanged(self, str(Path(root).resolve()), fingerprint)
 
-    def load(self, deck: "Deck", *, replace: bool = False, carry: bool = False) -> "LoadReport":
+    def load(
+        self,
+        deck: "Deck",
+        *,
+        replace: bool = False,
+        carry: bool = False,
+        renamed: Mapping[str, str] | None = None,
+    ) -> "LoadReport":
         """Take a deck into the store. replace: allow over half of its cards to be withdrawn; carry: accept the
-        proposed renamings."""
+        proposed renamings; renamed: ids of cards that go on from others, as its
+        publisher decided (new id → old id): then nothing is proposed."""
         from recall.store import load
         from recall.store.loads import content_of
 
-        return load.load(self, content_of(deck, self.today()), lambda: deck, replace=replace, carry=carry)
+        content = content_of(deck, self.today(), renamed)
+        return load.load(
+            self, content, lambda: deck, replace=replace, carry=carry, decided=renamed is not None
+        )
 
     def load_content(
         self, content: "Content", whole: "Callable[[], Deck]", *, replace: bool = False, carry: bool = False
     ) -> "LoadReport":
-        """Take in a deck as its event will tell it, as `load` does. whole: the deck, where its wording is needed."""
+        """Take in a published deck as its event will tell it, as `load` does. whole: the deck, where its wording is
+        needed."""
         from recall.store import load
 
-        return load.load(self, content, whole, replace=replace, carry=carry)
+        return load.load(self, content, whole, replace=replace, carry=carry, decided=True)
 
     def decks(self) -> list[DeckInForce]:
         """Decks as they are asked now."""

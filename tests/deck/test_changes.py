@@ -8,6 +8,8 @@ from hypothesis import strategies as st
 from publish_kit import notes
 
 from recall.deck.changes import Change, changes_between
+from recall.deck.model import Deck
+from recall.deck.pairing import alike_between
 from recall.deck.read import read_deck
 
 HEAD = "| Parameter | Minimum | Maximum | Unit | Why |\n| --- | --- | --- | --- | --- |\n"
@@ -15,9 +17,14 @@ HEAD = "| Parameter | Minimum | Maximum | Unit | Why |\n| --- | --- | --- | --- 
 
 def between(tmp_path: Path, old: str, new: str) -> list[Change]:
     """Changes between two lone notes."""
-    for name, text in (("old", old), ("new", new)):
-        tmp_path.joinpath(f"{name}.md").write_text(text, encoding="utf-8")
-    return changes_between(read_deck(tmp_path / "old.md")[0], read_deck(tmp_path / "new.md")[0])
+    return changes_between(read(tmp_path / "old", old), read(tmp_path / "new", new))
+
+
+def read(path: Path, text: str) -> Deck:
+    """The deck of a lone note."""
+    note = path.with_suffix(".md")
+    note.write_text(text, encoding="utf-8")
+    return read_deck(note)[0]
 
 
 def told(found: list[Change]) -> list[tuple[str, str, str, str]]:
@@ -105,15 +112,17 @@ def test_new_and_withdrawn_points_are_told_with_their_answers(tmp_path: Path) ->
 
 
 def test_a_like_subject_with_the_same_answer_is_a_proposal(tmp_path: Path) -> None:
-    """A renaming shows its likeness and takes the place of a new and a withdrawn point."""
-    found = between(
-        tmp_path,
-        f"# Fuel\n\n{HEAD}| Battery charge current | | 25 | A | |\n",
-        f"# Fuel\n\n{HEAD}| Battery charging current | | 25 | A | |\n",
+    """Until its author decides, one point is withdrawn and one is new; decided, they are one renaming."""
+    old, new = (
+        read(tmp_path / name, f"# Fuel\n\n{HEAD}| Battery {word} current | | 25 | A | |\n")
+        for name, word in (("a", "charge"), ("b", "charging"))
     )
+    (alike,) = alike_between(old, new)
+    decided = changes_between(old, new, [alike])
 
-    assert [("renamed", "Battery charging current", "25 A", "25 A")] == told(found)
-    assert ("Battery charge current", 0.91) == (found[0].before, found[0].likeness)
+    assert ["new", "withdrawn"] == [change.change for change in changes_between(old, new)]
+    assert [("renamed", "Battery charging current", "25 A", "25 A")] == told(decided)
+    assert ("Battery charge current", 0.91) == (decided[0].before, alike.likeness)
 
 
 def test_a_point_with_an_error_is_not_withdrawn(tmp_path: Path) -> None:

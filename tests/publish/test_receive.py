@@ -15,6 +15,7 @@ from publish_kit import NOW, ROWS, events, notes, published, store
 from store_kit import card_of, known_of
 
 from recall.base.errors import RecallError, UnverifiedError
+from recall.deck.read import read_deck
 from recall.publish.bag import TAGS, make_bag
 from recall.publish.receive import receive
 from recall.publish.revision import read_revision
@@ -362,17 +363,18 @@ def test_more_notes_than_a_deck_has_are_refused(tmp_path: Path, signed: Path) ->
 
 
 def test_an_accepted_renaming_takes_its_history_along(tmp_path: Path, signed: Path) -> None:
-    """Proposed at the load, carried over on request; a remark stays with an unchanged point all the while."""
+    """Of notes that nobody published it is proposed at the load, and carried over on request; a remark stays with an
+    unchanged point all the while."""
     rows = {name.replace("differential", "pressure differential"): value for name, value in ROWS.items()}
-    newer = published(notes(tmp_path / "deck", rows, revision="5"), tmp_path / "out", tmp_path / "key").path
     with store(tmp_path / "store.db") as opened:
         receive(opened, signed)
         _answer(opened, "Filter differential")
         kept = card_of(opened, "Fuel temperature", "maximum")
         opened.remark(kept, "half a hundred")
-        report, _ = receive(opened, newer)
+        newer, _ = read_deck(notes(tmp_path / "deck", rows, revision="5"))
+        report = opened.load(newer)
         before = known_of(opened, "Filter pressure differential", "maximum")
-        receive(opened, newer, carry=True)
+        opened.load(newer, carry=True)
         after = known_of(opened, "Filter pressure differential", "maximum")
 
         assert [("Filter differential", "Filter pressure differential")] == [

@@ -181,7 +181,7 @@ def test_renamed_is_proposed_and_carried(store: Store) -> None:
     assert 0.6 < proposed.likeness < 1
     assert before is None
     assert memory == known_of(store, "Batteries").memory
-    assert (1, 0, ()) == (again.moved, again.new, again.proposals)
+    assert (1, 0, ()) == (again.renamed, again.new, again.proposals)
 
 
 def test_carried_at_once(store: Store) -> None:
@@ -317,7 +317,7 @@ def test_a_renaming_is_carried_before_its_day(store: Store, clock: SetClock) -> 
     told = store.load(ahead)
     carried = store.load(ahead, carry=True)
     assert [("Battery", "Main battery")] == [(one.old_subject, one.new_subject) for one in told.proposals]
-    assert (1, (), "initial") == (carried.moved, carried.proposals, known_of(store, "Battery").standing)
+    assert (1, (), "initial") == (carried.renamed, carried.proposals, known_of(store, "Battery").standing)
     clock.advance(5 * A_DAY)
     with Store.open(store.path, clock) as later:
         assert "initial" == known_of(later, "Main battery").standing

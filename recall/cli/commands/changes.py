@@ -27,13 +27,13 @@ def changes(old: Old, new: New, format: FormatOption = "text", json: JsonOption 
 
     Example: recall changes HEAD~1:decks/skerry decks/skerry
     """
-    from recall.publish.opening import compared, decks_at
+    from recall.publish.opening import compared, decks_at, renamed_in
     from recall.publish.record import as_fields, as_markdown, counted, text_lines
 
     format = "json" if json else format
     if format not in ("text", "json", "markdown"):
         raise RecallError(f"there is no format `{format}`", "formats are: text, json, markdown")
-    for at, (deck, found) in enumerate(compared(decks_at(old), decks_at(new))):
+    for at, (deck, found, alike) in enumerate(compared(decks_at(old), decks_at(new), renamed_in(new))):
         if format == "json":
             for change in found:
                 json_line(as_fields(change))
@@ -51,5 +51,7 @@ def changes(old: Old, new: New, format: FormatOption = "text", json: JsonOption 
                 say(f"\n{title}")
             say(wrapped(about, indent="    ", first="  "))
             say(wrapped(what, indent="      ", first="      "))
-        if any(change.change == "renamed" for change in found):
-            say("\nA renaming is a proposal: `recall load --carry` takes its history along.")
+        if alike:
+            say("\nAlike, one withdrawn and one new: when it is published, say whether they are the same.")
+            for each in alike:
+                say(wrapped(f"`{each.old_subject}` → `{each.new_subject}`", indent="    ", first="  "))

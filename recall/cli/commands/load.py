@@ -59,14 +59,13 @@ def load(
                         "new": report.new,
                         "changed": report.changed,
                         "withdrawn": report.withdrawn,
-                        "moved": report.moved,
+                        "moved": report.moved + report.renamed,
                     }
                 )
             elif not report.recorded:
                 points, cards = count(report.points, "point"), count(report.cards, "card")
-                carried = (
-                    f" The history of {count(report.moved, 'point')} goes along." if report.moved else ""
-                )
+                along = report.moved + report.renamed
+                carried = f" The history of {count(along, 'point')} goes along." if along else ""
                 say(f"{report.deck} is unchanged: {points}, {cards}.{carried}")
     if errors:
         raise typer.Exit(1)

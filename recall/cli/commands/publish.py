@@ -1,7 +1,8 @@
 """`recall publish`: hand a revision on."""
 
+import sys
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -11,23 +12,43 @@ from recall.base.text import CAUTION
 from recall.cli.options import JsonOption, PathArgument
 from recall.cli.output import json_line, say
 
+if TYPE_CHECKING:
+    from recall.deck.pairing import Renamed as Alike
+
 Out = Annotated[Path, typer.Option("--out", metavar="FOLDER", help="The folder of published revisions.")]
 Sign = Annotated[
     Path | None,
     typer.Option("--sign", metavar="KEY", help="Sign with this key (`recall keys new`).", show_default=False),
 ]
+Renamed = Annotated[
+    list[str] | None,
+    typer.Option("--renamed", metavar="OLD=NEW", help="A subject that has a new name.", show_default=False),
+]
+Withdrawn = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--withdrawn", metavar="OLD", help="A subject that is no other one now.", show_default=False
+    ),
+]
 
 
 def publish(
-    path: PathArgument, out: Out = Path("exports"), sign: Sign = None, json: JsonOption = False
+    path: PathArgument,
+    out: Out = Path("exports"),
+    sign: Sign = None,
+    renamed: Renamed = None,
+    withdrawn: Withdrawn = None,
+    json: JsonOption = False,
 ) -> None:
     """Write a revision as one file for students to load.
 
-    It is checksummed, and signed with your key.
+    It is checksummed, and signed with your key. Where a point went and a like one came, you say whether it was
+    renamed: then its history goes along, and no student is asked.
 
     Example: recall publish decks/skerry --sign ~/skerry.key
     """
     from recall.cli.decks import read_all
+    from recall.publish.decisions import Decisions
     from recall.publish.publish import publish as written
     from recall.publish.record import counted
     from recall.publish.revision import is_published
@@ -35,8 +56,12 @@ def publish(
 
     if is_published(path):
         raise RecallError(f"{path} is published already", "name the folder of its notes")
+    at_terminal = sys.stdin.isatty() and sys.stderr.isatty()
+    decisions = Decisions(
+        [_pair(text) for text in renamed or ()], withdrawn or (), _ask if at_terminal and not json else None
+    )
     for deck, findings in read_all(path, SystemClock().now().date()):
-        done = written(deck, findings, out=out, key=sign)
+        done = written(deck, findings, out=out, key=sign, decisions=decisions)
         record = done.deck.record
         if json:
             json_line(
@@ -59,3 +84,17 @@ def publish(
         )
     if not json:
         say(CAUTION)
+
+
+def _pair(text: str) -> tuple[str, str]:
+    before, equals, after = text.partition("=")
+    if not (before.strip() and equals and after.strip()):
+        raise RecallError(f"`{text}` names no renaming", 'name both subjects: --renamed "OLD=NEW"')
+    return before.strip(), after.strip()
+
+
+def _ask(alike: "Alike") -> bool:
+    """Whether a point was renamed, as its author says at the terminal."""
+    return typer.confirm(
+        f"Is `{alike.old_subject}`, which went, now `{alike.new_subject}`, with its history?", err=True
+    )
