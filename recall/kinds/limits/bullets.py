@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from recall.base.text import one_line
 from recall.kinds.limits.labels import with_notes
 from recall.kinds.model import Scope
+from recall.kinds.prose.doubts import MOST_SIGNS
 from recall.kinds.prose.lexicon import SIGNALS
 from recall.kinds.prose.shortform import is_sentence
 from recall.kinds.supplies.lead import source_named
@@ -21,7 +22,7 @@ _MOST_WORDS = 8
 _BULLET = re.compile(r"(?P<name>[^:=]*?[^\s:=–—])\s*(?::\s+|=\s*|\s[-–—]\s+)(?P<amount>\S.*)")
 _COMPARED = re.compile(
     r"(?P<name>[^:=]*?\S) (?P<amount>(?:at least|at most|no more than|no less than|not more than|not less than|up to|"
-    r"max(?:imum)?\.?|min(?:imum)?\.?|below|above) [+\-−]?\d.*)",
+    r"max(?:imum)?\.?|min(?:imum)?\.?|below|above|[<>≤≥]) ?[+\-−]?\d.*)",
     re.IGNORECASE,
 )
 _DOTS = re.compile(r"\.{2,}|…")
@@ -30,6 +31,8 @@ _TAIL = re.compile(
     r"\s+(?=(?:when|while|if|with|without|at|in|on|during|from|below|above|between|after|before|for|per|unless|except)\b)",
     re.IGNORECASE,
 )
+_SECOND = re.compile(r"(?:[,;/]|\b(?:and|or))\s*\D{0,20}\d")
+"""A second amount in a condition: whose it is can't be told."""
 _SIDES = {
     "minimum": "minimum", "min": "minimum", "lower limit": "minimum", "maximum": "maximum", "max": "maximum",
     "upper limit": "maximum", "normal": "normal", "typical": "normal", "nominal": "normal",
@@ -113,6 +116,8 @@ def _bullets(block: List, unit: Unit | None, under: str, scope: Scope) -> Iterat
 
 def bullet_of(text: Text, unit: Unit | None, under: str, scope: Scope) -> Bullet | None:
     """What one line gives; None where it isn't surely an amount of a parameter."""
+    if len(text.plain) > MOST_SIGNS:
+        return None
     plain = one_line(text.plain)
     found = _BULLET.fullmatch(plain) or _COMPARED.fullmatch(plain)
     if found is None or _DOTS.search(plain):
@@ -152,4 +157,5 @@ def _cuts(said: str) -> Iterator[tuple[str, str]]:
     """What may be an amount with the condition behind it: all of it, or parted before a word that begins one."""
     yield said, ""
     for found in _TAIL.finditer(said):
-        yield said[: found.start()], said[found.end() :]
+        if not _SECOND.search(said, found.end()):
+            yield said[: found.start()], said[found.end() :]

@@ -28,6 +28,7 @@ _BEHIND = re.compile(
 _POINTS_ON = re.compile(r"\bfollowing\b|\bas follows\b|\b(?:below|above|then|and|or|the|to)$", re.IGNORECASE)
 _OTHER_CASE = re.compile(r"[,–—]\s+(?:\w+\s+)?(?:if|when|otherwise|else)\b", re.IGNORECASE)
 _NO_EFFECT = re.compile(r"(?:of|includes?|are|is|for|and|or|by|from|to|no|a lot|much)\b", re.IGNORECASE)
+_PARTED = re.compile(r"[:;]|,(?!\d)")
 _RELATIVE = re.compile(r"\b(?:that|which|who) (?:cannot|can't|will not|won't|must not|is|are)\b")
 _NOBODY = frozenset(
     ("he", "she", "use", "reason", "point", "need", "way", "doubt", "sense", "harm", "one", "idea", "problem",
@@ -132,7 +133,7 @@ DOUBTS: tuple[Doubt, ...] = (
     ("`it` may stand for anything", _cut, lambda c: _LOOSE.intersection(_words(c.subject)[1:])),
     ("it doesn't begin with what it is about", _cut,
      lambda c: _words(_head(c))[0] in lexicon.OPENERS or _words(c.subject)[-1] in _NO_TAIL
-     or re.search(r"[,:;]", c.subject) or _RELATIVE.search(c.subject)),
+     or _PARTED.search(c.subject) or _RELATIVE.search(c.subject)),
     ("it is turned round by a `not`", _cut,
      lambda c: c.lead.casefold().startswith("only") and lexicon.NEGATING & set(_words(c.subject))),
     ("it says two things", _cut, lambda c: c.form.pattern.fullmatch(c.said) or ";" in c.said),
@@ -149,7 +150,7 @@ DOUBTS: tuple[Doubt, ...] = (
     ("it is too long to be sure of", _whole,
      lambda c: len(_words(c.subject)) + len(_words(c.said)) > 2 * _MOST_WORDS),
     ("its cause is no plain name", _cause,
-     lambda c: c.subject.split()[-1] in lexicon.LOOSE_ENDS or _is_clause(c) or re.search(r"[,:;]", c.subject)
+     lambda c: c.subject.split()[-1] in lexicon.LOOSE_ENDS or _is_clause(c) or _PARTED.search(c.subject)
      or _words(c.subject)[0] in _NO_CAUSE or len(_words(c.subject)) > _MOST_CAUSE),
     ("its effect is no plain one", _cause,
      lambda c: _NO_EFFECT.match(c.said) or c.form.pattern.fullmatch(c.said) or len(_words(c.said)) > _MOST_WORDS

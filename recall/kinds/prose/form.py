@@ -69,7 +69,8 @@ _GROUPS = {
     "compared": r"(?:at least|at most|below|above|under|over|between|less than|more than|no more than|"
     r"not more than|within)",
     "at": r"(?:in|on|at|during|for|below|above|under|over|with|within|between|after|outside|inside|near|beyond|from)",
-    "bound": r"(?:(?:below|above|beyond|during)\b|(?:in |at |over |under |with |within |for |after )"
+    "bound": r"(?:(?:below|above|beyond|during)\b|(?:fast|slow|high|low|deep|clos|long)e?r than (?=\d)|"
+    r"(?:in |at |over |under |with |within |for |after )"
     r"(?:less than |more than |at least |under |over |above |below )?(?=[+\-−]?\d)"
     r"|with (?=.* (?:shut|open|closed|on|off|in|out|up|down|running|locked|unlocked|extended|retracted|engaged|armed|"
     r"empty|aboard|inside|attached|fitted|removed)$))",

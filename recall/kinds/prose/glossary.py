@@ -25,6 +25,7 @@ _CUT = re.compile(r"[A-Za-z][a-z]{1,4}\.?")
 """Words cut short (`alt`, `Hdg.`), which are abbreviations only where they agree with their words."""
 _ALSO = re.compile(r"^(?:also|sometimes|elsewhere):?\s+(?=\w)", re.IGNORECASE)
 _UNMEANT = re.compile(r"(\S{1,12})\s*[-\u2010-\u2015:=.]+")
+_BRACKETED = re.compile(r"(\S{2,12}) \(([^()]+)\)")
 _MOST_IN_TERM = 5
 _MOST_BETWEEN = 6
 _CLAUSE = re.compile(r"(?:it|they|this|which|also see|see)\b", re.IGNORECASE)
@@ -109,10 +110,20 @@ class Bullet:
     agrees: bool
 
 
+def _beside(text: Text) -> tuple[str, str] | None:
+    """Letters with the words that they agree with right behind, in brackets or after bold: `EB (emergency brake)`."""
+    plain, lead = one_line(without_marks(text.plain)), text.lead
+    found = _BRACKETED.fullmatch(plain)
+    term, words = (found[1], found[2]) if found else ("", "")
+    if lead and lead.bold and plain.startswith(lead.text.strip()):
+        term, words = lead.text.strip(), plain[len(lead.text.strip()) :].strip()
+    return (term, words) if shortform.looks_short(term) and shortform.agrees(term, words) else None
+
+
 def read_bullet(text: Text, told: bool) -> Bullet | None:
     """A bullet whose head is letters and whose rest could be their words. told: it stands in a glossary, where a bold
     head may be any term."""
-    pair = shortform.split_term(text)
+    pair = shortform.split_term(text) or _beside(text)
     if pair is None:
         bare = _UNMEANT.fullmatch(one_line(text.plain))
         return Bullet(bare[1], "", True, False) if bare and shortform.looks_short(bare[1]) else None

@@ -8,6 +8,7 @@ from recall.base.finding import Finding, finding
 from recall.base.text import count, one_line, shown
 from recall.kinds.kind import Kind
 from recall.kinds.model import Point, Scope
+from recall.kinds.prose.doubts import MOST_SIGNS
 from recall.kinds.prose.form import SentenceForm
 from recall.kinds.prose.reading import Said, has_arrow, read_text
 from recall.kinds.prose.sentence import sentences_of
@@ -26,8 +27,10 @@ _NUMBER = re.compile(
 _CURES = {
     "interlock": "write it as one sentence such as `X is inhibited when Y`, `X cannot Y unless Z` or `X only when Y`",
     "consequence": "write it as one sentence such as `If X, Y` or `X causes Y`, or as `X → Y`, a clause on each side",
+    "supply": "write a list of the loads under a line such as `**Bus 1** feeds:`, or a table `From | Feeds`",
     "limit": "write the amount as a bullet such as `Oil pressure: max 6 bar`, or in a table `Parameter | Maximum`",
 }
+_FEEDS = re.compile(r"\b(?:feeds?|powers|powered|supplies|supplied|fed)\b", re.IGNORECASE)
 _MOST_NAMED = 40
 
 
@@ -133,6 +136,7 @@ class Prose:
 
 def tells(sentence: str) -> bool:
     """Whether a sentence says a must, a must not or a number: what should be known."""
+    sentence = sentence[:MOST_SIGNS]
     numbers = _NUMBER.finditer(sentence)
     told = any(not (found["before"] or "").istitle() or not found.start() for found in numbers)
     return told or _FORBIDS.search(sentence) is not None
@@ -168,6 +172,9 @@ def _whole(item: Item) -> bool:
 
 
 def _nearest(words: str) -> str:
+    words = words[:MOST_SIGNS]
+    if _FEEDS.search(words):
+        return "supply"
     if _FORBIDS.search(words):
         return "interlock"
     return "limit" if re.search(r"\d", words) and not has_arrow(words) else "consequence"

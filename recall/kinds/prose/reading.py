@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from recall.kinds.model import Scope
 from recall.kinds.prose import lexicon
-from recall.kinds.prose.doubts import doubt_of, doubt_of_text
+from recall.kinds.prose.doubts import MOST_SIGNS, doubt_of, doubt_of_text
 from recall.kinds.prose.form import Claim, SentenceForm
 from recall.kinds.prose.sentence import has_verb, sentences_of, split_condition, with_subject
 from recall.kinds.steps.telling import is_action
@@ -63,6 +63,8 @@ def read_text(text: Text, scope: Scope, forms: Sequence[SentenceForm], *, bullet
 
 
 def _near(sentence: str, forms: Sequence[SentenceForm]) -> str:
+    if len(sentence) > MOST_SIGNS:
+        return ""
     return next((form.kind for form in forms if form.pattern.fullmatch(sentence)), "")
 
 
