@@ -2,6 +2,7 @@
 
 import sys
 from collections.abc import Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
@@ -47,8 +48,9 @@ def command(text: str) -> str:
 
 def help_with(view: View) -> str:
     """What may be typed instead of an answer."""
-    may = set(view.may) - {"missed"} if view.phase == "marking" else view.may
-    return " ".join(text for action, text in HELP.items() if action in may)
+    marks = view.phase != "marking" and any(mark in view.may for mark in MARKS)
+    may = {action: action in view.may for action in HELP} | {"missed": marks}
+    return " ".join(text for action, text in HELP.items() if may[action])
 
 
 def mark_named(text: str) -> str:
@@ -74,6 +76,8 @@ def step(
         after = sitting.act(view.token, action, text, seconds)
     except StepError as refused:
         screen.line(f"{refused.what[0].upper()}{refused.what[1:]}.")
+        if refused.name == "elsewhere":
+            raise EOFError from refused
         return view
     show(screen, after, view)
     return after
@@ -118,14 +122,14 @@ class AtTerminal:
                 view = replace(view, fresh=False)
             try:
                 action, text = self._line(view) if view.phase == "asking" else (self._key(view), "")
+                if action == "?":
+                    self.screen.line(help_with(view), QUIET)
+                    continue
+                view = step(self.sitting, self.screen, view, action, text, self._touched)
+                self.keys.settle()
             except (KeyboardInterrupt, EOFError):
                 self.screen.line("\nBroken off. The same command goes on with it today.")
                 return view
-            if action == "?":
-                self.screen.line(help_with(view), QUIET)
-                continue
-            view = step(self.sitting, self.screen, view, action, text, self._touched)
-            self.keys.settle()
         return view
 
     def _line(self, view: View) -> tuple[str, str]:
@@ -193,5 +197,8 @@ def from_pipe(sitting: Sitting, screen: Screen, lines: Iterator[str]) -> View:
         if action in ("", "?"):
             screen.line(help_with(view) if action else f"`{text.strip()}` is no mark.")
             continue
-        view = step(sitting, screen, view, action, text)
+        with suppress(EOFError):  # gone on with elsewhere
+            view = step(sitting, screen, view, action, text)
+            continue
+        return view
     return view

@@ -34,6 +34,7 @@ class Desk:
     def __init__(self, store: Store) -> None:
         self.store = store
         self._short: dict[str, dict[str, tuple[str, ...]]] = {}
+        self._noted = ""
         self.pace = Pace.of(store.pace())
         self.spent_before = spent_on(store, store.today())
 
@@ -99,11 +100,16 @@ class Desk:
 
     def note(self, mode: Mode, note: Mapping[str, Any] | None) -> None:
         """Leave it, or nothing; inside a transaction."""
-        self.store.set_local(_NOTE.format(_kept_as(mode)), "" if note is None else json.dumps(note))
+        self._noted = "" if note is None else json.dumps(note)
+        self.store.set_local(_kept_as(mode), self._noted)
+
+    def noted(self, mode: Mode) -> bool:
+        """Whether what was left last still stands: no other run went on from it."""
+        return self.store.local(_kept_as(mode)) == self._noted
 
     def left(self, mode: Mode, scope: Mapping[str, Any]) -> dict[str, Any] | None:
         """What a sitting of today, of these cards, left behind; None where there is none."""
-        found = json.loads(self.store.local(_NOTE.format(_kept_as(mode))) or "null")
+        found = json.loads(self.store.local(_kept_as(mode)) or "null")
         wanted = json.loads(json.dumps(dict(scope)))
         same = found and (found["scope"], found["day"]) == (wanted, self.store.today().isoformat())
         return found if same else None
@@ -131,11 +137,8 @@ class Desk:
         return found
 
 
-_NOTE = "{} left"
-
-
 def _kept_as(mode: Mode) -> str:
-    return "oral" if mode == "oral" else "review"
+    return f"{'oral' if mode == 'oral' else 'review'} left"
 
 
 @dataclass(frozen=True, slots=True)

@@ -63,7 +63,7 @@ def _said(sitting: "Sitting", said: Sequence[Any]) -> list[Kept]:
     found = []
     for event, given, seconds in said:
         waiting = sitting.course.order.waiting.pop(0)
-        if event:
+        if event in events:
             found.append(replace(events[event], waiting=waiting))
         else:
             card = sitting.desk.card(waiting.card)

@@ -136,6 +136,10 @@ class Sitting:
         now = "go on with the one that is put now"
         if not token.startswith(f"{self.id}."):
             raise StepError("other", "that question is of another sitting", now)
+        if not self.desk.noted(self.mode):
+            raise StepError(
+                "elsewhere", "a sitting has been begun or gone on with elsewhere", "begin it again"
+            )
         if token != self.token:
             raise StepError("past", "that question has been answered already", now)
         if action not in self._may():
@@ -145,15 +149,10 @@ class Sitting:
     def _may(self) -> tuple[str, ...]:
         undo = ("undo",) if self.kept and (not self._settling or self._settled) else ()
         otherwise = self.kept[-1].otherwise if self.kept and self.drawn is None else ()
-        match self.phase:
-            case "asking":
-                return ("answer", *otherwise, *undo, "source", "stop")
-            case "told":
-                return ("next", *otherwise, *undo, "source", "stop")
-            case "marking":
-                return (*MARKS, *undo, "source", "stop")
-            case _:
-                return ()
+        own = {"asking": ("answer", *otherwise), "told": ("next", *otherwise), "marking": MARKS}.get(
+            self.phase
+        )
+        return () if own is None else (*own, *undo, "source", "stop")
 
     def _standing(self) -> Standing:
         if self._settling:

@@ -35,7 +35,9 @@ class StepError(RecallError):
     """A step that can't be taken. name: `past` (of a question before this one), `other` (of another sitting), `not
     now` (nothing that may be done)."""
 
-    def __init__(self, name: Literal["past", "other", "not now"], what: str, help: str = "") -> None:
+    def __init__(
+        self, name: Literal["past", "other", "elsewhere", "not now"], what: str, help: str = ""
+    ) -> None:
         super().__init__(what, help)
         self.name = name
 

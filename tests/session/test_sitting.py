@@ -273,6 +273,16 @@ def test_a_sitting_goes_on_where_a_run_left_it(store: Store, clock: SetClock) ->
     assert 0 == begin(store, clock, scope={"topic": "Systems"}).sitting.view().standing.answers
 
 
+def test_two_runs_of_one_sitting_do_not_answer_twice(store: Store, clock: SetClock) -> None:
+    """What one answers the other can't: it is refused by name, and nothing is kept of it."""
+    one, two = begin(store, clock), begin(store, clock)
+    two.act("answer", "no idea")
+    with pytest.raises(StepError) as refused:
+        one.act("answer", "no idea")
+
+    assert ("elsewhere", 1) == (refused.value.name, len(one.kept()))
+
+
 def test_a_sitting_that_ended_is_not_gone_on_with(store: Store, clock: SetClock) -> None:
     """Nor is one of yesterday."""
     for end in ("stop", "night"):
