@@ -189,6 +189,9 @@ class _Walk:
                         "write abbreviations as terms, or ask about the terms under headings that end in `?`",
                     )
                 )
+        elif isinstance(block, Code):
+            self.prose.code(block)
+            self.keep(self.prose.take())
         elif isinstance(block, Paragraph) and not any(
             self.keep(kind.read_paragraph(block, scope)) for kind in self.kinds
         ):

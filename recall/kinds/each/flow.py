@@ -148,14 +148,19 @@ class Flow(Kind):
             roles = self._roles(before, below)
             found = tabled_steps(_match(below, roles, scope)) if roles else None
         else:
-            found = listed_steps(below) if below.ordered or _is_flow(below, scope) else None
+            steps = (
+                below.ordered or _is_flow(below, scope) or all(tells(item.text.plain) for item in below.items)
+            )
+            found = listed_steps(below) if steps else None
+        if condition:
+            trunk.wording["branches"] = "yes"
         if found is None or not found.steps:
             return None
         if not found.whole:
             return [], found.findings
         if condition:
-            steps = [replace(step, condition=step.condition or condition) for step in found.steps]
-            return _points(Steps(steps, found.findings), trunk.subject, below.place, scope, trunk)
+            found.steps = [replace(step, condition=step.condition or condition) for step in found.steps]
+            return _points(found, trunk.subject, below.place, scope, trunk)
         trunk.parts += tuple(_part(step, scope) for step in found.steps)
         trunk.extra += _extra(found.steps)
         return [], found.findings

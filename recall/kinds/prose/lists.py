@@ -12,7 +12,9 @@ from recall.kinds.prose.doubts import MOST_SIGNS
 from recall.kinds.prose.form import SentenceForm
 from recall.kinds.prose.reading import Said, has_arrow, read_text
 from recall.kinds.prose.sentence import sentences_of
-from recall.notes.model import Block, Item, List, Text
+from recall.kinds.steps.telling import is_dotted
+from recall.kinds.steps.telling import tells as tells_step
+from recall.notes.model import Block, Code, Item, List, Text
 
 _FORBIDS = re.compile(
     r"n['’]t\b|\b(?:must|not|never|only|unless|until|except|inhibited|cannot|neither|prohibited|forbidden|requires?|"
@@ -31,6 +33,7 @@ _CURES = {
     "limit": "write the amount as a bullet such as `Oil pressure: max 6 bar`, or in a table `Parameter | Maximum`",
 }
 _FEEDS = re.compile(r"\b(?:feeds?|powers|powered|supplies|supplied|fed)\b", re.IGNORECASE)
+_NUMBERED = re.compile(r"(?:\d+[.)]|[-*])\s+")
 _MOST_NAMED = 40
 
 
@@ -83,6 +86,16 @@ class Prose:
         self.findings.append(
             finding("unread-sentence", text.place, message, _CURES.get(near, _CURES["consequence"]))
         )
+
+    def code(self, block: Code) -> None:
+        """Steps or a table in a block of code are told: nothing in it is read."""
+        lines = [line.strip() for line in block.plain.splitlines() if line.strip()]
+        steps = sum(bool(_NUMBERED.match(line) or is_dotted(line)) and tells_step(line) for line in lines)
+        table = sum(line.count("|") > 1 for line in lines)
+        if max(steps, table) > 1 and max(steps, table) * 2 > len(lines):
+            what = "table" if table > steps else "steps"
+            message = f"{what} in a block of code, which begins `{shown(lines[0])[:60]}`, make no card"
+            self.findings.append(finding("unrecognised-list", block.place, message, "take the fence away"))
 
     def bullets(
         self, block: List, scope: Scope, lacks: tuple[str, str] | None = None, known: int = 0

@@ -62,10 +62,11 @@ _CHOICE = re.compile(
 """Words of a line above that announces anything but an order."""
 _WAYS = re.compile(
     r"\b(?:you (?:can|may)|ways?|options?|alternatives?|one of|any of|either|choose|choices?|methods?|why|"
-    r"reasons?|parts? of|benefits?|advantages?|fuses?|breakers?|holds|contains|ratings?|folders?|files?)\b",
+    r"reasons?|parts? of|benefits?|advantages?|fuses?|breakers?|holds|contains|ratings?|folders?|files?|"
+    r"signals?|signs?|codes?|colou?rs?|duties|roles|meanings?|flags|marks)\b",
     re.IGNORECASE,
 )
-"""Words of a heading over alternatives, parts, reasons, fuses or files, however their lines read."""
+"""Words of a heading over alternatives, parts, reasons, fuses, files or signs, however their lines read."""
 _ANY_ORDER = re.compile(r"\b(?:any|no (?:particular|special|fixed)) order\b|whichever", re.IGNORECASE)
 _ENTRY = re.compile(
     r"\(?[<>~±]?\d+(?:[.,]\d+)?\s*(?:A|V|kg|W|mm|Ω)\b|[\w.-]+/(?:\s|$)|`?[\w./-]+\.\w{1,4}`?\s*[:–—-]"
