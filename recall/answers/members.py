@@ -107,6 +107,10 @@ def _members(
             members = find(_joined(pieces[at : at + length]), among)
             if not members and length == 1 and at and re.fullmatch(r"\w{1,2}", pieces[at][0]):
                 members = find(re.sub(r"\w+$", pieces[at][0], pieces[at - 1][0]), among)  # `fans 1 and 2`
+            if not members and length == 1 and at + 1 < len(pieces) and " " not in pieces[at][0]:
+                members = find(
+                    re.sub(r"^\S+", pieces[at][0], pieces[at + 1][0]), among
+                )  # `left and right pump`
             if members:
                 found.append(next((member for member in members if member not in found), members[0]))
                 at += length

@@ -9,6 +9,7 @@ from recall.answers.data import reading_data
 from recall.answers.match import Match, matches, matches_whole, read_answer, read_whole_answer
 from recall.answers.model import NO_LORE, NOTHING, Answer, Lore, Verdict, again
 from recall.answers.spelt import with_digits
+from recall.answers.words import compare
 from recall.base.text import key_form, one_line, words_of
 from recall.quantity import Reading, Span, Unit, find_unit
 from recall.quantity.units_table import TWO_UNITS
@@ -76,10 +77,12 @@ class NumberAnswer(Answer):
         if "?" in typed:
             return again("type the answer that you mean, without a question mark")
         if self.time:
-            amount, found, behind = typed.casefold().rpartition(self.time.casefold())
-            if not found or behind.strip(" .)ly"):
+            words = typed.rstrip(" .)").split(" ")
+            cut = len(words) - len(self.time.split(" "))
+            held = " ".join(words[cut:]).strip("(")
+            if cut < 1 or all(compare(one, self.time) is None for one in (held, held.removesuffix("ly"))):
                 return Verdict(False, "the time is missing")
-            typed = typed[: len(amount)].rstrip(" ,:(/")
+            typed = " ".join(words[:cut]).rstrip(" ,:(/")
         if self.reading.shape == "duty":
             return self._duty(typed)
         readings = list(self._readings(typed, lore))

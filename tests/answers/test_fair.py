@@ -1,10 +1,11 @@
-"""Typed answers of every sort on an invented deck, each with a fair examiner's verdict."""
+"""Typed answers of every sort on invented decks, each with a fair examiner's verdict."""
 
 import random
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from cli_kit import DECKS
 
 from recall.answers import Lore, Verdict
 from recall.base.text import words_of
@@ -23,7 +24,8 @@ def said(verdict: Verdict) -> str:
 
 def answers(deck: str) -> Iterator[tuple[Question, Lore, str, str]]:
     """Question, what the deck says, typed answer, and the verdict due."""
-    cards = read_deck(find_sources(FAIR / f"{deck}.md")[0])[0].cards
+    notes = FAIR / f"{deck}.md"
+    cards = read_deck(find_sources(notes if notes.exists() else DECKS / deck)[0])[0].cards
     texts = [
         text for card in cards for text in (card.subject, card.condition, card.prompt, *card.answer.texts)
     ]
@@ -47,7 +49,7 @@ def answers(deck: str) -> Iterator[tuple[Question, Lore, str, str]]:
             yield question, lore, line[2:], SAID[line[0]]
 
 
-@pytest.mark.parametrize("deck", [path.stem for path in sorted(FAIR.glob("*.md"))])
+@pytest.mark.parametrize("deck", [path.stem for path in sorted(FAIR.glob("*.txt"))])
 def test_each_answer_gets_the_verdict_of_a_fair_examiner(deck: str) -> None:
     """Right, wrong or asked again, none otherwise."""
     faults = [

@@ -181,7 +181,11 @@ class Consequence(Kind):
         if then := point.fields.get("then"):
             gap = point.wording.get("then")
             effect = f"Complete: “{gap}”" if gap else f"{asked} what follows?"
-            drafts.append(Draft("effect", effect, in_words(then, _MOST_TYPED)))
+            drafts.append(
+                Draft(
+                    "effect", effect, in_words(then, _MOST_TYPED, fewest=2 if any(map(has_verb, then)) else 1)
+                )
+            )
             if gap:
                 drafts.append(
                     Draft("cause", f"Complete: “{point.wording['back']}”", ProseAnswer((point.subject,)))
