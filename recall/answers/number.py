@@ -12,7 +12,7 @@ from recall.answers.spelt import with_digits
 from recall.answers.words import compare
 from recall.base.text import key_form, one_line, words_of
 from recall.quantity import Reading, Span, Unit, find_unit
-from recall.quantity.units_table import TWO_UNITS
+from recall.quantity.things import TWO_UNITS
 
 _DOUBT = re.compile(
     r"\b(?:maybe|perhaps|probably|possibly|i think|i guess|or so|give or take|somewhere)\b|\dish\b", re.I

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from recall.quantity.model import NotReadError
 from recall.quantity.number import Number, negative, read_number
 from recall.quantity.phrases import BY_FIRST_WORD, Phrase
+from recall.quantity.things import TWO_UNITS
 from recall.quantity.unit import LONGEST, Unit, find_unit, misspelt, thing_counted, unknown_unit
-from recall.quantity.units_table import TWO_UNITS
 
 
 @dataclass(slots=True)

@@ -13,16 +13,8 @@ from fractions import Fraction
 from functools import lru_cache
 
 from recall.base.errors import RecallError
-from recall.quantity.units_table import (
-    BEFORE,
-    COUNTED,
-    JOINED,
-    NOT_THINGS,
-    OFFSETS,
-    REFERENCES,
-    TWO_UNITS,
-    UNITS,
-)
+from recall.quantity.things import COUNTED, NOT_THINGS, TWO_UNITS
+from recall.quantity.units_table import BEFORE, JOINED, OFFSETS, REFERENCES, UNITS
 
 UNKNOWN = "unknown"
 COUNT = "count"
