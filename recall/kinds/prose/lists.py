@@ -90,7 +90,10 @@ class Prose:
     def code(self, block: Code) -> None:
         """Steps or a table in a block of code are told: nothing in it is read."""
         lines = [line.strip() for line in block.plain.splitlines() if line.strip()]
-        steps = sum(bool(_NUMBERED.match(line) or is_dotted(line)) and tells_step(line) for line in lines)
+        steps = sum(
+            bool(_NUMBERED.match(line) or is_dotted(line)) and tells_step(_NUMBERED.sub("", line))
+            for line in lines
+        )
         table = sum(line.count("|") > 1 for line in lines)
         if max(steps, table) > 1 and max(steps, table) * 2 > len(lines):
             what = "table" if table > steps else "steps"
