@@ -26,7 +26,8 @@ class Match:
     roles: column → role; explained: how many columns it explains; subject: the column that names a row, -1 where none
     does; shown: columns that aren't asked and are shown with the answer; telling: columns by whose words rows of one
     subject are told apart; due: columns of which each row fills one; adds_up: rows of one subject are one set;
-    layout: what else the kind found out; sheet: the table itself, its rows settled.
+    layout: what else the kind found out; named: the column that names what amounts in other columns are of, where
+    that isn't the subject; sheet: the table itself, its rows settled.
     """
 
     roles: dict[int, str]
@@ -37,6 +38,7 @@ class Match:
     due: Sequence[int] = ()
     adds_up: bool = False
     layout: Any = None
+    named: int = -1
     sheet: Sheet = None  # type: ignore[assignment]  # given by the matcher, before anybody reads
 
     @property

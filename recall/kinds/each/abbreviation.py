@@ -65,7 +65,7 @@ class Abbreviation(Kind):
             "full meaning", "expansion", "expanded form", "expanded", "long form", "in full", "spelled out",
             "spelt out", "written out", "means", "what it stands for", "what it means", "it stands for", "stand for",
             "explanation", "description", "plain language", "plain english", "decode", "unabbreviated", "phrase",
-            "words",
+            "words", "long",
         ),
         "role": ("role", "function", "purpose", "what it does", "use", "used for", "job", "task"),
     }  # fmt: skip
@@ -89,7 +89,7 @@ class Abbreviation(Kind):
     def _fits(self, table: Table, roles: Mapping[int, str], columns: tuple[int, int]) -> bool:
         key, _ = columns
         cells = [row.cells[key].plain for row in table.rows if row.cells[key]]
-        if roles[key] == "code":
+        if roles.get(key) == "code":
             words = columns[1]
             likely = [_is_code(row.cells[key], row.cells[words]) for row in table.rows if row.cells[key]]
             return (
@@ -103,7 +103,7 @@ class Abbreviation(Kind):
         """Points of a glossary, row by row, pair by pair."""
         roles, pairs = match.roles, match.layout
         columns = key, _ = pairs[0]
-        noun = roles[key] if roles[key] != "acronym" else "abbreviation"
+        noun = roles.get(key, "abbreviation").replace("acronym", "abbreviation")
         others = {
             column: role
             for column, role in roles.items()

@@ -26,6 +26,10 @@ _WEAK = frozenset(
 )  # fmt: skip
 """Names that any program's tables have as well: an indication only where an action stands beside the meaning."""
 _SURE = frozenset(("means", "meaning", "cause", "likely cause", "possible cause", "probable cause"))
+_PLAIN_MEANING = frozenset(
+    ("description", "text", "explanation", "message text", "details", "fault", "reason")
+)
+"""Names of a meaning under a heading that says faults, alarms or messages."""
 _PARTS = {
     "meaning": "means",
     "means": "means",
@@ -96,10 +100,16 @@ class Indication(Kind):
         column = {role: names[at] for at, role in roles.items()}
         if _WEAK.isdisjoint(spellings(column["indication"])):
             return True
-        return "action" in column and not _SURE.isdisjoint(spellings(column["means"]))
+        told = column["means"] in _PLAIN_MEANING or not _SURE.isdisjoint(spellings(column["means"]))
+        return told and "action" in column
 
     def match(self, table: Table, roles: dict[int, str]) -> Match | None:
         """Several causes of one symptom add up; two meanings of one caption don't."""
+        if "means" not in roles.values() and _says(table):
+            names = names_of(table)
+            roles |= {
+                at: "means" for at, name in enumerate(names) if name in _PLAIN_MEANING and at not in roles
+            }
         match = super().match(table, roles)
         if match is not None:
             match.layout = header_name(table.headers[match.columns["means"]].plain)
@@ -210,6 +220,12 @@ class Indication(Kind):
                 asked = f"{named}, because of “{cause}”: what is to be done?"
                 drafts.append(Draft("action", asked, ProseAnswer(action), part=cause, line=rung.place.line))
         return [draft for draft in drafts if not leaks(draft.prompt, draft.answer.texts)]
+
+
+def _says(table: Table) -> bool:
+    return any(
+        _MESSAGES.search(words) for words in (*table.topic[-2:], table.lead.plain if table.lead else "")
+    )
 
 
 def says_messages(scope: Scope, lead: Text | None) -> bool:

@@ -64,11 +64,12 @@ class Limit(Kind):
 
     def beside(self, match: Match) -> Match | None:
         """Columns such as `Limit` or `Rating` in a table of another kind, of what its rows name."""
-        layout = beside(match.table, match.subject, match.shown) if match.subject >= 0 else None
+        subject = match.named if match.named >= 0 else match.subject
+        layout = beside(match.table, subject, match.shown) if subject >= 0 else None
         if layout is None:
             return None
         spare = [at for at in match.shown if at not in layout.columns]
-        return Match({}, 0, match.subject, spare, layout=layout, sheet=match.sheet)
+        return Match({}, 0, subject, spare, layout=layout, sheet=match.sheet)
 
     def read_table(self, match: Match, scope: Scope) -> Read:
         """A point a row, or a cell of a matrix; more where a row holds under several conditions or times."""

@@ -47,7 +47,7 @@ class Setting(Kind):
         "position": (
             "position", "setting", "set to", "set", "selected position", "selection", "required position",
             "switch position", "normal position", "state", "selected to", "required setting", "correct position",
-            "control position", "lever position",
+            "control position", "lever position", "value",
         ),
         "when": ("when", "phase", "phase of flight", "condition", "at", "during", "flight phase", "configuration"),
         "where": ("where", "location", "panel", "located", "on panel", "found on"),
@@ -55,11 +55,22 @@ class Setting(Kind):
     required = (("control",), ("position",))
     shown = ("where",)
 
+    def match(self, table: Table, roles: dict[int, str]) -> Match | None:
+        """`Setting | Value` names the control as a setting."""
+        at = {role: column for column, role in roles.items()}
+        names = names_of(table)
+        if "control" not in at and "position" in at and spellings(names[at["position"]])[-1] == "setting":
+            values = [column for column, name in enumerate(names) if name == "value"]
+            roles = {**roles, at["position"]: "control", **({values[0]: "position"} if values else {})}
+        return super().match(table, roles)
+
     def fits(self, table: Table, roles: Mapping[int, str]) -> bool:
         """Controls and positions; not where a control has a row for each of its positions, to say what it does."""
         names = names_of(table)
         column = {role: at for at, role in roles.items()}
         if names[column["control"]] in ("button", "buttons") and names[column["position"]] in _ON_SCREEN:
+            return False
+        if names[column["position"]] == "value" and not _plain(table, column["control"]):
             return False
         tells = [at for at, name in enumerate(names) if not _TELLS_WHAT_IT_DOES.isdisjoint(spellings(name))]
         if not any(at not in roles for at in tells):
@@ -98,6 +109,17 @@ class Setting(Kind):
             typed = len(positions[0].split()) <= _MOST_TYPED
             draft = Draft("position", asked, (WordsAnswer if typed else ProseAnswer)(positions))
         return [] if leaks(asked, positions) and not same_words(point.condition, positions[0]) else [draft]
+
+
+def _plain(table: Table, column: int) -> bool:
+    """Whether names are words as they stand on a panel (`Working channel`), no keys of a program's file."""
+    cells = [row.cells[column] for row in table.rows if row.cells[column]]
+    return all(
+        cell.plain[:1].isupper()
+        and not any(sign in cell.plain for sign in "_=./")
+        and not any(run.code for run in cell.runs)
+        for cell in cells
+    )
 
 
 def _lower(text: str) -> str:

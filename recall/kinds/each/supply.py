@@ -76,7 +76,8 @@ class Supply(Kind):
 
     def match(self, table: Table, roles: dict[int, str]) -> Match | None:
         """The source of supply is told from a citation before anything is decided."""
-        return super().match(table, _settled(table, roles))
+        match = super().match(table, _settled(table, roles))
+        return replace(match, named=match.columns["feeds"]) if match is not None else None
 
     def fits(self, table: Table, roles: Mapping[int, str]) -> bool:
         """A source and what it feeds, by names that mean nothing else together, over cells that aren't amounts."""

@@ -85,10 +85,9 @@ def beside(table: Table, subject: int, free: Sequence[int]) -> Layout | None:
     columns = columns_of(table)
     found = []
     for at in free:
-        role = role_of(columns[at].parts.name) or columns[at].role
-        if not role and re.fullmatch(r"(?:rating|rated)\b.*", columns[at].parts.name, re.IGNORECASE):
-            role = "value"
-        if role in AMOUNTS and columns[at].united and not columns[at].name:
+        rated = re.fullmatch(r"(?:rating|rated)\b.*", columns[at].parts.name, re.IGNORECASE)
+        role = "value" if rated else role_of(columns[at].parts.name) or columns[at].role
+        if role in AMOUNTS and columns[at].united and not (columns[at].role and columns[at].name):
             found.append(stated(columns[at], role))
     return Layout(tuple(found), subject) if found else None
 

@@ -65,6 +65,13 @@ def columns_of(table: Table, roles: Mapping[int, str]) -> tuple[int, int] | None
     """The columns of the letters and of the words."""
     keys = {role: column for column, role in roles.items() if role in KEYS}
     meaning = next((column for column, role in roles.items() if role == "meaning"), None)
+    if not keys and meaning is not None:
+        blank = [
+            at
+            for at, name in enumerate(names_of(table))
+            if not name and _shorts(table, at) * 3 >= len(table.rows) * 2
+        ]
+        return (blank[0], meaning) if len(blank) == 1 else None
     if meaning is not None and len(keys) == 1:
         return next(iter(keys.values())), meaning
     if len(keys) > 1:
