@@ -92,7 +92,10 @@ def publish(
             "sign with the same key: --sign FILE; or hand it over: recall keys hand-over OLD NEW",
         )
     since = last.deck.record.revision if last is not None else ""
-    follows = cards_renamed(last.deck, deck, renamed) if last is not None else {}
+    follows = {}
+    if last is not None:
+        # Those of earlier revisions go along, for who skips one.
+        follows = {**last.renamed, **cards_renamed(last.deck, deck, renamed)}
     content = _file(deck, since, changes, follows, key, overs if signer else set())
     out.mkdir(parents=True, exist_ok=True)
     path = out / f"{_name(deck)}.zip"

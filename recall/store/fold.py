@@ -33,6 +33,7 @@ def fold(
                 continue
         gone.append(card)
     come = [card for card in listed if card not in states or not states[card].present]
+    carried = {card: source for card in come if (source := _source(card, carried, gone)) is not None}
     follows = followed(states, listed, gone, come, look, carried, renamed=renamed, again=again)
     step.renamed = {
         sources[0]: card for card, sources in follows.items() if sources and carried.get(card) == sources[0]
@@ -53,6 +54,16 @@ def fold(
         states[card].paused = False
     step.gone = set(gone) - set(step.moved)
     return step
+
+
+def _source(card: str, carried: Mapping[str, str], gone: Sequence[str]) -> str | None:
+    """What a card goes on from: over names of revisions that were skipped, to the one that goes now."""
+    source, seen = carried.get(card), {card}
+    first = source
+    while source is not None and source not in gone and source not in seen:
+        seen.add(source)
+        source = carried.get(source)
+    return source if source is not None and source in gone else first
 
 
 def _take(

@@ -1,5 +1,6 @@
 """Renamings: decided once, by whoever publishes; students aren't asked."""
 
+import itertools
 import json
 import zipfile
 from pathlib import Path
@@ -158,3 +159,24 @@ def test_publishing_comparing_and_loading_count_alike(
     if not same:
         plain = changes_between(read_deck(notes(tmp_path / "old"))[0], read_deck(tmp_path / "deck")[0])
         assert listed == [[change.change for change in plain].count(sort) for sort in sorts]
+
+
+def test_over_skipped_revisions(tmp_path: Path, before: Path) -> None:
+    """Who goes from the first to the third takes the history over two new names, as who loads all three."""
+    files = [before]
+    names = ("Boost pump pressure", "Boost pump pressure low", "Boost pump pressure too low")
+    for number, (old, new) in enumerate(itertools.pairwise(names), start=5):
+        rows = {(new if name == names[0] else name): value for name, value in ROWS.items()}
+        folder = notes(tmp_path / "deck", rows, revision=str(number))
+        said = Decisions(renamed=((old, new),))
+        files.append(published(folder, tmp_path / "out", tmp_path / "key", decisions=said).path)
+    for name, some in (("one.db", [files[0], files[2]]), ("two.db", files)):
+        with store(tmp_path / name) as opened:
+            receive(opened, some[0])
+            known = known_of(opened, names[0], "maximum")
+            opened.record(Review(known.id, known.answer_hash, 3, right=True))
+            for file in some[1:]:
+                receive(opened, file)
+
+            assert known_of(opened, names[2], "maximum").memory is not None
+            assert () == opened.doctor().mended
