@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from recall.answers import Lore, Verdict
-from recall.base.marks import MARKS, rank
+from recall.base.marks import MARKS, Mark, rank
 from recall.base.text import key_form
 from recall.kinds.marking import Question, mark
 from recall.kinds.model import Card
@@ -118,20 +118,29 @@ class Desk:
         """The answers of a sitting that are kept, in their order."""
         found: list[Kept] = []
         for event in given_in(self.store, sitting):
-            card = self.card(event["card"])
-            first = all(other.card.id != card.id for other in found)
+            card, mark_ = self.card(event["card"]), MARKS[event["mark"] - 1]
+            claimed, overruled = event.get("claimed", False), event["overruled"]
+            judged = event["marked_by"] == "program" or claimed or overruled
+            led_to: Mark = "sure" if mark_ != "sure" else "hesitant"  # which of them isn't kept
             found.append(
                 Kept(
                     waiting=_waiting(self.store.known(card.id), {}, unasked=event["first"]),
                     card=card,
                     given=event["given"],
-                    verdict=Verdict(event["right"] if event["marked_by"] == "program" else None),
-                    mark=MARKS[event["mark"] - 1],
+                    verdict=Verdict(event["right"] if judged else None),
+                    mark=mark_,
+                    proposed=None
+                    if not judged
+                    else "missed"
+                    if not event["right"]
+                    else led_to
+                    if overruled
+                    else mark_,
                     seconds=event.get("seconds"),
                     marked_by=event["marked_by"],
-                    claimed=event.get("claimed", False),
+                    claimed=claimed,
                     event=event["id"],
-                    first=first,
+                    first=all(other.card.id != card.id for other in found),
                 )
             )
         return found

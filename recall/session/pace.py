@@ -70,5 +70,6 @@ class Pace:
         self.past.setdefault(kind, []).append(timed)
 
     def give_back(self, kind: str, timed: Timed) -> None:
-        """Count it no more."""
-        self.past[kind].remove(timed)
+        """Count it no more, where it was counted."""
+        if timed in self.past.get(kind, ()):
+            self.past[kind].remove(timed)
