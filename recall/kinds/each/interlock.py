@@ -98,8 +98,8 @@ class Interlock(Kind):
         form("interlock", "requires", r"(?P<x>.+? (?:is|are) {usable}) (?P<lead>only) (?P<y>{at} .+)"),
         form("interlock", "requires", r"(?P<x>.+? {may} only .+?) (?P<lead>{once}) (?P<y>.+)"),
         form("interlock", "requires", r"(?P<y>.+? {must} .+?) (?P<lead>before) (?P<x>.+)"),
-        form("interlock", "inhibited", r"(?P<y>.+?) (?P<lead>prevents?) (?P<x>.+? from .+)"),
-        form("interlock", "inhibited", r"(?P<y>.+?) (?P<lead>inhibits?|locks? out|disables?) (?P<x>.+)"),
+        form("interlock", "inhibited", r"(?P<y>.+?) (?P<lead>prevents) (?P<x>.+? from .+)"),
+        form("interlock", "inhibited", r"(?P<y>.+?) (?P<lead>inhibits|locks out|disables) (?P<x>.+)"),
     )
 
     def read_table(self, match: Match, scope: Scope) -> Read:

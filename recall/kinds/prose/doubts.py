@@ -6,6 +6,7 @@ from collections.abc import Callable
 from recall.kinds.prose import lexicon
 from recall.kinds.prose.form import Claim
 from recall.kinds.prose.sentence import has_verb
+from recall.kinds.steps.telling import is_action
 from recall.notes.model import Text
 
 MOST_SIGNS = 400
@@ -28,6 +29,8 @@ _BEHIND = re.compile(
 _POINTS_ON = re.compile(r"\bfollowing\b|\bas follows\b|\b(?:below|above|then|and|or|the|to)$", re.IGNORECASE)
 _OTHER_CASE = re.compile(r"[,–—]\s+(?:\w+\s+)?(?:if|when|otherwise|else)\b", re.IGNORECASE)
 _NO_EFFECT = re.compile(r"(?:of|includes?|are|is|for|and|or|by|from|to|no|a lot|much)\b", re.IGNORECASE)
+_CODE = re.compile(r"[{}]|\w\(\)|\w\.\w+\(|(?:^|\s)--\w|://")
+_TWO = re.compile(r"\b(?:if|even|although|because|that|which|who|so)\b", re.IGNORECASE)
 _PARTED = re.compile(r"[:;]|,(?!\d)")
 _RELATIVE = re.compile(r"\b(?:that|which|who) (?:cannot|can't|will not|won't|must not|is|are)\b")
 _NOBODY = frozenset(
@@ -35,6 +38,8 @@ _NOBODY = frozenset(
      "comment", "change", "party", "meal", "rule")
 )  # fmt: skip
 """Words at the head of a sentence that is about no function: persons, orders, `no reason to … without`."""
+_ACTS = ("inhibits", "locks out", "disables", "prevents")
+"""Verbs of a sentence whose cause comes first."""
 _NO_TAIL = frozenset(
     ("that", "which", "who", "not", "and", "or", "but", "if", "when", "says", "means", "only")
 )
@@ -63,6 +68,7 @@ _OF_TEXT: tuple[tuple[str, Callable[[Text, str], object]], ...] = (
     ("it is too long to be sure of", lambda text, plain: len(plain) > MOST_SIGNS),
     ("it has several lines", lambda text, plain: "\n" in text.plain.strip()),
     ("it links to something else", lambda text, plain: any(run.link for run in text.runs)),
+    ("it speaks of code", lambda text, plain: _CODE.search(plain)),
     ("it asks", lambda text, plain: plain.rstrip("\"'”)").endswith("?")),
     ("it goes on elsewhere", lambda text, plain: _goes_on(plain)),
     ("it speaks to or of a person", lambda text, plain: _PERSON.search(plain)),
@@ -136,7 +142,11 @@ DOUBTS: tuple[Doubt, ...] = (
      or _PARTED.search(c.subject) or _RELATIVE.search(c.subject)),
     ("it is turned round by a `not`", _cut,
      lambda c: c.lead.casefold().startswith("only") and lexicon.NEGATING & set(_words(c.subject))),
-    ("it says two things", _cut, lambda c: c.form.pattern.fullmatch(c.said) or ";" in c.said),
+    ("its cause is no plain name", lambda c: c.lead in _ACTS,
+     lambda c: _PARTED.search(c.said) or (lexicon.CLAUSE_WORDS | {"to", "neither", "nor"}) & set(_words(c.said))),
+    ("`should` is no condition in it", _whole, lambda c: c.word == "Should" and is_action(c.subject)),
+    ("it says two things", _cut,
+     lambda c: _TWO.search(c.subject) or c.form.pattern.fullmatch(c.said) or ";" in c.said),
     ("another clause hangs on behind a comma", lambda c: _cut(c) or _cause(c), lambda c: _BEHIND.search(c.said)),
     ("it is too long to be sure of", _cut,
      lambda c: len(_words(c.subject)) > _MOST_SUBJECT or len(_words(c.said)) > _MOST_WORDS),

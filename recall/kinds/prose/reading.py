@@ -10,7 +10,7 @@ from recall.kinds.prose import lexicon
 from recall.kinds.prose.doubts import MOST_SIGNS, doubt_of, doubt_of_text
 from recall.kinds.prose.form import Claim, SentenceForm
 from recall.kinds.prose.sentence import has_verb, sentences_of, split_condition, with_subject
-from recall.kinds.steps.telling import is_action
+from recall.kinds.steps.telling import is_action, tells_changes
 from recall.kinds.tables.cells import without_stop
 from recall.notes.model import Text
 
@@ -53,6 +53,8 @@ def read_text(text: Text, scope: Scope, forms: Sequence[SentenceForm], *, bullet
     if bullet and re.match(r"(?:if|when|should)\b", first, re.IGNORECASE) and "; " in first:
         first, *parts = first.split("; ")
         more = [*parts, *more]
+    if any(map(tells_changes, scope.topic)):
+        return Said(near=_near(first, forms), doubt="it stands under a heading of changes")
     plain = re.sub(r"[.!]$", "", " ".join(sentences)) if more else first
     if why := doubt_of_text(text, plain):
         return Said(near=_near(first, forms), doubt=why)

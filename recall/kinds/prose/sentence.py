@@ -86,6 +86,8 @@ def with_subject(phrase: str, scope: Scope) -> str | None:
     if not heading or _is_dummy(phrase):
         return None
     pronoun = found[1].casefold()
+    if pronoun == "it" and re.match(r"\s+(?:happens|occurs)\b", rest) and has_verb(heading):
+        return f"it{rest} ({heading})"
     if pronoun in ("it", "they"):
         return heading + rest
     if pronoun in ("this", "these") and (not rest.strip() or _VERB_NEXT.match(rest)):

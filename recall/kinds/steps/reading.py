@@ -97,7 +97,8 @@ def marked(steps: Sequence[Step]) -> int:
     """How many steps at the head are marked by bold: none where any step is bold in part, or a later one is bold."""
     looks = [step.bold for step in steps]
     bold = looks.count("all")
-    return bold if "some" not in looks and "all" not in looks[bold:] else 0
+    sure = "some" not in looks and "all" not in looks[bold:]
+    return bold if sure and not any(SIGNAL.match(step.text) for step in steps[:bold]) else 0
 
 
 def condition_of(line: str) -> str:

@@ -53,6 +53,8 @@ _CHANGES = re.compile(
 )
 """Headings of what a revision changed: never a procedure, however its lines read."""
 
+_VERSION = re.compile(r"(?:version |release |v)?\[?\d+\.\d+\.\d+\b|(?:version|release) \d", re.IGNORECASE)
+
 _CHOICE = re.compile(
     r"\b(?:one of|any of|either|can|may|choose|some of|examples?|such as|limitations?|reasons?|options?|ways|methods|"
     r"kinds|types|cases|categories|classes|requirements?|criteria|differences|features|advantages|things|rules|principles|questions|"
@@ -201,9 +203,15 @@ def are_orders(texts: Sequence[str], heading: str, lead: Text | None) -> bool:
     return all(is_order(text) and not _RULE.search(text) and not _FORBIDS.match(text) for text in texts)
 
 
+def tells_changes(heading: str) -> bool:
+    """Whether a heading stands over what a version changed."""
+    heading = heading.strip(" :")
+    return _CHANGES.fullmatch(heading) is not None or _VERSION.match(heading) is not None
+
+
 def _is_other(heading: str) -> bool:
     heading = heading.strip(" :")
-    return _NEVER.fullmatch(heading) is not None or _CHANGES.fullmatch(heading) is not None
+    return _NEVER.fullmatch(heading) is not None or tells_changes(heading)
 
 
 def tells(text: str) -> bool:
