@@ -66,7 +66,7 @@ class Words:
     fold: whether runs of blanks count as one, as in HTML.
     """
 
-    __slots__ = ("_bold", "_code", "_fold", "_link", "_lowered", "_raised", "_runs", "_tail")
+    __slots__ = ("_bold", "_code", "_fold", "_link", "_lowered", "_raised", "_runs", "_seen", "_tail")
 
     def __init__(self, *, fold: bool = False) -> None:
         self._runs: list[tuple[list[str], tuple[bool, bool, bool]]] = []
@@ -74,6 +74,7 @@ class Words:
         self._raised = self._lowered = False
         self._fold = fold
         self._tail = "\n"
+        self._seen = (0, 0)  # how far breaks of lines were looked at for leaders
 
     def add(self, text: str, *, code: bool = False) -> None:
         """Add words in the look that holds now."""
@@ -103,7 +104,11 @@ class Words:
     def has_leader(self) -> bool:
         """Whether dots lead from word to word on the line at hand (`Throttle ..... IDLE`), which then ends where it
         is broken."""
-        line = "".join(piece for pieces, _ in self._runs for piece in pieces).rpartition("\n")[2]
+        run, piece = self._seen
+        fresh = [(pieces if at else pieces[piece:]) for at, (pieces, _) in enumerate(self._runs[run:])]
+        if self._runs:
+            self._seen = len(self._runs) - 1, len(self._runs[-1][0])
+        line = "".join(piece for pieces in fresh for piece in pieces).rpartition("\n")[2]
         return _LEADER.search(line) is not None
 
     def bold(self, step: int) -> None:
