@@ -42,7 +42,7 @@ def command(text: str) -> str:
     text = text.strip().casefold()
     if not text.startswith((":", "?")):
         return ""
-    named = [action for action in ACTIONS[1:] if len(text) > 1 and action.startswith(text[1:])]
+    named = [action for action in ACTIONS[1:] if text[0] == ":" != text and action.startswith(text[1:])]
     return named[0] if len(named) == 1 else "?"
 
 

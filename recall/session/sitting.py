@@ -26,7 +26,7 @@ from recall.session.view import Line, Phase, Standing, StepError, View
 Pause = Literal["wrong", "all", "none"]
 """After which answers the outcome stands until `next`; after others the next question is put at once."""
 ACTIONS = ("answer", *MARKS, "right", "next", "undo", "source", "stop")
-NOTHING = {"undo": "there is nothing to undo in this sitting", "right": "no answer here was marked wrong"}
+NOTHING = {"undo": "there is nothing to undo in this sitting", "right": "there is no answer here to claim"}
 EMPTY = "Nothing was typed, so nothing is kept. Nothing once more means that you don't know it."
 MUST = "A critical point: type what you would say. Nothing once more means that you don't know it."
 

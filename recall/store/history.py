@@ -50,6 +50,7 @@ def _reviews(core: Core, card: str) -> list[Entry]:
                 if counts and memory
                 else None,
                 revision=plain["revision"],
+                note="claimed to be right" if plain.get("claimed") else "",
             )
         )
     return entries

@@ -200,7 +200,7 @@ def test_a_topic_that_is_none_is_answered_with_those_like_it(store: Path) -> Non
 
 def test_a_topic_with_few_answers_is_not_called_weak(store: Path) -> None:
     """It is shown, and that little is known of it is said."""
-    recall("review", store=store, answers=["x", "x", ":stop"])
+    recall("review", store=store, answers=["", "", ":stop"])
     out = recall("weak", store=store).out
 
     assert "little known" in out
