@@ -1,14 +1,15 @@
 """Sets: members in any order, each an answer of its own."""
 
 import re
-from collections.abc import Callable, Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from recall.answers.model import NO_LORE, NOTHING, Answer, Lore, Verdict, again
 from recall.answers.number import NumberAnswer
 from recall.answers.phrase import says_nothing
-from recall.answers.words import compare
+from recall.answers.tokens import tokens_of
+from recall.answers.words import Reading, compare
 
 Find = Callable[[str, Collection[int]], list[int]]
 
@@ -67,6 +68,8 @@ class MembersAnswer(Answer):
             _members(listed(given), separator, self.texts, find, bool(self.rungs))
             for separator in (_STRONG, _PARTS, _ALL)
         ]
+        if not self.rungs:
+            ways.append(in_runs(given, self.texts, lore, exact=False))
         return min(ways, key=lambda way: (len(self.texts) - len(set(way[0])), len(way[1])))
 
     def _is(self, at: int, text: str, lore: Lore) -> bool:
@@ -77,6 +80,8 @@ class MembersAnswer(Answer):
 
 
 _BULLET = re.compile(r"^\s*([•·‣▪◦*–—-])\s+")
+_COUNTED = re.compile(r"(?:^|(?<=[\s;,]))(\d{1,2})(?=\s+[^\W\d])")
+_BETWEEN = frozenset(("and", "then", "first"))
 _NUMBERED = re.compile(r"(?:^|(?<=[\s;,]))\(?(?:step )?(\d{1,2})(?:[.):]+)(?=\s+\S)", re.IGNORECASE)
 
 
@@ -88,7 +93,47 @@ def listed(given: str) -> str:
     counted = [int(found[1]) for found in _NUMBERED.finditer(text)]
     if len(counted) > 1 and counted == list(range(1, len(counted) + 1)):
         text = _NUMBERED.sub("; ", text)
+    counted = [int(found[1]) for found in _COUNTED.finditer(text)]
+    if text.startswith("1") and len(counted) > 1 and counted == list(range(1, len(counted) + 1)):
+        text = _COUNTED.sub("; ", text)
     return re.sub(r"[\n•·‣▪◦]", "; ", text).strip("; ")
+
+
+def in_runs(
+    given: str, texts: Sequence[str], lore: Lore, *, exact: bool
+) -> tuple[list[int], tuple[str, ...]]:
+    """Which texts stand whole in what was typed, with whatever between them, in the order typed; and what is none."""
+    found: list[int] = []
+    added: list[str] = []
+    for line in listed(given).split(";"):
+        typed, at, rest = tokens_of(line), 0, list[str]()
+        while at < len(typed.words):
+            ends = [
+                (end, -member)
+                for member, text in enumerate(texts)
+                if member not in found
+                for end, _ in Reading(typed, tokens_of(text), lore, exact).ends(at)
+            ]
+            if ends:
+                added += [" ".join(rest)] if rest else []
+                at, member = max(ends)
+                found.append(-member)
+                rest = []
+            else:
+                if typed.words[at] not in _BETWEEN or rest:
+                    rest.append(typed.words[at])
+                at += 1
+        added += [" ".join(rest)] if rest else []
+    pieces = [" ".join(tokens_of(text).words) for text, _ in _pieces(listed(given), _PARTS)]
+    return found, tuple(part for run in added for part in _parted(run, pieces))
+
+
+def _parted(run: str, pieces: Sequence[str]) -> Iterator[str]:
+    """A run of words that are no member, in the pieces that were typed."""
+    while run:
+        part = next((piece for piece in pieces if piece and f"{run} ".startswith(f"{piece} ")), run)
+        yield part
+        run = run[len(part) :].strip()
 
 
 def _members(

@@ -20,6 +20,7 @@ _DOUBT = re.compile(
 _EITHER = re.compile(r"\d.*\bor\s+[-+]?\.?\d", re.I)
 _TIDY = (
     (re.compile(r"\bflight level (?=\d)", re.I), "FL "),
+    (re.compile(r"\bplus ?[/-] ?minus\b", re.I), "±"),
     (re.compile(r"\bdeg(?:ree)?s?\.? +(?=(?:celsius|fahrenheit|centigrade|kelvin)\b)", re.I), ""),
     (re.compile(r"(?:^|(?<=[a-z>=<] ))[-−–] +(?=\.?\d)", re.I), "-"),
     (re.compile(r"^(?:(?:it|that|limit|the|a|is|are|of|exactly)\b[ :=]*|=\s*)+", re.I), ""),

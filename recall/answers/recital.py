@@ -3,13 +3,11 @@
 from dataclasses import dataclass
 from typing import ClassVar
 
-from recall.answers.members import listed, set_why
+from recall.answers.members import in_runs, set_why
 from recall.answers.model import NO_LORE, NOTHING, Answer, Lore, Verdict, again
 from recall.answers.phrase import says_nothing
 from recall.answers.tokens import tokens_of
 from recall.answers.words import Reading, word_by_word
-
-_BETWEEN = frozenset(("and", "then"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,7 +34,7 @@ class RecitalAnswer(Answer):
         whole = Reading(tokens_of(given), tokens_of(wanted), exact=True)
         if whole.whole() is not None:
             return Verdict(True)
-        found, added = self._found(given)
+        found, added = in_runs(given, self.texts, lore, exact=True)
         if not found:
             return Verdict(False, "the words differ", word_by_word(given, wanted))
         left = tuple(text for step, text in enumerate(self.texts) if step not in found)
@@ -44,30 +42,3 @@ class RecitalAnswer(Answer):
         if not left and not added and not moved:
             return Verdict(True)
         return Verdict(False, set_why(left, added, moved=moved), left_out=left, added=added)
-
-    def _found(self, given: str) -> tuple[list[int], tuple[str, ...]]:
-        """Which steps stand whole in what was typed, in the order typed, and the runs of words that are none."""
-        found: list[int] = []
-        added: list[str] = []
-        for line in listed(given).split(";"):
-            typed, at, rest = tokens_of(line), 0, list[str]()
-            while at < len(typed.words):
-                steps = [
-                    (end, -step)
-                    for step in range(len(self.texts))
-                    for end, _ in Reading(typed, tokens_of(self.texts[step]), exact=True).ends(at)
-                    if step not in found
-                ]
-                if steps:
-                    if rest:
-                        added.append(" ".join(rest))
-                    rest = []
-                    at, step = max(steps)
-                    found.append(-step)
-                else:
-                    if typed.words[at] not in _BETWEEN or rest:
-                        rest.append(typed.words[at])
-                    at += 1
-            if rest:
-                added.append(" ".join(rest))
-        return found, tuple(added)

@@ -5,6 +5,8 @@ from collections.abc import Callable
 from recall.answers.vocabulary import NEGATIONS, NO_SLIPS, OPPOSED
 
 SHORTEST = 5
+_LONG = 7
+"""Letters of half an opposite in which any slip is plain; a shorter one keeps its letters (`inner`, not `inter`)."""
 
 
 def forgiven_slip(typed: str, wanted: str, known: Callable[[str], bool]) -> bool:
@@ -13,7 +15,14 @@ def forgiven_slip(typed: str, wanted: str, known: Callable[[str], bool]) -> bool
         return False
     if typed in OPPOSED or typed in NEGATIONS or wanted in NEGATIONS or typed in NO_SLIPS:
         return False
-    return one_slip(typed, wanted) and not _changes_prefix(typed, wanted) and not known(typed)
+    if not one_slip(typed, wanted) or _changes_prefix(typed, wanted) or known(typed):
+        return False
+    return wanted not in OPPOSED or len(wanted) >= _LONG or _same_letters(typed, wanted)
+
+
+def _same_letters(typed: str, wanted: str) -> bool:
+    """No letter that the other hasn't: one half of an opposite is never taken out of another word."""
+    return set(typed) <= set(wanted) and (len(typed) != len(wanted) or sorted(typed) == sorted(wanted))
 
 
 def one_slip(one: str, two: str) -> bool:

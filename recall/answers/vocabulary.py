@@ -70,66 +70,66 @@ _NO_SLIPS = """
     closes cloud coach coarse coast coats codes coils colder color combat comes commuter compare compared compares
     complete computer connects controlled controller coped copper cores costs counts course cover cowls crack cracks
     craft crane crank crash creed creep crews cross crown cruise cycle damage damaged dated decent deck decks defect
-    delay demand descend descent desert detect device differ digit direct discharged disco diver docks doors doses
-    double doubt dowel draft drain drains drawn draws dress dries drift drill drink drive driven driver drives drone
-    drops drums early earth eight eights either elect elevate elevation emptied empties enter entry equal error
-    event exact excess exhaust exist exits expect expert extend extent failing fails faint falls faster father fault
-    faults faulty feather feeds fender fever fiber field fifth fight fights filed files filled filler fills filter
-    final fire fired fires first fitter fixed flags flake flame flaps flare flash flat flats fleet flesh flight
-    flights flint float flock flood floor flour flowing flown flows fluid flush flute flyer focal folder folds force
-    forge forks forms forth found founded frame frank fresh front frost froze fuels fumes fused fuses gages gains
-    gases gates gauge gears giant given gives glare glass glide globe gloves glows grade grain grains grand grant
-    graph grass grate gravel great green grill grind grip gripe grips gross ground group grove grows guard guess
-    guest guide hands hangar hanger hangs haste hatch hatches hauls head heading heads heals heaps heard hearing
-    heart heated heater heaters heating heats heels height heights held hides hinder hinge hired hitch hoist hold
-    holds hole holed holes hooks hoses hotel hours house hover human icing ideal idler image impel inflate inflated
-    inlet inner input inputs insert inset inside intake intent invert issue items joint jumps kilns knobs knots
-    known lamps land landing lands larger laser last lasts latch later lateral latitude layer leader leading leads
-    leaking leaks leans learn learnt least leather leaving ledge letter letting level levels lever levers lifts
-    light lights limbs limit limited lined linen liner lines links lists liter lives loading loads local locked
-    locker locks logic looks loops loose loosen looser loses lost lower lowering lowers lucid macro magnet major
-    maker makers makes manor manual march marker marking marks masks master masts match matched matches mater matter
-    meals means meant measure measured medal media meets merge metal meter meters might miles minor minus mixed
-    mixer mixture model modem modes moist molar moment money month moored moral motion motor motors mount mouse
-    mouth moved moves movie mower multi music nacelle naked named names narrow naval nearby nearly needs neither
-    never night nights noise north nose noses noted notes nozzle number nurse observer observers ocean offer oiled
-    oiler older omit onset opens opera order other ought outer outlet output outside overhead oxide packs paddle
-    pains paint painted panel panels panes paper parking parts passed passes paste patch patches pause pedal phase
-    pilot pilots pipes piston pitch pitches pitot pivot place places plain plane planes plans plant plate plates
-    plots plugs plumb point points poise poles ports posts pouch pound pounds power practice practise press presses
-    pressure price pride prime primer print printed printer prior prism probe probes prone proof props proud prove
-    pulls pulse pumps purge pushed quick quiet quilt quite quota radar radio radios rafts rails rains raise raises
-    ramps range ranges rapid rated rates rather rating ratio reach reached reaches react read reader reading
-    readings reads ready reason rebel recess record recover recovery reels refer relax relay relays release released
-    releases relief remit remote remove removed removes renew repair repel replace replaced replaces reply required
-    requires resent reserve reset resin rest rests retard retract return reverse rider ridge rifle right rights
-    rigid ring rings risen rises river roads rocket rolls roots rotor rotors rough round rounded route rover rowing
-    rudder ruler rules runaway runway safer sails salty salve sample sauce saves saying scale scales scope score
-    scrap screen screw seals search season seated seats second section sector seize seized sender sense sensor
-    series serve serves sets setting settling seven shade shaft shake shakes shape share shared sharp shear sheds
-    sheet shell shield shift ships shock shoes shore short shorted shorter shot shots shout shouts shown shows shunt
-    shuts sick side sided sides sight sights signal signs silence silenced simple simply siren sites sixth size
-    sizes skids skill skirt slack slant slats sleep sleet slice slick slide slides slings slips slope slots slower
-    slows small smart smell smoke snake snaps sneak socket solar solid sonar sound sounds south space spade spare
-    spark speak speaking speed speeds spell spend spent spice spike spill spins split spoke spool spoon sport spots
-    spray spread squib stable stack staff stage stages stair stake stale stall stalls stamp stand stands stark stars
-    start started starter starts state stated states static station stator stayed staying stays steal steam steel
-    steep steer stems steps stern stick sticks stiff still stock stone stones stool stoop stops store stored stores
-    storm stove stowed straight strain strand strap straps stray stream strip strips strobe stroke strong struck
-    struts stuck studs stuff style suction surge surges sweep sweet swell swept swing swings switch switched
-    switches table tables tacks tails taken takes tales tanker tanks tapes tasks taste taxed taxes taxiing taxing
-    teach team teams tears tells tender tense tension tenth tests thanks there thermal these thick thing things
-    think third thirds those three throw thrown throws thrust thumb tight tilts timed timer timers times tires title
-    toast today toggle token tones tools tooth topic torch torque total touch tough towed tower towering towers
-    towing trace traced traces track tracks tract trade trail train trained trains trait trapped traps travel trays
-    tread treat tree trend trial tribe trick tried trims tripped trips truck trucks truly trunk trust truth tubes
-    tuned tuner turbine turbo turning turns tutor twice twist under union unite units until upper upset urban usage
-    usual vague valid value values valve valves vapor vault vector vents venue verse vessel video views viper visor
-    vital vocal voice volts voted wafer wages waist waits wakes wants warming warms warning warns waste watch
-    watches water waves weaker wears weather wedge weigh weighs weight weights wells wharf wheel wheels whenever
-    where wherever which while white whole whose wider widow width winch winder winds wings winter wipe wiper wiping
-    wired wires wiring witch witness wives words working works world worse worst would wound wreck wrist write wrong
-    yards years yield young zones
+    delay demand descend descent desert detect device differ digit dinner direct discharged disco diver docks doors
+    doses double doubt dowel draft drain drains drawn draws dress dries drift drill drink drive driven driver drives
+    drone drops drums early earth eight eights either elect elevate elevation emptied empties enter entry equal
+    error event exact excess exhaust exist exits expect expert extend extent failing fails faint falls faster father
+    fault faults faulty feather feeds fender fever fiber field fifth fight fights filed files filled filler fills
+    filter final fire fired fires first fitter fixed flags flake flame flaps flare flash flat flats fleet flesh
+    flight flights flint float flock flood floor flour flower flowing flown flows fluid flush flute flyer focal
+    folder folds font force forge forks forms forth found founded frame frank fresh front frost froze fuels fumes
+    fused fuses gages gains gases gates gauge gears giant given gives glare glass glide globe gloves glows grade
+    grain grains grand grant graph grass grate gravel great green grill grind grip gripe grips gross ground group
+    grove grows guard guess guest guide hands hangar hanger hangs haste hatch hatches hauls head header headers
+    heading heads heals heaps heard hearing heart heated heater heaters heating heats heels height heights held
+    hides hinder hinge hired hitch hoist hold holds hole holed holes hooks hoses hotel hours house hover human icing
+    ideal idler image impel inflate inflated inlet inner input inputs insert inset inside intake intent inter invert
+    issue items joint jumps kilns knobs knots known lamps land landing lands larger laser last lasts latch later
+    lateral latitude layer leader leading leads leaking leaks leans learn learnt least leather leaving ledge letter
+    letting level levels lever levers lifts light lights limbs limit limited lined linen liner lines links lists
+    liter lives loading loads local locked locker locks logic looks loops loose loosen looser loses lost lower
+    lowering lowers lucid macro magnet major maker makers makes manor manual march marker marking marks masks master
+    masts match matched matches mater matter meals means meant measure measured medal media meets merge metal meter
+    meters might miles minor minus mixed mixer mixture model modem modes moist molar moment money month moored moral
+    motion motor motors mount mouse mouth moved moves movie mower multi music nacelle naked named names narrow naval
+    nearby nearly needs neither never night nights noise north nose noses noted notes nozzle number nurse observer
+    observers ocean offer oiled oiler older omit onset opens opera order other ought outer outlet output outside
+    overhead ower oxide packs paddle pains paint painted panel panels panes paper parking parts passed passes paste
+    patch patches pause pedal phase pilot pilots pipes piston pitch pitches pitot pivot place places plain plane
+    planes plans plant plate plates plots plugs plumb point points poise poles ports posts pouch pound pounds power
+    practice practise press presses pressure price pride prime primer print printed printer prior prism probe probes
+    prone proof props proud prove pulls pulse pumps purge pushed quick quiet quilt quite quota radar radio radios
+    rafts rails rains raise raises ramps range ranges rapid rated rates rather rating ratio reach reached reaches
+    react read reader reading readings reads ready reason rebel recess record recover recovery reels refer relax
+    relay relays release released releases relief remit remote remove removed removes renew repair repel replace
+    replaced replaces reply required requires resent reserve reset resin rest rests retard retract return reverse
+    rider ridge rifle right rights rigid ring rings risen rises river roads rocket rolls roots rotor rotors rough
+    round rounded route router rover rowing rudder ruler rules runaway runway safer sails salty salve sample sauce
+    saves saying scale scales scope score scrap screen screw seals search season seated seats second section sector
+    seize seized sender sense sensor series serve serves sets setting settling seven shade shaft shake shakes shape
+    share shared sharp shear sheds sheet shell shield shift ships shock shoes shore short shorted shorter shot shots
+    shout shouts shown shows shunt shuts sick side sided sides sight sights signal signs silence silenced simple
+    simply siren sites sixth size sizes skids skill skirt slack slant slats sleep sleet slice slick slide slides
+    slings slips slope slots slower slows small smart smell smoke snake snaps sneak socket solar solid sonar sound
+    sounds south space spade spare spark speak speaking speed speeds spell spend spent spice spike spill spins split
+    spoke spool spoon sport spots spray spread squib stable stack staff stage stages stair stake stale stall stalls
+    stamp stand stands stark stars start started starter starts state stated states static station stator stayed
+    staying stays steal steam steel steep steer stems steps stern stick sticks stiff still stock stone stones stool
+    stoop stops store stored stores storm stove stowed straight strain strand strap straps stray stream strip strips
+    strobe stroke strong struck struts stuck studs stuff style suction supper surge surges sweep sweet swell swept
+    swing swings switch switched switches table tables tacks tails taken takes tales tanker tanks tapes tasks taste
+    taxed taxes taxiing taxing teach team teams tears tells tender tense tension tenth tests thanks there thermal
+    these thick thing things think third thirds those three throw thrown throws thrust thumb tight tilts timed timer
+    timers times tires title toast today toggle token tones tools tooth topic torch torque total touch tough towed
+    tower towering towers towing trace traced traces track tracks tract trade trail train trained trains trait
+    trapped traps travel trays tread treat tree trend trial tribe trick tried trims tripped trips truck trucks truly
+    trunk trust truth tubes tuned tuner turbine turbo turning turns tutor twice twist under union unite units until
+    upper upset urban usage usual vague valid value values valve valves vapor vault vector vents venue verse vessel
+    video views viper visor vital vocal voice volts voted wafer wages waist waits wakes wants warming warms warning
+    warns waste watch watches water waves weaker wears weather wedge weigh weighs weight weights wells wharf wheel
+    wheels whenever where wherever which while white whole whose wider widow width winch winder winds wings winner
+    winter wipe wiper wiping wired wires wiring witch witness wives words working works world worse worst would
+    wound wreck wrist write wrong yards years yield young zones
 """
 NO_SLIPS = frozenset(_NO_SLIPS.split())
 """Words that are never another word's slip: common words of five letters or more that lie one slip from a word of the

@@ -120,8 +120,10 @@ def same_word(one: str, two: str) -> bool:
 def _may_join(typed: Sequence[str], wanted: Sequence[str]) -> bool:
     """Digits don't run into what stands before them (`1 1` isn't `11`), and a negation stays a word (`not able` isn't
     `notable`), but for the prefix `non`."""
-    if any(not word[0].isalpha() for word in (*typed[1:], *wanted[1:])):
-        return False
+    for side in (typed, wanted):
+        named = len(side) == 2 and side[0].isalpha() and len(side[0]) > 2 and side[1].isdigit()  # `TRU1`
+        if not named and any(not word[0].isalpha() for word in side[1:]):
+            return False
     counts = [sum(word in NEGATIONS and word != "non" for word in side) for side in (typed, wanted)]
     return counts[0] == counts[1]
 

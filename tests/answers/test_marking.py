@@ -1,0 +1,139 @@
+"""Phrases, sets and recitals: what is taken, what never is, and what is said of it."""
+
+import pytest
+
+from recall.answers import Lore, MembersAnswer, NumberAnswer, RecitalAnswer, Verdict, WordsAnswer
+from recall.quantity import Reading, read_cell
+
+RECITAL = ("Power lever IDLE", "Fuel cock SHUT", "Fire handle PULL")
+
+
+@pytest.mark.parametrize(
+    ("right", "taken", "refused"),
+    [
+        (
+            "main bus 1",
+            "main bus No 1|No. 1 main bus|main bus #1|main bus one",
+            "main bus 11|main bus|no main bus 1",
+        ),
+        ("attitude", "atitude|attitde", "altitude|latitude|aptitude"),
+        ("right fuel pump", "rh fuel pump", "light fuel pump|left fuel pump|right full pump|right fuel dump"),
+        ("pitot heater", "pitot-heater|pitot heatr", "pilot heater|pitot header|pitot heat|pitot"),
+        ("inner tank", "iner tank", "inter tank|winner tank|outer tank|inner rank"),
+        ("unlocked", "unlocked", "locked|not unlocked"),
+        (
+            "speed above 30 KIAS",
+            "speed > 30 kt|speed over thirty knots",
+            "speed below 30 KIAS|speed above 30 KTAS",
+        ),
+        ("battery 24 V", "batt 24 volts", "battery 24 A|battery 28 V"),
+        ("bus 1A", "bus 1 A", "bus 1|bus A"),
+        ("flap 15", "flaps fifteen|flap 15°", "flap 5|flap 15 kt"),
+    ],
+)
+def test_a_phrase(right: str, taken: str, refused: str) -> None:
+    """Short forms, numbers of things, signs and slips are taken; other words and opposites never."""
+    answer = WordsAnswer((right,))
+
+    assert [] == [typed for typed in taken.split("|") if not answer.mark(typed).right]
+    assert [] == [typed for typed in refused.split("|") if answer.mark(typed).right is not False]
+
+
+@pytest.mark.parametrize(
+    ("members", "taken", "refused"),
+    [
+        (
+            ("TRU 1", "TRU 2", "battery"),
+            "TRU 1 and 2, battery|TRU1 + TRU2 + battery",
+            "TRU 1, TRU 3, battery",
+        ),
+        (
+            ("left pump", "right pump"),
+            "left and right pumps|right pump left pump",
+            "left pump, left pump|pump",
+        ),
+        (("bus 1 dead", "GEN light"), "bus No 1 is dead and the GEN light", "bus 1 not dead; GEN light"),
+    ],
+)
+def test_a_set(members: tuple[str, ...], taken: str, refused: str) -> None:
+    """However its members are parted."""
+    answer = MembersAnswer(members)
+
+    assert [] == [typed for typed in taken.split("|") if not answer.mark(typed).right]
+    assert [] == [typed for typed in refused.split("|") if answer.mark(typed).right is not False]
+
+
+@pytest.mark.parametrize(
+    ("typed", "right"),
+    [
+        ("1 power lever idle 2 fuel cock shut 3 fire handle pull", True),
+        ("first power lever idle, then fuel cock shut, then fire handle pull", True),
+        ("power lever - idle\nfuel cock - shut\nfire handle - pull", True),
+        ("power lever idel, fuel cock shut, fire handle pull", False),
+        ("power lever idle, fuel cock not shut, fire handle pull", False),
+        ("power lever idle, fire handle pull, fuel cock shut", False),
+        ("...", None),
+    ],
+)
+def test_a_recital(typed: str, right: bool | None) -> None:
+    """Numbering counts for nothing; each word and the order count."""
+    assert right is RecitalAnswer(RECITAL).mark(typed).right
+
+
+def test_neighbouring_wrong_steps_are_named_each_by_itself() -> None:
+    """Two that don't belong are two."""
+    verdict = RecitalAnswer(RECITAL).mark(
+        "power lever idle, masks on, doors open, fuel cock shut, fire handle pull"
+    )
+
+    assert ("masks on", "doors open") == verdict.added
+
+
+def test_forgiven_hyphens_are_not_told_and_typed_words_stand_as_typed() -> None:
+    """Only what makes the difference is marked."""
+    parts = WordsAnswer(("anti-ice valve open",)).mark("Anti ice valve CLOSED").parts
+
+    assert [
+        ("kept", "Anti"),
+        ("kept", "ice"),
+        ("kept", "valve"),
+        ("added", "CLOSED"),
+        ("left out", "open"),
+    ] == list(parts)
+
+
+def _number(cell: str, typed: str, prompt: str = "") -> Verdict:
+    reading = read_cell(cell)
+    assert isinstance(reading, Reading)
+    return NumberAnswer((cell,), reading=reading).mark(typed, Lore(prompt=prompt))
+
+
+@pytest.mark.parametrize(
+    ("cell", "typed", "right"),
+    [
+        ("1 SM", "1 km", False), ("1 SM", "1 NM", False), ("1 SM", "1.6 km", True), ("1 h", "31 min", False),
+        ("2 min", "95 s", False), ("2 min", "120 s", True), ("815 °C", "~815", False), ("815 °C", "about 815", False),
+        ("815 °C", "815?", None), ("815 °C", "hot", None), ("18,640 kg", "18.64 t", True),
+        ("18,640 kg", "18.6 t", False),
+        ("3 SM", "5 km", False), ("2 NM", "2 miles", None), ("3 SM", "3 miles", True), ("38 psi", "2.6 bar", True),
+        ("38 psi", "2.7 bar", False), ("-18 °C", "0 °F", True), ("10 to 20 °C", "20 to 10", None),
+        ("30 s on / 90 s off", "90 s off, 30 s on", True), ("30 s on / 90 s off", "30 s off / 90 s on", False),
+    ],
+)  # fmt: skip
+def test_a_number(cell: str, typed: str, right: bool | None) -> None:
+    """Converted to its last digit and within 2 %, by an exact factor exactly; never about, nor another reference."""
+    assert right is _number(cell, typed).right
+
+
+def test_a_time_that_the_question_says_may_be_said_again() -> None:
+    """The right one only."""
+    prompt = "Climb out: maximum temperature (5 min), in °C?"
+
+    assert [True, False] == [
+        _number("815 °C", typed, prompt).right for typed in ("815 for 5 min", "815 for 3 min")
+    ]
+
+
+def test_a_wrong_unit_is_called_so() -> None:
+    """The number was right."""
+    assert "the unit is wrong: mph typed, the answer is in kt" == _number("62 kt", "62 mph").why
