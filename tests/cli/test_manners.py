@@ -240,3 +240,9 @@ def test_wrong_clocks_are_told_in_days_and_together() -> None:
         ("the clocks of 2 runs were 2 days 3 hours ahead (6 events)", ["a", "b"]),
         ("the clock of a run was 2 hours behind (3 events)", ["c"]),
     ] == list(_alike(clocks))
+
+
+def test_after_which_answers_a_review_waits_is_one_of_two(store: Path) -> None:
+    """`wrong` or `all`; anything else is refused with what to write."""
+    assert 0 == recall("settings", "wait-after", "all", store=store).code
+    assert refused(recall("settings", "wait-after", "never", store=store))

@@ -418,3 +418,24 @@ def test_the_days_to_the_checkride_are_told_at_the_end(store: Store, clock: SetC
         ends.append(sat.act("stop").end)
 
     assert [None, 12] == [end and end["days"] for end in ends]
+
+
+@pytest.mark.parametrize(("alike", "named"), [(1, 1), (2, 2), (3, 0)])
+def test_whose_answer_was_given_is_told_of_one_or_two(
+    tmp_path: Path, clock: SetClock, alike: int, named: int
+) -> None:
+    """An answer that is right for many cards names none of them."""
+    facts = {f"Part {number}": "outlet valve" for number in range(alike)} | {"Pump": "stops at once"}
+    with Store.open(tmp_path / "other.db", clock, rng=random.Random(1)) as other:
+        other.load(deck(facts, critical=frozenset(("Pump",))))
+        view = begin(other, clock).act("answer", "outlet valve")
+
+    assert named == sum(line.text.startswith("That is the answer to: Part ") for line in view.tell)
+
+
+def test_what_was_typed_is_shown_as_typed(store: Store, clock: SetClock) -> None:
+    """In its own case and signs, its lines under each other."""
+    sat = begin(store, clock)
+    view = sat.act("answer", "  State-Two,  HOLDS\nnot ")
+
+    assert "You typed: State-Two,  HOLDS\n           not" in [line.text for line in view.tell]
