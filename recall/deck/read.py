@@ -16,6 +16,7 @@ from recall.deck.pieces import Pieces
 from recall.deck.record import read_note_record, read_record
 from recall.deck.source import HEAD, file_shown, find_sources, fingerprint
 from recall.deck.supply_cards import ask_supplies
+from recall.kinds.fates import Account, Fate, fates_of
 from recall.kinds.kind import Kind
 from recall.kinds.model import Card, Point, Scope
 from recall.kinds.reader import read_points, says_memory
@@ -39,6 +40,14 @@ def read_deck(
         source = sources[0]
     with all_kept():
         return _read_deck(source, today, kinds)
+
+
+def read_fates(source: Source, kinds: Sequence[Kind] = KINDS) -> list[Fate]:
+    """What became of each piece of a deck's notes, file by file; findings about the deck as a whole aside."""
+    accounts: list[Account] = []
+    _Read(source, kinds, accounts=accounts).notes_and_points()
+    order = {file_shown(file): at for at, file in enumerate(source.files)}
+    return sorted(fates_of(accounts), key=lambda fate: order.get(fate.place.file, -1))
 
 
 @contextmanager
@@ -99,6 +108,7 @@ class _Read:
     points: list[Point] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
     unread: list[str] = field(default_factory=list)
+    accounts: list[Account] | None = None
     pieces: dict[str, str] = field(default_factory=dict)
 
     def notes_and_points(self) -> None:
@@ -129,7 +139,7 @@ class _Read:
                 memory=says_memory(self.record.title),
                 comma=comma_decimals(_cells(note)),
             )
-            points, findings = read_points(note, self.kinds, self.record.columns, start)
+            points, findings = read_points(note, self.kinds, self.record.columns, start, self.accounts)
             pieces = Pieces(
                 note, by_heading, (*start.topic, *(f"{a}: {b}" for a, b in self.record.columns.items()))
             )

@@ -99,6 +99,10 @@ class Kind:
         """How it would read the columns that another kind only shows; None where they are none of its own."""
         return None
 
+    def misses(self, match: Match) -> list[int]:
+        """Columns that are only shown, though they read as answers of this kind: they are told."""
+        return []
+
     def read_table(self, match: Match, scope: Scope) -> Read:
         """Points of a table that fits."""
         return [], []

@@ -6,17 +6,18 @@ from dataclasses import dataclass, field, replace
 
 from recall.base.finding import Finding, finding
 from recall.base.text import one_line
-from recall.kinds.kind import Kind
+from recall.kinds.fates import Account
+from recall.kinds.kind import Kind, Match
 from recall.kinds.model import Point, Read, Scope
+from recall.kinds.plain import footnotes_of, plain_of
 from recall.kinds.prose.lists import Prose, items_in, without_items
 from recall.kinds.steps.reading import with_bold_steps_listed
 from recall.kinds.tables.headers import renamed
-from recall.kinds.tables.match import matched, unrecognised, weigh
+from recall.kinds.tables.match import matched, unread, unrecognised, weigh
 from recall.notes.model import Block, Code, Definitions, Heading, List, Note, Paragraph, Table, Text
 
 _SOURCE = re.compile(r"^\s*(?:source|sources|ref|reference)\s*:\s*(.+)$", re.IGNORECASE | re.DOTALL)
 _APPLIES = re.compile(r"^\s*(?:applies to|applicability|effectivity)\s*:\s*(.+)$", re.IGNORECASE | re.DOTALL)
-_NOTE_BELOW = re.compile(r"\[\^([\w-]{1,30})\]:\s+(\S.*)|\\?((?:[†‡§]|(?<=\\)\*)(?:\\?[*†‡§]){0,2})\s+(\S.*)")
 _MEMORY = re.compile(r"\b(?:memory items?|critical items|immediate actions?)\b", re.IGNORECASE)
 _MEMORY_LINE = re.compile(r"(?:the )?(?:memory items?|immediate actions?|from memory)\s*:", re.IGNORECASE)
 
@@ -41,6 +42,8 @@ class _Walk:
     by_heading: frozenset[str] = frozenset()
     counted: dict[tuple[str, ...], int] = field(default_factory=dict)
     prose: Prose = field(init=False)
+    accounts: list[Account] = field(default_factory=list)
+    """Each block with what it made, in the order of reading."""
 
     def __post_init__(self) -> None:
         self.prose = Prose.of(self.kinds)
@@ -83,6 +86,23 @@ class _Walk:
             if self.counted[given] > 1:
                 point.id = ""
 
+    def account(
+        self,
+        block: Block,
+        before: tuple[int, int],
+        *,
+        whole: bool = False,
+        said: str = "",
+        matches: Sequence[Match] = (),
+    ) -> None:
+        """Keep what a block made since `before`: how many points and findings there were."""
+        points, findings = self.points[before[0] :], self.findings[before[1] :]
+        self.accounts.append(Account(block, points, findings, whole, said, matches))
+
+    def now(self) -> tuple[int, int]:
+        """How many points and findings there are."""
+        return len(self.points), len(self.findings)
+
     def heading(self, heading: Heading) -> None:
         while self.headings and self.headings[-1].level >= heading.level:
             self.headings.pop()
@@ -101,12 +121,18 @@ class _Walk:
                 self.heading(block)
                 above = self.scope()
                 above = replace(above, topic=above.topic[:-1])
-                at += self.section(block, owned, above)
+                before = self.now()
+                read = self.section(block, owned, above)
+                self.account(block, before)
+                for part in owned[:read]:
+                    self.account(part, self.now(), said="asked")
+                at += read
                 scope = self.scope()
             elif isinstance(block, Paragraph) and self.line_that_holds(block):
+                self.account(block, self.now(), said="shown")
                 scope = self.scope()
             elif isinstance(block, Paragraph) and at < len(blocks) and _leads(block, blocks[at]):
-                continue
+                self.account(block, self.now(), said="the line above a list or a table")
             elif isinstance(block, List | Table):
                 at = self.run(block, blocks, at, scope)
             else:
@@ -129,8 +155,12 @@ class _Walk:
                 break
             if between and not _leads(between, below):
                 below = replace(below, lead=None)
+            start = len(self.findings)
             if not self.keep(kind.goes_on(self.points[before:], block, below, scope)):
                 break
+            self.account(below, (before, start), whole=True)
+            if between and below.lead is not None:
+                self.account(between, self.now(), said="the line above a list or a table")
             if between and below.lead is None:
                 self.block(between, scope)
             block, at = below, then
@@ -179,7 +209,14 @@ class _Walk:
     def block(self, block: Block, scope: Scope) -> None:
         if isinstance(block, List | Table):
             self.run(block, (), 0, scope)
-        elif isinstance(block, Definitions):
+            return
+        before = self.now()
+        self.text(block, scope)
+        self.account(block, before, whole=isinstance(block, Paragraph))
+
+    def text(self, block: Block, scope: Scope) -> None:
+        """Read a block that is no list and no table."""
+        if isinstance(block, Definitions):
             if not any(self.keep(kind.read_definitions(block, scope)) for kind in self.kinds):
                 self.findings.append(
                     finding(
@@ -200,21 +237,40 @@ class _Walk:
 
     def table(self, table: Table, scope: Scope) -> Kind | None:
         found = matched(table, self.kinds, scope)
+        before = self.now()
         if found is None:
             self.findings.append(unrecognised(table, self.kinds))
+            self.account(table, before)
             return None
         match, kind = found
+        matches = [match]
         points, findings = kind.read_table(match, scope)
         weigh(points, match, kind, scope)
         for other in self.kinds:
             if other is not kind and (more := other.beside(match)):
                 also, said = other.read_table(more, scope)
                 weigh(also, more, other, scope)
-                points, findings = points + also, findings + said
-        self.keep((points, sorted([*match.sheet.findings, *findings], key=lambda said: said.place.line)))
+                lines = {point.place.line for point in points}
+                points += [point for point in also if point.place.line in lines]
+                findings += [one for one in said if one.place.line in lines]
+                matches.append(more)
+        missed = [at for other in self.kinds for at in other.misses(matches[-1])]
+        findings += [*match.sheet.findings, *unread(match, kind, points, findings, missed)]
+        self.keep((points, sorted(findings, key=lambda said: said.place.line)))
+        self.account(table, before, matches=matches)
         return kind
 
     def list(self, block: List, scope: Scope) -> Kind | None:
+        before, at = self.now(), len(self.accounts)
+        kind = self.items(block, scope)
+        nested = self.accounts[at:]
+        del self.accounts[at:]
+        self.account(block, before, whole=kind is not None and not kind.by_item)
+        self.accounts += nested
+        return kind
+
+    def items(self, block: List, scope: Scope) -> Kind | None:
+        """Read a list by the kind that takes it, or item by item."""
         for kind in self.kinds:
             read = kind.read_list(block, scope)
             if self.keep(read):
@@ -263,44 +319,20 @@ def _tables_in(block: List) -> Iterator[Table]:
         yield from (below for below in item.below if isinstance(below, Table))
 
 
-def plain_of(block: Block) -> str:
-    """A block as plain text, for an answer that is a whole section."""
-    if isinstance(block, Heading | Paragraph):
-        return block.text.plain.strip()
-    if isinstance(block, Code):
-        return block.plain.rstrip()
-    if isinstance(block, Table):
-        rows = [[header.plain for header in block.headers]] if any(block.headers) else []
-        rows += [[cell.plain for cell in (*row.cells, *row.spare)] for row in block.rows]
-        return "\n".join(" | ".join(one_line(cell) for cell in row) for row in rows)
-    if isinstance(block, Definitions):
-        return "\n".join(
-            f"{one_line(entry.term.plain)}: {'; '.join(one_line(m.plain) for m in entry.meanings)}"
-            for entry in block.entries
-        )
-    lines: list[str] = []
-    for number, item in enumerate(block.items, 1):
-        lines.append((f"{number}. " if block.ordered else "- ") + one_line(item.text.plain))
-        for below in item.below:
-            lines += ["  " + line for line in plain_of(below).splitlines()]
-    return "\n".join(lines)
-
-
-def _footnotes(note: Note) -> dict[str, str]:
-    """The footnotes of a note (`[^1]: 5 min`, `† In climb.`), the first of each mark."""
-    found: dict[str, str] = {}
-    for line in note.lines:
-        if line[:1] in "[\\†‡§" and line and (said := _NOTE_BELOW.match(line)):
-            mark, words = said[1] or said[3].replace("\\", ""), said[2] or said[4]
-            found.setdefault(mark, one_line(words).rstrip("."))
-    return found
-
-
-def read_points(note: Note, kinds: Sequence[Kind], columns: Mapping[str, str], start: Scope) -> Read:
-    """Points and findings of a note. columns: the deck's own header names → ours; start: what holds at its head."""
+def read_points(
+    note: Note,
+    kinds: Sequence[Kind],
+    columns: Mapping[str, str],
+    start: Scope,
+    accounts: list[Account] | None = None,
+) -> Read:
+    """Points and findings of a note. columns: the deck's own header names → ours; start: what holds at its head;
+    accounts: added to, each block with what it made."""
     by_heading = frozenset(kind.name for kind in kinds if kind.by_heading)
     walk = _Walk(
-        kinds, columns, replace(start, footnotes=_footnotes(note)), lines=note.lines, by_heading=by_heading
+        kinds, columns, replace(start, footnotes=footnotes_of(note)), lines=note.lines, by_heading=by_heading
     )
     walk.blocks(note.blocks)
+    if accounts is not None:
+        accounts += walk.accounts
     return walk.points, walk.findings

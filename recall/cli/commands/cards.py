@@ -1,19 +1,36 @@
 """`recall cards`: the cards of a deck, to look over."""
 
-from typing import Any
+from collections import Counter
+from pathlib import Path
+from typing import Annotated, Any
 
-from recall.base.text import count
+from typer import Option
+
+from recall.base.text import count, shown
 from recall.cli.options import JsonOption, PathArgument
 from recall.cli.output import json_line, say, wrapped
 
+_MOST_SHOWN = 60
 
-def cards(path: PathArgument, json: JsonOption = False) -> None:
+
+def cards(
+    path: PathArgument,
+    json: JsonOption = False,
+    unread: Annotated[
+        bool,
+        Option("--unread", help="List the pieces of the notes that make no card instead, each with why."),
+    ] = False,
+) -> None:
     """Show the cards that notes make, to look them over.
 
-    The id of each stands before its kind; `history` and `remark` take it.
+    The id of each stands before its kind; `history` and `remark` take it. With `--unread`: what isn't asked nor shown
+    with an answer, line by line, and why.
 
     Example: recall cards decks/skerry
     """
+    if unread:
+        _unread(path, json=json)
+        return
     from recall.cli.decks import read_all
     from recall.store.seek import short_ids
 
@@ -52,6 +69,36 @@ def cards(path: PathArgument, json: JsonOption = False) -> None:
             f"\n{count(total, 'card')} of {count(points, 'point')}, {count(findings, 'finding')}"
             f" (`recall lint {path}`)."
         )
+
+
+def _unread(path: Path, *, json: bool) -> None:
+    from recall.deck.read import read_fates
+    from recall.deck.source import find_sources
+
+    ends: Counter[str] = Counter()
+    for source in find_sources(path):
+        for fate in read_fates(source):
+            ends[fate.fate] += 1
+            if fate.fate in ("asked", "shown"):
+                continue
+            file, line = source.named(fate.place.file), fate.place.line
+            if json:
+                row = {
+                    "file": file,
+                    "line": line,
+                    "piece": fate.piece,
+                    "words": fate.words,
+                    "fate": fate.fate,
+                }
+                json_line({**row, "why": fate.why})
+                continue
+            words = shown(fate.words)
+            words = words if len(words) <= _MOST_SHOWN else words[:_MOST_SHOWN].rstrip() + "…"
+            say(wrapped(f"{file}:{line}: {fate.piece} `{words}`", indent="    "))
+            say(wrapped(f"{fate.fate}: {shown(fate.why)}", indent="        ", first="    "))
+    if not json:
+        said = ", ".join(f"{ends[end]} {end}" for end in ("asked", "shown", "told", "passed over"))
+        say(f"\n{count(ends.total(), 'piece')}: {said}.")
 
 
 def _one(row: dict[str, Any], short: str) -> None:

@@ -10,7 +10,7 @@ from recall.kinds.limits.bullets import amount_of, table_of, tables_in
 from recall.kinds.limits.checks import contradicts
 from recall.kinds.limits.columns import AMOUNTS
 from recall.kinds.limits.headers import HEADERS
-from recall.kinds.limits.layout import beside, layout_of
+from recall.kinds.limits.layout import amounts_in, beside, layout_of
 from recall.kinds.limits.rows import RowReader
 from recall.kinds.model import Draft, Point, Read, Scope
 from recall.kinds.prose.form import Claim, SentenceForm, form
@@ -70,6 +70,10 @@ class Limit(Kind):
             return None
         spare = [at for at in match.shown if at not in layout.columns]
         return Match({}, 0, subject, spare, layout=layout, sheet=match.sheet)
+
+    def misses(self, match: Match) -> list[int]:
+        """Columns of amounts that nobody asks about."""
+        return amounts_in(match.table, match.shown)
 
     def read_table(self, match: Match, scope: Scope) -> Read:
         """A point a row, or a cell of a matrix; more where a row holds under several conditions or times."""

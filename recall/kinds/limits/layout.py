@@ -92,6 +92,15 @@ def beside(table: Table, subject: int, free: Sequence[int]) -> Layout | None:
     return Layout(tuple(found), subject) if found else None
 
 
+def amounts_in(table: Table, shown: Sequence[int]) -> list[int]:
+    """Those of some columns that hold amounts: under the name of a limit, or each with a unit that is known."""
+    if not shown:
+        return []
+    columns = columns_of(table)
+    named = [at for at in shown if (role_of(columns[at].parts.name) or columns[at].role) in AMOUNTS]
+    return [at for at in shown if columns[at].measured or (at in named and columns[at].amounts)]
+
+
 def _roles_of(columns: list[Column], roles: Mapping[int, str]) -> dict[str, int]:
     """Role → column, from what the headers matched and from what shows once unit and side are taken off."""
     by_role = {role: column for column, role in roles.items()}

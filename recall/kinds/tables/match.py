@@ -60,6 +60,32 @@ def weigh(points: list[Point], match: Match, kind: Kind, scope: Scope) -> None:
             point.id = point.id or name
 
 
+def unread(
+    match: Match, kind: Kind, points: Sequence[Point], findings: Sequence[Finding], missed: Sequence[int]
+) -> list[Finding]:
+    """What is told of a table besides: its columns of amounts that nobody asks about, and rows of which nothing was
+    made nor said."""
+    table = match.table
+    said: list[Finding] = []
+    if missed:
+        names = ", ".join(f"`{shown(one_line(table.headers[at].plain))}`" for at in dict.fromkeys(missed))
+        what = f"table is read as {kind.name}; its column {names} isn't asked, only shown with the answer"
+        help = "give its amounts a table of their own: `Parameter | Maximum`, or a name such as `Max current`"
+        said.append(finding("unrecognised-table", table.place, what, help))
+    lines = {point.place.line for point in points} | {part.place.line for one in points for part in one.parts}
+    lines |= {one.place.line for one in (*findings, *match.sheet.findings)}
+    lines |= {line for line, _ in match.sheet.carried}
+    if match.subject < 0 or table.place.line in {one.place.line for one in findings}:
+        return said
+    for row in table.rows:
+        own = {row.place.line, row.cells[match.subject].place.line}
+        if lines.isdisjoint(own) and any(row.cells):
+            head = shown(one_line(next(cell.plain for cell in row.cells if cell)))[:40]
+            what = f"row of `{head}` makes no card: nothing in it is an answer"
+            said.append(finding("missing-answer", row.place, what, "fill in the answer, or take the row out"))
+    return said
+
+
 def unrecognised(table: Table, kinds: Sequence[Kind]) -> Finding:
     """Which kind is nearest, and the column that would make the table one."""
     names = names_of(table)
