@@ -255,6 +255,13 @@ def wrong_record(notes: Notes, rng: random.Random) -> str:
     return "deck.md"
 
 
+def other_keys(notes: Notes, rng: random.Random) -> str:
+    """Front matter of a site generator."""
+    file = rng.choice(sorted(set(notes) - {"deck.md"}))
+    notes[file] = ["---", "layout: page", "---", "", *notes[file]]
+    return file
+
+
 def doubled_id(notes: Notes, rng: random.Random) -> str:
     """One id for two points."""
     file = rng.choice(sorted(set(notes) - {"deck.md"}))
@@ -323,6 +330,7 @@ PLANTERS: dict[Planter, str] = {
     unknown_list: "unrecognised-list",
     unread_sentence: "unread-sentence",
     wrong_record: "bad-record",
+    other_keys: "other-keys",
     doubled_id: "bad-id",
     loop: "supply-loop",
     lost_backup: "unknown-supply",

@@ -33,6 +33,7 @@ RULES: dict[str, Severity] = {
     "unrecognised-table": "note",
     "unrecognised-list": "note",
     "unread-sentence": "note",
+    "other-keys": "note",
     "unknown-supply": "note",
     "look-alike": "note",
 }

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from recall.base.errors import RecallError
 from recall.base.finding import Finding, Place, finding
+from recall.base.text import count
 from recall.deck.checks import CHECKS, Material
 from recall.deck.combine import Asked, combine
 from recall.deck.model import Accepted, Deck, Record, Source
@@ -148,6 +149,7 @@ class _Read:
             self.pieces |= pieces.texts
             self.points += points
             self.findings += findings
+        self.findings = _once(self.findings, "other-keys")
 
     def head(self) -> dict[str, dict[str, str]]:
         """Read the record; what the note that holds it says of topic and source, by file."""
@@ -155,10 +157,21 @@ class _Read:
         lone = len(self.source.files) == 1
         named = Path(self.source.files[0]).stem if self.source.lone else self.source.root.resolve().name
         holds = lone or first.file == HEAD
-        record, own, findings = read_record(first.front_matter if holds else None, first.file, named)
+        record, own, findings = read_record(
+            first.front_matter if holds else None, first.file, named, lone=first.file != HEAD
+        )
         self.record = record
         self.findings += findings
         return {first.file: own} if holds else {}
+
+
+def _once(findings: list[Finding], rule: str) -> list[Finding]:
+    """The findings with only the first of a rule, which says in how many more notes it is so."""
+    same = [said for said in findings if said.rule == rule]
+    if len(same) < 2:
+        return findings
+    first = replace(same[0], message=f"{same[0].message}; so in {count(len(same) - 1, 'more note')}")
+    return [first if said is same[0] else said for said in findings if said.rule != rule or said is same[0]]
 
 
 def _cells(note: Note) -> Iterator[str]:

@@ -19,7 +19,7 @@ def check(material: Material) -> list[Finding]:
         if not any("**" in line for line in note.lines):
             continue
         for texts in _together(note.blocks):
-            stray = [text for text in texts if _is_stray(text)]
+            stray = [text for text in texts if _is_stray(text) and _is_written(text, note.lines)]
             for text in stray:
                 findings.append(
                     finding(
@@ -42,6 +42,12 @@ def _is_stray(text: Text) -> bool:
         return False
     runs = [run.text for run in text.runs if not run.code] if text.runs else [text.plain]
     return any(_MARK.search(run) for run in runs)
+
+
+def _is_written(text: Text, lines: Sequence[str]) -> bool:
+    """Whether the note marks bold where the text begins; an escaped mark (`\\*\\*`) is none."""
+    written = lines[text.place.line - 1 : text.place.line + 1 + text.plain.count("\n")]
+    return any("**" in line.replace("\\*", "") for line in written)
 
 
 def _together(blocks: Sequence[Block]) -> Iterator[list[Text]]:

@@ -71,12 +71,12 @@ class Steps:
 
 
 def step_words(text: str) -> str:
-    """A step as it is shown: leaders as one ellipsis, no number at its head, no stop at its end."""
+    """A step as it is shown: leaders as one ellipsis, no number at its head, no stop and no mark of a note at its end."""
     lines = [one_line(line) for line in text.split("\n") if line.strip()]
     text = ""
     for line in lines:
         text += ("" if not text else " " if text.endswith((",", ";", ":", ".", "–", "-")) else "; ") + line
-    text = _NUMBERED.sub("", text)
+    text = _NUMBERED.sub("", text).rstrip(" *†‡§")
     return without_stop(LEADER.sub(" … ", text).strip() if is_dotted(text) else text)
 
 
