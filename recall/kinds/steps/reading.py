@@ -71,7 +71,7 @@ class Steps:
 
 
 def step_words(text: str) -> str:
-    """A step as it is shown: leaders as one ellipsis, no number at its head, no stop and no mark of a note at its end."""
+    """A step as it is shown: leaders as one ellipsis, no number at its head, no stop or mark at its end."""
     lines = [one_line(line) for line in text.split("\n") if line.strip()]
     text = ""
     for line in lines:
