@@ -66,6 +66,10 @@ class Kind:
     """Roles of columns that no question asks about: shown with the answer, as columns are that it doesn't know."""
     rows_add_up: ClassVar[bool] = False
     """Rows of one subject are one set: a row with a blank subject is surely of the one above."""
+    title: ClassVar[str] = ""
+    """What a sheet calls its section; empty: the name with a capital."""
+    sheet: ClassVar[Mapping[str, str]] = {}
+    """How its points stand in a table of a sheet: the subject's column under an empty role, and role → column."""
     sentences: ClassVar[tuple[SentenceForm, ...]] = ()
     """The forms of plain sentences that say something of this kind, the surest first."""
     by_heading: ClassVar[bool] = False

@@ -7,9 +7,11 @@ from recall.base.errors import RecallError
 from recall.base.text import CAUTION
 from recall.deck.model import Deck
 from recall.deck.supply import Supplies, backups_of
+from recall.kinds.kind import Kind
 from recall.kinds.limits.ask import plain
 from recall.kinds.limits.columns import AMOUNTS
 from recall.kinds.model import Point
+from recall.kinds.registry import KINDS
 from recall.kinds.supplies.names import Backup
 from recall.quantity import Words
 
@@ -99,7 +101,7 @@ class _Gathered:
     lists: list[Steps] = field(default_factory=list)
 
 
-def sheet_of(deck: Deck) -> Sheet:
+def sheet_of(deck: Deck, kinds: Sequence[Kind] = KINDS) -> Sheet:
     """Everything that a deck says, by kind and topic; points with an error are left out."""
     record = deck.record
     facts = (
@@ -115,14 +117,17 @@ def sheet_of(deck: Deck) -> Sheet:
         record.title or record.deck,
         tuple((label, text) for label, text in facts if text),
         record.marking,
-        tuple(_sections(deck)),
+        tuple(_sections(deck, kinds)),
     )
 
 
-def _sections(deck: Deck) -> Iterable[Section]:
+def _sections(deck: Deck, kinds: Sequence[Kind]) -> Iterable[Section]:
     usual = deck.record.applies_to
     points = [point for point in deck.points if not point.faulty]
-    for kind, (title, columns) in _LAYOUT.items():
+    known = {kind.name: kind for kind in kinds}
+    for kind in dict.fromkeys((*_ORDER, *known)):
+        title, columns = _LAYOUT[kind] if kind in _LAYOUT else _declared(known[kind])
+        rows = _ROWS.get(kind) or _plainly(known[kind].sheet)
         gathered: dict[str, _Gathered] = {}
         own = [point for point in points if point.kind == kind]
         for point in own:
@@ -130,7 +135,7 @@ def _sections(deck: Deck) -> Iterable[Section]:
             if kind in _LISTS:
                 into.lists.append(_LISTS[kind](point, usual))
             else:
-                into.rows += [(row | _common(point, usual), critical) for row, critical in _ROWS[kind](point)]
+                into.rows += [(row | _common(point, usual), critical) for row, critical in rows(point)]
         groups: list[Group] = []
         for topic, one in gathered.items():
             group = _group(topic, tuple(_blocks(one, columns)))
@@ -232,12 +237,18 @@ def _backup(backup: Backup) -> str:
     )
 
 
-def _plainly(subject: str, **roles: str) -> Callable[[Point], Iterable[tuple[dict[str, str], bool]]]:
-    """Rows of a kind whose fields are its columns. roles: field → column."""
+def _declared(kind: Kind) -> tuple[str, tuple[str, ...]]:
+    """Title and columns of a kind that declares how it stands on a sheet."""
+    subject, *others = kind.sheet.values() or ("Subject",)
+    return kind.title or kind.name.replace("-", " ").capitalize(), (subject, "When", *others)
+
+
+def _plainly(sheet: Mapping[str, str]) -> Callable[[Point], Iterable[tuple[dict[str, str], bool]]]:
+    """Rows of a kind whose fields are its columns. sheet: role → column, as the kind declares it."""
 
     def rows(point: Point) -> Iterable[tuple[dict[str, str], bool]]:
-        cells = {head: _joined(point, role.replace("_", "-")) for role, head in roles.items()}
-        yield {subject: point.subject, "When": point.condition} | cells, point.critical
+        cells = {head: _joined(point, role) for role, head in sheet.items() if role}
+        yield {sheet.get("", "Subject"): point.subject, "When": point.condition} | cells, point.critical
 
     return rows
 
@@ -277,11 +288,6 @@ _LISTS: dict[str, Callable[[Point, str], Steps]] = {
 _ROWS: dict[str, Callable[[Point], Iterable[tuple[dict[str, str], bool]]]] = {
     "limit": _limit,
     "supply": _supply,
-    "abbreviation": _plainly("Abbreviation", meaning="Meaning", role="Role"),
-    "interlock": _plainly("Function", inhibited="Inhibited when", requires="Requires", override="Override"),
-    "consequence": _plainly("If", then="Then", action="Action"),
-    "setting": _plainly("Control", position="Position"),
-    "indication": _plainly("Indication", means="Means", action="Action"),
 }
 _LAYOUT: dict[str, tuple[str, tuple[str, ...]]] = {
     "memory-item": ("Memory items", ()),
@@ -290,12 +296,11 @@ _LAYOUT: dict[str, tuple[str, tuple[str, ...]]] = {
         ("Parameter", "When", "Minimum", "Normal", "Value", "Maximum", "Caution", "Warning", "Shutdown", "For",
          "If exceeded"),
     ),
-    "interlock": ("Interlocks", ("Function", "When", "Inhibited when", "Requires", "Override")),
-    "consequence": ("Consequences", ("If", "When", "Then", "Action")),
-    "indication": ("Indications", ("Indication", "When", "Means", "Action")),
     "supply": ("Supplies", ("From", "Feeds", "Also needs", "Backup")),
-    "setting": ("Settings", ("Control", "When", "Position")),
     "flow": ("Flows", ()),
     "question": ("Questions", ()),
-    "abbreviation": ("Abbreviations", ("Abbreviation", "When", "Meaning", "Role")),
 }  # fmt: skip
+_ORDER = (
+    "memory-item", "limit", "interlock", "consequence", "indication", "supply", "setting", "flow", "question",
+    "abbreviation",
+)  # fmt: skip

@@ -70,6 +70,8 @@ class Abbreviation(Kind):
         "role": ("role", "function", "purpose", "what it does", "use", "used for", "job", "task"),
     }  # fmt: skip
     required = (KEYS, ("meaning",))
+    title = "Abbreviations"
+    sheet: ClassVar[Mapping[str, str]] = {"": "Abbreviation", "meaning": "Meaning", "role": "Role"}
     by_item = True
     owns_below = False
 

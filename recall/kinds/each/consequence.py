@@ -90,6 +90,8 @@ class Consequence(Kind):
         ),
     }  # fmt: skip
     required = (("if", "when", "cause"), ("then", "action"))
+    title = "Consequences"
+    sheet: ClassVar[Mapping[str, str]] = {"": "If", "then": "Then", "action": "Action"}
     shown = ("indication", "cause")
     rows_add_up = True
     sentences: ClassVar[tuple[SentenceForm, ...]] = (

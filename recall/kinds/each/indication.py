@@ -92,6 +92,8 @@ class Indication(Kind):
         ),
     }  # fmt: skip
     required = (("indication",), ("means",))
+    title = "Indications"
+    sheet: ClassVar[Mapping[str, str]] = {"": "Indication", "means": "Means", "action": "Action"}
     by_item = True
 
     def fits(self, table: Table, roles: Mapping[int, str]) -> bool:

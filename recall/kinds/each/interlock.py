@@ -69,6 +69,13 @@ class Interlock(Kind):
         ),
     }  # fmt: skip
     required = (("function", "of"), ("inhibited", "requires"))
+    title = "Interlocks"
+    sheet: ClassVar[Mapping[str, str]] = {
+        "": "Function",
+        "inhibited": "Inhibited when",
+        "requires": "Requires",
+        "override": "Override",
+    }
     rows_add_up = True
     sentences: ClassVar[tuple[SentenceForm, ...]] = (
         form("interlock", "inhibited", r"(?P<x>.+?) (?P<lead>{be} {blocked} {while}) (?P<y>.+)"),

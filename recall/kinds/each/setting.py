@@ -53,6 +53,8 @@ class Setting(Kind):
         "where": ("where", "location", "panel", "located", "on panel", "found on"),
     }  # fmt: skip
     required = (("control",), ("position",))
+    title = "Settings"
+    sheet: ClassVar[Mapping[str, str]] = {"": "Control", "position": "Position"}
     shown = ("where",)
 
     def match(self, table: Table, roles: dict[int, str]) -> Match | None:
