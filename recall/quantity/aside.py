@@ -28,9 +28,9 @@ _FOR_TIME = re.compile(
     r"(?:for|max\.?|maximum|up to|for up to|during)\s+(?P<time>\d[\d.,]*\s?[^\W\d]+)", re.IGNORECASE
 )
 _NO_CONDITION = re.compile(
-    r"\b(?:typ|typical|typically|nominal|recommended|recommends?|usual|usually|average|mean|about|approx|was|were|old|new|"
-    r"formerly|previous|previously|target|planned|each|per|total|both|usable|certified|guaranteed|design|tested|"
-    r"measured|actual|indicated|rated|nett|net|gross|or|and|max|min|maximum|minimum|so|better|preferred|optional|plus|"
+    r"\b(?:(?<!\d )min|typ|typical|typically|nominal|recommended|recommends?|usual|usually|average|mean|about|"
+    r"approx|was|were|old|new|formerly|previous|previously|target|planned|each|per|total|both|usable|certified|"
+    r"guaranteed|design|tested|measured|actual|indicated|rated|nett|net|gross|or|and|max|maximum|minimum|so|better|preferred|optional|plus|"
     r"minus|times|off|of|see|note|page|rev|issue|not|no|except|unless|other|than)\b",
     re.IGNORECASE,
 )

@@ -50,7 +50,7 @@ _PHASE = re.compile(
     re.IGNORECASE,
 )
 """Ratings and phases whose name begins with a side (`Max continuous`)."""
-_REMARK = re.compile(r"(?:see|note|typ|approx|optional|nominal|if)\b", re.IGNORECASE)
+_REMARK = re.compile(r"(?:see|note|typ|approx|optional|nominal|if|min\W*max)\b", re.IGNORECASE)
 _LETTER = re.compile(r" [VAWK%]")
 _NO_UNIT_BEHIND = re.compile(
     r"\b(?:bus|pump|generator|battery|channel|phase|class|type|category|engine|group|zone|panel|part|unit|gear|point|"
@@ -148,7 +148,11 @@ def _column(at: int, header: str, table: Table) -> Column:
     column = Column(at, table, parts)
     if parts.unit is None and " " in parts.name:
         parts = column.parts = _with_unit(column)
-    sense = parts.sense if parts.name.casefold().rstrip(".") not in _SIDES else ""
+    if parts.unit is not None and parts.unit.name.startswith("% ") and not header.lstrip().startswith("%"):
+        of = parts.unit.name[2:]
+        if of.casefold() not in parts.name.casefold():  # `Max N1 %`: the unit's reference is the quantity
+            parts = column.parts = replace(parts, name=f"{parts.name} {of}".strip())
+    sense = parts.sense if not _SIDE.search(parts.name) else ""
     column.name, column.role, column.absolute = side_of(f"{parts.name} {sense}".rstrip())
     return column
 

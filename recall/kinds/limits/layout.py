@@ -29,6 +29,7 @@ _ANYTHING = re.compile(r"items?|attributes?|variables?|metrics?", re.IGNORECASE)
 _THINGS = re.compile(
     r"(?:name|description|component|system|element|designation|speed|v-?speed|limitation)s?", re.IGNORECASE
 )
+_PRICE = re.compile(r"\b(?:prices?|costs?|in stock|quantity in stock|supplier)\b", re.IGNORECASE)
 _LOG = re.compile(
     r"\b(?:logs?|measured|measurements?|trials?|history|records?|samples?|prices?|costs?|budget|inventory|stock|"
     r"benchmarks?|results?|statistics|rota|schedule|changes|changelog|stores|carried?|carry)\b",
@@ -46,7 +47,11 @@ def layout_of(table: Table, roles: Mapping[int, str]) -> Layout | None:
     by_role = _roles_of(columns, roles)
     own = {role: column for role, column in by_role.items() if role not in AMOUNTS}
     amounts = _stated_all(columns, by_role)
-    log = _LOG.search(" / ".join((*table.topic[-1:], table.lead.plain if table.lead else ""))) is not None
+    priced = any(_PRICE.search(column.parts.name) for column in columns)
+    log = (
+        priced
+        or _LOG.search(" / ".join((*table.topic[-1:], table.lead.plain if table.lead else ""))) is not None
+    )
     pairs = [
         column for column in columns if column.role and column.name and column.at not in by_role.values()
     ]
