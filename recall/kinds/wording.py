@@ -1,11 +1,13 @@
 """A card's wording as it comes in from outside, read strictly."""
 
+import json
 import math
 import random
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import fields
-from typing import Any
+from functools import lru_cache
+from typing import Any, NamedTuple
 
 from recall.answers import FORMS, Answer
 from recall.base.errors import RecallError
@@ -69,6 +71,83 @@ def read_wording(plain: Any) -> Card:
     if len(_TRIED) < _MOST_TRIED:
         _TRIED[said] = card.answer
     return card
+
+
+_RUN = r'[^"\\\x00-\x1f]*'
+WRITTEN = rf'"{_RUN}(?:\\(?:["\\bfnrt]|u00(?:0[0-7bef]|1[0-9a-f])){_RUN})*"'
+"""A text just as `canonical` writes it."""
+WRITTEN_LIST = rf"\[((?:{WRITTEN}(?:,{WRITTEN})*)?)\]"
+_PAIRS = rf"\[(?:\[{WRITTEN},{WRITTEN}\](?:,\[{WRITTEN},{WRITTEN}\])*)?\]"
+WRITTEN_WORDING = (
+    rf'\{{"answer":{WRITTEN_LIST},"answer_hash":"([0-9a-f]{{20}})","applies":({WRITTEN}),"aspect":({WRITTEN})'
+    rf',"cite":{WRITTEN},"condition":{WRITTEN},"critical":(true|false),"data":(\{{.*\}}),"deck":({WRITTEN})'
+    rf',"extra":{_PAIRS},"file":({WRITTEN}),"form":({WRITTEN}),"id":"([0-9a-f]{{20}})","kind":({WRITTEN}),"line":0'
+    rf',"point":"([0-9a-f]{{20}})","prompt":{WRITTEN},"subject":{WRITTEN},"topic":{WRITTEN_LIST},"why":{WRITTEN}\}}'
+)
+"""A wording just as `Card.to_json` writes it, but for what `data` holds."""
+
+
+class Glance(NamedTuple):
+    """What a wording says to a list of cards."""
+
+    id: str
+    answer_hash: str
+    deck: str
+    point: str
+    kind: str
+    aspect: str
+    topic: tuple[str, ...]
+    applies: str
+    file: str
+    critical: bool
+    answer: Answer
+
+
+def glance(wording: str, parts: Sequence[str], read: dict[tuple[str, ...], Answer]) -> Glance:
+    """Read a wording that WRITTEN_WORDING matched. parts: its groups; read: answers that were read so far, by all
+    that makes them: only a new one is read, strictly, with the wording that it stands in.
+
+    Raises ValueError as `read_wording` does, and where `data` isn't written as it is.
+    """
+    texts, answer_hash, applies, aspect, critical, data, deck, file, form, id, kind, point, topic = parts
+    made_of = (form, aspect, texts, data)
+    answer = read.get(made_of)
+    if answer is None or len(wording) > LONGEST:
+        plain = json.loads(wording)
+        answer = read_wording(plain).answer
+        if canonical(plain) != wording:
+            raise ValueError("its wording isn't written as wordings are")
+        read[made_of] = answer
+    return Glance(
+        id,
+        answer_hash,
+        text_in(deck),
+        point,
+        text_in(kind),
+        text_in(aspect),
+        _topic_in(topic),
+        text_in(applies),
+        text_in(file),
+        critical == "true",
+        answer,
+    )
+
+
+def text_in(written: str) -> str:
+    """The text that WRITTEN matched."""
+    return str(json.loads(written)) if "\\" in written else written[1:-1]
+
+
+def texts_in(written: str) -> list[str]:
+    """The texts in the group of WRITTEN_LIST."""
+    if "\\" in written:
+        return list(json.loads(f"[{written}]"))
+    return written[1:-1].split('","') if written else []
+
+
+@lru_cache(maxsize=256)
+def _topic_in(written: str) -> tuple[str, ...]:
+    return tuple(texts_in(written))
 
 
 def name_of(plain: Mapping[str, Any]) -> str:

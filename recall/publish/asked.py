@@ -7,15 +7,17 @@ asked, on every version that knows the format; the notes in the file are for rea
 """
 
 import json
+import re
 from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import replace
 from datetime import date
 
+from recall.answers import Answer
 from recall.base.errors import UnverifiedError
 from recall.base.text import canonical, digest
 from recall.deck.model import Deck
 from recall.kinds.model import Card
-from recall.kinds.wording import name_of, read_wording
+from recall.kinds.wording import WRITTEN_LIST, WRITTEN_WORDING, Glance, glance, read_wording, texts_in
 from recall.store.loads import Content, head_of
 from recall.store.needs import NEEDS
 from recall.store.revisions import Listed
@@ -25,6 +27,17 @@ FORMAT = 1
 """Raised when a version that knows only the format before would ask or mark otherwise what is in the file."""
 _HELP = "ask whoever published it"
 _WORDING = ',"wording":'
+_NAME = "[0-9a-f]{20}"
+_NAMES = rf'\[((?:"(?:{_NAME})?"(?:,"(?:{_NAME})?")*)?)\]'
+_LINE = re.compile(
+    rf'\{{"also":{_NAMES},"hash":"({_NAME})","key":{WRITTEN_LIST},"line":(0|[1-9][0-9]{{0,8}}),"point":"({_NAME})"'
+    rf',"source":"((?:{_NAME})?)"{_WORDING}({WRITTEN_WORDING})\}}'
+)
+"""A card's line, letter for letter as it is written."""
+_HASH, _ID, _POINT = 1, 9, 11
+"""Where they stand among the parts of a wording."""
+_LISTS = {"cards", "sources", "also"}
+"""What is made of lines that _LINE holds to their form."""
 _BESIDE = {"also", "hash", "key", "line", "point", "source"}
 _HEAD = {"deck", "revision", "effective", "formerly", "record", "notes", "reading"}
 
@@ -87,66 +100,54 @@ def read_cards(
             raise ValueError("its head isn't what it must be")
         said = {name: head[name] for name in _HEAD - {"notes", "reading"}}
         slug = said["deck"]
-        parted = []
+        cards: list[Listed] = []
+        texts: dict[str, str] = {}
+        points: dict[str, str] = {}
+        parts: list[list[str]] = []
         for at, line in enumerate(lines, start=2):  # noqa: B007
-            parted.append(_parted(line, slug))
-        here = set(known({card.text for card, *_ in parted}))
-        texts, faces, points = {}, {}, {}
-        for at, (card, point, wording) in enumerate(parted, start=2):  # noqa: B007
-            if card.id in points:
+            found = _LINE.fullmatch(line)
+            if found is None:
+                raise ValueError(_why(line))
+            also, answer, key, row, point, source, wording, *wordings = found.groups()
+            id, text = digest((slug, *texts_in(key))), digest((wording,))
+            if (wordings[_ID], wordings[_HASH], wordings[_POINT]) != (id, answer, point):
+                raise ValueError("its wording is another card's")
+            if id in points:
                 raise ValueError("a card is listed twice")
-            points[card.id] = point
-            if card.text in here:
-                if f'"id":"{card.id}"' not in wording or f'"answer_hash":"{card.answer}"' not in wording:
-                    raise ValueError("its wording is another card's")
-            else:
-                faces[card.text] = _face(card, point, slug, wording)
-            texts[card.text] = wording
+            cards.append(Listed(id, answer, text, int(row), source, tuple(texts_in(also))))
+            points[id], texts[text] = point, wording
+            parts.append(wordings)
+        here = set(known(texts))
+        read: dict[tuple[str, ...], Answer] = {}
+        looks: dict[str, Glance] = {}
+        for at, (card, wordings) in enumerate(zip(cards, parts, strict=True), start=2):  # noqa: B007
+            if card.text not in here:
+                looks[card.text] = glance(texts[card.text], wordings, read)
+                if looks[card.text].deck != slug:
+                    raise ValueError("its wording is another deck's")
         at = 1
         by = {"day": today.toordinal(), "notes": head["notes"], "reading": head["reading"]}
         paused: dict[str, list[str]] = {"paused_points": [], "paused_files": []}
         said |= {"renamed": dict(renamed)} if renamed else {}
-        found = Content.of(
-            said | paused, [card for card, *_ in parted], texts, faces, points, place, fingerprint, **by
-        )
-        for name, value in found.fields.items():
-            if not NEEDS["deck loaded"][name].fits(value):
+        made = Content.of(said | paused, cards, texts, {}, points, place, fingerprint, **by)
+        made.looks = looks
+        for name, value in made.fields.items():
+            if name not in _LISTS and not NEEDS["deck loaded"][name].fits(value):
                 raise ValueError(f"its `{name}` isn't {NEEDS['deck loaded'][name].right}")
-        if any(found.fields["record"].get(name) != said[name] for name in ("deck", "revision", "formerly")):
+        if any(made.fields["record"].get(name) != said[name] for name in ("deck", "revision", "formerly")):
             raise ValueError("its record is another deck's")
     except (AttributeError, KeyError, TypeError, ValueError, RecursionError) as fault:
         raise UnverifiedError(f"`{CARDS}` line {at} can't be read: {fault}", _HELP) from fault
-    return found
+    return made
 
 
-def _parted(line: str, slug: str) -> tuple[Listed, str, str]:
-    """A card as it is listed, its point, its wording."""
-    at = line.find(_WORDING)
-    if at < 0 or not line.endswith("}"):
-        raise ValueError("it has no wording")
-    beside, wording = json.loads(f"{line[:at]}}}"), line[at + len(_WORDING) : -1]
-    if beside.keys() != _BESIDE:
-        raise ValueError("it isn't what a card's line says")
-    key, also = beside["key"], beside["also"]
-    if not (isinstance(key, list) and key and all(isinstance(part, str) for part in key)):
-        raise ValueError("its key isn't a list of texts")
-    id, text = digest((slug, *key)), digest((wording,))
-    return (
-        Listed(id, beside["hash"], text, beside["line"], beside["source"], tuple(also)),
-        beside["point"],
-        wording,
-    )
-
-
-def _face(card: Listed, point: str, slug: str, wording: str) -> Card:
-    """A wording that is read for the first time."""
-    plain = json.loads(wording)
-    face = read_wording(plain)
-    if (face.id, face.answer_hash, face.point, face.deck) != (card.id, card.answer, point, slug):
-        raise ValueError("its wording is another card's")
-    if face.line or name_of(plain) != card.text:
-        raise ValueError("its wording isn't written as wordings are")
-    return face
+def _why(line: str) -> str:
+    """What is wrong with a line that isn't a card's."""
+    plain = json.loads(line)
+    if not isinstance(plain, dict) or plain.keys() != _BESIDE | {"wording"}:
+        return "it isn't what a card's line says"
+    read_wording(plain["wording"])
+    return "it isn't written as a card's line is"
 
 
 def whole_deck(content: Content, deck: Deck) -> Deck:

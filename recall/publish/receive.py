@@ -24,9 +24,10 @@ def receive(
     the store is then as it was.
     """
     content = read_file(path)
-    if store.unchanged(path, mark_of(content)) and not (replace or carry):
+    mark = mark_of(content)
+    if store.unchanged(path, mark) and not (replace or carry):
         return as_loaded(store, str(path.resolve())), None
-    found = verify(path, content)
+    found = verify(path, content, mark)
     with naming(path):
         ours = format_of(found.payload.get(CARDS, b"")) is not None
     with all_kept():

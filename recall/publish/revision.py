@@ -92,8 +92,11 @@ def naming(path: Path) -> Iterator[None]:
         raise UnverifiedError(f"{path.name} doesn't verify: {fault.what}", fault.help) from fault
 
 
-def verify(path: Path, content: bytes) -> Verified:
-    """Verify a file. Raises UnverifiedError where anything at all isn't as it was published."""
+def verify(path: Path, content: bytes, mark: str = "") -> Verified:
+    """Verify a file. mark: `mark_of` it, where that is known.
+
+    Raises UnverifiedError where anything at all isn't as it was published.
+    """
     with naming(path):
         top, below = _inside(read_zip(content))
         payload, _ = open_bag(below)
@@ -103,8 +106,8 @@ def verify(path: Path, content: bytes) -> Verified:
                 f"its notes are larger than {MOST_NOTES >> 20} MiB", "no deck is that large"
             )
         slug, revision, said = _named(top, payload)
-        lone, mark = said.get("lone") is True, mark_of(content)
-        return Verified(path, slug, revision, lone, payload, signer, mark, _renamed(said))
+        lone = said.get("lone") is True
+        return Verified(path, slug, revision, lone, payload, signer, mark or mark_of(content), _renamed(said))
 
 
 def read_revision(path: Path, content: bytes, today: date | None = None) -> Revision:

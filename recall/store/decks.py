@@ -8,11 +8,13 @@ from functools import lru_cache, partial
 from typing import Any
 
 from recall.base.errors import StoreError
+from recall.base.text import canonical
 from recall.kinds.effectivity import applies_to
 from recall.kinds.model import Card, digest
+from recall.kinds.wording import Glance
 from recall.store.core import Core, placed
 from recall.store.fold import fold
-from recall.store.loads import Loaded, Told, distinct, line_of, loads_of, read_load, told_later
+from recall.store.loads import Content, Loaded, Told, distinct, line_of, loads_of, read_load, told_later
 from recall.store.revisions import Again, CardState, Step
 
 _STATE = "answer, text, row, rank, source, also, same, present, paused, epoch, was, since, renewed, moved"
@@ -33,6 +35,8 @@ class Line:
     states: dict[str, CardState]
     step: Step
     faces: dict[str, Card] = field(default_factory=dict)
+    content: Content | None = None
+    """What was just loaded."""
     current: Loaded | None = None
     fresh_start: bool = False
     links: list[tuple[str, str, str]] = field(default_factory=list)
@@ -73,12 +77,13 @@ def fold_line(
     slug: str,
     today: date,
     *,
-    faces: Mapping[str, Card] | None = None,
+    content: Content | None = None,
     scratch: bool = False,
 ) -> Line:
     """Fold a line up to the last revision whose effective date has come; nothing is written.
 
-    scratch: from the first revision on, whatever was folded before.
+    content: what was just loaded, so that it needn't be read again; scratch: from the first revision on, whatever
+    was folded before.
     """
     head, chain = line_of(core, slug)
     loads = loads_of(core, chain)
@@ -86,7 +91,7 @@ def fold_line(
     loads = distinct(loads, told)
     into = carried_cards(core)
     last = max((at for at, load in enumerate(loads) if load.comes <= today.toordinal()), default=-1)
-    line = Line(head, chain, loads, {}, Step(), dict(faces or {}))
+    line = Line(head, chain, loads, {}, Step(), dict(content.faces) if content else {}, content)
     start = -1
     stored = core.rows("SELECT chain, folded FROM deck WHERE slug = ?", [head])
     if stored and not scratch and tuple(json.loads(stored[0][0])) == chain:
@@ -98,7 +103,7 @@ def fold_line(
     line.fresh_start = start < 0
     look = partial(look_up, core, line.faces)
     for at in range(start + 1, last + 1):
-        load = read_load(core, loads[at], told)
+        load = read_load(core, loads[at], told, content)
         renamed, again = False, Again()
         if at:
             renamed = loads[at - 1].deck != load.deck
@@ -129,7 +134,9 @@ def keep_line(core: Core, line: Line, today: date) -> set[str]:
     ahead = [load.comes for load in line.loads if load.comes > today.toordinal()]
     current = line.current
     record = "{}"
-    if current is not None:
+    if current is not None and line.content is not None and line.content.hash == current.content:
+        record = canonical(line.content.fields["record"])
+    elif current is not None:
         record = core.one("SELECT json_extract(body, '$.record') FROM event WHERE id = ?", [current.event])
     slots = ", ".join("?" * len(line.chain))
     core.db.execute(f"DELETE FROM deck WHERE slug IN ({slots})", line.chain)
@@ -177,49 +184,42 @@ def _keep_cards(core: Core, line: Line) -> set[str]:
     aircraft = core.settings().aircraft
     slots = ", ".join("?" * len(line.chain))
     stored = {
-        id: values
-        for id, *values in core.rows(
-            f"SELECT id, line, {_STATE} FROM card WHERE line IN ({slots})", line.chain
-        )
+        row[0]: row[1:]
+        for row in core.rows(f"SELECT id, line, {_STATE} FROM card WHERE line IN ({slots})", line.chain)
     }
-    rows, touched = [], set()
+    looks: Mapping[str, Card | Glance] = line.content.looks if line.content is not None else {}
+    new: list[tuple[Any, ...]] = []
+    changed: list[tuple[Any, ...]] = []
+    touched = set()
     for id, state in line.states.items():
-        values = [
-            *(
-                line.head,
-                state.answer,
-                state.text,
-                state.row,
-                state.rank,
-                state.source,
-                " ".join(state.also),
-                " ".join(sorted(state.same - {state.answer})),
-                int(state.present),
-                int(state.paused),
-            ),
-            *(state.epoch, state.was, state.since, state.renewed, int(state.moved)),
-        ]
+        values = (
+            *(line.head, state.answer, state.text, state.row, state.rank, state.source, " ".join(state.also)),
+            " ".join(sorted(state.same - {state.answer})) if len(state.same) > 1 else "",
+            *(int(state.present), int(state.paused), state.epoch, state.was, state.since, state.renewed),
+            int(state.moved),
+        )
         before = stored.pop(id, None)
         if before == values:
             continue
         if before is None or any(before[at] != values[at] for at in _MEMORY):
             touched.add(id)
-        face = look_up(core, line.faces, state.text)
+        face = looks.get(state.text) or look_up(core, line.faces, state.text)
         form = face.answer.key
-        rows.append(
+        (new if before is None else changed).append(
             (
                 *(*values[1:], line.head, face.deck, face.point, face.kind, face.aspect),
-                _topic(face.topic),
-                *(face.applies, face.file, int(face.critical), form if len(form) <= _LONGEST_FORM else ""),
+                *(_topic(face.topic), face.applies, face.file, int(face.critical)),
+                form if len(form) <= _LONGEST_FORM else "",
                 int(state.present and not state.paused and applies_to(face.applies, aircraft)),
                 id,
             )
         )
-    updates = ", ".join(f"{name} = excluded.{name}" for name in columns)
+    slots = ", ".join("?" * len(columns))
+    insert = f"INSERT INTO card ({', '.join(columns)}, id) VALUES ({slots}, ?) ON CONFLICT (id) DO NOTHING"
+    if core.db.executemany(insert, new).rowcount < len(new):
+        changed += new  # another line had them
     core.db.executemany(
-        f"INSERT INTO card ({', '.join(columns)}, id) VALUES ({', '.join('?' * len(columns))}, ?)"
-        f" ON CONFLICT (id) DO UPDATE SET {updates}",
-        rows,
+        f"UPDATE card SET {', '.join(f'{name} = ?' for name in columns)} WHERE id = ?", changed
     )
     if line.fresh_start:
         core.db.executemany("DELETE FROM card WHERE id = ?", [(id,) for id in stored])

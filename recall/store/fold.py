@@ -77,6 +77,13 @@ def _take(
 ) -> None:
     """One listed card."""
     own = states.get(entry.id)
+    if own is None and not sources:
+        answers = frozenset((entry.answer, *entry.also))
+        states[entry.id] = CardState(
+            entry.answer, entry.text, entry.row, rank, entry.source, entry.also, answers
+        )
+        step.new.add(entry.id)
+        return
     if own is not None and own.moved:
         own = None
     before = [state for state in (own, *(states[source] for source in sources)) if state is not None]

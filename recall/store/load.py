@@ -4,6 +4,7 @@ from collections.abc import Callable, Collection
 from datetime import date
 
 from recall.base.errors import StoreError
+from recall.base.text import canonical
 from recall.deck.model import Deck
 from recall.deck.pairing import Renamed, renamings
 from recall.kinds.model import Card
@@ -13,7 +14,7 @@ from recall.store.derive import reached
 from recall.store.earlier import tell_earlier
 from recall.store.events import INSERT, row_of
 from recall.store.histories import by_id
-from recall.store.loads import Content, line_of, loads_of, note_load
+from recall.store.loads import Content, line_of, loads_of
 from recall.store.memories import replay_cards
 from recall.store.reports import LoadReport
 from recall.store.revisions import Step
@@ -54,14 +55,14 @@ def load(
             if earlier := tell_earlier(core, loads, revision, whole):
                 content.fields["earlier"] = earlier
             event, recorded = _insert(core, content), True
-            line = fold_line(core, slug, today, faces=content.faces)
+            line = fold_line(core, slug, today, content=content)
         waits = next(
             (date.fromordinal(one.comes) for one in line.loads if one.event == event and one.comes), today
         )
         # A revision that waits is folded to its day, so that it is checked and its renamings are told beforehand.
         seen = line
         if waits > today and (recorded or carry):
-            seen = fold_line(core, slug, waits, faces=content.faces, scratch=True)
+            seen = fold_line(core, slug, waits, content=content, scratch=True)
         step = _step_to(seen, slug, content) if recorded or carry else Step()
         if recorded and not replace and len(step.gone - step.read) * 2 > step.before > 0:
             raise StoreError(
@@ -72,8 +73,8 @@ def load(
         if carry and proposed:
             for each in proposed:
                 _carry(core, seen, each)
-            line = fold_line(core, slug, today, faces=content.faces, scratch=True)
-            seen = line if waits <= today else fold_line(core, slug, waits, faces=content.faces, scratch=True)
+            line = fold_line(core, slug, today, content=content, scratch=True)
+            seen = line if waits <= today else fold_line(core, slug, waits, content=content, scratch=True)
             step, proposed = _step_to(seen, slug, content), ()
         if recorded or line.fresh_start:
             touched = keep_line(core, line, today)
@@ -91,18 +92,28 @@ def _step_to(line: Line, slug: str, content: Content) -> Step:
 
 
 def _insert(core: Core, content: Content) -> str:
-    """Write the event, with the wordings that the store doesn't know yet."""
-    known = {row[0] for row in by_id(core, "SELECT hash FROM text WHERE hash IN", content.texts)}
-    new = ",".join(f'"{name}":{text}' for name, text in sorted(content.texts.items()) if name not in known)
+    """Write the event, with the wordings that the store doesn't know yet, and what is read of it."""
+    fields, new = content.fields, sorted(content.looks)
+    if not new:
+        known = {row[0] for row in by_id(core, "SELECT hash FROM text WHERE hash IN", content.texts)}
+        new = sorted(content.texts.keys() - known)
     event = core.next_id()
-    *columns, body = row_of(event, "deck loaded", content.fields)
-    core.db.execute(INSERT, (*columns, f'{body[:-1]},"texts":{{{new}}}}}'))
-    note_load(core, event)
+    *columns, body = row_of(event, "deck loaded", fields)
+    texts = ",".join([f'"{name}":{content.texts[name]}' for name in new])
+    core.db.execute(INSERT, (*columns, f'{body[:-1]},"texts":{{{texts}}}}}'))
+    said = (fields[name] for name in ("deck", "revision", "effective", "formerly", "day", "content"))
+    by = (fields.get("notes", ""), fields.get("reading", ""), canonical(fields.get("earlier", {})))
+    core.db.execute("INSERT OR IGNORE INTO load VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)", (event, *said, *by))
+    core.db.executemany(
+        "INSERT OR IGNORE INTO text VALUES (?, ?)", [(name, content.texts[name]) for name in new]
+    )
     return event
 
 
 def _blank(core: Core, cards: Collection[str]) -> set[str]:
     """Those cards of which nothing is known and that no answer is about."""
+    if core.one("SELECT 1 FROM event WHERE card IS NOT NULL") is None:
+        return set(cards)
     sql = (
         "SELECT id FROM card WHERE linked = 0 AND standing = 'unasked'"
         " AND NOT EXISTS (SELECT 1 FROM event WHERE event.card = card.id) AND id IN"

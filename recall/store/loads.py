@@ -8,6 +8,7 @@ from typing import Any
 
 from recall.deck.model import Deck, Record
 from recall.kinds.model import Card, digest
+from recall.kinds.wording import Glance
 from recall.store.core import Core, placed
 from recall.store.events import writer_of
 from recall.store.revisions import Listed, Load, place_of
@@ -16,15 +17,18 @@ from recall.store.revisions import Listed, Load, place_of
 @dataclass(slots=True)
 class Content:
     """A deck as its event tells it. fields: the event's own, without texts; texts: wording by hash, its line 0, as
-    JSON; faces: the same read, of those that are new to the store at least; points: by id of the card; place,
-    fingerprint: of what it was read from, on this machine."""
+    JSON; faces: the same read, as far as they were; points: by id of the card; place, fingerprint: of what it was
+    read from, on this machine; looks: what the card table holds of each wording that the store doesn't
+    know, where only that was read."""
 
     fields: dict[str, Any]
+    cards: Sequence[Listed]
     texts: dict[str, str]
     faces: dict[str, Card]
     points: dict[str, str]
     place: str
     fingerprint: str
+    looks: dict[str, Glance] = field(default_factory=dict)
 
     @property
     def hash(self) -> str:
@@ -52,7 +56,7 @@ class Content:
             **({"also": also} if any(also) else {}),
         }
         content = digest((json.dumps(fields, sort_keys=True),))
-        return cls(fields | {"content": content} | by, texts, faces, points, place, fingerprint)
+        return cls(fields | {"content": content} | by, cards, texts, faces, points, place, fingerprint)
 
 
 def content_of(deck: Deck, today: date, renamed: Mapping[str, str] | None = None) -> Content:
@@ -212,21 +216,32 @@ def distinct(loads: Iterable[Loaded], told: Mapping[str, Told]) -> list[Loaded]:
     return found
 
 
-def read_load(core: Core, loaded: Loaded, told: Mapping[str, Told]) -> Load:
-    """A load with its cards, from its event. told: see `told_later`."""
-    cards, sources, also, points, files, renamed = core.rows(
-        "SELECT json_extract(body, '$.cards'), json_extract(body, '$.sources'), json_extract(body, '$.also'),"
-        " json_extract(body, '$.paused_points'), json_extract(body, '$.paused_files'),"
-        " coalesce(json_extract(body, '$.renamed'), '{}') FROM event WHERE id = ?",
-        [loaded.event],
-    )[0]
-    listed = json.loads(cards)
-    if sources is not None:
-        own = json.loads(sources)
+def read_load(core: Core, loaded: Loaded, told: Mapping[str, Told], content: Content | None = None) -> Load:
+    """A load with its cards, from its event. told: see `told_later`; content: one that was just loaded, perhaps this
+    one."""
+    if content is not None and content.hash == loaded.content and "sources" in content.fields:
+        fields = content.fields
+        cards: Sequence[Listed] = content.cards
+        points, files, renamed = fields["paused_points"], fields["paused_files"], fields.get("renamed", {})
     else:
-        later = told.get(loaded.content, Told())
-        own = [later.sources.get(entry[0], "") for entry in listed]
-    forms = json.loads(also) if also is not None else [()] * len(listed)
+        listed, own, forms, points, files, renamed = (
+            json.loads(said or "null")
+            for said in core.rows(
+                "SELECT json_extract(body, '$.cards'), json_extract(body, '$.sources'), json_extract(body, '$.also'),"
+                " json_extract(body, '$.paused_points'), json_extract(body, '$.paused_files'),"
+                " coalesce(json_extract(body, '$.renamed'), '{}') FROM event WHERE id = ?",
+                [loaded.event],
+            )[0]
+        )
+        if own is None:
+            later = told.get(loaded.content, Told())
+            own = [later.sources.get(entry[0], "") for entry in listed]
+        cards = [
+            Listed(id, answer, text, row, source, tuple(form))
+            for (id, answer, text, row), source, form in zip(
+                listed, own, forms or [()] * len(listed), strict=True
+            )
+        ]
     return Load(
         loaded.event,
         loaded.place,
@@ -234,13 +249,10 @@ def read_load(core: Core, loaded: Loaded, told: Mapping[str, Told]) -> Load:
         loaded.revision,
         loaded.effective,
         loaded.day,
-        [
-            Listed(id, answer, text, row, source, tuple(form))
-            for (id, answer, text, row), source, form in zip(listed, own, forms, strict=True)
-        ],
-        frozenset(json.loads(points)),
-        frozenset(json.loads(files)),
+        cards,
+        frozenset(points),
+        frozenset(files),
         loaded.notes,
         loaded.reading,
-        json.loads(renamed),
+        renamed,
     )

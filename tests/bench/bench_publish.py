@@ -68,7 +68,10 @@ def main() -> None:
                 ("the checker", lambda: read_deck(one)),
                 ("publish, the notes read", lambda o=out: publish(read, findings, out=o, key=top / "key")),
                 ("load the first", lambda o=out: load(o / "large-r1.zip")),
-                ("publish the next", lambda o=out: publish(newer, more, out=o, key=top / "key", decisions=same)),
+                (
+                    "publish the next",
+                    lambda o=out: publish(newer, more, out=o, key=top / "key", decisions=same),
+                ),
                 ("load the next", lambda o=out: load(o / "large-r2.zip")),
                 ("changes, both read", lambda: changes_between(read, newer)),
             ):

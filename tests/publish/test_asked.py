@@ -149,15 +149,15 @@ def test_what_is_known_is_not_read_again(tmp_path: Path, file: Path, monkeypatch
         notes(tmp_path / "deck", CHANGED, revision="5"), tmp_path / "out", tmp_path / "key"
     ).path
     read: list[str] = []
-    reads = asked.read_wording
+    reads = asked.glance
 
-    def counted(plain: Any) -> Any:
-        read.append(plain["subject"])
-        return reads(plain)
+    def counted(wording: str, *rest: Any) -> Any:
+        read.append(json.loads(wording)["subject"])
+        return reads(wording, *rest)
 
     with store(tmp_path / "store.db") as opened:
         receive(opened, file)
-        monkeypatch.setattr(asked, "read_wording", counted)
+        monkeypatch.setattr(asked, "glance", counted)
         receive(opened, newer)
 
     assert {SUBJECT} == set(read)
