@@ -17,6 +17,13 @@ _HIDDEN = re.compile(
     "\U000e0000-\U000e007f\ud800-\udfff]"
 )
 
+_LETTERS = re.compile(r"[^\W\d_]{2,}")
+_LATIN = re.compile("[A-Za-z]")
+_ALIKE = re.compile(
+    "[\u0391\u0392\u0395-\u0397\u0399\u039a\u039c\u039d\u039f\u03a1\u03a4\u03a5\u03a7\u03bf\u0400-\u052f]"
+)
+"""Greek letters that are drawn like Latin ones, and all Cyrillic ones."""
+
 _PARTING = re.compile(rf"(?<=\d)(?:{_HIDDEN.pattern})+(?=\d)")
 
 
@@ -28,6 +35,16 @@ def has_hidden(text: str) -> bool:
 def hidden_in(text: str) -> list[tuple[int, str]]:
     """Each hidden character with its 0-based index."""
     return [(found.start(), found.group()) for found in _HIDDEN.finditer(text)]
+
+
+def mixed_in(text: str) -> tuple[str, str] | None:
+    """The first word that mixes Latin letters with ones that look like them (Unicode TR 39, confusables), and the
+    first of these: a Cyrillic `А` in `AC`. The Greek of units and formulas (`µA`, `ΔT`) doesn't look like them."""
+    for found in _LETTERS.finditer(text):
+        word = found.group()
+        if not word.isascii() and (other := _ALIKE.search(word)) and _LATIN.search(word):
+            return word, other.group()
+    return None
 
 
 def parted(text: str) -> str:

@@ -1,6 +1,7 @@
 """Front matter as YAML, read strictly: no aliases, no tags, and a key that can't be read costs no other."""
 
 import re
+from collections.abc import Collection
 from dataclasses import dataclass, field
 
 import yaml
@@ -22,14 +23,21 @@ _DEEPEST = 20
 
 @dataclass(slots=True)
 class YamlReader:
-    """The keys of one front matter, and what is wrong with it."""
+    """The keys of one front matter, and what is wrong with it. ours: the keys that are read, where others are left
+    to other programs; empty where all are the record's. foreign: those others, each with its
+    line."""
 
     file: str
     matter: FrontMatter
+    ours: Collection[str] = ()
     findings: list[Finding] = field(default_factory=list)
+    foreign: dict[str, int] = field(default_factory=dict)
 
-    def fault(self, line: int, message: str, help: str) -> None:
-        """A fault. line: within the front matter, from 0."""
+    def fault(self, line: int, message: str, help: str, key: str = "") -> None:
+        """A fault, unless the key is another program's. line: within the front matter, from 0."""
+        if key and self.ours and key not in self.ours:
+            self.foreign.setdefault(key, self.matter.line + line)
+            return
         self.findings.append(finding("bad-record", Place(self.file, self.matter.line + line), message, help))
 
     def mapping(self) -> dict[str, tuple[yaml.Node, int]]:
@@ -46,7 +54,7 @@ class YamlReader:
         found: dict[str, tuple[yaml.Node, int]] = {}
         for name, node, line in pairs:
             if name in found:
-                self.fault(line, f"`{shown(name)}` is given twice in the record", "keep one of them")
+                self.fault(line, f"`{shown(name)}` is given twice in the record", "keep one of them", name)
             else:
                 found[name] = (node, line)
         return found
@@ -63,12 +71,13 @@ class YamlReader:
                 mark = getattr(error, "problem_mark", None)
                 problem = one_line(str(getattr(error, "problem", None) or "it can't be read"))
                 self.fault(line + (mark.line if mark else 0), f"the record isn't valid YAML: {shown(problem)}",
-                           "write `key: value` lines; put a value with a colon in quotes")  # fmt: skip
+                           "write `key: value` lines; put a value with a colon in quotes",
+                           text.partition(":")[0].strip())  # fmt: skip
             return None
         if deep is not None:
             if not alone:
                 return None
-            self.fault(line + deep, "the record is nested too deep", "keep it flat")
+            self.fault(line + deep, "the record is nested too deep", "keep it flat", text.partition(":")[0])
             return []
         if node is None:
             return []
@@ -84,7 +93,8 @@ class YamlReader:
         ):
             told = [at for at in marked if first <= at < max(end, first + 1)]
             if told:
-                self.fault(line + told[0], "the record uses an alias or a tag", "write the value out in full")
+                what = "the record uses an alias or a tag"
+                self.fault(line + told[0], what, "write the value out in full", str(key.value))
             elif not isinstance(key, yaml.ScalarNode):
                 self.fault(line + first, "a key of the record isn't plain text", "write `key: value` lines")
             else:

@@ -9,12 +9,11 @@ from pathlib import Path
 
 from recall.base.errors import RecallError
 from recall.base.finding import Finding, Place, finding
-from recall.base.text import count
 from recall.deck.checks import CHECKS, Material
 from recall.deck.combine import Asked, combine
 from recall.deck.model import Accepted, Deck, Record, Source
 from recall.deck.pieces import Pieces
-from recall.deck.record import read_note_record, read_record
+from recall.deck.record import Head, passed_over, read_head, record_from
 from recall.deck.source import HEAD, file_shown, find_sources, fingerprint
 from recall.deck.supply_cards import ask_supplies
 from recall.kinds.fates import Account, Fate, fates_of
@@ -126,13 +125,10 @@ class _Read:
             help = "take the link out, or put the note itself in its place"
             self.findings.append(finding("unreadable-file", place, f"the link isn't followed: {why}", help))
             self.unread.append(place.file)
-        heads = {} if not self.notes else self.head()
+        heads = self.heads()
         by_heading = [kind.name for kind in self.kinds if kind.by_heading]
         for note in self.notes:
-            own = heads.get(note.file)
-            if own is None:
-                own, findings = read_note_record(note.front_matter, note.file)
-                self.findings += findings
+            own = heads[note.file]
             start = Scope(
                 topic=tuple(part.strip() for part in own.get("topic", "").split(" / ") if part.strip()),
                 source=own.get("source", ""),
@@ -149,29 +145,25 @@ class _Read:
             self.pieces |= pieces.texts
             self.points += points
             self.findings += findings
-        self.findings = _once(self.findings, "other-keys")
 
-    def head(self) -> dict[str, dict[str, str]]:
-        """Read the record; what the note that holds it says of topic and source, by file."""
-        first = self.notes[0]
+    def heads(self) -> dict[str, Mapping[str, str]]:
+        """Read the record; what each note's front matter says of topic and source, by file."""
         lone = len(self.source.files) == 1
         named = Path(self.source.files[0]).stem if self.source.lone else self.source.root.resolve().name
-        holds = lone or first.file == HEAD
-        record, own, findings = read_record(
-            first.front_matter if holds else None, first.file, named, lone=first.file != HEAD
-        )
-        self.record = record
-        self.findings += findings
-        return {first.file: own} if holds else {}
-
-
-def _once(findings: list[Finding], rule: str) -> list[Finding]:
-    """The findings with only the first of a rule, which says in how many more notes it is so."""
-    same = [said for said in findings if said.rule == rule]
-    if len(same) < 2:
-        return findings
-    first = replace(same[0], message=f"{same[0].message}; so in {count(len(same) - 1, 'more note')}")
-    return [first if said is same[0] else said for said in findings if said.rule != rule or said is same[0]]
+        said: dict[str, Mapping[str, str]] = {}
+        heads: list[Head] = []
+        for at, note in enumerate(self.notes):
+            holds = lone or note.file == HEAD
+            head = read_head(note.front_matter, note.file, inner=not holds)
+            heads.append(head)
+            self.findings += head.findings
+            said[note.file] = head.values
+            if at == 0:
+                line = note.front_matter.line if holds and note.front_matter else 1
+                self.record, own = record_from(head if holds else Head(), named, line)
+                said[note.file] = own if holds else head.values
+        self.findings += passed_over(heads)
+        return said
 
 
 def _cells(note: Note) -> Iterator[str]:

@@ -1,12 +1,15 @@
 """The record at the head of a deck: front matter, read strictly, every fault a finding for its key alone."""
 
 import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from difflib import get_close_matches
 from typing import Any
 
 from recall.base.finding import Finding, Place, finding
-from recall.base.text import shown
+from recall.base.text import one_line, shown
 from recall.deck.model import Record
+from recall.deck.source import HEAD
 from recall.notes.model import FrontMatter
 
 _TEXT_KEYS = ("title", "authority", "applies-to", "marking", "licence")
@@ -23,6 +26,7 @@ RECORD_KEYS = (
     "accept",
 )
 NOTE_KEYS = ("topic", "source")
+MOST_NAMED = 12
 
 
 def slug_from(name: str) -> str:
@@ -31,68 +35,76 @@ def slug_from(name: str) -> str:
     return plain[:64].strip("-") or "deck"
 
 
-def _read(
-    matter: FrontMatter | None, file: str, keys: tuple[str, ...], unknown_help: str, *, foreign: bool
-) -> tuple[dict[str, Any], list[Finding]]:
-    """The values by key. foreign: keys of other programs (`layout`, `tags`) are passed over, and one note says so; a
-    slip of one of ours never is."""
-    if matter is None:
-        return {}, []
-    from recall.deck.front_matter import YamlReader
-    from recall.deck.record_values import READERS, FaultError, blank
+@dataclass(frozen=True, slots=True)
+class Head:
+    """What front matter says. values: by key; foreign: keys passed over, other programs', with their lines."""
 
-    reader = YamlReader(file, matter)
-    values: dict[str, Any] = {}
-    others: dict[str, int] = {}
-    for name, (node, line) in reader.mapping().items():
-        if name not in keys:
-            near = get_close_matches(name, keys, 1)
-            if foreign and not near and name not in RECORD_KEYS:
-                others[name] = line
-                continue
-            meant = f"the nearest key is `{near[0]}`; " if near else ""
-            reader.fault(line, f"`{shown(name)}` isn't a key of the record", meant + unknown_help)
-            continue
-        if blank(node):
-            continue
-        try:
-            values[name] = READERS[name](node)
-        except FaultError as fault:
-            reader.fault(line, f"`{name}` {fault.wrong}" if " " in fault.wrong else fault.wrong, fault.right)
-    if others:
-        listed = ", ".join(f"`{shown(name)}`" for name in others)
-        said = f"keys of other programs are passed over: {listed}"
-        help = "leave them to whom they serve; a record of a deck stands in deck.md"
-        reader.findings.append(
-            finding("other-keys", Place(file, matter.line + min(others.values())), said, help)
-        )
-    return values, reader.findings
+    values: dict[str, Any] = field(default_factory=dict)
+    findings: list[Finding] = field(default_factory=list)
+    foreign: Mapping[str, int] = field(default_factory=dict)
+    file: str = ""
 
 
-def read_record(
-    matter: FrontMatter | None, file: str, name: str, *, lone: bool = False
-) -> tuple[Record, dict[str, str], list[Finding]]:
-    """The record of a deck, and the `topic` and `source` that its front matter gives for a lone note.
+def read_head(matter: FrontMatter | None, file: str, *, inner: bool = False) -> Head:
+    """Front matter of a note. inner: of one that is neither `deck.md` nor alone, which gives but topic and source.
 
-    matter: front matter of `deck.md` or of a lone note, None where there is none; name: the folder's or
-    file's, from which the slug is made where none is given.
+    Keys of other programs are passed over, but in a `deck.md`: there a key that isn't known is `bad-record`.
     """
-    keys = RECORD_KEYS + NOTE_KEYS
-    values, findings = _read(matter, file, keys, "the record takes " + ", ".join(keys), foreign=lone)
-    values = {key.replace("-", "_"): value for key, value in values.items()}
+    if matter is None:
+        return Head()
+    from recall.deck.front_matter import YamlReader
+    from recall.deck.record_values import READERS, FaultError, ShapeError, blank
+
+    ours = NOTE_KEYS if inner else RECORD_KEYS + NOTE_KEYS
+    reader = YamlReader(file, matter, () if file == HEAD else ours)
+    values: dict[str, Any] = {}
+    for name, (node, line) in sorted(reader.mapping().items(), key=lambda pair: pair[0] in ours):
+        if name not in ours:
+            what = f"`{shown(name)}` isn't a key of the record"
+            reader.fault(line, what, f"{meant(name)}the record takes {', '.join(ours)}", name)
+        elif not blank(node):
+            try:
+                values[name] = READERS[name](node)
+            except FaultError as fault:
+                if reader.foreign and isinstance(fault, ShapeError):
+                    reader.foreign.setdefault(name, matter.line + line)
+                    continue
+                wrong = f"`{name}` {fault.wrong}" if " " in fault.wrong else fault.wrong
+                reader.fault(line, wrong, fault.right)
+    return Head(values, reader.findings, reader.foreign, file)
+
+
+def meant(name: str) -> str:
+    """Which of the record's keys a key is near to, as the beginning of a help; empty where there is none."""
+    near = get_close_matches(name.casefold(), RECORD_KEYS + NOTE_KEYS, 1, 0.75)
+    return f"if `{near[0]}` is meant, write it so; " if near else ""
+
+
+def record_from(head: Head, name: str, line: int) -> tuple[Record, dict[str, str]]:
+    """The record of a deck, and the `topic` and `source` that its front matter gives for its own note.
+
+    name: the folder's or file's, from which the slug is made where none is given; line: of the record.
+    """
+    values = {key.replace("-", "_"): value for key, value in head.values.items()}
     note = {key: values.pop(key) for key in NOTE_KEYS if key in values}
     slug = values.pop("deck", None) or slug_from(name)
-    line = matter.line if matter else 1
-    return Record(deck=slug, line=line, **values), note, findings
+    return Record(deck=slug, line=line, **values), note
 
 
-def read_note_record(matter: FrontMatter | None, file: str) -> tuple[dict[str, str], list[Finding]]:
-    """The `topic` and `source` of a note that is neither `deck.md` nor alone; another key of the
-    record is `bad-record`."""
-    return _read(
-        matter,
-        file,
-        NOTE_KEYS,
-        "a note inside a deck takes `topic` and `source` only; the rest goes in deck.md",
-        foreign=True,
+def passed_over(heads: Sequence[Head]) -> list[Finding]:
+    """One note a deck: which keys of front matter are passed over."""
+    told = [head for head in heads if head.foreign]
+    if not told:
+        return []
+    keys = list(
+        dict.fromkeys(key for head in told for key in sorted(head.foreign, key=head.foreign.__getitem__))
     )
+    named = ", ".join(f"`{shown(one_line(key))[:40]}`" for key in keys[:MOST_NAMED])
+    more = f" and {len(keys) - MOST_NAMED} more" if len(keys) > MOST_NAMED else ""
+    where = f" of {len(told)} notes" if len(told) > 1 else ""
+    near = "".join(dict.fromkeys(map(meant, keys)))
+    message = f"front matter{where} holds keys that are passed over: {named}{more}"
+    help = (
+        f"{near}what holds for the deck stands in the record, in deck.md; a note takes `topic` and `source`"
+    )
+    return [finding("other-keys", Place(told[0].file, min(told[0].foreign.values())), message, help)]

@@ -29,9 +29,13 @@ class FaultError(Exception):
         self.wrong, self.right = wrong, right
 
 
+class ShapeError(FaultError):
+    """A value of another shape: a list or a mapping where text is due, and so on."""
+
+
 def _text(node: yaml.Node) -> str:
     if not isinstance(node, yaml.ScalarNode):
-        raise FaultError("isn't plain text", "write it as one line of text")
+        raise ShapeError("isn't plain text", "write it as one line of text")
     if has_hidden(str(node.value)):
         raise FaultError("holds hidden characters", "take them out: they aren't seen")
     return one_line(str(node.value))
@@ -45,7 +49,7 @@ def _texts(node: yaml.Node) -> tuple[str, ...]:
 
 def _pairs(node: yaml.Node) -> dict[str, yaml.Node]:
     if not isinstance(node, yaml.MappingNode):
-        raise FaultError("isn't a mapping", "write `name: value` lines indented under it")
+        raise ShapeError("isn't a mapping", "write `name: value` lines indented under it")
     pairs: dict[str, yaml.Node] = {}
     for key, value in node.value:
         name = _text(key)
@@ -133,7 +137,7 @@ def _blueprint(node: yaml.Node) -> Blueprint:
 
 def _accept(node: yaml.Node) -> tuple[Accepted, ...]:
     if not isinstance(node, yaml.SequenceNode):
-        raise FaultError("isn't a list", "write `- rule: …` entries with `where` and `reason`")
+        raise ShapeError("isn't a list", "write `- rule: …` entries with `where` and `reason`")
     accepted = []
     for entry in node.value:
         pairs = {name: _text(value) for name, value in _pairs(entry).items()}

@@ -135,7 +135,7 @@ def _cell(account: Account, row: Row, cell: Text, lines: set[int], fate: Ending)
 def _told(account: Account, lines: set[int]) -> str:
     """What is said of lines, or of the whole block."""
     for said in account.findings:
-        if said.place.line in lines:
+        if said.place.line in lines or said.rule == "empty-template":
             return said.message
     first = next((said for said in account.findings if said.place.line == _first(account.block)), None)
     return first.message if first is not None else ""

@@ -12,6 +12,7 @@ from recall.notes.grammar import inline_parser
 from recall.notes.model import Bold, Run, Text
 from recall.notes.page import Page
 
+_STRAY = re.compile(r"\*\*(?=\S)|(?<=\S)\*\*")
 _LEADER = re.compile(r"\w\s*(?:\.{3,}|…|_{3,}|(?:\. ){3,})\s*[\w<>±+-]")
 marked = re.compile(r"[\n\\`*_\[<&~$]").search
 """Finds a character that some rule of the grammar could act on; without one, the text is plain as it stands."""
@@ -66,12 +67,23 @@ class Words:
     fold: whether runs of blanks count as one, as in HTML.
     """
 
-    __slots__ = ("_bold", "_code", "_fold", "_link", "_lowered", "_raised", "_runs", "_seen", "_tail")
+    __slots__ = (
+        "_bold",
+        "_code",
+        "_fold",
+        "_link",
+        "_lowered",
+        "_raised",
+        "_runs",
+        "_seen",
+        "_tail",
+        "stray",
+    )
 
     def __init__(self, *, fold: bool = False) -> None:
         self._runs: list[tuple[list[str], tuple[bool, bool, bool]]] = []
         self._bold = self._code = self._link = 0
-        self._raised = self._lowered = False
+        self._raised = self._lowered = self.stray = False
         self._fold = fold
         self._tail = "\n"
         self._seen = (0, 0)  # how far breaks of lines were looked at for leaders
@@ -94,6 +106,11 @@ class Words:
         else:
             self._runs.append(([text], look))
         self._tail = text[-1]
+
+    def plain(self, text: str) -> None:
+        """Add words that hold no mark; one that still stands in them was opened or closed alone."""
+        self.stray = self.stray or ("**" in text and _STRAY.search(text) is not None)
+        self.add(_lowered(text))
 
     def line_end(self) -> None:
         """Begin a new line."""
@@ -150,8 +167,8 @@ class Words:
                 runs.append(Run(words, bold, code, link))
         runs = _trim_ends(runs)
         if len(runs) == 1 and not (runs[0].bold or runs[0].code or runs[0].link):
-            return Text(runs[0].text, place)
-        return Text("".join(run.text for run in runs), place, _boldness(runs), tuple(runs))
+            return Text(runs[0].text, place, stray=self.stray)
+        return Text("".join(run.text for run in runs), place, _boldness(runs), tuple(runs), self.stray)
 
 
 def read_text(page: Page, content: str, place: Place) -> Text:
@@ -187,7 +204,7 @@ def _walk(page: Page, tokens: Iterable[Token], line: int, words: Words) -> int:
             plain.append(token.content)
             continue
         if plain:
-            words.add(_lowered("".join(plain)))
+            words.plain("".join(plain))
             plain.clear()
         match token.type:
             case "softbreak" if words.has_leader():
@@ -221,7 +238,7 @@ def _walk(page: Page, tokens: Iterable[Token], line: int, words: Words) -> int:
             case _:
                 words.add(token.content)
     if plain:
-        words.add(_lowered("".join(plain)))
+        words.plain("".join(plain))
     return line
 
 

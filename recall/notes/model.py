@@ -27,6 +27,8 @@ class Text:
     bold: Bold = "none"
     runs: tuple[Run, ...] = ()
     """Empty where the whole is one plain run."""
+    stray: bool = False
+    """Whether a `**` that no backslash escapes stands in it as itself: opened or closed, and not both."""
 
     def __bool__(self) -> bool:
         """Whether it has any words."""

@@ -1,11 +1,11 @@
 """Reading notes: text or a file in, a note and its findings out."""
 
 import re
-from html import unescape
+import unicodedata
 from pathlib import Path
 
 from recall.base.finding import Finding, Place, finding
-from recall.base.text import has_hidden, hidden_in, shown
+from recall.base.text import has_hidden, hidden_in, mixed_in, shown
 from recall.notes.grammar import DEEPEST, PATIENCE, TooLongError, block_parser
 from recall.notes.model import FrontMatter, Note
 from recall.notes.page import Page
@@ -22,7 +22,6 @@ _LOOKS, _FREE_LOOKS = 10, 1_000
 """How often the parser may look at each line on its way, and how often beyond that. Notes need two or three."""
 
 _LINE_END = re.compile(r"\r\n?")
-_ENTITY = re.compile(r"&(?:#[xX]([0-9A-Fa-f]{1,6})|#([0-9]{1,7})|[A-Za-z]{2,31});")
 _RECORD_LINE = re.compile(r"[\w-]+[ \t]*:")
 
 
@@ -70,7 +69,7 @@ def read_note(text: str, file: str) -> tuple[Note, list[Finding]]:
     if beyond:
         return Note(file, (), None, (), tuple(lines)), [beyond]
     page = Page(file, lines, has_hidden(text))
-    if page.hidden or "&" in text:
+    if not text.isascii() or page.hidden:
         _report_hidden(page)
     if page.hidden:
         # A character that the parser would turn into a visible one; any other hidden one is taken out later.
@@ -118,15 +117,18 @@ def _beyond(text: str, lines: list[str], file: str) -> Finding | None:
 
 
 def _report_hidden(page: Page) -> None:
-    """One finding for each line with hidden characters, as they are or as entities."""
+    """One finding for each line with hidden characters, and one for each with words that mix scripts."""
     for number, line in enumerate(page.lines, 1):
-        hidden = hidden_in(line) if page.hidden else []
-        if "&" in line:
-            hidden += [
-                (found.start(), mark) for found in _ENTITY.finditer(line) if has_hidden(mark := _meant(found))
-            ]
-            hidden.sort()
-        if hidden:
+        if not line.isascii() and (mixed := mixed_in(line)):
+            word, letter = mixed
+            page.say(
+                "hidden-character",
+                number,
+                f"`{word}` mixes letters of two scripts: `{letter}` is {unicodedata.name(letter)}",
+                f"type `{letter}` anew: nobody sees that it is another letter, and no answer will match it",
+                line.index(word) + 1,
+            )
+        if hidden := hidden_in(line) if page.hidden else []:
             names = list(dict.fromkeys(f"U+{ord(character):04X}" for _, character in hidden))
             more = f" and {len(names) - 4} more" if len(names) > 4 else ""
             at = hidden[0][0]
@@ -138,15 +140,6 @@ def _report_hidden(page: Page) -> None:
                 "take them out: they aren't seen, and aren't part of any answer",
                 at + 1,
             )
-
-
-def _meant(entity: re.Match[str]) -> str:
-    """The character that an entity stands for; empty where it stands for none or several."""
-    if entity[1] or entity[2]:
-        number = int(entity[1], 16) if entity[1] else int(entity[2])
-        return chr(number) if 0 < number <= 0x10FFFF else ""
-    meant = unescape(entity[0])
-    return meant if len(meant) == 1 else ""
 
 
 def _too_large(file: str) -> Finding:

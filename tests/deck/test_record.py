@@ -110,8 +110,6 @@ def test_topic_and_source_hold_for_the_note(tmp_path):
         "accept: [{rule: look-alike}]",
         "accept: [{rule: no-such-rule, reason: why}]",
         "accept: [{rule: look-alike, reason: why, until: never}]",
-        "colour: red",
-        "Deck: skerry",
         'title: "red \\e[31m"',
         'title: "\\u202Eright to left"',
     ],
@@ -162,7 +160,7 @@ def test_a_bomb_of_aliases(tmp_path):
     ]
     record, findings = record_of(tmp_path, "\n".join(lines))
 
-    assert ("Skerry", {"bad-record"}) == (record.title, {found.rule for found in findings})
+    assert ("Skerry", ["other-keys"]) == (record.title, [found.rule for found in findings])
 
 
 def test_an_endless_record(tmp_path):
@@ -215,12 +213,40 @@ def test_blank_keys_count_as_not_given(tmp_path):
 
 
 def test_a_note_inside_a_deck(tmp_path):
-    """It holds topic and source only; a record stands in deck.md."""
-    _, findings = deck_of(
-        tmp_path, deck="# Deck\n", fuel="---\ntopic: Fuel\nsource: H 2\ntitle: Fuel\n---\n\n# Tanks\n"
+    """It gives topic and source; the keys of other programs are named in one note a deck, whatever their values."""
+    foreign = "layout: page\nauthor: &a {name: x}\ntitle: {{ page.title }}\nrevision: draft: 2\n"
+    deck, findings = deck_of(
+        tmp_path,
+        deck="# Deck\n",
+        fuel=f"---\ntopic: Fuel\nsource: H 2\n{foreign}---\n\nVent is inhibited when parked.\n",
+        gear=f"---\n{foreign}tags: [a]\n---\n\n# Gear\n",
     )
 
-    assert [("fuel.md", 4, "bad-record")] == said(findings)
+    assert [("fuel.md", 4, "other-keys")] == said(findings)
+    assert "of 2 notes holds keys that are passed over: `layout`, `author`, `title`, `revision`, `tags`" in (
+        findings[0].message
+    )
+    assert {(("Fuel",), "H 2")} == {(card.topic, card.cite) for card in deck.cards}
+
+
+def test_keys_of_other_programs_in_a_lone_note(tmp_path):
+    """They are passed over, and one that is near to ours is asked about; so are values in a shape of theirs."""
+    record, findings = record_of(
+        tmp_path, "title: Bell 4\nlayout: page\ndate: !!timestamp 2031-02-07\nrevison: 4\nauthors: {name: x}"
+    )
+
+    assert [("note.md", 3, "other-keys")] == said(findings)
+    assert "`layout`, `date`, `revison`, `authors`" in findings[0].message
+    assert findings[0].help.startswith("if `revision` is meant, write it so")
+    assert ("Bell 4", "", ()) == (record.title, record.revision, record.authors)
+
+
+def test_a_key_that_isnt_known_in_the_record_of_a_folder(tmp_path):
+    """Nobody else reads a deck.md: the nearest of its keys is named."""
+    _, findings = deck_of(tmp_path, deck="---\nrevison: 4\n---\n\n# Deck\n", fuel="# Fuel\n")
+
+    assert [("deck.md", 2, "bad-record")] == said(findings)
+    assert findings[0].help.startswith("if `revision` is meant, write it so; the record takes deck, ")
 
 
 def test_a_slug_is_made_from_the_name(tmp_path):

@@ -206,12 +206,12 @@ def test_spans_that_multiply_are_refused() -> None:
 
 
 def test_hidden_characters_are_named_and_shown_escaped() -> None:
-    """One finding a line: the characters by number, the words around them safe to show."""
-    _, findings = read_note("Sta\u202ert \u200bnow\n\nMax 70\x1b[31m &#8238;\n", "note.md")
+    """One finding a line: the characters by number, the words around them safe to show. One written out is meant."""
+    _, findings = read_note("Sta\u202ert \u200bnow\n\nMax 70\x1b[31m &#8238; &shy;\n", "note.md")
 
     assert [("hidden-character", 1, 4), ("hidden-character", 3, 7)] == _said(findings)
     assert "hidden characters (U+202E, U+200B) in `Sta\\u{202E}rt \\u{200B}now`" == findings[0].message
-    assert "U+001B, U+202E" in findings[1].message
+    assert "hidden characters (U+001B) in" in findings[1].message
 
 
 def test_source_lines_are_kept_as_written() -> None:

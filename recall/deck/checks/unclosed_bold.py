@@ -1,14 +1,11 @@
 """`unclosed-block` for bold: a `**` that is opened and never closed, so that nobody knows what it marks."""
 
-import re
 from collections.abc import Iterator, Sequence
 
 from recall.base.finding import Finding, finding
 from recall.base.text import one_line, shown
 from recall.deck.checks.material import Material
 from recall.notes.model import Block, Definitions, Heading, List, Paragraph, Table, Text
-
-_MARK = re.compile(r"\*\*(?=\S)|(?<=\S)\*\*")
 
 
 def check(material: Material) -> list[Finding]:
@@ -19,7 +16,7 @@ def check(material: Material) -> list[Finding]:
         if not any("**" in line for line in note.lines):
             continue
         for texts in _together(note.blocks):
-            stray = [text for text in texts if _is_stray(text) and _is_written(text, note.lines)]
+            stray = [text for text in texts if text.stray]
             for text in stray:
                 findings.append(
                     finding(
@@ -35,19 +32,6 @@ def check(material: Material) -> list[Finding]:
         if (asked.point.place.file, asked.point.place.line) in doubtful:
             asked.point.faulty = True
     return findings
-
-
-def _is_stray(text: Text) -> bool:
-    if "**" not in text.plain:
-        return False
-    runs = [run.text for run in text.runs if not run.code] if text.runs else [text.plain]
-    return any(_MARK.search(run) for run in runs)
-
-
-def _is_written(text: Text, lines: Sequence[str]) -> bool:
-    """Whether the note marks bold where the text begins; an escaped mark (`\\*\\*`) is none."""
-    written = lines[text.place.line - 1 : text.place.line + 1 + text.plain.count("\n")]
-    return any("**" in line.replace("\\*", "") for line in written)
 
 
 def _together(blocks: Sequence[Block]) -> Iterator[list[Text]]:

@@ -66,7 +66,7 @@ class RowReader:
         heads = " | ".join(shown(one_line(header.plain)) for header in self.table.headers)[:80]
         return finding(
             "empty-template",
-            self.table.place,
+            self.table.rows[0].place,
             f"table `{heads}` holds no limit: it is an unfilled template",
             "fill in the numbers, or delete the table",
         )

@@ -179,7 +179,7 @@ class Answers:
                 *self.findings,
                 finding(
                     "empty-template",
-                    self.match.table.place,
+                    self.match.table.rows[0].place,
                     f"table `{heads}` has no answers at all",
                     f"fill in the {self.what}, or take the table out",
                 ),

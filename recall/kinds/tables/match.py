@@ -75,7 +75,9 @@ def unread(
     lines = {point.place.line for point in points} | {part.place.line for one in points for part in one.parts}
     lines |= {one.place.line for one in (*findings, *match.sheet.findings)}
     lines |= {line for line, _ in match.sheet.carried}
-    if match.subject < 0 or table.place.line in {one.place.line for one in findings}:
+    if match.subject < 0 or any(
+        one.place.line == table.place.line or one.rule == "empty-template" for one in findings
+    ):
         return said
     for row in table.rows:
         own = {row.place.line, row.cells[match.subject].place.line}
