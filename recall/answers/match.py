@@ -54,6 +54,8 @@ def _in_case(text: str, hint: Unit | None) -> str:
     dimension: `400 a` of amperes, `900 kn` of kilonewtons."""
     if hint is None or not hint.name.isalpha():
         return text
+    if hint.dimension == COUNT and text.casefold().endswith(f" {hint.reference}"):
+        return text[: -len(hint.reference)] + hint.name  # `1 eighth`
     if hint.before and text.lstrip()[: len(hint.before)].casefold() == hint.before.casefold():
         return hint.before + text.lstrip()[len(hint.before) :]
     bare = text.rstrip()

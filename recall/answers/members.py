@@ -121,10 +121,11 @@ def in_runs(
                 rest = []
             else:
                 if typed.words[at] not in _BETWEEN or rest:
-                    rest.append(typed.words[at])
+                    rest.append(typed.said(typed.words[at]))
                 at += 1
         added += [" ".join(rest)] if rest else []
-    pieces = [" ".join(tokens_of(text).words) for text, _ in _pieces(listed(given), _PARTS)]
+    read = [tokens_of(text) for text, _ in _pieces(listed(given), _PARTS)]
+    pieces = [" ".join(map(piece.said, piece.words)) for piece in read]
     return found, tuple(part for run in added for part in _parted(run, pieces))
 
 

@@ -15,18 +15,20 @@ from recall.quantity import Reading, Span, Unit, find_unit
 from recall.quantity.things import TWO_UNITS
 
 _DOUBT = re.compile(
-    r"\b(?:maybe|perhaps|probably|possibly|i think|i guess|or so|give or take|somewhere)\b|\dish\b", re.I
+    r"\b(?:maybe|perhaps|probably|possibly|roughly|i (?:think|guess|believe)|(?:or|and) so|give or take|more or less|"
+    r"somewhere)\b|\d ?ish\b",
+    re.I,
 )
 _EITHER = re.compile(r"\d.*\bor\s+[-+]?\.?\d", re.I)
 _TIDY = (
     (re.compile(r"\bflight level (?=\d)", re.I), "FL "),
     (re.compile(r"\bplus ?[/-] ?minus\b", re.I), "±"),
-    (re.compile(r"\bdeg(?:ree)?s?\.? +(?=(?:celsius|fahrenheit|centigrade|kelvin)\b)", re.I), ""),
+    (re.compile(r"\bdeg(?:ree)?s?\.? +(?=[cfk]\w{4,})", re.I), ""),
     (re.compile(r"(?:^|(?<=[a-z>=<] ))[-−–] +(?=\.?\d)", re.I), "-"),
     (re.compile(r"^(?:(?:it|that|limit|the|a|is|are|of|exactly)\b[ :=]*|=\s*)+", re.I), ""),
     (re.compile(r"[\s.!;,]+$"), ""),
     (re.compile(r"^(\d[\d.]*)(\D*?) below (?:0|freezing)$", re.I), r"-\1\2"),
-    (re.compile(r"(\d)\s*h\s*(\d\d?)$", re.I), r"\1 h \2 min"),
+    (re.compile(r"(\d)\s*h(?:(?:ou)?rs?)?\s*(\d\d?)$", re.I), r"\1 h \2 min"),
 )
 _CLOCK = re.compile(r"(\d{1,3}):([0-5]\d)(?::([0-5]\d))?")
 _CUT = re.compile(r"\s*[/,:(@]\s*|\s+(?:for|at)\s+|\s+", re.I)
@@ -127,10 +129,12 @@ class NumberAnswer(Answer):
                 if read is not None and not read.others:
                     yield read
             for cut in reversed(list(_CUT.finditer(text))):
-                time = read_answer(text[cut.end() :].rstrip(" )"), unit_hint=None)
-                head = read_whole_answer(text[: cut.start()], unit_hint=due) if _is_time(time) else None
-                if head is not None and head.duration is None and not head.others:
-                    yield replace(head, duration=time)
+                sides = text[: cut.start()], text[cut.end() :].rstrip(" )")
+                for amount, held in (sides, sides[::-1]) if "at" in cut.group() else (sides,):  # `3 s at 940`
+                    time = read_answer(held, unit_hint=None)
+                    head = read_whole_answer(amount, unit_hint=due) if _is_time(time) else None
+                    if head is not None and head.duration is None and not head.others:
+                        yield replace(head, duration=time)
 
     def _mark(self, read: Reading, lore: Lore) -> Match:
         """The amount and its time; a time that the question says itself may be said again."""

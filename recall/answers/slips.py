@@ -3,6 +3,7 @@
 from collections.abc import Callable
 
 from recall.answers.vocabulary import NEGATIONS, NO_SLIPS, OPPOSED
+from recall.base.text import one_slip
 
 SHORTEST = 5
 _LONG = 7
@@ -23,19 +24,6 @@ def forgiven_slip(typed: str, wanted: str, known: Callable[[str], bool]) -> bool
 def _same_letters(typed: str, wanted: str) -> bool:
     """No letter that the other hasn't: one half of an opposite is never taken out of another word."""
     return set(typed) <= set(wanted) and (len(typed) != len(wanted) or sorted(typed) == sorted(wanted))
-
-
-def one_slip(one: str, two: str) -> bool:
-    """Whether a letter left out, added or wrong, or two neighbours swapped, makes one word of the other."""
-    if abs(len(one) - len(two)) > 1 or one == two:
-        return False
-    start = 0
-    while start < min(len(one), len(two)) and one[start] == two[start]:
-        start += 1
-    a, b = one[start:], two[start:]
-    if len(a) == len(b):
-        return a[1:] == b[1:] or (len(a) > 1 and a[0] == b[1] and a[1] == b[0] and a[2:] == b[2:])
-    return a[1:] == b if len(a) > len(b) else a == b[1:]
 
 
 def _changes_prefix(one: str, two: str) -> bool:

@@ -27,7 +27,7 @@ _NUMBER = re.compile(
     re.IGNORECASE,
 )
 _PARTS = (
-    (re.compile(r"\bhalf an hour\b", re.I), "30 minutes"),
+    (re.compile(r"\bhalf (?:an )?hour\b", re.I), "30 minutes"),
     (re.compile(r"\b(?:a )?quarter of an hour\b", re.I), "15 minutes"),
     (
         re.compile(r"(?:^|(?<=for )|(?<=than ))(?:an (?=hour\b)|a (?=(?:minute|second|day|week)\b))", re.I),

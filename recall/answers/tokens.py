@@ -7,7 +7,7 @@ from decimal import Decimal
 from functools import lru_cache
 
 from recall.answers.spelt import with_digits
-from recall.answers.vocabulary import ARTICLES
+from recall.answers.vocabulary import ARTICLES, spelling
 from recall.base.text import without_hidden
 from recall.quantity import Unit, find_unit
 
@@ -41,44 +41,24 @@ _TOKEN = re.compile(
 )
 _DIGITS = re.compile(r"[+-]?(?:\d{1,3}(?:,\d{3})+|\d+)?(?:[.,]\d+)?")
 _NOT = {"won't": "will", "can't": "can", "shan't": "shall"}
-_SPELLINGS = (
-    (re.compile(r"man(?:oeuv|euv)(?:er|re(?!d)|r)"), "maneuver"),
-    (re.compile(r"(?<=col|vap|arm|fav|lab)our|(?<=harb)our"), "or"),
-    (re.compile(r"(?<=[a-z]{2})([tb])re(?=s?$)"), r"\1er"),
-    (re.compile(r"(?<=[a-z]{3})is(?=(?:e|ed|es|er|ers|ing|ation)$)"), "iz"),
-    (re.compile(r"(?<=[a-z]{3})ll(?=ed$|ing$|er$)"), "l"),
-    (re.compile(r"ogue(?=s?$)"), "og"),
-    *(
-        (re.compile(british), american)
-        for british, american in (
-            ("gauge", "gage"), ("grey", "gray"), ("disk", "disc"), ("tyre", "tire"), ("aluminium", "aluminum"),
-            ("aeroplane", "airplane"), ("programme", "program"), ("defence", "defense"), ("licence", "license"),
-            ("sulph", "sulf"),
-        )
-    ),
-)  # fmt: skip
-"""British and American spellings, from memory: one of them is the key."""
-
-
-@lru_cache(maxsize=16_384)
-def spelling(word: str) -> str:
-    """A word in the one spelling by which it is compared."""
-    for pattern, ours in _SPELLINGS:
-        word = pattern.sub(ours, word)
-    return word
 
 
 @dataclass(slots=True)
 class Tokens:
     """words: in order, in one spelling; numbers: by place, as decimals; units: by place of a number, what may stand
     behind it and where that ends; counts: places of numbers that name a thing (`No 1`); letters: places of an `a`
-    that is no article."""
+    that is no article; written: words that are spelt otherwise than they were written, as they were."""
 
     words: list[str] = field(default_factory=list)
     numbers: dict[int, Decimal] = field(default_factory=dict)
     units: dict[int, list[tuple[int, Unit, int]]] = field(default_factory=dict)
     counts: set[int] = field(default_factory=set)
     letters: set[int] = field(default_factory=set)
+    written: dict[str, str] = field(default_factory=dict)
+
+    def said(self, word: str) -> str:
+        """One of the words as it was written."""
+        return self.written.get(word, word)
 
 
 _MOST_PARTS = 6
@@ -121,7 +101,10 @@ def tokens_of(text: str) -> Tokens:
             if folded.endswith("n't"):
                 into.words += (_NOT.get(folded, folded[:-3]), "not")
             else:
-                into.words.append(spelling(folded))
+                word = spelling(folded)
+                into.words.append(word)
+                if word != folded:
+                    into.written[word] = folded
         else:
             into.words.append(said)
         counted = False

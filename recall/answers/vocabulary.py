@@ -4,6 +4,36 @@ Opposites, small words and everyday short forms: common practice, no source; man
 contractions of FAA Order JO 7340.2 (from memory).
 """
 
+import re
+from functools import lru_cache
+
+_SPELLINGS = (
+    (re.compile(r"man(?:oeuv|euv)(?:er|re(?!d)|r)"), "maneuver"),
+    (re.compile(r"(?<=col|vap|arm|fav|lab)our|(?<=harb)our"), "or"),
+    (re.compile(r"(?<=[a-z]{2})([tb])re(?=s?$)"), r"\1er"),
+    (re.compile(r"(?<=[a-z]{3})is(?=(?:e|ed|es|er|ers|ing|ation)$)"), "iz"),
+    (re.compile(r"(?<=[a-z]{3})ll(?=ed$|ing$|er$)"), "l"),
+    (re.compile(r"ogue(?=s?$)"), "og"),
+    *(
+        (re.compile(british), american)
+        for british, american in (
+            ("gauge", "gage"), ("grey", "gray"), ("disk", "disc"), ("tyre", "tire"), ("aluminium", "aluminum"),
+            ("aeroplane", "airplane"), ("programme", "program"), ("defence", "defense"), ("licence", "license"),
+            ("sulph", "sulf"), ("windshield", "windscreen"),
+        )
+    ),
+)  # fmt: skip
+"""British and American spellings, from memory: one of them is the key."""
+
+
+@lru_cache(maxsize=16_384)
+def spelling(word: str) -> str:
+    """A word in the one spelling by which it is compared."""
+    for pattern, ours in _SPELLINGS:
+        word = pattern.sub(ours, word)
+    return word
+
+
 _OPPOSITES = (
     "on off|open closed|open close|open shut|full fuel|full empty|high low|up down|left right|inside outside|"
     "inner outer|inboard outboard|before after|above below|over under|minimum maximum|min max|increase decrease|"
@@ -18,7 +48,7 @@ _OPPOSITES = (
     "stowed unstowed|raise lower|raised lowered|intake exhaust|ahead astern|positive negative|coarse fine|rich lean|"
     "transmit receive"
 )
-OPPOSITES = frozenset(frozenset(pair.split()) for pair in _OPPOSITES.split("|"))
+OPPOSITES = frozenset(frozenset(map(spelling, pair.split())) for pair in _OPPOSITES.split("|"))
 OPPOSED = frozenset(word for pair in OPPOSITES for word in pair)
 NEGATIONS = frozenset(
     ("not", "no", "non", "never", "without", "none", "nor", "neither", "cannot", "unless", "until")
@@ -42,20 +72,23 @@ _SHORT = """
     comp:compressor,compass config:configuration cont:continuous,continuously ctl:control ctrl:control ctr:center
     deg:degrees dep:departure des:descent dest:destination diff:differential,difference dir:direction,directional
     disch:discharge elec:electric,electrical elev:elevation,elevator emer:emergency emerg:emergency eng:engine
-    equip:equipment ext:external flt:flight freq:frequency fwd:forward gen:generator gnd:ground hdg:heading
-    horiz:horizontal hyd:hydraulic hydr:hydraulic ident:identification ign:ignition
+    equip:equipment ess:essential ext:external flt:flight freq:frequency fwd:forward gen:generator gnd:ground
+    hdg:heading horiz:horizontal hyd:hydraulic hydr:hydraulic ident:identification ign:ignition
     ind:indicator,indication,indicated inop:inoperative inst:instrument instr:instrument int:internal inv:inverter
-    ldg:landing lh:left loc:localizer lt:light,left lub:lubrication mag:magnetic,magneto maint:maintenance
+    l:left ldg:landing lh:left loc:localizer lt:light,left lub:lubrication mag:magnetic,magneto maint:maintenance
     man:manual max:maximum mech:mechanical min:minimum msg:message nav:navigation norm:normal oper:operating
     oxy:oxygen pax:passenger,passengers pnl:panel pos:position posn:position pres:pressure press:pressure
-    prox:proximity prop:propeller pwr:power qty:quantity rad:radio rcvr:receiver recirc:recirculation
+    prox:proximity prop:propeller pwr:power qty:quantity r:right rad:radio rcvr:receiver recirc:recirculation
     ref:reference reg:regulator rel:release res:reserve rev:reverse rh:right rt:right rly:relay rud:rudder
-    rwy:runway sec:secondary sel:selector sig:signal spd:speed stab:stabilizer stby:standby stdby:standby
-    std:standard sw:switch sys:system syst:system tach:tachometer temp:temperature tk:tank tq:torque trq:torque
-    turb:turbine vert:vertical vib:vibration vlv:valve vol:volume warn:warning wx:weather xfeed:crossfeed
-    xfer:transfer xpdr:transponder xpndr:transponder
+    rwy:runway sec:secondary sel:selector sig:signal spd:speed stab:stabilizer stbd:starboard stby:standby
+    stdby:standby std:standard sw:switch sys:system syst:system tach:tachometer temp:temperature tk:tank
+    tq:torque trq:torque turb:turbine vert:vertical vib:vibration vlv:valve vol:volume warn:warning
+    wx:weather xfeed:crossfeed xfer:transfer xpdr:transponder xpndr:transponder
 """
-LONG = {short: frozenset(words.split(",")) for short, words in (entry.split(":") for entry in _SHORT.split())}
+LONG = {
+    short: frozenset(map(spelling, words.split(",")))
+    for short, words in (entry.split(":") for entry in _SHORT.split())
+}
 """Each short form with the whole words that it may stand for, in our one spelling."""
 
 _NO_SLIPS = """
@@ -131,6 +164,6 @@ _NO_SLIPS = """
     winter wipe wiper wiping wired wires wiring witch witness wives words working works world worse worst would
     wound wreck wrist write wrong yards years yield young zones
 """
-NO_SLIPS = frozenset(_NO_SLIPS.split())
+NO_SLIPS = frozenset(map(spelling, _NO_SLIPS.split()))
 """Words that are never another word's slip: common words of five letters or more that lie one slip from a word of the
 trade, and those themselves (`pilot` and pitot, `altitude` and attitude, `light` and right, `warming` and warning)."""

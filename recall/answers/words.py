@@ -9,16 +9,27 @@ from functools import lru_cache
 from recall.answers.match import matches
 from recall.answers.model import NO_LORE, Lore, Part
 from recall.answers.slips import forgiven_slip
-from recall.answers.tokens import Tokens, is_passed, spelling, tokens_of
-from recall.answers.vocabulary import ARTICLES, GENERAL, LONG, NEGATIONS, OPPOSED, OPPOSITES, SIDES, SMALL
+from recall.answers.tokens import Tokens, is_passed, tokens_of
+from recall.answers.vocabulary import (
+    ARTICLES,
+    GENERAL,
+    LONG,
+    NEGATIONS,
+    OPPOSED,
+    OPPOSITES,
+    SIDES,
+    SMALL,
+    spelling,
+)
 from recall.base.text import one_line, without_hidden, words_of
-from recall.quantity import Number, Span, Unit
+from recall.quantity import Number, Span, Unit, find_unit
 
 _DASHES = str.maketrans("‐‑‒–—−·•∙", "------...")
 _MOST_JOINED = 3
 _LEAST_NAMED = 2
 _NOTHING: frozenset[str] = frozenset()
 _COMPARED = frozenset("<>≤≥")
+_BEHIND = frozenset("%°")
 
 
 @dataclass(slots=True)
@@ -66,11 +77,16 @@ class Reading:
                     yield end, ended, ()
             yield from self._joined(i, j)
             if not self.exact and forgiven_slip(typed[i], wanted[j], self.lore.knows):
-                yield i + 1, j + 1, (wanted[j],)
-        if more and is_passed(self.typed, i, self.small):
+                yield i + 1, j + 1, (self.wanted.said(wanted[j]),)
+        if more and is_passed(self.typed, i, self.small) and not self._another_sign(typed[i]):
             yield i + 1, j, ()
         if due and is_passed(self.wanted, j, self.small):
             yield i, j + 1, ()
+
+    def _another_sign(self, word: str) -> bool:
+        """Whether a sign behind a number is none that the right one bears; a bare one may be degrees (`flap 15`)."""
+        due = {one for one in self.wanted.words if one in _BEHIND}
+        return word in _BEHIND and word not in due and bool(due or word == "%")
 
     def _joined(self, i: int, j: int) -> Iterator[tuple[int, int, tuple[str, ...]]]:
         """Up to three words that are one word written apart, on either side."""
@@ -83,7 +99,7 @@ class Reading:
                 if left == right or (not self.exact and same_word(left, right)):
                     yield i + one, j + two, ()
                 elif not self.exact and forgiven_slip(left, right, self.lore.knows):
-                    yield i + one, j + two, (" ".join(wanted),)
+                    yield i + one, j + two, (" ".join(map(self.wanted.said, wanted)),)
 
     def _amounts(self, i: int, j: int) -> Iterator[tuple[int, int]]:
         """Where two numbers with or without their units are one amount. The unit of the right one may be left out
@@ -98,7 +114,11 @@ class Reading:
                 yield i + 1, ended
         if one == two:
             yield i + 1, j + 1
-            yield from ((end, j + 1) for end, unit, _ in self.typed.units[i] if unit.name in "%°")
+            yield from (
+                (end, j + 1)
+                for end, unit, _ in self.typed.units[i]
+                if unit.name in "%°" and not self._another_sign(unit.name)
+            )
 
 
 def _span(number: object, unit: Unit) -> Span:
@@ -107,7 +127,9 @@ def _span(number: object, unit: Unit) -> Span:
 
 @lru_cache(maxsize=8192)
 def same_word(one: str, two: str) -> bool:
-    """Whether two words say the same: one is the other's everyday short form, or its plural."""
+    """Whether two words say the same: one is the other's everyday short form, its plural, or the same unit."""
+    if min(len(one), len(two)) > 1 and (unit := find_unit(one)) is not None and unit == find_unit(two):
+        return True
     if two in LONG.get(one, ()) or one in LONG.get(two, ()):
         return True
     if len(one) > len(two):
@@ -139,7 +161,7 @@ def compare(given: str, right: str, lore: Lore = NO_LORE, *, exact: bool = False
         return None
     if lore.names and _is_enough(typed.words, wanted.words, lore):
         return ()
-    for one, two in _forms(typed, wanted, lore, right) if not exact else [(typed, wanted)]:
+    for one, two in _forms(given, right, lore) if not exact else [(typed, wanted)]:
         reading = Reading(one, two, lore, exact)
         slips = reading.whole()
         if slips is not None:
@@ -164,10 +186,19 @@ def _is_enough(typed: Sequence[str], wanted: Sequence[str], lore: Lore) -> bool:
     return True
 
 
-def _forms(typed: Tokens, wanted: Tokens, lore: Lore, right: str) -> Iterator[tuple[Tokens, Tokens]]:
-    """What was typed and what is right, as they stand; with numbers of things at the end; with abbreviations of the
-    deck written out."""
+_SERIES = re.compile(r"(?<=[^\W\d])\s*[,;/+]\s*(?:and\b\s*)?(?=[^\W\d])", re.IGNORECASE)
+"""A mark between words that may stand for an `and`."""
+
+
+def _forms(given: str, right: str, lore: Lore) -> Iterator[tuple[Tokens, Tokens]]:
+    """What was typed and what is right, as they stand; with `and` for a comma; with the other of two alternatives
+    first; with numbers of things at the end; with abbreviations of the deck written out."""
+    typed, wanted = tokens_of(given), tokens_of(right)
     yield typed, wanted
+    if "and" in wanted.words and _SERIES.search(given):
+        yield tokens_of(_SERIES.sub(" and ", given)), wanted
+    if wanted.words.count("or") == 1 and not NEGATIONS & {*wanted.words}:
+        yield typed, tokens_of(" or ".join(re.split(r"\s+or\s+", right, flags=re.IGNORECASE)[::-1]))
     if typed.counts or wanted.counts:
         yield _counts_last(typed, wanted), _counts_last(wanted, typed)
     short = _written_out(lore, right)
@@ -193,6 +224,7 @@ def _picked(tokens: Tokens, order: Sequence[int]) -> Tokens:
         {place[at]: [] for at in tokens.units},
         {place[at] for at in tokens.counts},
         {place[at] for at in tokens.letters},
+        tokens.written,
     )
 
 
@@ -209,7 +241,7 @@ def _written_out(lore: Lore, right: str) -> Mapping[str, list[str]]:
 
 
 def _out(tokens: Tokens, short: Mapping[str, list[str]]) -> Tokens:
-    into = Tokens()
+    into = Tokens(written=tokens.written)
     for at, word in enumerate(tokens.words):
         if at in tokens.numbers:
             into.numbers[len(into.words)] = tokens.numbers[at]
@@ -253,7 +285,8 @@ def _signs(text: str) -> str:
 
 def why_not(given: str, right: str) -> str:
     """What is wrong with it, in one sentence."""
-    typed, wanted = tokens_of(given).words, tokens_of(right).words
+    ours, due = tokens_of(given), tokens_of(right)
+    typed, wanted = ours.words, due.words
     left = [word for word in wanted if word not in typed and not any(same_word(word, one) for one in typed)]
     added = [word for word in typed if word not in wanted and not any(same_word(word, one) for one in wanted)]
     for one in added:
@@ -267,9 +300,9 @@ def why_not(given: str, right: str) -> str:
     if (set(left) | set(added)) & NEGATIONS:
         return "a negation makes the difference"
     if left and not added:
-        return "left out: " + ", ".join(left)
+        return "left out: " + ", ".join(map(due.said, left))
     if added and not left:
-        return "added: " + ", ".join(added)
+        return "added: " + ", ".join(map(ours.said, added))
     return "the words differ" if left else "the order differs"
 
 

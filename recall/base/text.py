@@ -113,3 +113,16 @@ def digest(parts: Iterable[str]) -> str:
     """20 hexadecimal digits for a tuple of texts; length-prefixed, so no two tuples run together."""
     joined = "".join([f"{len(part)}:{part}" for part in parts])
     return hashlib.sha256(joined.encode()).hexdigest()[:20]
+
+
+def one_slip(one: str, two: str) -> bool:
+    """Whether a letter left out, added or wrong, or two neighbours swapped, makes one word of the other."""
+    if abs(len(one) - len(two)) > 1 or one == two:
+        return False
+    start = 0
+    while start < min(len(one), len(two)) and one[start] == two[start]:
+        start += 1
+    a, b = one[start:], two[start:]
+    if len(a) == len(b):
+        return a[1:] == b[1:] or (len(a) > 1 and a[0] == b[1] and a[1] == b[0] and a[2:] == b[2:])
+    return a[1:] == b if len(a) > len(b) else a == b[1:]

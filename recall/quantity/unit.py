@@ -13,6 +13,7 @@ from fractions import Fraction
 from functools import lru_cache
 
 from recall.base.errors import RecallError
+from recall.base.text import one_slip
 from recall.quantity.things import COUNTED, NOT_THINGS, TWO_UNITS
 from recall.quantity.units_table import BEFORE, JOINED, OFFSETS, REFERENCES, UNITS
 
@@ -168,20 +169,7 @@ def nearest_units(word: str) -> list[Unit]:
     """The units whose names are one slip away from a word."""
     low = word.casefold()
     names = _NAMES if len(low) > _SHORT else _SHORT_NAMES
-    return [] if low in _PLAIN_WORDS else [_FOLDED[name] for name in names if _one_slip(low, name)]
-
-
-def _one_slip(word: str, name: str) -> bool:
-    if abs(len(word) - len(name)) > 1 or word == name:
-        return False
-    at = 0
-    while at < min(len(word), len(name)) and word[at] == name[at]:
-        at += 1
-    if len(word) == len(name):
-        swapped = word[at : at + 2] == name[at : at + 2][::-1] and word[at + 2 :] == name[at + 2 :]
-        return swapped or word[at + 1 :] == name[at + 1 :]
-    longer, shorter = (word, name) if len(word) > len(name) else (name, word)
-    return longer[at + 1 :] == shorter[at:]
+    return [] if low in _PLAIN_WORDS else [_FOLDED[name] for name in names if one_slip(low, name)]
 
 
 def unknown_unit(spelling: str) -> Unit:

@@ -28,7 +28,20 @@ RECITAL = ("Power lever IDLE", "Fuel cock SHUT", "Fire handle PULL")
         ),
         ("battery 24 V", "batt 24 volts", "battery 24 A|battery 28 V"),
         ("bus 1A", "bus 1 A", "bus 1|bus A"),
-        ("flap 15", "flaps fifteen|flap 15°", "flap 5|flap 15 kt"),
+        ("flap 15", "flaps fifteen|flap 15°", "flap 5|flap 15 kt|flap 15 %"),
+        ("valve 30 %", "valve 30|valve 30 percent", "valve 30°"),
+        (
+            "rotor above 66 °C",
+            "rotor above 66|rotor over 66°|rotor > 66 C",
+            "rotor above 66 %|rotor above 66 F",
+        ),
+        ("left winch", "L winch|lh winch", "R winch|right winch"),
+        ("propeller stalled", "prop stalled", "prop"),
+        ("windscreen", "windshield", "window"),
+        ("hook open and loaded", "hook open, loaded|hook open & loaded", "hook open loaded|hook loaded"),
+        ("fire or smoke", "smoke or fire", "smoke and fire|smoke"),
+        ("not armed or failed", "not armed or failed", "failed or not armed"),
+        ("hundreds of feet", "hundreds of ft", "hundreds of m|hundreds"),
     ],
 )
 def test_a_phrase(right: str, taken: str, refused: str) -> None:
@@ -137,3 +150,26 @@ def test_a_time_that_the_question_says_may_be_said_again() -> None:
 def test_a_wrong_unit_is_called_so() -> None:
     """The number was right."""
     assert "the unit is wrong: mph typed, the answer is in kt" == _number("62 kt", "62 mph").why
+
+
+@pytest.mark.parametrize(
+    ("right", "typed", "said"),
+    [
+        ("grey programme", "grey programm", "spelt programme"),
+        ("the propeller stalled", "the propelr stalled", "spelt propeller"),
+        ("grey gauge", "grey", "left out: gauge"),
+        ("gauge", "grey gauge", "added: grey"),
+    ],
+)
+def test_words_are_told_as_they_are_written(right: str, typed: str, said: str) -> None:
+    """Not in the one spelling by which they are compared."""
+    verdict = WordsAnswer((right,)).mark(typed)
+
+    assert said == (verdict.note or verdict.why)
+
+
+def test_what_is_no_member_is_told_as_it_was_typed() -> None:
+    """British spelling stays British."""
+    verdict = MembersAnswer(("pump 1", "pump 2")).mark("pump 1, grey gauge")
+
+    assert ("grey gauge",) == verdict.added

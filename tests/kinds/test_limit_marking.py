@@ -81,6 +81,7 @@ LADDER = table(
 @pytest.mark.parametrize(("typed", "expected"), [
     ("870 for 20 s, 850 for 5 min, 830 continuous", True),
     ("830 °C continuous; 850 °C for 300 s; 1598 °F for 20 s", True),
+    ("20 s at 870, 5 min at 850, 830 continuous", True), ("5 min at 870, 20 s at 850, 830 continuous", False),
     ("870 for 20 s, 850 for 5 min", False), ("870 for 20 s, 850 for 5 min, 830", False),
     ("870 for 5 min, 850 for 20 s, 830 continuous", False), ("870, 850, 830", False), ("", None),
 ])  # fmt: skip
