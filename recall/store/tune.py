@@ -46,7 +46,13 @@ def tune(core: Core, *, adopt: bool = True) -> Tuning:
         )
     cut = int(np.sort(day[scored])[int(answers * (1 - _HELD_OUT))])
     held_out = scored & (day >= cut)
-    start = int(np.sort(day[scored & (day < cut)])[-_MOST:][0])
+    earlier = np.sort(day[scored & (day < cut)])[-_MOST:]
+    if not earlier.size:
+        raise RecallError(
+            "there is not enough history to tune: all later answers are of one day",
+            "go on reviewing on other days; the usual parameters do well until then",
+        )
+    start = int(earlier[0])
     items = _items(fitting, card, day, mark, elapsed, range(start, cut))
     fitted = fitting.FSRS(list(before.weights)).compute_parameters(items, enable_short_term=True)
     try:

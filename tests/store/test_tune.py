@@ -10,7 +10,7 @@ from store_kit import deck, knowledge
 from recall.base.clock import SetClock
 from recall.base.errors import RecallError
 from recall.schedule import DEFAULT, Parameters, answered, recall_at
-from recall.store import Store
+from recall.store import Review, Store
 from recall.store.derive import rebuild
 from recall.store.events import INSERT, row_of
 
@@ -101,3 +101,16 @@ def test_without_the_library(store: Store, monkeypatch: pytest.MonkeyPatch) -> N
         store.tune()
 
     assert "'.[tune]'" in refused.value.help
+
+
+def test_later_answers_of_one_day_are_too_little(store: Store, clock: SetClock) -> None:
+    """Nothing can be held out then; that is said, and nothing is adopted."""
+    store.load(deck({f"Item {at}": "on" for at in range(420)}))
+    for _ in range(2):
+        for card in store.cards():
+            store.record(Review(card.id, card.answer_hash, 3, right=True))
+        clock.advance(86_400.0)
+    with pytest.raises(RecallError, match="all later answers are of one day"):
+        store.tune()
+
+    assert DEFAULT == store.parameters()
