@@ -37,6 +37,7 @@ PLACES = {
     "history": ("",),
     "undo": ("--id ",),
     "remark": ("",),
+    "new": ("",),
     "cards": ("",),
     "lint": ("", "--format ", "--severity ", "--rule ", "--explain "),
     "load": ("", "--store "),

@@ -15,6 +15,7 @@ COMMANDS = (
     "history",
     "undo",
     "remark",
+    "new",
     "cards",
     "lint",
     "load",

@@ -1,0 +1,30 @@
+"""`recall new`: a starter deck."""
+
+from importlib.resources import files
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from recall.base.errors import RecallError
+from recall.cli.output import say
+
+Folder = Annotated[Path, typer.Argument(help="The folder to begin; it is made.", show_default=False)]
+
+
+def new(folder: Folder) -> None:
+    """Begin a deck that shows each kind, to be written over.
+
+    Example: recall new decks/curlew
+    """
+    from recall.deck.record import slug_from
+    from recall.deck.source import HEAD
+
+    if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
+        raise RecallError(f"`{folder}` isn't an empty folder", "name one that isn't there yet")
+    starter = files("recall.deck").joinpath("starter.md").read_text(encoding="utf-8")
+    folder.mkdir(parents=True, exist_ok=True)
+    named = starter.replace("deck: starter\n", f"deck: {slug_from(folder.resolve().name)}\n", 1)
+    (folder / HEAD).write_text(named, encoding="utf-8")
+    say(f"Begun {folder / HEAD}, about an invented boat: write your own over it.")
+    say(f"See its questions with `recall cards {folder}`, and what is wrong with `recall lint {folder}`.")
