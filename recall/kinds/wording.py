@@ -73,8 +73,8 @@ def read_wording(plain: Any) -> Card:
     return card
 
 
-_RUN = r'[^"\\\x00-\x1f]*'
-WRITTEN = rf'"{_RUN}(?:\\(?:["\\bfnrt]|u00(?:0[0-7bef]|1[0-9a-f])){_RUN})*"'
+_RUN = r'[^"\\\x00-\x1f]*+'
+WRITTEN = rf'"{_RUN}(?:\\(?:["\\bfnrt]|u00(?:0[0-7bef]|1[0-9a-f])){_RUN})*+"'
 """A text just as `canonical` writes it."""
 WRITTEN_LIST = rf"\[((?:{WRITTEN}(?:,{WRITTEN})*)?)\]"
 _PAIRS = rf"\[(?:\[{WRITTEN},{WRITTEN}\](?:,\[{WRITTEN},{WRITTEN}\])*)?\]"

@@ -34,8 +34,8 @@ _LINE = re.compile(
     rf',"source":"((?:{_NAME})?)"{_WORDING}({WRITTEN_WORDING})\}}'
 )
 """A card's line, letter for letter as it is written."""
-_HASH, _ID, _POINT = 1, 9, 11
-"""Where they stand among the parts of a wording."""
+_SAME = 17, 9, 19
+"""Its groups that say again, in the wording, the card's id, the hash of its answer and its point."""
 _LISTS = {"cards", "sources", "also"}
 """What is made of lines that _LINE holds to their form."""
 _BESIDE = {"also", "hash", "key", "line", "point", "source"}
@@ -103,26 +103,26 @@ def read_cards(
         cards: list[Listed] = []
         texts: dict[str, str] = {}
         points: dict[str, str] = {}
-        parts: list[list[str]] = []
+        matches: list[re.Match[str]] = []
         for at, line in enumerate(lines, start=2):  # noqa: B007
             found = _LINE.fullmatch(line)
             if found is None:
                 raise ValueError(_why(line))
-            also, answer, key, row, point, source, wording, *wordings = found.groups()
+            also, answer, key, row, point, source, wording = found.group(1, 2, 3, 4, 5, 6, 7)
             id, text = digest((slug, *texts_in(key))), digest((wording,))
-            if (wordings[_ID], wordings[_HASH], wordings[_POINT]) != (id, answer, point):
+            if found.group(*_SAME) != (id, answer, point):
                 raise ValueError("its wording is another card's")
             if id in points:
                 raise ValueError("a card is listed twice")
             cards.append(Listed(id, answer, text, int(row), source, tuple(texts_in(also))))
             points[id], texts[text] = point, wording
-            parts.append(wordings)
+            matches.append(found)
         here = set(known(texts))
         read: dict[tuple[str, ...], Answer] = {}
         looks: dict[str, Glance] = {}
-        for at, (card, wordings) in enumerate(zip(cards, parts, strict=True), start=2):  # noqa: B007
+        for at, (card, found) in enumerate(zip(cards, matches, strict=True), start=2):  # noqa: B007
             if card.text not in here:
-                looks[card.text] = glance(texts[card.text], wordings, read)
+                looks[card.text] = glance(texts[card.text], found.groups()[7:], read)
                 if looks[card.text].deck != slug:
                     raise ValueError("its wording is another deck's")
         at = 1

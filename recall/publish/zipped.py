@@ -38,8 +38,9 @@ def safe_name(name: str) -> bool:
 
 def write_zip(files: Mapping[str, bytes]) -> bytes:
     """An archive of files by path, in the order of their paths."""
-    body = io.BytesIO()
-    directory = io.BytesIO()
+    body: list[bytes] = []
+    directory: list[bytes] = []
+    offset = 0
     for name, content in sorted(files.items()):
         encoded = name.encode()
         flags = 0 if name.isascii() else _UTF8
@@ -47,13 +48,13 @@ def write_zip(files: Mapping[str, bytes]) -> bytes:
             "<HHHHHIIIHH", 20, flags, 0, 0, _DOS_DATE, zlib.crc32(content), len(content), len(content),
             len(encoded), 0,
         )  # fmt: skip
-        offset = body.tell()
-        body.write(b"PK\x03\x04" + same + encoded + content)
-        directory.write(b"PK\x01\x02" + struct.pack("<H", 0x0314) + same)
-        directory.write(struct.pack("<HHHII", 0, 0, 0, 0o100644 << 16, offset) + encoded)
-    listed = directory.getvalue()
-    end = struct.pack("<HHHHIIH", 0, 0, len(files), len(files), len(listed), body.tell(), 0)
-    return body.getvalue() + listed + b"PK\x05\x06" + end
+        body += (b"PK\x03\x04", same, encoded, content)
+        directory += (b"PK\x01\x02", struct.pack("<H", 0x0314), same)
+        directory += (struct.pack("<HHHII", 0, 0, 0, 0o100644 << 16, offset), encoded)
+        offset += 4 + len(same) + len(encoded) + len(content)
+    listed = b"".join(directory)
+    end = struct.pack("<HHHHIIH", 0, 0, len(files), len(files), len(listed), offset, 0)
+    return b"".join((*body, listed, b"PK\x05\x06", end))
 
 
 def read_zip(content: bytes) -> dict[str, bytes]:

@@ -37,6 +37,8 @@ class Line:
     faces: dict[str, Card] = field(default_factory=dict)
     content: Content | None = None
     """What was just loaded."""
+    stored: dict[str, tuple[Any, ...]] = field(default_factory=dict)
+    """Where it didn't begin afresh: line and _STATE of each card, as they stand in the card table."""
     current: Loaded | None = None
     fresh_start: bool = False
     links: list[tuple[str, str, str]] = field(default_factory=list)
@@ -100,6 +102,7 @@ def fold_line(
         rows = core.rows(f"SELECT id, {_STATE} FROM card WHERE line = ?", [head])
         for id, *values in rows:
             line.states[id] = _state(values)
+            line.stored[id] = (head, *values)
     line.fresh_start = start < 0
     look = partial(look_up, core, line.faces)
     for at in range(start + 1, last + 1):
@@ -183,7 +186,7 @@ def _keep_cards(core: Core, line: Line) -> set[str]:
     columns = [name.strip() for name in f"{_STATE}, {_FACE}".split(",")]
     aircraft = core.settings().aircraft
     slots = ", ".join("?" * len(line.chain))
-    stored = {
+    stored = line.stored or {
         row[0]: row[1:]
         for row in core.rows(f"SELECT id, line, {_STATE} FROM card WHERE line IN ({slots})", line.chain)
     }

@@ -86,6 +86,12 @@ def _take(
         return
     if own is not None and own.moved:
         own = None
+    here = own is not None and own.present and not sources
+    if own is not None and here and again.stays(own, entry, listed=not own.paused):
+        own.same |= {entry.answer, *entry.also}
+        own.answer, own.text, own.row, own.rank = entry.answer, entry.text, entry.row, rank
+        own.source, own.also, own.paused = entry.source, entry.also, False
+        return
     before = [state for state in (own, *(states[source] for source in sources)) if state is not None]
     same = [state for state in before if again.stays(state, entry, listed=state.present and not state.paused)]
     after = CardState(entry.answer, entry.text, entry.row, rank, entry.source, entry.also)

@@ -7,6 +7,7 @@ the event. Reviews have places too, so that a review answered under an old revis
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 _NUMBERS = re.compile(r"[0-9]+")
 
@@ -29,8 +30,7 @@ def place_of(rank: int, revision: str, placed_id: str) -> str:
     return f"{rank:03d} {revision_key(revision)} {placed_id}"
 
 
-@dataclass(frozen=True, slots=True)
-class Listed:
+class Listed(NamedTuple):
     """A card as a revision lists it. answer: hash of its answer's first normal form, also: of later ones; text: hash
     of its wording; row: its line in the file; source: digest of what it was read from, empty where nobody tells."""
 
