@@ -42,7 +42,7 @@ def go_on(sitting: "Sitting", note: Mapping[str, Any]) -> None:
     sitting.kept = sitting.desk.answers_of(sitting.id)
     if sitting.drawn is not None:
         sitting.kept = _said(sitting, note["said"])
-    order.go_on([kept.card.id for kept in sitting.kept if not kept.right], len(sitting.kept))
+    sitting.kept = [replace(kept, returns=order.go_on(kept.waiting, kept.again)) for kept in sitting.kept]
     sitting.told.append(
         Line("head", f"Going on where it was left, after {count(len(sitting.kept), 'answer')}.")
     )
@@ -51,6 +51,7 @@ def go_on(sitting: "Sitting", note: Mapping[str, Any]) -> None:
         sitting.step += not note["marking"]  # an outcome that stood is passed over
         sitting.ask()
         return
+    order.put_now(waiting)
     sitting.pose(waiting)
     sitting.given, sitting.seconds = note["given"], note["seconds"]
     if note["marking"]:

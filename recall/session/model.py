@@ -70,6 +70,11 @@ class Kept:
         return self.mark is not None and self.mark != "missed"
 
     @property
+    def again(self) -> bool:
+        """Whether it is asked again before the end: a miss, or a critical point that was talked up."""
+        return not self.right or (self.talked_up and self.card.critical)
+
+    @property
     def timed(self) -> tuple[float, int] | None:
         """Its time with the letters of its question, where it says how fast the person is."""
         if self.seconds is None or not self.right or self.overruled or self.claimed:

@@ -79,9 +79,13 @@ class Order:
             chosen = soonest.waiting
             self.again.remove(soonest)
         if chosen is not None:
-            self.recent.append(chosen)
-            self.put += 1
+            self.put_now(chosen)
         return chosen
+
+    def put_now(self, one: Waiting) -> None:
+        """Count a card as put."""
+        self.recent.append(one)
+        self.put += 1
 
     def _apart(self, one: Waiting) -> bool:
         return all(other.point != one.point for other in list(self.recent)[-APART:])
@@ -118,21 +122,18 @@ class Order:
         self.again.append(_Again(one, self.put + AGAIN_AFTER))
         return True
 
-    def go_on(self, missed: Iterable[str], put: int) -> None:
-        """Count what an earlier run put: cards missed there rest where they came back often enough."""
-        self.put = put
-        for card in missed:
-            self.tries[card] = self.tries.get(card, 0) + 1
-        self.waiting = [one for one in self.waiting if self.tries.get(one.card, 0) <= AGAIN_MOST]
+    def go_on(self, one: Waiting, again: bool) -> bool:
+        """Count a card that an earlier run put, as this one would have. Whether it comes back."""
+        self.take(one.card)
+        self.put_now(one)
+        return again and self.missed(one)
 
     def take(self, card: str | None) -> Waiting | None:
-        """Take one that waits; None where it doesn't."""
-        at = next((at for at, one in enumerate(self.waiting) if one.card == card), None)
-        if at is None:
-            return None
-        self.put += 1
-        self.recent.append(self.waiting[at])
-        return self.waiting.pop(at)
+        """Take out one that waits or comes back; None where it does neither."""
+        found = [one for one in (*self.waiting, *(entry.waiting for entry in self.again)) if one.card == card]
+        self.waiting = [one for one in self.waiting if one.card != card]
+        self.again = [entry for entry in self.again if entry.waiting.card != card]
+        return found[0] if found else None
 
     def withdraw(self, one: Waiting) -> None:
         """The card doesn't come back for being missed after all."""

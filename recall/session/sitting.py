@@ -305,8 +305,7 @@ class Sitting:
         event = self.desk.keep(kept, self.mode, self.id, of)
         if kept.timed is not None:
             self.desk.pace.take(kept.card.kind, kept.timed)
-        again = not kept.right or (kept.talked_up and kept.card.critical)
-        return replace(kept, event=event, returns=again and self.course.order.missed(kept.waiting))
+        return replace(kept, event=event, returns=kept.again and self.course.order.missed(kept.waiting))
 
     def _take_back(self, kept: Kept) -> None:
         if kept.event:

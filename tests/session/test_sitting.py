@@ -273,6 +273,25 @@ def test_a_sitting_goes_on_where_a_run_left_it(store: Store, clock: SetClock) ->
     assert 0 == begin(store, clock, scope={"topic": "Systems"}).sitting.view().standing.answers
 
 
+@pytest.mark.parametrize("runs", [1, 2])
+def test_missed_cards_come_back_in_a_run_that_goes_on(store: Store, clock: SetClock, runs: int) -> None:
+    """As they would have: counted, after the others, within a number of cards."""
+    asked, stood = [], []
+    sat = begin(store, clock, cards=3, pause="none")
+    for step in range(4):
+        if step == 2 and runs == 2:
+            sat = begin(store, clock, cards=3, pause="none")
+        view = sat.sitting.view()
+        assert view.question is not None
+        asked.append(view.question.prompt)
+        stood.append((view.standing.number, view.standing.of, view.standing.back))
+        sat.act("answer", sat.answer() if step else "no idea")
+
+    assert "over" == sat.sitting.view().phase
+    assert [(1, 3, 0), (2, 4, 1), (3, 4, 1), (4, 4, 0)] == stood
+    assert (asked[0], 3) == (asked[3], len(set(asked)))
+
+
 def test_two_runs_of_one_sitting_do_not_answer_twice(store: Store, clock: SetClock) -> None:
     """What one answers the other can't: it is refused by name, and nothing is kept of it."""
     one, two = begin(store, clock), begin(store, clock)
