@@ -287,6 +287,21 @@ def lost_backup(notes: Notes, rng: random.Random) -> str:
     return file
 
 
+def strange_variant(notes: Notes, rng: random.Random) -> str:
+    """Rows for a variant that the record doesn't know."""
+    file = rng.choice(sorted(set(notes) - {"deck.md"}))
+    notes["deck.md"] = [notes["deck.md"][0], "aircraft: {2A: 101–150}", *notes["deck.md"][1:]]
+    notes[file] += [
+        "",
+        "## More",
+        "",
+        "| Control | Position | Applies to |",
+        "| --- | --- | --- |",
+        "| Pump Z | ON | 2B |",
+    ]
+    return file
+
+
 def overdue(notes: Notes, rng: random.Random) -> str:
     """A deck that nobody has looked over."""
     lines = [old for old in notes["deck.md"] if not old.startswith("review-by:")]
@@ -331,6 +346,7 @@ PLANTERS: dict[Planter, str] = {
     unread_sentence: "unread-sentence",
     wrong_record: "bad-record",
     other_keys: "other-keys",
+    strange_variant: "unknown-variant",
     doubled_id: "bad-id",
     loop: "supply-loop",
     lost_backup: "unknown-supply",

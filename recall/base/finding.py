@@ -24,6 +24,7 @@ RULES: dict[str, Severity] = {
     "missing-answer": "warning",
     "empty-template": "warning",
     "no-citation": "warning",
+    "unknown-variant": "warning",
     "past-review-date": "warning",
     "overlong-answer": "warning",
     "overlong-flow": "warning",

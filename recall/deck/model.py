@@ -29,7 +29,7 @@ class Accepted:
 
 @dataclass(frozen=True, slots=True)
 class Record:
-    """The record at the head of a deck. Texts are empty where nothing is said."""
+    """The record at the head of a deck. Texts are empty where nothing is said. aircraft: serials by variant."""
 
     deck: str
     title: str = ""
@@ -42,6 +42,7 @@ class Record:
     marking: str = ""
     licence: str = ""
     authors: tuple[str, ...] = ()
+    aircraft: Mapping[str, str] = field(default_factory=dict)
     columns: Mapping[str, str] = field(default_factory=dict)
     checkride: Blueprint | None = None
     accept: tuple[Accepted, ...] = ()

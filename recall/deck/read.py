@@ -16,6 +16,7 @@ from recall.deck.pieces import Pieces
 from recall.deck.record import Head, passed_over, read_head, record_from
 from recall.deck.source import HEAD, file_shown, find_sources, fingerprint
 from recall.deck.supply_cards import ask_supplies
+from recall.kinds.effectivity import spelled
 from recall.kinds.fates import Account, Fate, fates_of
 from recall.kinds.kind import Kind
 from recall.kinds.model import Card, Point, Scope
@@ -142,6 +143,7 @@ class _Read:
             )
             for point in points:
                 point.source = pieces.of(point)
+                point.fits = spelled(point.applies, self.record.aircraft)
             self.pieces |= pieces.texts
             self.points += points
             self.findings += findings

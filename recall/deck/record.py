@@ -21,6 +21,7 @@ RECORD_KEYS = (
     "effective",
     "review-by",
     "authors",
+    "aircraft",
     "columns",
     "checkride",
     "accept",

@@ -12,12 +12,14 @@ import yaml
 from recall.base.finding import RULES
 from recall.base.text import has_hidden, one_line, shown
 from recall.deck.model import Accepted, Blueprint
+from recall.kinds.effectivity import parts_of
 from recall.kinds.kind import COMMON
 from recall.kinds.registry import KINDS
 from recall.kinds.tables.headers import header_name, spellings
 
 _SLUG = re.compile(r"[a-z0-9-]{1,64}")
 _REVISION = re.compile(r"[0-9]{1,9}(?:\.[0-9]{1,9}){0,7}")
+_VARIANT = re.compile(r"([^:,;]+)(?::([^:]*?))?(?=[,;][^:,;]+:|;|$)")
 _ALIKE = 0.85
 
 
@@ -118,6 +120,19 @@ def _columns(node: yaml.Node) -> dict[str, str]:
     return columns
 
 
+def _aircraft(node: yaml.Node) -> dict[str, str]:
+    """Variants, each with its serial numbers: `6A: 01–09`, a line each, or all in one text."""
+    if isinstance(node, yaml.ScalarNode):
+        return {found[1].strip(): one_line(found[2]) for found in _VARIANT.finditer(_text(node))}
+    declared = {name: ", ".join(_texts(value)) for name, value in _pairs(node).items()}
+    for name, serials in declared.items():
+        if any(first < 0 for _, first, _ in parts_of(serials)):
+            raise FaultError(
+                f"gives `{shown(serials)}` for `{shown(name)}`", "write its serial numbers: `6A: 01–09`"
+            )
+    return declared
+
+
 def _blueprint(node: yaml.Node) -> Blueprint:
     pairs = _pairs(node)
     if unknown := [name for name in pairs if name not in ("pass", "questions", "each-area")]:
@@ -163,6 +178,7 @@ READERS: dict[str, Callable[[yaml.Node], Any]] = {
     "effective": _date,
     "review-by": _date,
     "authors": _texts,
+    "aircraft": _aircraft,
     "columns": _columns,
     "checkride": _blueprint,
     "accept": _accept,

@@ -1,6 +1,7 @@
 """Effectivity: for which aircraft something holds. Serial numbers and variants, in lists and ranges."""
 
 import re
+from collections.abc import Mapping
 from functools import lru_cache
 
 from recall.base.text import key_form
@@ -55,3 +56,21 @@ def overlap(first: str, second: str) -> bool:
 def applies_to(applies: str, aircraft: str) -> bool:
     """Whether something with this `Applies to` holds for a person's aircraft; either empty: it does."""
     return overlap(applies, aircraft)
+
+
+def spelled(applies: str, variants: Mapping[str, str]) -> str:
+    """An `Applies to` text with the serials of each declared variant that it names. variants: serials by name."""
+    parts = set(parts_of(applies)) if variants else set()
+    return ", ".join([applies, *(own for name, own in variants.items() if own and parts & {*parts_of(name)})])
+
+
+def undeclared(applies: str, variants: Mapping[str, str]) -> list[str]:
+    """The variants that an `Applies to` text names and that aren't declared. A serial under a lead of its own
+    (`Mk 3`) is one unless a declared variant or its serials have that lead."""
+    known = {part for name in variants for part in parts_of(name)}
+    leads = {"", *(lead for own in variants.values() for lead, first, _ in parts_of(own) if first >= 0)}
+    return [
+        f"{lead} {first}" if first >= 0 else lead
+        for lead, first, last in parts_of(applies)
+        if (lead, first, last) not in known and (first < 0 or lead not in leads)
+    ]

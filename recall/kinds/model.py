@@ -47,6 +47,8 @@ class Point:
     amounts: "dict[str, Reading | Words]" = field(default_factory=dict)
     condition: str = ""
     applies: str = ""
+    fits: str = ""
+    """The aircraft of `applies` with the serials of the variants that it names; empty where it names none."""
     critical: bool = False
     cite: str = ""
     why: str = ""

@@ -9,7 +9,7 @@ from typing import Any
 
 from recall.base.errors import StoreError
 from recall.base.text import canonical
-from recall.kinds.effectivity import applies_to
+from recall.kinds.effectivity import applies_to, spelled
 from recall.kinds.model import Card, digest
 from recall.kinds.wording import Glance
 from recall.store.core import Core, placed
@@ -142,6 +142,7 @@ def keep_line(core: Core, line: Line, today: date) -> set[str]:
     elif current is not None:
         record = core.one("SELECT json_extract(body, '$.record') FROM event WHERE id = ?", [current.event])
     slots = ", ".join("?" * len(line.chain))
+    before = core.one("SELECT record FROM deck WHERE slug = ?", [line.head]) or ""
     core.db.execute(f"DELETE FROM deck WHERE slug IN ({slots})", line.chain)
     core.db.execute(
         "INSERT INTO deck VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
@@ -156,6 +157,8 @@ def keep_line(core: Core, line: Line, today: date) -> set[str]:
             min(ahead, default=None),
         ],
     )
+    if '"aircraft"' in before + record:
+        renew_asking(core)
     return touched
 
 
@@ -230,10 +233,22 @@ def _keep_cards(core: Core, line: Line) -> set[str]:
 
 
 def renew_asking(core: Core) -> None:
-    """Decide again which cards are for the person's aircraft."""
-    aircraft = core.settings().aircraft
-    texts = [row[0] for row in core.rows("SELECT DISTINCT applies FROM card WHERE applies <> ''")]
+    """Decide again which cards are for the person's aircraft, by the variants that each deck declares."""
+    declared = declared_of(core)
+    aircraft = {line: spelled(core.settings().aircraft, own) for line, own in declared.items()}
+    texts = core.rows("SELECT DISTINCT applies, line FROM card WHERE applies <> ''")
     core.db.executemany(
-        "UPDATE card SET asking = present AND NOT paused AND ? WHERE applies = ?",
-        [(int(applies_to(text, aircraft)), text) for text in texts],
+        "UPDATE card SET asking = present AND NOT paused AND ? WHERE applies = ? AND line = ?",
+        [
+            (int(applies_to(spelled(text, declared.get(line, {})), aircraft.get(line, ""))), text, line)
+            for text, line in texts
+        ],
     )
+
+
+def declared_of(core: Core) -> dict[str, dict[str, str]]:
+    """The variants that each deck's record declares, with their serials."""
+    return {
+        slug: json.loads(record).get("aircraft", {})
+        for slug, record in core.rows("SELECT slug, record FROM deck")
+    }

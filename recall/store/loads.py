@@ -87,6 +87,8 @@ def head_of(record: Record) -> dict[str, Any]:
     plain = asdict(record)
     for name in ("columns", "accept", "line"):
         del plain[name]
+    if not plain["aircraft"]:
+        del plain["aircraft"]
     effective = plain.pop("effective")
     return {
         "deck": record.deck,

@@ -83,6 +83,9 @@ def _is_record(value: Any) -> bool:
         value.get("authors", [])
     ):
         return False
+    variants = value.get("aircraft", {})
+    if not isinstance(variants, dict) or not is_texts(list(variants.values())):
+        return False
     review_by, blueprint = value.get("review_by"), value.get("checkride")
     return (review_by is None or _is_date(review_by)) and (blueprint is None or _is_blueprint(blueprint))
 

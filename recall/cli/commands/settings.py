@@ -1,7 +1,7 @@
 """`recall settings`: what a person has set."""
 
 from dataclasses import asdict
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
@@ -66,7 +66,16 @@ def settings(
 
 
 def _reach(store: "Store") -> str:
-    """How many of the loaded cards are asked of the aircraft that was set; nothing where none are loaded."""
+    """What to say of the aircraft that was set: a variant nobody declares, or how many cards are asked of it."""
+    from recall.kinds.effectivity import undeclared
+
+    records: list[Any] = [deck.record for deck in store.decks()]
+    declared = {name: own for record in records for name, own in record.get("aircraft", {}).items()}
+    if declared and (strange := undeclared(store.settings().aircraft, declared)):
+        return (
+            f"Caution: no loaded deck declares {', '.join(strange)}: declared are {', '.join(declared)}. "
+            "Set one of them, or a serial number."
+        )
     present, asking = store.rows("SELECT count(*), coalesce(sum(asking), 0) FROM card WHERE present = 1")[0]
     if not present:
         return ""

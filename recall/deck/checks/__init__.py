@@ -13,6 +13,7 @@ from recall.deck.checks import (
     unclosed_bold,
     units,
     unknown_supply,
+    variants,
 )
 from recall.deck.checks.material import Check, Material
 
@@ -22,6 +23,7 @@ CHECKS: tuple[Check, ...] = (
     units.check,
     supply_loop.check,
     unknown_supply.check,
+    variants.check,
     elsewhere.check,
     abbreviations.check,
     citation.check,

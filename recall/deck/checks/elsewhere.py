@@ -63,7 +63,7 @@ def _compared(later: Asked, before: list[Asked]) -> Finding | None:
     """The worst that can be said of a point against those before it."""
     same: Asked | None = None
     for earlier in before:
-        if not overlap(earlier.point.applies, later.point.applies):
+        if not overlap(earlier.point.fits, later.point.fits):
             continue
         shared = [aspect for aspect in earlier.answers if aspect in later.answers]
         differ = [aspect for aspect in shared if earlier.answers[aspect] != later.answers[aspect]]

@@ -33,7 +33,7 @@ def check(material: Material) -> list[Finding]:
         for key in keys:
             known, before = first.setdefault(key, (unit, point))
             apart = known.dimension != unit.dimension and {known.dimension, unit.dimension} != _BESIDE
-            if apart and overlap(before.applies, point.applies):
+            if apart and overlap(before.fits, point.fits):
                 point.faulty = before.faulty = True
                 findings.append(
                     finding(
