@@ -9,7 +9,8 @@ from recall.base.finding import Finding, Place
 from recall.base.text import one_line
 from recall.kinds.kind import Match
 from recall.kinds.model import Point
-from recall.notes.model import Block, Code, Definitions, Heading, Item, List, Paragraph, Row, Table, Text
+from recall.kinds.steps.telling import links
+from recall.notes.model import Block, Code, Definitions, Heading, List, Paragraph, Row, Table, Text
 
 _COUNT = re.compile(r"\(?\d+[.)]?")
 Ending = Literal["asked", "shown", "told", "passed over"]
@@ -88,7 +89,7 @@ def _items(account: Account, block: List) -> Iterator[Fate]:
         lines = {item.place.line, item.text.place.line}
         fate = _line(account, "item", item.text, lines)
         if fate.fate == "passed over" and not account.said:
-            why = "a link" if _links(item) else "a title over a list" if item.below else "prose"
+            why = "a link" if links(item.text) else "a title over a list" if item.below else "prose"
             fate = Fate(fate.place, "item", fate.words, "passed over", why)
         yield fate
         for below in item.below:
@@ -148,7 +149,3 @@ def _first(block: Block) -> int:
 def _lines(points: Sequence[Point]) -> set[int]:
     """The lines where points and their parts stand."""
     return {point.place.line for point in points} | {part.place.line for one in points for part in one.parts}
-
-
-def _links(item: Item) -> bool:
-    return bool(item.text.runs) and all(run.link for run in item.text.runs if run.text.strip())

@@ -65,6 +65,10 @@ class Point:
     source: str = ""
     """Digest of the piece of the notes that it was read from, with all that governs it (`deck/pieces.py`)."""
 
+    def named(self) -> str:
+        """Its subject, with its condition in brackets."""
+        return f"{self.subject} ({self.condition})" if self.condition else self.subject
+
     def about(self) -> tuple[str, str, str, str]:
         """Kind, topic, subject and condition, normalised: what it is about, whatever its id or its aircraft."""
         return (

@@ -218,14 +218,9 @@ class _Walk:
         """Read a block that is no list and no table."""
         if isinstance(block, Definitions):
             if not any(self.keep(kind.read_definitions(block, scope)) for kind in self.kinds):
-                self.findings.append(
-                    finding(
-                        "unrecognised-list",
-                        block.place,
-                        "definition list makes no card: its terms are no abbreviations",
-                        "write abbreviations as terms, or ask about the terms under headings that end in `?`",
-                    )
-                )
+                message = "definition list makes no card: its terms are no abbreviations"
+                help = "write abbreviations as terms, or ask about the terms under headings that end in `?`"
+                self.findings.append(finding("unrecognised-list", block.place, message, help))
         elif isinstance(block, Code):
             self.prose.code(block)
             self.keep(self.prose.take())

@@ -21,17 +21,7 @@ SLUG = re.compile(r"[a-z0-9-]{1,64}")
 LONGEST = 1 << 20
 """Characters of one text, as of one line of a note."""
 DEEPEST = 16
-_TEXTS = (
-    "kind",
-    "aspect",
-    "subject",
-    "condition",
-    "applies",
-    "prompt",
-    "file",
-    "cite",
-    "why",
-)
+_TEXTS = ("kind", "aspect", "subject", "condition", "applies", "prompt", "file", "cite", "why")
 _MOST_TRIED = 20_000
 _TRIED: dict[str, Answer] = {}
 """Answers that were put and marked once, by their JSON: another question with the same one needn't be tried."""

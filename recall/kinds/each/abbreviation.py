@@ -11,14 +11,8 @@ from recall.kinds.kind import Kind, Match
 from recall.kinds.model import Cells, Draft, Point, Read, Scope, base_point
 from recall.kinds.prose import shortform
 from recall.kinds.prose.abbreviation_ask import questions
-from recall.kinds.prose.glossary import (
-    KEYS,
-    columns_of,
-    is_glossary,
-    meanings_of,
-    pairs_of,
-    read_bullet,
-)
+from recall.kinds.prose.glossary import KEYS, columns_of, is_glossary, meanings_of, pairs_of, read_bullet
+from recall.kinds.prose.lexicon import by_role
 from recall.kinds.prose.sentence import without_marks
 from recall.kinds.tables.cells import Answers, is_placeholder, without_stop
 from recall.kinds.tables.joining import joined, union
@@ -47,28 +41,24 @@ class Abbreviation(Kind):
 
     name = "abbreviation"
     aspects = ("meaning", "abbreviation", "role")
-    headers: ClassVar[Mapping[str, tuple[str, ...]]] = {
-        "abbreviation": (
-            "abbreviation", "abbr", "abbrev", "abbrv", "abv", "short form", "short", "initialism", "initials",
-            "abbreviated", "abbreviated form", "abbreviation/acronym", "acronym/abbreviation",
-            "abbreviation or acronym", "acronym or abbreviation", "abbreviations and acronyms",
-            "acronyms and abbreviations", "acronyms /common terms/code", "acronym / term", "acronym/term",
-            "term/acronym", "term / acronym", "abbreviation / term", "abbreviation/term", "term/abbreviation",
-            "letters", "v-speed", "v speed",
-        ),
-        "acronym": ("acronym",),
-        "term": ("term", "terminology", "glossary term"),
-        "symbol": ("symbol",),
-        "code": ("code", "contraction", "designator"),
-        "meaning": (
-            "meaning", "definition", "stands for", "full form", "full name", "full term", "full text",
-            "full meaning", "expansion", "expanded form", "expanded", "long form", "in full", "spelled out",
-            "spelt out", "written out", "means", "what it stands for", "what it means", "it stands for", "stand for",
-            "explanation", "description", "plain language", "plain english", "decode", "unabbreviated", "phrase",
-            "words", "long",
-        ),
-        "role": ("role", "function", "purpose", "what it does", "use", "used for", "job", "task"),
-    }  # fmt: skip
+    headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
+        """
+        abbreviation: abbreviation, abbr, abbrev, abbrv, abv, short form, short, initialism, initials,
+            abbreviated, abbreviated form, abbreviation/acronym, acronym/abbreviation, abbreviation or
+            acronym, acronym or abbreviation, abbreviations and acronyms, acronyms and abbreviations, acronyms
+            /common terms/code, acronym / term, acronym/term, term/acronym, term / acronym, abbreviation /
+            term, abbreviation/term, term/abbreviation, letters, v-speed, v speed
+        acronym: acronym
+        term: term, terminology, glossary term
+        symbol: symbol
+        code: code, contraction, designator
+        meaning: meaning, definition, stands for, full form, full name, full term, full text, full meaning,
+            expansion, expanded form, expanded, long form, in full, spelled out, spelt out, written out,
+            means, what it stands for, what it means, it stands for, stand for, explanation, description,
+            plain language, plain english, decode, unabbreviated, phrase, words, long
+        role: role, function, purpose, what it does, use, used for, job, task
+        """
+    )
     required = (KEYS, ("meaning",))
     title = "Abbreviations"
     sheet: ClassVar[Mapping[str, str]] = {"": "Abbreviation", "meaning": "Meaning", "role": "Role"}
@@ -281,23 +271,13 @@ def _ambiguous(point: Point, place: Place | None = None) -> list[Finding]:
     if len(meanings) < 2:
         return []
     listed = ", ".join(f"`{shown(text)}`" for text in meanings)
-    return [
-        finding(
-            "ambiguous-abbreviation",
-            place or point.place,
-            f"`{shown(point.subject)}` has several meanings: {listed}",
-            _AMBIGUOUS,
-        )
-    ]
+    message = f"`{shown(point.subject)}` has several meanings: {listed}"
+    return [finding("ambiguous-abbreviation", place or point.place, message, _AMBIGUOUS)]
 
 
 def _unmeant(place: Place, term: str) -> Finding:
-    return finding(
-        "missing-answer",
-        place,
-        f"`{shown(one_line(term))}` has no meaning",
-        "write what it stands for, or take it out",
-    )
+    message = f"`{shown(one_line(term))}` has no meaning"
+    return finding("missing-answer", place, message, "write what it stands for, or take it out")
 
 
 def _no_term(term: Text) -> Finding:

@@ -10,7 +10,7 @@ from recall.base.text import one_line
 from recall.kinds.kind import Kind, Match
 from recall.kinds.model import Draft, Point, Read, Scope, base_point
 from recall.kinds.prose.form import SentenceForm, form
-from recall.kinds.prose.lexicon import VERBS
+from recall.kinds.prose.lexicon import VERBS, by_role
 from recall.kinds.prose.sentence import has_verb
 from recall.kinds.tables.cells import Answers, conditions, leaks, parts_of, within, without_stop
 from recall.kinds.tables.headers import header_name, names_of, spellings
@@ -44,51 +44,35 @@ class Consequence(Kind):
 
     name = "consequence"
     aspects = ("effect", "cause", "action")
-    headers: ClassVar[Mapping[str, tuple[str, ...]]] = {
-        "if": (
-            "if", "failure", "fault", "problem", "failure mode", "failed", "failed item", "failed component",
-            "failed system", "failure of", "failure condition", "failure case", "failure scenario",
-            "fault condition", "event", "malfunction", "trigger", "issue", "loss of", "loss", "lost", "abnormality",
-            "abnormal condition", "anomaly", "defect", "trouble", "difficulty", "if this fails", "if this happens",
-            "what fails", "what failed", "component failure", "system failure", "skipped step", "step skipped",
-            "omission", "if skipped", "action skipped", "if omitted", "mistake", "error", "change", "emergency",
-            "emergency condition", "initiating event",
-        ),
-        "then": (
-            "then", "effect", "consequence", "result", "outcome", "impact", "what follows", "follows",
-            "what happens", "happens", "failure effect", "system effect", "effect on aircraft", "effect on system",
-            "effect on flight", "local effect", "end effect", "final effect", "leads to", "results in",
-            "resulting in", "resulting condition", "causes", "it causes", "implication", "repercussion",
-            "aftermath", "systems lost", "lost systems", "system lost", "what is lost", "systems affected",
-            "affected systems", "system response", "aircraft response", "system reaction", "reaction",
-            "what you lose", "expected result", "behaviour", "behavior", "system behaviour",
-        ),
-        "indication": (
-            "indication", "annunciation", "cas message", "message", "caption", "light", "alert", "warning",
-            "caution", "detection", "detected by", "sign", "cue", "display", "annunciator", "how it shows",
-            "symptom", "shown by", "recognition",
-        ),
-        "action": (
-            "action", "crew action", "corrective action", "pilot action", "immediate action", "required action",
-            "action required", "recommended action", "remedial action", "remedy", "response", "crew response",
-            "fix", "solution", "procedure", "mitigation", "what to do", "do", "do this", "resolution", "recovery",
-            "correction", "action to take", "action taken", "countermeasure", "workaround", "checklist",
-            "rectification", "treatment", "crew procedure", "pilot response",
-        ),
-        "when": ("when", "condition", "situation", "scenario", "case", "circumstance"),
-        "phase": (
-            "phase", "flight phase", "phase of flight", "mode", "operating mode", "configuration", "state",
-            "regime",
-        ),
-        "of": (
-            "system", "component", "item", "part", "equipment", "subsystem", "unit", "element", "device",
-            "function", "assembly",
-        ),
-        "cause": (
-            "cause", "likely cause", "possible cause", "probable cause", "root cause", "potential cause", "causes",
-            "common cause", "typical cause", "reason for failure",
-        ),
-    }  # fmt: skip
+    headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
+        """
+        if: if, failure, fault, problem, failure mode, failed, failed item, failed component, failed system,
+            failure of, failure condition, failure case, failure scenario, fault condition, event,
+            malfunction, trigger, issue, loss of, loss, lost, abnormality, abnormal condition, anomaly,
+            defect, trouble, difficulty, if this fails, if this happens, what fails, what failed, component
+            failure, system failure, skipped step, step skipped, omission, if skipped, action skipped, if
+            omitted, mistake, error, change, emergency, emergency condition, initiating event
+        then: then, effect, consequence, result, outcome, impact, what follows, follows, what happens,
+            happens, failure effect, system effect, effect on aircraft, effect on system, effect on flight,
+            local effect, end effect, final effect, leads to, results in, resulting in, resulting condition,
+            causes, it causes, implication, repercussion, aftermath, systems lost, lost systems, system lost,
+            what is lost, systems affected, affected systems, system response, aircraft response, system
+            reaction, reaction, what you lose, expected result, behaviour, behavior, system behaviour
+        indication: indication, annunciation, cas message, message, caption, light, alert, warning, caution,
+            detection, detected by, sign, cue, display, annunciator, how it shows, symptom, shown by,
+            recognition
+        action: action, crew action, corrective action, pilot action, immediate action, required action,
+            action required, recommended action, remedial action, remedy, response, crew response, fix,
+            solution, procedure, mitigation, what to do, do, do this, resolution, recovery, correction, action
+            to take, action taken, countermeasure, workaround, checklist, rectification, treatment, crew
+            procedure, pilot response
+        when: when, condition, situation, scenario, case, circumstance
+        phase: phase, flight phase, phase of flight, mode, operating mode, configuration, state, regime
+        of: system, component, item, part, equipment, subsystem, unit, element, device, function, assembly
+        cause: cause, likely cause, possible cause, probable cause, root cause, potential cause, causes,
+            common cause, typical cause, reason for failure
+        """
+    )
     required = (("if", "when", "cause"), ("then", "action"))
     title = "Consequences"
     sheet: ClassVar[Mapping[str, str]] = {"": "If", "then": "Then", "action": "Action"}

@@ -11,6 +11,7 @@ from recall.base.text import one_line, shown
 from recall.kinds.each.memory_item import memory_item
 from recall.kinds.kind import Kind, Match
 from recall.kinds.model import Draft, Point, Read, Scope, base_point
+from recall.kinds.prose.lexicon import by_role
 from recall.kinds.steps.reading import (
     Step,
     Steps,
@@ -31,7 +32,7 @@ from recall.kinds.steps.telling import (
     without_box,
 )
 from recall.kinds.tables.cells import leaks
-from recall.kinds.tables.headers import match_roles, names_of
+from recall.kinds.tables.headers import heads_of, match_roles, names_of
 from recall.kinds.tables.rows import settled
 from recall.notes.model import List, Paragraph, Table, Text
 
@@ -56,19 +57,21 @@ class Flow(Kind):
     aspects = ("next", "order", "reason", "skipped")
     by_heading = True
     leaves_tables = True
-    headers: ClassVar[Mapping[str, tuple[str, ...]]] = {
-        "step": ("step", "#", "no", "nr", "step no", "step number", "seq", "sequence", "order"),
-        "challenge": ("challenge", "call", "check"),
-        "item": ("item", "system", "condition", "system/condition", "system or condition", "control", "switch",
-                 "component", "area", "location"),
-        "action": ("action", "task", "do", "activity", "procedure", "instruction", "position", "setting",
-                   "what to do", "required action", "crew action"),
-        "response": ("response", "reply", "answer"),
-        "expected": ("expected", "expected result", "result", "indication", "observe", "verify", "confirm",
-                     "expected indication", "expected outcome", "check for"),
-        "reason": ("reason", "why", "rationale", "because"),
-        "skipped": ("if skipped", "if omitted", "if left out", "if missed", "when skipped"),
-    }  # fmt: skip
+    headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
+        """
+        step: step, #, no, nr, step no, step number, seq, sequence, order
+        challenge: challenge, call, check
+        item: item, system, condition, system/condition, system or condition, control, switch, component,
+            area, location
+        action: action, task, do, activity, procedure, instruction, position, setting, what to do, required
+            action, crew action
+        response: response, reply, answer
+        expected: expected, expected result, result, indication, observe, verify, confirm, expected
+            indication, expected outcome, check for
+        reason: reason, why, rationale, because
+        skipped: if skipped, if omitted, if left out, if missed, when skipped
+        """
+    )
     required = (("step", "challenge"), ("action", "response"))
 
     def fits(self, table: Table, roles: Mapping[int, str]) -> bool:
@@ -131,7 +134,7 @@ class Flow(Kind):
         found = tabled_steps(match)
         if len(found.steps) > 1 or not found.whole:
             return _points(found, title_of(table.lead, scope), table.place, scope)
-        heads = " | ".join(shown(one_line(header.plain)) for header in table.headers)[:80]
+        heads = heads_of(table)
         message = f"table `{heads}` makes no card: the nearest kind is flow, which takes two steps or more"
         return [], [finding("unrecognised-table", table.place, message, "add the other steps")]
 
@@ -179,7 +182,7 @@ class Flow(Kind):
 
     def drafts(self, point: Point) -> list[Draft]:
         """What comes next, step by step; the whole in order; reasons; what a skipped step brings."""
-        title = f"{point.subject} ({point.condition})" if point.condition else point.subject
+        title = point.named()
         steps = point.parts
         texts = tuple(step.subject for step in steps)
         drafts = []
@@ -198,9 +201,7 @@ class Flow(Kind):
                     drafts.append(_draft(aspect, f"{title}: {asked.format(part)}", answer[0], part, step))
         drafts = [draft for draft in drafts if not leaks(draft.prompt, draft.answer.texts)]
         whole = Draft(
-            "order",
-            f"{title}: recite the {len(texts)} steps in order.",
-            in_order(texts, _MOST_TYPED),
+            "order", f"{title}: recite the {len(texts)} steps in order.", in_order(texts, _MOST_TYPED)
         )
         after = sum(draft.aspect == "next" for draft in drafts)
         asked_whole = len(texts) > 1 and not point.wording.get("branches")

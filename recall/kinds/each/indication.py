@@ -11,6 +11,7 @@ from recall.base.finding import Place
 from recall.base.text import one_line
 from recall.kinds.kind import Kind, Match
 from recall.kinds.model import Draft, Point, Read, Scope, base_point
+from recall.kinds.prose.lexicon import by_role
 from recall.kinds.prose.sentence import sentences_of
 from recall.kinds.prose.shortform import split_head
 from recall.kinds.steps.telling import is_order
@@ -71,26 +72,22 @@ class Indication(Kind):
 
     name = "indication"
     aspects = ("meaning", "action")
-    headers: ClassVar[Mapping[str, tuple[str, ...]]] = {
-        "indication": (
-            "indication", "caption", "light", "annunciator", "annunciation", "symptom", "alarm", "alert", "warning",
-            "caution", "cas message", "eicas message", "ecam message", "warning light", "caution light", "lamp",
-            "warning caption", "caution caption", "indicator light", "pilot light", "aural", "aural warning",
-            "voice", "chime", "led", "alarm name", "alert name", *sorted(_WEAK),
-        ),
-        "means": (
-            "means", "meaning", "cause", "likely cause", "possible cause", "probable cause", "root cause",
-            "potential cause", "signifies", "indicates", "it means", "what it means", "significance",
-            "typical cause", "common cause", "most likely cause", "triggered by", "comes on when", "lit when",
-            "lights when", "on when", "illuminates when", "trigger",
-        ),
-        "action": (
-            "action", "fix", "crew action", "corrective action", "pilot action", "remedy", "solution", "response",
-            "what to do", "do", "immediate action", "required action", "procedure", "mitigation", "resolution",
-            "recommended action", "action required", "correction", "rectification", "do this", "remedial action",
-            "action to take", "crew response",
-        ),
-    }  # fmt: skip
+    headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
+        f"""
+        indication: indication, caption, light, annunciator, annunciation, symptom, alarm, alert, warning,
+            caution, cas message, eicas message, ecam message, warning light, caution light, lamp, warning
+            caption, caution caption, indicator light, pilot light, aural, aural warning, voice, chime, led,
+            alarm name, alert name, {", ".join(sorted(_WEAK))}
+        means: means, meaning, cause, likely cause, possible cause, probable cause, root cause, potential
+            cause, signifies, indicates, it means, what it means, significance, typical cause, common cause,
+            most likely cause, triggered by, comes on when, lit when, lights when, on when, illuminates when,
+            trigger
+        action: action, fix, crew action, corrective action, pilot action, remedy, solution, response, what to
+            do, do, immediate action, required action, procedure, mitigation, resolution, recommended action,
+            action required, correction, rectification, do this, remedial action, action to take, crew
+            response
+        """
+    )
     required = (("indication",), ("means",))
     title = "Indications"
     sheet: ClassVar[Mapping[str, str]] = {"": "Indication", "means": "Means", "action": "Action"}
@@ -205,7 +202,7 @@ class Indication(Kind):
 
     def drafts(self, point: Point) -> list[Draft]:
         """What it means, what is to be done: for each cause where causes have fixes of their own."""
-        named = f"{point.subject} ({point.condition})" if point.condition else point.subject
+        named = point.named()
         drafts = []
         if means := point.fields.get("means"):
             asked = f"What does {named} mean?"

@@ -9,6 +9,7 @@ from recall.base.finding import Finding
 from recall.kinds.kind import Kind, Match
 from recall.kinds.model import Draft, Point, Read, Scope, base_point
 from recall.kinds.prose.form import SentenceForm, form
+from recall.kinds.prose.lexicon import by_role
 from recall.kinds.tables.cells import Answers, conditions, leaks, parts_of, within, without_stop
 from recall.kinds.tables.joining import (
     contradict,
@@ -20,8 +21,6 @@ from recall.kinds.tables.joining import (
     union,
 )
 
-ROLES = ("inhibited", "requires", "override")
-
 _MOST_TYPED = 4
 """Words of a condition of several; one alone can be put in many words, and is revealed."""
 
@@ -31,43 +30,33 @@ class Interlock(Kind):
 
     name = "interlock"
     aspects = ("inhibited-by", "requires", "override")
-    headers: ClassVar[Mapping[str, tuple[str, ...]]] = {
-        "function": (
-            "function", "operation", "feature", "inhibited function", "inhibited item", "inhibited system",
-            "what is inhibited", "system function", "system or function", "function or system", "system/function",
-            "function/system", "interlock", "alert", "warning", "message", "protection", "service", "selection",
-            "command", "action",
-        ),
-        "of": (
-            "system", "item", "control", "equipment", "component", "device", "subsystem", "actuator", "unit",
-            "mode", "operating mode",
-        ),
-        "phase": ("phase", "flight phase", "phase of flight", "configuration", "regime"),
-        "inhibited": (
-            "inhibited when", "inhibited by", "inhibited if", "inhibited while", "inhibited during", "inhibited",
-            "inhibit condition", "inhibit", "inhibiting condition", "inhibition", "inhibition condition",
-            "when inhibited", "inhibit logic", "blocked when", "blocked by", "blocked if", "blocked while",
-            "locked out when", "locked out by", "lockout condition", "lockout", "disabled when", "disabled by",
-            "disabled if", "disabled while", "prevented when", "prevented by", "prohibited when",
-            "unavailable when", "not available when", "suppressed when", "suppressed by", "cut out when",
-            "inoperative when", "does not work when",
-        ),
-        "requires": (
-            "requires", "required condition", "prerequisite", "precondition", "pre-condition", "needs",
-            "enabled when", "enabled by", "enabled if", "enabled only when", "available when",
-            "available only when", "available if", "permitted when", "permitted if", "permitted only when",
-            "allowed when", "allowed if", "allowed only when", "only when", "only if", "operates when",
-            "operates only when", "works when", "works only when", "permissive", "permissive condition",
-            "interlock condition", "active when", "active only when", "engages when", "engages only when", "unless",
-            "not unless", "possible when", "possible only when", "condition required", "conditions required",
-            "must be met", "necessary condition",
-        ),
-        "override": (
-            "override", "overridden by", "override by", "manual override", "bypass", "bypassed by",
-            "can be overridden by", "override method", "overriding", "how to override", "override procedure",
-            "defeat", "defeated by",
-        ),
-    }  # fmt: skip
+    headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
+        """
+        function: function, operation, feature, inhibited function, inhibited item, inhibited system, what is
+            inhibited, system function, system or function, function or system, system/function,
+            function/system, interlock, alert, warning, message, protection, service, selection, command,
+            action
+        of: system, item, control, equipment, component, device, subsystem, actuator, unit, mode, operating
+            mode
+        phase: phase, flight phase, phase of flight, configuration, regime
+        inhibited: inhibited when, inhibited by, inhibited if, inhibited while, inhibited during, inhibited,
+            inhibit condition, inhibit, inhibiting condition, inhibition, inhibition condition, when
+            inhibited, inhibit logic, blocked when, blocked by, blocked if, blocked while, locked out when,
+            locked out by, lockout condition, lockout, disabled when, disabled by, disabled if, disabled
+            while, prevented when, prevented by, prohibited when, unavailable when, not available when,
+            suppressed when, suppressed by, cut out when, inoperative when, does not work when
+        requires: requires, required condition, prerequisite, precondition, pre-condition, needs, enabled
+            when, enabled by, enabled if, enabled only when, available when, available only when, available
+            if, permitted when, permitted if, permitted only when, allowed when, allowed if, allowed only
+            when, only when, only if, operates when, operates only when, works when, works only when,
+            permissive, permissive condition, interlock condition, active when, active only when, engages
+            when, engages only when, unless, not unless, possible when, possible only when, condition
+            required, conditions required, must be met, necessary condition
+        override: override, overridden by, override by, manual override, bypass, bypassed by, can be
+            overridden by, override method, overriding, how to override, override procedure, defeat, defeated
+            by
+        """
+    )
     required = (("function", "of"), ("inhibited", "requires"))
     title = "Interlocks"
     sheet: ClassVar[Mapping[str, str]] = {

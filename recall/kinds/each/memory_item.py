@@ -56,7 +56,7 @@ class MemoryItem(Kind):
     def drafts(self, point: Point) -> list[Draft]:
         """Recite it."""
         steps = point.fields["steps"]
-        named = f"{point.subject} ({point.condition})" if point.condition else point.subject
+        named = point.named()
         asked = f"{named}: recite the memory item{'s' if len(steps) > 1 else ''}."
         same = tuple(one_line(step).casefold() for step in steps)
         return [] if leaks(asked, [" ".join(steps)]) else [Draft("recite", asked, RecitalAnswer(steps, same))]

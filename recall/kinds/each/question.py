@@ -54,11 +54,7 @@ class Question(Kind):
         amount = _figure(bare)
         if amount is not None:
             return [
-                Draft(
-                    "answer",
-                    point.subject,
-                    NumberAnswer((bare,), (canonical(amount),), reading=amount),
-                )
+                Draft("answer", point.subject, NumberAnswer((bare,), (canonical(amount),), reading=amount))
             ]
         if len(bare.split()) <= _MOST_TYPED and not _NOT_TYPED.search(bare):
             return [Draft("answer", point.subject, WordsAnswer((bare,)))]

@@ -7,6 +7,7 @@ from recall.answers import MembersAnswer, ProseAnswer, WordsAnswer
 from recall.base.text import key_form, one_line
 from recall.kinds.kind import Kind, Match
 from recall.kinds.model import Draft, Point, Read, Scope, base_point
+from recall.kinds.prose.lexicon import by_role
 from recall.kinds.tables.cells import Answers, leaks, parts_of
 from recall.kinds.tables.headers import names_of, spellings
 from recall.kinds.tables.joining import is_aside, name_apart, same_words
@@ -37,21 +38,18 @@ class Setting(Kind):
 
     name = "setting"
     aspects = ("position",)
-    headers: ClassVar[Mapping[str, tuple[str, ...]]] = {
-        "control": (
-            "control", "switch", "knob", "selector", "lever", "handle", "button", "pushbutton", "push-button",
-            "valve", "valve control", "control or switch", "switch or control", "control/switch", "switch/control",
-            "panel item", "breaker", "circuit breaker", "guarded switch", "rotary", "rotary knob", "thumbwheel",
-            "toggle", "cock",
-        ),
-        "position": (
-            "position", "setting", "set to", "set", "selected position", "selection", "required position",
-            "switch position", "normal position", "state", "selected to", "required setting", "correct position",
-            "control position", "lever position", "value",
-        ),
-        "when": ("when", "phase", "phase of flight", "condition", "at", "during", "flight phase", "configuration"),
-        "where": ("where", "location", "panel", "located", "on panel", "found on"),
-    }  # fmt: skip
+    headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
+        """
+        control: control, switch, knob, selector, lever, handle, button, pushbutton, push-button, valve, valve
+            control, control or switch, switch or control, control/switch, switch/control, panel item,
+            breaker, circuit breaker, guarded switch, rotary, rotary knob, thumbwheel, toggle, cock
+        position: position, setting, set to, set, selected position, selection, required position, switch
+            position, normal position, state, selected to, required setting, correct position, control
+            position, lever position, value
+        when: when, phase, phase of flight, condition, at, during, flight phase, configuration
+        where: where, location, panel, located, on panel, found on
+        """
+    )
     required = (("control",), ("position",))
     title = "Settings"
     sheet: ClassVar[Mapping[str, str]] = {"": "Control", "position": "Position"}

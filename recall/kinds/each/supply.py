@@ -13,6 +13,7 @@ from recall.base.finding import Finding, finding
 from recall.base.text import key_form, one_line, shown
 from recall.kinds.kind import Kind, Match
 from recall.kinds.model import Draft, Point, Read, Scope, base_point
+from recall.kinds.prose.lexicon import by_role
 from recall.kinds.supplies.lead import MOST_WORDS, source_named
 from recall.kinds.supplies.names import Backup, alternatives, backups_in, names_in
 from recall.kinds.tables.cells import Answers
@@ -43,33 +44,27 @@ class Supply(Kind):
 
     name = "supply"
     aspects = ("feeds", "fed-by", "lost", "kept")
-    headers: ClassVar[Mapping[str, tuple[str, ...]]] = {
-        "from": (
-            "from", "bus", "supply", "fuse panel", "breaker", "fuse", "busbar", "bus bar", "panel", "circuit breaker",
-            "cb", "breaker panel", "fuse box", "fusebox", "supply bus", "power source", "source bus", "feeding bus",
-            "source of supply", "powered by", "powered from", "fed by", "fed from", "supplied by", "supplied from",
-            "power supply", "electrical bus", "pump", "feeder", "supplier", "depends on", "depends upon",
-            "dependency", "distribution panel", *_DEVICES,
-        ),
-        "feeds": (
-            "feeds", "feed", "loads", "load", "powers", "power to", "supplies", "supplies to", "circuit", "consumer",
-            "energises", "energizes", "drives", "loads fed", "loads powered", "loads supplied", "powered load",
-            "powered equipment", "powered item", "powered system", "connected load", "equipment", "equipment powered",
-            "equipment fed", "items powered", "systems powered", "service", "component", "system", "item", "function",
-        ),
-        "needs": (
-            "also needs", "need", "also requires", "requires", "also required", "needs too", "in addition needs",
-            "also need", "additional requirement", "also depends on",
-        ),
-        "backup": (
-            "backup", "back-up", "back up", "backed up by", "backup source", "backup supply", "backup feed",
-            "alternate", "alternate source", "alternate supply", "alternate feed", "alternative",
-            "alternative source", "alternative supply", "standby", "standby source", "standby supply",
-            "secondary source", "second source", "secondary supply", "reserve", "reserve source", "fallback",
-            "emergency source", "emergency supply", "takes over", "automatic backup", "manual backup",
-        ),
-        "source": ("source", "ref", "reference", "citation"),
-    }  # fmt: skip
+    headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
+        f"""
+        from: from, bus, supply, fuse panel, breaker, fuse, busbar, bus bar, panel, circuit breaker, cb,
+            breaker panel, fuse box, fusebox, supply bus, power source, source bus, feeding bus, source of
+            supply, powered by, powered from, fed by, fed from, supplied by, supplied from, power supply,
+            electrical bus, pump, feeder, supplier, depends on, depends upon, dependency, distribution panel,
+            {", ".join(_DEVICES)}
+        feeds: feeds, feed, loads, load, powers, power to, supplies, supplies to, circuit, consumer,
+            energises, energizes, drives, loads fed, loads powered, loads supplied, powered load, powered
+            equipment, powered item, powered system, connected load, equipment, equipment powered, equipment
+            fed, items powered, systems powered, service, component, system, item, function
+        needs: also needs, need, also requires, requires, also required, needs too, in addition needs, also
+            need, additional requirement, also depends on
+        backup: backup, back-up, back up, backed up by, backup source, backup supply, backup feed, alternate,
+            alternate source, alternate supply, alternate feed, alternative, alternative source, alternative
+            supply, standby, standby source, standby supply, secondary source, second source, secondary
+            supply, reserve, reserve source, fallback, emergency source, emergency supply, takes over,
+            automatic backup, manual backup
+        source: source, ref, reference, citation
+        """
+    )
     required = (("from", "source"), ("feeds",))
     adds_up = True
     rows_add_up = True
@@ -233,9 +228,6 @@ def _each(sources: tuple[str, ...] | None) -> tuple[str, ...]:
 
 def _half_read(row: Row, column: str) -> Finding:
     cell = shown(one_line(" | ".join(cell.plain for cell in row.cells)))[:60]
-    return finding(
-        "missing-answer",
-        row.place,
-        f"row `{cell}` doesn't name everything under `{header_name(column).capitalize()}`",
-        "give each thing its name, parted by commas, and none of them as an amount or `etc.`",
-    )
+    message = f"row `{cell}` doesn't name everything under `{header_name(column).capitalize()}`"
+    help = "give each thing its name, parted by commas, and none of them as an amount or `etc.`"
+    return finding("missing-answer", row.place, message, help)

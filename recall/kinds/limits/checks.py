@@ -38,15 +38,12 @@ def _mismatch(point: Point, facts: list[Fact]) -> list[Finding]:
             if first is None:
                 first = unit, fact
             elif unit.dimension != first[0].dimension:
-                return [
-                    finding(
-                        "unit-mismatch",
-                        fact.place,
-                        f"{_name(point)} has a {fact.role} in `{safe(unit.name)}` beside a {first[1].role} "
-                        f"in `{safe(first[0].name)}`",
-                        "give one parameter one kind of unit, or each its own row",
-                    )
-                ]
+                message = (
+                    f"{_name(point)} has a {fact.role} in `{safe(unit.name)}` beside a {first[1].role} "
+                    f"in `{safe(first[0].name)}`"
+                )
+                help = "give one parameter one kind of unit, or each its own row"
+                return [finding("unit-mismatch", fact.place, message, help)]
     return []
 
 
@@ -85,14 +82,9 @@ def _ends(point: Point, facts: list[Fact]) -> list[Finding]:
     if not contradicts(point):
         return []
     low, high = point.amounts["minimum"], point.amounts["maximum"]
-    return [
-        finding(
-            "minimum-above-maximum",
-            _place(facts, "minimum"),
-            f"{_name(point)} has a minimum of `{said(low)}` above its maximum of `{said(high)}`",
-            "correct one of the two; they may stand in each other's column",
-        )
-    ]
+    message = f"{_name(point)} has a minimum of `{said(low)}` above its maximum of `{said(high)}`"
+    help = "correct one of the two; they may stand in each other's column"
+    return [finding("minimum-above-maximum", _place(facts, "minimum"), message, help)]
 
 
 def said(amount: object) -> str:
@@ -113,15 +105,12 @@ def _normal(point: Point, facts: list[Fact]) -> list[Finding]:
                 continue
             ends = (number, normal.unit, limit, end.unit)
             if above(*ends) if side == "above" else above(*ends[2:], *ends[:2]):
-                return [
-                    finding(
-                        "normal-outside-limits",
-                        _place(facts, "normal"),
-                        f"{_name(point)} has a normal `{said(point.amounts['normal'])}` that goes {side} "
-                        f"its {role} of `{said(point.amounts[role])}`",
-                        "correct one of the two",
-                    )
-                ]
+                message = (
+                    f"{_name(point)} has a normal `{said(point.amounts['normal'])}` that goes {side} "
+                    f"its {role} of `{said(point.amounts[role])}`"
+                )
+                help = "correct one of the two"
+                return [finding("normal-outside-limits", _place(facts, "normal"), message, help)]
     return []
 
 
@@ -143,12 +132,7 @@ def _units(point: Point, facts: list[Fact], unit_said: bool, strange: set[str]) 
                     )
                 )
     if bare is not None and not unit_said and not _UNITLESS.search(point.subject):
-        findings.append(
-            finding(
-                "limit-without-unit",
-                bare.place,
-                f"{_name(point)} is given as `{said(bare.amount)}`, without a unit",
-                "write the unit behind the number, in the header (`Maximum, °C`) or in a column `Unit`",
-            )
-        )
+        message = f"{_name(point)} is given as `{said(bare.amount)}`, without a unit"
+        help = "write the unit behind the number, in the header (`Maximum, °C`) or in a column `Unit`"
+        findings.append(finding("limit-without-unit", bare.place, message, help))
     return findings

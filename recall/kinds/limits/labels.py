@@ -150,14 +150,9 @@ class LabelReader:
                     read = Words(words)
             if isinstance(read, Reading) and not any(span.unit for span in read.spans):
                 label.broken = True
-                self.findings.append(
-                    finding(
-                        "limit-without-unit",
-                        text.place,
-                        f"`{shown(label.name)}` holds for `{shown(words)}`, without a unit",
-                        "write the time with its unit: `20 s`, `5 min`",
-                    )
-                )
+                message = f"`{shown(label.name)}` holds for `{shown(words)}`, without a unit"
+                help = "write the time with its unit: `20 s`, `5 min`"
+                self.findings.append(finding("limit-without-unit", text.place, message, help))
             elif isinstance(read, Reading):
                 label.held, label.time = quantity_shown(read), read
             elif isinstance(read, Words):
@@ -185,14 +180,9 @@ class LabelReader:
         if unit is None and not _NO_UNIT.fullmatch(words):
             if label is not None:
                 label.broken = True
-            self.findings.append(
-                finding(
-                    "unknown-unit",
-                    text.place,
-                    f"`{shown(label.name if label else words)}`: `{shown(words)}` isn't one unit",
-                    "write one usual unit (`psi`, `°C`, `KIAS`), or a dash where there is none",
-                )
-            )
+            message = f"`{shown(label.name if label else words)}`: `{shown(words)}` isn't one unit"
+            help = "write one usual unit (`psi`, `°C`, `KIAS`), or a dash where there is none"
+            self.findings.append(finding("unknown-unit", text.place, message, help))
         return unit, unit is None
 
     def unit_of(self, label: Label) -> Unit | None:

@@ -17,10 +17,7 @@ from recall.kinds.limits.columns import (
 )
 from recall.kinds.limits.matrix import ASIDE, LIMIT, NO_CONDITION, matrix_of, reads
 from recall.notes.model import Table
-from recall.quantity import (
-    Unit,
-    header_parts,
-)
+from recall.quantity import Unit, header_parts
 
 _GRAVE = re.compile(r"\b(?:critical|shut[ -]?down|trip|red|redline)\b", re.IGNORECASE)
 _ARC = re.compile(r"\b(?:arc|band|marking|colou?r)s?\b", re.IGNORECASE)

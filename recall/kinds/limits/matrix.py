@@ -34,12 +34,7 @@ _SYMBOL = re.compile(r"[a-zα-ω]{1,2}[A-Z0-9]*")
 
 
 def matrix_of(
-    table: Table,
-    columns: list[Column],
-    own: Mapping[str, int],
-    by_role: Mapping[str, int],
-    *,
-    log: bool,
+    table: Table, columns: list[Column], own: Mapping[str, int], by_role: Mapping[str, int], *, log: bool
 ) -> Layout | None:
     """The layout of a matrix, or None where the table is none. own: the columns that are no amounts, by role; log:
     the heading says that the amounts were measured, or are had."""

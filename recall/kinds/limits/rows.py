@@ -12,6 +12,7 @@ from recall.kinds.limits.facts import Fact, doubtful, facts_of
 from recall.kinds.limits.labels import Label, LabelReader, unreadable, with_notes
 from recall.kinds.limits.layout import unit_around
 from recall.kinds.model import Point, Read, Scope, base_point
+from recall.kinds.tables.headers import heads_of
 from recall.notes.model import Row, Table, Text
 from recall.quantity import Blank, Reading, Unit, Unreadable, canonical, read_cell
 
@@ -63,13 +64,10 @@ class RowReader:
 
     def empty(self) -> Finding:
         """The one finding about a table without any limit in it."""
-        heads = " | ".join(shown(one_line(header.plain)) for header in self.table.headers)[:80]
-        return finding(
-            "empty-template",
-            self.table.rows[0].place,
-            f"table `{heads}` holds no limit: it is an unfilled template",
-            "fill in the numbers, or delete the table",
-        )
+        heads = heads_of(self.table)
+        message = f"table `{heads}` holds no limit: it is an unfilled template"
+        help = "fill in the numbers, or delete the table"
+        return finding("empty-template", self.table.rows[0].place, message, help)
 
     def row(self, row: Row) -> list[Finding]:
         """Read one row. Returns findings of answers that are owed, kept back while the table may be a template."""
@@ -115,12 +113,9 @@ class RowReader:
     def nameless(self, row: Row) -> Finding:
         """The finding about a row whose limits are of nothing."""
         what = "condition" if self.layout.subject < 0 else "parameter"
-        return finding(
-            "missing-answer",
-            row.place,
-            f"row with limits names no {what}",
-            f"name the {what} in every row, also where it is the same as above",
-        )
+        message = f"row with limits names no {what}"
+        help = f"name the {what} in every row, also where it is the same as above"
+        return finding("missing-answer", row.place, message, help)
 
     def owes(self, label: Label | None, text: Text, column: Amount | None) -> Finding:
         """The finding about an answer that is still to come."""
@@ -184,15 +179,11 @@ class RowReader:
                 point.wording[fact.role] = fact.column.wording
             elif canonical(there) != canonical(fact.amount):
                 wrong = True
-                self.findings.append(
-                    finding(
-                        "conflicting-points",
-                        fact.place,
-                        f"`{shown(point.subject)}` has two answers for its {fact.role} in one row: "
-                        f"`{shown(there.text)}` and `{shown(fact.amount.text)}`",
-                        "keep the right one",
-                    )
+                message = (
+                    f"`{shown(point.subject)}` has two answers for its {fact.role} in one row: "
+                    f"`{shown(there.text)}` and `{shown(fact.amount.text)}`"
                 )
+                self.findings.append(finding("conflicting-points", fact.place, message, "keep the right one"))
         return wrong
 
     def point(self, label: Label, row: Row, fact: Fact) -> Point:

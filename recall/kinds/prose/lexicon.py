@@ -1,11 +1,21 @@
 """Lists of words by which sentences and cells are judged."""
 
+import re
 
-def _bag(text: str) -> frozenset[str]:
+
+def bag(text: str) -> frozenset[str]:
+    """The words of a text."""
     return frozenset(text.split())
 
 
-SIDES = _bag(
+def by_role(text: str) -> dict[str, tuple[str, ...]]:
+    """Role → header names, from lines such as `role: name, another name`."""
+    pieces = re.split(r"(\w+):\s", text)
+    named = zip(pieces[1::2], pieces[2::2], strict=True)
+    return {role: tuple(" ".join(name.split()) for name in names.split(",")) for role, names in named}
+
+
+SIDES = bag(
     """
     left right inside outside inner outer inboard outboard upper lower forward aft front rear port starboard ac
     dc a.c d.c in before after above below over under inlet outlet inbound outbound hot cold
@@ -13,7 +23,7 @@ SIDES = _bag(
 )
 """Opposites that name two things rather than two states of one."""
 
-SIGNALS = _bag(
+SIGNALS = bag(
     """
     note notes warning caution danger important info tip hint todo fixme remark remarks example examples step
     on off yes no open closed auto arm armed test if then else and or not the all any new old see warn error
@@ -21,7 +31,7 @@ SIGNALS = _bag(
 )
 """Words in capitals that introduce or set something and are no abbreviations."""
 
-GENERAL = _bag(
+GENERAL = bag(
     """
     a abnormal about additional advice also an and appendix background basic caution cautions common condition
     conditions consequence consequences considerations contents data description detail details effect effects
@@ -37,7 +47,7 @@ GENERAL = _bag(
 )
 """Words of headings that name no thing by themselves."""
 
-ORDERS = _bag(
+ORDERS = bag(
     """
     abandon abort activate adjust advance advise allow apply arm ask avoid begin call cancel carry change clean
     close complete confirm connect consider contact continue crossfeed cycle deactivate declare decrease
@@ -51,7 +61,7 @@ ORDERS = _bag(
 )
 """Words that tell somebody to do something, at the head of a clause."""
 
-ORDERS_TOO = _bag(
+ORDERS_TOO = bag(
     """
     check climb control descend fire hold increase land limit lower motor open plan raise recharge record reset
     start stop test transfer trim use vent
@@ -59,7 +69,7 @@ ORDERS_TOO = _bag(
 )
 """Orders that may also name a thing (`check valve`, `transfer pump`): an article or a direction must follow."""
 
-VACUOUS = _bag(
+VACUOUS = bag(
     """
     any applicable appropriate available complete completed desired done doubt else equipped exceeded finished
     fitted impossible installed necessary needed not possible practicable practical present ready required selected
@@ -68,7 +78,7 @@ VACUOUS = _bag(
 )
 """Conditions that say nothing alone: `If necessary`, `If in doubt`, `When installed`."""
 
-LOOSE_ENDS = _bag(
+LOOSE_ENDS = bag(
     """
     a also always an and are both but can common could did do does for from generally if is likely longer main may
     might never no normally not of often only or other possible probable probably rarely root should sometimes that
@@ -77,7 +87,7 @@ LOOSE_ENDS = _bag(
 )
 """Words that a subject can't end with: what follows them isn't said of it, or not for sure."""
 
-CLAUSE_WORDS = _bag(
+CLAUSE_WORDS = bag(
     """
     although are because but can could if is may means might must says shall should that was were when which while
     who will would
@@ -85,10 +95,10 @@ CLAUSE_WORDS = _bag(
 )
 """Words that show that a subject is no plain name."""
 
-ASIDE = _bag("a an and as at by for from in is no of on or the to with")
+ASIDE = bag("a an and as at by for from in is no of on or the to with")
 """Words that stay in lower case in a title."""
 
-OPENERS = _bag(
+OPENERS = bag(
     """
     after also although and as because before but check confirm e.g ensure for however if make note once or
     otherwise remember since so that then therefore though thus unless until verify when while
@@ -96,15 +106,15 @@ OPENERS = _bag(
 )
 """Words at the head of a sentence whose subject comes later, or which is told to somebody."""
 
-ELSEWHERE = _bag("click consult read refer see visit")
+ELSEWHERE = bag("click consult read refer see visit")
 """Words that send the reader somewhere else."""
 
-AFTER_ORDER = _bag(
+AFTER_ORDER = bag(
     "a all an any at both by down each every for in it its off on out that the this to until up with"
 )
 """Words after `check` or `transfer` that show an order."""
 
-DUMMY_WORDS = _bag(
+DUMMY_WORDS = bag(
     """
     advisable apparent believed best better clear cold considered dark decided desirable desired determined evident
     false hot important impossible known likely necessary needed out possible raining recommended required safe said
@@ -113,7 +123,7 @@ DUMMY_WORDS = _bag(
 )
 """Words after `it is …` that show that `it` stands for nothing."""
 
-VERBS = _bag(
+VERBS = bag(
     """
     appear are aren't become begin can can't cannot converge decrease detect detects did dies disconnect
     disengage do drift drop exceed fail failed fall goes had happen has have illuminate increase indicate is
@@ -133,10 +143,10 @@ VERBS = _bag(
 )
 """Verbs by which a clause (`the pump fails`) is told from a name (`pump failure`)."""
 
-NEGATING = _bag("not never no don't doesn't isn't aren't cannot can't won't nor neither")
+NEGATING = bag("not never no don't doesn't isn't aren't cannot can't won't nor neither")
 """Words with which `only when` is turned round."""
 
-TELLING = _bag(
+TELLING = bag(
     """
     collects contains displays formats gives keeps lists outputs prints puts reports returns saves sends shows stores
     writes
@@ -144,7 +154,7 @@ TELLING = _bag(
 )
 """Verbs whose object may be `the test results in …`."""
 
-CONNECTIVES = _bag(
+CONNECTIVES = bag(
     """
     although and as because but e.g especially except for i.e if in including instead not or particularly rather since
     so such though thus to unless when where which while who with without
@@ -152,7 +162,7 @@ CONNECTIVES = _bag(
 )
 """Words at the head of a clause that belongs to what stands before it: no consequence begins there."""
 
-PARTICIPLES = _bag(
+PARTICIPLES = bag(
     """
     begun bought broken built caught chosen done drawn driven fed found frozen given held hit hung kept known laid led
     left lost made met paid put read run seen sent set shown shut stuck taken told understood unset worn written
@@ -160,7 +170,7 @@ PARTICIPLES = _bag(
 )
 """Participles besides those in -ed: `When set to 1` doesn't say what is set."""
 
-AFTER_PARTICIPLE = _bag(
+AFTER_PARTICIPLE = bag(
     """
     a an all and any as at before by down during for from in into off on or out over the through to under until up
     with within without
@@ -168,7 +178,7 @@ AFTER_PARTICIPLE = _bag(
 )
 """Words after a participle that has no subject; before a noun it is only its adjective (`Failed pumps stop`)."""
 
-STRESSED = _bag(
+STRESSED = bag(
     """
     a always am an any are as at be been before after below above both but by can cannot do does done each every
     first for from has have if in into is it its last least less may more most must never no none not nothing
@@ -179,7 +189,7 @@ STRESSED = _bag(
 )
 """Words that stand in capitals to be stressed."""
 
-QUANTITIES = _bag(
+QUANTITIES = bag(
     """
     oil fuel air pressure temperature voltage current speed level quantity load flow torque time weight mass
     length width height size range capacity power volume frequency accuracy resolution diameter rate operating
@@ -188,7 +198,7 @@ QUANTITIES = _bag(
 )
 """Words that name a quantity but no system: `Oil pressure` of the engine and of the APU are two things."""
 
-STATES = _bag(
+STATES = bag(
     """
     active alive blocked broken burnt charged clogged closed cold contaminated cracked dead deflated dirty discharged
     dry empty engaged exhausted failed flat flooded frozen full heavy high hot iced inoperative jammed leaking light

@@ -12,7 +12,7 @@ from recall.kinds.prose.doubts import MOST_SIGNS
 from recall.kinds.prose.form import SentenceForm
 from recall.kinds.prose.reading import Said, has_arrow, read_text
 from recall.kinds.prose.sentence import sentences_of
-from recall.kinds.steps.telling import is_dotted
+from recall.kinds.steps.telling import is_dotted, links
 from recall.kinds.steps.telling import tells as tells_step
 from recall.notes.model import Block, Code, Item, List, Text
 
@@ -124,7 +124,7 @@ class Prose:
             lists = [block for block in item.below if isinstance(block, List)]
             below += [block for block in item.below if not isinstance(block, List)]
             said = self.sentence(item.text, scope, bullet=True) if _whole(item) else Said()
-            if not said.claims and not lists and not _links(item.text):
+            if not said.claims and not lists and not links(item.text):
                 left.append((item, said))
             total += 0 if lists and not said.claims else 1
             inside = scope if said.claims else replace(scope, heading=one_line(item.text.plain).rstrip(":"))
@@ -176,10 +176,6 @@ def without_items(block: List, lines: Collection[int]) -> List:
         if below or (item.place.line not in lines and not any(isinstance(one, List) for one in item.below)):
             kept.append(replace(item, below=below))
     return replace(block, items=tuple(kept))
-
-
-def _links(text: Text) -> bool:
-    return bool(text.runs) and all(run.link for run in text.runs if run.text.strip())
 
 
 def _whole(item: Item) -> bool:

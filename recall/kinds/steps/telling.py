@@ -134,9 +134,12 @@ def is_dotted(text: str) -> bool:
 
 def is_contents(block: List) -> bool:
     """Whether every item is a link and nothing else."""
-    return all(
-        item.text.runs and all(run.link for run in item.text.runs if run.text.strip()) for item in block.items
-    )
+    return all(links(item.text) for item in block.items)
+
+
+def links(text: Text) -> bool:
+    """Whether a text is nothing but a link."""
+    return bool(text.runs) and all(run.link for run in text.runs if run.text.strip())
 
 
 def without_box(text: str) -> str:

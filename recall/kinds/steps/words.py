@@ -1,16 +1,11 @@
 """Words by which orders, positions and states are told."""
 
-from recall.kinds.prose.lexicon import ORDERS, ORDERS_TOO
-
-
-def _bag(text: str) -> frozenset[str]:
-    return frozenset(text.split())
-
+from recall.kinds.prose.lexicon import ORDERS, ORDERS_TOO, bag
 
 VERBS = (
     ORDERS
     | (ORDERS_TOO - {"fire", "motor", "limit", "transfer", "vent"})
-    | _bag(
+    | bag(
         """
     plug rake slow pay steer pour climb stand sit top
     acknowledge acquire add agree aim align alternate announce answer approach ask assemble assess assign attach
@@ -33,7 +28,7 @@ VERBS = (
 )
 """First words of orders."""
 
-STATES = _bag(
+STATES = bag(
     """
     on off up down in out open closed shut set idle cutoff cut-off checked check complete completed done removed
     armed disarmed auto automatic normal neutral clear secure secured stowed locked unlocked latched released
@@ -45,7 +40,7 @@ STATES = _bag(
 )
 """Last words of what a control, a gauge or a person is brought to."""
 
-POSITIONS = STATES | _bag(
+POSITIONS = STATES | bag(
     """
     manual max min test left right both takeoff landing emergency land sea water ground flight immediately alt
     arm rich lean high low fast slow hot cold forward aft cut feather dim bright

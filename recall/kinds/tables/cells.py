@@ -9,6 +9,7 @@ from recall.answers.said import answer_words
 from recall.base.finding import Finding, Place, finding
 from recall.base.text import key_form, one_line, shown
 from recall.kinds.kind import COMMON
+from recall.kinds.tables.headers import heads_of
 from recall.notes.model import Row, Text
 
 if TYPE_CHECKING:
@@ -148,33 +149,22 @@ class Answers:
     def gap(self, place: Place, subject: str) -> None:
         """A row whose answer is missing."""
         of = f" for `{shown(one_line(subject))}`" if subject else ""
-        self.gaps.append(
-            finding(
-                "missing-answer",
-                place,
-                f"row has no {self.what}{of}",
-                f"fill in the {self.what}, or take the row out",
-            )
-        )
+        message = f"row has no {self.what}{of}"
+        help = f"fill in the {self.what}, or take the row out"
+        self.gaps.append(finding("missing-answer", place, message, help))
 
     def nameless(self, place: Place, subject: str) -> None:
         """A row that doesn't say what it is about: same as above in one file, a spacer in another."""
         self.answered += 1
-        self.findings.append(
-            finding(
-                "missing-answer",
-                place,
-                f"row doesn't say its {subject}: a blank cell is not read as the one above",
-                f"repeat the {subject} in the row",
-            )
-        )
+        message = f"row doesn't say its {subject}: a blank cell is not read as the one above"
+        self.findings.append(finding("missing-answer", place, message, f"repeat the {subject} in the row"))
 
     def said(self) -> list[Finding]:
         """All findings: one for a table with no answer at all, else one a row."""
         if self.answered:
             return sorted(self.findings + self.gaps, key=lambda said: said.place.line)
         if self.gaps or not (self.findings or self.match.sheet.findings):
-            heads = " | ".join(shown(one_line(header.plain)) for header in self.match.table.headers)[:80]
+            heads = heads_of(self.match.table)
             return [
                 *self.findings,
                 finding(

@@ -4,7 +4,7 @@ import re
 from collections.abc import Mapping, Sequence
 from functools import lru_cache
 
-from recall.base.text import one_line
+from recall.base.text import one_line, shown
 from recall.kinds.kind import COMMON, Kind
 from recall.notes.model import Table, Text
 from recall.quantity import header_parts
@@ -43,6 +43,11 @@ def spellings(name: str) -> tuple[str, ...]:
 def names_of(table: Table) -> list[str]:
     """The table's header names, as they are compared."""
     return [header_name(header.plain) for header in table.headers]
+
+
+def heads_of(table: Table) -> str:
+    """The table's headers as a message names them."""
+    return " | ".join(shown(one_line(header.plain)) for header in table.headers)[:80]
 
 
 def renamed(table: Table, columns: Mapping[str, str]) -> Table:

@@ -90,14 +90,8 @@ def said_again(first: Point, second: Point) -> list[Finding]:
         if any(not any(same_words(part, known) for known in first.fields.get(role, ())) for part in parts):
             return []
     place = f"{shown(first.place.file)} line {first.place.line}"
-    return [
-        finding(
-            "duplicate-point",
-            second.place,
-            f"`{shown(second.subject)}` is said again, the same as in {place}",
-            "keep one of them",
-        )
-    ]
+    message = f"`{shown(second.subject)}` is said again, the same as in {place}"
+    return [finding("duplicate-point", second.place, message, "keep one of them")]
 
 
 def union(one: Sequence[str], two: Sequence[str]) -> tuple[str, ...]:

@@ -6,7 +6,7 @@ from recall.base.finding import Finding, finding
 from recall.base.text import one_line, shown
 from recall.kinds.kind import Kind, Match
 from recall.kinds.model import Point, Scope
-from recall.kinds.tables.headers import match_roles, missing, names_of
+from recall.kinds.tables.headers import heads_of, match_roles, missing, names_of
 from recall.kinds.tables.rows import continued, settled
 from recall.notes.model import Table
 
@@ -103,7 +103,7 @@ def unrecognised(table: Table, kinds: Sequence[Kind]) -> Finding:
         "`" + "` or `".join(name.capitalize() for name in group[:3]) + "`" for group in lacks
     )
     own = " and ".join(f"`{kind.headers[group[0]][0].capitalize()}`" for group in kind.required)
-    heads = " | ".join(shown(one_line(header.plain)) for header in table.headers)[:80]
+    heads = heads_of(table)
     return finding(
         "unrecognised-table",
         table.place,

@@ -191,31 +191,20 @@ def _repeats(row: Row, head: Sequence[str]) -> bool:
 
 
 def _too_wide(row: Row) -> Finding:
-    return finding(
-        "unrecognised-table",
-        row.place,
-        f"row that begins `{_head_of(row)}` has more cells than the table has headers",
-        "write a `|` inside a cell as `\\|`, or add the header",
-    )
+    message = f"row that begins `{_head_of(row)}` has more cells than the table has headers"
+    help = "write a `|` inside a cell as `\\|`, or add the header"
+    return finding("unrecognised-table", row.place, message, help)
 
 
 def _as_nothing(row: Row) -> Finding:
-    return finding(
-        "missing-answer",
-        row.place,
-        f"row that begins `{_head_of(row)}` says `as above`, and nothing stands above it",
-        "write the words out",
-    )
+    message = f"row that begins `{_head_of(row)}` says `as above`, and nothing stands above it"
+    return finding("missing-answer", row.place, message, "write the words out")
 
 
 def _nameless(table: Table, row: Row, subject: int) -> Finding:
     name = one_line(table.headers[subject].plain).casefold() or "subject"
-    return finding(
-        "missing-answer",
-        row.place,
-        f"row doesn't say its {shown(name)}, and nothing right above it does",
-        f"name the {shown(name)} in the row",
-    )
+    message = f"row doesn't say its {shown(name)}, and nothing right above it does"
+    return finding("missing-answer", row.place, message, f"name the {shown(name)} in the row")
 
 
 def _unsure(table: Table, row: Row, group: Sequence[Row], subject: int) -> Finding:
@@ -223,12 +212,8 @@ def _unsure(table: Table, row: Row, group: Sequence[Row], subject: int) -> Findi
     what = (
         f"row of `{_head_of(row)}` isn't read: the row below it" if row is group[0] else "row isn't read: it"
     )
-    return finding(
-        "missing-answer",
-        row.place,
-        f"{what} doesn't say its {shown(name)}, which could be the one above or none",
-        f"repeat the {shown(name)} in each row",
-    )
+    message = f"{what} doesn't say its {shown(name)}, which could be the one above or none"
+    return finding("missing-answer", row.place, message, f"repeat the {shown(name)} in each row")
 
 
 def _head_of(row: Row) -> str:
