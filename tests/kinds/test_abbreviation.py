@@ -320,7 +320,7 @@ def test_empty_template(see):
     seen = see(table("Abbreviation | Meaning", "APU | ", "TRU | TBD"))
 
     assert [] == seen.lines
-    assert [(1, "empty-template")] == seen.said
+    assert [(3, "empty-template")] == seen.said
 
 
 @pytest.mark.parametrize("rows", [("200 | OK", "404 | Not found"), ("1 | left", "2 | right")])

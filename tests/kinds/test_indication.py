@@ -148,7 +148,7 @@ def test_a_blank_caption():
     assert ["What does DOOR mean?"] == list(seen.prompts)
     assert [(5, "missing-answer"), (6, "missing-answer")] == seen.said
     assert ["No crank: what are the likely causes?"] == list(causes.prompts)
-    assert [(3, "empty-template")] == see(table("Caption | Means", "OIL | ?", "FUEL | TBD")).said
+    assert [(5, "empty-template")] == see(table("Caption | Means", "OIL | ?", "FUEL | TBD")).said
 
 
 ALARM = """# Alarms

@@ -12,7 +12,7 @@ from recall.kinds.limits.facts import Fact, doubtful, facts_of
 from recall.kinds.limits.labels import Label, LabelReader, unreadable, with_notes
 from recall.kinds.limits.layout import unit_around
 from recall.kinds.model import Point, Read, Scope, base_point
-from recall.kinds.tables.headers import heads_of
+from recall.kinds.tables.headers import unfilled
 from recall.notes.model import Row, Table, Text
 from recall.quantity import Blank, Reading, Unit, Unreadable, canonical, read_cell
 
@@ -58,16 +58,10 @@ class RowReader:
         if self.points or self.findings or self.match.sheet.findings:
             self.findings += owed
         else:
-            self.findings.append(self.empty())
+            message = "holds no limit: it is an unfilled template"
+            self.findings.append(unfilled(self.table, message, "fill in the numbers, or delete the table"))
         self.findings.sort(key=lambda said: (said.place.line, said.place.column))
         return self.points, self.findings
-
-    def empty(self) -> Finding:
-        """The one finding about a table without any limit in it."""
-        heads = heads_of(self.table)
-        message = f"table `{heads}` holds no limit: it is an unfilled template"
-        help = "fill in the numbers, or delete the table"
-        return finding("empty-template", self.table.rows[0].place, message, help)
 
     def row(self, row: Row) -> list[Finding]:
         """Read one row. Returns findings of answers that are owed, kept back while the table may be a template."""

@@ -9,7 +9,7 @@ from recall.answers.said import answer_words
 from recall.base.finding import Finding, Place, finding
 from recall.base.text import key_form, one_line, shown
 from recall.kinds.kind import COMMON
-from recall.kinds.tables.headers import heads_of
+from recall.kinds.tables.headers import unfilled
 from recall.notes.model import Row, Text
 
 if TYPE_CHECKING:
@@ -164,16 +164,8 @@ class Answers:
         if self.answered:
             return sorted(self.findings + self.gaps, key=lambda said: said.place.line)
         if self.gaps or not (self.findings or self.match.sheet.findings):
-            heads = heads_of(self.match.table)
-            return [
-                *self.findings,
-                finding(
-                    "empty-template",
-                    self.match.table.rows[0].place,
-                    f"table `{heads}` has no answers at all",
-                    f"fill in the {self.what}, or take the table out",
-                ),
-            ]
+            help = f"fill in the {self.what}, or take the table out"
+            return [*self.findings, unfilled(self.match.table, "has no answers at all", help)]
         return self.findings
 
 

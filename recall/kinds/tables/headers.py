@@ -4,6 +4,7 @@ import re
 from collections.abc import Mapping, Sequence
 from functools import lru_cache
 
+from recall.base.finding import Finding, finding
 from recall.base.text import one_line, shown
 from recall.kinds.kind import COMMON, Kind
 from recall.notes.model import Table, Text
@@ -48,6 +49,12 @@ def names_of(table: Table) -> list[str]:
 def heads_of(table: Table) -> str:
     """The table's headers as a message names them."""
     return " | ".join(shown(one_line(header.plain)) for header in table.headers)[:80]
+
+
+def unfilled(table: Table, message: str, help: str) -> Finding:
+    """What is said of a table without answers, at its first row. message: what is said of its headers."""
+    place = table.rows[0].place if table.rows else table.place
+    return finding("empty-template", place, f"table `{heads_of(table)}` {message}", help)
 
 
 def renamed(table: Table, columns: Mapping[str, str]) -> Table:
