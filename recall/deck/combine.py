@@ -172,8 +172,8 @@ def _conflicts_by_aircraft(combined: Combined, kinds: Mapping[str, Kind]) -> Non
                 if later.point.applies == earlier.point.applies and not later.point.id:
                     continue
                 shared = later.answers.keys() & earlier.answers.keys()
-                if overlap(earlier.point.fits, later.point.fits) and any(
-                    later.answers[aspect] != earlier.answers[aspect] for aspect in shared
-                ):
+                if overlap(
+                    earlier.point.fits or earlier.point.applies, later.point.fits or later.point.applies
+                ) and any(later.answers[aspect] != earlier.answers[aspect] for aspect in shared):
                     conflict(earlier, later, combined.findings)
                     break
