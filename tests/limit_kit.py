@@ -15,6 +15,8 @@ def read_limits(text: str) -> tuple[list[Point], list[Card], list[Finding]]:
     """Points, cards and findings of a note, by the limit kind alone."""
     note, findings = read_note(text, "note.md")
     points, said = read_points(note, [KIND], {}, Scope(comma=comma_decimals(text.split("|"))))
+    for point in points:
+        point.fits = point.applies
     combined = combine(points, [KIND], "deck")
     cards = [card for asked in combined.asked if not asked.point.faulty for card in asked.cards]
     return points, cards, [*findings, *said, *combined.findings]

@@ -12,7 +12,7 @@ from recall.kinds.model import Draft, Point, Read, Scope, base_point
 from recall.kinds.prose.form import SentenceForm, form
 from recall.kinds.prose.lexicon import VERBS, by_role
 from recall.kinds.prose.sentence import has_verb
-from recall.kinds.tables.cells import Answers, conditions, leaks, parts_of, within, without_stop
+from recall.kinds.tables.cells import Answers, conditions, leaks, lines_of, parts_of, within, without_stop
 from recall.kinds.tables.headers import header_name, names_of, spellings
 from recall.kinds.tables.joining import contradict, joined, said_again, same_words, told_apart, union
 from recall.notes.model import Table
@@ -132,7 +132,7 @@ class Consequence(Kind):
             if "then" in cells:
                 point.fields["then"] = parts_of(cells["then"].plain)
             if "action" in cells:
-                point.fields["action"] = (_lines(cells["action"].plain),)
+                point.fields["action"] = (lines_of(cells["action"].plain),)
             if not point.fields:
                 continue
             answers.answered += 1
@@ -222,8 +222,3 @@ def _lower(phrase: str) -> str:
     first, _, rest = phrase.partition(" ")
     plain = first.isalpha() and (first[1:].islower() or (first == "A" and rest.split(" ")[0] not in VERBS))
     return phrase[0].lower() + phrase[1:] if plain else phrase
-
-
-def _lines(text: str) -> str:
-    """An action as one text: lines of a cell are its steps in order."""
-    return without_stop("; ".join(line.strip().rstrip(";") for line in text.split("\n") if line.strip()))

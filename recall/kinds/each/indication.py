@@ -15,9 +15,9 @@ from recall.kinds.prose.lexicon import by_role
 from recall.kinds.prose.sentence import sentences_of
 from recall.kinds.prose.shortform import split_head
 from recall.kinds.steps.telling import is_order
-from recall.kinds.tables.cells import Answers, is_placeholder, leaks, parts_of, without_stop
+from recall.kinds.tables.cells import Answers, is_placeholder, leaks, lines_of, parts_of, without_stop
 from recall.kinds.tables.headers import header_name, names_of, spellings
-from recall.kinds.tables.joining import contradict, is_aside, joined, name_apart, same_words, union
+from recall.kinds.tables.joining import contradict, joined, name_apart, same_words, union
 from recall.notes.model import Heading, Item, List, Table, Text
 
 _WEAK = frozenset(
@@ -32,18 +32,9 @@ _PLAIN_MEANING = frozenset(
 )
 """Names of a meaning under a heading that says faults, alarms or messages."""
 _PARTS = {
-    "meaning": "means",
-    "means": "means",
-    "action": "action",
-    "mitigation": "action",
-    "fix": "action",
-    "remedy": "action",
-    "resolution": "action",
-    "crew action": "action",
-    "impact": "",
-    "effect": "",
-    "diagnosis": "",
-    "cause": "",
+    **dict.fromkeys(("meaning", "means"), "means"),
+    **dict.fromkeys(("action", "mitigation", "fix", "remedy", "resolution", "crew action"), "action"),
+    **dict.fromkeys(("impact", "effect", "diagnosis", "cause"), ""),
 }
 """Headings below an alarm's own, and what they tell of it; the others are shown with the answer."""
 _LIGHTS = (
@@ -130,14 +121,12 @@ class Indication(Kind):
             if "means" in cells:
                 point.fields["means"] = parts_of(cells["means"].plain)
             if "action" in cells:
-                lines = (line.strip(" ;") for line in cells["action"].plain.split("\n"))
-                point.fields["action"] = (without_stop("; ".join(line for line in lines if line)),)
+                point.fields["action"] = (lines_of(cells["action"].plain),)
             point.wording["means"] = what
             if point.fields:
                 answers.answered += 1
                 points.append(point)
-        headers = match.table.headers
-        name_apart(points, match.table, [at for at in match.shown if not is_aside(headers[at].plain)])
+        name_apart(points, match)
         return points, answers.said()
 
     def read_list(self, block: List, scope: Scope) -> Read | None:

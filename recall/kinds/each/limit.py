@@ -80,7 +80,7 @@ class Limit(Kind):
         points, findings = RowReader(match, scope).read()
         telling = [column for column in match.shown if _tells(match.table, column)]
         if telling:
-            name_apart(points, match.table, telling)
+            name_apart(points, match, telling)
         return points, findings
 
     def read_list(self, block: List, scope: Scope) -> Read | None:

@@ -7,29 +7,19 @@ from recall.answers import MembersAnswer, ProseAnswer, WordsAnswer
 from recall.base.text import key_form, one_line
 from recall.kinds.kind import Kind, Match
 from recall.kinds.model import Draft, Point, Read, Scope, base_point
-from recall.kinds.prose.lexicon import by_role
+from recall.kinds.prose.lexicon import bag, by_role
 from recall.kinds.tables.cells import Answers, leaks, parts_of
 from recall.kinds.tables.headers import names_of, spellings
-from recall.kinds.tables.joining import is_aside, name_apart, same_words
+from recall.kinds.tables.joining import name_apart, same_words
 from recall.notes.model import Table
 
 _MOST_TYPED = 4
 _ON_SCREEN = frozenset(("state", "set", "selection", "setting"))
 """Names of a position that beside `Button` may be of any program's window."""
-_TELLS_WHAT_IT_DOES = frozenset(
-    (
-        "function",
-        "effect",
-        "result",
-        "meaning",
-        "means",
-        "operation",
-        "what it does",
-        "use",
-        "purpose",
-        "description",
-    )
-)
+_TELLS_WHAT_IT_DOES = {
+    *bag("function effect result meaning means operation use purpose description"),
+    "what it does",
+}
 """Columns beside which each position of a control has a row: what it does there, not where it stands."""
 
 
@@ -94,8 +84,7 @@ class Setting(Kind):
                 if "when" in cells:
                     point.condition = one_line(cells["when"].plain)
                 points.append(point)
-        headers = match.table.headers
-        name_apart(points, match.table, [at for at in match.shown if not is_aside(headers[at].plain)])
+        name_apart(points, match)
         return points, answers.said()
 
     def drafts(self, point: Point) -> list[Draft]:

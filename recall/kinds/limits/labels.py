@@ -68,13 +68,11 @@ def unreadable(read: Unreadable, text: Text, subject: str) -> Finding:
 
 
 @dataclass(slots=True)
-class LabelReader:
-    """Reads the labels of the rows of one table, in order. strange: unknown units already named for this table."""
+class TableReader:
+    """What reads one table of limits."""
 
     match: Match
     scope: Scope
-    findings: list[Finding]
-    strange: set[str] = field(default_factory=set)
 
     @property
     def table(self) -> Table:
@@ -86,6 +84,14 @@ class LabelReader:
         """What its columns are."""
         layout: Layout = self.match.layout
         return layout
+
+
+@dataclass(slots=True)
+class LabelReader(TableReader):
+    """Reads the labels of the rows of one table, in order. strange: unknown units already named for this table."""
+
+    findings: list[Finding]
+    strange: set[str] = field(default_factory=set)
 
     def cell(self, row: Row, role: str) -> Text | None:
         """The row's cell of a role, where the table has that column and the cell is filled."""

@@ -5,15 +5,14 @@ from dataclasses import dataclass, field
 
 from recall.base.finding import Finding, finding
 from recall.base.text import one_line, shown
-from recall.kinds.kind import Match
 from recall.kinds.limits.checks import check
-from recall.kinds.limits.columns import Amount, Layout
+from recall.kinds.limits.columns import Amount
 from recall.kinds.limits.facts import Fact, doubtful, facts_of
-from recall.kinds.limits.labels import Label, LabelReader, unreadable, with_notes
+from recall.kinds.limits.labels import Label, LabelReader, TableReader, unreadable, with_notes
 from recall.kinds.limits.layout import unit_around
-from recall.kinds.model import Point, Read, Scope, base_point
+from recall.kinds.model import Point, Read, base_point
 from recall.kinds.tables.headers import unfilled
-from recall.notes.model import Row, Table, Text
+from recall.notes.model import Row, Text
 from recall.quantity import Blank, Reading, Unit, Unreadable, canonical, read_cell
 
 _OWED = re.compile(r".*[^\W\d_].*|\?+", re.DOTALL)
@@ -21,27 +20,14 @@ _NOT_OWED = re.compile(r"n\s*[/.]?\s*a\.?|not (?:applicable|available)|none give
 
 
 @dataclass(slots=True)
-class RowReader:
+class RowReader(TableReader):
     """Reads the rows of one table in order."""
 
-    match: Match
-    scope: Scope
     points: list[Point] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
     labels: LabelReader = field(init=False)
     around: Unit | None = None
     """The unit that stands above the whole table."""
-
-    @property
-    def table(self) -> Table:
-        """The table, its rows settled."""
-        return self.match.table
-
-    @property
-    def layout(self) -> Layout:
-        """What its columns are."""
-        layout: Layout = self.match.layout
-        return layout
 
     def __post_init__(self) -> None:
         """Labels and amounts report into one list."""

@@ -88,6 +88,12 @@ def parts_of(text: str) -> tuple[str, ...]:
     return tuple(part for part in unlike.values() if part)
 
 
+def lines_of(text: str) -> str:
+    """An action as one text: lines of a cell are its steps in order."""
+    lines = (line.strip(" ;") for line in text.split("\n"))
+    return without_stop("; ".join(line for line in lines if line))
+
+
 def _semicolons(line: str) -> list[str]:
     """Split at semicolons that no bracket holds."""
     pieces, depth = [""], 0

@@ -7,22 +7,12 @@ from recall.answers.said import answer_words
 from recall.answers.vocabulary import NEGATIONS, OPPOSITES
 from recall.base.finding import Finding, finding
 from recall.base.text import key_form, one_line, shown
+from recall.kinds.kind import Match
 from recall.kinds.model import Point
-from recall.kinds.prose.lexicon import SIDES
+from recall.kinds.prose.lexicon import SIDES, bag
 from recall.kinds.tables.headers import header_name, spellings
-from recall.notes.model import Table
 
-_ASIDE = (
-    "note",
-    "remark",
-    "comment",
-    "description",
-    "detail",
-    "example",
-    "severity",
-    "probability",
-    "likelihood",
-)
+_ASIDE = bag("note remark comment description detail example severity probability likelihood")
 """Columns that say more of a row without telling it from another."""
 
 
@@ -39,10 +29,13 @@ def is_aside(header: str, shown: Collection[str] = ()) -> bool:
     return not {*_ASIDE, *shown}.isdisjoint(spellings(header_name(header)))
 
 
-def name_apart(points: Sequence[Point], table: Table, columns: Sequence[int]) -> None:
+def name_apart(points: Sequence[Point], match: Match, columns: Sequence[int] | None = None) -> None:
     """Give points of one table that have one name and condition what their rows say differently in other columns
-    (`Gear light`, green and red) as their condition. columns: those that may tell, in order."""
-    rows = {row.place.line: row for row in table.rows}
+    (`Gear light`, green and red) as their condition. columns: those that may tell, in
+    order; unless given, those that are shown and are no mere remarks."""
+    if columns is None:
+        columns = [at for at in match.shown if not is_aside(match.table.headers[at].plain)]
+    rows = {row.place.line: row for row in match.table.rows}
     groups: dict[tuple[str, ...], list[Point]] = {}
     for point in points:
         if not point.id and point.place.line in rows:
