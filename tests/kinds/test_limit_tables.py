@@ -206,6 +206,8 @@ def test_no_table_breaks_the_reader_and_every_digit_of_an_answer_is_in_its_row(
 
     for card in cards:
         if card.answer.form in ("number", "words"):
-            written = lines[card.line - 1].replace("\u2212", "-") + lines[4]
+            row = lines[card.line - 1]
+            above = lines[5 : card.line - 1] if '"' in row else []  # what ditto marks repeat
+            written = " ".join([row, lines[4], *above]).replace("\u2212", "-")
             for digits in re.findall(r"\d+", " ".join(card.answer.texts)):
                 assert digits in written, (card.answer.texts, written)
