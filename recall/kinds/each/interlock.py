@@ -79,16 +79,8 @@ class Interlock(Kind):
         form("interlock", "requires", r"(?P<x>.+? {not} .+?) (?P<lead>(?:{unless}|before)) (?P<y>.+)"),
         form("interlock", "inhibited", r"(?P<x>.+? {not} .+?) (?P<lead>{while}) (?P<y>.+)"),
         form("interlock", "inhibited", r"(?P<x>.+? {not} .+?) (?P<y>{bound}.+)"),
-        form(
-            "interlock",
-            "requires",
-            r"(?:there (?:is|are) )?(?:no|neither) (?P<x>.+?) (?P<lead>{unless}) (?P<y>.+)",
-        ),
-        form(
-            "interlock",
-            "inhibited",
-            r"(?:there (?:is|are) )?(?:no|neither) (?P<x>.+?) (?P<lead>{while}) (?P<y>.+)",
-        ),
+        form("interlock", "requires", r"{none} (?P<x>.+?) (?P<lead>{unless}) (?P<y>.+)"),
+        form("interlock", "inhibited", r"{none} (?P<x>.+?) (?P<lead>{while}) (?P<y>.+)"),
         form("interlock", "requires", r"(?P<x>.+?) (?P<lead>only {once}) (?P<y>.+)"),
         form("interlock", "requires", r"(?P<x>.+? (?:is|are) only {usable}) (?P<y>{at} .+)"),
         form("interlock", "requires", r"(?P<x>.+? (?:is|are) {usable}) (?P<lead>only) (?P<y>{at} .+)"),

@@ -55,6 +55,7 @@ _GROUPS = {
     "unless": r"(?:unless|until|without)",
     "not": r"(?:cannot|can not|can't|can’t|will not|won't|won’t|must not|mustn't|mustn’t|may not|shall not|"
     r"must never|may never|can never|does not|do not|doesn't|doesn’t)",
+    "none": r"(?:there (?:is|are) )?(?:no|neither)",
     "order": r"(?:do not|don't|don’t|never)",
     "once": r"(?:when|if|while|with|after|once|as long as)",
     "may": r"(?:may|can|must|is|are|shall|will)",
