@@ -4,6 +4,7 @@ import random
 from abc import ABC, abstractmethod
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any, ClassVar, Literal
 
 from recall.base.text import digest, key_form
@@ -12,6 +13,9 @@ from recall.quantity import Reading
 NORMAL_FORM = 1
 """The version of the rules by which answers are compared between revisions. Those of a version never change; a later
 one stands beside (`Answer.later`)."""
+
+_digest = lru_cache(maxsize=8192)(digest)
+"""The same few answers stand in many rows."""
 
 Part = tuple[Literal["kept", "left out", "added"], str]
 
@@ -137,7 +141,7 @@ class Answer(ABC):
 
     def digest(self) -> str:
         """Of its normal form."""
-        return digest(self.normal())
+        return _digest(self.normal())
 
     def later(self) -> tuple[str, ...]:
         """Digests of its normal forms of later versions, in their order, each of a text that begins with the version:

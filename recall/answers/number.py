@@ -50,7 +50,7 @@ class NumberAnswer(Answer):
 
     def __post_init__(self) -> None:
         """Leave out what its cell said besides the amount."""
-        bare = replace(self.reading, condition="", also=None, text="", others=(), remark="")
+        bare = Reading(self.reading.spans, self.reading.shape, self.reading.duration, "", None, "")
         object.__setattr__(self, "reading", bare)
 
     @property

@@ -109,10 +109,19 @@ def canonical(plain: object) -> str:
     return _canonical.encode(plain)
 
 
+def joined(parts: Iterable[str]) -> str:
+    """A tuple of texts as one, length-prefixed, so that no two tuples run together."""
+    return "".join([f"{len(part)}:{part}" for part in parts])
+
+
+def hashed(text: str) -> str:
+    """20 hexadecimal digits for a text."""
+    return hashlib.sha256(text.encode()).hexdigest()[:20]
+
+
 def digest(parts: Iterable[str]) -> str:
-    """20 hexadecimal digits for a tuple of texts; length-prefixed, so no two tuples run together."""
-    joined = "".join([f"{len(part)}:{part}" for part in parts])
-    return hashlib.sha256(joined.encode()).hexdigest()[:20]
+    """20 hexadecimal digits for a tuple of texts."""
+    return hashed(joined(parts))
 
 
 def one_slip(one: str, two: str) -> bool:

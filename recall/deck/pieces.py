@@ -32,7 +32,7 @@ class _Stand:
         """All it says."""
         if isinstance(self.what, Row):
             return (*self.above, _cells((*self.what.cells, *self.what.spare)))
-        return (*self.above, *(line for block in self.what for line in _lines(block)))
+        return (*self.above, *(one_line(line) for block in self.what for line in _lines(block)))
 
 
 class Pieces:
@@ -42,7 +42,7 @@ class Pieces:
     def __init__(self, note: Note, by_heading: Collection[str], said: Piece = ()) -> None:
         self.by_heading = frozenset(by_heading)
         self.texts: dict[str, str] = {}
-        self._said = (*said, *(line for line in note.lines if line.startswith("[^")))
+        self._said = tuple(map(one_line, (*said, *(line for line in note.lines if line.startswith("[^")))))
         self._at: dict[int, _Stand] = {}
         self._lists: dict[int, _Stand] = {}
         self._sections: list[tuple[int, _Stand]] = [(0, _Stand((), note.blocks))]
@@ -56,7 +56,7 @@ class Pieces:
         found = self._digests.get((line, way))
         if found is None:
             stand = self._stand(line, way)
-            piece = tuple(one_line(text) for text in (*self._said, *stand.piece()))
+            piece = (*self._said, *stand.piece())
             found = self._digests[line, way] = digest(piece)
             self.texts[found] = "\n".join(piece)
         return found
@@ -95,7 +95,7 @@ class Pieces:
                 self._at.setdefault(item.place.line, _Stand(above, (alone,)))
                 self._at.setdefault(item.text.place.line, _Stand(above, (alone,)))
                 for at, below in enumerate(item.below):
-                    self._block(below, (*above, _mark(item.text)), item.below[at + 1 : at + 2])
+                    self._block(below, (*above, one_line(_mark(item.text))), item.below[at + 1 : at + 2])
         elif isinstance(block, Definitions):
             for entry in block.entries:
                 stand = _Stand(above, (Definitions((entry,), block.topic, block.place),))
@@ -114,16 +114,17 @@ class Pieces:
         part = ""
         for row in table.rows:
             said = [bool(cell) for cell in row.cells]
+            own = [
+                some and not _AS_ABOVE.fullmatch(cell.plain)
+                for some, cell in zip(said, row.cells, strict=True)
+            ]
             if sum(said) == 1:
                 part = _cells(row.cells)
             first = said.index(True) if any(said) else len(said)
             left = tuple(
-                filled[at]
-                for at, cell in enumerate(row.cells)
-                if at < first or (said[at] and _AS_ABOVE.fullmatch(cell.plain))
+                one_line(filled[at]) for at in range(len(own)) if at < first or (said[at] and not own[at])
             )
-            filled = [_mark(cell) if cell and not _AS_ABOVE.fullmatch(cell.plain) else filled[at]
-                      for at, cell in enumerate(row.cells)]  # fmt: skip
+            filled = [_mark(cell) if own[at] else filled[at] for at, cell in enumerate(row.cells)]
             self._at.setdefault(row.place.line, _Stand((*above, part, *left), row))
 
 
@@ -139,15 +140,15 @@ def _owned(heading: Heading, blocks: Sequence[Block], at: int) -> Sequence[Block
 
 
 def _heads(headings: Sequence[Heading]) -> Piece:
-    return tuple(_mark(heading.text) for heading in headings)
+    return tuple(one_line(_mark(heading.text)) for heading in headings)
 
 
 def _lead(block: Table | List) -> Piece:
-    return (_mark(block.lead),) if block.lead else ()
+    return (one_line(_mark(block.lead)),) if block.lead else ()
 
 
 def _cells(cells: Sequence[Text]) -> str:
-    return " | ".join(map(_mark, cells))
+    return one_line(" | ".join(map(_mark, cells)))
 
 
 def _mark(text: Text) -> str:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from recall.answers import Answer, answer_from
 from recall.base.finding import Finding, Place
-from recall.base.text import canonical, key_form, one_line
+from recall.base.text import canonical, hashed, joined, key_form, one_line
 from recall.base.text import digest as digest
 from recall.notes.model import Text
 
@@ -166,13 +166,14 @@ class Card:
 def make_cards(point: Point, drafts: Iterable[Draft], deck: str) -> list[Card]:
     """Give a point's drafts their identity in a deck."""
     key = point.key(deck)
-    owner = digest(key)
+    head = joined(key)
+    owner = hashed(head)
     cards = []
     for draft in drafts:
         part = (key_form(draft.part),) if draft.part else ()
         cards.append(
             Card(
-                id=digest((*key, draft.aspect, *part)),
+                id=hashed(head + joined((draft.aspect, *part))),
                 deck=deck,
                 point=owner,
                 kind=point.kind,

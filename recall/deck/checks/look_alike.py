@@ -95,25 +95,27 @@ def _numbers(asked: Iterable[Asked]) -> Iterator[Pair]:
             for card in one.cards:
                 if card.answer.amount and card.aspect != "duration":
                     equal[card.aspect, card.answer_hash].append(one)
-    names: dict[int, tuple[str, ...]] = {}
+    names: dict[int, list[tuple[str, ...]]] = {}
     for group in equal.values():
         if len(group) < 2:
             continue
         buckets: dict[tuple[str, ...], list[tuple[str, Asked]]] = defaultdict(list)
         for one in group:
-            words = names.get(id(one))
-            if words is None:
-                said = words_of(one.point.subject)
-                words = names[id(one)] = tuple(
-                    word for word in said if word not in SIDES and not word.isdigit()
-                )
-            if len(words) > 1:
-                entry = (" ".join(words), one)
-                for at in range(-1, len(words)):
-                    buckets[words if at < 0 else words[:at] + words[at + 1 :]].append(entry)
+            near = names.get(id(one))
+            if near is None:
+                near = names[id(one)] = _near_names(one.point.subject)
+            entry = (" ".join(near[0]), one)
+            for name in near if len(near) > 2 else ():
+                buckets[name].append(entry)
         for bucket in buckets.values():
             if len(bucket) <= _CROWD and len({name for name, _ in bucket}) > 1:
                 yield from _beside(bucket)
+
+
+def _near_names(subject: str) -> list[tuple[str, ...]]:
+    """The words of a subject but sides and counts, and all but one of them."""
+    words = tuple(word for word in words_of(subject) if word not in SIDES and not word.isdigit())
+    return [words, *(words[:at] + words[at + 1 :] for at in range(len(words)))]
 
 
 def _beside(bucket: Sequence[tuple[str, Asked]]) -> Iterator[Pair]:

@@ -218,11 +218,11 @@ def _reading(point: Point, said: dict[str, tuple[str, ...]]) -> list[Draft]:
         return []
     what, low, high = band
     spans = [span for span in (low, high) if span]
-    units = {
+    scales = [
         span.unit and (span.unit.dimension, span.unit.reference, span.unit.factor, span.unit.offset)
         for span in spans
-    }
-    if len(units) > 1 or any(span.approximate for span in spans):
+    ]
+    if scales[0] != scales[-1] or any(span.approximate for span in spans):
         return []
     unit = plain_unit(spans[-1].unit)
     numbers = [number for number in (low and low.low, high and high.high) if number]

@@ -165,7 +165,8 @@ class LabelReader(TableReader):
                 label.held, label.time = words, read
             return
         for part in ("name", "condition"):
-            found = _BRACKETS.match(getattr(label, part))
+            words = getattr(label, part)
+            found = _BRACKETS.match(words) if words.endswith((")", "]")) else None
             inner = read_cell(found["inner"]) if found else None
             if found and isinstance(inner, Reading) and _is_time(inner):
                 setattr(label, part, found["name"])
