@@ -167,11 +167,6 @@ def placed(event_id: str, corrections: Mapping[str, tuple[int, int]]) -> str:
     return shifted(event_id, shift) if shift else event_id
 
 
-def day_number(day: date | None) -> int | None:
-    """A day as its number."""
-    return None if day is None else day.toordinal()
-
-
 def day_from(number: int | None) -> date | None:
     """A day from its number."""
     return None if number is None else date.fromordinal(number)

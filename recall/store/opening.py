@@ -37,8 +37,9 @@ class Opened(Core):
         derived: False leaves what is derived as it is, for the doctor. person: a new store is a new person's.
         """
         path = Path(path)
-        if path.is_dir():
-            raise StoreError(f"the store can't be a folder: {path}", "name a file, such as --store recall.db")
+        if path.exists() and not path.is_file():
+            what = "a folder" if path.is_dir() else "a device or a pipe"
+            raise StoreError(f"the store can't be {what}: {path}", "name a file, such as --store recall.db")
         if not create and not path.exists():
             raise StoreError(
                 f"there is no store yet: {path}", "load a deck first, or name another with --store"
@@ -49,7 +50,7 @@ class Opened(Core):
                 if create:
                     private.make_folder(path.parent)
                     private.make(path)
-                private.tighten(path)
+                private.open_beside(path)
                 db = _connect(path, patience)
         except StoreError as error:
             if derived or create:
@@ -100,6 +101,7 @@ class Opened(Core):
 
     def _prepare(self, *, derived: bool, person: bool) -> None:
         version = examine(self.path, self.db)
+        private.tighten(self.path)
         if version < schema.VERSIONS:
             self._migrate(version, person=person)
         if derived:
@@ -215,6 +217,7 @@ def _connect(path: Path, patience: float) -> sqlite3.Connection:
         if db is not None:
             db.close()
         alone = error.sqlite_errorcode & 0xFF in (sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_READONLY)
-        if not alone or path.with_name(path.name + "-wal").exists():
+        real = path.resolve()
+        if not alone or real.with_name(real.name + "-wal").exists():
             raise
         return connect(path, mode="ro&immutable=1", patience=patience)

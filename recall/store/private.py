@@ -27,24 +27,32 @@ def make_folder(path: Path) -> None:
 
 
 def tighten(path: Path) -> None:
-    """Take from others what they may do with a store, the files beside it and its backups, and warn of it. Files
-    beside it that were made while it couldn't be written can be written again where it can."""
+    """Take from others what they may do with a store, the files beside it and its backups, and warn of it."""
     folder = path.with_name(f"{path.stem}-backups")
-    closed = [_closed(path), *(_closed(path.with_name(path.name + tail)) for tail in _TAILS)]
+    closed = [_closed(path), *map(_closed, _beside(path))]
     if _closed(folder):
         closed.append(True)
     if any(closed):
         warnings.warn(
             f"others could read the store; now it is yours alone: {path}", OpenToOthersWarning, stacklevel=2
         )
+
+
+def open_beside(path: Path) -> None:
+    """Let files beside a store that were made while it couldn't be written be written again where it can."""
     with suppress(OSError):
         if path.stat().st_mode & _WRITE:
-            for tail in _TAILS:
+            for beside in _beside(path):
                 with suppress(FileNotFoundError):
-                    beside = path.with_name(path.name + tail)
                     mode = beside.stat().st_mode
                     if not mode & _WRITE:
                         beside.chmod((mode | _WRITE) & _MINE_ALONE)
+
+
+def _beside(path: Path) -> list[Path]:
+    """Where SQLite keeps files beside a store: where a link leads, not where it stands."""
+    real = path.resolve()
+    return [real.with_name(real.name + tail) for tail in _TAILS]
 
 
 def _closed(path: Path) -> bool:

@@ -1,14 +1,17 @@
 """A store belongs to its person alone."""
 
 import os
+import sqlite3
 import subprocess
 import sys
+from contextlib import closing
 from pathlib import Path
 
 import pytest
 from store_kit import answer, deck
 
 from recall.base.clock import SetClock
+from recall.base.errors import StoreError
 from recall.store import Store
 from recall.store.backup import backups, folder_of
 from recall.store.private import OpenToOthersWarning
@@ -125,3 +128,31 @@ def test_a_read_only_store_is_written_again_once_its_permissions_are_mended(tmp_
 
     assert ran(_READ_ONLY_THEN_MENDED, "killed").startswith("the store is read-only\n")
     assert "1\n" == ran(_MENDED)
+
+
+def test_what_is_no_store_keeps_its_permissions(tmp_path: Path, clock: SetClock) -> None:
+    """A file that was named by mistake, another program's database, a pipe: refused, and left as they are."""
+    note, other, pipe = tmp_path / "note.md", tmp_path / "other.db", tmp_path / "pipe"
+    note.write_text("# Battery\n")
+    with closing(sqlite3.connect(other)) as made:
+        made.execute("CREATE TABLE mine (word TEXT)")
+    os.mkfifo(pipe)
+    for path in (note, other, pipe):
+        path.chmod(0o644)
+        with pytest.raises(StoreError):
+            Store.open(path, clock)
+
+    assert ["644", "644", "644"] == modes(note, other, pipe)
+
+
+def test_a_store_behind_a_link_is_closed_with_the_files_beside_it(store: Store, clock: SetClock) -> None:
+    """They lie beside the store, not beside the link."""
+    store.load(deck({"Battery": "24 V"}))
+    link = store.path.with_name("link.db")
+    link.symlink_to(store.path)
+    for path in beside(store.path):
+        path.chmod(0o644)
+    with pytest.warns(OpenToOthersWarning, match="yours alone"):
+        Store.open(link, clock).close()
+
+    assert ["600", "600", "600"] == modes(*beside(store.path))
