@@ -31,6 +31,8 @@ def find_sources(path: Path) -> list[Source]:
                 f"`{path}` is a link that leads out of its folder", "name the note that it leads to"
             )
         return [Source(path.parent, (path.name,), _shown(path.parent), lone=True)]
+    if not path.is_dir():
+        raise RecallError(f"`{path}` is neither a file nor a folder", "name a folder of notes, or one note")
     if not os.access(path, os.R_OK | os.X_OK):
         raise RecallError(f"no permission to read `{path}`", "ask its owner, or name another folder")
     search = _Search(path.resolve())

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from recall.base.errors import RecallError
+from recall.base.files import read_plain
 from recall.publish.sign import public_of, sign_text, verifies
 
 FILE = "hand-overs.txt"
@@ -18,6 +19,8 @@ _FORM = re.compile(
     r"recall hand-over\nFrom: ([0-9a-f]{64})\nTo: ([0-9a-f]{64})\nWay: (instead|beside|lost)\n"
     r"Signature: ([0-9a-f]{128})\n"
 )
+_LARGEST = 1 << 20
+"""Bytes of a file of hand-overs."""
 _PUBLIC = re.compile(r"[0-9a-f]{64}")
 
 
@@ -71,7 +74,7 @@ def in_folder(out: Path) -> set[HandOver]:
 
 def _text(file: Path) -> str:
     try:
-        return file.read_text(encoding="ascii")
+        return read_plain(file, _LARGEST).decode("ascii")
     except (OSError, UnicodeDecodeError) as fault:
         raise RecallError(f"can't read {file}", "take it away, or put the right one there") from fault
 

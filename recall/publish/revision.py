@@ -12,6 +12,7 @@ from tempfile import TemporaryDirectory
 from typing import Any
 
 from recall.base.errors import RecallError, UnverifiedError
+from recall.base.files import read_plain
 from recall.base.finding import Finding
 from recall.base.text import shown
 from recall.deck.model import Deck, Source
@@ -53,7 +54,7 @@ def read_file(path: Path) -> bytes:
             raise UnverifiedError(
                 f"{path.name} is larger than {MOST_BYTES >> 20} MiB", "no published revision is that large"
             )
-        return path.read_bytes()
+        return read_plain(path, MOST_BYTES)
     except OSError as fault:
         raise RecallError(f"can't read {path}: {fault.strerror}", "name a file that can be read") from fault
 

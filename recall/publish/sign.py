@@ -8,12 +8,15 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from recall.base.errors import RecallError, UnverifiedError
+from recall.base.files import read_plain
 from recall.publish.bag import SIGNATURE, TAGS
 
 if TYPE_CHECKING:
     from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
 
 _FORM = re.compile(rb"Algorithm: Ed25519\nKey: ([0-9a-f]{64})\nSignature: ([0-9a-f]{128})\n")
+_LARGEST = 1 << 16
+"""Bytes of a key's file."""
 _AGAIN = "don't use the file; ask whoever published it"
 
 
@@ -90,10 +93,10 @@ def _private(path: Path) -> "Ed25519PrivateKey":
     from cryptography.hazmat.primitives.serialization import load_pem_private_key
 
     try:
-        key = load_pem_private_key(path.read_bytes(), None)
+        key = load_pem_private_key(read_plain(path, _LARGEST), None)
     except FileNotFoundError:
         raise RecallError(f"there is no key `{path}`", "`recall keys new FILE` makes one") from None
-    except (ValueError, TypeError, IsADirectoryError) as fault:
+    except (ValueError, TypeError) as fault:
         raise RecallError(f"`{path}` holds no key", "`recall keys new FILE` makes one") from fault
     if not isinstance(key, Ed25519PrivateKey):
         raise RecallError(f"the key in `{path}` isn't an Ed25519 key", "`recall keys new FILE` makes one")

@@ -35,7 +35,9 @@ def events(
 
     del json
     if read is not None and not read.is_file():
-        raise RecallError(f"there is no file `{read}`", _HELP)
+        raise RecallError(
+            f"`{read}` isn't a plain file" if read.exists() else f"there is no file `{read}`", _HELP
+        )
     path = store_path(store)
     if read is None:
         with Store.open(path, SystemClock(), create=False, derived=False) as opened:
