@@ -19,7 +19,12 @@ from recall.notes.model import Block, Code, Definitions, Heading, List, Note, Pa
 _SOURCE = re.compile(r"^\s*(?:source|sources|ref|reference)\s*:\s*(.+)$", re.IGNORECASE | re.DOTALL)
 _APPLIES = re.compile(r"^\s*(?:applies to|applicability|effectivity)\s*:\s*(.+)$", re.IGNORECASE | re.DOTALL)
 _MEMORY = re.compile(r"\b(?:memory items?|critical items|immediate actions?)\b", re.IGNORECASE)
-_MEMORY_LINE = re.compile(r"(?:the )?(?:memory items?|immediate actions?|from memory)\s*:", re.IGNORECASE)
+_MEMORY_LINE = re.compile(
+    r"(?:the )?(?:memory items?|immediate actions?|from memory)\s*:|"
+    r"(?:do|perform|carry out|recite|run)\b[^.!?:,;]{0,40}\b(?:from|by) memory\s*[.!:]?"
+    r"(?:\s+(?:do not|don't|don’t|never)\b[^.!?]{0,60}[.!])?",
+    re.IGNORECASE,
+)
 
 
 def says_memory(text: str) -> bool:

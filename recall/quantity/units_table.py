@@ -187,13 +187,7 @@ UNITS: tuple[tuple[str, str, str, Fraction | int, str], ...] = (
     ("hp", "power", "", 550 * FOOT * POUND_FORCE, "hp bhp horsepower horse_power"),
     ("shp", "power", "shaft", 550 * FOOT * POUND_FORCE, "shp shaft_horsepower"),
     ("VA", "apparent power", "", Fraction(1), "va volt-ampere volt-amperes volt_amperes"),
-    (
-        "kVA",
-        "apparent power",
-        "",
-        Fraction(1000),
-        "kva kilovolt-ampere kilovolt-amperes kilovolt_ampere kilovolt_amperes",
-    ),
+    ("kVA", "apparent power", "", Fraction(1000), "kva kilovolt-ampere kilovolt-amperes kilovolt_amperes"),
     ("Wh", "energy", "", Fraction(HOUR), "wh watt-hour watt-hours watt_hour watt_hours"),
     (
         "kWh",
@@ -225,8 +219,10 @@ UNITS: tuple[tuple[str, str, str, Fraction | int, str], ...] = (
     ("GHz", "frequency", "", Fraction(10**9), "ghz gigahertz"),
     ("N", "force", "", Fraction(1), "=N newton newtons"),
     ("kN", "force", "", Fraction(1000), "=kN kilonewton kilonewtons"),
+    ("MN", "force", "", Fraction(10**6), "=MN meganewton meganewtons"),
     ("lbf", "force", "", POUND_FORCE, "lbf pound-force pounds-force pound_force pounds_force"),
     ("kNm", "torque", "", Fraction(1000), "=kNm kn·m"),
+    ("MNm", "torque", "", Fraction(10**6), "=MNm =MN·m"),
     ("daN", "force", "", Fraction(10), "=daN"),
     (
         "Nm",

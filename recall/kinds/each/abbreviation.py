@@ -13,7 +13,8 @@ from recall.kinds.prose import shortform
 from recall.kinds.prose.abbreviation_ask import questions
 from recall.kinds.prose.glossary import KEYS, columns_of, is_glossary, meanings_of, pairs_of, read_bullet
 from recall.kinds.prose.lexicon import by_role
-from recall.kinds.prose.sentence import without_marks
+from recall.kinds.prose.sentence import has_verb, without_marks
+from recall.kinds.steps.telling import is_position
 from recall.kinds.tables.cells import Answers, is_placeholder, without_stop
 from recall.kinds.tables.joining import joined, union
 from recall.notes.model import Definitions, Heading, Item, List, Paragraph, Table, Text
@@ -181,6 +182,23 @@ class Abbreviation(Kind):
                 else:
                     findings.append(_stray(item))
         return points, findings
+
+    def read_paragraph(self, block: Paragraph, scope: Scope) -> Read | None:
+        """A paragraph of nothing but letters in bold and the words that they surely stand for."""
+        lead = block.text.lead
+        bullet = read_bullet(block.text, is_glossary(*scope.topic[-2:])) if lead and lead.bold else None
+        if bullet is None or not (bullet.words and bullet.agrees and shortform.looks_short(bullet.term)):
+            return None
+        if (
+            is_position(bullet.term.casefold())
+            or shortform.is_sentence(bullet.words)
+            or has_verb(bullet.words)
+        ):
+            return None
+        point = _point(
+            Text(bullet.term, block.text.place), meanings_of(bullet.term, bullet.words), "abbreviation", scope
+        )
+        return [point], _ambiguous(point)
 
     def read_section(self, heading: Heading, body: str, place: Place, scope: Scope) -> Read | None:
         """A heading of letters with their words as its only paragraph; two lines are two meanings."""

@@ -60,12 +60,12 @@ class Consequence(Kind):
             reaction, reaction, what you lose, expected result, behaviour, behavior, system behaviour
         indication: indication, annunciation, cas message, message, caption, light, alert, warning, caution,
             detection, detected by, sign, cue, display, annunciator, how it shows, symptom, shown by,
-            recognition
+            recognition, what you see, you see
         action: action, crew action, corrective action, pilot action, immediate action, required action,
             action required, recommended action, remedial action, remedy, response, crew response, fix,
             solution, procedure, mitigation, what to do, do, do this, resolution, recovery, correction, action
             to take, action taken, countermeasure, workaround, checklist, rectification, treatment, crew
-            procedure, pilot response
+            procedure, pilot response, what you do, you do, to do
         when: when, condition, situation, scenario, case, circumstance
         phase: phase, flight phase, phase of flight, mode, operating mode, configuration, state, regime
         of: system, component, item, part, equipment, subsystem, unit, element, device, function, assembly

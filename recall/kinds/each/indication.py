@@ -76,7 +76,7 @@ class Indication(Kind):
         action: action, fix, crew action, corrective action, pilot action, remedy, solution, response, what to
             do, do, immediate action, required action, procedure, mitigation, resolution, recommended action,
             action required, correction, rectification, do this, remedial action, action to take, crew
-            response
+            response, what you do, you do, to do
         """
     )
     required = (("indication",), ("means",))

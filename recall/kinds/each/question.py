@@ -16,6 +16,8 @@ _NOT_TYPED = re.compile(r"[\n\d,;:()|/–—]|\. ")
 _NUMBERING = re.compile(
     r"^(?:\(?\d+(?:\.\d+)*[.)]|(?:Q|Question)\s?\d*\s*[.:)]|\d+(?:\.\d+)+)\s+(?=\S)", re.IGNORECASE
 )
+_ANSWER = re.compile(r"^(?:A|Answer)\s?[.:]\s+(?=\S)")
+"""What some put before an answer, as `Q:` before a question."""
 
 
 class Question(Kind):
@@ -31,7 +33,7 @@ class Question(Kind):
             return None
         if not re.search(r"\w", asked):
             return None
-        body = body.strip()
+        body = _ANSWER.sub("", body.strip())
         if is_placeholder(body):
             return [], [
                 finding(

@@ -15,7 +15,7 @@ HEADERS = by_role(
         nominal value, green arc, green range, green, normal operation
     value: value, limit, limitation, range, operating limit, limit value, limiting value, operating range,
         threshold, setpoint, set point, requirement, permitted, allowed, permissible, permitted range, allowed
-        range
+        range, how much
     caution: caution, alert, caution range, caution threshold, alert threshold, caution limit, amber, yellow,
         yellow arc, yellow range, amber range, precautionary range, advisory, alert limit, alert level, low
         alarm, alarm low, low warning, warning low, low alert, low caution, prealarm, pre-alarm, caution level

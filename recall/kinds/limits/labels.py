@@ -122,7 +122,7 @@ class LabelReader(TableReader):
         if layout.arc and not _MARK.search(label.name):
             label.name = f"{label.name} arc"
         if layout.subject < 0:
-            label.condition = label.name
+            label.condition = ", ".join(part for part in (label.name, label.condition) if part)
         return label
 
     def led(self, words: str, column: int) -> str:

@@ -33,6 +33,7 @@ _LOG = re.compile(
     re.IGNORECASE,
 )
 """Headings over amounts that were, or are had: no limits unless a header says so."""
+_LONE = re.compile(r"lower|low|upper|high", re.IGNORECASE)
 _LEAD_UNIT = re.compile(
     r"(?:.*\b(?:all|every|these|the)\b.* in|.*\(in|in)\s+(?P<unit>[^\s()]{1,12})\)?\s*[.:]?", re.IGNORECASE
 )
@@ -100,7 +101,8 @@ def amounts_in(table: Table, shown: Sequence[int]) -> list[int]:
         return []
     columns = columns_of(table)
     named = [at for at in shown if (role_of(columns[at].parts.name) or columns[at].role) in AMOUNTS]
-    return [at for at in shown if columns[at].measured or (at in named and columns[at].amounts)]
+    bare = [at for at in shown if columns[at].bare] if any(column.units for column in columns) else []
+    return [at for at in shown if columns[at].measured or at in bare or (at in named and columns[at].amounts)]
 
 
 def _roles_of(columns: list[Column], roles: Mapping[int, str]) -> dict[str, int]:
@@ -125,6 +127,7 @@ def _roles_of(columns: list[Column], roles: Mapping[int, str]) -> dict[str, int]
             taken.add(column.at)
         elif not column.parts.name and "unit" not in by_role and column.at and column.units:
             by_role["unit"] = column.at
+    _drop_lone_side(by_role, columns)
     names = [column.parts.name.casefold() for column in columns]
     if "parameter" in by_role and not by_role.keys() & set(AMOUNTS) and {"from", "to"} <= set(names):
         # `Parameter | From | To`: the ends of a range.
@@ -133,6 +136,17 @@ def _roles_of(columns: list[Column], roles: Mapping[int, str]) -> dict[str, int]
         _take_first(by_role, columns)
     _rank_thresholds(columns, by_role)
     return by_role
+
+
+def _drop_lone_side(by_role: dict[str, int], columns: list[Column]) -> None:
+    """`Lower` beside no upper end is an order (`Raise | Lower`), and `Low` a gear: no side of a limit."""
+    sides = [role for role in AMOUNTS if role in by_role]
+    if (
+        "parameter" not in by_role
+        and len(sides) == 1
+        and _LONE.fullmatch(columns[by_role[sides[0]]].parts.name)
+    ):
+        del by_role[sides[0]]
 
 
 def _take_first(by_role: dict[str, int], columns: list[Column]) -> None:

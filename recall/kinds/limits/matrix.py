@@ -28,6 +28,7 @@ NO_CONDITION = re.compile(
     re.IGNORECASE,
 )
 """Headers of logs, lists and measurements: what they number is no condition."""
+_LOOKS = re.compile(r"(?:arc|marking|colou?r)s?", re.IGNORECASE)
 _NUMBERED = re.compile(r"[<>≤≥~±+\-\u2212]?\s?\d")
 _SYMBOL = re.compile(r"[a-zα-ω]{1,2}[A-Z0-9]*")
 """Names such as `fz` and `vc`, whose case says what they are."""
@@ -73,8 +74,15 @@ def matrix_of(
         subject=0 if nameless else -1,
         condition=-1 if nameless else 0,
         matrix=True,
+        under=() if nameless else _more_labels(own, columns),
         roles={role: column for role, column in own.items() if column},
     )
+
+
+def _more_labels(own: Mapping[str, int], columns: list[Column]) -> tuple[int, ...]:
+    """Columns behind the first that say more of when a row holds, or of what; not how it is marked."""
+    said = [column for role, column in own.items() if column and role in ("when", "parameter")]
+    return tuple(column for column in said if not _LOOKS.fullmatch(columns[column].parts.name))
 
 
 def _shared(column: Column, columns: list[Column], amounts: Sequence[Amount]) -> Amount | None:

@@ -1,5 +1,6 @@
 """Which kind reads a table: asked once, its verdict kept with what the columns are."""
 
+import re
 from collections.abc import Sequence
 
 from recall.base.finding import Finding, finding
@@ -7,8 +8,12 @@ from recall.base.text import one_line, shown
 from recall.kinds.kind import Kind, Match
 from recall.kinds.model import Point, Scope
 from recall.kinds.tables.headers import heads_of, match_roles, missing, names_of
-from recall.kinds.tables.rows import continued, settled
+from recall.kinds.tables.joining import is_aside
+from recall.kinds.tables.rows import continued, settled, spanned
 from recall.notes.model import Table
+
+_NO_NAME = re.compile(r"^[\W\d_]|^\S$|\d$")
+"""Beginnings and ends of numbers, marks and ids."""
 
 
 def matched(table: Table, kinds: Sequence[Kind], scope: Scope) -> tuple[Match, Kind] | None:
@@ -24,9 +29,18 @@ def matched(table: Table, kinds: Sequence[Kind], scope: Scope) -> tuple[Match, K
         match = best[0]
         match.sheet = sheet
         if match.subject >= 0:
+            if match.subject > 0 and match.roles.get(0) in (None, "of") and _names(sheet.table):
+                spanned(sheet, 0, match.subject)
             telling = match.telling if match.telling is not None else _telling(match)
             continued(sheet, match.subject, telling, match.due, adds_up=match.adds_up)
     return best
+
+
+def _names(table: Table) -> bool:
+    """Whether the first column is one of names, and its first row has one: no numbers, marks or boxes."""
+    cells = [row.cells[0].plain for row in table.rows if row.cells[0]]
+    named = bool(table.headers[0]) and bool(table.rows) and bool(table.rows[0].cells[0])
+    return named and not is_aside(table.headers[0].plain) and not any(map(_NO_NAME.search, cells))
 
 
 def _telling(match: Match) -> list[int]:

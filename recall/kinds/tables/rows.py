@@ -170,6 +170,23 @@ def continued(
     sheet.table = replace(sheet.table, rows=tuple(out))
 
 
+def spanned(sheet: Sheet, column: int, subject: int) -> None:
+    """Fill a first column of what the subjects belong to (`System | Parameter`): blank means as above, where the row
+    names its own subject and no wholly blank row parts it from the one above."""
+    above: Text | None = None
+    out: list[Row] = []
+    for row in sheet.table.rows:
+        cell = row.cells[column]
+        if cell or not row.cells[subject]:
+            above = cell if any(row.cells) else None
+        elif above:
+            sheet.carried.add((row.place.line, column))
+            filled = replace(above, place=cell.place)
+            row = replace(row, cells=(*row.cells[:column], filled, *row.cells[column + 1 :]))
+        out.append(row)
+    sheet.table = replace(sheet.table, rows=tuple(out))
+
+
 def _groups(rows: Sequence[Row], subject: int) -> list[list[Row]]:
     """Rows with those below them whose subject is blank; a wholly blank row parts them."""
     groups: list[list[Row]] = []
