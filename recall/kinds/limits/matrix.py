@@ -4,7 +4,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from recall.base.text import key_form
+from recall.base.text import key_form, one_line
 from recall.kinds.limits.columns import AMOUNTS, LOOKED_AT, Amount, Column, Layout, role_of, stated
 from recall.kinds.limits.words import upper
 from recall.notes.model import Table
@@ -100,7 +100,7 @@ def _shared(column: Column, columns: list[Column], amounts: Sequence[Amount]) ->
 
 
 def _quantity(column: Column, nameless: bool, limits: bool) -> Amount:
-    name = column.name or column.parts.name
+    name = column.name or column.parts.name or one_line(column.table.headers[column.at].plain)
     return replace(
         stated(column, column.role or "value"),
         wording="value" if nameless or not limits else "limit",
