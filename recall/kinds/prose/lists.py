@@ -30,7 +30,7 @@ _CURES = {
     "interlock": "write it as one sentence such as `X is inhibited when Y`, `X cannot Y unless Z` or `X only when Y`",
     "consequence": "write it as one sentence such as `If X, Y` or `X causes Y`, or as `X → Y`, a clause on each side",
     "supply": "write a list of the loads under a line such as `**Bus 1** feeds:`, or a table `From | Feeds`",
-    "limit": "write the amount as a bullet such as `Oil pressure: max 6 bar`, or in a table `Parameter | Maximum`",
+    "limit": "write a sentence such as `Oil pressure must not be more than 6 bar`, or a table `Parameter | Maximum`",
 }
 _FEEDS = re.compile(r"\b(?:feeds?|powers|powered|supplies|supplied|fed)\b", re.IGNORECASE)
 _NUMBERED = re.compile(r"(?:\d+[.)]|[-*])\s+")

@@ -118,13 +118,15 @@ def unrecognised(table: Table, kinds: Sequence[Kind]) -> Finding:
     )
     own = " and ".join(f"`{kind.headers[group[0]][0].capitalize()}`" for group in kind.required)
     heads = heads_of(table)
+    phases = "; where its columns are phases (`Takeoff`, `Climb`), write an amount with its unit in each cell"
+    phases = phases if kind.name == "limit" and len(table.headers) > 2 else ""
     return finding(
         "unrecognised-table",
         table.place,
         f"table `{heads}` makes no card: the nearest kind is {kind.name}, which lacks a column {columns}"
         if lacks
         else f"table `{heads}` makes no card: the nearest kind is {kind.name}, but its cells don't read as one",
-        f"name a column {columns}, or map this deck's own names under `columns` in the record"
+        f"name a column {columns}, or map this deck's own names under `columns` in the record{phases}"
         if lacks
         else f"its columns are {own}: name the table's so, or write its rows as the kind takes them",
     )
