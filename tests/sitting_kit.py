@@ -82,7 +82,7 @@ class Sat:
     def answer(self) -> str:
         """The right answer to what is put."""
         assert self.sitting.question is not None
-        return self.sitting.question.card.answer.text
+        return self.sitting.question.answer.text
 
     def kept(self) -> list[tuple[int, str, str]]:
         """Mark, who marked and what was given, of each answer that is kept."""

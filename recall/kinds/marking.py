@@ -2,22 +2,12 @@
 
 import random
 import re
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from recall.answers import NO_LORE, Drawn, Lore, Verdict
 from recall.base.text import one_line
 from recall.kinds.limits.words import lower, under
 from recall.kinds.model import Card
-
-
-@dataclass(frozen=True, slots=True)
-class Question:
-    """A card as it is put. card: with the prompt and answer of this very question (a reading is drawn afresh)."""
-
-    card: Card
-    typed: bool
-    """The person types the answer; otherwise it is revealed and the person marks it."""
-
 
 _NOT_KNOWN = re.compile(
     r"\s*(?:i )?(?:do not|don['’]?t|dunno|no idea|idk|pass|not sure|unknown)(?: know| remember| recall)?[\s.!]*",
@@ -25,18 +15,18 @@ _NOT_KNOWN = re.compile(
 )
 
 
-def pose(card: Card, rng: random.Random) -> Question:
-    """Put a card as a question: a reading is drawn, all else is asked as it stands."""
+def pose(card: Card, rng: random.Random) -> Card:
+    """A card as it is put: a reading is drawn afresh, with the prompt and answer of this very question, all else is
+    asked as it stands."""
     drawn = card.answer.draw(rng)
     if drawn is not None:
         prompt, why = _asked(card, drawn)
         card = replace(card, prompt=prompt, answer=drawn.right, why=why)
-    return Question(card, typed=card.answer.typed)
+    return card
 
 
-def mark(question: Question, given: str, lore: Lore = NO_LORE) -> Verdict:
+def mark(card: Card, given: str, lore: Lore = NO_LORE) -> Verdict:
     """Mark what a person typed."""
-    card = question.card
     if _NOT_KNOWN.fullmatch(given):
         return Verdict(False, "not known")
     return card.answer.mark(given.strip(), replace(lore, prompt=card.prompt, names=card.kind == "supply"))

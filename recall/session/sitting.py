@@ -10,7 +10,7 @@ from typing import Any, Literal
 
 from recall.answers import Verdict
 from recall.base.marks import MARKS, Mark
-from recall.kinds.marking import Question, mark, pose
+from recall.kinds.marking import mark, pose
 from recall.kinds.model import Card
 from recall.session import tell
 from recall.session.course import Course
@@ -57,7 +57,7 @@ class Sitting:
     phase: Phase = "asking"
     kept: list[Kept] = field(default_factory=list)
     step: int = 0
-    question: Question | None = None
+    question: Card | None = None
     waiting: Waiting | None = None
     told: list[Line] = field(default_factory=list)
     given: str = ""
@@ -193,7 +193,7 @@ class Sitting:
 
     def _answer_side(self) -> tuple[Line, ...]:
         assert self.question is not None
-        card = self.question.card
+        card = self.question
         was = self.desk.was(card, self.given) if self.drawn is None else None
         return tuple(tell.revealed(card, self.given, was, self.desk.remark(card), own=not self.examiner))
 
@@ -210,7 +210,7 @@ class Sitting:
             self.phase, self.question = "over", None
             return
         kept, self._fresh, self.phase = self.kept[at], True, "marking"
-        self.question, self.given, self.seconds = Question(kept.card, False), kept.given, kept.seconds
+        self.question, self.given, self.seconds = kept.card, kept.given, kept.seconds
         if not self._settled:
             self.told.append(Line("head", "Now mark your answers in prose."))
 
@@ -226,17 +226,17 @@ class Sitting:
     def _answer(self, text: str) -> None:
         question = self.question
         assert question is not None
-        empty = not text.strip() and (question.typed or question.card.critical)
+        empty = not text.strip() and (question.answer.typed or question.critical)
         if empty and not self._empty:
             self._empty = True
-            self.told.append(Line("note", EMPTY if question.typed else MUST))
+            self.told.append(Line("note", EMPTY if question.answer.typed else MUST))
             return
         self._empty, self.given = False, DONT_KNOW if empty else text.strip()
         none = Verdict(False, "nothing was typed")
-        verdict = none if empty else mark(question, self.given, self.desk.lore(question.card.deck))
+        verdict = none if empty else mark(question, self.given, self.desk.lore(question.deck))
         if verdict.right is not None:
             self._take(verdict, self._by_pace() if verdict.right else "missed")
-        elif question.typed:
+        elif question.answer.typed:
             self.told.append(Line("note", f"Nothing is kept: {verdict.why}."))
         elif self.drawn is not None:
             self._take(verdict, None)
@@ -245,14 +245,14 @@ class Sitting:
 
     def _by_pace(self) -> Mark:
         assert self.question is not None
-        card = self.question.card
+        card = self.question
         timed = None if self.seconds is None else (self.seconds, len(card.prompt))
         return self.desk.pace.proposed(card.kind, timed, guessed=card.answer.drawn)
 
     def _proposed(self) -> Mark:
         """For prose: `missed` where no word that matters is shared."""
         assert self.question is not None
-        if self.given and not compared(self.given, self.question.card.answer.texts)[1]:
+        if self.given and not compared(self.given, self.question.answer.texts)[1]:
             return "missed"
         return self._by_pace()
 
@@ -272,15 +272,15 @@ class Sitting:
         assert question is not None and waiting is not None
         kept = Kept(
             waiting=waiting,
-            card=question.card,
+            card=question,
             given=self.given,
             verdict=verdict,
             mark=wish,
             proposed=wish if by == "program" else None,
             seconds=None if self.examiner else self.seconds,
             marked_by=by,
-            first=all(other.card.id != question.card.id for other in self.kept),
-            was=self.desk.was(question.card, self.given) if self.drawn is None else None,
+            first=all(other.card.id != question.id for other in self.kept),
+            was=self.desk.was(question, self.given) if self.drawn is None else None,
         )
         kept = self._keep(kept) if wish is not None else kept
         self.kept.append(kept)
@@ -344,5 +344,5 @@ class Sitting:
     def _source(self) -> None:
         """Where the question stands in the notes, with the note itself once its answer was shown."""
         assert self.question is not None
-        lines = None if self.phase == "asking" else self.lines(self.question.card)
-        self.told += tell.source(self.question.card, lines)
+        lines = None if self.phase == "asking" else self.lines(self.question)
+        self.told += tell.source(self.question, lines)

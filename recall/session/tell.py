@@ -4,16 +4,15 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from recall.base.text import one_line
-from recall.kinds.marking import Question
 from recall.kinds.model import Card
 from recall.session.model import DONT_KNOW, Kept, Was
 from recall.session.prose import compared
 from recall.session.view import Line, Put, Role
 
 
-def put(question: Question) -> Put:
+def put(card: Card) -> Put:
     """What is shown of a question that is put."""
-    card, typed = question.card, question.typed
+    typed = card.answer.typed
     must, topic = typed or card.critical, card.topic or (card.deck,)
     return Put(topic, card.prompt, card.critical, card.applies, typed, typed and card.answer.several, must)
 

@@ -11,7 +11,8 @@ from recall.answers import Lore, Verdict
 from recall.base.text import words_of
 from recall.deck.read import read_deck
 from recall.deck.source import find_sources
-from recall.kinds.marking import Question, mark, pose
+from recall.kinds.marking import mark, pose
+from recall.kinds.model import Card
 
 FAIR = Path(__file__).parent / "fair"
 SAID = {"+": "right", "-": "wrong", "?": "again"}
@@ -22,7 +23,7 @@ def said(verdict: Verdict) -> str:
     return "again" if verdict.again else "right" if verdict.right else "wrong"
 
 
-def answers(deck: str) -> Iterator[tuple[Question, Lore, str, str]]:
+def answers(deck: str) -> Iterator[tuple[Card, Lore, str, str]]:
     """Question, what the deck says, typed answer, and the verdict due."""
     notes = FAIR / f"{deck}.md"
     cards = read_deck(find_sources(notes if notes.exists() else DECKS / deck)[0])[0].cards
@@ -44,7 +45,7 @@ def answers(deck: str) -> Iterator[tuple[Question, Lore, str, str]]:
                 if f"{card.kind} {card.aspect}" == what and asks.casefold() in card.prompt.casefold()
             ]
             question = pose(card, random.Random(2))
-            assert question.typed
+            assert question.answer.typed
         elif line[:1] in SAID and question is not None:
             yield question, lore, line[2:], SAID[line[0]]
 
@@ -53,7 +54,7 @@ def answers(deck: str) -> Iterator[tuple[Question, Lore, str, str]]:
 def test_each_answer_gets_the_verdict_of_a_fair_examiner(deck: str) -> None:
     """Right, wrong or asked again, none otherwise."""
     faults = [
-        (typed, question.card.answer.text, due, got)
+        (typed, question.answer.text, due, got)
         for question, lore, typed, due in answers(deck)
         if (got := said(mark(question, typed, lore))) != due
     ]

@@ -23,8 +23,8 @@ def cards() -> list[Card]:
 def test_a_card_takes_its_own_answer(cards: list[Card], between: str) -> None:
     """As it is shown, members of a set parted by commas or semicolons."""
     rng = random.Random(5)
-    questions = [question for card in cards if (question := pose(card, rng)).typed]
-    refused = [q.card.prompt for q in questions if not mark(q, between.join(q.card.answer.texts)).right]
+    questions = [question for card in cards if (question := pose(card, rng)).answer.typed]
+    refused = [q.prompt for q in questions if not mark(q, between.join(q.answer.texts)).right]
 
     assert [] == refused
 
@@ -59,7 +59,7 @@ def test_no_card_takes_the_answer_of_another(cards: list[Card]) -> None:
 def test_readings_are_drawn_on_both_sides(cards: list[Card]) -> None:
     """Inside and outside both come up, and about half of the readings lie near the limit."""
     rng = random.Random(11)
-    drawn = [pose(card, rng).card.answer.texts[0] for card in cards if card.answer.drawn for _ in range(4)]
+    drawn = [pose(card, rng).answer.texts[0] for card in cards if card.answer.drawn for _ in range(4)]
     inside = sum(answer.startswith("inside") for answer in drawn) / len(drawn)
 
     assert 0.3 < inside < 0.7

@@ -25,7 +25,7 @@ def one(text: str, aspect: str) -> Card:
 
 def drawn(card: Card, rng: random.Random) -> tuple[str, str, str]:
     """A reading as it is put: prompt, answer and why."""
-    put = pose(card, rng).card
+    put = pose(card, rng)
     return put.prompt, put.answer.text, put.why
 
 

@@ -166,7 +166,7 @@ def test_an_overrule_replaces_the_review_and_is_recorded(store: Store, clock: Se
 def test_a_critical_point_is_not_talked_up(store: Store, clock: SetClock) -> None:
     """At most hesitant, and it comes back; claimed to be right it stays missed, and is kept as claimed."""
     sat = begin(store, clock)
-    assert sat.sitting.question is not None and sat.sitting.question.card.critical
+    assert sat.sitting.question is not None and sat.sitting.question.critical
     may = sat.act("answer", "no idea").may
     assert ("hesitant", "right") == tuple(
         one for one in may if one in ("hesitant", "sure", "instant", "right")
@@ -186,7 +186,7 @@ def test_what_is_claimed_counts_as_right(store: Store, clock: SetClock) -> None:
     """The card doesn't come back; the record says that it was marked wrong, and claimed."""
     sat = begin(store, clock)
     sat.act("answer", sat.answer())
-    card = sat.sitting.question and sat.sitting.question.card.id
+    card = sat.sitting.question and sat.sitting.question.id
     sat.act("answer", "what the note means")
     sat.act("right")
     known = store.known(str(card))
@@ -344,7 +344,7 @@ def _oral_through(sat: Sat, leave_after: int | None) -> dict[str, object]:
     while (view := sat.sitting.view()).phase != "over":
         put = sat.sitting.question
         assert put is not None
-        wrong = put.card.aspect == "maximum" and put.card.critical
+        wrong = put.aspect == "maximum" and put.critical
         sat.act("sure" if view.phase == "marking" else "answer", "1" if wrong else sat.answer())
         steps += 1
         if steps == leave_after:
@@ -389,16 +389,16 @@ def test_an_oral_tells_nothing_until_its_end(store: Store, clock: SetClock) -> N
 def test_a_memory_of_today_is_not_asked_twice(store: Store, clock: SetClock) -> None:
     """What a stopped sitting missed comes first in the next; what it answered right doesn't come."""
     sat = begin(store, clock)
-    right = sat.sitting.question and sat.sitting.question.card.id
+    right = sat.sitting.question and sat.sitting.question.id
     sat.act("answer", sat.answer())
-    missed = sat.sitting.question and sat.sitting.question.card.id
+    missed = sat.sitting.question and sat.sitting.question.id
     sat.act("answer", "no idea")
     sat.act("stop")
     waiting = [one.card for one in begin(store, clock).sitting.course.order.waiting]
 
     first = begin(store, clock).sitting.question
 
-    assert first is not None and missed == first.card.id
+    assert first is not None and missed == first.id
     assert right not in waiting
 
 
