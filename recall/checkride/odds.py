@@ -7,6 +7,7 @@ together; its spread and the person's mean bias are estimated from past days, un
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import comb
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,6 +21,8 @@ SHIFTS = np.linspace(-4.0, 4.0, 41)
 LOGISTIC = 16 * np.sqrt(3) / (15 * np.pi)
 """Scale between the logistic and the normal distribution function."""
 SURE_ENOUGH = 1e-6
+MANY = 2
+"""So many times as many cards as questions, and the power sums lose no digits (1e-14 in all that were tried)."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -156,8 +159,12 @@ def drawn_scores(chances: NDArray[np.float64], questions: int, without_fail: Boo
     chances: (shifts, k), each row one form of the day. without_fail: (k,), cards whose miss fails the whole: the
     chance of that is left out, so a row may sum to less than 1. Returns (shifts, questions + 1).
 
-    Card after card: it is drawn with chance (questions left) / (cards left), which is drawing without replacement.
+    Of few cards, card after card: it is drawn with chance (questions left) / (cards left), which is drawing without
+    replacement. Of many, by the elementary symmetric functions of the factors 1 - p + p z (p z where a miss fails the
+    whole), from their power sums by Newton's identities, at the roots of unity z: as exact, once per power of p.
     """
+    if chances.shape[1] >= MANY * questions:
+        return _drawn_of_many(chances, questions, without_fail)
     rows, count = chances.shape
     state = np.zeros((rows, questions + 1, questions + 1))  # shifts, drawn so far, right so far
     state[:, 0, 0] = 1.0
@@ -170,6 +177,30 @@ def drawn_scores(chances: NDArray[np.float64], questions: int, without_fail: Boo
         if not without_fail[card]:
             state[:, 1:] += taken * (1.0 - right)
     return np.asarray(state[:, questions])
+
+
+def _drawn_of_many(chances: Floats, questions: int, without_fail: Bools) -> Floats:
+    """The same, of at least MANY times as many cards."""
+    rows, count = chances.shape
+    z = np.exp(-2j * np.pi * np.arange(questions + 1) / (questions + 1))
+    plain, strict = (np.empty((rows, questions + 1)) for _ in range(2))  # sums of powers of the chances
+    power = np.ones(chances.shape)
+    for order in range(questions + 1):
+        plain[:, order] = power[:, ~without_fail].sum(axis=1)
+        strict[:, order] = power[:, without_fail].sum(axis=1)
+        power *= chances
+    sums = np.empty((questions + 1, rows, questions + 1), dtype=np.complex128)
+    ways = np.zeros((questions + 1, rows, questions + 1), dtype=np.complex128)
+    ways[0] = 1.0
+    for order in range(1, questions + 1):
+        binomial = [comb(order, part) for part in range(order + 1)]
+        sums[order] = (plain[:, : order + 1] * binomial) @ (z - 1.0) ** np.arange(order + 1)[:, None]
+        sums[order] += strict[:, order, None] * z**order
+        share = 1.0 / order  # over the number of draws of so many, so that all stays within 1
+        for part in range(1, order + 1):
+            share *= -(order - part + 1) / (count - order + part)
+            ways[order] -= share * ways[order - part] * sums[part]
+    return np.clip(np.fft.ifft(ways[questions], axis=1).real, 0.0, 1.0)
 
 
 def widened(recall: Floats, spread: float, shifts: Floats) -> Floats:

@@ -26,7 +26,7 @@ from recall.checkride.state import CardState, Horizon, classes, recall_at
 
 GRIDS = (60, 8), (32, 5)
 FORTNIGHT, LEARNED = 14, 0.5
-RUN_CARDS, MOST_RUNS = 8000, 1000
+RUN_CARD_DAYS, MOST_RUNS = 400_000, 1000
 PROBED_DAYS, PROBED_SHARE, ANSWERS_ENOUGH = 12, 0.05, 300
 
 
@@ -122,7 +122,7 @@ def make_plan(
     value, prices = _best(given, [coarse, solve(given, coarse, POLISH)])
     top = bound(cards, model, horizon, given.groups, prices[horizon.block(np.arange(horizon.days))])
     probes = draw_probes(cards, model, horizon, days_followed, answers, dice)
-    runs = int(np.clip(RUN_CARDS // len(cards), 4, MOST_RUNS))
+    runs = int(np.clip(RUN_CARD_DAYS // (len(cards) * max(horizon.days, 45)), 4, MOST_RUNS))
     ours = play(cards, model, horizon, by_worth(given, value, cards), dice, runs)
     usual = play(cards, model, horizon, daily_order(cards, model, unasked_a_day, *targets), dice, runs)
     today, reserve = _today(cards, model, horizon, by_worth(given, value, cards), probes)

@@ -12,7 +12,9 @@ from random import Random
 
 import numpy as np
 
+from recall.checkride.form import Days
 from recall.checkride.model import Model
+from recall.checkride.odds import Area, Examination, odds
 from recall.checkride.plan import make_plan, plan_today
 from recall.checkride.state import CardState, Horizon
 
@@ -54,7 +56,7 @@ def main() -> None:
         head = f"{count:>6}{days:>5}{minutes:>5.0f}{unasked:>8.0%}"
         print(f"{head}{np.mean(shares):>12.4f}{min(shares):>8.4f}{points:>8.2f}{daily:>8.3f}", flush=True)
     print(f"{'cards':>6}{'days':>5}{'plan, s':>9}{'again, s':>9}{'value/bound':>12}{'peak, MB':>10}")
-    for count, days, minutes in ((500, 30, 7.0), (5000, 45, 60.0)):
+    for count, days, minutes in ((500, 30, 7.0), (5000, 45, 60.0), (500, 732, 7.0)):
         cards, horizon = deck(count, 0.5, 1), Horizon((minutes,) * days)
         begun = time.perf_counter()
         plan = make_plan(cards, Model(), horizon, Random(1))
@@ -64,6 +66,13 @@ def main() -> None:
         peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
         share = plan.expected / plan.bound
         print(f"{count:>6}{days:>5}{took:>9.2f}{again:>9.2f}{share:>12.4f}{peak:>10.0f}", flush=True)
+    for count, questions in ((1_000, 40), (10_000, 40), (10_000, 80)):
+        area = Area("all", np.arange(count), questions)
+        recall = np.random.default_rng(1).random(count)
+        begun = time.perf_counter()
+        odds(Examination((area,), 0.5, without_fail=recall < 0.1), recall, Days.none())
+        took = time.perf_counter() - begun
+        print(f"odds, one area of {count} cards, {questions} questions: {took:.2f} s", flush=True)
 
 
 if __name__ == "__main__":

@@ -1,6 +1,8 @@
 """The odds against published values, a Monte Carlo of the same examination, and real people's spread."""
 
+from itertools import combinations, product
 from math import comb
+from random import Random
 
 import numpy as np
 import pytest
@@ -100,6 +102,34 @@ def test_widening_keeps_the_mean() -> None:
     mean = (weights / weights.sum()) @ widened(recall, 0.8, 0.8 * nodes)
 
     assert list(recall) == pytest.approx(list(mean), abs=0.005)
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.integers(1, 7), st.integers(1, 3), st.randoms(use_true_random=False))
+def test_scores_of_a_draw_are_the_mean_over_all_draws(count: int, asked: int, dice: Random) -> None:
+    """However many cards an area has, its scores are the mean over every set that may be drawn, a set with a missed
+    critical card counting for nothing (by trying all)."""
+    asked = min(asked, count)
+    chances = np.array([dice.choice([0.0, 1.0, dice.random()]) for _ in range(count)])
+    strict = np.array([dice.random() < 0.3 for _ in range(count)])
+    expected = np.zeros(asked + 1)
+    for drawn in combinations(range(count), asked):
+        for right in product((False, True), repeat=asked):
+            if all(was or not strict[card] for card, was in zip(drawn, right, strict=True)):
+                share = np.prod(
+                    [chances[c] if was else 1 - chances[c] for c, was in zip(drawn, right, strict=True)]
+                )
+                expected[sum(right)] += share / comb(count, asked)
+
+    assert list(expected) == pytest.approx(list(drawn_scores(chances[None], asked, strict)[0]), abs=1e-12)
+
+
+def test_scores_of_ten_thousand_alike_cards_are_binomial() -> None:
+    """Forty of 10,000 cards that are all known with 0.7 give the binomial distribution."""
+    expected = [comb(40, right) * 0.7**right * 0.3 ** (40 - right) for right in range(41)]
+    scores = drawn_scores(np.full((1, 10_000), 0.7), 40, np.zeros(10_000, dtype=np.bool_))[0]
+
+    assert expected == pytest.approx(list(scores), abs=1e-13)
 
 
 def test_drawing_all_questions_is_the_poisson_binomial() -> None:
