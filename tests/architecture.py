@@ -17,6 +17,7 @@ ORDER = (
     "checkride",
     "session",
     "publish",
+    "web",
     "cli",
 )
 """Everything imports only what stands before it."""
@@ -30,6 +31,9 @@ ONLY = {
     "mdit_py_plugins": "notes",
     "sqlite_utils": "store",
     "typer": "cli",
+    "starlette": "web",
+    "jinja2": "web",
+    "uvicorn": "cli",
 }
 """Libraries that one package alone may import."""
 

@@ -12,6 +12,7 @@ COMMANDS = (
     "plan",
     "odds",
     "oral",
+    "page",
     "history",
     "undo",
     "remark",

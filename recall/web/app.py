@@ -1,0 +1,56 @@
+"""The application, put together. No thread, no socket and no file but the store's is its own: it is called by a
+server on this computer, by a test, or by a worker in the browser itself."""
+
+import random
+from collections.abc import AsyncIterator, Sequence
+from contextlib import asynccontextmanager
+from pathlib import Path
+
+from starlette.applications import Starlette
+from starlette.middleware import Middleware
+from starlette.requests import Request
+from starlette.responses import Response
+
+from recall.base.clock import Clock
+from recall.web import assets
+from recall.web.guard import Guard
+from recall.web.pages import PAGES
+from recall.web.render import refusal
+from recall.web.room import Room
+
+HERE = ("127.0.0.1", "localhost", "[::1]")
+"""Names by which a browser on this computer may call."""
+
+
+def application(
+    store: Path,
+    clock: Clock,
+    rng: random.Random,
+    *,
+    decks: Sequence[str] = (),
+    notes: Path | None = None,
+    hosts: Sequence[str] = HERE,
+) -> Starlette:
+    """The page over a store. decks: slugs that are asked, empty for all; notes: a folder that is written in, shown as
+    it is saved; hosts: names and addresses under which it may be called, without their port."""
+    room = Room(store, clock, rng, tuple(decks), notes)
+
+    @asynccontextmanager
+    async def life(_: Starlette) -> AsyncIterator[None]:
+        try:
+            yield
+        finally:
+            room.close()
+
+    app = Starlette(
+        routes=[*assets.routes(), *(route for page in PAGES for route in page.routes)],
+        middleware=[Middleware(Guard, room=room, hosts=frozenset(hosts))],
+        exception_handlers={404: _nowhere, 405: _nowhere},
+        lifespan=life,
+    )
+    app.state.room = room
+    return app
+
+
+async def _nowhere(request: Request, error: Exception) -> Response:
+    return refusal(request, "there is no such page", "Begin at Today.", getattr(error, "status_code", 404))

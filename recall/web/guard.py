@@ -1,0 +1,148 @@
+"""Who is let in, and what each answer tells the browser to forbid.
+
+A page of another site can make a browser call this computer. So the name under which it calls must be one of ours (a
+name that was bound anew to this address is not), a change must come from a page of ours (`Origin`, RFC 6454 section
+7; `Sec-Fetch-Site` where the browser says it), and carry the token that stands in our pages alone.
+"""
+
+import hmac
+import logging
+from collections.abc import Mapping
+from urllib.parse import parse_qsl
+
+from starlette.datastructures import Headers, MutableHeaders
+from starlette.requests import Request
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from recall.base.errors import RecallError
+from recall.web.render import refusal
+from recall.web.room import Room
+
+_log = logging.getLogger(__name__)
+MOST_BYTES = 64 * 1024
+"""Of what a form sends: a typed answer and some words beside it."""
+READING = ("GET", "HEAD")
+Refusal = tuple[str, str, int]
+"""What happened, what to do, the status."""
+FAILED: Refusal = (
+    "the program failed at this page; what was answered before is kept",
+    "Open it again. Where that doesn't help, `recall doctor` looks at the store.",
+    500,
+)
+POLICY = "; ".join(
+    (
+        "default-src 'none'",
+        *(f"{what}-src 'self'" for what in ("script", "style", "img", "connect", "manifest")),
+        "form-action 'self'",
+        "frame-ancestors 'none'",
+        "base-uri 'none'",
+        "require-trusted-types-for 'script'",
+        "trusted-types 'none'",
+    )
+)
+HEADERS: Mapping[str, str] = {
+    "Content-Security-Policy": POLICY,
+    "Cross-Origin-Embedder-Policy": "require-corp",
+    "Cross-Origin-Opener-Policy": "same-origin",
+    "Cross-Origin-Resource-Policy": "same-origin",
+    "Permissions-Policy": "camera=(), display-capture=(), geolocation=(), microphone=(), payment=(), usb=()",
+    "Referrer-Policy": "same-origin",  # under `no-referrer` a form's Origin is `null` (Fetch standard)
+    "X-Content-Type-Options": "nosniff",
+    "X-DNS-Prefetch-Control": "off",
+    "X-Frame-Options": "DENY",
+    "X-Permitted-Cross-Domain-Policies": "none",
+}
+"""What the OWASP Secure Headers Project lists for every answer. Strict-Transport-Security isn't among them: it may
+not be sent over plain HTTP (RFC 6797, 7.2)."""
+
+
+class Guard:
+    """Stands before every page. hosts: names under which this program may be called, without their port."""
+
+    def __init__(self, app: ASGIApp, room: Room, hosts: frozenset[str]) -> None:
+        self.app = app
+        self.room = room
+        self.hosts = hosts
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Let a request in or refuse it; headers either way."""
+        if scope["type"] != "http":
+            await self.app(scope, receive, send)
+            return
+
+        begun = False
+
+        async def with_headers(message: Message) -> None:
+            nonlocal begun
+            if message["type"] == "http.response.start":
+                begun = True
+                headers = MutableHeaders(scope=message)
+                for name, value in HEADERS.items():
+                    headers[name] = value
+                headers.setdefault("Cache-Control", "no-store")
+            await send(message)
+
+        request = Request(scope, receive)
+        try:
+            answer = await self._refused(request)
+            if answer is None:
+                await self.app(scope, receive, with_headers)
+                return
+        except RecallError as error:
+            answer = (error.what, error.help, 409)
+        except Exception:
+            if begun:
+                raise
+            _log.exception("a page failed: %s", request.url.path)
+            answer = FAILED
+        await refusal(request, *answer)(scope, receive, with_headers)
+
+    async def _refused(self, request: Request) -> Refusal | None:
+        if (answer := self._not_ours(request.headers)) is not None:
+            request.scope["bare"] = True
+            return answer
+        return None if request.method in READING else await self._no_change(request)
+
+    def _not_ours(self, headers: Headers) -> Refusal | None:
+        """Why a request isn't for this program, by the name that it calls."""
+        host = headers.get("host", "")
+        name = host.rpartition(":")[0] if host.rpartition(":")[2].isdigit() else host
+        if name in self.hosts:
+            return None
+        return "this address isn't served", "Open the one that `recall page` says.", 421
+
+    async def _no_change(self, request: Request) -> Refusal | None:
+        """Why a change isn't taken; its form stays with the request otherwise."""
+        headers = request.headers
+        origin, ours = headers.get("origin", ""), f"{request.url.scheme}://{headers.get('host', '')}"
+        if origin != ours or headers.get("sec-fetch-site", "same-origin") != "same-origin":
+            return "a change must come from a page of this program", "Open Today and go on from there.", 403
+        body = b""
+        async for part in request.stream():
+            body += part
+            if len(body) > MOST_BYTES:
+                return (
+                    "that is too long to be kept",
+                    f"At most {MOST_BYTES // 1024} kB are taken at once.",
+                    413,
+                )
+        form = dict(parse_qsl(body.decode("utf-8", "replace"), keep_blank_values=True))
+        if not hmac.compare_digest(form.get("page", "").encode(), page_token(self.room).encode()):
+            return (
+                "that page is of another store or an earlier one",
+                "Open it again; nothing was kept twice.",
+                403,
+            )
+        request.scope["form"] = form
+        return None
+
+
+def page_token(room: Room) -> str:
+    """What every form of ours carries."""
+    return room.secret("token")
+
+
+def form_of(request: Request) -> dict[str, str]:
+    """The fields of a change that was let in."""
+    found: dict[str, str] = request.scope["form"]
+    return found

