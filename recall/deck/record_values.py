@@ -13,9 +13,8 @@ from recall.base.finding import RULES
 from recall.base.text import has_hidden, one_line, shown
 from recall.deck.model import Accepted, Blueprint
 from recall.kinds.effectivity import parts_of
-from recall.kinds.kind import COMMON
 from recall.kinds.registry import KINDS
-from recall.kinds.tables.headers import header_name, spellings
+from recall.kinds.tables.headers import COMMON, header_name, spellings
 
 _SLUG = re.compile(r"[a-z0-9-]{1,64}")
 _REVISION = re.compile(r"[0-9]{1,9}(?:\.[0-9]{1,9}){0,7}")

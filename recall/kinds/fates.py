@@ -7,9 +7,9 @@ from typing import Literal
 
 from recall.base.finding import Finding, Place
 from recall.base.text import one_line
-from recall.kinds.kind import Match
 from recall.kinds.model import Point
 from recall.kinds.steps.telling import links
+from recall.kinds.tables.headers import Match
 from recall.notes.model import Block, Code, Definitions, Heading, List, Paragraph, Row, Table, Text
 
 _COUNT = re.compile(r"\(?\d+[.)]?")

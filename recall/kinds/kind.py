@@ -1,55 +1,19 @@
 """What a kind is: a declaration of what it knows, and how it reads and asks."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
-from typing import Any, ClassVar
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+from typing import ClassVar
 
 from recall.base.finding import Finding, Place
+from recall.base.text import key_form
+from recall.kinds.aspect import Aspect, Texts
 from recall.kinds.model import Draft, Point, Read, Scope, base_point
 from recall.kinds.prose.form import Claim, SentenceForm
-from recall.kinds.tables.rows import Sheet
+from recall.kinds.tables.cells import Answers, conditions, leaks, parts_of, within, without_stop
+from recall.kinds.tables.headers import Match as Match
+from recall.kinds.tables.headers import header_name, singular
+from recall.kinds.tables.joining import added, go_on, name_apart, said_again, told_apart
 from recall.notes.model import Definitions, Heading, List, Paragraph, Table, Text
-
-COMMON: dict[str, tuple[str, ...]] = {
-    "source": ("source", "ref", "reference", "citation", "manual"),
-    "applies": ("applies to", "applicability", "effectivity", "applicable to"),
-    "id": ("id",),
-    "why": ("why", "reason", "rationale", "because"),
-}
-"""Columns that every table may have."""
-
-
-@dataclass(slots=True)
-class Match:
-    """How one kind reads one table.
-
-    roles: column → role; explained: how many columns it explains; subject: the column that names a row, -1 where none
-    does; shown: columns that aren't asked and are shown with the answer; telling: columns by whose words rows of one
-    subject are told apart; due: columns of which each row fills one; adds_up: rows of one subject are one set;
-    layout: what else the kind found out; named: the column that names what amounts in other columns are of, where
-    that isn't the subject; sheet: the table itself, its rows settled.
-    """
-
-    roles: dict[int, str]
-    explained: int
-    subject: int = -1
-    shown: Sequence[int] = ()
-    telling: Sequence[int] | None = None
-    due: Sequence[int] = ()
-    adds_up: bool = False
-    layout: Any = None
-    named: int = -1
-    sheet: Sheet = None  # type: ignore[assignment]  # given by the matcher, before anybody reads
-
-    @property
-    def table(self) -> Table:
-        """The table with its rows settled."""
-        return self.sheet.table
-
-    @property
-    def columns(self) -> dict[str, int]:
-        """Role → column."""
-        return {role: column for column, role in self.roles.items()}
 
 
 class Kind:
@@ -57,11 +21,22 @@ class Kind:
     asks about a point. Every method has a default, so that a kind writes only what is its own."""
 
     name: ClassVar[str]
-    aspects: ClassVar[tuple[str, ...]]
+    aspects: ClassVar[Sequence[Aspect | str]]
+    """What is asked of a point, in order; mere names where the kind still writes `drafts` itself."""
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = {}
     """Role → header names, lower case, singular; the first is the name used in help."""
     required: ClassVar[tuple[tuple[str, ...], ...]] = ()
     """Each group: at least one of these roles must be there. Empty: the kind reads no tables."""
+    cells: ClassVar[Mapping[str, Callable[[str], Texts]]] = {}
+    """Role → how a cell is read into answers: several of them (`parts_of`), one (`phrase`), orders (`orders`)."""
+    conditions: ClassVar[tuple[str, ...]] = ()
+    """Roles of columns that say under which condition a row holds."""
+    either: ClassVar[bool] = False
+    """A row needs just one of the last required roles; else the first of them that the table has."""
+    due: ClassVar[str] = ""
+    """What a row without its answer lacks, for messages; empty: the name of the column."""
+    ticks: ClassVar[bool] = False
+    """A mere tick, `yes` or `no` is an answer."""
     shown: ClassVar[tuple[str, ...]] = ()
     """Roles of columns that no question asks about: shown with the answer, as columns are that it doesn't know."""
     rows_add_up: ClassVar[bool] = False
@@ -108,8 +83,41 @@ class Kind:
         return []
 
     def read_table(self, match: Match, scope: Scope) -> Read:
-        """Points of a table that fits."""
-        return [], []
+        """A point a row, by what the kind declares of its columns."""
+        column, subject = match.columns, match.roles[match.subject]
+        due = [role for role in self.required[-1] if role in column]
+        named = header_name(match.table.headers[match.subject].plain) or subject
+        what = self.due or header_name(match.table.headers[column[due[0]]].plain)
+        answers = Answers(match, subject, what, ticks=not self.ticks)
+        heads = {"head": singular(match.table.headers[match.subject].plain), "due": what}
+        points: list[Point] = []
+        for row, cells in answers.rows():
+            if subject not in cells:
+                answers.nameless(row.place, named)
+                continue
+            if cells.keys().isdisjoint(due if self.either else due[:1]):
+                answers.gap(row.place, cells[subject].plain)
+            point = base_point(self.name, within(cells, subject), scope, cells)
+            point.subject = without_stop(point.subject)
+            point.condition = conditions(cells, [role for role in self.conditions if role != subject])
+            point.wording = {**heads, "of": "yes"} if "of" in cells and subject != "of" else {**heads}
+            read = {role: read(cells[role].plain) for role, read in self.cells.items() if role in cells}
+            point.fields = {role: texts for role, texts in read.items() if texts}
+            if not point.fields:
+                continue
+            answers.answered += 1
+            if answers.carried and points and points[-1].key("") == point.key(""):
+                go_on(points[-1], point, self.sets)
+            else:
+                points.append(point)
+        if not self.rows_add_up:
+            name_apart(points, match)
+        return points, answers.said()
+
+    @property
+    def sets(self) -> frozenset[str]:
+        """Roles whose answers are a set."""
+        return frozenset(role for role, read in self.cells.items() if read is parts_of)
 
     def read_list(self, block: List, scope: Scope) -> Read | None:
         """Points of a whole list, or None where it isn't this kind's."""
@@ -150,13 +158,34 @@ class Kind:
         return None
 
     def joins(self, first: Point, second: Point) -> Point | None:
-        """Two points of one key as one, where the answer is a set; None where they can't be joined."""
-        return None
+        """Two points of one key as one, where the answer is a set; None where they can't be joined: one denies the
+        other, they differ in an answer that is no set, or a column that isn't known tells them apart."""
+        shown = [name for role in self.shown for name in self.headers[role]]
+        if not self.rows_add_up or told_apart(first, second, shown):
+            return None
+        return added(first, second, self.sets)
 
     def join_findings(self, first: Point, second: Point) -> list[Finding]:
-        """What is said of two points that were joined, at the second one's place."""
-        return []
+        """What is said of two points that were joined, at the second one's place: it says the same again."""
+        return said_again(first, second) if self.sets else []
+
+    def words(self, point: Point) -> dict[str, str]:
+        """The words of a point for the sentences of its aspects."""
+        said = {role: "; ".join(texts).rstrip(".") for role, texts in point.fields.items()}
+        return {**said, "subject": point.subject, "named": point.named()}
 
     def drafts(self, point: Point) -> list[Draft]:
-        """The questions of a point, in the order of `aspects`."""
-        return []
+        """The questions of a point, in the order of `aspects`; none that says its own answer, unless the condition is
+        put in the same words."""
+        words, under = self.words(point), key_form(point.condition)
+        asked = [
+            draft
+            for aspect in self.aspects
+            if isinstance(aspect, Aspect)
+            for draft in aspect.drafts(point, words)
+        ]
+        return [
+            draft
+            for draft in asked
+            if not leaks(draft.prompt, texts := draft.answer.texts) or (under and under == key_form(texts[0]))
+        ]

@@ -11,10 +11,10 @@ from recall.deck.changes import changes_between
 from recall.deck.model import Deck
 from recall.deck.read import read_deck, read_fates
 from recall.deck.source import find_sources
-from recall.kinds.kind import Kind, Match
-from recall.kinds.model import Draft, Point, Read, Scope, base_point
+from recall.kinds.aspect import Aspect
+from recall.kinds.kind import Kind
 from recall.kinds.registry import KINDS
-from recall.kinds.tables.cells import Answers, parts_of
+from recall.kinds.tables.cells import parts_of
 from recall.publish.sheet import sheet_of
 from recall.publish.tables import cards_table, points_table
 
@@ -23,30 +23,17 @@ class Signal(Kind):
     """A flag with the letters that it stands for."""
 
     name = "signal"
-    aspects = ("letters",)
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = {"flag": ("flag",), "letters": ("letters",)}
     required = (("flag",), ("letters",))
+    cells: ClassVar = {"letters": parts_of}
+    aspects = (
+        Aspect(
+            "letters", "letters", "Which letter does the {subject} flag show?",
+            "Which {n} letters does the {subject} flag show?", MembersAnswer,
+        ),
+    )  # fmt: skip
     title = "Signals"
     sheet: ClassVar[Mapping[str, str]] = {"": "Flag", "letters": "Letters"}
-
-    def read_table(self, match: Match, scope: Scope) -> Read:
-        """A point a row."""
-        answers, points = Answers(match, "flag", "letters"), []
-        for row, cells in answers.rows():
-            if "letters" not in cells:
-                answers.gap(row.place, cells["flag"].plain)
-                continue
-            answers.answered += 1
-            points.append(base_point(self.name, cells["flag"], scope, cells))
-            points[-1].fields["letters"] = parts_of(cells["letters"].plain)
-        return points, answers.said()
-
-    def drafts(self, point: Point) -> list[Draft]:
-        """Which letters."""
-        letters = point.fields["letters"]
-        return [
-            Draft("letters", f"Which letters does the {point.subject} flag show?", MembersAnswer(letters))
-        ]
 
 
 ALL = (*KINDS, Signal())
@@ -69,7 +56,7 @@ def test_a_kind_of_one_file_is_known_everywhere(tmp_path: Path) -> None:
     (section,) = sheet_of(deck, ALL).sections
     (block,) = section.groups[0].blocks
 
-    assert ("Which letters does the Blue flag show?", ("P", "Q"), True) == (
+    assert ("Which 2 letters does the Blue flag show?", ("P", "Q"), True) == (
         card.prompt,
         card.answer.texts,
         card.critical,

@@ -4,17 +4,15 @@ import re
 from collections.abc import Collection, Mapping
 from typing import ClassVar
 
-from recall.answers import ProseAnswer, in_words
-from recall.base.finding import Finding
-from recall.base.text import one_line
-from recall.kinds.kind import Kind, Match
-from recall.kinds.model import Draft, Point, Read, Scope, base_point
+from recall.answers import in_words
+from recall.kinds.aspect import Aspect
+from recall.kinds.kind import Kind
+from recall.kinds.model import Point
 from recall.kinds.prose.form import SentenceForm, form
 from recall.kinds.prose.lexicon import VERBS, by_role
 from recall.kinds.prose.sentence import has_verb
-from recall.kinds.tables.cells import Answers, conditions, leaks, lines_of, parts_of, within, without_stop
+from recall.kinds.tables.cells import orders, parts_of
 from recall.kinds.tables.headers import header_name, names_of, spellings
-from recall.kinds.tables.joining import contradict, joined, said_again, same_words, told_apart, union
 from recall.notes.model import Table
 
 _WEAK = frozenset(
@@ -43,7 +41,22 @@ class Consequence(Kind):
     """A condition with its effects, its indication, and the action."""
 
     name = "consequence"
-    aspects = ("effect", "cause", "action")
+    aspects = (
+        Aspect(
+            "effect", "then", "{if} what follows?",
+            form=lambda texts: in_words(texts, _MOST_TYPED, fewest=2 if any(map(has_verb, texts)) else 1),
+        ),
+        Aspect(
+            "cause", "", "What leads to {wanted}: {then}?",
+            unless=lambda point: "then" not in point.fields or (
+                "back" not in point.wording and (
+                    point.wording.get("word") in _TURNED_ROUND
+                    or any(map(_NOT_ASKED_FROM.match, point.fields["then"]))
+                )
+            ),
+        ),
+        Aspect("action", "action", "{if} what is to be done?"),
+    )  # fmt: skip
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
         """
         if: if, failure, fault, problem, failure mode, failed, failed item, failed component, failed system,
@@ -76,6 +89,8 @@ class Consequence(Kind):
     required = (("if", "when", "cause"), ("then", "action"))
     title = "Consequences"
     sheet: ClassVar[Mapping[str, str]] = {"": "If", "then": "Then", "action": "Action"}
+    cells: ClassVar = {"then": parts_of, "action": orders}
+    conditions = ("when", "phase")
     shown = ("indication", "cause")
     rows_add_up = True
     sentences: ClassVar[tuple[SentenceForm, ...]] = (
@@ -102,106 +117,15 @@ class Consequence(Kind):
         header = header_name(table.headers[column[subject or ""]].plain)
         return not any(way in _WEAK for way in spellings(header)) and not _PROCEDURE & set(names_of(table))
 
-    def match(self, table: Table, roles: dict[int, str]) -> Match | None:
-        """Its subject is what something follows from: a condition, or else a cause."""
-        match = super().match(table, roles)
-        if match is not None:
-            match.subject = match.columns[_subject(match.columns) or "if"]
-            match.shown = [at for at in match.shown if at != match.subject]
-        return match
-
-    def read_table(self, match: Match, scope: Scope) -> Read:
-        """Points row by row; the effect is due where there is a column for it."""
-        table, column = match.table, match.columns
-        condition = _subject(column) or "if"
-        due = "then" if "then" in column else "action"
-        what = header_name(table.headers[column[due]].plain)
-        head = _singular(one_line(table.headers[column[condition]].plain))
-        answers = Answers(match, subject=condition, what=what)
-        points: list[Point] = []
-        for row, cells in answers.rows():
-            if condition not in cells:
-                answers.nameless(row.place, "condition")
-                continue
-            if due not in cells:
-                answers.gap(row.place, cells[condition].plain)
-            point = base_point("consequence", within(cells, condition), scope, cells)
-            point.subject = without_stop(point.subject)
-            point.condition = conditions(cells, {"when", "phase"} - {condition})
-            point.wording["of" if "of" in cells else "head"] = head
-            if "then" in cells:
-                point.fields["then"] = parts_of(cells["then"].plain)
-            if "action" in cells:
-                point.fields["action"] = (lines_of(cells["action"].plain),)
-            if not point.fields:
-                continue
-            answers.answered += 1
-            if answers.carried and points and points[-1].key("") == point.key(""):
-                _go_on(points[-1], point)
-            else:
-                points.append(point)
-        return points, answers.said()
-
-    def joins(self, first: Point, second: Point) -> Point | None:
-        """Several effects of one condition are a set, unless one denies another or the actions differ."""
-        one, two = first.fields, second.fields
-        shown = (*self.headers["indication"], *self.headers["cause"])
-        if "then" not in one or "then" not in two or told_apart(first, second, shown):
-            return None
-        if any(contradict(a, b) for a in one["then"] for b in two["then"]):
-            return None
-        actions = one.get("action", ()), two.get("action", ())
-        if actions[0] and actions[1] and not same_words(actions[0][0], actions[1][0]):
-            return None
-        fields = {**two, **one, "then": union(one["then"], two["then"])}
-        return joined(first, second, fields)
-
-    def join_findings(self, first: Point, second: Point) -> list[Finding]:
-        """A row that adds nothing is said twice."""
-        return said_again(first, second)
-
-    def drafts(self, point: Point) -> list[Draft]:
-        """What follows, what it follows from, what is to be done."""
-        drafts = []
-        asked = _conditional(point)
-        if then := point.fields.get("then"):
-            gap = point.wording.get("then")
-            effect = f"Complete: “{gap}”" if gap else f"{asked} what follows?"
-            drafts.append(
-                Draft(
-                    "effect", effect, in_words(then, _MOST_TYPED, fewest=2 if any(map(has_verb, then)) else 1)
-                )
-            )
-            if gap:
-                drafts.append(
-                    Draft("cause", f"Complete: “{point.wording['back']}”", ProseAnswer((point.subject,)))
-                )
-            elif point.wording.get("word") not in _TURNED_ROUND and not any(map(_NOT_ASKED_FROM.match, then)):
-                wanted = "this" if len(then) == 1 else "all of this"
-                effects = "; ".join(then).rstrip(".")
-                drafts.append(
-                    Draft("cause", f"What leads to {wanted}: {effects}?", ProseAnswer((point.subject,)))
-                )
-        if action := point.fields.get("action"):
-            drafts.append(Draft("action", f"{asked} what is to be done?", ProseAnswer(action)))
-        return [draft for draft in drafts if not leaks(draft.prompt, draft.answer.texts)]
+    def words(self, point: Point) -> dict[str, str]:
+        """The condition as the head of a question: `If the pump fails,`, `Pump failure:`, `Failure, pump A:`."""
+        wanted = "this" if len(point.fields.get("then", ())) < 2 else "all of this"
+        return {**super().words(point), "if": _conditional(point), "wanted": wanted}
 
 
 def _subject(roles: Collection[str]) -> str | None:
     """The role that names what something follows from."""
     return next((role for role in ("if", "when", "cause") if role in roles), None)
-
-
-def _singular(header: str) -> str:
-    return header[:-1] if re.search(r"[^s]s$", header) and " " not in header else header
-
-
-def _go_on(point: Point, more: Point) -> None:
-    """A row of ditto marks: what else follows, and what is done next."""
-    for role, parts in more.fields.items():
-        known = point.fields.get(role, ())
-        both = union(known, parts)
-        point.fields[role] = both if role == "then" or not known else ("; ".join(both),)
 
 
 def _conditional(point: Point) -> str:

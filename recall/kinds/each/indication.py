@@ -6,18 +6,18 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import ClassVar
 
-from recall.answers import ProseAnswer, in_words
 from recall.base.finding import Place
 from recall.base.text import one_line
+from recall.kinds.aspect import Aspect, Part, typed
 from recall.kinds.kind import Kind, Match
-from recall.kinds.model import Draft, Point, Read, Scope, base_point
+from recall.kinds.model import Point, Read, Scope, base_point
 from recall.kinds.prose.lexicon import by_role
 from recall.kinds.prose.sentence import sentences_of
 from recall.kinds.prose.shortform import split_head
 from recall.kinds.steps.telling import is_order
-from recall.kinds.tables.cells import Answers, is_placeholder, leaks, lines_of, parts_of, without_stop
+from recall.kinds.tables.cells import is_placeholder, orders, parts_of, without_stop
 from recall.kinds.tables.headers import header_name, names_of, spellings
-from recall.kinds.tables.joining import contradict, joined, name_apart, same_words, union
+from recall.kinds.tables.joining import contradict, joined, same_words, union
 from recall.notes.model import Heading, Item, List, Table, Text
 
 _WEAK = frozenset(
@@ -58,11 +58,33 @@ _MOST_TYPED = 5
 _MOST_ACTION = 60
 
 
+def _has_causes(point: Point) -> bool:
+    """Whether its meaning is a cause: a symptom's, not a caption's."""
+    return "cause" in point.wording["due"]
+
+
+def _rung(rung: Point) -> Part:
+    """One cause of a symptom, with its own fix."""
+    cause = "; ".join(rung.fields["means"])
+    return Part(cause, rung, {"cause": cause})
+
+
 class Indication(Kind):
     """An indication with its meaning and the action."""
 
     name = "indication"
-    aspects = ("meaning", "action")
+    aspects = (
+        Aspect("meaning", "means", "What does {named} mean?", form=typed(_MOST_TYPED), unless=_has_causes),
+        Aspect(
+            "meaning", "means", "{named}: what is the likely cause?", "{named}: what are the likely causes?",
+            form=typed(_MOST_TYPED), unless=lambda point: not _has_causes(point),
+        ),
+        Aspect("action", "action", "{named}: what is to be done?"),
+        Aspect(
+            "action", "action", "{named}, because of “{cause}”: what is to be done?",
+            parts=lambda point: map(_rung, point.parts),
+        ),
+    )  # fmt: skip
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
         f"""
         indication: indication, caption, light, annunciator, annunciation, symptom, alarm, alert, warning,
@@ -80,6 +102,7 @@ class Indication(Kind):
         """
     )
     required = (("indication",), ("means",))
+    cells: ClassVar = {"means": parts_of, "action": orders}
     title = "Indications"
     sheet: ClassVar[Mapping[str, str]] = {"": "Indication", "means": "Means", "action": "Action"}
     by_item = True
@@ -102,32 +125,8 @@ class Indication(Kind):
             }
         match = super().match(table, roles)
         if match is not None:
-            match.layout = header_name(table.headers[match.columns["means"]].plain)
-            match.adds_up = "cause" in match.layout
+            match.adds_up = "cause" in header_name(table.headers[match.columns["means"]].plain)
         return match
-
-    def read_table(self, match: Match, scope: Scope) -> Read:
-        """Points row by row; the meaning is due, the action optional."""
-        what: str = match.layout
-        answers = Answers(match, subject="indication", what=what)
-        points: list[Point] = []
-        for row, cells in answers.rows():
-            if "indication" not in cells:
-                answers.nameless(row.place, "indication")
-                continue
-            if "means" not in cells:
-                answers.gap(row.place, cells["indication"].plain)
-            point = base_point("indication", cells["indication"], scope, cells)
-            if "means" in cells:
-                point.fields["means"] = parts_of(cells["means"].plain)
-            if "action" in cells:
-                point.fields["action"] = (lines_of(cells["action"].plain),)
-            point.wording["means"] = what
-            if point.fields:
-                answers.answered += 1
-                points.append(point)
-        name_apart(points, match)
-        return points, answers.said()
 
     def read_list(self, block: List, scope: Scope) -> Read | None:
         """Bullets of messages, faults or lights: `**MESSAGE** – meaning. Action.`"""
@@ -145,7 +144,7 @@ class Indication(Kind):
         points = []
         for item, name, means, action in found:
             point = base_point("indication", replace(item.text, plain=name, runs=()), scope, marks=False)
-            point.wording["means"] = "meaning"
+            point.wording["due"] = "meaning"
             point.fields = {"means": (means,)} if means else {}
             if action:
                 point.fields["action"] = (action,)
@@ -160,7 +159,7 @@ class Indication(Kind):
             return None
         point = base_point("indication", heading.text, scope)
         point.id = heading.id
-        point.wording["means"] = "meaning"
+        point.wording["due"] = "meaning"
         point.fields["means"] = (without_stop(meaning),)
         shown: list[tuple[str, str]] = []
         for name, words in said.items():
@@ -174,7 +173,7 @@ class Indication(Kind):
     def joins(self, first: Point, second: Point) -> Point | None:
         """Several causes of one symptom, each with its fix, are a set; two meanings of one caption are not."""
         one, two = first.fields, second.fields
-        if "cause" not in first.wording["means"] or "means" not in one or "means" not in two:
+        if not _has_causes(first) or "means" not in one or "means" not in two:
             return None
         if any(contradict(a, b) for a in one["means"] for b in two["means"]):
             return None
@@ -188,26 +187,6 @@ class Indication(Kind):
             whole.fields["action"] = (actions.pop(),)
             return replace(whole, parts=())
         return replace(whole, parts=rungs if actions else ())
-
-    def drafts(self, point: Point) -> list[Draft]:
-        """What it means, what is to be done: for each cause where causes have fixes of their own."""
-        named = point.named()
-        drafts = []
-        if means := point.fields.get("means"):
-            asked = f"What does {named} mean?"
-            if "cause" in point.wording["means"]:
-                asked = (
-                    f"{named}: what {'are the likely causes' if len(means) > 1 else 'is the likely cause'}?"
-                )
-            drafts.append(Draft("meaning", asked, in_words(means, _MOST_TYPED)))
-        if action := point.fields.get("action"):
-            drafts.append(Draft("action", f"{named}: what is to be done?", ProseAnswer(action)))
-        for rung in point.parts:
-            if action := rung.fields.get("action"):
-                cause = "; ".join(rung.fields["means"])
-                asked = f"{named}, because of “{cause}”: what is to be done?"
-                drafts.append(Draft("action", asked, ProseAnswer(action), part=cause, line=rung.place.line))
-        return [draft for draft in drafts if not leaks(draft.prompt, draft.answer.texts)]
 
 
 def _says(table: Table) -> bool:

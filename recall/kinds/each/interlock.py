@@ -1,35 +1,34 @@
 """The kind `interlock`: what inhibits a function, what it requires, how it is overridden. Tables and sentences."""
 
 from collections.abc import Mapping
-from dataclasses import replace
 from typing import ClassVar
 
-from recall.answers import in_words
-from recall.base.finding import Finding
-from recall.kinds.kind import Kind, Match
-from recall.kinds.model import Draft, Point, Read, Scope, base_point
+from recall.kinds.aspect import Aspect, typed
+from recall.kinds.kind import Kind
+from recall.kinds.model import Point
 from recall.kinds.prose.form import SentenceForm, form
 from recall.kinds.prose.lexicon import by_role
-from recall.kinds.tables.cells import Answers, conditions, leaks, parts_of, within, without_stop
-from recall.kinds.tables.joining import (
-    contradict,
-    joined,
-    one_stem,
-    said_again,
-    same_words,
-    told_apart,
-    union,
-)
+from recall.kinds.tables.cells import parts_of, phrase
 
-_MOST_TYPED = 4
-"""Words of a condition of several; one alone can be put in many words, and is revealed."""
+_WORDS = typed(4, fewest=2)
+"""A condition of several; one alone can be put in many words, and is revealed."""
 
 
 class Interlock(Kind):
     """A function with what inhibits it, what it requires, and how it is overridden."""
 
     name = "interlock"
-    aspects = ("inhibited-by", "requires", "override")
+    aspects = (
+        Aspect(
+            "inhibited-by", "inhibited", "Which condition inhibits {name}?",
+            "Which conditions inhibit {name}?", _WORDS,
+        ),
+        Aspect(
+            "requires", "requires", "Which condition does {name} require?",
+            "Which {n} conditions does {name} require?", _WORDS,
+        ),
+        Aspect("override", "override", "How is the interlock of {name} overridden?", form=_WORDS),
+    )  # fmt: skip
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
         """
         function: function, operation, feature, inhibited function, inhibited item, inhibited system, what is
@@ -58,6 +57,10 @@ class Interlock(Kind):
         """
     )
     required = (("function", "of"), ("inhibited", "requires"))
+    cells: ClassVar = {"inhibited": parts_of, "requires": parts_of, "override": phrase}
+    conditions = ("phase",)
+    either = True
+    due = "condition"
     title = "Interlocks"
     sheet: ClassVar[Mapping[str, str]] = {
         "": "Function",
@@ -90,79 +93,7 @@ class Interlock(Kind):
         form("interlock", "inhibited", r"(?P<y>.+?) (?P<lead>inhibits|locks out|disables) (?P<x>.+)"),
     )
 
-    def read_table(self, match: Match, scope: Scope) -> Read:
-        """Points row by row; a row needs one of the conditions, the override is optional."""
-        points: list[Point] = []
-        subject = "function" if "function" in match.columns else "of"
-        answers = Answers(match, subject=subject, what="condition")
-        for row, cells in answers.rows():
-            found = {role: parts_of(cells[role].plain) for role in ("inhibited", "requires") if role in cells}
-            if subject not in cells:
-                answers.nameless(row.place, "function")
-            elif found or "override" in cells:
-                answers.answered += 1
-                point = base_point("interlock", within(cells, subject), scope, cells)
-                point.condition = conditions(cells, {"phase"})
-                point.fields = {role: parts for role, parts in found.items() if parts}
-                if "override" in cells:
-                    point.fields["override"] = (without_stop(cells["override"].plain),)
-                points.append(point)
-            else:
-                answers.gap(row.place, cells[subject].plain)
-        return points, answers.said()
-
-    def joins(self, first: Point, second: Point) -> Point | None:
-        """Several conditions of one function are a set, unless one denies another."""
-        one, two = first.fields, second.fields
-        if told_apart(first, second):
-            return None
-        fields: dict[str, tuple[str, ...]] = {}
-        wording: dict[str, str] = {}
-        for role in ("inhibited", "requires"):
-            mine, other = one.get(role, ()), two.get(role, ())
-            if any(contradict(a, b) for a in mine for b in other):
-                return None
-            stems = [point.wording.get(role, "") for point in (first, second) if role in point.fields]
-            if all(stems) and len(stems) == 2:
-                wording[role], mine, other = one_stem(stems[0], mine, stems[1], other)
-            elif len(stems) == 1:
-                wording[role] = stems[0]
-            if parts := union(mine, other):
-                fields[role] = parts
-        if any(same_words(a, b) for a in fields.get("inhibited", ()) for b in fields.get("requires", ())):
-            return None
-        ways = one.get("override", ()), two.get("override", ())
-        if ways[0] and ways[1] and not same_words(ways[0][0], ways[1][0]):
-            return None
-        if override := ways[0] or ways[1]:
-            fields["override"] = override
-        return replace(joined(first, second, fields), wording=wording)
-
-    def join_findings(self, first: Point, second: Point) -> list[Finding]:
-        """A row that adds nothing is said twice."""
-        return said_again(first, second)
-
-    def drafts(self, point: Point) -> list[Draft]:
-        """What inhibits it, what it requires, how it is overridden."""
-        drafts = []
-        for role, aspect in (("inhibited", "inhibited-by"), ("requires", "requires")):
-            if parts := point.fields.get(role):
-                drafts.append(
-                    Draft(aspect, _asked(point, role, len(parts)), in_words(parts, _MOST_TYPED, fewest=2))
-                )
-        if override := point.fields.get("override"):
-            asked = f"How is the interlock of {_name(point)} overridden?"
-            drafts.append(Draft("override", asked, in_words(override, _MOST_TYPED, fewest=2)))
-        return [draft for draft in drafts if not leaks(draft.prompt, draft.answer.texts)]
-
-
-def _asked(point: Point, role: str, count: int) -> str:
-    if stem := point.wording.get(role):
-        return f"Complete{', with all conditions' if count > 1 else ''}: “{stem}”"
-    if role == "inhibited":
-        return f"Which condition{'s inhibit' if count > 1 else ' inhibits'} {_name(point)}?"
-    return f"Which {f'{count} conditions' if count > 1 else 'condition'} does {_name(point)} require?"
-
-
-def _name(point: Point) -> str:
-    return f"“{point.subject}” ({point.condition})" if point.condition else f"“{point.subject}”"
+    def words(self, point: Point) -> dict[str, str]:
+        """Its name in quotes, as the note has it, with its condition."""
+        name = f"“{point.subject}” ({point.condition})" if point.condition else f"“{point.subject}”"
+        return {**super().words(point), "name": name}

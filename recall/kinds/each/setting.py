@@ -3,14 +3,14 @@
 from collections.abc import Mapping
 from typing import ClassVar
 
-from recall.answers import MembersAnswer, ProseAnswer, WordsAnswer
-from recall.base.text import key_form, one_line
+from recall.answers import MembersAnswer, in_words
+from recall.base.text import key_form
+from recall.kinds.aspect import Aspect
 from recall.kinds.kind import Kind, Match
-from recall.kinds.model import Draft, Point, Read, Scope, base_point
+from recall.kinds.model import Point
 from recall.kinds.prose.lexicon import bag, by_role
-from recall.kinds.tables.cells import Answers, leaks, parts_of
+from recall.kinds.tables.cells import parts_of
 from recall.kinds.tables.headers import names_of, spellings
-from recall.kinds.tables.joining import name_apart, same_words
 from recall.notes.model import Table
 
 _MOST_TYPED = 4
@@ -27,7 +27,12 @@ class Setting(Kind):
     """A control with its position, under a condition."""
 
     name = "setting"
-    aspects = ("position",)
+    aspects = (
+        Aspect(
+            "position", "position", "{control}: which position?", "{control}: which positions?",
+            form=lambda texts: MembersAnswer(texts) if len(texts) > 1 else in_words(texts, _MOST_TYPED),
+        ),
+    )  # fmt: skip
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
         """
         control: control, switch, knob, selector, lever, handle, button, pushbutton, push-button, valve, valve
@@ -43,6 +48,10 @@ class Setting(Kind):
     required = (("control",), ("position",))
     title = "Settings"
     sheet: ClassVar[Mapping[str, str]] = {"": "Control", "position": "Position"}
+    cells: ClassVar = {"position": parts_of}
+    conditions = ("when",)
+    due = "position"
+    ticks = True
     shown = ("where",)
 
     def match(self, table: Table, roles: dict[int, str]) -> Match | None:
@@ -68,36 +77,10 @@ class Setting(Kind):
         controls = [key_form(row.cells[column["control"]].plain) for row in table.rows]
         return all(controls) and len(set(controls)) == len(controls)
 
-    def read_table(self, match: Match, scope: Scope) -> Read:
-        """Points row by row; a control may stand in several rows, each with a condition of its own."""
-        points: list[Point] = []
-        answers = Answers(match, subject="control", what="position", ticks=False)
-        for row, cells in answers.rows():
-            if "control" not in cells:
-                answers.nameless(row.place, "control")
-            elif "position" not in cells:
-                answers.gap(row.place, cells["control"].plain)
-            else:
-                answers.answered += 1
-                point = base_point("setting", cells["control"], scope, cells)
-                point.fields["position"] = parts_of(cells["position"].plain)
-                if "when" in cells:
-                    point.condition = one_line(cells["when"].plain)
-                points.append(point)
-        name_apart(points, match)
-        return points, answers.said()
-
-    def drafts(self, point: Point) -> list[Draft]:
-        """Which position."""
-        positions = point.fields["position"]
+    def words(self, point: Point) -> dict[str, str]:
+        """The control under its condition."""
         under = f", {_lower(point.condition)}" if point.condition else ""
-        asked = f"{point.subject}{under}: which position{'s' if len(positions) > 1 else ''}?"
-        if len(positions) > 1:
-            draft = Draft("position", asked, MembersAnswer(positions))
-        else:
-            typed = len(positions[0].split()) <= _MOST_TYPED
-            draft = Draft("position", asked, (WordsAnswer if typed else ProseAnswer)(positions))
-        return [] if leaks(asked, positions) and not same_words(point.condition, positions[0]) else [draft]
+        return {**super().words(point), "control": point.subject + under}
 
 
 def _plain(table: Table, column: int) -> bool:

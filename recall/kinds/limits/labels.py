@@ -6,10 +6,10 @@ from dataclasses import dataclass, field
 
 from recall.base.finding import Finding, finding
 from recall.base.text import one_line, shown
-from recall.kinds.kind import Match
 from recall.kinds.limits.columns import Layout
 from recall.kinds.limits.words import is_condition
 from recall.kinds.model import Scope
+from recall.kinds.tables.headers import Match
 from recall.notes.model import Row, Table, Text
 from recall.quantity import Blank, Reading, Unit, Unreadable, Words, header_parts, read_cell, read_unit
 from recall.quantity import shown as quantity_shown

@@ -3,17 +3,12 @@
 import re
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING
 
 from recall.answers.said import answer_words
 from recall.base.finding import Finding, Place, finding
 from recall.base.text import key_form, one_line, shown
-from recall.kinds.kind import COMMON
-from recall.kinds.tables.headers import unfilled
+from recall.kinds.tables.headers import COMMON, Match, unfilled
 from recall.notes.model import Row, Text
-
-if TYPE_CHECKING:
-    from recall.kinds.kind import Match
 
 _PLACEHOLDER = re.compile(
     r"[-\u2010-\u2015\u2212_]+|\.{2,}|…|\?+|[(\[<{]?(?:n\.?\s?/?\s?a\.?|t\.?\s?b\.?\s?[acdns]\.?|todo|to do|xx+"
@@ -88,10 +83,15 @@ def parts_of(text: str) -> tuple[str, ...]:
     return tuple(part for part in unlike.values() if part)
 
 
-def lines_of(text: str) -> str:
+def phrase(text: str) -> tuple[str, ...]:
+    """A cell as one answer."""
+    return (without_stop(text),)
+
+
+def orders(text: str) -> tuple[str, ...]:
     """An action as one text: lines of a cell are its steps in order."""
     lines = (line.strip(" ;") for line in text.split("\n"))
-    return without_stop("; ".join(line for line in lines if line))
+    return (without_stop("; ".join(line for line in lines if line)),)
 
 
 def _semicolons(line: str) -> list[str]:
@@ -112,7 +112,7 @@ class Answers:
     due, as messages name it; ticks: whether a mere tick or `yes` counts as a cell left open; roles: column → role,
     where they aren't the match's own."""
 
-    match: "Match"
+    match: Match
     subject: str
     what: str
     ticks: bool = True

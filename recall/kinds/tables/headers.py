@@ -2,16 +2,60 @@
 
 import re
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from functools import lru_cache
+from typing import Any
 
 from recall.base.finding import Finding, finding
 from recall.base.text import one_line, shown
-from recall.kinds.kind import COMMON, Kind
+from recall.kinds.tables.rows import Sheet
 from recall.notes.model import Table, Text
 from recall.quantity import header_parts
 
 _MARKS = re.compile(r"[\s:*†‡§.]+$")
 _BRACKET = re.compile(r"\s*[(\[][^()\[\]]*[)\]]")
+
+
+COMMON: dict[str, tuple[str, ...]] = {
+    "source": ("source", "ref", "reference", "citation", "manual"),
+    "applies": ("applies to", "applicability", "effectivity", "applicable to"),
+    "id": ("id",),
+    "why": ("why", "reason", "rationale", "because"),
+}
+"""Columns that every table may have."""
+
+
+@dataclass(slots=True)
+class Match:
+    """How one kind reads one table.
+
+    roles: column → role; explained: how many columns it explains; subject: the column that names a row, -1 where none
+    does; shown: columns that aren't asked and are shown with the answer; telling: columns by whose words rows of one
+    subject are told apart; due: columns of which each row fills one; adds_up: rows of one subject are one set;
+    layout: what else the kind found out; named: the column that names what amounts in other columns are of, where
+    that isn't the subject; sheet: the table itself, its rows settled.
+    """
+
+    roles: dict[int, str]
+    explained: int
+    subject: int = -1
+    shown: Sequence[int] = ()
+    telling: Sequence[int] | None = None
+    due: Sequence[int] = ()
+    adds_up: bool = False
+    layout: Any = None
+    named: int = -1
+    sheet: Sheet = None  # type: ignore[assignment]  # given by the matcher, before anybody reads
+
+    @property
+    def table(self) -> Table:
+        """The table with its rows settled."""
+        return self.sheet.table
+
+    @property
+    def columns(self) -> dict[str, int]:
+        """Role → column."""
+        return {role: column for column, role in self.roles.items()}
 
 
 def header_name(text: str) -> str:
@@ -25,6 +69,12 @@ def _singular(word: str) -> str:
     if word.endswith("ies"):
         return word[:-3] + "y"
     return word[:-1] if word.endswith("s") else word
+
+
+def singular(header: str) -> str:
+    """A header of one word as one thing under it is called: `Failures` heads a failure."""
+    header = one_line(header)
+    return header[:-1] if re.search(r"[^s]s$", header) and " " not in header else header
 
 
 @lru_cache(maxsize=4096)
@@ -100,11 +150,3 @@ def match_roles(names: Sequence[str], headers: Mapping[str, Sequence[str]]) -> d
                     roles[column] = role
                     taken.add(role)
     return roles
-
-
-def missing(kind: Kind, roles: Mapping[int, str]) -> list[tuple[str, ...]]:
-    """The required groups of a kind that no column answers, as header names to add."""
-    present = set(roles.values())
-    return [
-        tuple(kind.headers[role][0] for role in group) for group in kind.required if not present & set(group)
-    ]

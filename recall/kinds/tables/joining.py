@@ -7,10 +7,9 @@ from recall.answers.said import answer_words
 from recall.answers.vocabulary import NEGATIONS, OPPOSITES
 from recall.base.finding import Finding, finding
 from recall.base.text import key_form, one_line, shown
-from recall.kinds.kind import Match
 from recall.kinds.model import Point
 from recall.kinds.prose.lexicon import SIDES, bag
-from recall.kinds.tables.headers import header_name, spellings
+from recall.kinds.tables.headers import Match, header_name, spellings
 
 _ASIDE = bag("note remark comment description detail example severity probability likelihood")
 """Columns that say more of a row without telling it from another."""
@@ -110,6 +109,46 @@ def one_stem(
         tuple(f"{ahead} {text}".strip() for text in mine),
         tuple(f"{ahead_too} {text}".strip() for text in other),
     )
+
+
+def added(first: Point, second: Point, sets: Collection[str]) -> Point | None:
+    """Two points as one, their sets joined; None where one denies the other, or they differ in what is no set.
+
+    sets: the roles whose answers are one.
+    """
+    fields: dict[str, tuple[str, ...]] = {}
+    wording = dict(first.wording)
+    for role in dict.fromkeys((*first.fields, *second.fields)):
+        mine, other = first.fields.get(role, ()), second.fields.get(role, ())
+        if role not in sets:
+            if mine and other and not same_words(mine[0], other[0]):
+                return None
+            fields[role] = mine or other
+            continue
+        if any(contradict(a, b) for a in mine for b in other):
+            return None
+        stems = [point.wording.get(role, "") for point in (first, second) if role in point.fields]
+        if len(stems) == 2 and all(stems):
+            wording[role], mine, other = one_stem(stems[0], mine, stems[1], other)
+        elif len(stems) == 1 and stems[0]:
+            wording[role] = stems[0]
+        else:
+            wording.pop(role, None)
+        fields[role] = union(mine, other)
+    several = [texts for role, texts in fields.items() if role in sets]
+    if any(
+        same_words(a, b) for one in several for two in several if two is not one for a in one for b in two
+    ):
+        return None
+    return replace(joined(first, second, fields), wording=wording)
+
+
+def go_on(point: Point, more: Point, sets: Collection[str]) -> None:
+    """A row of ditto marks: what else is right, and what is done next."""
+    for role, texts in more.fields.items():
+        known = point.fields.get(role, ())
+        both = union(known, texts)
+        point.fields[role] = both if role in sets or not known else ("; ".join(both),)
 
 
 def joined(first: Point, second: Point, fields: dict[str, tuple[str, ...]]) -> Point:

@@ -1,13 +1,13 @@
 """Which kind reads a table: asked once, its verdict kept with what the columns are."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from recall.base.finding import Finding, finding
 from recall.base.text import one_line, shown
-from recall.kinds.kind import Kind, Match
+from recall.kinds.kind import Kind
 from recall.kinds.model import Point, Scope
-from recall.kinds.tables.headers import heads_of, match_roles, missing, names_of
+from recall.kinds.tables.headers import Match, heads_of, match_roles, names_of
 from recall.kinds.tables.joining import is_aside
 from recall.kinds.tables.rows import continued, settled, spanned
 from recall.notes.model import Table
@@ -109,7 +109,7 @@ def unrecognised(table: Table, kinds: Sequence[Kind]) -> Finding:
     for order, kind in enumerate(kinds):
         if kind.required:
             roles = match_roles(names, kind.headers)
-            lacks = missing(kind, roles)
+            lacks = _missing(kind, roles)
             answered = len(kind.required) - len(lacks)
             ranked.append((-answered / len(kind.required), -len(roles), order, kind, lacks))
     _, _, _, kind, lacks = min(ranked, key=lambda near: near[:3])
@@ -130,3 +130,11 @@ def unrecognised(table: Table, kinds: Sequence[Kind]) -> Finding:
         if lacks
         else f"its columns are {own}: name the table's so, or write its rows as the kind takes them",
     )
+
+
+def _missing(kind: Kind, roles: Mapping[int, str]) -> list[tuple[str, ...]]:
+    """The required groups of a kind that no column answers, as header names to add."""
+    present = set(roles.values())
+    return [
+        tuple(kind.headers[role][0] for role in group) for group in kind.required if not present & set(group)
+    ]

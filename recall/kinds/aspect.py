@@ -1,0 +1,80 @@
+"""What is asked of a point: each aspect with its sentences and its form of answer, as data."""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+
+from recall.answers import Answer, ProseAnswer, in_words
+from recall.kinds.model import Draft, Point
+
+Texts = tuple[str, ...]
+Form = Callable[[Texts], Answer]
+"""Makes an answer of the words that are right."""
+
+
+def prose(texts: Texts) -> Answer:
+    """An answer that is revealed, and marked by the person."""
+    return ProseAnswer(texts)
+
+
+def typed(most: int, fewest: int = 1) -> Form:
+    """An answer that is typed where it has `fewest` parts or more, each of `most` words or fewer; else prose."""
+    return lambda texts: in_words(texts, most, fewest=fewest)
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A part of a point that is asked by itself. key: by which its card is known; of: what its own words are."""
+
+    key: str
+    of: Point
+    words: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Aspect:
+    """One side of a point.
+
+    answer: the role whose words are right; empty: the subject. one, many: the sentences that ask for one answer, and
+    for several; each `{word}` is one of the kind's (`Kind.words`), of the part's, or `{n}`, how many are right; of a
+    point that was read from a sentence, that one is asked, with its gap. form: makes the answer. unless: holds for
+    points that aren't asked so. parts: what is asked one by one; unless given, the point is asked as a whole.
+    """
+
+    name: str
+    answer: str
+    one: str
+    many: str = ""
+    form: Form = prose
+    unless: Callable[[Point], bool] | None = None
+    parts: Callable[[Point], Iterable[Part]] | None = None
+
+    def drafts(self, point: Point, words: Mapping[str, str]) -> Iterable[Draft]:
+        """Its questions about a point. words: of the kind, for its sentences."""
+        if self.unless is not None and self.unless(point):
+            return
+        if self.parts is None:
+            if right := self.right(point):
+                yield Draft(self.name, self.sentence(point, words, right), self.form(right))
+            return
+        for part in self.parts(point):
+            if right := self.right(part.of):
+                yield Draft(
+                    self.name,
+                    self.sentence(part.of, {**words, **part.words}, right),
+                    self.form(right),
+                    part=part.key,
+                    line=part.of.place.line,
+                    critical=part.of.critical,
+                )
+
+    def right(self, point: Point) -> Texts:
+        """What is right of a point or of a part of one; nothing where it doesn't say."""
+        return point.fields.get(self.answer, ()) if self.answer else (point.subject,)
+
+    def sentence(self, point: Point, words: Mapping[str, str], right: Texts) -> str:
+        """The question."""
+        several = len(right) > 1
+        if stem := point.wording.get(self.answer if self.answer else "back"):
+            return f"Complete{', with all conditions' if several else ''}: “{stem}”"
+        sentence = self.many if several and self.many else self.one
+        return sentence.format_map({**words, "n": str(len(right))})
