@@ -10,14 +10,11 @@ from recall.base.clock import Clock
 from recall.base.marks import MARKS
 from recall.cli.screen import QUIET, Screen
 from recall.session.sitting import ACTIONS, Sitting
-from recall.session.view import StepError, View
+from recall.session.view import LETTERS, StepError, View
 
 if TYPE_CHECKING:
     from recall.cli.keys import Keys
 
-LETTERS = {"right": "r", "next": "enter", "undo": "u", "source": "o", "stop": "x"} | {
-    mark: mark[0] for mark in MARKS
-}
 WORDS = {"right": "I was right", "next": "goes on"}
 APART = ("undo", "source", "stop")
 HELP = {

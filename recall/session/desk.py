@@ -98,18 +98,23 @@ class Desk:
 
     # What is left behind for a sitting to go on, should this run end before it does
 
+    @staticmethod
+    def kept_as(mode: Mode) -> str:
+        """The name under which the store holds it."""
+        return f"{'oral' if mode == 'oral' else 'review'} left"
+
     def note(self, mode: Mode, note: Mapping[str, Any] | None) -> None:
         """Leave it, or nothing; inside a transaction."""
         self._noted = "" if note is None else json.dumps(note)
-        self.store.set_local(_kept_as(mode), self._noted)
+        self.store.set_local(self.kept_as(mode), self._noted)
 
     def noted(self, mode: Mode) -> bool:
         """Whether what was left last still stands: no other run went on from it."""
-        return self.store.local(_kept_as(mode)) == self._noted
+        return self.store.local(self.kept_as(mode)) == self._noted
 
     def left(self, mode: Mode, scope: Mapping[str, Any]) -> dict[str, Any] | None:
         """What a sitting of today, of these cards, left behind; None where there is none."""
-        found = json.loads(self.store.local(_kept_as(mode)) or "null")
+        found = json.loads(self.store.local(self.kept_as(mode)) or "null")
         wanted = json.loads(json.dumps(dict(scope)))
         same = found and (found["scope"], found["day"]) == (wanted, self.store.today().isoformat())
         return found if same else None
@@ -144,10 +149,6 @@ class Desk:
                 )
             )
         return found
-
-
-def _kept_as(mode: Mode) -> str:
-    return f"{'oral' if mode == 'oral' else 'review'} left"
 
 
 @dataclass(frozen=True, slots=True)

@@ -72,11 +72,10 @@ def _since(card: Card, was: Was | None) -> Iterator[Line]:
 def _differences(kept: Kept) -> Iterator[Line]:
     verdict = kept.verdict
     if verdict.parts and kept.given:
-        pieces = []
-        for what, run in groupby(verdict.parts, key=lambda part: part[0]):
-            words = " ".join(word for _, word in run)
-            pieces.append(words if what == "kept" else f"[{what}: {words}]")
-        yield Line("about", " ".join(pieces))
+        runs = groupby(verdict.parts, key=lambda part: part[0])
+        parts = tuple((what, " ".join(word for _, word in run)) for what, run in runs)
+        told = (words if what == "kept" else f"[{what}: {words}]" for what, words in parts)
+        yield Line("about", " ".join(told), parts)
     for member in verdict.added:
         yield Line("about", f"added: {member}")
 

@@ -5,7 +5,7 @@ from dataclasses import asdict, dataclass
 from typing import Any, Literal
 
 from recall.base.errors import RecallError
-from recall.base.marks import Mark
+from recall.base.marks import MARKS, Mark
 
 Phase = Literal["asking", "marking", "told", "over"]
 """asking: an answer is awaited; marking: the answer is shown, and a person's mark for it is awaited; told: the
@@ -27,6 +27,10 @@ Role = Literal[
 """What a sentence is: `wrong` and, on a critical point, `warning` say that an answer was; `answer` is (a member of)
 the right one, `left out` one that was not given; `typed` what the person gave; `about` belongs to the answer, `place`
 says where it stands, `line` is a line of the note; `note` is in passing, `head` stands over others."""
+LETTERS = {"right": "r", "next": "enter", "undo": "u", "source": "o", "stop": "x"} | {
+    one: one[0] for one in MARKS
+}
+"""The key of each action, at every front end."""
 SETTLE = 0.3
 """Seconds after an answer in which a key is no answer to what is put now."""
 
@@ -44,10 +48,12 @@ class StepError(RecallError):
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A sentence with its role."""
+    """A sentence with its role. parts: of one that sets what was typed beside the answer, its runs of words, each
+    with what it is: `kept`, `added`, `left out`."""
 
     role: Role
     text: str
+    parts: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -36,6 +36,7 @@ PLACES = {
     "plan": ("--on ", "--minutes ", "--at ", "--topic ", "--deck ", "--days-off "),
     "odds": ("--on ",),
     "oral": ("", "--questions "),
+    "page": ("--port ", "nowhere --port "),
     "history": ("",),
     "undo": ("--id ",),
     "remark": ("",),

@@ -47,13 +47,8 @@ def oral(
     from recall.cli.progress import working
     from recall.cli.screen import Screen
     from recall.cli.sitting import run
-    from recall.cli.sources import SourceText
-    from recall.session.course import Course
-    from recall.session.desk import Desk
-    from recall.session.draw import draw_oral
-    from recall.session.oral import Drawn
-    from recall.session.sitting import Sitting
-    from recall.session.target import Scope
+    from recall.publish.sources import SourceText
+    from recall.session.begin import begin_oral, oral_drawn, oral_scope
     from recall.store.answers import sittings
 
     clock = SystemClock()
@@ -63,24 +58,11 @@ def oral(
             screen.caution()
         decks = None if path is None else load_path(opened, path, screen.line)
         screen.usual = opened.usual()
-        desk = Desk(opened.store)
-        asked = {"decks": decks, "questions": questions, "examiner": examiner}
-        if left := desk.left("oral", asked):
-            drawn = Drawn.of(left["drawn"])
-        else:
-            with working("drawing questions"):
-                scope = None if decks is None else Scope(tuple(decks))
-                drawn = draw_oral(opened.store, scope, random.Random(), questions)
+        scope = oral_scope(decks, questions, examiner)
+        with working("drawing questions"):
+            drawn = oral_drawn(opened.store, scope, random.Random())
         screen.line(f"Mock oral: {' '.join(drawn.said)}")
-        sitting = Sitting.begin(
-            desk,
-            Course(drawn.order(), clock),
-            scope=asked,
-            mode="oral",
-            drawn=drawn,
-            examiner=examiner,
-            lines=SourceText(opened.store).lines,
-        )
+        sitting = begin_oral(opened.store, scope, drawn, SourceText(opened.store).lines)
         end = run(sitting, screen, clock).end
         past = sittings(opened.store)
         if end is not None and json:

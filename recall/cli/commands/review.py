@@ -1,19 +1,13 @@
 """`recall review`: a sitting."""
 
-import random
-from dataclasses import asdict
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
 from recall.base.clock import SystemClock
 from recall.base.errors import RecallError
 from recall.cli.options import StoreOption, decimal, known_kind, store_path, whole
-
-if TYPE_CHECKING:
-    from recall.session.model import Today
-    from recall.store import Store
 
 Notes = Annotated[
     Path | None,
@@ -61,14 +55,12 @@ def review(
     Example: recall review decks/skerry --minutes 10
     """
     from recall.cli.loading import load_path, open_store
+    from recall.cli.progress import working
     from recall.cli.screen import CAUTIONARY, Screen
     from recall.cli.sitting import at_terminal, run
-    from recall.cli.sources import SourceText
-    from recall.session.course import Course
-    from recall.session.desk import Desk, Selection, order_of
-    from recall.session.end import ahead
-    from recall.session.model import Today
-    from recall.session.sitting import Sitting
+    from recall.publish.sources import SourceText
+    from recall.session.begin import Wish, begin_review, today_of
+    from recall.session.desk import Selection
 
     known_kind(kind)
     if path is not None:
@@ -87,35 +79,18 @@ def review(
         if for_checkride and (topic or kind or critical or more):
             raise RecallError("the plan chooses what is asked", "set its topics: recall plan --topic TOPIC")
         selection = Selection(tuple(decks), opened.topic(topic), kind, critical, more)
+        wish, timed = Wish(selection, minutes, cards, for_checkride), at_terminal()
         if for_checkride:
-            today = _planned(opened.store, decks, at_terminal())
+            with working("planning today"):
+                today = today_of(opened.store, wish, reserve=timed)
             screen.line(today.said)
         else:
-            today = Today(order_of(opened.store, selection))
+            today = today_of(opened.store, wish)
             if not today.order.left:
                 screen.line(opened.nothing_due(selection))
         if not today.order.left:
             return
-        most = today.minutes if at_terminal() else None
-        sitting = Sitting.begin(
-            Desk(opened.store),
-            Course(today.order, clock, minutes or most, cards, today.each or opened.store.usual_seconds()),
-            scope=asdict(selection) | {"minutes": minutes, "cards": cards, "plan": for_checkride},
-            mode=today.mode,
-            pause=opened.store.settings().wait_after,
-            lines=SourceText(opened.store).lines,
-            ahead=lambda: ahead(opened.store, selection),
-        )
+        sitting = begin_review(opened.store, wish, today, SourceText(opened.store).lines, timed=timed)
         end = run(sitting, screen, clock).end
         if end is not None:
             screen.end(end, opened.weak_lines())
-
-
-def _planned(store: "Store", decks: list[str], at_terminal: bool) -> "Today":
-    """Today's sitting by the plan."""
-    from recall.cli.progress import working
-    from recall.session.planned import sitting_today
-
-    with working("planning today"):
-        rng = random.Random(str(store.today()))
-        return sitting_today(store, rng, decks=tuple(decks), reserve=at_terminal)

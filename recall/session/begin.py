@@ -1,0 +1,100 @@
+"""Sittings begun from what a person asked for, which goes into plain data and back: so any front end goes on with
+what another left off."""
+
+import json
+import random
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict, dataclass
+from typing import Any
+
+from recall.session.course import Course
+from recall.session.desk import ALL, Desk, Selection, order_of
+from recall.session.end import ahead
+from recall.session.model import Mode, Today
+from recall.session.oral import Drawn
+from recall.session.sitting import Sitting, SourceLines
+from recall.store import Store
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """What a review was asked for. minutes, cards: where it ends; plan: what the plan has for today."""
+
+    selection: Selection = ALL
+    minutes: float | None = None
+    cards: int | None = None
+    plan: bool = False
+
+    def plain(self) -> dict[str, Any]:
+        """As a sitting's scope."""
+        return asdict(self.selection) | {"minutes": self.minutes, "cards": self.cards, "plan": self.plan}
+
+    @classmethod
+    def of(cls, plain: Mapping[str, Any]) -> "Wish":
+        """What `plain` wrote, out of JSON."""
+        own = {name: plain[name] for name in ("minutes", "cards", "plan")}
+        chosen = {name: value for name, value in plain.items() if name not in own}
+        return cls(Selection(**chosen | {"decks": tuple(plain["decks"])}), **own)
+
+
+def today_of(store: Store, wish: Wish, *, reserve: bool = True) -> Today:
+    """What a review would ask today. reserve: of a plan's day, time is kept for missed cards."""
+    if not wish.plan:
+        return Today(order_of(store, wish.selection))
+    from recall.session.planned import sitting_today
+
+    rng = random.Random(str(store.today()))
+    return sitting_today(store, rng, decks=wish.selection.decks, reserve=reserve)
+
+
+def begin_review(
+    store: Store, wish: Wish, today: Today, lines: SourceLines, *, timed: bool = True
+) -> Sitting:
+    """A review of what today has; it goes on where one of the same wish was left off. timed: a plan's minutes end
+    it."""
+    minutes = wish.minutes or (today.minutes if timed else None)
+    each = today.each or store.usual_seconds()
+    return Sitting.begin(
+        Desk(store),
+        Course(today.order, store.clock, minutes, wish.cards, each),
+        scope=wish.plain(),
+        mode=today.mode,
+        pause=store.settings().wait_after,
+        lines=lines,
+        ahead=lambda: ahead(store, wish.selection),
+    )
+
+
+def oral_scope(decks: Sequence[str] | None, questions: int | None, examiner: bool) -> dict[str, Any]:
+    """What an oral was asked for, as a sitting's scope. decks: None for what the checkride asks."""
+    return {"decks": None if decks is None else list(decks), "questions": questions, "examiner": examiner}
+
+
+def oral_drawn(store: Store, scope: Mapping[str, Any], rng: random.Random) -> Drawn:
+    """The questions of an oral: those of one that was left off today, or a fresh draw."""
+    if left := Desk(store).left("oral", scope):
+        return Drawn.of(left["drawn"])
+    from recall.session.draw import draw_oral
+    from recall.session.target import Scope
+
+    decks = scope["decks"]
+    return draw_oral(store, None if decks is None else Scope(tuple(decks)), rng, scope["questions"])
+
+
+def begin_oral(store: Store, scope: Mapping[str, Any], drawn: Drawn, lines: SourceLines) -> Sitting:
+    """A mock oral of these questions; it goes on where one of the same scope was left off."""
+    return Sitting.begin(
+        Desk(store),
+        Course(drawn.order(), store.clock),
+        scope=scope,
+        mode="oral",
+        drawn=drawn,
+        examiner=bool(scope["examiner"]),
+        lines=lines,
+    )
+
+
+def left_today(store: Store, mode: Mode) -> dict[str, Any] | None:
+    """The scope of the sitting that was left off today; None where there is none."""
+    found = json.loads(store.local(Desk.kept_as(mode)) or "null")
+    return found["scope"] if found and found["day"] == store.today().isoformat() else None
