@@ -15,6 +15,8 @@ from recall.session.planned import Day, Planned, Share
 DAYS_SHOWN = 7
 AREAS_SHOWN = 6
 MOST_MINUTES = 1440
+NO_CHANCE = 0.0005
+"""What would be shown as 0 %."""
 
 
 def on_day(day: date) -> str:
@@ -138,9 +140,12 @@ def _shares(shares: Sequence[Share]) -> str:
 
 def show_odds(odds: Odds, paper: Paper, head: str, *, areas: bool = True) -> None:
     """The odds with their interval, the examination, the areas that cost most, and how far to trust all that."""
-    _line(f"{head}: {percent(odds.passed)} (95 % interval {percent(odds.low)} to {percent(odds.high)}).")
+    if odds.high < NO_CHANCE:
+        _line(f"{head}: none yet, too little of it has been learned.")
+    else:
+        _line(f"{head}: {percent(odds.passed)} (95 % interval {percent(odds.low)} to {percent(odds.high)}).")
     say(wrapped(f"{paper.rules}: {paper.origin}.", "  "))
-    if len(rules := _rules(odds, paper)) > 1:
+    if len(rules := _rules(odds, paper)) > 1 and odds.mark_alone >= NO_CHANCE:
         say(wrapped(f"Rule by rule: {', '.join(rules)}.", "  "))
     for remark in paper.remarks:
         say(wrapped(f"{remark}.", "  "))
@@ -148,12 +153,18 @@ def show_odds(odds: Odds, paper: Paper, head: str, *, areas: bool = True) -> Non
         rows = [
             (one.topic, str(one.questions), percent(one.passed), f"{100 * one.cost:.1f}")
             for one in odds.costliest
+            if one.passed >= NO_CHANCE
         ]
         say()
-        for text in columns(rows, ("area", "questions", "chance", "costs, points"), right=(1, 2, 3)):
+        for text in (
+            columns(rows, ("area", "questions", "chance", "costs, points"), right=(1, 2, 3)) if rows else ()
+        ):
             say(text)
+        if without := len(odds.areas) - len(rows):
+            _line(f"No chance yet in {count(without, 'other area') if rows else 'any area'}.")
         say()
-        _line(f"Right answers to expect: {percent(odds.expected)}.")
+        if odds.expected >= NO_CHANCE:
+            _line(f"Right answers to expect: {percent(odds.expected)}.")
     elif odds.costliest[0].cost >= 0.005:
         costly = [one for one in odds.costliest[:3] if one.cost >= 0.005]
         named = ", ".join(f"{one.topic} {100 * one.cost:.0f}" for one in costly)

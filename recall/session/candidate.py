@@ -12,7 +12,7 @@ from recall.checkride.learner import Fit, Log, fit, predictions, remembered
 from recall.checkride.model import Floats
 from recall.checkride.state import CardState
 from recall.insight.weak import level_apart
-from recall.session.effort import Effort, effort_of
+from recall.session.effort import effort_of, spent_by_day
 from recall.session.target import Scope, share_of_day
 from recall.store import Known, Store
 from recall.store.answers import Answer, newest_answers
@@ -92,7 +92,7 @@ def gather(store: Store, scope: Scope) -> Candidate:
         days=_days(log, fitted),
         answered_at=_answered_at(store, known, cards, answers, hour, today),
         review_hour=hour,
-        spent=_spent(effort, answers, today),
+        spent=spent_by_day(answers)[today],
         days_followed=len({one.day for one in answers if one.mode == "plan" and one.day < today}),
     )
 
@@ -177,7 +177,3 @@ def _answered_at(
         if last is not None and last.day == today - timedelta(days=int(cards.since[at])):
             moments[at] = _moment(last.at.astimezone(home))
     return moments
-
-
-def _spent(effort: Effort, answers: Sequence[Answer], today: date) -> float:
-    return effort.spent((one for one in answers if one.day >= today - timedelta(days=1)), today)

@@ -43,6 +43,10 @@ class Desk:
         writer = self.store.writer
         return f"{milliseconds(self.store.clock.now()):013d}-{writer.random.getrandbits(32):08x}"
 
+    def spent(self) -> float:
+        """Seconds that this run has added to those of the day."""
+        return spent_on(self.store, self.store.today()) - self.spent_before
+
     def card(self, card: str) -> Card:
         """The card as its deck has it today."""
         return self.store.card(card)

@@ -51,19 +51,20 @@ class Effort:
         """Seconds of a missed answer with its repeat."""
         return self.of(kind, "missed") + self.of(kind, "again")
 
-    def spent(self, answers: Iterable[Answer], day: date) -> float:
-        """Seconds that went into answers of a day, mock orals left out."""
-        pairs = gaps(answers)
-        return sum(
-            self.of(one.kind, "right") if gap is None else gap
-            for one, gap in pairs
-            if one.day == day and one.mode != "oral"
-        )
+
+def spent_by_day(answers: Iterable[Answer]) -> defaultdict[date, float]:
+    """Seconds that went into the timed answers of each day, mock orals left out: from one answer to the next, the
+    everyday ones where a run begins or after a pause. All that is said of minutes used is this count."""
+    spent: defaultdict[date, float] = defaultdict(float)
+    for one, gap in gaps(answers):
+        if one.mode != "oral" and one.seconds is not None:
+            spent[one.day] += EVERYDAY_SECONDS if gap is None else gap
+    return spent
 
 
 def spent_on(store: Store, day: date) -> float:
-    """Seconds that went into answers of a day near the present, mock orals left out."""
-    return Effort({}, USUAL).spent(newest_answers(store, _OF_A_DAY), day)
+    """Seconds used on a day near the present."""
+    return spent_by_day(newest_answers(store, _OF_A_DAY))[day]
 
 
 def gaps(answers: Iterable[Answer]) -> list[tuple[Answer, float | None]]:

@@ -166,7 +166,7 @@ class Sitting:
     def _end(self) -> dict[str, Any]:
         if self.drawn is not None:
             return result(self.kept, self.drawn)
-        return brought(self.kept, self.course.gone) | self.ahead()
+        return brought(self.kept, self.course.before + self.desk.spent()) | self.ahead()
 
     # Putting questions
 

@@ -17,10 +17,13 @@ from recall.base.errors import RecallError
 from recall.checkride.state import Horizon
 from recall.deck.model import Blueprint
 from recall.session.candidate import Candidate, gather, now_at_home
+from recall.session.course import Course
+from recall.session.desk import Desk, order_of
 from recall.session.draw import draw_oral
 from recall.session.effort import USUAL, effort_of
 from recall.session.paper import odds_of, paper_for
 from recall.session.planned import plan_for, sitting_today
+from recall.session.sitting import Sitting
 from recall.session.target import Scope, Target, changed_target, day_of_odds, keep_target, target_of
 from recall.store import Review, Store
 from recall.store.answers import Answer, newest_answers, sittings
@@ -156,6 +159,23 @@ def test_time_spent_today_leaves_less_of_the_plan(store: Store, clock: SetClock)
     left = sitting_today(store, Random(1)).minutes
 
     assert 20 - 19 * 0.5 - USUAL["right"] / 60 == pytest.approx(left, abs=0.1)
+
+
+def test_minutes_of_a_review_are_those_that_the_plan_has_lost(store: Store, clock: SetClock) -> None:
+    """What a review says of its minutes at its end is what is off today's minutes of the plan; a pause counts for
+    neither."""
+    keep_target(store, Target(TODAY + timedelta(days=9)))
+    sitting = Sitting.begin(Desk(store), Course(order_of(store), clock))
+    for gap in (40, 3000, 50, 20):
+        clock.advance(gap)
+        sitting.act(sitting.token, "answer", "no such state", 2.0)
+        sitting.act(sitting.token, "next")
+    sitting.act(sitting.token, "stop")
+    end = sitting.view().end
+    assert end is not None
+
+    assert 12 + 12 + 50 + 20 == pytest.approx(end["seconds"])
+    assert 20 - end["seconds"] / 60 == pytest.approx(sitting_today(store, Random(1)).minutes)
 
 
 def test_the_usual_paper_is_seventy_percent_over_the_topics(store: Store) -> None:

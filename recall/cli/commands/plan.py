@@ -55,27 +55,28 @@ def plan(
 
     Example: recall plan --on 2027-03-31 --minutes 20 --days-off Sun
     """
-    from recall.cli.loading import open_store
-    from recall.cli.plan_screen import plan_row, show_plan
     from recall.cli.progress import working
-    from recall.session.planned import plan_for
-    from recall.session.target import changed_target, keep_target
 
-    with open_store(store_path(store), SystemClock(), create=False) as opened:
-        target = changed_target(
-            opened.store,
-            on=on,
-            at=at,
-            minutes=minutes,
-            days_off=days_off,
-            topics=topic,
-            decks=deck,
-        )
-        rng = random.Random(f"{opened.store.today()} {target.on}")
-        with working("planning"):
+    with working("planning"):
+        from recall.cli.loading import open_store
+        from recall.cli.plan_screen import plan_row, show_plan
+        from recall.session.planned import plan_for
+        from recall.session.target import changed_target, keep_target
+
+        with open_store(store_path(store), SystemClock(), create=False) as opened:
+            target = changed_target(
+                opened.store,
+                on=on,
+                at=at,
+                minutes=minutes,
+                days_off=days_off,
+                topics=topic,
+                decks=deck,
+            )
+            rng = random.Random(f"{opened.store.today()} {target.on}")
             planned = plan_for(opened.store, target, rng)
-        if not only_try:
-            keep_target(opened.store, target)
+            if not only_try:
+                keep_target(opened.store, target)
     if json:
         json_line(plan_row(planned))
     else:
