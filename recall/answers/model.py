@@ -66,16 +66,14 @@ NO_LORE = Lore()
 
 @dataclass(frozen=True, slots=True)
 class Drawn:
-    """A question drawn afresh. reads: the number as it is shown; counted: no instrument reads it; right: the answer;
-    why: a sentence; what, held: inside or outside of what, and for how long; alerts: names and amounts."""
+    """A question drawn afresh. reads: the number as it is shown; right: the answer; why: a sentence; asks: what may
+    be said, as the end of the question; held: what stands in brackets behind the condition."""
 
     reads: str
-    counted: bool
     right: "Answer"
     why: str
-    what: str
+    asks: str
     held: str
-    alerts: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,28 +1,42 @@
-"""Readings of an instrument, drawn afresh: a number, and whether it lies inside its limits.
-
-Half of them lie near a limit, within 2 % or three steps, for there a crew member has to decide.
-"""
+"""Readings of an instrument, drawn afresh: a number near a mark of its scale, and what a crew member says of it."""
 
 import random
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from itertools import pairwise
 from typing import Any, ClassVar
 
 from recall.answers.data import unit_named
 from recall.answers.model import NO_LORE, NOTHING, Answer, Drawn, Lore, Verdict, again
+from recall.answers.vocabulary import NEGATIONS
 from recall.base.text import words_of
 from recall.quantity import Number, Span, shown
 
-NEAR = Decimal("0.02")
-FAR = Decimal("0.25")
-LEAST_STEPS = 3
+NEAR = Decimal("0.05")
+"""A reading lies within this share of the mark, or within a few steps of it."""
+FEW = 3
+FEWEST = 3
+"""Fewer things to say would be tossed for."""
+NORMAL = "normal"
+_SIDES = (
+    frozenset(("below", "under", "low", "lower", "less", "minimum")),
+    frozenset(("above", "over", "high", "higher", "more", "maximum", "exceeds", "exceeded", "exceeding")),
+    frozenset(("within", "inside", "normal")),
+)
+"""Words that mean the same of a reading."""
+_OUT = frozenset(("outside", "beyond", "out"))
+_FILLERS = frozenset(
+    ("it", "is", "its", "the", "a", "in", "of", "limit", "limits", "range", "too", "tolerance")
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Band:
-    """What is allowed: from low to high, either may be absent; an open end is itself outside."""
+    """A stretch of the scale and what is said of it; an end that is absent is open, one that is left out isn't in
+    it."""
 
+    says: str
     low: Decimal | None
     high: Decimal | None
     low_open: bool = False
@@ -33,35 +47,89 @@ class Band:
         """The ends that are there."""
         return [end for end in (self.low, self.high) if end is not None]
 
-    def side(self, number: Decimal) -> str:
-        """`minimum` where a number is under the low end, `maximum` where it is over the high end, else empty."""
-        if self.low is not None and (number < self.low or (self.low_open and number == self.low)):
-            return "minimum"
-        if self.high is not None and (number > self.high or (self.high_open and number == self.high)):
-            return "maximum"
-        return ""
+    def holds(self, number: Decimal) -> bool:
+        """Whether a number lies in it."""
+        over = self.low is None or number > self.low or (number == self.low and not self.low_open)
+        return over and (
+            self.high is None or number < self.high or (number == self.high and not self.high_open)
+        )
 
 
-def draw(band: Band, step: Decimal, signed: bool, rng: random.Random) -> Decimal:
-    """A number of whole steps from an end, near it every other time. signed: it may be negative."""
-    ends = [end for end in band.ends if signed or end > 0]
-    end = rng.choice(ends)
-    scale = max(max(abs(each) for each in band.ends), abs(band.ends[-1] - band.ends[0])) or step * 100
-    close = max(LEAST_STEPS, int(abs(end) * NEAR / step))
-    wide = max(close * 2, int(scale * FAR / step))
-    away = rng.randint(0, close) if rng.random() < 0.5 else rng.randint(close + 1, wide)
-    number = end + away * step * rng.choice((-1, 1))
-    return number if signed or number >= 0 else end + away * step
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """What a reading is compared with: the limits themselves, and the bands inside them, the gravest first."""
+
+    what: str
+    limits: Band
+    bands: tuple[Band, ...] = ()
+
+    @classmethod
+    def of(cls, facts: Mapping[str, Any]) -> "Scale":
+        """The scale that an answer holds; one of an older version has no bands."""
+
+        def end(text: str | None) -> Decimal | None:
+            return None if text is None else Decimal(text)
+
+        limits = (end(facts["low"]), end(facts["high"]), facts["low_open"], facts["high_open"])
+        named = facts.get("bands", ())
+        bands = tuple(Band(says, end(low), end(high), *open_) for says, low, high, *open_ in named)
+        within = f"within its {facts['what']}"
+        if bands:
+            within = "allowed but not normal" if NORMAL in [band.says for band in bands] else NORMAL
+        return cls(facts["what"], Band(within, *limits), bands)
+
+    def names(self) -> tuple[str, str]:
+        """What its two ends are called."""
+        return ("its minimum", "its maximum") if self.what == "limits" else (f"its {self.what}",) * 2
+
+    def says(self, number: Decimal) -> str:
+        """What is said of a number."""
+        limits, (least, most) = self.limits, self.names()
+        if not limits.holds(number):
+            below = limits.low is not None and number <= limits.low
+            return f"below {least}" if below else f"above {most}"
+        return next((band.says for band in self.bands if band.holds(number)), limits.says)
+
+    def stretches(self, *, signed: bool) -> list[Band]:
+        """The stretches between its marks, from the lowest: what is said of each. signed: readings may be
+        negative."""
+        marks = sorted({end for band in (self.limits, *self.bands) for end in band.ends})
+        if not signed:
+            marks = [Decimal(0), *(mark for mark in marks if mark > 0)]
+        far = max(map(abs, marks), default=Decimal(1)) or Decimal(1)
+        edges = [*(() if not signed else (marks[0] - far,)), *marks, marks[-1] + far]
+        return [
+            Band(self.says((low + high) / 2), low if low in marks else None, high if high in marks else None)
+            for low, high in pairwise(edges)
+        ]
+
+    def outcomes(self, *, signed: bool) -> list[str]:
+        """All that may have to be said, from the lowest."""
+        return list(dict.fromkeys(stretch.says for stretch in self.stretches(signed=signed)))
 
 
-_ABOUT = frozenset(("it", "is", "its", "the", "limit", "limits", "range"))
+def draw(scale: Scale, step: Decimal, signed: bool, rng: random.Random) -> Decimal:
+    """A number of whole steps from a mark and near it, each thing to say as likely as another. signed: it may be
+    negative."""
+    stretches = scale.stretches(signed=signed)
+    wanted = rng.choice(scale.outcomes(signed=signed))
+    stretch = rng.choice([one for one in stretches if one.says == wanted])
+    marks = [end for end in stretch.ends if end or signed or len(stretch.ends) == 1]
+    mark = rng.choice(marks)
+    room = stretch.ends[-1] - stretch.ends[0] if len(stretch.ends) > 1 else None
+    while room is not None and room < 2 * step:
+        step /= 10
+    most = max(FEW, int(abs(mark) * NEAR / step))
+    if room is not None:
+        most = min(most, max(1, int((room - step / 2) / step)))
+    return mark + rng.randint(1, most) * step * (1 if mark == stretch.low else -1)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ReadingAnswer(Answer):
-    """Inside or outside. facts: what is drawn: `what` (limits, tolerance, normal range), `low` and `high` with
-    `low_open` and `high_open`, `unit`, `step`, `signed`, `held` (the time that holds), `alerts`. texts: `inside` or
-    `outside` once it is drawn."""
+    """What is said of a reading. facts: what is drawn: `what` (limits, tolerance, normal range), `low` and `high`
+    with `low_open` and `high_open`, `bands` inside them (what is said, both ends, which are left out), `unit`,
+    `step`, `signed`, `held` (what stands in brackets). texts: what is right, once it is drawn."""
 
     form: ClassVar[str] = "reading"
     drawn: ClassVar[bool] = True
@@ -71,57 +139,70 @@ class ReadingAnswer(Answer):
         """What is drawn."""
         return self.facts
 
+    def outcomes(self) -> list[str]:
+        """All that may have to be said, from the lowest."""
+        return Scale.of(self.facts).outcomes(signed=self.facts["signed"])
+
     def draw(self, rng: random.Random) -> Drawn:
         """A fresh reading."""
-        facts = self.facts
-        low, high = (None if facts[name] is None else Decimal(facts[name]) for name in ("low", "high"))
-        band = Band(low, high, facts["low_open"], facts["high_open"])
-        number = draw(band, Decimal(facts["step"]), facts["signed"], rng)
-        side = band.side(number)
-        unit = unit_named(facts["unit"])
-        return Drawn(
-            reads=_shown(number, facts["unit"]),
-            counted=unit is None or unit.dimension == "count",
-            right=replace(self, texts=("outside" if side else "inside",)),
-            why=_why(band, number, side, facts),
-            what=facts["what"],
-            held=facts["held"],
-            alerts=tuple((name, amount) for name, amount in facts["alerts"]),
-        )
+        facts, scale = self.facts, Scale.of(self.facts)
+        number = draw(scale, Decimal(facts["step"]), facts["signed"], rng)
+        says = scale.says(number)
+        reads = _shown(number, facts["unit"])
+        why = _why(scale, number, facts["unit"])
+        return Drawn(reads, replace(self, texts=(says,)), why, self.asks(), facts["held"])
+
+    def asks(self) -> str:
+        """What may be said, as the end of a question."""
+        *most, last = self.outcomes()
+        if self.facts["what"] != "limits":
+            most = [says.partition(" ")[0] for says in most]  # all of one range
+        return f"{', '.join(most)} or {last}?"
 
     def mark(self, given: str, lore: Lore = NO_LORE) -> Verdict:
-        """Inside or outside, whole or as it begins; of anything else neither can be read."""
-        said = [
-            word
-            for word in words_of(given)
-            if word not in ("its", "the", "limit", "limits", "is", "it", "range")
-        ]
-        if len(said) == 1 and any(word.startswith(said[0]) for word in ("inside", "outside", "within")):
-            right = (said[0][0] == "o") == (self.texts[0] == "outside")
-            return Verdict(right, "" if right else f"it is {self.texts[0]}")
-        return again("type `inside` or `outside`" if said else NOTHING)
+        """What is said, by its telling words, whole or as they begin; a side must be named where it is beyond."""
+        said = words_of(given)
+        fillers = _FILLERS if self.facts["what"] == "limits" else _FILLERS | set(words_of(self.facts["what"]))
+        words = [word for word in said if word not in fillers] or said
+        if not words:
+            return again(NOTHING)
+        words = [word for word in words if word not in _OUT] or words
+        options = {says: set(words_of(says)) - fillers for says in self.outcomes()}
+        found = {says for says, own in options.items() if own == set(words)}
+        found = found or {says for says, own in options.items() if all(_means(word, own) for word in words)}
+        denied = [says for says in found if not NEGATIONS.intersection(said) <= options[says]]
+        if len(found) != 1 or denied:
+            return again(f"say which: {self.asks()}")
+        right = found == set(self.texts)
+        return Verdict(right, "" if right else f"it is {self.texts[0]}")
+
+
+def _means(word: str, own: set[str]) -> bool:
+    """Whether a typed word, or what begins with it, says what these words say."""
+    same = own.union(*(side for side in _SIDES if not own.isdisjoint(side)))
+    return any(each.startswith(word) for each in same)
 
 
 def _shown(number: Decimal, unit: str) -> str:
     return shown(Span(value=Number(number, f"{number:f}"), unit=unit_named(unit)))
 
 
-def _why(band: Band, number: Decimal, side: str, data: Mapping[str, Any]) -> str:
-    reads = _shown(number, data["unit"])
-    names = {"limits": ("the minimum", "the maximum")}.get(
-        data["what"], (f"the low end of its {data['what']}", f"the high end of its {data['what']}")
-    )
-    for end, name, open_, which in (
-        (band.low, names[0], band.low_open, "minimum"),
-        (band.high, names[1], band.high_open, "maximum"),
-    ):
-        if end is not None and number == end:
-            return f"{reads} is {name} itself, which {'is left out' if open_ else 'counts as inside'}."
-        if end is not None and side == which:
-            return f"{reads} is {'below' if which == 'minimum' else 'above'} {name} of {_shown(end, data['unit'])}."
-    ends = [
-        f"{name} is {_shown(end, data['unit'])}"
-        for end, name in zip((band.low, band.high), names, strict=True)
-        if end is not None
-    ]
-    return f"{reads} is inside: {' and '.join(ends)}."
+def _marks(scale: Scale) -> Iterator[tuple[Decimal, str]]:
+    """Each mark with its name."""
+    for end, name in zip((scale.limits.low, scale.limits.high), scale.names(), strict=True):
+        if end is not None:
+            yield end, name
+    yield from ((end, band.says) for band in scale.bands for end in band.ends)
+
+
+def _why(scale: Scale, number: Decimal, unit: str) -> str:
+    """Why a reading is what it is, by the nearest mark alone."""
+    end, name = min(_marks(scale), key=lambda mark: abs(mark[0] - number))
+    says, at = scale.says(number), _shown(end, unit)
+    if says.endswith(name):
+        return (
+            f"{_shown(number, unit)} is {says} of {at}."
+            if says != name
+            else f"{_shown(number, unit)} is {says}, from {at}."
+        )
+    return f"{_shown(number, unit)} is {says}: {name} {'is' if name.startswith('its') else 'begins at'} {at}."

@@ -5,8 +5,7 @@ import re
 from dataclasses import replace
 
 from recall.answers import NO_LORE, Drawn, Lore, Verdict
-from recall.base.text import one_line
-from recall.kinds.limits.words import lower, under
+from recall.kinds.limits.words import are, measured, under, upper
 from recall.kinds.model import Card
 
 _NOT_KNOWN = re.compile(
@@ -20,8 +19,7 @@ def pose(card: Card, rng: random.Random) -> Card:
     asked as it stands."""
     drawn = card.answer.draw(rng)
     if drawn is not None:
-        prompt, why = _asked(card, drawn)
-        card = replace(card, prompt=prompt, answer=drawn.right, why=why)
+        card = replace(card, prompt=_asked(card, drawn), answer=drawn.right, why=drawn.why)
     return card
 
 
@@ -32,17 +30,8 @@ def mark(card: Card, given: str, lore: Lore = NO_LORE) -> Verdict:
     return card.answer.mark(given.strip(), replace(lore, prompt=card.prompt, names=card.kind == "supply"))
 
 
-def _asked(card: Card, drawn: Drawn) -> tuple[str, str]:
-    """The prompt of a reading, and why the answer is what it is."""
-    # A count has no instrument that reads it, and is often a plural.
-    link = ": " if drawn.counted else " is "
-    said = under(f"{_bare(card.subject)}{link}{drawn.reads}", card.condition, drawn.held)
-    alerts = [f"{lower(name)} {amount}" for name, amount in drawn.alerts]
-    told = f"Alerts: {', '.join(alerts)}." if alerts else ""
-    return f"{said}. Inside or outside its {drawn.what}?", one_line(f"{drawn.why} {told}")
-
-
-def _bare(subject: str) -> str:
-    """A subject without its `Maximum`: the quantity that is measured."""
-    first, _, rest = subject.partition(" ")
-    return rest if rest and first.casefold().rstrip(".") in ("maximum", "max", "minimum", "min") else subject
+def _asked(card: Card, drawn: Drawn) -> str:
+    """The prompt of a reading."""
+    subject = measured(card.subject)
+    said = under(f"{subject} {'are' if are(subject) else 'is'} {drawn.reads}", card.condition, drawn.held)
+    return f"{said}. {upper(drawn.asks)}"

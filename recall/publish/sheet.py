@@ -202,6 +202,9 @@ def held_of(point: Point) -> str:
     return time.text if isinstance(time, Words) else plain(time)
 
 
+_BEYOND = {"If below": "below", "If above": "above", "If exceeded": "action"}
+
+
 def _limit(point: Point) -> Iterable[tuple[dict[str, str], bool]]:
     for rung in point.parts or (point,):
         row = {"Parameter": point.subject, "When": point.condition, "For": held_of(rung)}
@@ -212,7 +215,7 @@ def _limit(point: Point) -> Iterable[tuple[dict[str, str], bool]]:
             row[head] = (
                 amount if plainly or wording.casefold() == role else f"{amount} ({wording})" * bool(amount)
             )
-        row["If exceeded"] = _joined(rung, "action")
+        row |= {head: _joined(rung, role) for head, role in _BEYOND.items()}
         yield row, point.critical
 
 
@@ -294,7 +297,7 @@ _LAYOUT: dict[str, tuple[str, tuple[str, ...]]] = {
     "limit": (
         "Limits",
         ("Parameter", "When", "Minimum", "Normal", "Value", "Maximum", "Caution", "Warning", "Shutdown", "For",
-         "If exceeded"),
+         *_BEYOND),
     ),
     "supply": ("Supplies", ("From", "Feeds", "Also needs", "Backup")),
     "flow": ("Flows", ()),

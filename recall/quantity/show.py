@@ -7,11 +7,13 @@ from recall.quantity.cell import read_cell
 from recall.quantity.model import Reading, Span, Words
 from recall.quantity.number import Number, exact_number
 from recall.quantity.scan import scan
-from recall.quantity.unit import Unit, in_si
+from recall.quantity.unit import COUNT, Unit, in_si
 
 _DASHES = str.maketrans(dict.fromkeys("‐‑‒–—―−", "-"))
 _GROUPS = re.compile(r"(?<=[0-9])[, ](?=[0-9]{3}(?![0-9]))")
 _COMPARED = ("at least ", "at most ", "more than ", "less than ")
+_SPELT = frozenset(("day", "week", "month", "year"))
+"""Units whose name is a word."""
 _TIGHT = frozenset(("°", "°/s"))
 
 
@@ -27,7 +29,7 @@ def shown(amount: Reading | Span) -> str:
         unit = amount.spans[-1].unit
         text = "/".join(parts)
         if len(units) == 1 and unit is not None and not unit.before:
-            text += _behind(unit)
+            text += _behind(unit, text)
     else:
         text = " / ".join(_span(span) for span in amount.spans)
     if amount.duration is not None:
@@ -39,10 +41,16 @@ def _before(unit: Unit | None) -> str:
     return unit.before if unit is not None else ""
 
 
-def _behind(unit: Unit | None) -> str:
+def _behind(unit: Unit | None, amount: str) -> str:
+    """The unit behind an amount as it is shown, in the number that English puts it in."""
     if unit is None or unit.before:
         return ""
-    return unit.name if unit.name in _TIGHT else f" {unit.name}"
+    name = unit.name
+    if amount.rpartition(" ")[2] == "1" and " to " not in amount:
+        name = unit.reference if unit.dimension == COUNT else name
+    elif name in _SPELT:
+        name += "s"
+    return name if name in _TIGHT else f" {name}"
 
 
 def _one(number: Number, unit: Unit | None) -> str:
@@ -71,7 +79,7 @@ def _span(span: Span, *, bare: bool = False) -> str:
     if span.approximate:
         at = next((len(word) for word in _COMPARED if text.startswith(word)), 0)
         text = f"{text[:at]}about {text[at:]}"
-    return text if bare else text + _behind(unit)
+    return text if bare else text + _behind(unit, text)
 
 
 def _size(value: Number, high: Number) -> str:

@@ -66,9 +66,32 @@ def test_a_set_takes_its_own_members_in_any_order(members: list[str], chance: ob
     assert _mark(tuple(members), "; ".join(turned)).right
 
 
-@pytest.mark.parametrize("typed", ["i", "in", "INSIDE", "insid"])
-def test_a_reading_is_answered_whole_or_as_it_begins(typed: str) -> None:
-    """`in` is `inside`, `o` is `outside`; of anything else neither can be read."""
-    reading = ReadingAnswer(("inside",), facts={})
+FACTS = {
+    "what": "limits", "low": "10", "low_open": False, "high": "110", "high_open": False, "unit": "°C", "step": "1",
+    "signed": True, "held": "", "alerts": [],
+}  # fmt: skip
+"""Of a reading, as versions before the bands wrote it."""
 
-    assert [True, False, None] == [reading.mark(text).right for text in (typed, "out", "inner")]
+
+@pytest.mark.parametrize(("typed", "expected"), [
+    ("within its limits", True), ("i", True), ("INSIDE", True), ("normal", True), ("below", False),
+    ("too low", False), ("above the maximum", False), ("exceeds max", False), ("outside", None),
+    ("not within", None), ("m", None), ("inner", None), ("61.5", None), ("ok", None), ("", None),
+])  # fmt: skip
+def test_a_reading_is_answered_by_its_telling_word(typed: str, expected: bool | None) -> None:
+    """Whole or as it begins; which end it is beyond must be said; of anything else nothing can be read."""
+    reading = ReadingAnswer(("within its limits",), facts=FACTS)
+
+    assert expected is reading.mark(typed).right
+
+
+@pytest.mark.parametrize(("typed", "expected"), [
+    ("normal", False), ("allowed", True), ("not normal", True), ("allowed but not normal", True), ("amber", False),
+    ("within", None), ("beyond max", False), ("below minimum", None),
+])  # fmt: skip
+def test_a_reading_has_the_names_of_its_bands(typed: str, expected: bool | None) -> None:
+    """Normal, and what a threshold's header calls it, are said as they are; an end that it doesn't have can't be."""
+    bands = [["amber", "100", None, False, False], ["normal", "40", "80", False, False]]
+    reading = ReadingAnswer(("allowed but not normal",), facts=FACTS | {"low": None, "bands": bands})
+
+    assert expected is reading.mark(typed).right

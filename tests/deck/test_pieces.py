@@ -13,7 +13,8 @@ from recall.deck.read import read_deck
 DECKS = Path(__file__).parents[2] / "decks"
 CASES = Path(__file__).parents[1] / "cases"
 SHORT = 5
-"""Shorter words may be a sign or a unit that was spelt otherwise, or the number of an item in a list."""
+"""Shorter words may be a sign or a unit that was spelt otherwise, or the number of an item in a list; `eighths` is
+`eighth` behind a 1."""
 
 
 def deck_of(folder: Path, text: str) -> Deck:
@@ -33,7 +34,7 @@ def lacking(deck: Deck) -> list[tuple[str, str]]:
     for card in deck.cards:
         piece = set(words_of(deck.pieces[card.source].replace("**", " ")))
         for word in (word for part in card.answer.texts for word in words_of(part)):
-            if word not in piece and len(word) >= SHORT and not word.startswith("0"):
+            if not {word, f"{word}s"} & piece and len(word) >= SHORT and not word.startswith("0"):
                 found.append((card.prompt, word))
     return found
 

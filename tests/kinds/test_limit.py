@@ -272,6 +272,74 @@ def test_action_why_source_and_effectivity_are_kept() -> None:
     ]
 
 
+@pytest.mark.parametrize(("heads", "cells", "expected"), [
+    ("Min | If exceeded", "62 % | Wait", [("action", "N1 is below its minimum when starting. What do you do?")]),
+    ("Max | If exceeded", "101 % | Abort", [("action", "N1 exceeds its maximum when starting. What do you do?")]),
+    ("Limit | Action", "101 % | Abort", [("action", "N1 goes beyond its limit when starting. What do you do?")]),
+    ("Min | Max | If below | If above", "62 % | 101 % | Wait | Abort", [
+        ("below", "N1 is below its minimum when starting. What do you do?"),
+        ("above", "N1 exceeds its maximum when starting. What do you do?"),
+    ]),
+    ("Min | Max | If below | If above", "62 % | 101 % | Abort | abort", [
+        ("action", "N1 goes beyond its limits when starting. What do you do?"),
+    ]),
+    ("Max | If exceeded", "101 % | The vanes close by themselves", [
+        ("action", "N1 exceeds its maximum when starting. What follows?"),
+    ]),
+    ("Normal | If below", "62 to 101 % | Wait", [
+        ("below", "N1 is below its normal range when starting. What do you do?"),
+    ]),
+])  # fmt: skip
+def test_beyond_a_limit_the_question_says_which_way(
+    heads: str, cells: str, expected: list[tuple[str, str]]
+) -> None:
+    """By the end that the row has; the same at both ends is asked once, and what is no action as what follows."""
+    cards = read_limits(table(f"Parameter | When | {heads}", f"N1 | starting | {cells}"))[1]
+
+    assert expected == [
+        (card.aspect, card.prompt) for card in cards if card.aspect in ("below", "above", "action")
+    ]
+
+
+def test_one_action_over_two_ends_is_told_and_shown() -> None:
+    """Nobody can say which end it is of; the row's amounts are asked."""
+    text = table("Parameter | Min | Max | If exceeded", "N1 | 62 % | 101 % | Abort", "ITT | | 840 °C | Abort")
+    _, cards, findings = read_limits(text)
+
+    assert [(5, "missing-answer")] == [
+        (said.place.line, said.rule) for said in findings if said.rule != "no-citation"
+    ]
+    assert [
+        ("N1", "minimum"),
+        ("N1", "maximum"),
+        ("N1", "reading"),
+        ("ITT", "maximum"),
+        ("ITT", "action"),
+    ] == [(card.subject, card.aspect) for card in cards]
+    assert {(("If exceeded", "Abort"),)} == {card.extra for card in cards if card.subject == "N1"}
+
+
+def test_rows_of_one_limit_keep_what_is_done_at_each_end() -> None:
+    """A row a side, each with its own action: both are asked."""
+    text = table("Parameter | Min | Max | If exceeded", "N1 | 62 % | | Wait", "N1 | | 101 % | Abort")
+
+    assert {
+        "N1 is below its minimum. What do you do?": ("Wait",),
+        "N1 exceeds its maximum. What do you do?": ("Abort",),
+    } == {prompt: said for prompt, said in answers(text).items() if "What do" in prompt}
+
+
+@pytest.mark.parametrize(("subject", "sentence"), [
+    ("Chip detector burns", "Chip detector burns exceed their maximum"), ("Gas", "Gas exceeds its maximum"),
+    ("Weight of the bags", "Weight of the bags exceeds its maximum"), ("Np", "Np exceeds its maximum"),
+])  # fmt: skip
+def test_verbs_agree_and_names_keep_their_case(subject: str, sentence: str) -> None:
+    """Several things exceed their limit, one exceeds its own."""
+    text = table("Parameter | Max | If exceeded", f"{subject} | 4 kg | Land")
+
+    assert f"{sentence}. What do you do?" in answers(text)
+
+
 def test_the_aircraft_stands_in_the_question_where_the_row_names_it() -> None:
     """Two weights for two groups of aircraft are asked with their serials."""
     text = table(

@@ -78,9 +78,9 @@ def test_the_load_of_one_deck_is_its_own(tmp_path: Path) -> None:
         asked = opened.cards(deck="small")[0]
         opened.record(Review(asked.id, asked.answer_hash, 3, right=True))
         due = opened.known(asked.id).due
-        opened.set("unasked", "5")
+        opened.set("unasked", "2")
         days = days_ahead(opened, opened.cards(deck="small"), 20)
 
         assert [due] == [day.date for day in days if day.due]
-        assert [4, 3] == [day.unasked for day in days if day.unasked]
+        assert [1, 2] == [day.unasked for day in days if day.unasked]
         assert opened.due_by_day(20)[0].unasked == days_ahead(opened, opened.cards(), 20)[0].unasked

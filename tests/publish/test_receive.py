@@ -54,7 +54,7 @@ def test_cards_and_history_come_from_the_published_notes(tmp_path: Path, signed:
     with store(tmp_path / "store.db") as opened:
         report, found = receive(opened, signed)
 
-        assert ("small", "4", 4, 8) == (report.deck, report.revision, report.points, report.cards)
+        assert ("small", "4", 4, 4) == (report.deck, report.revision, report.points, report.cards)
         assert found is not None
         assert {"small": frozenset({found.signer})} == pinned(opened)
         assert "deck.md" == opened.card(card_of(opened, "Fuel imbalance", "maximum")).file

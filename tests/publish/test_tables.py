@@ -125,11 +125,11 @@ def test_a_point_says_all_that_its_row_says(tmp_path: Path) -> None:
     """Amounts as they are shown, with the words beside them."""
     note = tmp_path / "fuel.md"
     note.write_text(
-        "# Fuel\n\n| Parameter | Minimum | Maximum | Unit | If exceeded |\n| --- | --- | --- | --- | --- |\n"
+        "# Fuel\n\n| Parameter | Minimum | Maximum | Unit | If above |\n| --- | --- | --- | --- | --- |\n"
         "| Pressure | 10 | 30 | psi | Pump off |\n\n1. Pump ON\n2. Valve OPEN\n",
         encoding="utf-8",
     )
     limit, flow = points_table([read_deck(note)[0]])
 
-    assert ["minimum: 10 psi", "maximum: 30 psi", "action: Pump off"] == limit["says"]
+    assert ["minimum: 10 psi", "maximum: 30 psi", "above: Pump off"] == limit["says"]
     assert ["step: Pump ON", "step: Valve OPEN"] == flow["says"]

@@ -5,7 +5,7 @@ from dataclasses import replace
 from typing import ClassVar
 
 from recall.kinds.kind import Kind, Match
-from recall.kinds.limits.ask import drafts_of, time_of
+from recall.kinds.limits.ask import BEYOND, drafts_of, time_of
 from recall.kinds.limits.bullets import amount_of, table_of, tables_in
 from recall.kinds.limits.checks import contradicts
 from recall.kinds.limits.columns import AMOUNTS
@@ -21,6 +21,7 @@ from recall.quantity import Reading, read_cell
 
 _SHOWN = ("author", "checked by", "default", "owner", "revision", "significance", "status", "by")
 """Columns that are shown with a limit and never say what it is of."""
+_ASPECTS = {side: aspect for aspect, side in BEYOND.items()}
 _DIGIT = re.compile(r"\d").search
 
 
@@ -28,7 +29,7 @@ class Limit(Kind):
     """Operating limits."""
 
     name = "limit"
-    aspects = (*AMOUNTS, "duration", "reading", "action")
+    aspects = (*AMOUNTS, "duration", "reading", *BEYOND)
     headers = HEADERS
     by_item = True
     sentences: ClassVar[tuple[SentenceForm, ...]] = (
@@ -112,12 +113,17 @@ class Limit(Kind):
             if time_of(rung) == time_of(second):
                 if set(rung.amounts) & set(second.amounts) & set(AMOUNTS):
                     return None
+                both = (
+                    {"action": _ASPECTS.get(second.wording.get("beyond", ""), "action")}
+                    if "action" in rung.fields
+                    else {}
+                )
                 lines = {f"{role} line": str(second.place.line) for role in second.amounts}
                 rungs[at] = replace(
                     rung,
                     amounts=second.amounts | rung.amounts,
                     wording=lines | second.wording | rung.wording,
-                    fields=second.fields | rung.fields,
+                    fields={both.get(role, role): said for role, said in second.fields.items()} | rung.fields,
                     why=rung.why or second.why,
                     cite=rung.cite or second.cite,
                     critical=critical,

@@ -1,6 +1,7 @@
 """The questions of a limit: one for each thing that its row says."""
 
 import re
+from collections.abc import Iterator
 from dataclasses import replace
 from functools import lru_cache
 
@@ -13,13 +14,30 @@ from recall.answers import (
     unit_named,
     with_name,
 )
+from recall.answers.reading import FEWEST, NORMAL
+from recall.base.text import key_form
 from recall.kinds.limits.checks import span_of
 from recall.kinds.limits.columns import AMOUNTS
 from recall.kinds.limits.facts import alone
-from recall.kinds.limits.words import limit_of, lower, named, threshold_of, under, upper
+from recall.kinds.limits.words import (
+    alert_of,
+    beyond,
+    happens,
+    limit_of,
+    lower,
+    measured,
+    named,
+    threshold_of,
+    under,
+    upper,
+)
 from recall.kinds.model import Draft, Point
-from recall.quantity import Reading, Span, Unit, Words, canonical, find_unit, shown, step_of
+from recall.quantity import Number, Reading, Span, Unit, Words, canonical, find_unit, shown, step_of
 
+BEYOND = {"below": "minimum", "above": "maximum", "action": ""}
+"""What is done, or follows, beyond an end: aspect and field → the end, where it says which."""
+ALERTS = ("shutdown", "warning", "caution")
+_NO_INSTRUMENT = frozenset(("count", "data", "data rate", "calendar time", "currency"))
 _LIMIT = re.compile(r"limit(?:ation)?s?", re.IGNORECASE)
 _FREE = re.compile(
     r"(?:none|not limited|no limits?|no limitations?|unlimited|unrestricted)\.?", re.IGNORECASE
@@ -45,7 +63,7 @@ def drafts_of(point: Point) -> list[Draft]:
     if not point.parts:
         drafts = [_amount(point, role) for role in AMOUNTS if role in point.amounts]
         said = {draft.aspect: draft.answer.same_as for draft in drafts}
-        return [*drafts, *_duration(point), *_reading(point, said), *_action(point)]
+        return [*drafts, *_duration(point), *_reading(point, said), *_beyond(point)]
     drafts = []
     for role in AMOUNTS:
         rungs = [rung for rung in point.parts if role in rung.amounts]
@@ -53,7 +71,7 @@ def drafts_of(point: Point) -> list[Draft]:
             drafts.append(_ladder(point, role, rungs))
         elif rungs:
             drafts.append(_amount(rungs[0], role))
-    return [*drafts, *_action(point)]
+    return [*drafts, *_beyond(point)]
 
 
 @lru_cache(maxsize=8192)
@@ -190,7 +208,7 @@ def _duration(point: Point) -> list[Draft]:
     return [_draft(replace(point, subject=""), "duration", prompt, time)]
 
 
-def _band(point: Point) -> tuple[str, Span | None, Span | None] | None:
+def _ends_of(point: Point) -> tuple[str, Span | None, Span | None] | None:
     """What a reading is compared with: its limits, its tolerance or its normal range."""
     low, high = span_of(point, "minimum"), span_of(point, "maximum")
     for role, span in (("minimum", low), ("maximum", high)):
@@ -210,52 +228,81 @@ def _band(point: Point) -> tuple[str, Span | None, Span | None] | None:
     return None
 
 
+def _scale(span: Span) -> object:
+    """What two amounts share that can be compared number by number."""
+    unit = span.unit
+    return unit and (unit.dimension, unit.reference, unit.factor, unit.offset)
+
+
+def _bands(point: Point, low: Number | None, high: Number | None, scale: object) -> Iterator[list[object]]:
+    """The stretches of the scale inside the limits that have a name of their own, the gravest first. A bare
+    threshold reaches to the end that it is nearest to."""
+    for role in (*ALERTS, "normal"):
+        span = span_of(point, role)
+        if span is None or span.approximate or _scale(span) != scale:
+            continue
+        ends = [span.low and span.low.value, span.high and span.high.value]
+        if span.value and not any(ends):
+            if role == "normal":
+                continue
+            far = [abs(span.value.value - end.value) if end else None for end in (low, high)]
+            upward = far[0] is None or (far[1] is not None and far[1] <= far[0])
+            ends[0 if upward else 1] = span.value.value
+        says = NORMAL if role == "normal" else lower(alert_of(point.wording[role]))
+        yield [says, *(end if end is None else str(end) for end in ends), span.low_open, span.high_open]
+
+
 def _reading(point: Point, said: dict[str, tuple[str, ...]]) -> list[Draft]:
-    """A reading to be drawn afresh, where inside and outside are both certain. said: aspect → what its answer is
-    compared by."""
-    band = _band(point)
-    if band is None or "arc" in point.wording:
+    """A reading to be drawn afresh, where an instrument shows it and there are several things to say of it: with one
+    end alone it would only be tossed for. said: aspect → what its answer is compared by."""
+    ends = _ends_of(point)
+    if ends is None or "arc" in point.wording:
         return []
-    what, low, high = band
+    what, low, high = ends
     spans = [span for span in (low, high) if span]
-    scales = [
-        span.unit and (span.unit.dimension, span.unit.reference, span.unit.factor, span.unit.offset)
-        for span in spans
-    ]
-    if scales[0] != scales[-1] or any(span.approximate for span in spans):
-        return []
     unit = plain_unit(spans[-1].unit)
-    numbers = [number for number in (low and low.low, high and high.high) if number]
-    signed = (unit is not None and unit.dimension in _SIGNED) or any(number.value < 0 for number in numbers)
-    if not signed and high is None and not numbers[0].value:
+    scale = _scale(spans[0])
+    if scale != _scale(spans[-1]) or any(span.approximate for span in spans):
         return []
-    facts = {
-        "what": what,
-        "low": str(low.low.value) if low and low.low else None,
-        "low_open": bool(low and low.low_open),
-        "high": str(high.high.value) if high and high.high else None,
-        "high_open": bool(high and high.high_open),
-        "unit": unit.name if unit else "",
-        "step": str(min(step_of(number) for number in numbers)),
-        "signed": signed,
-        "held": _brackets(point),
-        "alerts": [
-            [point.wording[role], plain(point.amounts[role])]
-            for role in ("caution", "warning", "shutdown")
-            if role in point.amounts
-        ],
-    }
-    ends = [each for aspect in _ENDS[what] for each in said.get(aspect, ())]
-    subject = f"a reading of {lower(point.subject)}"
-    prompt = f"{_under(subject, point)}, inside or outside its {what}?"
-    return [Draft("reading", prompt, ReadingAnswer((), (what, *ends), facts=facts))]
-
-
-def _action(point: Point) -> list[Draft]:
-    action = next(
-        (rung.fields["action"] for rung in point.parts or (point,) if "action" in rung.fields), None
+    if unit is None or not unit.known or unit.dimension in _NO_INSTRUMENT:
+        return []
+    least, most = low.low if low else None, high.high if high else None
+    numbers = [number for number in (least, most) if number]
+    bands = list(_bands(point, least, most, scale)) if what == "limits" else []
+    answer = ReadingAnswer(
+        (),
+        (what, *(each for aspect in _ENDS[what] for each in said.get(aspect, ()))),
+        facts={
+            "what": what,
+            "low": str(least.value) if least else None,
+            "low_open": bool(low and low.low_open),
+            "high": str(most.value) if most else None,
+            "high_open": bool(high and high.high_open),
+            "bands": bands,
+            "unit": unit.name,
+            "step": str(min(step_of(number) for number in numbers)),
+            "signed": unit.dimension in _SIGNED or any(number.value < 0 for number in numbers),
+            "held": point.wording.get("applies", ""),
+        },
     )
-    if action is None:
+    if len(answer.outcomes()) < FEWEST:
         return []
-    said = _under(f"{point.subject} goes beyond its limit", point, timed=False)
-    return [Draft("action", f"{said}: what do you do?", ProseAnswer(action))]
+    prompt = under(
+        f"a reading of {lower(measured(point.subject))}", point.condition, _brackets(point, timed=False)
+    )
+    return [Draft("reading", f"{prompt}, {answer.asks()}", answer)]
+
+
+def _beyond(point: Point) -> Iterator[Draft]:
+    """What to do beyond an end, or what follows there; the same at both ends is asked once."""
+    rungs = point.parts or (point,)
+    found = {aspect: rung for aspect in BEYOND for rung in reversed(rungs) if aspect in rung.fields}
+    said = [key_form(rung.fields[aspect][0]) for aspect, rung in found.items()]
+    both = len(said) > 1 and len(set(said)) == 1
+    for aspect, rung in list(found.items())[: 1 if both else None]:
+        words = rung.fields[aspect]
+        side = "" if both else BEYOND[aspect] or rung.wording.get("beyond", "")
+        end = side if side in rung.amounts else "normal range" if "normal" in rung.amounts else "limit"
+        sentence = _under(beyond(point.subject, side, "limits" if both else end), point, timed=False)
+        ask = "What follows" if happens(words[0]) else "What do you do"
+        yield Draft("action" if both else aspect, f"{sentence}. {ask}?", ProseAnswer(words))

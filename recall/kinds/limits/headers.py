@@ -31,6 +31,8 @@ HEADERS = by_role(
         power setting, mode, setting, operation, arc, situation, at, rating, state, operating mode, colour,
         color, marking, flap
     for: for, duration, time limit, for how long, maximum duration, max duration, maximum time, max time
+    below: if below, if low, below, below minimum, if too low, if below minimum, if below limit, when below
+    above: if above, if high, above maximum, if too high, if above maximum, if above limit, when above
     action: if exceeded, exceedance, action, action if exceeded, crew action, on exceedance, if outside limit,
         when exceeded, corrective action
     """

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 from recall.base.finding import Finding, finding
 from recall.base.text import one_line, shown
+from recall.kinds.limits.ask import BEYOND
 from recall.kinds.limits.checks import check
 from recall.kinds.limits.columns import Amount
 from recall.kinds.limits.facts import Fact, doubtful, facts_of
@@ -132,12 +133,13 @@ class RowReader(TableReader):
                     point.wording["row"] = label.name
                     asked = True
             wrong = self.fill(point, group)
+            self.side(point, row)
             said = dict.fromkeys(
                 (one_line(self.table.headers[fact.column.column].plain) or "Note", words)
                 for fact in group
                 for words in fact.shown
             )
-            point.extra = tuple(said)
+            point.extra += tuple(said)
             findings, false = check(point, group, unit_said, self.labels.strange)
             self.findings += findings
             point.faulty = broken or wrong or false
@@ -146,6 +148,23 @@ class RowReader(TableReader):
                 # A rung of the ladder whose first row has the id.
                 point.id = last.id
             self.points.append(point)
+
+    def side(self, point: Point, row: Row) -> None:
+        """Which end an `If exceeded` is of; over both ends it is shown and told, for nobody can say."""
+        ends = [role for role in ("minimum", "maximum") if role in point.amounts]
+        if len(ends) == 1:
+            point.wording["beyond"] = ends[0]
+        if len(ends) < 2 or "action" not in point.fields:
+            return
+        at = self.layout.roles["action"]
+        header, place = one_line(self.table.headers[at].plain), row.cells[at].place
+        point.extra += ((header, point.fields.pop("action")[0]),)
+        if not any(said.place == place for said in self.findings):
+            message = (
+                f"`{shown(point.subject)}` has two ends, and one `{shown(header)}` that could be of either"
+            )
+            help = "write what to do in two columns, `If below` and `If above`"
+            self.findings.append(finding("missing-answer", place, message, help))
 
     def fill(self, point: Point, group: list[Fact]) -> bool:
         """Give a point its amounts. Returns whether one isn't read, or two say different things."""
@@ -184,7 +203,8 @@ class RowReader(TableReader):
             point.wording["applies"] = f"for {point.applies}"
         if layout.arc:
             point.wording["arc"] = layout.arc
-        action = self.labels.cell(row, "action")
-        if action is not None and not isinstance(read_cell(action.plain), Blank):
-            point.fields["action"] = (one_line(action.plain),)
+        for role in BEYOND:
+            cell = self.labels.cell(row, role)
+            if cell is not None and not isinstance(read_cell(cell.plain), Blank):
+                point.fields[role] = (one_line(cell.plain),)
         return point

@@ -3,6 +3,8 @@
 import re
 
 from recall.base.text import one_line
+from recall.kinds.prose.lexicon import VERBS, bag
+from recall.kinds.steps.telling import is_action
 
 _JOINS = re.compile(
     r"(?:at|in|on|with|without|when|while|whilst|during|after|before|for|up to|until|till|under|over|below|above|"
@@ -22,6 +24,13 @@ _LONG = 5
 _LIMIT_WORD = re.compile(
     r"(?:limit|limits|limitation|limitations|range|threshold|thresholds)$", re.IGNORECASE
 )
+_BEHIND = re.compile(
+    r"\b(?:of|for|in|at|on|with|without|from|to|before|after|between|against|per|while|when|by|under|over|above|below)\b"
+)
+_PLURAL = re.compile(r"[a-z-]*[a-hj-rtv-z]s|people|persons|men|women", re.IGNORECASE)
+_ONE_THING = bag("gas bias canvas chassis lens series mass class bus brass") | {"oas"}
+_EVENT = re.compile(r"(?:the|an?|loss of|failure of|risk of)\b", re.IGNORECASE)
+_POSITION = re.compile(r"\w .*\b[A-Z]{2,}\b")
 
 
 def is_condition(words: str) -> bool:
@@ -66,6 +75,12 @@ def named(lead: str, subject: str) -> str:
     return f"{lead} {lower(subject)}"
 
 
+def measured(subject: str) -> str:
+    """A subject without its `Maximum`: the quantity itself."""
+    first, _, rest = subject.partition(" ")
+    return rest if rest and first.casefold().rstrip(".") in ("maximum", "max", "minimum", "min") else subject
+
+
 def limit_of(subject: str) -> str:
     """A subject whose limit is asked for."""
     return subject if _LIMIT_WORD.search(subject) else f"{subject} limit"
@@ -73,7 +88,40 @@ def limit_of(subject: str) -> str:
 
 def threshold_of(wording: str, subject: str, *, band: bool) -> str:
     """A threshold by the note's own header (`Caution`, `Red line`, `Shutdown threshold`). band: it has two ends."""
-    name = _LIMIT_WORD.sub("", one_line(wording)).strip() or "Caution"
+    name = alert_of(wording)
     if not band and name.casefold() in ("red line", "redline"):
         return f"Red line of {lower(subject)}"
     return f"{upper(lower(name))} {'range' if band else 'threshold'} of {lower(subject)}"
+
+
+def alert_of(wording: str) -> str:
+    """What a threshold's header calls it."""
+    return _LIMIT_WORD.sub("", one_line(wording)).strip() or "Caution"
+
+
+def are(subject: str) -> bool:
+    """Whether a subject is several: `chip detector burns`, not `flaps 30` or `gas`."""
+    head = _BEHIND.split(subject.casefold(), maxsplit=1)[0].split() or [""]
+    return _PLURAL.fullmatch(head[-1]) is not None and head[-1] not in _ONE_THING
+
+
+_BEYOND = {
+    "minimum": ("is below", "are below"),
+    "maximum": ("exceeds", "exceed"),
+    "": ("goes beyond", "go beyond"),
+}
+
+
+def beyond(subject: str, side: str, end: str) -> str:
+    """The sentence that a subject is beyond an end: `N1 is below its minimum`, `chip burns exceed their limit`.
+    side: minimum, maximum, or empty where that can't be told; end: what it is called."""
+    many = are(subject)
+    return f"{subject} {_BEYOND[side][many]} {'their' if many else 'its'} {end}"
+
+
+def happens(words: str) -> bool:
+    """Whether words tell what follows by itself (`The flaps stop`) and not what to do (`Flaps UP`, `Land`)."""
+    if is_action(words) or _POSITION.search(words):
+        return False
+    clause = _BEHIND.split(words.casefold(), maxsplit=1)[0].split()
+    return _EVENT.match(words) is not None or any(word in VERBS for word in clause[1:])
