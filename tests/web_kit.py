@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING, Any
 from starlette.testclient import TestClient
 
 from recall.base.clock import Clock, SetClock
+from recall.store import Store
 from recall.web.app import application
 
 if TYPE_CHECKING:
@@ -49,6 +50,16 @@ def token_of(client: Caller) -> str:
     found = _TOKEN.search(client.read("/"))
     assert found is not None
     return found.group(1)
+
+
+def reviews(store: Path) -> list[tuple[int, str, float | None]]:
+    """Mark, words given and seconds of each answer that is kept, as another run of the program reads them."""
+    with Store.open(store, SetClock(MORNING)) as opened:
+        rows = opened.rows(
+            "SELECT mark, json_extract(body, '$.given'), seconds FROM event"
+            " WHERE type = 'reviewed' AND id NOT IN (SELECT review FROM undone) ORDER BY id"
+        )
+    return [(int(mark), str(given), seconds) for mark, given, seconds in rows]
 
 
 @contextmanager

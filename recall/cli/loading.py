@@ -8,7 +8,7 @@ from pathlib import Path
 
 from recall.base.clock import Clock
 from recall.base.errors import RecallError
-from recall.base.text import count, percent
+from recall.base.text import count
 from recall.kinds.model import Card
 from recall.session.desk import Selection, unasked_of
 from recall.store import LoadReport, Store
@@ -98,17 +98,6 @@ class Opened:
         more = len(unasked_of(self.store, selection))
         begin = f" {more} more could be begun today: `recall review --more`." if more else ""
         return f"Nothing is due.{when}{begin}"
-
-    def weak_lines(self, most: int = 3) -> list[str]:
-        """The weakest topics, a line each; those with a miss only."""
-        from recall.insight.known import topics_of
-        from recall.insight.weak import FEW_ANSWERS
-
-        return [
-            f"{' / '.join(topic.topic)}: {percent(topic.accuracy)} right in {topic.answers} answers"
-            for topic in topics_of(self.store)
-            if topic.accuracy is not None and topic.accuracy < 1 and topic.answers >= FEW_ANSWERS
-        ][:most]
 
 
 def load_path(

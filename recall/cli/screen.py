@@ -13,7 +13,7 @@ from rich.text import Text
 
 from recall.base.text import CAUTION, count, one_line, shown
 from recall.cli.output import width
-from recall.session.view import Line, Role, Standing, View
+from recall.session.view import Line, Role, View
 
 WARNING, CAUTIONARY, QUIET, STRONG = "bold red", "yellow", "dim", "bold"
 STYLES: dict[Role, tuple[str, int]] = {
@@ -32,13 +32,6 @@ STYLES: dict[Role, tuple[str, int]] = {
 }
 """Each role's style and indent."""
 MOST_LISTED = 8
-
-
-def time_left(seconds: float) -> str:
-    """A stretch of time as a person says it."""
-    if seconds < 45:
-        return "under a minute left"
-    return f"about {max(1, round(seconds / 60))} min left"
 
 
 @dataclass(slots=True)
@@ -96,12 +89,9 @@ class Screen:
         if put is None:
             return
         self.line()
-        here = f"{standing.number} of {standing.of}"
-        self.apart(
-            " / ".join(put.topic), f"{here}, {time_left(standing.seconds)}" if standing.seconds else here
-        )
-        if so_far := _so_far(standing):
-            self.line(so_far, QUIET)
+        self.apart(" / ".join(put.topic), standing.here)
+        if standing.so_far:
+            self.line(standing.so_far, QUIET)
         self.line()
         if put.critical:
             self.line("Critical: to be known without fail.", STRONG)
@@ -112,12 +102,7 @@ class Screen:
     def end(self, end: Mapping[str, Any], weak: Sequence[str]) -> None:
         """What was learned, what was missed, the weak topics, what may come next."""
         self.line()
-        if not end["answers"]:
-            self.line("Nothing was asked.")
-        else:
-            minutes = f", {max(1, round(end['seconds'] / 60))} min" if end["seconds"] >= 1 else ""
-            answers, cards = count(end["answers"], "answer"), count(end["cards"], "card")
-            self.line(f"{answers} on {cards}, {end['right']} right{minutes}.", STRONG)
+        self.line(end["said"], STRONG if end["answers"] else "")
         self._list("Learned", [(prompt, "") for prompt in end["learned"]], "")
         missed = [
             (one["prompt"], "; ".join(one["answer"]) + ("" if one["mended"] else "  (not right yet)"))
@@ -150,14 +135,3 @@ class Screen:
                 self.line(one_line(answer), "", 6)
         if len(pairs) > MOST_LISTED:
             self.line(f"and {len(pairs) - MOST_LISTED} more", QUIET, 2)
-
-
-def _so_far(standing: Standing) -> str:
-    """What the sitting and the day have seen; nothing before the first answer."""
-    counted = (
-        (standing.answers, count(standing.answers, "answer")),
-        (standing.begun, f"{standing.begun} begun"),
-        (standing.back, f"{standing.back} coming back"),
-        (round(standing.minutes), f"{standing.minutes:.0f} min today"),
-    )
-    return ", ".join(text for number, text in counted if number)

@@ -4,7 +4,8 @@ from collections.abc import Iterator
 from datetime import date, datetime, time, timedelta
 
 from recall.base.clock import day_of
-from recall.insight.weak import CardRecord, TopicRecord, weak_topics
+from recall.base.text import percent
+from recall.insight.weak import FEW_ANSWERS, CardRecord, TopicRecord, weak_topics
 from recall.store import Store
 from recall.store.answers import newest_answers
 
@@ -55,3 +56,12 @@ def _part_of_day(local: datetime, turn: int) -> float:
 def topics_of(store: Store) -> list[TopicRecord]:
     """The person's topics, weakest first; recall as of tomorrow morning."""
     return weak_topics(card_records(store, tomorrow_morning(store)))
+
+
+def weak_lines(store: Store, most: int = 3) -> list[str]:
+    """The weakest topics, a line each; those with a miss only."""
+    return [
+        f"{' / '.join(topic.topic)}: {percent(topic.accuracy)} right in {topic.answers} answers"
+        for topic in topics_of(store)
+        if topic.accuracy is not None and topic.accuracy < 1 and topic.answers >= FEW_ANSWERS
+    ][:most]

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from typing import Any
 
+from recall.base.text import count
 from recall.session.desk import Selection, unasked_of
 from recall.session.model import Kept
 from recall.session.target import target_of
@@ -10,14 +11,19 @@ from recall.store import Store
 
 
 def brought(kept: Sequence[Kept], seconds: float) -> dict[str, Any]:
-    """As plain data: answers, cards, right ones, seconds; cards `learned` (right, asked for the first time) by their
-    questions; `missed` ones with their answers, and whether they were right in the end."""
+    """As plain data: a sentence of it (`said`), answers, cards, right ones, seconds; cards `learned` (right, asked
+    for the first time) by their questions; `missed` ones with their answers, and whether they were right in the
+    end."""
     last = {one.card.id: one for one in kept}
     missed = {one.card.id for one in kept if not one.right}
+    minutes = f", {max(1, round(seconds / 60))} min" if seconds >= 1 else ""
+    right = sum(one.right for one in kept)
+    said = f"{count(len(kept), 'answer')} on {count(len(last), 'card')}, {right} right{minutes}."
     return {
+        "said": said if kept else "Nothing was asked.",
         "answers": len(kept),
         "cards": len(last),
-        "right": sum(one.right for one in kept),
+        "right": right,
         "seconds": seconds,
         "claimed": sum(one.claimed for one in kept),
         "learned": [

@@ -6,6 +6,7 @@ from typing import Any, Literal
 
 from recall.base.errors import RecallError
 from recall.base.marks import MARKS, Mark
+from recall.base.text import count
 
 Phase = Literal["asking", "marking", "told", "over"]
 """asking: an answer is awaited; marking: the answer is shown, and a person's mark for it is awaited; told: the
@@ -83,6 +84,26 @@ class Standing:
     begun: int
     back: int
     minutes: float
+
+    @property
+    def here(self) -> str:
+        """How far it is, and the time left."""
+        here = f"{self.number} of {self.of}"
+        if not self.seconds:
+            return here
+        left = "under a minute" if self.seconds < 45 else f"about {max(1, round(self.seconds / 60))} min"
+        return f"{here}, {left} left"
+
+    @property
+    def so_far(self) -> str:
+        """What the sitting and the day have seen; nothing before the first answer."""
+        counted = (
+            (self.answers, count(self.answers, "answer")),
+            (self.begun, f"{self.begun} begun"),
+            (self.back, f"{self.back} coming back"),
+            (round(self.minutes), f"{self.minutes:.0f} min today"),
+        )
+        return ", ".join(text for number, text in counted if number)
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,6 +17,7 @@ from recall.web.guard import Guard
 from recall.web.pages import PAGES
 from recall.web.render import refusal
 from recall.web.room import Room
+from recall.web.under_way import UnderWay
 
 HERE = ("127.0.0.1", "localhost", "[::1]")
 """Names by which a browser on this computer may call."""
@@ -49,6 +50,7 @@ def application(
         lifespan=life,
     )
     app.state.room = room
+    app.state.under_way = UnderWay(room)
     return app
 
 

@@ -58,6 +58,7 @@ def review(
     from recall.cli.progress import working
     from recall.cli.screen import CAUTIONARY, Screen
     from recall.cli.sitting import at_terminal, run
+    from recall.insight.known import weak_lines
     from recall.publish.sources import SourceText
     from recall.session.begin import Wish, begin_review, today_of
     from recall.session.desk import Selection
@@ -93,4 +94,4 @@ def review(
         sitting = begin_review(opened.store, wish, today, SourceText(opened.store).lines, timed=timed)
         end = run(sitting, screen, clock).end
         if end is not None:
-            screen.end(end, opened.weak_lines())
+            screen.end(end, weak_lines(opened.store))

@@ -2,8 +2,8 @@
 
 from types import ModuleType
 
-from recall.web.pages import today
+from recall.web.pages import picture, review, today
 from recall.web.render import Way
 
-PAGES: tuple[ModuleType, ...] = (today,)
-WAYS = (Way("today", "Today"),)
+PAGES: tuple[ModuleType, ...] = (today, review, picture)
+WAYS = (Way("today", "Today"), Way("review", "Review"))

@@ -1,0 +1,221 @@
+"""A review on the page, without a browser: the same machine, the same words, nothing lost and nothing twice."""
+
+import re
+from collections.abc import Iterator
+from html import unescape
+from pathlib import Path
+
+import pytest
+from web_kit import MORNING, Caller, called, reviews, token_of
+
+from recall.base.clock import SetClock
+
+
+@pytest.fixture
+def client(store: Path) -> Iterator[Caller]:
+    """The page over the small deck, a review of it begun."""
+    with called(store) as client:
+        client.change("/review", {"action": "begin"})
+        yield client
+
+
+def token(client: Caller) -> str:
+    """Of what is put now."""
+    found = re.search(r'name="token" value="([^"]+)"', client.read("/review"))
+    assert found is not None
+    return found.group(1)
+
+
+def question(client: Caller) -> str:
+    """What is put now."""
+    found = re.search(r'<h1 id="question">([^<]*)', client.read("/review"))
+    assert found is not None
+    return unescape(found.group(1))
+
+
+def step(client: Caller, action: str, text: str = "", **more: str) -> str:
+    """The page that a step leads to."""
+    form = {"token": token(client), "action": action, "text": text} | more
+    return str(client.change("/review", form).text)
+
+
+RIGHT = {
+    "Minimum feeder quantity, in lb?": "150",
+    "Maximum feeder quantity, in lb?": "700",
+}
+
+
+def test_an_answer_is_kept_before_the_next_question(client: Caller, store: Path) -> None:
+    """It stands in the store when the page comes back."""
+    put = question(client)
+    page = step(client, "answer", RIGHT[put], seconds="2.5")
+
+    assert [(3, RIGHT[put], 2.5)] == reviews(store)
+    assert "Right." in page
+    assert put != question(client)
+
+
+def test_a_wrong_answer_stands_until_it_is_left(client: Caller, store: Path) -> None:
+    """With what was typed, the right answer, where it stands; `next` leads on."""
+    put = question(client)
+    page = step(client, "answer", "651 lb")
+
+    assert put == question(client)
+    assert "Wrong, on a critical point: the number differs." in page
+    assert "You typed: 651 lb" in page
+    assert f"{RIGHT[put]} lb" in page
+    assert "Handbook 28-1; fuel.md line 7" in page
+    assert put not in step(client, "next").partition("</h1>")[0]
+    assert [(1, "651 lb", None)] == reviews(store)
+
+
+def test_a_double_press_is_one(client: Caller, store: Path) -> None:
+    """The very same step sent again changes nothing, and nobody is scolded for it."""
+    form = {"token": token(client), "action": "answer", "text": "9"}
+    first = client.change("/review", form)
+    second = client.change("/review", form)
+
+    assert first.text == second.text
+    assert 1 == len(reviews(store))
+
+
+def test_an_old_tab_is_told(client: Caller, store: Path) -> None:
+    """An answer to a question that was answered elsewhere is refused in a sentence; what it shows is the present."""
+    form = {"token": token(client), "action": "answer"}
+    client.change("/review", form | {"text": "9"})
+    late = client.change("/review", form | {"text": "10"})
+
+    assert 409 == late.status_code
+    assert "nothing was kept twice" in late.text
+    assert 'value="next"' in late.text
+    assert 1 == len(reviews(store))
+
+
+def test_a_server_that_was_started_again_goes_on(store: Path) -> None:
+    """The page that was open before still answers its question; the answers before it count."""
+    with called(store) as client:
+        client.change("/review", {"action": "begin"})
+        step(client, "answer", "9")
+        step(client, "next")
+        old, page = token(client), token_of(client)
+    with called(store) as client:
+        form = {"token": old, "action": "answer", "text": "8", "page": page}
+        answer = client.change("/review", form)
+
+        assert 200 == answer.status_code
+        assert 2 == len(reviews(store))
+        assert "2 answers" in answer.text
+
+
+def test_an_answer_that_had_arrived_before_the_server_went_is_kept_once(store: Path) -> None:
+    """Sent again to the server that was started anew it is refused in a sentence."""
+    with called(store) as client:
+        client.change("/review", {"action": "begin"})
+        form = {"token": token(client), "action": "answer", "text": "9"}
+        client.change("/review", form)
+    with called(store) as client:
+        answer = client.change("/review", form)
+
+        assert 409 == answer.status_code
+        assert "nothing was kept twice" in answer.text
+        assert 1 == len(reviews(store))
+
+
+def test_a_look_takes_nothing_away_from_another_run(client: Caller, store: Path) -> None:
+    """A page that is looked at while a terminal goes on with the review offers to go on, and does so when asked."""
+    old = token(client)
+    with called(store) as other:
+        assert "was left off" in other.read("/review")
+        step_there = other.change("/review", {"action": "go on"})
+        assert 200 == step_there.status_code
+        refused = client.change("/review", {"token": old, "action": "answer", "text": "9"})
+        assert 409 == refused.status_code or "Wrong" in refused.text
+
+    assert len(reviews(store)) <= 1
+
+
+def test_undo_takes_the_last_answer_back(client: Caller, store: Path) -> None:
+    """It is asked again."""
+    put = question(client)
+    step(client, "answer", "9")
+    page = step(client, "undo")
+
+    assert "Taken back. It is asked again." in page
+    assert put == question(client)
+    assert [] == reviews(store)
+
+
+def test_a_mark_is_overruled_by_its_button(client: Caller, store: Path) -> None:
+    """On a critical point a claim stays missed."""
+    step(client, "answer", "9")
+    page = step(client, "right")
+
+    assert "Kept as claimed; a critical point stays missed all the same." in page
+    assert [(1, "9", None)] == reviews(store)
+
+
+def test_the_source_comes_with_the_lines_around_it(client: Caller) -> None:
+    """Once the answer is given; before, where it stands is all that is said."""
+    before = step(client, "source")
+    step(client, "answer", "9")
+    after = step(client, "source")
+
+    assert "The note itself is shown once the answer is given." in before
+    assert "| **Feeder quantity** | 150 | 700 | lb |" in unescape(after)
+
+
+def test_what_is_no_answer_is_asked_again(client: Caller, store: Path) -> None:
+    """Nothing is kept of it."""
+    page = step(client, "answer", "x")
+
+    assert "Nothing is kept: there is no number in that." in unescape(page)
+    assert [] == reviews(store)
+
+
+@pytest.mark.parametrize("seconds", ["", "x", "-1", "nan", "inf", "1e9"])
+def test_a_time_that_cannot_be_is_no_time(client: Caller, store: Path, seconds: str) -> None:
+    """It is kept as unmeasured."""
+    step(client, "answer", "9", seconds=seconds)
+
+    assert [(1, "9", None)] == reviews(store)
+
+
+@pytest.mark.parametrize("form", [{"action": "fly"}, {}, {"action": "begin", "minutes": "-3"}])
+def test_a_form_that_is_none_of_ours_is_refused(client: Caller, form: dict[str, str]) -> None:
+    """With a sentence."""
+    answer = client.change("/review", form)
+
+    assert 409 == answer.status_code
+    assert "<h1>" in answer.text
+
+
+def test_a_review_ends_with_what_it_brought(client: Caller) -> None:
+    """And leads back to Today."""
+    step(client, "answer", RIGHT[question(client)])
+    page = step(client, "stop")
+
+    assert "1 answer on 1 card, 1 right" in page
+    assert 'href="today"' in page
+
+
+def test_a_topic_and_minutes_may_be_chosen(store: Path) -> None:
+    """The address that names a topic chooses it."""
+    with called(store) as client:
+        assert "<option selected>Fuel</option>" in client.read("/review?topic=Fuel")
+        page = client.change("/review", {"action": "begin", "topic": "Fuel", "minutes": "5"}).text
+
+    assert '<span class="topic">Fuel</span>' in page
+
+
+def test_nothing_due_is_said_with_what_comes(store: Path) -> None:
+    """And when."""
+    clock = SetClock(MORNING)
+    with called(store, clock) as client:
+        from recall.store import Store
+
+        with Store.open(store, clock) as opened:
+            opened.set("unasked", "0")
+        page = client.change("/review", {"action": "begin"}).text
+
+    assert "Nothing is due." in page
+    assert "could be begun today" in page
