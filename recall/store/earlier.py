@@ -71,8 +71,10 @@ def _sources(core: Core, load: Loaded, deck: Deck) -> dict[str, str]:
     """From what the cards of an earlier load were read, as far as that is sure."""
     now = {card.id: card for card in deck.cards}
     there: dict[tuple[str, int], list[Card]] = defaultdict(list)
+    beside: dict[str, list[Card]] = defaultdict(list)
     for card in deck.cards:
         there[card.file, card.line].append(card)
+        beside[card.point].append(card)
     faces: dict[str, Card] = {}
     found = {}
     for entry in read_load(core, load, {}).cards:
@@ -81,7 +83,7 @@ def _sources(core: Core, load: Loaded, deck: Deck) -> dict[str, str]:
             found[entry.id] = own.source
             continue
         old = look_up(core, faces, entry.text)
-        likely = [own] if own is not None else there[old.file, entry.row]
+        likely = [own] if own is not None else there[old.file, entry.row] + beside[old.point]
         for card in likely:
             if card.source and _still_says(old, card, deck.pieces.get(card.source, "")):
                 found[entry.id] = card.source

@@ -120,7 +120,7 @@ def test_odds_keep_the_contract(store: Path) -> None:
     [row] = recall("odds", "--on", _ahead(store, 3), "--json", store=store).rows()
 
     assert {"date", "pass", "low", "high", "days_of_history", "areas"} == set(row)
-    assert [{"topic": ["Fuel"], "questions": 11, "pass": 0.0}] == row["areas"]
+    assert [{"topic": ["Fuel"], "questions": 9, "pass": 0.0}] == row["areas"]
     assert (0.0, 0.0, 0.0, 0) == (row["pass"], row["low"], row["high"], row["days_of_history"])
 
 
@@ -159,35 +159,35 @@ def _events(store: Path) -> list[tuple[str, str, str]]:
 
 def test_an_oral_from_a_pipe(store: Path) -> None:
     """An answer a line, no feedback before the last; then the marks of prose; the result on one page."""
-    answers = [":undo", *[line for _ in range(11) for line in ("", "")], "great", *["missed"] * 4]
+    answers = [":undo", *[line for _ in range(9) for line in ("", "")], "great", *["missed"] * 4]
     ran = recall("oral", store=store, answers=answers)
     asked, marking = ran.out.split("Now mark your answers in prose.")
-    result = " ".join(marking[marking.index("Mock oral: 0 of 11") :].split())
+    result = " ".join(marking[marking.index("Mock oral: 0 of 9") :].split())
     kept = _events(store)
 
     assert 0 == ran.code
     assert "There is nothing to undo in this sitting." in asked
     assert "Handbook" not in asked and "Not right" not in ran.out
     assert "`great` is no mark" in marking
-    assert (11, {"oral"}) == (len(kept), {mode for mode, *_ in kept})
+    assert (9, {"oral"}) == (len(kept), {mode for mode, *_ in kept})
     for words in (
         "Predicted 0 %",
-        "8 needed",
+        "7 needed",
         "you said: I don't know",
         "Handbook 28-1; fuel.md line",
-        "0 % of 11",
+        "0 % of 9",
     ):
         assert words in result
 
 
 def test_an_oral_whose_input_ends_keeps_what_was_answered(store: Path) -> None:
     """Typed answers are durable; unmarked prose doesn't count, and that is said."""
-    ran = recall("oral", "--questions", "11", store=store, answers=[""] * 21)
+    ran = recall("oral", "--questions", "9", store=store, answers=[""] * 17)
     out = " ".join(ran.out.split())
 
     assert "in prose was not marked and doesn't count" in out
     assert "have no marked answer" in out
-    assert 0 < len(_events(store)) < 11
+    assert 0 < len(_events(store)) < 9
 
 
 def test_an_examiner_sees_the_answer_and_marks(store: Path) -> None:

@@ -75,7 +75,7 @@ def test_a_load_says_what_the_answers_were_and_are(note: Path, store: Path) -> N
     note.write_text(NOTE.replace("| 50 |", "| 55 |").replace("| 150 |", "| 160 |"), encoding="utf-8")
     lines = [line.strip() for line in recall("load", note, store=store).out.splitlines()]
 
-    assert "Loaded fuel: 4 points (2 changed), 10 cards." == lines[0]
+    assert "Loaded fuel: 4 points (2 changed), 8 cards." == lines[0]
     assert ["was 150 lb, now 160 lb", "was 50 °C, now 55 °C"] == [line.split("? ")[1] for line in lines[1:]]
 
 

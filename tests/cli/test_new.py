@@ -16,7 +16,9 @@ def test_the_starter_deck_lints_clean_and_asks_each_kind(tmp_path):
     assert "No findings.\n" == recall("lint", str(folder)).out
     assert {kind.name for kind in KINDS} == {card["kind"] for card in cards}
     assert {"my-boat"} == {card["deck"] for card in cards}
-    assert {"duration", "action", "override", "role", "skipped", "kept"} <= {card["aspect"] for card in cards}
+    assert {"duration", "action", "override", "whose-role", "skipped", "kept"} <= {
+        card["aspect"] for card in cards
+    }
 
 
 def test_a_folder_that_holds_something_is_refused(tmp_path):

@@ -17,17 +17,17 @@ Source: Handbook 1
 
 ### Pumps
 
-- **BP** – boost pump
-- **EP** – engine pump
-- **TP** – transfer pump
+- **BOP** – boost pump
+- **ENP** – engine pump
+- **TRP** – transfer pump
 
 ### Tanks
 
-- **MT** – main tank
+- **MNT** – main tank
 
 ## Power
 
-- **TRU** – transformer rectifier unit
+- **TRUN** – transformer rectifier unit
 
 ### Why is the bus tied?
 

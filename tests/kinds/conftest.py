@@ -36,6 +36,11 @@ class Seen:
         """Each finding's line and rule."""
         return sorted((found.place.line, found.rule) for found in self.findings)
 
+    @property
+    def letters(self) -> list[str]:
+        """What the cards that ask for a meaning are about."""
+        return [card.subject for card in self.cards if card.aspect == "meaning"]
+
     def answers(self, aspect: str) -> list[tuple[str, ...]]:
         """The answers on one aspect."""
         return [card.answer.texts for card in self.cards if card.aspect == aspect]

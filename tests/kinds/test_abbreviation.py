@@ -6,10 +6,7 @@ from hypothesis import strategies as st
 
 from recall.kinds.prose.shortform import agrees, core_of, looks_short
 
-BOTH = [
-    "meaning | What does APU stand for? | auxiliary power unit",
-    "abbreviation | Which abbreviation stands for “auxiliary power unit”? | APU",
-]
+APU = ["meaning | What does APU stand for? | auxiliary power unit"]
 
 
 def table(headers, *rows):
@@ -42,21 +39,21 @@ def test_table_headers(see, headers):
 
     assert [] == seen.said
     assert [("auxiliary power unit",)] == seen.answers("meaning")
-    assert [("APU",)] == seen.answers("abbreviation")
+    assert ["APU"] == seen.letters
 
 
 def test_table_with_the_words_first(see):
     """Of two columns that could hold the letters, the cells decide."""
     seen = see(table("Term | Acronym", "auxiliary power unit | APU", "direct current | DC"))
 
-    assert [("APU",), ("DC",)] == seen.answers("abbreviation")
+    assert ["APU", "DC"] == seen.letters
 
 
 def test_terms_in_a_wide_header(see):
     """A header that names three things is still a glossary's."""
     seen = see(table("Acronyms /Common terms/code | Meaning", "APU | auxiliary power unit"))
 
-    assert BOTH == seen.lines
+    assert APU == seen.lines
 
 
 def test_pairs_side_by_side(see):
@@ -70,7 +67,7 @@ def test_pairs_side_by_side(see):
     )
 
     assert [] == seen.said
-    assert {("APU",), ("TRU",), ("DC",)} == set(seen.answers("abbreviation"))
+    assert {"APU", "TRU", "DC"} == set(seen.letters)
 
 
 @pytest.mark.parametrize(
@@ -94,12 +91,12 @@ def test_bullets(see, form):
     seen = see("".join("- " + form.format(*pair) + "\n" for pair in pairs))
 
     assert [] == seen.said
-    assert BOTH == seen.lines[:2]
+    assert APU == seen.lines[:1]
 
 
 def test_definition_list(see):
     """A definition list is a glossary."""
-    assert BOTH == see("APU\n: auxiliary power unit\n").lines
+    assert APU == see("APU\n: auxiliary power unit\n").lines
 
 
 def test_definition_list_of_other_things(see):
@@ -107,19 +104,19 @@ def test_definition_list_of_other_things(see):
     text = "Left lamp\n: the one on the left\n\nRight lamp\n: the one on the right\n"
 
     assert [(1, "unrecognised-list")] == see(text).said
-    assert 4 == len(see("# Glossary\n\n" + text).lines)
+    assert ["Left lamp", "Right lamp"] == see("# Glossary\n\n" + text).letters
 
 
 def test_abbreviation_lines(see):
     """`*[ABC]: words` is a glossary."""
-    assert BOTH == see("Text.\n\n*[APU]: auxiliary power unit\n").lines
+    assert APU == see("Text.\n\n*[APU]: auxiliary power unit\n").lines
 
 
 def test_headings(see):
     """A heading of letters with their words below is one entry of a glossary."""
     seen = see("# Glossary\n\n## APU\n\nauxiliary power unit\n\n## TRU\n\ntransformer rectifier unit\n")
 
-    assert BOTH == seen.lines[:2]
+    assert APU == seen.lines[:1]
     assert ["Glossary"] == list(seen.cards[0].topic)
 
 
@@ -163,7 +160,7 @@ def test_a_bullet_without_words(see, bullet):
     seen = see(f"- APU: auxiliary power unit\n- DC: direct current\n- AC: alternating current\n- {bullet}\n")
 
     assert [(4, "missing-answer")] == seen.said
-    assert [("APU",), ("DC",), ("AC",)] == seen.answers("abbreviation")
+    assert ["APU", "DC", "AC"] == seen.letters
 
 
 def test_a_stray_item_is_said(see):
@@ -173,7 +170,7 @@ def test_a_stray_item_is_said(see):
     )
 
     assert [(1, "unrecognised-list")] == seen.said
-    assert [("APU",), ("DC",), ("AC",)] == seen.answers("abbreviation")
+    assert ["APU", "DC", "AC"] == seen.letters
 
 
 @pytest.mark.parametrize(
@@ -213,7 +210,7 @@ def test_a_row_said_twice(see):
     )
 
     assert [(4, "duplicate-point")] == seen.said
-    assert BOTH == seen.lines
+    assert APU == seen.lines
 
 
 def test_case_is_kept(see):
@@ -221,7 +218,7 @@ def test_case_is_kept(see):
     seen = see(table("Abbreviation | Meaning", "Vc | design cruising speed", "vC | speed of the charger"))
 
     assert [] == seen.said
-    assert [("Vc",), ("vC",)] == seen.answers("abbreviation")
+    assert ["Vc", "vC"] == seen.letters
 
 
 def test_a_broken_line_is_no_second_meaning(see):
@@ -258,16 +255,37 @@ def test_a_long_meaning_is_revealed(see):
 
 
 def test_role(see):
-    """What a thing is for is asked where a column says it."""
+    """A role is shown; letters are asked for by one that says what the thing does, and by no other."""
     seen = see(
         table(
             "Abbreviation | Meaning | Role",
             "APU | auxiliary power unit | ground power",
+            "GCU | generator control unit | trips the generator",
             "DC | direct current | -",
         )
     )
 
-    assert [("ground power",)] == seen.answers("role")
+    assert [("GCU",)] == seen.answers("whose-role")
+    assert "Which abbreviation has the role “trips the generator”?" == seen.cards[-2].prompt
+    assert (("Role", "ground power"),) == seen.cards[0].extra
+
+
+@pytest.mark.parametrize(
+    ("letters", "words", "asked"),
+    [
+        ("APU", "auxiliary power unit", False),
+        ("SAR", "search and rescue", False),
+        ("EDP", "engine-driven pump", False),
+        ("XPDR", "transponder", True),
+        ("VLO", "landing gear operating speed", True),
+        ("BR", "mist", True),
+    ],
+)
+def test_letters_that_their_words_spell_are_asked_once(see, letters, words, asked):
+    """Who knows the words of initials can write them; other letters are asked for too."""
+    seen = see(table("Abbreviation | Meaning", f"{letters} | {words}"))
+
+    assert ([(words,)], asked) == (seen.answers("meaning"), [(letters,)] == seen.answers("abbreviation"))
 
 
 def test_glossaries_hold_words_that_are_blanks_elsewhere(see):
@@ -289,14 +307,14 @@ def test_missing_meaning(see, blank):
     """A row without its meaning makes no card and one finding."""
     seen = see(table("Abbreviation | Meaning", "APU | auxiliary power unit", f"XYZ | {blank}"))
 
-    assert BOTH == seen.lines
+    assert APU == seen.lines
     assert [(4, "missing-answer")] == seen.said
 
 
 def test_headers_again(see):
     """A head printed again in the middle of a table is no entry."""
     assert (
-        BOTH
+        APU
         == see(table("Abbreviation | Meaning", "APU | auxiliary power unit", "Abbreviation | Meaning")).lines
     )
 
@@ -304,7 +322,7 @@ def test_headers_again(see):
 @pytest.mark.parametrize("mark", ["*", "†", "\\*", " [1]"])
 def test_footnote_marks(see, mark):
     """A footnote mark is no part of the letters."""
-    assert BOTH == see(table("Abbreviation | Meaning", f"APU{mark} | auxiliary power unit")).lines
+    assert APU == see(table("Abbreviation | Meaning", f"APU{mark} | auxiliary power unit")).lines
 
 
 def test_missing_letters(see):
@@ -335,17 +353,15 @@ def test_an_unknown_first_column(see):
 
 
 def test_a_question_never_says_its_answer(see):
-    """Where the words hold the letters, that question isn't asked."""
+    """Where the words hold the letters, they are asked for without them, or not at all."""
     seen = see(
-        table(
-            "Abbreviation | Meaning", "N1 | N1 speed of the gas generator", "APU | auxiliary power unit (APU)"
-        )
+        table("Abbreviation | Meaning", "N1 | N1 speed of the gas generator", "XPDR | transponder (XPDR)")
     )
 
-    assert ["N1 speed of the gas generator", "auxiliary power unit (APU)", "APU"] == [
+    assert ["N1 speed of the gas generator", "transponder (XPDR)", "XPDR"] == [
         card.answer.texts[0] for card in seen.cards
     ]
-    assert "Which abbreviation stands for “auxiliary power unit”?" == seen.cards[-1].prompt
+    assert "Which abbreviation stands for “transponder”?" == seen.cards[-1].prompt
 
 
 @pytest.mark.parametrize(

@@ -11,21 +11,18 @@ def listed(*items, heading="Engine start", lead=""):
 
 
 def test_what_is_asked():
-    """The first step, each next one, the whole in order, the reason, and what follows when a step is skipped."""
+    """The whole in order, the reason, and what follows when a step is skipped: steps are done from a list."""
     seen = see(
         "# Engine start\n\n1. Battery ON\n2. Starter ENGAGE\n\n   The air must move first.\n\n"
         "   If skipped: the start is hot.\n\n3. Fuel ON\n"
     )
 
     assert {
-        "Engine start: what is the first step?": ("Battery ON",),
-        "Engine start: after “Battery ON”, what comes next?": ("Starter ENGAGE",),
-        "Engine start: after “Starter ENGAGE”, what comes next?": ("Fuel ON",),
         "Engine start: recite the 3 steps in order.": ("Battery ON", "Starter ENGAGE", "Fuel ON"),
         "Engine start: why “Starter ENGAGE”?": ("The air must move first",),
         "Engine start: what follows if “Starter ENGAGE” is skipped?": ("the start is hot",),
     } == seen.prompts
-    assert [3, 4, 10, 3, 4, 4] == [card.line for card in seen.cards]
+    assert [3, 4, 4] == [card.line for card in seen.cards]
 
 
 @pytest.mark.parametrize(
@@ -273,19 +270,21 @@ def test_a_general_heading_takes_the_one_above():
     """`Procedure` alone names nothing."""
     (card, *_) = see("# Engine start\n\n## Procedure\n\n1. Battery ON\n2. Fuel ON\n").cards
 
-    assert "Engine start – Procedure: what is the first step?" == card.prompt
+    assert "Engine start – Procedure: recite the 2 steps in order." == card.prompt
 
 
-def test_a_step_that_comes_twice():
-    """The question says which of the two is meant, and each has a card of its own."""
-    seen = see("# Start\n\n1. Lights CHECK\n2. Pump ON\n3. Lights CHECK\n4. Pump OFF\n")
+def test_a_flow_that_branches_is_asked_step_by_step():
+    """Nobody can recite it as one; the question says which of two equal steps is meant, each has its own card."""
+    seen = see(
+        "# Start\n\n1. Lights CHECK\n2. Pump ON\n3. Lights CHECK\n4. Pump OFF\n\nIf it smokes:\n\n1. Fuel OFF\n2. Fan ON\n"
+    )
 
     assert [
         "Start: what is the first step?",
         "Start: after “Lights CHECK” (step 1), what comes next?",
         "Start: after “Pump ON”, what comes next?",
         "Start: after “Lights CHECK” (step 3), what comes next?",
-        "Start: recite the 4 steps in order.",
+        "Start, if it smokes: recite the 2 steps in order.",
     ] == [card.prompt for card in seen.cards]
     assert 5 == len({card.id for card in seen.cards})
 

@@ -14,14 +14,24 @@ def test_steps_wholly_in_bold():
     assert (("Throttle IDLE", "Fuel lever CUT OFF"), 5, "H 3-2") == (card.answer.texts, card.line, card.cite)
 
 
-def test_some_steps_in_bold():
-    """They are a memory item, and critical steps of the flow that all of the list is."""
-    seen = see("# Engine fire\n\n1. **Throttle IDLE**\n2. **Fuel lever OFF**\n3. Land at once.\n")
+@pytest.mark.parametrize(
+    ("more", "prompt", "steps"),
+    [
+        ("", "Engine fire: what comes after the memory items?", ("Land at once",)),
+        (
+            "4. Report.\n",
+            "Engine fire: recite the 2 steps after the memory items, in order.",
+            ("Land at once", "Report"),
+        ),
+    ],
+)
+def test_some_steps_in_bold(more, prompt, steps):
+    """They are a memory item; the flow that all of the list is asks what comes after them, and is not critical."""
+    seen = see(f"# Engine fire\n\n1. **Throttle IDLE**\n2. **Fuel lever OFF**\n3. Land at once.\n{more}")
 
     assert ("Throttle IDLE", "Fuel lever OFF") == seen.recited
-    assert ("Throttle IDLE", "Fuel lever OFF", "Land at once") == seen.order
-    assert [True, True, False] == [card.critical for card in seen.cards if card.aspect == "next"]
-    assert [False] == [card.critical for card in seen.cards if card.aspect == "order"]
+    assert {prompt: steps} == {card.prompt: card.answer.texts for card in seen.of("flow")}
+    assert [False] == [card.critical for card in seen.of("flow")]
 
 
 def test_a_bold_step_further_down_marks_nothing():
@@ -155,7 +165,7 @@ def test_plain_steps_in_a_place_that_says_so():
     some = see("# Fire (immediate actions)\n\n1. **Fuel SHUT**\n2. Fan ON\n")
 
     assert (("Fuel SHUT", "Fan ON"), []) == (plain.recited, plain.of("flow"))
-    assert (("Fuel SHUT",), ("Fuel SHUT", "Fan ON")) == (some.recited, some.order)
+    assert (("Fuel SHUT",), [("Fan ON",)]) == (some.recited, some.answers("order"))
 
 
 def test_several_items_under_one_heading():

@@ -41,7 +41,7 @@ class Abbreviation(Kind):
     """Letters and what they stand for; several meanings of one key are one point."""
 
     name = "abbreviation"
-    aspects = ("meaning", "abbreviation", "role")
+    aspects = ("meaning", "abbreviation", "whose-role")
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
         """
         abbreviation: abbreviation, abbr, abbrev, abbrv, abv, short form, short, initialism, initials,
@@ -62,7 +62,8 @@ class Abbreviation(Kind):
     )
     required = (KEYS, ("meaning",))
     title = "Abbreviations"
-    sheet: ClassVar[Mapping[str, str]] = {"": "Abbreviation", "meaning": "Meaning", "role": "Role"}
+    sheet: ClassVar[Mapping[str, str]] = {"": "Abbreviation", "meaning": "Meaning"}
+    shown = ("role",)
     by_item = True
     owns_below = False
 
@@ -75,7 +76,7 @@ class Abbreviation(Kind):
         pairs = pairs_of(table, columns)
         used = {column for column, role in roles.items() if role not in KEYS}
         used |= {column for pair in pairs for column in pair}
-        shown = [column for column in range(len(table.headers)) if column not in used]
+        shown = [at for at in range(len(table.headers)) if at not in used or roles.get(at) in self.shown]
         subject = columns[0] if len(pairs) == 1 else -1
         return Match(roles, len(used), subject, shown, layout=pairs, telling=(), due=columns[1:])
 

@@ -181,31 +181,39 @@ class Flow(Kind):
         )
 
     def drafts(self, point: Point) -> list[Draft]:
-        """What comes next, step by step; the whole in order; reasons; what a skipped step brings."""
+        """The whole in order, without what a memory item asks; step by step where it branches; reasons, and what a
+        skipped step brings."""
         title = point.named()
-        steps = point.parts
-        texts = tuple(step.subject for step in steps)
+        texts = [step.subject for step in point.parts]
+        recited = int(point.wording.get("recited", "0"))
+        rest = tuple(texts[recited:])
         drafts = []
-        for at, step in enumerate(steps):
-            before, part = "what is the first step?", "first"
-            if at:
-                again = texts.count(texts[at - 1]) > 1
-                before = f"after “{texts[at - 1]}”{f' (step {at})' if again else ''}, what comes next?"
-                part = f"after {texts[at - 1]}{f' ({at})' if again else ''}"
-            drafts.append(_draft("next", f"{title}: {before}", step.subject, part, step))
+        if "branches" in point.wording or len(texts) == 1:
+            drafts = [
+                self._next(title, texts, at, step) for at, step in enumerate(point.parts) if at >= recited
+            ]
+        else:
+            after = " after the memory items" if recited else ""
+            asked = f"recite the {len(rest)} steps{after}{',' if recited else ''} in order."
+            if len(rest) == 1:
+                asked = "what comes after the memory items?"
+            drafts = [Draft("order", f"{title}: {asked}", in_order(rest, _MOST_TYPED), part=after.strip())]
         for aspect, asked in (("reason", "why “{}”?"), ("skipped", "what follows if “{}” is skipped?")):
-            for at, step in enumerate(steps, 1):
+            for at, step in enumerate(point.parts, 1):
                 if answer := step.fields.get(aspect):
                     again = texts.count(step.subject) > 1
                     part = f"{step.subject} (step {at})" if again else step.subject
                     drafts.append(_draft(aspect, f"{title}: {asked.format(part)}", answer[0], part, step))
-        drafts = [draft for draft in drafts if not leaks(draft.prompt, draft.answer.texts)]
-        whole = Draft(
-            "order", f"{title}: recite the {len(texts)} steps in order.", in_order(texts, _MOST_TYPED)
-        )
-        after = sum(draft.aspect == "next" for draft in drafts)
-        asked_whole = len(texts) > 1 and not point.wording.get("branches")
-        return [*drafts[:after], *([whole] if asked_whole else []), *drafts[after:]]
+        return [draft for draft in drafts if not leaks(draft.prompt, draft.answer.texts)]
+
+    def _next(self, title: str, texts: Sequence[str], at: int, step: Point) -> Draft:
+        """The question for one step by the one before it."""
+        if not at:
+            return _draft("next", f"{title}: what is the first step?", step.subject, "first", step)
+        before = texts[at - 1]
+        again = texts.count(before) > 1
+        asked = f"{title}: after “{before}”{f' (step {at})' if again else ''}, what comes next?"
+        return _draft("next", asked, step.subject, f"after {before}{f' ({at})' if again else ''}", step)
 
 
 def _is_flow(block: List, scope: Scope) -> bool:
@@ -270,6 +278,8 @@ def _points(found: Steps, title: str, place: Place, scope: Scope, trunk: Point |
             flow = base_point("flow", Text(named, steps[0].place if condition else place), scope)
             flow.parts = tuple(_part(step, scope, critical=at < count) for at, step in enumerate(steps))
             flow.extra = _extra(steps)
+            if count:
+                flow.wording["recited"] = str(count)
             points.append(flow)
         if not condition:
             trunk = points[-1]

@@ -1,4 +1,6 @@
-"""Questions about an abbreviation: what the letters stand for, which letters stand for that, what it is for."""
+"""Questions about an abbreviation: what the letters stand for, which letters stand for that, or do that."""
+
+import re
 
 from recall.answers import Answer, MembersAnswer, ProseAnswer, TermAnswer, WordsAnswer
 from recall.base.text import one_line
@@ -7,6 +9,8 @@ from recall.kinds.prose import shortform
 from recall.kinds.tables.cells import leaks
 from recall.kinds.tables.joining import same_words
 
+_DOES = re.compile(r"\w{2,}[^\Ws]s (?:the|an?|its|all|both|each|every)\b", re.IGNORECASE)
+"""Begins a role that tells what a thing does, so that it can be named by it."""
 _MOST_SPELLED = 5
 """Words that may stand for letters with which they don't agree; more explain them."""
 _MOST_TYPED = 9
@@ -14,7 +18,8 @@ _MOST_TYPED = 9
 
 
 def questions(point: Point) -> list[Draft]:
-    """What it stands for, which letters stand for that, and what it is for."""
+    """What it stands for; which letters stand for that, where nobody can spell them from it; which have a role that
+    tells."""
     term, meanings, noun = point.subject, point.fields["meaning"], point.wording["noun"]
     spelt = [shortform.core_of(term, text) for text in meanings]
     cores = [core or _without(term, text) for core, text in zip(spelt, meanings, strict=True)]
@@ -27,16 +32,13 @@ def questions(point: Point) -> list[Draft]:
         asked = f"Which meanings does {_name(term, spelled)} have?"
     else:
         asked = f"What does {_name(term, spelled)} {'stand for' if spelled else 'mean'}?"
-    drafts = [
-        Draft("meaning", asked, _answer(cores, meanings, tuple(other))),
-        Draft(
-            "abbreviation",
-            f"Which {noun} {'stands for' if spelled else 'means'} {quoted}?",
-            TermAnswer((term,)),
-        ),
-    ]
-    if role := point.fields.get("role"):
-        drafts.append(Draft("role", f"What is the role of {_name(term, spelled)}?", ProseAnswer(role)))
+    drafts = [Draft("meaning", asked, _answer(cores, meanings, tuple(other)))]
+    if not all(shortform.spells(core, term) for core in cores):
+        stands = "stands for" if spelled else "means"
+        drafts.append(Draft("abbreviation", f"Which {noun} {stands} {quoted}?", TermAnswer((term,))))
+    if (role := point.fields.get("role")) and _DOES.match(role[0]):
+        asked = f"Which {noun} has the role “{role[0]}”?"
+        drafts.append(Draft("whose-role", asked, TermAnswer((term,))))
     return [draft for draft in drafts if not leaks(draft.prompt, draft.answer.texts)]
 
 

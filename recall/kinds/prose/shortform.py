@@ -4,7 +4,7 @@ import re
 from functools import lru_cache
 
 from recall.base.text import one_line
-from recall.kinds.prose.lexicon import SIGNALS
+from recall.kinds.prose.lexicon import ASIDE, SIGNALS
 from recall.kinds.prose.sentence import without_marks
 from recall.notes.model import Text
 
@@ -98,6 +98,15 @@ def _match(letters: str, words: str) -> bool:
         if at < 0:
             return False
     return True
+
+
+def spells(words: str, term: str) -> bool:
+    """Whether letters are the initials of the words, small ones aside, or the head of the only word (`GEN`): who
+    knows the one can write the other."""
+    said = re.findall(r"[^\W_]+", words.casefold())
+    letters = "".join(sign for sign in term.casefold() if sign.isalnum())
+    heads = ["".join(word[0] for word in way) for way in (said, [word for word in said if word not in ASIDE])]
+    return len(letters) > 1 and (letters in heads or (len(said) == 1 and said[0].startswith(letters)))
 
 
 def is_sentence(meaning: str) -> bool:

@@ -292,7 +292,7 @@ def is_order(text: str) -> bool:
 
 def is_action(words: str) -> bool:
     """Whether a consequence tells somebody to do something: no name may pass for an order (`check valves open`)."""
-    first, *rest = words.replace(",", " ").split()
+    first, *rest = words.replace(",", " ").split() or [""]
     word = first.casefold()
     if word in ORDERS or (_ORDERED.match(words) and not word.endswith("ing")):
         return True
