@@ -276,7 +276,8 @@ def test_a_general_heading_takes_the_one_above():
 def test_a_flow_that_branches_is_asked_step_by_step():
     """Nobody can recite it as one; the question says which of two equal steps is meant, each has its own card."""
     seen = see(
-        "# Start\n\n1. Lights CHECK\n2. Pump ON\n3. Lights CHECK\n4. Pump OFF\n\nIf it smokes:\n\n1. Fuel OFF\n2. Fan ON\n"
+        "# Start\n\n1. Lights CHECK\n2. Pump ON\n3. Lights CHECK\n4. Pump OFF\n\n"
+        "If it smokes:\n\n1. Fuel OFF\n2. Fan ON\n"
     )
 
     assert [
