@@ -1,16 +1,19 @@
 """The learner's own memory: a few numbers of the model fitted to the person's own answers, under a prior.
 
-Seven numbers move, each as a deviation from the scheduler's parameters, pulled to 0 by a Cauchy prior (most people
-are near the scheduler's numbers, a few are far from them): the first stabilities (after a right and after a missed
-answer), growth, its fall with stability, its gain from waiting, what a miss leaves, and the steepness of the curve.
-A maximum a posteriori by Fisher scoring; days of data are enough.
+The shape of forgetting is unknown until cards have lain for weeks, so several shapes are fitted side by side and
+weighed by how well they foretold the answers. Within a shape seven numbers move, each as a deviation from the
+scheduler's parameters, pulled to 0 by a Cauchy prior (most people are near the scheduler's numbers, a few are far
+from them): the first stabilities (after a right and after a missed answer), growth, its fall with stability, its
+gain from waiting, what a miss leaves, and the steepness of the curve. A maximum a posteriori by Fisher scoring; days
+of data are enough.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from recall.base.errors import RecallError
+from recall.checkride.form import Days
 from recall.checkride.model import FIRST_RIGHT, Bools, Floats, Ints, Model
 from recall.schedule import batch
 from recall.schedule.model import DEFAULT, Parameters
@@ -62,11 +65,40 @@ class Log:
         return Log(self.card[kept], self.day[kept], self.mark[kept], self.guessed[kept])
 
 
+@dataclass(frozen=True)
+class Shape:
+    """A shape of forgetting. curve, bend: exponents of the curve (curve None: the person's own parameters'). waiting:
+    how much of the scheduler's gain from waiting. prior: its weight before any answer."""
+
+    prior: float
+    curve: float | None = None
+    bend: float = 1.0
+    waiting: float = 1.0
+
+    def of(self, base: Parameters) -> Parameters:
+        """The parameters with this shape."""
+        w = list(base.weights)
+        w[10] *= self.waiting
+        w[20] = self.curve or w[20]
+        return Parameters(tuple(w), self.bend)
+
+
+SHAPES = (
+    Shape(0.55),  # a long tail
+    Shape(0.20, 0.8, 1.0, 0.8),
+    Shape(0.15, 3.0, 1.0, 0.6),  # nearly exponential
+    Shape(0.10, 1.0, 1.8, 0.5),  # S-shaped
+)
+LIGHT = 0.04
+"""A shape of less weight is left out."""
+
+
 @dataclass(frozen=True, eq=False)
 class Fit:
     """model: the fitted memory. deviations: (7,), where the next fit may begin. answers: those that told something.
 
     loss_before, loss_after: mean negative log likelihood per answer with the beginning and the fitted model.
+    evidence: log of how likely the answers are under this shape, but for a constant. weight: among its shapes.
     """
 
     model: Model
@@ -74,6 +106,19 @@ class Fit:
     answers: int
     loss_before: float
     loss_after: float
+    evidence: float = 0.0
+    weight: float = 1.0
+
+
+def fits(log: Log, base: Parameters = DEFAULT) -> tuple[Fit, ...]:
+    """The shapes that count, each fitted to the log, the likeliest first; their weights add up to 1."""
+    found = [fit(log, shape.of(base)) for shape in SHAPES]
+    logs = np.array([one.evidence + np.log(shape.prior) for one, shape in zip(found, SHAPES, strict=True)])
+    weight = np.exp(logs - logs.max())
+    weight = np.where(weight >= LIGHT * weight.sum(), weight, 0.0)
+    weight /= weight.sum()
+    order = [at for at in np.argsort(-weight, kind="stable").tolist() if weight[at] > 0.0]
+    return tuple(replace(found[at], weight=float(weight[at])) for at in order)
 
 
 def fit(log: Log, base: Parameters = DEFAULT, start: Floats | None = None) -> Fit:
@@ -97,6 +142,7 @@ def fit(log: Log, base: Parameters = DEFAULT, start: Floats | None = None) -> Fi
     at = zero if start is None else start
     chance = chances(at)
     now = objective(chance, at)
+    curvature = np.eye(len(PRIOR))
     for _ in range(STEPS):
         slopes = np.stack([(chances(at + move) - chance) / STEP for move in np.eye(len(PRIOR)) * STEP])
         noise = chance * (1.0 - chance)
@@ -105,18 +151,20 @@ def fit(log: Log, base: Parameters = DEFAULT, start: Floats | None = None) -> Fi
         move = np.clip(np.linalg.solve(curvature, gradient), -1.5 * PRIOR, 1.5 * PRIOR)
         for shrink in (1.0, 0.5, 0.25, 0.1, 0.02):
             tried = at + shrink * move
-            after = chances(tried)
-            value = objective(after, tried)
+            then = chances(tried)
+            value = objective(then, tried)
             if value < now:
                 break
         else:
             break
         done = now - value < CLOSE
-        at, chance, now = tried, after, value
+        at, chance, now = tried, then, value
         if done:
             break
     before = _loss(np.clip(thin.chances(predicted)[telling], 1e-4, 1.0 - 1e-4), right)
-    return Fit(Model(moved(base, at), first_right), at, int(telling.sum()), before, _loss(chance, right))
+    after = _loss(chance, right)
+    evidence = -now - 0.5 * float(np.linalg.slogdet(curvature)[1])  # Laplace's approximation
+    return Fit(Model(moved(base, at), first_right), at, int(telling.sum()), before, after, evidence)
 
 
 def moved(base: Parameters, deviations: Floats) -> Parameters:
@@ -129,12 +177,19 @@ def moved(base: Parameters, deviations: Floats) -> Parameters:
     w[10] *= np.exp(deviations[4])
     w[11] *= np.exp(deviations[5])
     w[20] = np.clip(w[20] * np.exp(deviations[6]), *CURVE)
-    return Parameters.of(w.tolist())
+    return Parameters(tuple(w.tolist()), base.bend)
 
 
 def predictions(log: Log, model: Model) -> Floats:
     """Recall before each answer (n,); NaN for a card's first, 1 for another on the same day."""
     return batch.replay(log.card, log.day, log.mark, model.parameters).recall_before
+
+
+def foretold(log: Log, model: Model) -> Days:
+    """First answers of each day to cards asked on an earlier day, by day, as the model foretold them."""
+    before = predictions(log, model)
+    told = np.isfinite(before) & (before < 1.0)
+    return Days.of(log.day[told], log.chances(before)[told], log.right[told].astype(np.float64))
 
 
 def remembered(log: Log, model: Model, count: int, today: int) -> tuple[Floats, Floats, Floats, Bools]:

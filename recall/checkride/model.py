@@ -40,9 +40,8 @@ class Model:
 
     def interval(self, stability: Floats, target: Any) -> Floats:
         """Whole days (at least 1) until recall falls to `target`, without the scheduler's longest interval."""
-        days = (
-            stability / self.parameters.factor * (np.asarray(target) ** (1.0 / self.parameters.decay) - 1.0)
-        )
+        late = (np.asarray(target) ** (1.0 / self.parameters.decay) - 1.0) / self.parameters.factor
+        days = stability * late ** (1.0 / self.parameters.bend)
         return np.maximum(np.floor(np.round(days, 6) + 0.5), 1.0)
 
     def first(self) -> tuple[Floats, Floats]:

@@ -107,37 +107,74 @@ class Odds:
         return tuple(sorted(self.areas, key=lambda area: -area.cost))
 
 
-def odds(examination: Examination, recall: Floats, days: Days) -> Odds:
-    """The odds, from recall of each card at the hour of the examination (n,) and the person's past days."""
-    known = form(days)
+@dataclass(frozen=True, eq=False)
+class View:
+    """The person as one mind has them: recall of each card at the hour of the examination (n,), their past days as it
+    foretold them, how likely it is (0..1)."""
+
+    recall: Floats
+    days: Days
+    weight: float = 1.0
+
+
+@dataclass(frozen=True, eq=False)
+class _Chances:
+    """Chances at each possible form, shapes (k,): of passing, with areas but no critical rule, by the mark alone; by
+    area of reaching it, and of passing were it perfect, shapes (areas, k)."""
+
+    known: Form
+    passed: Floats
+    with_areas: Floats
+    mark_alone: Floats
+    reached: Floats
+    perfect: Floats
+
+
+def odds(examination: Examination, views: Sequence[View]) -> Odds:
+    """The odds over all views, whose weights add up to 1."""
+    found = [_chances(examination, view) for view in views]
+    weight = np.concatenate([view.weight * one.known.weight for view, one in zip(views, found, strict=True)])
+
+    def mean(name: str) -> Floats:
+        return np.asarray(np.concatenate([getattr(one, name) for one in found], axis=-1) @ weight)
+
+    passed, with_areas, mark_alone = (
+        float(np.clip(mean(name), 0.0, 1.0)) for name in ("passed", "with_areas", "mark_alone")
+    )
+    parts = [
+        AreaOdds(area.topic, area.questions, float(reached), max(float(best) - passed, 0.0))
+        for area, reached, best in zip(examination.areas, mean("reached"), mean("perfect"), strict=True)
+    ]
+    low, high = _interval(weight, np.concatenate([one.passed for one in found]))
+    recall = np.sum([view.weight * view.recall for view in views], axis=0)
+    drawn = [recall[area.cards].mean() * area.questions for area in examination.areas if area.questions]
+    return Odds(
+        passed, min(low, passed), max(high, passed), mark_alone, with_areas,
+        float(np.sum(drawn) / examination.questions),
+        sum(view.weight * one.known.spread for view, one in zip(views, found, strict=True)),
+        views[0].days.count, tuple(parts),
+    )  # fmt: skip
+
+
+def _chances(examination: Examination, view: View) -> _Chances:
+    known = form(view.days)
     need = needed(examination.pass_mark, examination.questions)
     plain, strict = zip(
-        *(_tables(area, examination, recall, known) for area in examination.areas), strict=True
+        *(_tables(area, examination, view.recall, known) for area in examination.areas), strict=True
     )
     tables = [_by_area(table, examination) for table in strict]
     total, areas_too, alone = (
         _over(known, _pass_table(some, need))
         for some in (tables, [_by_area(table, examination) for table in plain], list(plain))
     )
-    parts = []
+    reached, best = [], []
     for at, (area, table) in enumerate(zip(examination.areas, tables, strict=True)):
         perfect = np.zeros_like(table)
         perfect[:, -1] = 1.0
-        best = _over(known, _pass_table([*tables[:at], perfect, *tables[at + 1 :]], need))
+        best.append(_over(known, _pass_table([*tables[:at], perfect, *tables[at + 1 :]], need)))
         least = needed(examination.pass_mark, area.questions)
-        reached = _over(known, table[:, least:].sum(axis=1))
-        cost = float(known.weight @ (best - total))
-        parts.append(AreaOdds(area.topic, area.questions, float(known.weight @ reached), max(cost, 0.0)))
-    low, high = _interval(known.weight, total)
-    passed, with_areas, mark_alone = (
-        min(max(float(known.weight @ some), 0.0), 1.0) for some in (total, areas_too, alone)
-    )
-    drawn = [recall[area.cards].mean() * area.questions for area in examination.areas if area.questions]
-    expected = float(np.sum(drawn) / examination.questions)
-    return Odds(
-        passed, min(low, passed), max(high, passed), mark_alone, with_areas, expected, known.spread, days.count,
-        tuple(parts),
-    )  # fmt: skip
+        reached.append(_over(known, table[:, least:].sum(axis=1)))
+    return _Chances(known, total, areas_too, alone, np.stack(reached), np.stack(best))
 
 
 def needed(pass_mark: float, questions: int) -> int:

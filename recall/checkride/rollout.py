@@ -1,13 +1,13 @@
 """Days played out under the memory model, several runs at once: what a way of choosing cards comes to by the date."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from recall.checkride.model import Bools, Floats, Ints, Model
 from recall.checkride.prices import Problem, Worth
-from recall.checkride.state import CardState, Horizon
+from recall.checkride.state import CardState, Horizon, Mind, over
 
 CRITICAL_WEIGHT = 2.0
 
@@ -42,8 +42,9 @@ class Run:
         return np.where(self.asked, model.recall(self.elapsed(day), self.stability), 0.0)
 
 
-# A way of choosing: (run, day) -> how much each card is wanted, (r, n); -inf: not to be asked that day.
-Choice = Callable[[Run, int], Floats]
+# A way of choosing: (the same runs as each mind has them, day) -> how much each card is wanted, (r, n); -inf: not to
+# be asked that day.
+Choice = Callable[[Sequence[Run], int], Floats]
 
 
 def ranked(wanted: Floats) -> Ints:
@@ -52,40 +53,71 @@ def ranked(wanted: Floats) -> Ints:
     return np.asarray(order[: int((wanted > -np.inf).sum())])
 
 
-def by_worth(given: Problem, value: Worth, cards: CardState) -> Choice:
-    """Best buys first: by break-even price per second and weight; nothing that isn't worth its time at all."""
-    groups, grid, horizon = given.groups.of, given.grid, given.horizon
+def by_worth(minds: Sequence[Mind], values: Sequence[tuple[Problem, Worth]]) -> Choice:
+    """Best buys first, by break-even price per second, the mean over the minds; nothing that isn't worth its time."""
 
-    def choose(run: Run, day: int) -> Floats:
-        block = int(horizon.block(day))
-        price = np.repeat(value.item[block][given.items.of][None], len(run.asked), axis=0)
-        price[run.asked & (run.elapsed(day) < 0.5)] = -np.inf
-        seen = np.nonzero(run.reviewed >= 0)
-        price[seen] = -np.inf
-        if block and len(seen[0]):
-            gap = block - horizon.block(run.reviewed[seen]) - 1
-            states, weights = grid.corners(run.stability[seen], run.difficulty[seen])
-            found = value.later[block][np.maximum(gap, 0)[:, None], states, groups[seen[1]][:, None]]
-            price[seen] = np.where(gap < 0, -np.inf, (found * weights).sum(axis=1))
+    def choose(runs: Sequence[Run], day: int) -> Floats:
+        with np.errstate(invalid="ignore"):
+            price = over(minds, [_price(*value, run, day) for value, run in zip(values, runs, strict=True)])
         return np.where(price > 0.0, price, -np.inf)
 
     return choose
 
 
+def _price(given: Problem, value: Worth, run: Run, day: int) -> Floats:
+    groups, grid, horizon = given.groups.of, given.grid, given.horizon
+    block = int(horizon.block(day))
+    price = np.repeat(value.item[block][given.items.of][None], len(run.asked), axis=0)
+    price[run.asked & (run.elapsed(day) < 0.5)] = -np.inf
+    seen = np.nonzero(run.reviewed >= 0)
+    price[seen] = -np.inf
+    if block and len(seen[0]):
+        gap = block - horizon.block(run.reviewed[seen]) - 1
+        states, weights = grid.corners(run.stability[seen], run.difficulty[seen])
+        found = value.later[block][np.maximum(gap, 0)[:, None], states, groups[seen[1]][:, None]]
+        price[seen] = np.where(gap < 0, -np.inf, (found * weights).sum(axis=1))
+    return price
+
+
+def greedy(minds: Sequence[Mind], date: float) -> Choice:
+    """What one review today, and none after it, adds by the date for each second, the mean over the minds."""
+
+    def choose(runs: Sequence[Run], day: int) -> Floats:
+        gain = over(minds, [_gain(mind, run, day, date) for mind, run in zip(minds, runs, strict=True)])
+        asked_today = runs[0].asked & (runs[0].elapsed(day) < 0.5)
+        return np.where(~asked_today & (gain > 0.0), gain, -np.inf)
+
+    return choose
+
+
+def _gain(mind: Mind, run: Run, day: int, date: float) -> Floats:
+    cards, model = mind.cards, mind.model
+    recall = run.recall(model, day)
+    up, down = (move(run.stability, run.difficulty, recall)[0] for move in (model.right, model.missed))
+    chance = np.where(run.asked, recall, model.first_right)
+    up, down = np.where(run.asked, up, model.first()[0]), np.where(run.asked, down, model.first_missed()[0])
+    after = chance * model.recall(date - day, up) + (1.0 - chance) * model.recall(date - day, down)
+    known = cards.seconds_missed + (cards.seconds - cards.seconds_missed) * recall
+    cost = np.where(run.asked, known, cards.seconds_unasked)
+    return np.asarray(cards.weight * (after - run.recall(model, date)) / cost)
+
+
 def daily_order(
-    cards: CardState, model: Model, unasked: int = 20, target: float = 0.90, critical: float = 0.95
+    minds: Sequence[Mind], unasked: int = 20, target: float = 0.90, critical: float = 0.95
 ) -> Choice:
     """The ordinary daily order: due cards, longest due first, then so many unasked ones a day, critical first."""
+    cards, model = minds[0].cards, Model()
     aim = np.where(cards.weight > CRITICAL_WEIGHT, critical, target)
     fresh_order = np.argsort(-cards.weight, kind="stable")
 
-    def choose(run: Run, day: int) -> Floats:
-        over = run.elapsed(day) - model.interval(run.stability, aim)
-        due = run.asked & (over >= 0.0) & (run.elapsed(day) >= 0.5)
+    def choose(runs: Sequence[Run], day: int) -> Floats:
+        run = runs[0]
+        over_due = run.elapsed(day) - model.interval(run.stability, aim)
+        due = run.asked & (over_due >= 0.0) & (run.elapsed(day) >= 0.5)
         place = np.empty(run.asked.shape)
         place[:, fresh_order] = np.cumsum(~run.asked[:, fresh_order], axis=1)
         fresh = ~run.asked & (place <= unasked)
-        return np.where(due, 2.0 + over, np.where(fresh, 1.0 / (1.0 + place), -np.inf))
+        return np.where(due, 2.0 + over_due, np.where(fresh, 1.0 / (1.0 + place), -np.inf))
 
     return choose
 
@@ -129,29 +161,39 @@ class Runs:
 
 
 def play(
-    cards: CardState, model: Model, horizon: Horizon, choose: Choice, rng: np.random.Generator, runs: int
+    minds: Sequence[Mind], true: int, horizon: Horizon, choose: Choice, rng: np.random.Generator, runs: int
 ) -> Runs:
-    """Play the days. Cards are asked in the order chosen until the day's seconds are used, none after that."""
-    run, days = Run.start(cards, runs), horizon.days
+    """Play the days for a person who remembers as `minds[true]`, while the choice knows all minds but not which.
+
+    Cards are asked in the order chosen until one might not fit into the day's seconds, none after that.
+    """
+    states = [Run.start(mind.cards, runs) for mind in minds]
+    run, (cards, model), days = states[true], (minds[true].cards, minds[true].model), horizon.days
     rise, chosen, totals = np.zeros(days), [], np.zeros((3, days))
     for day, budget in enumerate(horizon.seconds):
         recall = run.recall(model, float(day))
         rise[day] = (recall @ cards.weight).mean() / cards.weight.sum()
-        wanted = choose(run, day) if budget > 0.0 else np.full(recall.shape, -np.inf)
+        wanted = choose(states, day) if budget > 0.0 else np.full(recall.shape, -np.inf)
         order = np.argsort(-wanted, axis=1, kind="stable")
         chance = np.where(run.asked, recall, model.first_right)
         right = rng.random(chance.shape) < chance
+        dearest = np.where(run.asked, np.maximum(cards.seconds, cards.seconds_missed), cards.seconds_unasked)
         cost = np.where(
             run.asked, np.where(right, cards.seconds, cards.seconds_missed), cards.seconds_unasked
         )
-        spent = np.cumsum(np.take_along_axis(cost, order, axis=1), axis=1)
-        fits = (spent <= budget) & (np.take_along_axis(wanted, order, axis=1) > -np.inf)
+        cost, dearest = (np.take_along_axis(column, order, axis=1) for column in (cost, dearest))
+        fits = np.cumsum(cost, axis=1) - cost + dearest <= budget + 1e-9
+        fits &= np.take_along_axis(wanted, order, axis=1) > -np.inf
+        fits = np.logical_and.accumulate(fits, axis=1)
         done = np.zeros(fits.shape, dtype=np.bool_)
         np.put_along_axis(done, order, fits, axis=1)
         chosen.append(order[0][fits[0]])
         fresh = done & ~run.asked
-        totals[:, day] = [(cost * done).sum() / 60.0, (done & run.asked).sum(), fresh.sum()]
-        _answer(run, model, np.nonzero(done), right[done], chance[done], day)
+        totals[:, day] = [(cost * fits).sum() / 60.0, (done & run.asked).sum(), fresh.sum()]
+        for mind, state in zip(minds, states, strict=True):
+            _answer(
+                state, mind.model, np.nonzero(done), right[done], state.recall(mind.model, day)[done], day
+            )
     minutes, reviews, unasked = totals / runs
     return Runs(cards, model, run, rise, chosen, minutes, reviews, unasked)
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 
@@ -80,6 +81,24 @@ class CardState:
         )
 
 
+@dataclass(frozen=True, eq=False)
+class Mind:
+    """One way in which the person may remember: a model, the cards' memories under it, how likely it is (0..1)."""
+
+    cards: CardState
+    model: Model
+    weight: float = 1.0
+
+    def recall(self, days: float) -> Floats:
+        """Recall of each card `days` after today's usual time of reviews without any review; unasked: 0. (n,)."""
+        return recall_at(self.cards, self.model, days)
+
+
+def over(minds: Sequence[Mind], values: Sequence[Any]) -> Any:
+    """The mean of something over the minds, one value each."""
+    return sum(mind.weight * value for mind, value in zip(minds, values, strict=True))
+
+
 @dataclass(frozen=True)
 class Horizon:
     """The time before an examination.
@@ -150,6 +169,22 @@ class Horizon:
         """The same with more (or fewer) minutes on each day that isn't off."""
         changed = tuple(min(max(m + minutes, 0.0), 1440.0) if m > 0 else 0.0 for m in self.minutes)
         return replace(self, minutes=changed)
+
+    def times(self, share: float) -> "Horizon":
+        """The same with so many times the minutes of each day after today."""
+        return replace(self, minutes=(*self.minutes[:1], *(min(m * share, 1440.0) for m in self.minutes[1:])))
+
+
+USUAL_USE = 3.0
+"""Days at the minutes set that the use of them is expected from."""
+
+
+def used_share(days: Sequence[tuple[float, float]]) -> float:
+    """Share of the time set that a person will use, from the time used and set on each day past, under a prior that
+    it is used as set: 0.2 to 1, since nobody promised more."""
+    used, there_were = (sum(column) for column in zip(*days, strict=True)) if days else (0.0, 0.0)
+    usual = USUAL_USE * there_were / max(len(days), 1)
+    return float(np.clip((used + usual) / (there_were + usual), 0.2, 1.0)) if there_were else 1.0
 
 
 def recall_at(cards: CardState, model: Model, days: float) -> Floats:

@@ -83,8 +83,13 @@ def _headline(planned: Planned) -> Iterator[str]:
         others.append(f"with {target.minutes - 10:g} min {'' if others else 'a day '}{_share(plan.fewer)}")
     told = ", ".join(others)
     yield f"{told[0].upper()}{told[1:]}."
-    if planned.candidate.spent:
-        yield f"Reviewed today so far: {planned.candidate.spent / 60:.0f} min."
+    if spent := planned.candidate.spent.get(planned.candidate.today):
+        yield f"Reviewed today so far: {spent / 60:.0f} min."
+    if planned.used < 0.95:
+        yield (
+            f"Lately you used {percent(planned.used)} of the minutes that you set; the days to come are planned with "
+            f"{planned.used * target.minutes:.0f}."
+        )
 
 
 def _days(days: int) -> str:

@@ -31,7 +31,10 @@ class Memories:
 
 def recall_curve(holds: Floats, elapsed: Any, parameters: Parameters = DEFAULT) -> Floats:
     """Probability of a right answer, `elapsed` days after the last one."""
-    curve: Floats = (1 + parameters.factor * np.maximum(elapsed, 0.0) / holds) ** parameters.decay
+    late = np.maximum(elapsed, 0.0) / holds
+    if parameters.bend != 1.0:
+        late = late**parameters.bend
+    curve: Floats = (1 + parameters.factor * late) ** parameters.decay
     return curve
 
 

@@ -19,9 +19,14 @@ LOWEST_TARGET, HIGHEST_TARGET = 0.70, 0.99
 
 @dataclass(frozen=True)
 class Parameters:
-    """The 21 weights of the memory model. Raises RecallError for any other number of finite numbers."""
+    """The 21 weights of the memory model. Raises RecallError for any other number of finite numbers.
+
+    bend: power of the time in the forgetting curve; 1, as the library has it, for all that is scheduled. Above 1 the
+    curve is S-shaped; recall is 0.9 after as many days as a card holds, whatever the bend.
+    """
 
     weights: tuple[float, ...]
+    bend: float = 1.0
 
     def __post_init__(self) -> None:
         """Refuse what no library would compute with."""

@@ -1,6 +1,6 @@
 """A person as a candidate: what a plan and the odds need to know of them, gathered from their store."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
@@ -8,9 +8,9 @@ import numpy as np
 
 from recall.base.errors import RecallError
 from recall.checkride.form import Days
-from recall.checkride.learner import Fit, Log, fit, predictions, remembered
+from recall.checkride.learner import Log, fits, foretold, remembered
 from recall.checkride.model import Floats
-from recall.checkride.state import CardState
+from recall.checkride.state import CardState, Mind, over
 from recall.insight.weak import level_apart
 from recall.session.effort import effort_of, spent_by_day
 from recall.session.target import Scope, share_of_day
@@ -28,28 +28,41 @@ class Candidate:
     """n cards and the person who learns them.
 
     known: the cards, one side of every point in the order of the notes before the next side of any. areas: headings
-    that tell their topics apart. cards: their memories under the person's own model, topic an index into areas.
-    days: past days, for the spread of the odds. answered_at: moment of each card's last answer, a day number with
-    its fraction, NaN while unasked (n,). review_hour: the usual time of reviews as a share of a day. spent: seconds
-    used today. days_followed: earlier days with a plan's reviews.
+    that tell their topics apart. minds: how the person may remember, the likeliest first, each with the memories of
+    the cards, topic an index into areas. days: past days as each mind foretold them, for the spread of the odds.
+    answers: those that tell how the person remembers. answered_at: moment of each card's last answer, a day number
+    with its fraction, NaN while unasked (n,). review_hour: the usual time of reviews as a share of a day. spent:
+    seconds used on each of the last days. followed: earlier days with a plan's reviews, in order.
     """
 
     today: date
     known: tuple[Known, ...]
     areas: tuple[tuple[str, ...], ...]
-    cards: CardState
-    fit: Fit
-    days: Days
+    minds: tuple[Mind, ...]
+    days: tuple[Days, ...]
+    answers: int
     answered_at: Floats
     review_hour: float
-    spent: float
-    days_followed: int
+    spent: Mapping[date, float]
+    followed: tuple[date, ...]
+
+    @property
+    def cards(self) -> CardState:
+        """The cards with their memories under the likeliest mind; all but the memories is the same for all."""
+        return self.minds[0].cards
+
+    def recalls_at(self, moment: float) -> list[Floats]:
+        """Recall of each card at a moment as each of the minds has it, without any further review, hours counted;
+        unasked: 0. Shapes (n,)."""
+        elapsed = np.maximum(np.where(self.cards.asked, moment - self.answered_at, 0.0), 0.0)
+        return [
+            np.where(mind.cards.asked, mind.model.recall(elapsed, mind.cards.stability), 0.0)
+            for mind in self.minds
+        ]
 
     def recall_at(self, moment: float) -> Floats:
-        """Recall of each card at a moment without any further review, hours counted; unasked: 0. Shape (n,)."""
-        elapsed = np.where(self.cards.asked, moment - self.answered_at, 0.0)
-        recall = self.fit.model.recall(np.maximum(elapsed, 0.0), self.cards.stability)
-        return np.where(self.cards.asked, recall, 0.0)
+        """The mean of these over the minds."""
+        return np.asarray(over(self.minds, self.recalls_at(moment)))
 
 
 def gather(store: Store, scope: Scope) -> Candidate:
@@ -65,35 +78,38 @@ def gather(store: Store, scope: Scope) -> Candidate:
     counts = found.kind == COUNTS
     guess = np.array([_guess(every.get(target.id)) for target in found.targets])
     log = Log(found.card[counts], found.day[counts], found.mark[counts], guess[found.card[counts]])
-    fitted = fit(log, base)
+    found_fits = fits(log, base)
     index = {target.id: at for at, target in enumerate(found.targets)}
     own = np.array([index[card.id] for card in known])
-    memories = remembered(log, fitted.model, len(found.targets), today.toordinal())
-    stability, difficulty, since, asked = (column[own] for column in memories)
     areas, topic = _areas(known)
-    cards = CardState.of(
-        stability,
-        difficulty,
-        np.maximum(since, 0.0),
-        asked,
-        weight=[CRITICAL_WEIGHT if card.critical else 1.0 for card in known],
-        seconds=[effort.of(card.kind, "right") for card in known],
-        seconds_unasked=[effort.first(card.kind, fitted.model.first_right) for card in known],
-        seconds_missed=[effort.missed(card.kind) for card in known],
-        topic=topic,
-    )
+    minds = []
+    for one in found_fits:
+        memories = remembered(log, one.model, len(found.targets), today.toordinal())
+        stability, difficulty, since, asked = (column[own] for column in memories)
+        cards = CardState.of(
+            stability,
+            difficulty,
+            np.maximum(since, 0.0),
+            asked,
+            weight=[CRITICAL_WEIGHT if card.critical else 1.0 for card in known],
+            seconds=[effort.of(card.kind, "right") for card in known],
+            seconds_unasked=[effort.first(card.kind, one.model.first_right) for card in known],
+            seconds_missed=[effort.missed(card.kind) for card in known],
+            topic=topic,
+        )
+        minds.append(Mind(cards, one.model, one.weight))
     hour = _usual_hour(store, answers)
     return Candidate(
         today=today,
         known=known,
         areas=areas,
-        cards=cards,
-        fit=fitted,
-        days=_days(log, fitted),
-        answered_at=_answered_at(store, known, cards, answers, hour, today),
+        minds=tuple(minds),
+        days=tuple(foretold(log, mind.model) for mind in minds),
+        answers=found_fits[0].answers,
+        answered_at=_answered_at(store, known, minds[0].cards, answers, hour, today),
         review_hour=hour,
-        spent=spent_by_day(answers)[today],
-        days_followed=len({one.day for one in answers if one.mode == "plan" and one.day < today}),
+        spent=spent_by_day(answers),
+        followed=tuple(sorted({one.day for one in answers if one.mode == "plan" and one.day < today})),
     )
 
 
@@ -140,13 +156,6 @@ def _areas(known: Sequence[Known]) -> tuple[tuple[tuple[str, ...], ...], list[in
     index: dict[tuple[str, ...], int] = {}
     at = [index.setdefault(path[:level], len(index)) for path in paths]
     return tuple(index), at
-
-
-def _days(log: Log, fitted: Fit) -> Days:
-    """First answers of each day to cards asked on an earlier day, by day."""
-    before = predictions(log, fitted.model)
-    told = np.isfinite(before) & (before < 1.0)
-    return Days.of(log.day[told], log.chances(before)[told], log.right[told].astype(np.float64))
 
 
 def _moment(local: datetime) -> float:

@@ -8,7 +8,7 @@ import numpy as np
 from recall.base.text import count as count_of
 from recall.base.text import percent
 from recall.checkride.model import Floats
-from recall.checkride.odds import Area, Examination, Odds, odds
+from recall.checkride.odds import Area, Examination, Odds, View, odds
 from recall.checkride.oral import shares
 from recall.session.candidate import Candidate
 from recall.store import DeckInForce, Store
@@ -107,9 +107,13 @@ def paper_for(store: Store, candidate: Candidate, questions: int | None = None) 
     return Paper(examination, tuple(topic for topic, _, _ in wanted), origin, tuple(remarks))
 
 
-def odds_of(candidate: Candidate, paper: Paper, recall: Floats) -> Odds:
-    """The odds from each card's recall at the hour of the examination (n,)."""
-    return odds(paper.examination, recall, candidate.days)
+def odds_of(candidate: Candidate, paper: Paper, recalls: Sequence[Floats]) -> Odds:
+    """The odds from each card's recall at the hour of the examination as each of the minds has it, (n,)."""
+    views = [
+        View(recall, days, mind.weight)
+        for recall, days, mind in zip(recalls, candidate.days, candidate.minds, strict=True)
+    ]
+    return odds(paper.examination, views)
 
 
 def area_of_each(paper: Paper, drawn: Sequence[int]) -> list[int]:

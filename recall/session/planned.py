@@ -10,8 +10,8 @@ import numpy as np
 from recall.base.errors import RecallError
 from recall.checkride.model import Ints
 from recall.checkride.odds import Odds
-from recall.checkride.plan import Plan, expected_seconds, make_plan, plan_today
-from recall.checkride.state import Horizon
+from recall.checkride.plan import FORTNIGHT, Plan, expected_seconds, make_plan, plan_today
+from recall.checkride.state import Horizon, over, used_share
 from recall.session.candidate import Candidate, gather, now_at_home
 from recall.session.desk import Selection, order_of, waiting_cards
 from recall.session.model import Today
@@ -50,7 +50,7 @@ class Share:
 @dataclass(frozen=True, eq=False)
 class Planned:
     """A plan with what it is for. unlearned: what can't be learned in the time; fading: cards known on the date that
-    are gone two weeks after it; odds: with the plan followed."""
+    are gone two weeks after it; odds: with the plan followed; used: share of the minutes set that is really used."""
 
     target: Target
     candidate: Candidate
@@ -60,6 +60,7 @@ class Planned:
     days: tuple[Day, ...]
     unlearned: tuple[Share, ...]
     fading: tuple[Share, ...]
+    used: float
 
 
 def plan_for(store: Store, target: Target, rng: Random) -> Planned:
@@ -71,16 +72,15 @@ def plan_for(store: Store, target: Target, rng: Random) -> Planned:
     paper = paper_for(store, candidate)
     settings = store.settings()
     plan = make_plan(
-        candidate.cards,
-        candidate.fit.model,
+        candidate.minds,
         _horizon(candidate, target),
         rng,
-        days_followed=candidate.days_followed,
-        answers=candidate.fit.answers,
+        days_followed=len(candidate.followed),
+        answers=candidate.answers,
         unasked_a_day=settings.unasked,
         targets=(settings.target, settings.critical_target),
     )
-    fading = np.flatnonzero((plan.on_date >= GONE) & (plan.after < GONE))
+    fading = np.flatnonzero((over(candidate.minds, plan.on_date) >= GONE) & (plan.after < GONE))
     return Planned(
         target=target,
         candidate=candidate,
@@ -90,6 +90,7 @@ def plan_for(store: Store, target: Target, rng: Random) -> Planned:
         days=tuple(_day(candidate, target, plan, at) for at in range(len(plan.days))),
         unlearned=_shares(candidate, np.flatnonzero(plan.out_of_reach)),
         fading=_shares(candidate, fading),
+        used=share_used(candidate, target),
     )
 
 
@@ -115,12 +116,11 @@ def sitting_today(store: Store, rng: Random, *, decks: tuple[str, ...] = (), res
         said = f"Today's {target.minutes:g} minutes are used. `recall plan` shows the days to come."
         return Today(Order([]), "plan", 0.0, said)
     found = plan_today(
-        candidate.cards,
-        candidate.fit.model,
+        candidate.minds,
         horizon,
         rng,
-        days_followed=candidate.days_followed,
-        answers=candidate.fit.answers,
+        days_followed=len(candidate.followed),
+        answers=candidate.answers,
     )
     chosen = [*found.probes, *found.cards, *(found.reserve if reserve else ())]
     cards = [candidate.known[at] for at in chosen if not decks or candidate.known[at].deck in decks]
@@ -129,7 +129,7 @@ def sitting_today(store: Store, rng: Random, *, decks: tuple[str, ...] = (), res
     if not cards:
         said += " Nothing more is worth asking today."
     planned = np.concatenate([found.probes, found.cards])
-    seconds = expected_seconds(candidate.cards, candidate.fit.model, planned)
+    seconds = expected_seconds(candidate.minds, planned)
     each = float(seconds.mean()) if len(planned) else None
     return Today(Order(waiting_cards(store, cards), mixed=True), "plan", left, said, each)
 
@@ -140,8 +140,22 @@ def _over(store: Store, target: Target) -> bool:
 
 
 def _horizon(candidate: Candidate, target: Target) -> Horizon:
-    minutes = target.day_minutes(candidate.today)
-    return Horizon(minutes, share_of_day(target.at), candidate.review_hour, candidate.spent / 60.0)
+    """The days to come: today with what is left of its minutes, later ones with the minutes that are really used."""
+    minutes, spent = target.day_minutes(candidate.today), candidate.spent
+    whole = Horizon(
+        minutes, share_of_day(target.at), candidate.review_hour, spent.get(candidate.today, 0.0) / 60.0
+    )
+    return whole.times(share_used(candidate, target))
+
+
+def share_used(candidate: Candidate, target: Target) -> float:
+    """Share of the minutes set that was used on the days since a plan has been followed, a fortnight at most."""
+    last = [candidate.today - timedelta(days=back) for back in range(FORTNIGHT, 0, -1)]
+    days = [day for day in last if candidate.followed[:1] <= (day,) and day not in target.days_off]
+    set_ = target.minutes * 60.0
+    return used_share(
+        [(min(candidate.spent.get(day, 0.0), set_), set_) for day in days if candidate.followed]
+    )
 
 
 def _day(candidate: Candidate, target: Target, plan: Plan, at: int) -> Day:
@@ -149,7 +163,7 @@ def _day(candidate: Candidate, target: Target, plan: Plan, at: int) -> Day:
     planned, on = plan.days[at], candidate.today + timedelta(days=at)
     minutes, reviews, cards = planned.minutes, planned.reviews, planned.cards
     if at == 0 and len(plan.probes):
-        minutes += float(expected_seconds(candidate.cards, candidate.fit.model, plan.probes).sum()) / 60.0
+        minutes += float(expected_seconds(candidate.minds, plan.probes).sum()) / 60.0
         reviews += len(plan.probes)
         cards = np.concatenate([plan.probes, cards])
     topics = Counter(candidate.cards.topic[cards].tolist()).most_common(MAIN_TOPICS)

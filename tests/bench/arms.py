@@ -11,17 +11,19 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from recall.checkride.learner import Log, fit, remembered
+from recall.checkride.learner import Log, fits, remembered
 from recall.checkride.model import Model
-from recall.checkride.plan import plan_today
-from recall.checkride.state import CardState, Horizon, recall_at
+from recall.checkride.plan import draw_probes, plan_today
+from recall.checkride.rollout import Run, greedy, ranked
+from recall.checkride.state import CardState, Horizon, Mind, recall_at, used_share
 
 Ints = NDArray[np.int64]
 
 
 @dataclass
 class View:
-    """What an arm may see on a day. card, when, mark: the log so far; day counts from the first day of the plan."""
+    """What an arm may see on a day. card, when, mark: the log so far; day counts from the first day of the plan;
+    guess: chance of guessing each card; used: seconds of the days so far."""
 
     count: int
     day: int
@@ -32,6 +34,8 @@ class View:
     when: list[Ints]
     mark: list[Ints]
     dice: np.random.Generator
+    guess: NDArray[np.float64]
+    used: list[float] = field(default_factory=list)
     kept: dict[str, Any] = field(default_factory=dict)
 
     def log(self) -> Log:
@@ -39,7 +43,8 @@ class View:
         columns = (
             np.concatenate([np.empty(0, np.int64), *part]) for part in (self.card, self.when, self.mark)
         )
-        return Log(*columns)
+        log = Log(*columns)
+        return Log(log.card, log.day, log.mark, self.guess[log.card])
 
     def states(self, model: Model) -> CardState:
         """The cards' memories under a model."""
@@ -50,34 +55,38 @@ class View:
 Arm = Callable[[View], list[Ints]]
 
 
-def plan(view: View, *, learn: bool = True, probe: bool = True) -> list[Ints]:
+def minds(view: View) -> tuple[tuple[Mind, ...], int]:
+    """How the person may remember by the answers so far, and how many of those told something."""
+    found = fits(view.log())
+    return tuple(Mind(view.states(one.model), one.model, one.weight) for one in found), found[0].answers
+
+
+def horizon_of(view: View) -> Horizon:
+    """The days left with the minutes that were really used."""
+    share = used_share([(used, view.seconds) for used in view.used])
+    return Horizon((view.seconds / 60.0,) * (view.days - view.day)).times(share)
+
+
+def plan(view: View) -> list[Ints]:
     """The plan for the date, fitted to the answers each day."""
-    found = fit(view.log(), start=view.kept.get("deviations")) if learn else None
-    model = found.model if found else Model()
-    view.kept["deviations"] = found.deviations if found else None
-    horizon = Horizon((view.seconds / 60.0,) * (view.days - view.day))
-    cards = view.states(model)
+    known, answers = minds(view)
     today = plan_today(
-        cards,
-        model,
-        horizon,
+        known,
+        horizon_of(view),
         Random(int(view.dice.integers(1 << 30))),
-        days_followed=view.day if probe else 99,
-        answers=found.answers if found else 0,
-        start=view.kept.get("prices"),
+        days_followed=view.day,
+        answers=answers,
     )
-    view.kept["prices"], view.kept["model"] = today.prices, model
     return [np.concatenate([today.probes, today.cards, today.reserve])]
 
 
-def unfitted(view: View) -> list[Ints]:
-    """The plan with the default memory, neither fitted nor probing."""
-    return plan(view, learn=False, probe=False)
-
-
-def unprobed(view: View) -> list[Ints]:
-    """The plan, fitted, without probes."""
-    return plan(view, probe=False)
+def greedily(view: View) -> list[Ints]:
+    """What one review adds by the date for each second, with the same fit and probes."""
+    known, answers = minds(view)
+    horizon = horizon_of(view)
+    probes = draw_probes(known, horizon, view.day, answers, view.dice)
+    order = ranked(greedy(known, horizon.date)([Run.start(mind.cards) for mind in known], 0)[0])
+    return [np.concatenate([probes, order[~np.isin(order, probes)]])]
 
 
 def daily(view: View) -> list[Ints]:
@@ -133,10 +142,10 @@ def lowest(view: View) -> list[Ints]:
 
 ARMS: dict[str, Arm] = {
     "plan": plan,
+    "greedy": greedily,
     "daily": daily,
     "boxes": boxes,
     "massed": massed,
     "random": at_random,
     "lowest": lowest,
 }
-MORE_ARMS: dict[str, Arm] = {"unfitted": unfitted, "unprobed": unprobed}

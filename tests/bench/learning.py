@@ -17,9 +17,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
-from arms import ARMS, MORE_ARMS, Arm, View
+from arms import ARMS, Arm, View
 from numpy.typing import NDArray
-from worlds import Activation, HalfLife, Scheduled, World, other_weights
+from worlds import Activation, HalfLife, Savings, Scheduled, Sigmoid, World, other_weights
 
 SECONDS, SECONDS_MISSED, SECONDS_UNASKED = 10.0, 20.0, 20.0
 HOUR = 9 / 24 - 0.5
@@ -34,23 +34,35 @@ WORLDS: dict[str, Maker] = {
     "half-life": lambda n, dice: HalfLife(n, dice),
     "ACT-R, moderate": lambda n, dice: Activation(n, dice),
     "ACT-R, fast": lambda n, dice: Activation(n, dice, threshold=-1.15),
+    "S-shaped, quick": lambda n, dice: Sigmoid(n, dice, 6.0, 3.0),
+    "S-shaped, slow": lambda n, dice: Sigmoid(n, dice, 14.0, 2.0, 0.8),
+    "savings, steep": lambda n, dice: Savings(n, dice, 0.45),
+    "savings, flat": lambda n, dice: Savings(n, dice, 0.2, scatter=0.6),
 }
 TUNING: dict[str, Maker] = {
     "scheduler, own": lambda n, dice: Scheduled(n, dice),
     "scheduler, other": lambda n, dice: Scheduled(n, dice, other_weights(0.6, -0.2, 0.25, 0.9)),
     "half-life": lambda n, dice: HalfLife(n, dice, median=6.0, gain=1.5),
     "ACT-R": lambda n, dice: Activation(n, dice, threshold=-1.3, between=0.008),
+    "S-shaped": lambda n, dice: Sigmoid(n, dice, 9.0, 2.5, 0.6),
+    "savings": lambda n, dice: Savings(n, dice, 0.3, scatter=0.4),
 }
 
 
 @dataclass(frozen=True)
 class Cell:
-    """One row of the table: deck size, days, minutes a day, share unasked at the start."""
+    """One row of the table: deck size, days, minutes a day, share unasked at the start, and the life that is led:
+    `skips` 30 % of the days, `half` of the minutes, `misjudged` marks (a fifth of those of a quarter of the cards),
+    `guessed` sets (a third of the cards are one of two choices), or none of these."""
 
     count: int
     days: int
     minutes: float
     unasked: float
+    life: str = ""
+
+
+LIVES = ("", "skips", "half", "misjudged", "guessed")
 
 
 SHAPES = (
@@ -76,13 +88,15 @@ def history(world: World, cell: Cell, dice: np.random.Generator) -> tuple[View, 
     count = cell.count
     asked = np.zeros(count, dtype=np.bool_)
     weight = np.where(dice.random(count) < 0.1, 3.0, 1.0)
-    view = View(count, 0, cell.days, cell.minutes * 60.0, weight, [], [], [], dice)
+    guess = np.where(dice.random(count) < (1 / 3 if cell.life == "guessed" else 0.0), 0.5, 0.0)
+    view = View(count, 0, cell.days, cell.minutes * 60.0, weight, [], [], [], dice, guess)
+    view.kept["doubtful"] = dice.random(count) < (0.25 if cell.life == "misjudged" else 0.0)
     begins = np.where(dice.random(count) < cell.unasked, 10**6, dice.integers(-PAST, 0, count))
     due, gap = begins.copy(), np.ones(count, dtype=np.int64)
     for day in range(-PAST, 0):
         at = np.flatnonzero(due == day)
         right = ask(world, asked, at, day, dice.random(count))
-        answer(view, world, asked, at, right, day)
+        right = answer(view, world, asked, at, right, day)
         gap[at] = np.where(right, gap[at] * 2, 1)
         due[at] = day + gap[at]
     return view, asked
@@ -95,14 +109,18 @@ def answer(
     at: NDArray[np.int64],
     right: NDArray[np.bool_],
     day: int,
-) -> None:
-    """Move the learner on and write the log: a missed card has a second, right answer on the same day."""
+) -> NDArray[np.bool_]:
+    """Move the learner on and write the log, with what was guessed and misjudged: a missed card has a second, right
+    answer on the same day. Returns what counted as right."""
     world.answered(at, right, day)
     asked[at] = True
-    again = at[~right]
+    said = right | (view.dice.random(len(at)) < view.guess[at])
+    said ^= view.kept["doubtful"][at] & (view.dice.random(len(at)) < 0.2)
+    again = at[~said]
     view.card += [at, again]
     view.when += [np.full(len(at), day), np.full(len(again), day)]
-    view.mark += [np.where(right, 3, 1), np.full(len(again), 3)]
+    view.mark += [np.where(said, 3, 1), np.full(len(again), 3)]
+    return said
 
 
 def played(maker: Maker, cell: Cell, arm: Arm, seed: int) -> tuple[World, View, NDArray[np.bool_]]:
@@ -112,17 +130,22 @@ def played(maker: Maker, cell: Cell, arm: Arm, seed: int) -> tuple[World, View, 
     view, asked = history(world, cell, dice)
     view.dice = np.random.default_rng(seed + 7)
     luck = np.random.default_rng(seed + 13)
+    skips = luck.random(cell.days) < (0.3 if cell.life == "skips" else 0.0)
     for day in range(cell.days):
         view.day = day
-        left, draws = view.seconds, luck.random((40, cell.count))
-        for number, at in enumerate(arm(view)):
+        left, draws = view.seconds * (0.5 if cell.life == "half" else 1.0), luck.random((40, cell.count))
+        before = left
+        for number, at in enumerate(arm(view) if not skips[day] else ()):
             right = ask(world, asked, at, day, draws[min(number, 39)])
-            cost = np.where(asked[at], np.where(right, SECONDS, SECONDS_MISSED), SECONDS_UNASKED)
-            fits = np.cumsum(cost) <= left
+            dearest = np.where(asked[at], SECONDS_MISSED, SECONDS_UNASKED)
+            cost = np.where(asked[at] & right, SECONDS, dearest)
+            fits = np.cumsum(cost) - cost + dearest <= left  # nobody knows what an answer will cost
+            fits = np.logical_and.accumulate(fits)
             left -= float(cost[fits].sum())
             answer(view, world, asked, at[fits], right[fits], day)
             if not fits.all():
                 break
+        view.used.append(before - left)
     view.day = cell.days
     return world, view, asked
 
@@ -182,9 +205,6 @@ def main() -> None:
     parser.add_argument("--quick", action="store_true")
     parser.add_argument("--tuning", action="store_true")
     parser.add_argument("--seeds", type=int, default=0, help="else 3 for 300 cards, 2 for 500, 1 for more")
-    parser.add_argument(
-        "--more", action="store_true", help="the plan without fitting, and without probes, too"
-    )
     parser.add_argument("--part", default="0/1")
     parser.add_argument("--read", nargs="+", type=Path, default=[])
     chosen = parser.parse_args()
@@ -194,7 +214,7 @@ def main() -> None:
     part, parts = (int(number) for number in chosen.part.split("/"))
     worlds = TUNING if chosen.tuning else WORLDS
     rows = QUICK if chosen.quick else FULL
-    arms = {**ARMS, **(MORE_ARMS if chosen.more else {})}
+    arms = ARMS
     base = 50_000 if chosen.tuning else 1_000
     print(
         f"{'learner':<18}{'cards':>6}{'days':>5}{'min':>5}{'unasked':>8}  "

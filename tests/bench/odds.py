@@ -13,14 +13,13 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 import numpy as np
-from arms import ARMS, Arm
+from arms import ARMS, Arm, minds
 from learning import HOUR, WORLDS, Cell, Maker, played, true_recall
 from numpy.typing import NDArray
 
-from recall.checkride.form import Days
-from recall.checkride.learner import fit, predictions
-from recall.checkride.odds import Area, Examination, odds, widened
-from recall.checkride.state import recall_at
+from recall.checkride.learner import foretold
+from recall.checkride.odds import Area, Examination, View, odds, widened
+from recall.checkride.state import over
 
 EXAMINATIONS = 40
 QUESTIONS = 20
@@ -60,18 +59,16 @@ def candidate(
     dice = np.random.default_rng(seed + 99)
     cell = Cell(120, 14, float(dice.uniform(2.0, 6.0)), float(dice.choice([0.0, 0.5, 1.0])))
     world, view, asked = played(lambda n, d: Swaying(maker, n, d, spread), cell, way, seed)
-    log, model = view.log(), fit(view.log()).model
-    before = predictions(log, model)
-    told = np.isfinite(before) & (before < 1.0)
-    days = Days.of(log.day[told], before[told], log.right[told].astype(np.float64))
-    recall = recall_at(view.states(model), model, HOUR)
+    known, _ = minds(view)
+    views = [View(mind.recall(HOUR), foretold(view.log(), mind.model), mind.weight) for mind in known]
+    recall = over(known, [one.recall for one in views])
     true = true_recall(world, view, asked)
     size = len(true) // 3
     for _ in range(EXAMINATIONS):
         order = dice.permutation(len(true))
         areas = tuple(Area(str(k), order[k * size : (k + 1) * size], n) for k, n in enumerate((8, 7, 5)))
         mark = float(np.clip(recall.mean() + dice.normal(0.0, 0.08), 0.2, 0.9))
-        told_odds = odds(Examination(areas, mark), recall, days).passed
+        told_odds = odds(Examination(areas, mark), views).passed
         answers = (
             dice.random(len(true)) < widened(true, spread, np.array([spread * dice.standard_normal()]))[0]
         )

@@ -14,9 +14,9 @@ import numpy as np
 
 from recall.checkride.form import Days
 from recall.checkride.model import Model
-from recall.checkride.odds import Area, Examination, odds
+from recall.checkride.odds import Area, Examination, View, odds
 from recall.checkride.plan import make_plan, plan_today
-from recall.checkride.state import CardState, Horizon
+from recall.checkride.state import CardState, Horizon, Mind
 
 SEEDS = 16
 
@@ -47,7 +47,7 @@ def main() -> None:
         (500, 30, 7.0, 0.0),
     ):
         plans = [
-            make_plan(deck(count, unasked, seed), Model(), Horizon((minutes,) * days), Random(seed))
+            make_plan([Mind(deck(count, unasked, seed), Model())], Horizon((minutes,) * days), Random(seed))
             for seed in range(SEEDS)
         ]
         shares = [plan.expected / plan.bound for plan in plans]
@@ -59,9 +59,9 @@ def main() -> None:
     for count, days, minutes in ((500, 30, 7.0), (5000, 45, 60.0), (500, 732, 7.0)):
         cards, horizon = deck(count, 0.5, 1), Horizon((minutes,) * days)
         begun = time.perf_counter()
-        plan = make_plan(cards, Model(), horizon, Random(1))
+        plan = make_plan([Mind(cards, Model())], horizon, Random(1))
         took, begun = time.perf_counter() - begun, time.perf_counter()
-        plan_today(cards, Model(), horizon, Random(1), start=plan.prices)
+        plan_today([Mind(cards, Model())], horizon, Random(1))
         again = time.perf_counter() - begun
         peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
         share = plan.expected / plan.bound
@@ -70,7 +70,7 @@ def main() -> None:
         area = Area("all", np.arange(count), questions)
         recall = np.random.default_rng(1).random(count)
         begun = time.perf_counter()
-        odds(Examination((area,), 0.5, without_fail=recall < 0.1), recall, Days.none())
+        odds(Examination((area,), 0.5, without_fail=recall < 0.1), [View(recall, Days.none())])
         took = time.perf_counter() - begun
         print(f"odds, one area of {count} cards, {questions} questions: {took:.2f} s", flush=True)
 

@@ -163,6 +163,70 @@ class Activation:
             self._present(again, now + 120.0)
 
 
+class Sigmoid:
+    """Recall falls slowly, then fast: 1 / (1 + (t / h) ** bend), half after h days (a log-logistic survival curve).
+
+    h grows by a right answer the more the longer it lay, and halves by a miss. scatter: of log h from card to card.
+    Own choices, no source.
+    """
+
+    def __init__(
+        self, count: int, dice: np.random.Generator, half: float, bend: float, scatter: float = 0.5
+    ) -> None:
+        self.start = half * np.exp(dice.normal(0.0, scatter, count))
+        self.half, self.bend = np.zeros(count), bend
+        self.last = np.full(count, -1_000_000.0)
+
+    def chance(self, at: Ints, day: float) -> Floats:
+        """True chance of a right answer for these cards."""
+        half = self.half[at]
+        late = np.maximum(day - self.last[at], 0.0) / np.maximum(half, 1e-9)
+        return np.where(half > 0.0, 1.0 / (1.0 + late**self.bend), 0.0)
+
+    def first_chance(self, at: Ints) -> Floats:
+        """Chance of a right answer at first sight."""
+        return np.full(len(at), FIRST_RIGHT)
+
+    def answered(self, at: Ints, right: Bools, day: int) -> None:
+        """These cards were asked (a missed one repeated until right)."""
+        half = self.half[at]
+        grown = half * (1.2 + 2.0 * (1.0 - self.chance(at, day)))
+        fallen = np.maximum(0.5 * half, 0.6 * self.start[at])
+        begun = self.start[at] * np.where(right, 1.5, 0.8)
+        self.half[at] = np.where(half > 0.0, np.where(right, grown, fallen), begun)
+        self.last[at] = day
+
+
+class Savings:
+    """Wickelgren's power law with savings: recall = start * (1 + rate * t) ** -fall (Wickelgren 1974, Memory &
+    Cognition 2:775, the form from memory; numbers are own choices). Each relearning leaves a flatter fall."""
+
+    def __init__(
+        self, count: int, dice: np.random.Generator, fall: float, rate: float = 1.0, scatter: float = 0.3
+    ) -> None:
+        self.fall = fall * np.exp(dice.normal(0.0, scatter, count))
+        self.rate, self.last = rate, np.full(count, -1_000_000.0)
+
+    def chance(self, at: Ints, day: float) -> Floats:
+        """True chance of a right answer for these cards."""
+        late = np.maximum(day - self.last[at], 0.0)
+        recall = 0.97 * (1.0 + self.rate * late) ** -self.fall[at]
+        return np.where(self.last[at] > -1_000_000.0, recall, 0.0)
+
+    def first_chance(self, at: Ints) -> Floats:
+        """Chance of a right answer at first sight."""
+        return np.full(len(at), FIRST_RIGHT)
+
+    def answered(self, at: Ints, right: Bools, day: int) -> None:
+        """These cards were asked (a missed one repeated until right)."""
+        late = np.maximum(day - self.last[at], 0.0)
+        seen = self.last[at] > -1_000_000.0
+        spaced = 0.5 + 0.5 * np.exp(-0.5 * np.minimum(late, 30.0))
+        kept = np.where(right, spaced, 0.5 + 0.5 * spaced)
+        self.fall[at] *= np.where(seen, kept, np.where(right, 0.8, 1.0))
+        self.last[at] = day
+
+
 def other_weights(first: float, growth: float, curve: float, loss: float = 1.0) -> tuple[float, ...]:
     """The scheduler's parameters with other first stabilities, growth, curve and loss."""
     w = list(DEFAULT.weights)

@@ -11,9 +11,12 @@ from hypothesis import strategies as st
 
 from recall.base.errors import RecallError
 from recall.checkride.form import SPREADS, Days, form
+from recall.checkride.model import Floats
 from recall.checkride.odds import (
     Area,
     Examination,
+    Odds,
+    View,
     drawn_scores,
     needed,
     odds,
@@ -155,6 +158,10 @@ def test_known_answers_drawn_are_hypergeometric(known: list[bool], data: st.Data
     assert expected == pytest.approx(list(scores), abs=1e-12)
 
 
+def _odds(examination: Examination, recall: Floats) -> Odds:
+    return odds(examination, [View(recall, Days.none())])
+
+
 def _examination(each_area: bool, without_fail: bool) -> tuple[Examination, np.ndarray]:
     dice = np.random.default_rng(4)
     recall = dice.beta(8, 2, 60)
@@ -172,7 +179,7 @@ def _examination(each_area: bool, without_fail: bool) -> tuple[Examination, np.n
 def test_odds_equal_a_simulation_of_the_same_examination(each_area: bool, without_fail: bool) -> None:
     """100,000 examinations drawn, answered on a day of some form, and marked, pass as often as the odds say."""
     examination, recall = _examination(each_area, without_fail)
-    found = odds(examination, recall, Days.none())
+    found = odds(examination, [View(recall, Days.none())])
     known = form(Days.none())
     dice = np.random.default_rng(9)
     runs = 100_000
@@ -203,7 +210,7 @@ def test_odds_equal_a_simulation_of_the_same_examination(each_area: bool, withou
 def test_a_stricter_examination_is_harder() -> None:
     """Each rule added lowers the odds."""
     plain, each, critical, both = (
-        odds(*_examination(*rules), Days.none()).passed
+        _odds(*_examination(*rules)).passed
         for rules in ((False, False), (True, False), (False, True), (True, True))
     )
 
@@ -214,7 +221,7 @@ def test_a_stricter_examination_is_harder() -> None:
 def test_what_each_rule_leaves() -> None:
     """The strictest examination tells what the milder ones would: the total alone, and with each area."""
     plain, each, both = (
-        odds(*_examination(*rules), Days.none()) for rules in ((False, False), (True, False), (True, True))
+        _odds(*_examination(*rules)) for rules in ((False, False), (True, False), (True, True))
     )
 
     assert (plain.passed, each.passed) == (both.mark_alone, both.with_areas)
@@ -228,7 +235,7 @@ def test_history_narrows_the_interval() -> None:
     day, chance = np.repeat(np.arange(40), 50), np.full(2000, 0.8)
     steady = Days.of(day, chance, (dice.random(2000) < 0.8).astype(float))
     poor = Days.of(day, chance, (dice.random(2000) < 0.65).astype(float))
-    none, well, badly = (odds(examination, recall, days) for days in (Days.none(), steady, poor))
+    none, well, badly = (odds(examination, [View(recall, days)]) for days in (Days.none(), steady, poor))
 
     assert (0, 40, 40) == (none.days_of_history, well.days_of_history, badly.days_of_history)
     assert well.high - well.low < 0.6 * (none.high - none.low)
@@ -253,7 +260,7 @@ def test_the_weakest_area_costs_most() -> None:
     areas = tuple(
         Area(name, np.arange(20) + 20 * at, 6) for at, name in enumerate(("Fuel", "Oil", "Hydraulics"))
     )
-    found = odds(Examination(areas, 0.7, True), recall, Days.none())
+    found = odds(Examination(areas, 0.7, True), [View(recall, Days.none())])
 
     assert ["Oil", "Hydraulics", "Fuel"] == [area.topic for area in found.costliest]
 
@@ -261,7 +268,7 @@ def test_the_weakest_area_costs_most() -> None:
 def test_unasked_cards_are_never_right() -> None:
     """Recall of nought stays nought whatever the day."""
     area = (Area("Fuel", np.arange(5), 5),)
-    found = odds(Examination(area, 0.2), np.zeros(5), Days.none())
+    found = odds(Examination(area, 0.2), [View(np.zeros(5), Days.none())])
 
     assert 0.0 == pytest.approx(found.passed)
 

@@ -12,7 +12,7 @@ from recall.checkride.grid import Grid
 from recall.checkride.model import Model
 from recall.checkride.plan import make_plan, plan_today
 from recall.checkride.prices import problem, soft_dual, worth
-from recall.checkride.state import CardState, Horizon, classes, recall_at
+from recall.checkride.state import CardState, Horizon, Mind, classes, recall_at
 from recall.schedule.model import DEFAULT, Parameters
 
 TENTH = 1 / 60  # minutes in a second
@@ -85,7 +85,7 @@ def test_bound_and_plan_against_every_way_of_asking(seed: int) -> None:
     model, horizon = Model(), Horizon((10 * TENTH,) * 4)
     best = _best_by_trying(cards, model, horizon, 1)
 
-    plan = make_plan(cards, model, horizon, Random(seed), minutes_apart=0.0)
+    plan = make_plan([Mind(cards, model)], horizon, Random(seed), minutes_apart=0.0)
 
     assert plan.certified
     assert plan.nothing < best <= plan.bound
@@ -156,7 +156,7 @@ def test_gradient_of_the_soft_dual_is_exact() -> None:
 def test_bound_holds_at_any_prices() -> None:
     """Prices of nought, and dear ones, give a higher bound than good ones; none is below what the plan reaches."""
     cards, model, horizon = _deck(60, 1), Model(), Horizon((5.0,) * 10)
-    plan = make_plan(cards, model, horizon, Random(1), minutes_apart=0.0)
+    plan = make_plan([Mind(cards, model)], horizon, Random(1), minutes_apart=0.0)
     groups = classes(cards)
     others = [
         bound(cards, model, horizon, groups, np.full(10, price), (200, 24)).value for price in (0.0, 0.05)
@@ -180,7 +180,9 @@ def test_other_memories_keep_the_bound_certified() -> None:
 @pytest.mark.parametrize(("count", "minutes", "days"), [(100, 5.0, 14), (100, 12.0, 20), (300, 6.0, 20)])
 def test_plan_is_near_its_bound_and_ahead_of_the_daily_order(count: int, minutes: float, days: int) -> None:
     """Under its own model the plan reaches 97 % of the bound, above the daily order, which is above nothing."""
-    plan = make_plan(_deck(count, 7), Model(), Horizon((minutes,) * days), Random(2), minutes_apart=1.0)
+    plan = make_plan(
+        [Mind(_deck(count, 7), Model())], Horizon((minutes,) * days), Random(2), minutes_apart=1.0
+    )
 
     assert plan.expected >= 0.97 * plan.bound
     assert plan.expected > plan.daily > plan.nothing
@@ -192,7 +194,7 @@ def test_plan_is_near_its_bound_and_ahead_of_the_daily_order(count: int, minutes
 def test_few_cards_keep_the_order_of_the_shares(seed: int) -> None:
     """With two cards and a day, neither the plan nor the daily order is told above the bound."""
     cards = CardState.of([3.0, 8.0], [4.0, 7.0], [3.0, 5.0], [True, True])
-    plan = make_plan(cards, Model(), Horizon((1.0,)), Random(seed), minutes_apart=1.0)
+    plan = make_plan([Mind(cards, Model())], Horizon((1.0,)), Random(seed), minutes_apart=1.0)
 
     assert plan.nothing < plan.expected <= plan.bound
     assert plan.daily <= plan.bound
@@ -202,7 +204,7 @@ def test_few_cards_keep_the_order_of_the_shares(seed: int) -> None:
 def test_days_off_stay_free_and_minutes_hold() -> None:
     """A day off has no cards, and no day takes more than its minutes."""
     minutes = (5.0, 0.0, 5.0, 5.0, 0.0, 2.0)
-    plan = make_plan(_deck(80, 4), Model(), Horizon(minutes), Random(3), minutes_apart=1.0)
+    plan = make_plan([Mind(_deck(80, 4), Model())], Horizon(minutes), Random(3), minutes_apart=1.0)
 
     assert [True] * 6 == [day.minutes <= most + 1e-9 for day, most in zip(plan.days, minutes, strict=True)]
     assert [0, 0] == [len(plan.days[day].cards) for day in (1, 4)]
@@ -212,7 +214,7 @@ def test_days_off_stay_free_and_minutes_hold() -> None:
 def test_a_card_asked_today_waits() -> None:
     """A card already asked today isn't in today's plan."""
     cards = CardState.of([0.3] * 10, [5.0] * 10, [0.0] * 5 + [2.0] * 5, [True] * 10)
-    today = plan_today(cards, Model(), Horizon((30.0,) * 4), Random(0))
+    today = plan_today([Mind(cards, Model())], Horizon((30.0,) * 4), Random(0))
 
     assert {5, 6, 7, 8, 9} >= set(today.cards.tolist()) > set()
 
@@ -220,7 +222,7 @@ def test_a_card_asked_today_waits() -> None:
 def test_critical_cards_come_first() -> None:
     """Of cards that are alike, those of weight 3 are bought before the others."""
     cards = CardState.of([2.0] * 30, [5.0] * 30, [4.0] * 30, [True] * 30, weight=[1.0] * 20 + [3.0] * 10)
-    today = plan_today(cards, Model(), Horizon((3.0,) * 5), Random(0))
+    today = plan_today([Mind(cards, Model())], Horizon((3.0,) * 5), Random(0))
 
     assert set(range(20, 30)) == set(today.cards[:10].tolist())
 
@@ -228,8 +230,8 @@ def test_critical_cards_come_first() -> None:
 def test_probes_are_asked_cards_for_a_small_share_of_the_first_days() -> None:
     """In the first twelve days up to 5 % of the seconds go to asked cards drawn at random; later none."""
     cards, horizon = _deck(400, 8), Horizon((60.0,) * 10)
-    early = plan_today(cards, Model(), horizon, Random(0), days_followed=11)
-    late = plan_today(cards, Model(), horizon, Random(0), days_followed=12)
+    early = plan_today([Mind(cards, Model())], horizon, Random(0), days_followed=11)
+    late = plan_today([Mind(cards, Model())], horizon, Random(0), days_followed=12)
 
     assert cards.asked[early.probes].all()
     assert 0.6 * 180 < 10 * len(early.probes) <= 180
@@ -240,7 +242,7 @@ def test_probes_are_asked_cards_for_a_small_share_of_the_first_days() -> None:
 def test_one_seed_one_plan() -> None:
     """The same random numbers give the same plan."""
     cards, horizon = _deck(40, 9), Horizon((3.0,) * 6)
-    first, second = (make_plan(cards, Model(), horizon, Random(5)) for _ in range(2))
+    first, second = (make_plan([Mind(cards, Model())], horizon, Random(5)) for _ in range(2))
 
     assert first.expected == second.expected
     assert first.days[0].cards.tolist() == second.days[0].cards.tolist()
@@ -248,9 +250,9 @@ def test_one_seed_one_plan() -> None:
 
 def test_far_date_shares_prices_between_days() -> None:
     """A date 62 days off is planned in blocks of days, still under a bound and ahead of the daily order."""
-    plan = make_plan(_deck(60, 2), Model(), Horizon((1.0,) * 62), Random(1), minutes_apart=0.5)
+    plan = make_plan([Mind(_deck(60, 2), Model())], Horizon((1.0,) * 62), Random(1), minutes_apart=0.5)
 
-    assert (31,) == plan.prices.shape
+    assert 31 == Horizon((1.0,) * 62).blocks
     assert plan.daily < plan.expected <= plan.bound
 
 
@@ -258,7 +260,7 @@ def test_the_day_itself_and_no_minutes_at_all() -> None:
     """With no day left, or no minutes, the plan expects what the cards hold now."""
     cards = _deck(12, 3)
     for horizon in (Horizon(()), Horizon((0.0, 0.0))):
-        plan = make_plan(cards, Model(), horizon, Random(1))
+        plan = make_plan([Mind(cards, Model())], horizon, Random(1))
 
         assert plan.nothing == pytest.approx(plan.expected)
         assert 0.0 == plan.distance
@@ -277,7 +279,7 @@ def test_the_hour_counts_on_the_last_day() -> None:
 def test_requests_that_cannot_be_met() -> None:
     """No cards, a day of 25 hours, a date years off, and lengths that differ are refused."""
     with pytest.raises(RecallError):
-        make_plan(CardState.of([], [], [], []), Model(), Horizon((1.0,)), Random(0))
+        make_plan([Mind(CardState.of([], [], [], []), Model())], Horizon((1.0,)), Random(0))
     with pytest.raises(RecallError):
         Horizon((1500.0,))
     with pytest.raises(RecallError):

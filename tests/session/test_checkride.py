@@ -59,7 +59,7 @@ def test_what_is_gathered_of_an_unasked_deck(store: Store) -> None:
         len(found.cards),
         int((found.cards.weight == 3.0).sum()),
         float(found.recall_at(TODAY.toordinal() + 5.0).sum()),
-        found.days.count,
+        found.days[0].count,
     )
     assert {USUAL["first"] + 0.6 * USUAL["again"]} == set(found.cards.seconds_unasked.tolist())
     assert (("A",), ("B",)) == found.areas
@@ -84,7 +84,8 @@ def test_memories_are_those_of_the_log(store: Store, clock: SetClock) -> None:
 def _recall(store: Store, subject: str, moment: datetime) -> float:
     found = gather(store, Scope())
     at = [card.id for card in found.known].index(card_of(store, subject))
-    return float(found.recall_at(moment.toordinal() + moment.hour / 24)[at])
+    likeliest = found.recalls_at(moment.toordinal() + moment.hour / 24)[0]
+    return float(likeliest[at])
 
 
 def test_recall_within_a_day_counts_the_hours(store: Store, clock: SetClock) -> None:
@@ -242,13 +243,16 @@ def test_odds_from_the_store_meet_a_simulated_examination(blueprint: Store, cloc
         clock.advance(2 * 86400)
     found = gather(blueprint, Scope())
     paper = paper_for(blueprint, found)
-    recall = found.recall_at(now_at_home(blueprint) + 3.0)
-    told = odds_of(found, paper, recall)
-    dice, known = np.random.default_rng(7), form(found.days)
-    passed, runs = 0, 20_000
-    shapes = dice.choice(len(known.weight), runs, p=known.weight)
-    shifts = known.bias[shapes] + known.spreads[shapes] * dice.standard_normal(runs)
-    chances = widened(recall, known.spread, shifts)
+    recalls = found.recalls_at(now_at_home(blueprint) + 3.0)
+    told = odds_of(found, paper, recalls)
+    dice, chances, runs = np.random.default_rng(7), [], 20_000
+    sizes = dice.multinomial(runs, [mind.weight for mind in found.minds])
+    for recall, days, size in zip(recalls, found.days, sizes, strict=True):
+        known = form(days)
+        shapes = dice.choice(len(known.weight), size, p=known.weight)
+        shifts = known.bias[shapes] + known.spreads[shapes] * dice.standard_normal(size)
+        chances += list(widened(recall, known.spread, shifts))
+    passed = 0
     critical = paper.examination.without_fail
     assert critical is not None
     for chance in chances:

@@ -36,7 +36,7 @@ def odds(on: On = None, json: JsonOption = False, store: StoreOption = None) -> 
         with working("computing the odds"):
             candidate = gather(opened.store, target.scope)
             paper = paper_for(opened.store, candidate)
-            found = odds_of(candidate, paper, candidate.recall_at(target.moment))
+            found = odds_of(candidate, paper, candidate.recalls_at(target.moment))
         past = sittings(opened.store)
         kept = target_of(opened.store.settings())
     if json:
