@@ -4,16 +4,16 @@ import json
 import math
 import random
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import fields
-from functools import lru_cache
+from itertools import repeat
 from typing import Any, NamedTuple
 
 from recall.answers import FORMS, Answer
 from recall.base.errors import RecallError
 from recall.base.text import canonical
 from recall.kinds.marking import mark, pose
-from recall.kinds.model import Card, digest
+from recall.kinds.model import Card
 
 NAME = re.compile(r"[0-9a-f]{20}")
 """An id, or the hash of an answer or a wording."""
@@ -22,6 +22,7 @@ LONGEST = 1 << 20
 """Characters of one text, as of one line of a note."""
 DEEPEST = 16
 _TEXTS = ("kind", "aspect", "subject", "condition", "applies", "prompt", "file", "cite", "why")
+_LONGEST_FORM = 80
 _MOST_TRIED = 20_000
 _TRIED: dict[str, Answer] = {}
 """Answers that were put and marked once, by their JSON: another question with the same one needn't be tried."""
@@ -77,55 +78,54 @@ WRITTEN_WORDING = (
 """A wording just as `Card.to_json` writes it, but for what `data` holds."""
 
 
-class Glance(NamedTuple):
-    """What a wording says to a list of cards."""
+class Face(NamedTuple):
+    """What of a wording stands in a list of cards. topic: as JSON; critical: 1 or 0; form: by what its answer is
+    found when it was given instead of another's."""
 
-    id: str
-    answer_hash: str
     deck: str
     point: str
     kind: str
     aspect: str
-    topic: tuple[str, ...]
+    topic: str
     applies: str
     file: str
-    critical: bool
-    answer: Answer
+    critical: int
+    form: str
+
+    @classmethod
+    def of(cls, card: Card) -> "Face":
+        """Of a card that was read."""
+        return cls(
+            card.deck, card.point, card.kind, card.aspect, canonical(card.topic), card.applies, card.file,
+            int(card.critical), _found_by(card.answer),
+        )  # fmt: skip
 
 
-def glance(wording: str, parts: Sequence[str], read: dict[tuple[str, ...], Answer]) -> Glance:
-    """Read a wording that WRITTEN_WORDING matched. parts: its groups; read: answers that were read so far, by all
-    that makes them: only a new one is read, strictly, with the wording that it stands in.
+def _found_by(answer: Answer) -> str:
+    form = answer.key
+    return form if len(form) <= _LONGEST_FORM else ""
+
+
+def glance(wording: str, parts: Sequence[str], read: dict[tuple[str, ...], str]) -> Face:
+    """Read a wording that WRITTEN_WORDING matched. parts: its groups; read: the `form` of answers that were read so
+    far, by all that makes them: only a new one is read, strictly, with the wording that it stands in.
 
     Raises ValueError as `read_wording` does, and where `data` isn't written as it is.
     """
-    texts, answer_hash, applies, aspect, critical, data, deck, file, form, id, kind, point, topic = parts
+    texts, _, applies, aspect, critical, data, deck, file, form, _, kind, point, topic = parts
     made_of = (form, aspect, texts, data)
-    answer = read.get(made_of)
-    if answer is None or len(wording) > LONGEST:
+    found_by = read.get(made_of)
+    if found_by is None or len(wording) > LONGEST:
         plain = json.loads(wording)
-        answer = read_wording(plain).answer
+        found_by = read[made_of] = _found_by(read_wording(plain).answer)
         if canonical(plain) != wording:
             raise ValueError("its wording isn't written as wordings are")
-        read[made_of] = answer
-    return Glance(
-        id,
-        answer_hash,
-        text_in(deck),
-        point,
-        text_in(kind),
-        text_in(aspect),
-        _topic_in(topic),
-        text_in(applies),
-        text_in(file),
-        critical == "true",
-        answer,
-    )
-
-
-def text_in(written: str) -> str:
-    """The text that WRITTEN matched."""
-    return str(json.loads(written)) if "\\" in written else written[1:-1]
+    said = deck, kind, aspect, applies, file
+    if "\\" in wording:
+        deck, kind, aspect, applies, file = map(json.loads, said)
+    else:
+        deck, kind, aspect, applies, file = [each[1:-1] for each in said]
+    return Face(deck, point, kind, aspect, f"[{topic}]", applies, file, int(critical == "true"), found_by)
 
 
 def texts_in(written: str) -> list[str]:
@@ -133,16 +133,6 @@ def texts_in(written: str) -> list[str]:
     if "\\" in written:
         return list(json.loads(f"[{written}]"))
     return written[1:-1].split('","') if written else []
-
-
-@lru_cache(maxsize=256)
-def _topic_in(written: str) -> tuple[str, ...]:
-    return tuple(texts_in(written))
-
-
-def name_of(plain: Mapping[str, Any]) -> str:
-    """The name of a wording: the hash of all that its JSON says, whichever version wrote it."""
-    return digest((canonical(plain),))
 
 
 def _matches(pattern: re.Pattern[str], value: Any) -> bool:
@@ -173,10 +163,12 @@ def is_number(value: Any, low: float, high: float) -> bool:
 
 def is_plain(value: Any, depth: int = DEEPEST) -> bool:
     """Whether it is JSON of texts, finite numbers and truth values, nested no deeper than `depth`."""
-    if isinstance(value, dict):
-        return depth > 0 and all(is_text(key) and is_plain(each, depth - 1) for key, each in value.items())
-    if isinstance(value, list):
-        return depth > 0 and all(is_plain(each, depth - 1) for each in value)
+    if isinstance(value, str):
+        return is_text(value)
+    if isinstance(value, dict | list):
+        inside = value.values() if isinstance(value, dict) else value
+        names = value if isinstance(value, dict) else ()
+        return depth > 0 and all(map(is_text, names)) and all(map(is_plain, inside, repeat(depth - 1)))
     if isinstance(value, float):
         return math.isfinite(value)
-    return value is None or isinstance(value, bool | int) or is_text(value)
+    return value is None or isinstance(value, bool | int)

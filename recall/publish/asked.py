@@ -8,16 +8,15 @@ asked, on every version that knows the format; the notes in the file are for rea
 
 import json
 import re
-from collections.abc import Callable, Collection, Iterable, Mapping
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
-from recall.answers import Answer
 from recall.base.errors import UnverifiedError
-from recall.base.text import canonical, digest
+from recall.base.text import canonical, digest, hashed
 from recall.deck.model import Deck
 from recall.kinds.model import Card
-from recall.kinds.wording import WRITTEN_LIST, WRITTEN_WORDING, Glance, glance, read_wording, texts_in
+from recall.kinds.wording import WRITTEN_LIST, WRITTEN_WORDING, Face, glance, read_wording, texts_in
 from recall.store.loads import Content, head_of
 from recall.store.needs import NEEDS
 from recall.store.revisions import Listed
@@ -31,13 +30,12 @@ _NAME = "[0-9a-f]{20}"
 _NAMES = rf'\[((?:"(?:{_NAME})?"(?:,"(?:{_NAME})?")*)?)\]'
 _LINE = re.compile(
     rf'\{{"also":{_NAMES},"hash":"({_NAME})","key":{WRITTEN_LIST},"line":(0|[1-9][0-9]{{0,8}}),"point":"({_NAME})"'
-    rf',"source":"((?:{_NAME})?)"{_WORDING}({WRITTEN_WORDING})\}}'
+    rf',"source":"((?:{_NAME})?)"{_WORDING}({WRITTEN_WORDING})\}}\n'
 )
 """A card's line, letter for letter as it is written."""
-_SAME = 17, 9, 19
-"""Its groups that say again, in the wording, the card's id, the hash of its answer and its point."""
-_LISTS = {"cards", "sources", "also"}
-"""What is made of lines that _LINE holds to their form."""
+_HASH, _ID, _POINT, _WORDS = 8, 16, 18, 7
+"""Of its groups, from 0: what says again, in the wording, the hash of the answer, the card's id and its point; and
+where the groups of the wording begin."""
 _BESIDE = {"also", "hash", "key", "line", "point", "source"}
 _HEAD = {"deck", "revision", "effective", "formerly", "record", "notes", "reading"}
 
@@ -94,8 +92,9 @@ def read_cards(
     """
     at = 1
     try:
-        first, *lines = content.decode().removesuffix("\n").split("\n")
-        head = json.loads(first)
+        written = content.decode()
+        end = written.find("\n") + 1 or len(written)
+        head = json.loads(written[:end])
         if head.keys() != _HEAD | {"format"}:
             raise ValueError("its head isn't what it must be")
         said = {name: head[name] for name in _HEAD - {"notes", "reading"}}
@@ -103,36 +102,38 @@ def read_cards(
         cards: list[Listed] = []
         texts: dict[str, str] = {}
         points: dict[str, str] = {}
-        matches: list[re.Match[str]] = []
-        for at, line in enumerate(lines, start=2):  # noqa: B007
-            found = _LINE.fullmatch(line)
-            if found is None:
-                raise ValueError(_why(line))
-            also, answer, key, row, point, source, wording = found.group(1, 2, 3, 4, 5, 6, 7)
-            id, text = digest((slug, *texts_in(key))), digest((wording,))
-            if found.group(*_SAME) != (id, answer, point):
+        matched: list[Sequence[str]] = []
+        while found := _LINE.match(written, end):
+            at += 1
+            end, groups = found.end(), found.groups()
+            also, answer, key, row, point, source, wording = groups[:_WORDS]
+            id, text = digest((slug, *texts_in(key))), hashed(f"{len(wording)}:{wording}")
+            if id != groups[_ID] or answer != groups[_HASH] or point != groups[_POINT]:
                 raise ValueError("its wording is another card's")
             if id in points:
                 raise ValueError("a card is listed twice")
-            cards.append(Listed(id, answer, text, int(row), source, tuple(texts_in(also))))
+            cards.append(Listed(id, answer, text, int(row), source, tuple(texts_in(also)) if also else ()))
             points[id], texts[text] = point, wording
-            matches.append(found)
+            matched.append(groups)
+        if end < len(written):
+            at += 1
+            raise ValueError(_why(written[end:].partition("\n")[0]))
         here = set(known(texts))
-        read: dict[tuple[str, ...], Answer] = {}
-        looks: dict[str, Glance] = {}
-        for at, (card, found) in enumerate(zip(cards, matches, strict=True), start=2):  # noqa: B007
+        read: dict[tuple[str, ...], str] = {}
+        faces: dict[str, Face] = {}
+        for at, (card, parts) in enumerate(zip(cards, matched, strict=True), start=2):  # noqa: B007
             if card.text not in here:
-                looks[card.text] = glance(texts[card.text], found.groups()[7:], read)
-                if looks[card.text].deck != slug:
+                face = faces[card.text] = glance(texts[card.text], parts[_WORDS:], read)
+                if face.deck != slug:
                     raise ValueError("its wording is another deck's")
         at = 1
         by = {"day": today.toordinal(), "notes": head["notes"], "reading": head["reading"]}
         paused: dict[str, list[str]] = {"paused_points": [], "paused_files": []}
         said |= {"renamed": dict(renamed)} if renamed else {}
         made = Content.of(said | paused, cards, texts, {}, points, place, fingerprint, **by)
-        made.looks = looks
+        made.looks = faces
         for name, value in made.fields.items():
-            if name not in _LISTS and not NEEDS["deck loaded"][name].fits(value):
+            if not NEEDS["deck loaded"][name].fits(value):
                 raise ValueError(f"its `{name}` isn't {NEEDS['deck loaded'][name].right}")
         if any(made.fields["record"].get(name) != said[name] for name in ("deck", "revision", "formerly")):
             raise ValueError("its record is another deck's")
@@ -154,9 +155,5 @@ def whole_deck(content: Content, deck: Deck) -> Deck:
     """The deck of a content with all its cards. deck: all of it but those."""
     fields = content.fields
     faces = {name: content.faces.get(name) or Card.from_json(text) for name, text in content.texts.items()}
-    sources: Iterable[str] = fields.get("sources") or [""] * len(fields["cards"])
-    cards = (
-        replace(faces[text], line=line, source=source)
-        for (_, _, text, line), source in zip(fields["cards"], sources, strict=True)
-    )
+    cards = (replace(faces[card.text], line=card.row, source=card.source) for card in content.cards)
     return replace(deck, cards=tuple(cards), notes=fields["notes"], reading=fields["reading"])

@@ -38,7 +38,7 @@ def _manifest(files: Mapping[str, bytes]) -> bytes:
 
 
 def open_bag(files: Mapping[str, bytes]) -> tuple[dict[str, bytes], dict[str, str]]:
-    """Payload by path below `data/`, and bag-info, of a bag in which every file is listed and whole.
+    """Payload by path below `data/`, and the SHA-256 of each, of a bag in which every file is listed and whole.
 
     Raises UnverifiedError, naming the first file that isn't.
     """
@@ -52,15 +52,15 @@ def open_bag(files: Mapping[str, bytes]) -> tuple[dict[str, bytes], dict[str, st
     if strange:
         raise UnverifiedError(f"`{shown(strange[0])}` doesn't belong in a revision", _AGAIN)
     _check(files, TAGS, _TAGGED)
-    _check(files, MANIFEST, frozenset(payload))
+    sums = _check(files, MANIFEST, frozenset(payload))
     return (
         {name.removeprefix("data/"): content for name, content in payload.items()},
-        _labels(files[INFO]),
+        {name.removeprefix("data/"): sum for name, sum in sums.items()},
     )
 
 
-def _check(files: Mapping[str, bytes], manifest: str, wanted: frozenset[str]) -> None:
-    """Every wanted file is listed in the manifest and has its checksum."""
+def _check(files: Mapping[str, bytes], manifest: str, wanted: frozenset[str]) -> dict[str, str]:
+    """Every wanted file is listed in the manifest and has its checksum; these."""
     listed: dict[str, str] = {}
     for line in _text(files[manifest], manifest).splitlines():
         found = _LINE.fullmatch(line)
@@ -74,6 +74,7 @@ def _check(files: Mapping[str, bytes], manifest: str, wanted: frozenset[str]) ->
             raise UnverifiedError(f"`{shown(name)}` isn't listed in `{manifest}`", _AGAIN)
         if hashlib.sha256(files[name]).hexdigest() != listed[name]:
             raise UnverifiedError(f"`{shown(name)}` isn't as it was published", _AGAIN)
+    return listed
 
 
 def _text(content: bytes, name: str) -> str:
@@ -81,8 +82,3 @@ def _text(content: bytes, name: str) -> str:
         return content.decode()
     except UnicodeDecodeError as fault:
         raise UnverifiedError(f"`{name}` can't be read", _AGAIN) from fault
-
-
-def _labels(content: bytes) -> dict[str, str]:
-    pairs = (line.partition(": ") for line in _text(content, INFO).splitlines())
-    return {label: value for label, _, value in pairs}

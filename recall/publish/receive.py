@@ -8,7 +8,7 @@ from recall.base.errors import UnverifiedError
 from recall.deck.model import Deck, Record, Source
 from recall.deck.read import all_kept
 from recall.publish.asked import CARDS, format_of, read_cards, whole_deck
-from recall.publish.revision import Verified, mark_of, naming, read_file, read_notes, verify
+from recall.publish.revision import Verified, naming, read_file, read_notes, verify
 from recall.publish.trust import taken
 from recall.store import LoadReport, Store
 from recall.store.histories import by_id
@@ -23,11 +23,9 @@ def receive(
     The publisher's key is pinned by the first signed revision of a deck. new_key: see `taken`, as for what it raises;
     the store is then as it was.
     """
-    content = read_file(path)
-    mark = mark_of(content)
-    if store.unchanged(path, mark) and not (replace or carry):
+    found = verify(path, read_file(path))
+    if store.unchanged(path, found.mark) and not (replace or carry):
         return as_loaded(store, str(path.resolve())), None
-    found = verify(path, content, mark)
     with naming(path):
         ours = format_of(found.payload.get(CARDS, b"")) is not None
     with all_kept():
@@ -52,6 +50,8 @@ def _as_published(store: Store, found: Verified) -> tuple[Callable[..., LoadRepo
     """What loads the cards of a file just as they were published, and the name that the deck had formerly."""
 
     def known(names: Collection[str]) -> set[str]:
+        if store.one("SELECT 1 FROM text") is None:
+            return set()
         return {row[0] for row in by_id(store, "SELECT hash FROM text WHERE hash IN", names)}
 
     place = str(found.path.resolve())

@@ -18,7 +18,7 @@ from recall.base.text import shown
 from recall.deck.model import Deck, Source
 from recall.deck.read import read_deck
 from recall.deck.source import HEAD, reading
-from recall.publish.bag import open_bag
+from recall.publish.bag import SIGNATURE, TAGS, open_bag
 from recall.publish.sign import signer_of
 from recall.publish.zipped import MOST_BYTES, MOST_NOTES, read_zip
 from recall.store.needs import NEEDS
@@ -59,21 +59,17 @@ def read_file(path: Path) -> bytes:
         raise RecallError(f"can't read {path}: {fault.strerror}", "name a file that can be read") from fault
 
 
-def mark_of(content: bytes) -> str:
-    """A digest of a published file and of the way in which this version reads notes."""
-    return hashlib.sha256(reading().encode() + content).hexdigest()
-
-
 @dataclass(frozen=True, slots=True)
 class Verified:
-    """A file that is as it was published. payload: by path below `data/`; mark: a digest of the file and of this
-    program; signer, renamed: as in a Revision."""
+    """A file that is as it was published. payload: by path below `data/`; sums: their SHA-256; mark: a digest of the
+    file and of the way in which this version reads notes; signer, renamed: as in a Revision."""
 
     path: Path
     slug: str
     revision: str
     lone: bool
     payload: Mapping[str, bytes]
+    sums: Mapping[str, str]
     signer: str
     mark: str
     renamed: Mapping[str, str]
@@ -93,14 +89,11 @@ def naming(path: Path) -> Iterator[None]:
         raise UnverifiedError(f"{path.name} doesn't verify: {fault.what}", fault.help) from fault
 
 
-def verify(path: Path, content: bytes, mark: str = "") -> Verified:
-    """Verify a file. mark: `mark_of` it, where that is known.
-
-    Raises UnverifiedError where anything at all isn't as it was published.
-    """
+def verify(path: Path, content: bytes) -> Verified:
+    """Verify a file. Raises UnverifiedError where anything at all isn't as it was published."""
     with naming(path):
         top, below = _inside(read_zip(content))
-        payload, _ = open_bag(below)
+        payload, sums = open_bag(below)
         signer = signer_of(below)
         if sum(len(text) for name, text in payload.items() if name.startswith(SOURCES)) > MOST_NOTES:
             raise UnverifiedError(
@@ -108,7 +101,10 @@ def verify(path: Path, content: bytes, mark: str = "") -> Verified:
             )
         slug, revision, said = _named(top, payload)
         lone = said.get("lone") is True
-        return Verified(path, slug, revision, lone, payload, signer, mark or mark_of(content), _renamed(said))
+        # What is beside the payload stands for all of it.
+        beside = "".join(f"{name} {below.get(name, b'').hex()} " for name in (TAGS, SIGNATURE))
+        mark = hashlib.sha256(f"{reading()} {top} {beside}".encode()).hexdigest()
+        return Verified(path, slug, revision, lone, payload, sums, signer, mark, _renamed(said))
 
 
 def read_revision(path: Path, content: bytes, today: date | None = None) -> Revision:

@@ -25,17 +25,11 @@ def taken(store: Store, found: Verified, formerly: str, new_key: str = "") -> No
     Raises UnverifiedError for a key that the deck isn't held to, RecallError for a step back or for another content
     under a number that is known.
     """
-    path, slug, revision, signer, payload = (
-        found.path,
-        found.slug,
-        found.revision,
-        found.signer,
-        found.payload,
-    )
+    path, slug, revision, signer = found.path, found.slug, found.revision, found.signer
     names = lineage(store, slug, formerly)
     known = pinned(store)
     held = frozenset().union(*(known.get(name, frozenset()) for name in names))
-    overs = read_hand_overs(payload.get(FILE, b"").decode("ascii", "replace"))
+    overs = read_hand_overs(found.payload.get(FILE, b"").decode("ascii", "replace"))
     after = _keys_after(path, slug, held, signer, overs, new_key)
     newest = in_force(store, names)
     if revision_key(revision) < revision_key(newest):
@@ -45,7 +39,7 @@ def taken(store: Store, found: Verified, formerly: str, new_key: str = "") -> No
         )
     if not signer:
         return
-    notes = _digest(payload)
+    notes = _digest(found.sums)
     if any(key == signer and other != notes for key, other in signed_as(store, names, revision)):
         raise RecallError(
             f"{path.name} isn't the revision {revision} of {slug} that was loaded: the same key signed other notes"
@@ -88,12 +82,12 @@ def _keys_after(
     )
 
 
-def _digest(payload: Mapping[str, bytes]) -> str:
+def _digest(sums: Mapping[str, str]) -> str:
     """Of the notes and of the cards that are asked: what stands beside them another version may write otherwise."""
     whole = hashlib.sha256()
-    for name in sorted(payload):
+    for name in sorted(sums):
         if name == CARDS or name.startswith(SOURCES):
-            whole.update(f"{hashlib.sha256(payload[name]).hexdigest()} {name}\n".encode())
+            whole.update(f"{sums[name]} {name}\n".encode())
     return whole.hexdigest()
 
 

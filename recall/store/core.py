@@ -4,7 +4,6 @@ import json
 import platform
 import random
 import sqlite3
-import zlib
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import replace
@@ -18,7 +17,7 @@ from recall.base.errors import StoreError
 from recall.base.settings import Settings
 from recall.schedule import DEFAULT, Parameters
 from recall.store import schema
-from recall.store.damage import BACKUP
+from recall.store.damage import BACKUP, add_functions
 from recall.store.errors import guarded, said
 from recall.store.events import INSERT, Writer, row_of, shifted, writer_of
 
@@ -31,7 +30,7 @@ def connect(path: Path, *, mode: str = "rwc", patience: float = PATIENCE) -> sql
     target = f"{path.resolve().as_uri()}?mode={mode}"
     connection = sqlite3.connect(target, uri=True, timeout=patience, isolation_level=None)
     try:
-        connection.create_function("crc32", 1, zlib.crc32, deterministic=True)
+        add_functions(connection)
         connection.execute("PRAGMA foreign_keys = ON")
         connection.execute("PRAGMA cell_size_check = ON")
         connection.execute("PRAGMA recursive_triggers = ON")

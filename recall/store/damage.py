@@ -1,15 +1,17 @@
-"""Events that can't be relied on: those that don't fit their checksums, and those that can't be read at all.
+"""Events that can't be relied on: those that don't fit their checksums, and those that can't be read at all; and
+wordings that aren't what their hash says.
 
 SQLite notices a page that makes no sense, not a changed letter on one that does; its own checksums need an extension
 that Python's copy doesn't bring along.
 """
 
 import sqlite3
+import zlib
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from recall.base.text import count
+from recall.base.text import count, digest
 from recall.store.events import COLUMNS, Row, checksum_of, text_of
 
 BACKUP = "put back a backup from the folder beside it"
@@ -26,15 +28,16 @@ _LEAST_ROW = 60
 @dataclass(frozen=True, slots=True)
 class Damage:
     """Events of a store that are damaged. changed: their numbers, where the number can be read; lost: how many more
-    can't be read; events: how many there are."""
+    can't be read; events: how many there are; wordings: how many wordings are damaged or can't be read."""
 
     changed: tuple[int, ...] = ()
     lost: int = 0
     events: int = 0
+    wordings: int = 0
 
     def __bool__(self) -> bool:
         """Whether there are any."""
-        return bool(self.changed or self.lost)
+        return bool(self.changed or self.lost or self.wordings)
 
     @property
     def said(self) -> str:
@@ -47,24 +50,48 @@ class Damage:
             parts.append(f"{len(self.changed)} of {count(self.events, 'event')} {verb} ({which} {named})")
         if self.lost:
             parts.append(f"{count(self.lost, 'event')} can't be read at all")
+        if self.wordings:
+            parts.append(f"{count(self.wordings, 'wording')} can't be relied on")
         return "; ".join(parts)
 
 
 def damage_of(db: sqlite3.Connection) -> Damage:
-    """Read every event of a store. Never raises sqlite3.Error."""
-    fits = _fits(db)
+    """Read every event and wording of a store. Never raises sqlite3.Error."""
+    changed, events, lost = _unsound(db, "event", _fits(db))
+    wrong, _, gone = _unsound(db, "text", "hash IS hash20(card)") if has_wordings(db) else ([], 0, 0)
+    return Damage(tuple(sorted(changed)), lost, events, len(wrong) + gone)
+
+
+def has_wordings(db: sqlite3.Connection) -> bool:
+    """Whether wordings stand beside the events: in a store of this version, as far as its list of tables is whole."""
+    return bool(db.execute("SELECT count(*) FROM pragma_table_info('text') WHERE name = 'no'").fetchone()[0])
+
+
+def _unsound(db: sqlite3.Connection, table: str, fits: str) -> tuple[list[int], int, int]:
+    """Numbers of a table's rows that don't fit, how many rows there are, and how many of them can't be read."""
     highest = beyond = 0
     try:
-        numbers = [row[0] for row in db.execute(f"SELECT no FROM event NOT INDEXED WHERE NOT ({fits})")]
-        read = int(db.execute("SELECT count(*) FROM event NOT INDEXED").fetchone()[0])
+        numbers = [row[0] for row in db.execute(f"SELECT no FROM {table} NOT INDEXED WHERE NOT ({fits})")]
+        read = int(db.execute(f"SELECT count(*) FROM {table} NOT INDEXED").fetchone()[0])
     except UNREADABLE:
         failed: list[int] = []
-        found = list(_scan(db, f"SELECT no, {fits} FROM event NOT INDEXED WHERE no BETWEEN ? AND ?", failed))
+        sql = f"SELECT no, {fits} FROM {table} NOT INDEXED WHERE no BETWEEN ? AND ?"
+        found = list(_scan(db, sql, failed))
         numbers, read = [number for number, sound in found if not sound], len(found)
         highest = max((number for number, _ in found), default=0)
         beyond = any(number > highest for number in failed)
-    events = max(_count(db) or highest + beyond, read)
-    return Damage(tuple(sorted(numbers)), events - read, events)
+    rows = max(_count(db, table) or highest + beyond, read)
+    return numbers, rows, rows - read
+
+
+def add_functions(db: sqlite3.Connection) -> None:
+    """What the checks of events and wordings compute with, in SQL."""
+    db.create_function("crc32", 1, zlib.crc32, deterministic=True)
+    db.create_function("hash20", 1, _named, deterministic=True)
+
+
+def _named(text: object) -> str | None:
+    return digest((text,)) if isinstance(text, str) else None
 
 
 def sound_events(db: sqlite3.Connection) -> Iterator[tuple[int, Row]]:
@@ -83,6 +110,21 @@ def sound_events(db: sqlite3.Connection) -> Iterator[tuple[int, Row]]:
         rows = cursor
     for number, *row in rows:
         yield number, tuple(row)
+
+
+def sound_wordings(db: sqlite3.Connection, names: Iterable[str]) -> Iterator[tuple[str, str]]:
+    """Hash and JSON of wordings, in the order of their hashes. Raises ValueError where one isn't there as it was
+    loaded."""
+    for name in sorted(names):
+        try:
+            found = db.execute(
+                "SELECT card FROM text WHERE hash = ? AND hash IS hash20(card)", [name]
+            ).fetchone()
+        except UNREADABLE:
+            found = None
+        if found is None:
+            raise ValueError(f"the wording {name} can't be read")
+        yield name, found[0]
 
 
 def _fits(db: sqlite3.Connection) -> str:
@@ -109,12 +151,12 @@ def _scan(db: sqlite3.Connection, sql: str, failed: list[int] | None = None) -> 
         yield from found
 
 
-def _count(db: sqlite3.Connection) -> int:
-    """How many events there must be: as many as their index holds, or as the highest number says, since they are
+def _count(db: sqlite3.Connection, table: str) -> int:
+    """How many rows there must be: as many as their index holds, or as the highest number says, since they are
     counted from 1 and none is ever deleted. 0 where neither can be read."""
     for sql in (
-        "SELECT count(*) FROM event INDEXED BY sqlite_autoindex_event_1",
-        "SELECT max(no) FROM event NOT INDEXED",
+        f"SELECT count(*) FROM {table} INDEXED BY sqlite_autoindex_{table}_1",
+        f"SELECT max(no) FROM {table} NOT INDEXED",
     ):
         try:
             found = db.execute(sql).fetchone()[0]

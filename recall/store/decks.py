@@ -4,24 +4,27 @@ import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
-from functools import lru_cache, partial
+from functools import partial
 from typing import Any
 
 from recall.base.errors import StoreError
 from recall.base.text import canonical
 from recall.kinds.effectivity import applies_to, spelled
 from recall.kinds.model import Card, digest
-from recall.kinds.wording import Glance
+from recall.kinds.wording import Face
 from recall.store.core import Core, placed
 from recall.store.fold import fold
 from recall.store.loads import Content, Loaded, Told, distinct, line_of, loads_of, read_load, told_later
 from recall.store.revisions import Again, CardState, Step
 
-_STATE = "answer, text, row, rank, source, also, same, present, paused, epoch, was, since, renewed, moved"
-_FACE = "line, deck, point, kind, aspect, topic, applies, file, critical, form, asking"
+_NOW = "answer, text, row, rank, source"
+_LIFE = "also, same, present, paused, epoch, was, since, renewed, moved"
+_FRESH = ("", "", 1, 0, None, None, None, None, 0)
+"""_LIFE of a card that nothing has happened to, as the card table has it by itself."""
+_STATE = f"{_NOW}, {_LIFE}"
+_FACE = "deck, point, kind, aspect, topic, applies, file, critical, form, asking"
 _MEMORY = (1, 2, 7, 8, 10, 13, 14)
 """Where answer, text, same, present, epoch, renewed and moved stand behind the line."""
-_LONGEST_FORM = 80
 
 
 @dataclass(slots=True)
@@ -145,7 +148,7 @@ def keep_line(core: Core, line: Line, today: date) -> set[str]:
     before = core.one("SELECT record FROM deck WHERE slug = ?", [line.head]) or ""
     core.db.execute(f"DELETE FROM deck WHERE slug IN ({slots})", line.chain)
     core.db.execute(
-        "INSERT INTO deck VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+        "INSERT INTO deck VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
         [
             line.head,
             json.dumps(line.chain),
@@ -155,6 +158,7 @@ def keep_line(core: Core, line: Line, today: date) -> set[str]:
             "" if current is None else current.revision,
             record,
             min(ahead, default=None),
+            sum(state.present for state in line.states.values()),
         ],
     )
     if '"aircraft"' in before + record:
@@ -173,27 +177,22 @@ def _keep_links(core: Core, line: Line) -> set[str]:
     core.db.execute(f"UPDATE link SET line = ? WHERE line IN ({slots})", [line.head, *line.chain])
     touched = {end for source, _, target in gone | come for end in (source, target)}
     core.db.executemany(
-        "UPDATE card SET linked = EXISTS (SELECT 1 FROM link WHERE id IN (source, target)) WHERE id = ?",
+        "UPDATE card SET linked = EXISTS (SELECT 1 FROM link WHERE source = id)"
+        " OR EXISTS (SELECT 1 FROM link WHERE target = id) WHERE id = ?",
         [(card,) for card in touched],
     )
     return touched
 
 
-@lru_cache(maxsize=256)
-def _topic(topic: tuple[str, ...]) -> str:
-    return json.dumps(topic, ensure_ascii=False)
-
-
 def _keep_cards(core: Core, line: Line) -> set[str]:
     """Write the cards that differ from what is stored; those of them whose memory may be another."""
-    columns = [name.strip() for name in f"{_STATE}, {_FACE}".split(",")]
     aircraft = core.settings().aircraft
     slots = ", ".join("?" * len(line.chain))
     stored = line.stored or {
         row[0]: row[1:]
         for row in core.rows(f"SELECT id, line, {_STATE} FROM card WHERE line IN ({slots})", line.chain)
     }
-    looks: Mapping[str, Card | Glance] = line.content.looks if line.content is not None else {}
+    looks: Mapping[str, Face] = line.content.looks if line.content is not None else {}
     new: list[tuple[Any, ...]] = []
     changed: list[tuple[Any, ...]] = []
     touched = set()
@@ -209,24 +208,22 @@ def _keep_cards(core: Core, line: Line) -> set[str]:
             continue
         if before is None or any(before[at] != values[at] for at in _MEMORY):
             touched.add(id)
-        face = looks.get(state.text) or look_up(core, line.faces, state.text)
-        form = face.answer.key
-        (new if before is None else changed).append(
-            (
-                *(*values[1:], line.head, face.deck, face.point, face.kind, face.aspect),
-                *(_topic(face.topic), face.applies, face.file, int(face.critical)),
-                form if len(form) <= _LONGEST_FORM else "",
-                int(state.present and not state.paused and applies_to(face.applies, aircraft)),
-                id,
-            )
+        face = looks.get(state.text) or Face.of(look_up(core, line.faces, state.text))
+        asking = (
+            state.present and not state.paused and (not face.applies or applies_to(face.applies, aircraft))
         )
-    slots = ", ".join("?" * len(columns))
-    insert = f"INSERT INTO card ({', '.join(columns)}, id) VALUES ({slots}, ?) ON CONFLICT (id) DO NOTHING"
-    if core.db.executemany(insert, new).rowcount < len(new):
+        row = (*values[:6], *face, int(asking), *values[6:], id)
+        if before is None:
+            new.append(row)
+        if before is not None or values[6:] != _FRESH:
+            changed.append(row)
+    columns = f"line, {_NOW}, {_FACE}"
+    own = columns.count(",") + 1
+    insert = f"INSERT INTO card ({columns}, id) VALUES ({'?, ' * own}?) ON CONFLICT (id) DO NOTHING"
+    if core.db.executemany(insert, ((*row[:own], row[-1]) for row in new)).rowcount < len(new):
         changed += new  # another line had them
-    core.db.executemany(
-        f"UPDATE card SET {', '.join(f'{name} = ?' for name in columns)} WHERE id = ?", changed
-    )
+    sets = ", ".join(f"{name} = ?" for name in f"{columns}, {_LIFE}".split(", "))
+    core.db.executemany(f"UPDATE card SET {sets} WHERE id = ?", changed)
     if line.fresh_start:
         core.db.executemany("DELETE FROM card WHERE id = ?", [(id,) for id in stored])
     return touched

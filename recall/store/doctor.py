@@ -7,7 +7,6 @@ from contextlib import suppress
 from typing import Any
 
 from recall.base.errors import RecallError, StoreError
-from recall.kinds.model import digest
 from recall.store import schema
 from recall.store.backup import backups
 from recall.store.clocks import corrected, present_doubted, wrong_clocks
@@ -124,9 +123,6 @@ def _events(core: Core) -> Iterator[str]:
     for type, count in core.rows("SELECT type, count(*) FROM event GROUP BY type"):
         if type not in TYPES:
             yield f"events: {count} are of a type that this version doesn't know (`{type}`)"
-    for name, text in core.db.execute("SELECT hash, card FROM text"):
-        if digest((text,)) != name:
-            yield f"events: the wording {name} isn't what was loaded"
 
 
 def snapshot(core: Core, tables_here: Collection[str] = schema.DERIVED_TABLES) -> Tables:
@@ -177,7 +173,7 @@ def _derived(core: Core, *, keep: bool = True) -> tuple[int, list[str]]:
 
                 for table in schema.DERIVED_TABLES:
                     core.db.execute(f"DROP TABLE IF EXISTS {table}")
-                steps.script(core.db, schema.DERIVED + schema.COUNTING + schema.SOURCES)
+                steps.script(core.db, schema.DERIVED)
             cards = rebuild(core)
             wrong = list(differences(before, snapshot(core)))
             if not keep or not wrong:

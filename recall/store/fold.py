@@ -33,7 +33,7 @@ def fold(
                 continue
         gone.append(card)
     come = [card for card in listed if card not in states or not states[card].present]
-    carried = {card: source for card in come if (source := _source(card, carried, gone)) is not None}
+    carried = {card: _source(card, carried, gone) for card in come if card in carried}
     follows = followed(states, listed, gone, come, look, carried, renamed=renamed, again=again)
     step.renamed = {
         sources[0]: card for card, sources in follows.items() if sources and carried.get(card) == sources[0]
@@ -56,10 +56,10 @@ def fold(
     return step
 
 
-def _source(card: str, carried: Mapping[str, str], gone: Sequence[str]) -> str | None:
+def _source(card: str, carried: Mapping[str, str], gone: Sequence[str]) -> str:
     """What a card goes on from: over names of revisions that were skipped, to the one that goes now."""
-    source, seen = carried.get(card), {card}
-    first = source
+    first, seen = carried[card], {card}
+    source: str | None = first
     while source is not None and source not in gone and source not in seen:
         seen.add(source)
         source = carried.get(source)

@@ -9,13 +9,23 @@ import json
 import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
+from functools import partial
 from itertools import accumulate
-from typing import Any
+from typing import Any, TypeVar
 
 from recall.base.errors import StoreError
 from recall.kinds.wording import is_whole
 from recall.store.events import END, TYPES, Row, moment_of, row_of, writer_of
-from recall.store.needs import NEEDS, check_content, check_setting, check_texts, is_day, is_id, ordinal
+from recall.store.needs import (
+    NEEDS,
+    Wording,
+    check_content,
+    check_setting,
+    check_texts,
+    is_day,
+    is_id,
+    ordinal,
+)
 
 LONGEST_LINE = 1 << 28
 """Characters of one event."""
@@ -28,8 +38,10 @@ _COLUMNS = ("card", "day", "mark", "right", "answer_hash", "seconds")
 """What stands in columns of its own, as `row_of` takes it."""
 
 Fields = Mapping[str, Any]
-Wordings = dict[str, tuple[str, str, str]]
-"""Card, answer and deck of wordings, by hash."""
+Wordings = dict[str, Wording]
+"""By hash."""
+Rows = Iterable[tuple[Any, ...]]
+Read = TypeVar("Read")
 
 
 def _row(event_id: Any, type: Any, fields: Fields, wordings: Wordings) -> Row:
@@ -52,7 +64,8 @@ def _row(event_id: Any, type: Any, fields: Fields, wordings: Wordings) -> Row:
         if any(len(fields[name]) != len(fields["cards"]) for name in ("sources", "also") if name in fields):
             raise ValueError("its `sources` or `also` aren't one a card")
         check_content(fields)
-        wordings |= check_texts(fields["texts"])
+        wordings |= check_texts(fields.get("texts", {}))
+        fields = {name: value for name, value in fields.items() if name != "texts"}
     return row_of(event_id, type, fields)
 
 
@@ -65,6 +78,10 @@ def _parsed(text: str) -> Any:
         if max(accumulate(1 if each in "[{" else -1 for each in brackets), default=0) > _DEEPEST:
             raise ValueError(f"it is nested more than {_DEEPEST} deep")
     return json.loads(text, parse_constant=_no_number)
+
+
+def _read_wording(name: str, text: bytes) -> Wordings:
+    return check_texts({name: _parsed(text.decode())})
 
 
 def _no_number(name: str) -> Any:
@@ -95,7 +112,9 @@ class Gate:
             raise StoreError(f"{self.name}, {self.unit} {number}, is no JSON: {fault}", _HELP) from fault
         if not isinstance(plain, dict):
             raise StoreError(f"{self.name}, {self.unit} {number}, is no event", _HELP)
-        return self._passed(number, lambda: self._kept(number, event_from_json(plain, self.wordings)))
+        return self._passed(
+            f"{self.unit} {number}", lambda: self._kept(number, event_from_json(plain, self.wordings))
+        )
 
     def from_row(self, number: int, values: Iterable[bytes | int | float | None], *, sound: bool) -> Row:
         """The row of a row of another store, its texts as bytes. sound: its checksum fits. Raises StoreError."""
@@ -111,15 +130,15 @@ class Gate:
                 return row
             return self._kept(number, event_from_row(row, self.wordings))
 
-        return self._passed(number, read)
+        return self._passed(f"{self.unit} {number}", read)
 
-    def _passed(self, number: int, read: Callable[[], Row]) -> Row:
+    def _passed(self, where: str, read: Callable[[], Read]) -> Read:
         try:
             return read()
         except StoreError as error:
-            raise StoreError(f"{self.name}, {self.unit} {number}: {error.what}", error.help) from error
+            raise StoreError(f"{self.name}, {where}: {error.what}", error.help) from error
         except (ArithmeticError, LookupError, RecursionError, TypeError, ValueError) as fault:
-            raise StoreError(f"{self.name}, {self.unit} {number}: {fault}", _HELP) from fault
+            raise StoreError(f"{self.name}, {where}: {fault}", _HELP) from fault
 
     def _kept(self, number: int, row: Row) -> Row:
         if row[1] == "person joined":
@@ -129,14 +148,20 @@ class Gate:
             self.listed.append((number, said["deck"], said["cards"]))
         return row
 
-    def close(self, known: Callable[[set[str]], Wordings]) -> None:
-        """Look whether every card that was listed is the one of its wording. known: wordings that are here already.
-        Raises StoreError."""
+    def close(
+        self, known: Callable[[set[str]], Wordings], theirs: Callable[[set[str]], Rows] | None = None
+    ) -> None:
+        """Look whether every card that was listed is the one of its wording. known: wordings that are here already;
+        theirs: hash and JSON of those that stand beside their events. Raises StoreError."""
         wanted = {entry[2] for _, _, cards in self.listed for entry in cards} - self.wordings.keys()
-        here = {**known(wanted), **self.wordings}
+        here = known(wanted)
+        for name, text in theirs(wanted - here.keys()) if theirs is not None else ():
+            self.wordings |= self._passed("a wording", partial(_read_wording, name, text))
+        here |= self.wordings
         for number, deck, cards in self.listed:
             for card, answer, text, _ in cards:
-                if here.get(text) != (card, answer, deck):
+                found = here.get(text)
+                if found is None or found[:3] != (card, answer, deck):
                     what = "is missing" if text not in here else "is another card's"
                     raise StoreError(f"{self.name}, {self.unit} {number}: the wording {text} {what}", _HELP)
 

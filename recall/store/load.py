@@ -14,7 +14,7 @@ from recall.store.derive import reached
 from recall.store.earlier import tell_earlier
 from recall.store.events import INSERT, row_of
 from recall.store.histories import by_id
-from recall.store.loads import Content, line_of, loads_of
+from recall.store.loads import Content, keep_wordings, line_of, loads_of
 from recall.store.memories import replay_cards
 from recall.store.reports import LoadReport
 from recall.store.revisions import Step
@@ -92,21 +92,15 @@ def _step_to(line: Line, slug: str, content: Content) -> Step:
 
 
 def _insert(core: Core, content: Content) -> str:
-    """Write the event, with the wordings that the store doesn't know yet, and what is read of it."""
-    fields, new = content.fields, sorted(content.looks)
-    if not new:
-        known = {row[0] for row in by_id(core, "SELECT hash FROM text WHERE hash IN", content.texts)}
-        new = sorted(content.texts.keys() - known)
+    """Write the event, the wordings that the store doesn't know yet, and what is read of it."""
+    fields = content.fields
     event = core.next_id()
-    *columns, body = row_of(event, "deck loaded", fields)
-    texts = ",".join([f'"{name}":{content.texts[name]}' for name in new])
-    core.db.execute(INSERT, (*columns, f'{body[:-1]},"texts":{{{texts}}}}}'))
+    *columns, _ = row_of(event, "deck loaded", {"day": fields["day"]})
+    core.db.execute(INSERT, (*columns, content.body()))
+    keep_wordings(core, {name: content.texts[name] for name in content.looks} or content.texts)
     said = (fields[name] for name in ("deck", "revision", "effective", "formerly", "day", "content"))
     by = (fields.get("notes", ""), fields.get("reading", ""), canonical(fields.get("earlier", {})))
     core.db.execute("INSERT OR IGNORE INTO load VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)", (event, *said, *by))
-    core.db.executemany(
-        "INSERT OR IGNORE INTO text VALUES (?, ?)", [(name, content.texts[name]) for name in new]
-    )
     return event
 
 
@@ -177,7 +171,7 @@ def _report(
     came = step.new | step.back
     moved = {of[card] for card in step.moved.values() if card in of}
     anew = (came - step.read) | step.changed
-    touched = {of[card] for card in anew if card in of}
+    touched = {point for card, point in of.items() if card in anew}
     stayed = {point for card, point in of.items() if card not in came}
     left, dropped = (_points(core, line, cards) for cards in (step.gone - step.read, step.gone & step.read))
     other = touched & stayed

@@ -11,6 +11,7 @@ import zlib
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import closing, contextmanager
 from pathlib import Path
+from typing import Any
 
 from recall.base.errors import StoreError
 from recall.store import backup, damage, schema
@@ -20,6 +21,8 @@ from recall.store.errors import guarded
 from recall.store.events import COLUMNS, INSERT, Row, checksum_of, text_of, to_dict
 from recall.store.gate import Gate, Wordings
 from recall.store.histories import by_id
+from recall.store.loads import keep_wordings
+from recall.store.needs import Wording
 from recall.store.reports import MergeReport
 
 _NAMES = ", ".join(COLUMNS)
@@ -64,9 +67,14 @@ def _take_in(core: Core, path: Path, version: int, *, same_person: bool) -> Merg
     with guarded(path), _bounded(core, path):
         _plain_table(core, path, version)
         anew = _through_gate(core, gate, version)
+        keep_wordings(core, {name: wording.text for name, wording in gate.wordings.items()})
     theirs = _machines(core, "other")
     _same_person(core, path, gate.persons, theirs, same_person=same_person)
-    _unite(core, anew, version)
+    again: list[str] = []
+    _unite(core, anew, version, again)
+    bodies = dict(anew)
+    there = by_id(core, f"SELECT no, {_NAMES} FROM other.event WHERE id IN", again)
+    _refuse_others(core, gate, ((no, (*row[:-1], bodies.get(no, row[-1]))) for no, *row in there))
     return _report(core, path, before)
 
 
@@ -88,6 +96,9 @@ def _plain_table(core: Core, path: Path, version: int) -> None:
     found = core.rows("SELECT type, sql FROM other.sqlite_master WHERE lower(name) = 'event'")
     if found != [("table", sql) for sql in own]:
         raise StoreError(f"its events aren't in a table that recall made: {path}", _OTHER)
+    beside = "SELECT type, sql FROM {}.sqlite_master WHERE lower(name) = 'text'"
+    if version >= schema.WORDED and core.rows(beside.format("other")) != core.rows(beside.format("main")):
+        raise StoreError(f"its wordings aren't in a table that recall made: {path}", _OTHER)
 
 
 @contextmanager
@@ -117,7 +128,9 @@ def _through_gate(core: Core, gate: Gate, version: int) -> list[tuple[int, str]]
         row = gate.from_row(number, values, sound=bool(sound))
         if values[-1] != row[-1].encode():
             anew.append((number, row[-1]))
-    gate.close(lambda names: _wordings(core, names))
+    beside = "SELECT hash, CAST(card AS BLOB) FROM other.text WHERE hash IN"
+    theirs = (lambda names: by_id(core, beside, names)) if version >= schema.WORDED else None
+    gate.close(lambda names: _wordings(core, names), theirs)
     return anew
 
 
@@ -130,12 +143,12 @@ def _plain(text: bytes | None, checksum: int | None) -> bool:
 def _wordings(core: Core, names: set[str]) -> Wordings:
     """Card, answer and deck of wordings that are here."""
     parts = ", ".join(f"json_extract(card, '$.{name}')" for name in ("id", "answer_hash", "deck"))
-    rows = by_id(core, f"SELECT hash, {parts} FROM text WHERE hash IN", names)
-    return {name: (card, answer, deck) for name, card, answer, deck in rows}
+    rows = by_id(core, f"SELECT hash, {parts} FROM main.text WHERE hash IN", names)
+    return {name: Wording(*said) for name, *said in rows}
 
 
-def _unite(core: Core, anew: Sequence[tuple[int, str]], version: int) -> None:
-    """Add the other's events that aren't here."""
+def _unite(core: Core, anew: Sequence[tuple[int, str]], version: int, again: list[str]) -> None:
+    """Add the other's events that aren't here. again: takes up the ids of those that are here and say otherwise."""
     body, joined = "body", ""
     core.db.execute("CREATE TEMP TABLE IF NOT EXISTS anew (no INTEGER PRIMARY KEY, body TEXT NOT NULL)")
     try:
@@ -148,10 +161,37 @@ def _unite(core: Core, anew: Sequence[tuple[int, str]], version: int) -> None:
             checksum = f"iif({body} = event.body, checksum, {checksum})" if anew else "checksum"
         core.db.execute(
             f"INSERT INTO main.event ({_NAMES}, checksum) SELECT {', '.join(names)}, {checksum}"
-            f" FROM other.event AS event NOT INDEXED {joined} WHERE true ORDER BY no ON CONFLICT (id) DO NOTHING"
+            f" FROM other.event AS event NOT INDEXED {joined} WHERE true ORDER BY no {_noting(core, again)}"
         )
     finally:
         core.db.execute("DROP TABLE IF EXISTS temp.anew")
+
+
+def _noting(core: Core, again: list[str]) -> str:
+    """What an INSERT of events does with those that are here: nothing, but ids of those that say otherwise are
+    noted."""
+    core.db.create_function("noted", 1, again.append)
+    rest = COLUMNS[1:]
+    other = f"({', '.join(rest)}) IS NOT ({', '.join(f'excluded.{name}' for name in rest)})"
+    return f"ON CONFLICT (id) DO UPDATE SET id = id WHERE {other} AND noted(id)"
+
+
+def _refuse_others(core: Core, gate: Gate, came: Iterable[tuple[int, Row]]) -> None:
+    """Refuse events under an id that is here with another content; where only the wordings stand elsewhere, nothing
+    is another."""
+    for number, row in came:
+        (ours,) = core.rows(f"SELECT {_NAMES} FROM main.event WHERE id = ?", [row[0]])
+        if _content(ours) != _content(row):
+            raise StoreError(
+                f"{gate.name}, {gate.unit} {number}, is here already and says something else",
+                "one of the two files was changed by hand, or damaged: use the one that you trust",
+            )
+
+
+def _content(row: Row) -> dict[str, Any]:
+    plain = to_dict(row)
+    plain.pop("texts", None)
+    return plain
 
 
 def _machines(core: Core, where: str) -> Iterator[str]:
@@ -219,14 +259,23 @@ def _version(path: Path, uri: str) -> int:
 
 
 def events_json(core: Core, left: list[int] | None = None) -> Iterator[str]:
-    """All events as lines of JSON, in the order of replay without clock corrections. left: takes up the numbers of
-    those that are damaged and left out."""
+    """All events as lines of JSON, in the order of replay without clock corrections; a load with the wordings that
+    none before it had. left: takes up the numbers of those that are damaged and left out."""
     found = damage.damage_of(core.db) if left is not None else damage.Damage()
     if left is not None:
         left += [*found.changed, *[0] * found.lost]
+    written: set[str] = set()
     for number, row in damage.sound_events(core.db):
         try:
-            line = json.dumps(to_dict(row), ensure_ascii=False, separators=(",", ":"), allow_nan=False)
+            plain = to_dict(row)
+            if plain["type"] == "deck loaded":
+                if "texts" not in plain:
+                    names = {entry[2] for entry in plain["cards"]} - written
+                    plain["texts"] = {
+                        name: json.loads(text) for name, text in damage.sound_wordings(core.db, names)
+                    }
+                written |= plain["texts"].keys()
+            line = json.dumps(plain, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
             line.encode()
         except _FAULTS:
             if left is not None:
@@ -239,14 +288,19 @@ def read_json(core: Core, lines: Iterable[str], name: str, *, same_person: bool)
     """Take in events that `events_json` wrote; the union with those that are here."""
     path = Path(name)
     gate = _gate(core, path, "line")
-    rows: list[Row] = [
-        gate.from_json(number, line) for number, line in enumerate(lines, start=1) if line.strip()
-    ]
+    rows = {
+        number: gate.from_json(number, line) for number, line in enumerate(lines, start=1) if line.strip()
+    }
     gate.close(lambda names: _wordings(core, names))
     backup.backup_before_merge(core)
     with core.writing():
         before = _last(core)
         if before:
-            _same_person(core, path, gate.persons, {row[0][14:20] for row in rows}, same_person=same_person)
-        core.db.executemany(f"{INSERT} ON CONFLICT (id) DO NOTHING", rows)
+            machines = {row[0][14:20] for row in rows.values()}
+            _same_person(core, path, gate.persons, machines, same_person=same_person)
+        keep_wordings(core, {name: wording.text for name, wording in gate.wordings.items()})
+        again: list[str] = []
+        core.db.executemany(f"{INSERT} {_noting(core, again)}", rows.values())
+        twice = set(again)
+        _refuse_others(core, gate, ((number, row) for number, row in rows.items() if row[0] in twice))
         return _report(core, path, before)

@@ -5,10 +5,11 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
+from typing import Any, NamedTuple
 
 from recall.base.errors import RecallError
 from recall.base.settings import setting_value
+from recall.base.text import canonical
 from recall.kinds.model import digest
 from recall.kinds.wording import (
     NAME,
@@ -18,7 +19,6 @@ from recall.kinds.wording import (
     is_text,
     is_texts,
     is_whole,
-    name_of,
     read_wording,
 )
 from recall.schedule import Parameters, check
@@ -206,7 +206,7 @@ NEEDS: dict[str, dict[str, Need]] = {
         ),
         "paused_files": Need(is_texts, "a list of texts"),
         "content": _NAMED,
-        "texts": Need(lambda value: isinstance(value, dict), "wordings by their hashes"),
+        "texts": Need(lambda value: isinstance(value, dict), "wordings by their hashes", may=True),
         "renamed": Need(_are_renamings, "card ids by card ids", may=True),
         "notes": Need(_matching(r"[0-9a-f]{0,20}"), "a digest of notes", may=True),
         "reading": _WORDS_IF_ANY,
@@ -276,12 +276,21 @@ def check_content(fields: Fields) -> None:
         raise ValueError("its `content` isn't the hash of what it says")
 
 
-def check_texts(texts: Mapping[str, Any]) -> dict[str, tuple[str, str, str]]:
-    """Wordings that hash to their names; the card, answer and deck of each."""
+class Wording(NamedTuple):
+    """What a wording says to the list of cards that names it. text: all of it, as JSON."""
+
+    card: str
+    answer: str
+    deck: str
+    text: str = ""
+
+
+def check_texts(texts: Mapping[str, Any]) -> dict[str, Wording]:
+    """Wordings that hash to their names. Raises ValueError."""
     found = {}
     for name, plain in texts.items():
-        card = read_wording(plain)
-        if card.line or name_of(plain) != name:
+        card, text = read_wording(plain), canonical(plain)
+        if card.line or digest((text,)) != name:
             raise ValueError(f"the wording {name[:40]} isn't the one that this hash names")
-        found[name] = (card.id, card.answer_hash, card.deck)
+        found[name] = Wording(card.id, card.answer_hash, card.deck, text)
     return found

@@ -3,7 +3,6 @@
 import random
 import secrets
 import sqlite3
-import zlib
 from collections.abc import Collection, Iterable
 from contextlib import suppress
 from pathlib import Path
@@ -193,7 +192,7 @@ class Opened(Core):
 def torn(path: Path) -> sqlite3.Connection | None:
     """A connection that reads events past a damaged head, a torn end or damaged tables; None where there are none."""
     db = sqlite3.connect(path.resolve().as_uri() + "?mode=rw", uri=True, isolation_level=None)
-    db.create_function("crc32", 1, zlib.crc32, deterministic=True)
+    damage.add_functions(db)
     # Under it SQLite goes on with as much of the schema as it could read, once a statement has failed.
     for sql in ("PRAGMA writable_schema = ON", "PRAGMA query_only = ON", "SELECT 1 FROM sqlite_master"):
         with suppress(*damage.UNREADABLE):

@@ -189,11 +189,10 @@ def was(core: Core, id: str) -> Was | None:
 
 def decks(core: Core) -> list[DeckInForce]:
     """See `Store.decks`."""
-    counts = dict(core.rows("SELECT line, count(*) FROM card WHERE present = 1 GROUP BY line"))
     return [
-        DeckInForce(slug, revision, json.loads(record), counts.get(slug, 0), day_from(pending))
-        for slug, revision, record, pending in core.rows(
-            "SELECT slug, revision, record, pending FROM deck WHERE current IS NOT NULL ORDER BY slug"
+        DeckInForce(slug, revision, json.loads(record), cards, day_from(pending))
+        for slug, revision, record, cards, pending in core.rows(
+            "SELECT slug, revision, record, cards, pending FROM deck WHERE current IS NOT NULL ORDER BY slug"
         )
     ]
 

@@ -42,7 +42,6 @@ CREATE TABLE setting (name TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT, WITHOU
 CREATE TABLE remark (card TEXT PRIMARY KEY, text TEXT NOT NULL) STRICT, WITHOUT ROWID;
 CREATE TABLE correction (writer TEXT PRIMARY KEY, shift INTEGER NOT NULL, days INTEGER NOT NULL)
     STRICT, WITHOUT ROWID;
-CREATE TABLE text (hash TEXT PRIMARY KEY, card TEXT NOT NULL) STRICT, WITHOUT ROWID;
 CREATE TABLE load (
     id TEXT PRIMARY KEY,
     deck TEXT NOT NULL,
@@ -50,7 +49,10 @@ CREATE TABLE load (
     effective TEXT,
     formerly TEXT NOT NULL,
     day INTEGER NOT NULL,
-    content TEXT NOT NULL
+    content TEXT NOT NULL,
+    notes TEXT NOT NULL,
+    reading TEXT NOT NULL,
+    earlier TEXT NOT NULL
 ) STRICT, WITHOUT ROWID;
 CREATE INDEX load_deck ON load (deck);
 CREATE TABLE deck (
@@ -61,7 +63,8 @@ CREATE TABLE deck (
     folded INTEGER NOT NULL,
     revision TEXT NOT NULL,
     record TEXT NOT NULL,
-    pending INTEGER
+    pending INTEGER,
+    cards INTEGER NOT NULL
 ) STRICT, WITHOUT ROWID;
 CREATE TABLE link (
     source TEXT NOT NULL, place TEXT NOT NULL, target TEXT NOT NULL, line TEXT NOT NULL,
@@ -83,17 +86,20 @@ CREATE TABLE card (
     rank INTEGER NOT NULL,
     critical INTEGER NOT NULL,
     form TEXT NOT NULL,
+    source TEXT NOT NULL,
     answer TEXT NOT NULL,
-    text TEXT NOT NULL REFERENCES text (hash),
-    present INTEGER NOT NULL,
-    paused INTEGER NOT NULL,
+    also TEXT NOT NULL DEFAULT '',
+    same TEXT NOT NULL DEFAULT '',
+    text TEXT NOT NULL,
+    present INTEGER NOT NULL DEFAULT 1,
+    paused INTEGER NOT NULL DEFAULT 0,
     epoch TEXT,
-    was TEXT REFERENCES text (hash),
+    was TEXT,
     since TEXT,
     renewed INTEGER,
     moved INTEGER NOT NULL DEFAULT 0,
     linked INTEGER NOT NULL DEFAULT 0,
-    asking INTEGER NOT NULL DEFAULT 0,
+    asking INTEGER NOT NULL,
     standing TEXT NOT NULL DEFAULT 'unasked',
     holds REAL,
     difficulty REAL,
@@ -106,60 +112,50 @@ CREATE TABLE card (
 ) STRICT;
 CREATE INDEX card_due ON card (fresh, due, rank) WHERE asking = 1 AND due IS NOT NULL;
 CREATE INDEX card_unasked ON card (critical, deck, rank) WHERE asking = 1 AND due IS NULL;
-CREATE INDEX card_line ON card (line);
 CREATE INDEX card_form ON card (form) WHERE form <> '';
 CREATE INDEX card_first ON card (first_day) WHERE first_day IS NOT NULL;
 """
 """All that is computed from events, and can be thrown away.
 
-card.place in time: `epoch` is where its answer last changed (NULL: never), `was` and `since` the wording before
-and the revision that changed it, `renewed` the day on which that came into force; `fresh` marks a changed answer
-not yet asked. Days are day numbers.
+Of a card `source` is what it was read from, `also` its answer's hashes in later normal forms, `same` all hashes that
+its answer had in this epoch; `epoch` is where its answer last changed (NULL: never), `was` and `since` the wording
+before and the revision that changed it, `renewed` the day on which that came into force; `fresh` marks a changed
+answer not yet asked. Of a load `notes` and `reading` are of which notes and by which program it was read, `earlier`
+what it says of loads that don't say. Days are day numbers.
 """
 
-COUNTING = "CREATE INDEX card_present ON card (line) WHERE present = 1;"
-"""Since version 2."""
-
-SOURCES = """
-ALTER TABLE card ADD COLUMN source TEXT NOT NULL DEFAULT '';
-ALTER TABLE card ADD COLUMN also TEXT NOT NULL DEFAULT '';
-ALTER TABLE card ADD COLUMN same TEXT NOT NULL DEFAULT '';
-ALTER TABLE load ADD COLUMN notes TEXT NOT NULL DEFAULT '';
-ALTER TABLE load ADD COLUMN reading TEXT NOT NULL DEFAULT '';
-ALTER TABLE load ADD COLUMN earlier TEXT NOT NULL DEFAULT '{}';
-"""
-"""Since version 3: what a card was read from, its answer's hashes in later normal forms, all hashes that its answer
-had in this epoch; of which notes and by which program a load was read, and what it says of loads that don't say."""
-
-_STAYS = """
+STAYS = """
 CREATE TRIGGER event_stays BEFORE UPDATE ON event BEGIN SELECT RAISE(ABORT, 'events are never changed'); END;
 """
 SEALING = f"""
 DROP TRIGGER event_stays;
 ALTER TABLE event ADD COLUMN checksum INTEGER NOT NULL DEFAULT 0;
 UPDATE event SET checksum = {checksum_of()};
-{_STAYS}
+{STAYS}
 """
 """Since version 4: each event's checksum. Whatever wrote an event without one shows as damage."""
 
-DERIVED_TABLES = (
-    "link",
-    "card",
-    "deck",
-    "load",
-    "text",
-    "correction",
-    "remark",
-    "setting",
-    "undone",
-    "state",
-)
+DERIVED_TABLES = ("link", "card", "deck", "load", "correction", "remark", "setting", "undone", "state")
 
+WORDINGS = (
+    "DROP TABLE IF EXISTS card; DROP TABLE IF EXISTS text;"
+    + "".join(f"DROP TABLE IF EXISTS {table};" for table in DERIVED_TABLES)
+    + """
+CREATE TABLE text (no INTEGER PRIMARY KEY, hash TEXT NOT NULL UNIQUE, card TEXT NOT NULL) STRICT;
+CREATE TRIGGER text_stays BEFORE UPDATE ON text BEGIN SELECT RAISE(ABORT, 'wordings are never changed'); END;
+CREATE TRIGGER text_kept BEFORE DELETE ON text BEGIN SELECT RAISE(ABORT, 'wordings are never deleted'); END;
+"""
+    + DERIVED
+)
+"""Since version 5: the wordings that events name by their hash stand beside them, once, and not in them; each is its
+own checksum. What is derived is made anew."""
 
 SEALED = 4
 """The version from which on events carry checksums."""
-VERSIONS = 4
+WORDED = 5
+"""The version from which on wordings stand beside the events."""
+VERSIONS = 5
 """Number of steps: the `user_version` of a store of this program."""
 
-DERIVATION = "5"
+DERIVATION = "6"
 """Changes whenever the same events give other derived values: an older store is then derived anew."""

@@ -6,7 +6,7 @@ import sqlite3
 from sqlite_utils import Database
 from sqlite_utils.migrations import Migrations
 
-from recall.store.schema import COUNTING, DERIVED, SEALING, SOURCES, TRUTH
+from recall.store.schema import SEALING, TRUTH, WORDINGS
 
 migrations = Migrations("store")
 
@@ -15,25 +15,28 @@ migrations = Migrations("store")
 def version_1(db: Database) -> None:
     """Make the first tables."""
     db.executescript(TRUTH)
-    db.executescript(DERIVED)
 
 
 @migrations()
 def version_2(db: Database) -> None:
-    """Count the cards of each deck without reading them."""
-    db.executescript(COUNTING)
+    """What it added is made anew by the fifth."""
 
 
 @migrations()
 def version_3(db: Database) -> None:
-    """Keep what cards were read from."""
-    db.executescript(SOURCES)
+    """What it added is made anew by the fifth."""
 
 
 @migrations()
 def version_4(db: Database) -> None:
     """Give each event its checksum."""
     db.executescript(SEALING)
+
+
+@migrations()
+def version_5(db: Database) -> None:
+    """Keep each wording once."""
+    db.executescript(WORDINGS)
 
 
 def script(connection: sqlite3.Connection, sql: str) -> None:

@@ -11,7 +11,7 @@ import pytest
 from cli_kit import recall
 from crafted import full_store
 from damage import damaged, sound_store
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from store_kit import MORNING, answer, deck, knowledge
 
@@ -70,6 +70,7 @@ def test_checksum_of_a_row(used: Store) -> None:
     assert zlib.crc32(text.encode()) == checksum
 
 
+@settings(deadline=None)
 @given(st.floats(0.001, 86_400), st.integers(0, 63))
 def test_one_bit_of_a_time(seconds: float, bit: int) -> None:
     """Whichever bit of a time in seconds flips, the checksum is another one."""
@@ -181,6 +182,29 @@ def test_events_that_cannot_be_read(used: Store) -> None:
 
     assert [4] == left
     assert set(written) < set(lines)
+
+
+def test_a_damaged_wording(used: Store, tmp_path: Path) -> None:
+    """A wording that isn't what its hash says is named, backed up nowhere and written out nowhere; what was answered
+    is."""
+    lines = list(used.events_json())
+    used.db.executescript("DROP TRIGGER text_stays; UPDATE text SET card = replace(card, '24 V', '25 V')")
+    left: list[int] = []
+    written = list(used.events_json(left))
+    found = used.doctor().found
+    with pytest.raises(StoreError, match="1 wording can't be relied on"):
+        used.backup(tmp_path / "copy.db")
+
+    assert [2] == left
+    assert [line for line in lines if '"deck loaded"' not in line] == written
+    assert ("events: 1 wording can't be relied on",) == found
+
+
+def test_wordings_stay(used: Store) -> None:
+    """Nothing changes a wording or takes one away."""
+    for sql in ("UPDATE text SET card = ''", "DELETE FROM text"):
+        with pytest.raises(sqlite3.IntegrityError, match="wordings are never"):
+            used.db.execute(sql)
 
 
 def test_a_torn_page_of_events(tmp_path: Path) -> None:

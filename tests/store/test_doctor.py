@@ -80,13 +80,6 @@ def test_missing_events_are_found(store: Store, clock: SetClock) -> None:
     assert "missing" in found
 
 
-def test_changed_wording_is_found(store: Store) -> None:
-    """A wording that isn't what its event named is found."""
-    store.db.execute("UPDATE text SET card = replace(card, '24 V', '25 V')")
-
-    assert any("wording" in found for found in store.doctor().found)
-
-
 def test_derived_by_an_earlier_way(store: Store, clock: SetClock) -> None:
     """What an earlier version derived is derived anew when the store is opened."""
     before = knowledge(store)

@@ -18,8 +18,9 @@ from recall.base.clock import SetClock
 from recall.base.errors import StoreError
 from recall.store import Store
 from recall.store.backup import backups
-from recall.store.damage import damage_of
-from recall.store.events import TYPES
+from recall.store.damage import add_functions, damage_of
+from recall.store.events import TYPES, checksum_of
+from recall.store.schema import STAYS
 
 VNE = {"Speed": "120 kt"}
 
@@ -69,6 +70,71 @@ def test_planted_wording(store: Store, tmp_path: Path, clock: SetClock) -> None:
 
     assert "\n" not in refused.value.what
     assert ("120 kt",) == tuple(store.card(card_of(store, "Speed")).answer.texts)
+
+
+@pytest.mark.parametrize(
+    ("change", "said"),
+    [
+        ("UPDATE text SET card = replace(card, '120', '190')", r"a wording: the wording .* isn't the one"),
+        ("UPDATE text SET card = '{'", "a wording: "),
+        (f"UPDATE text SET card = '{'[' * 900}'", "a wording: it is nested"),
+        ("UPDATE text SET card = CAST(x'ff' AS TEXT)", "a wording: "),
+        ("DELETE FROM text", r"event 2: the wording .* is missing"),
+        (
+            "ALTER TABLE text RENAME TO old; CREATE VIEW text AS SELECT * FROM old",
+            "wordings aren't in a table",
+        ),
+        ("ALTER TABLE text ADD COLUMN more TEXT", "wordings aren't in a table"),
+        ("DROP TABLE text", "wordings aren't in a table"),
+    ],
+)
+def test_planted_wordings_of_a_store(
+    store: Store, tmp_path: Path, clock: SetClock, change: str, said: str
+) -> None:
+    """Wordings that stand beside another store's events pass the gate as they do, or the store is as it was."""
+    with Store.open(tmp_path / "instructor.db", clock) as instructor:
+        instructor.load(deck(VNE))
+    free = "DROP TRIGGER text_stays; DROP TRIGGER text_kept;"
+    crafted_store(
+        instructor.path, tmp_path / "crafted.db", lambda db: db.executescript(free + change) and None
+    )
+    before = knowledge(store), list(store.events_json())
+    with pytest.raises(StoreError, match=said) as refused:
+        store.merge([tmp_path / "crafted.db"], same_person=True)
+    store.db.execute("SELECT 1")
+
+    assert "\n" not in refused.value.what
+    assert before == (knowledge(store), list(store.events_json()))
+    assert store.merge([instructor.path], same_person=True)
+    assert ("120 kt",) == tuple(store.card(card_of(store, "Speed")).answer.texts)
+
+
+def test_another_event_under_a_known_id(store: Store, genuine: Store, tmp_path: Path) -> None:
+    """An event whose id is here with another content is refused by its number, from a file and from a store; the same
+    event is taken again in silence."""
+    store.merge([genuine.path], same_person=True)
+    lines = list(genuine.events_json())
+    at = next(at for at, line in enumerate(lines) if '"type":"reviewed"' in line)
+    changed = json.dumps(json.loads(lines[at]) | {"mark": 1, "right": False})
+    other = [*lines[:at], changed, *lines[at + 1 :]]
+    before = knowledge(store)
+    with pytest.raises(StoreError, match=f"^file, line {at + 1}, is here already and says something else$"):
+        store.read_json(other, "file", same_person=True)
+    script = "DROP TRIGGER event_stays; UPDATE event SET mark = 1, ok = 0 WHERE no = 3;"
+
+    def change(db: sqlite3.Connection) -> None:
+        add_functions(db)
+        db.executescript(f"{script} UPDATE event SET checksum = {checksum_of()}; " + STAYS)
+
+    genuine.close()
+    crafted_store(genuine.path, tmp_path / "crafted.db", change)
+    with pytest.raises(StoreError, match=r"event 3, is here already and says something else$"):
+        store.merge([tmp_path / "crafted.db"])
+
+    assert before == knowledge(store)
+    assert 0 == store.read_json(lines, "file").events
+    with pytest.raises(StoreError, match="line 2, is here already"):
+        Store.from_json(tmp_path / "new.db", [lines[at], changed], SetClock(MORNING), "twice")
 
 
 def test_the_first_bad_event_is_named(store: Store, genuine: Store) -> None:
