@@ -25,7 +25,7 @@ def test_a_card_is_found_by_its_short_id_as_by_words_of_its_question(note: Path,
     by_id = recall("history", shown[1], store=store)
 
     assert "Minimum feeder quantity" in by_id.out
-    assert by_id.out == recall("history", "minimum FEEDER", store=store).out
+    assert by_id.out == recall("history", "minimum FEEDER lb", store=store).out
 
 
 def test_words_that_fit_several_cards_list_them_with_their_ids(store: Path) -> None:
