@@ -24,10 +24,11 @@ def odds(on: On = None, json: JsonOption = False, store: StoreOption = None) -> 
     from recall.base.text import CAUTION
     from recall.cli.loading import open_store
     from recall.cli.oral_screen import sittings_line
-    from recall.cli.plan_screen import odds_row, on_day, show_odds
+    from recall.cli.plan_screen import odds_row, show_odds
     from recall.cli.progress import working
     from recall.session.candidate import gather
     from recall.session.paper import odds_of, paper_for
+    from recall.session.plan_told import on_day
     from recall.session.target import day_of_odds, target_of
     from recall.store.answers import sittings
 

@@ -1,7 +1,7 @@
 """`recall supplies`: what feeds what, and what is lost when something fails."""
 
 import sys
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -91,6 +91,7 @@ def _draw(decks: "Sequence[tuple[Deck, Supplies]]", svg: Path, failed: "Sequence
 
 
 def _lost(decks: "Sequence[tuple[Deck, Supplies]]", failed: "Sequence[str]", json: bool) -> None:
+    from recall.deck.supply_told import told
     from recall.deck.supply_tree import outcomes
 
     knowing = []
@@ -111,51 +112,8 @@ def _lost(decks: "Sequence[tuple[Deck, Supplies]]", failed: "Sequence[str]", jso
                 continue
             if len(knowing) > 1:
                 say(f"{deck.record.title or deck.record.deck}")
-            for sentence in _sentences(aircraft, outcome, several=len(failed) > 1):
+            for sentence in told(aircraft, outcome, several=len(failed) > 1):
                 say(wrapped(sentence, indent="  ", first=""))
-
-
-def _sentences(aircraft: "Sequence[Aircraft]", outcome: "Outcome", *, several: bool) -> list[str]:
-    head = f"{outcome.failed} {'are' if several else 'is'} dead, everything else is healthy."
-    if aircraft:
-        head = f"Aircraft {', '.join(one.text or 'that no note names' for one in aircraft)}: {head}"
-    said = [head]
-    at_once = [load for load in outcome.lost if len(outcome.chain[load]) == 2]
-    if not outcome.lost:
-        said.append("Nothing else is lost.")
-    if at_once:
-        said.append(f"Lost with {'them' if several else 'it'}: {_listed(at_once)}.")
-    ways: dict[str, list[str]] = {}
-    for load in outcome.lost:
-        if len(outcome.chain[load]) > 2:
-            ways.setdefault(", ".join(outcome.chain[load][1:-1]), []).append(load)
-    said += [f"Lost through {way}: {_listed(loads)}." for way, loads in ways.items()]
-    if outcome.kept:
-        said.append(
-            f"Alive through a backup: {_listed(f'{load} on {by}' for load, by in outcome.kept.items())}."
-        )
-    if outcome.still:
-        still = (f"{load} by {source}" for load, source in outcome.still.items())
-        said.append(f"Alive because fed twice: {_listed(still)}.")
-    for load, backup in outcome.manual.items():
-        by = f" from {backup.name}" if backup.name else ""
-        how = f" ({backup.how})" if backup.how else ""
-        said.append(f"Until the crew acts: {load} can be fed{by} by hand{how}.")
-    if outcome.restored:
-        whole = len(outcome.restored) == len(outcome.lost)
-        said.append(
-            "That brings back everything that was lost."
-            if whole
-            else f"That brings back {_listed(outcome.restored)}; the rest stays lost."
-        )
-    elif outcome.lost:
-        said.append("Nothing that the notes tell of brings any of it back.")
-    return said
-
-
-def _listed(names: Iterable[str]) -> str:
-    *most, last = names
-    return f"{', '.join(most)} and {last}" if most else last
 
 
 def _tree(decks: "Sequence[tuple[Deck, Supplies]]") -> None:

@@ -12,6 +12,7 @@ from recall.cli.output import NO_CARDS, columns, json_line, say, wrapped
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
+    from recall.insight.told import TopicRow
     from recall.insight.weak import TopicRecord
     from recall.store import Store
 
@@ -35,6 +36,7 @@ def weak(
     Example: recall weak --most 5
     """
     from recall.insight.known import tomorrow_morning, topics_of
+    from recall.insight.told import moment_told
     from recall.store import Store
     from recall.store.answers import marked_by_both
 
@@ -56,48 +58,30 @@ def weak(
         say("Nothing has been asked yet, so no topic is weak.")
         return
     _show(topics, most)
-    say(
-        wrapped(
-            f"Recall is what to expect on {moment:%a} {moment.day} {moment:%b}, {moment:%H:%M}, of the cards asked."
-        )
-    )
+    say(wrapped(moment_told(moment)))
     if len(marks) == 2 and all(of >= ENOUGH_MARKS for _, of in marks.values()):
         say(wrapped(_compared(marks)))
 
 
 def _show(topics: "Sequence[TopicRecord]", most: int) -> None:
     """Systems with their topics under them; those of which little is known behind the others."""
-    from recall.insight.weak import FEW_ANSWERS, by_system
+    from recall.insight.told import little_told, topic_rows
 
-    rows: list[tuple[str, ...]] = []
-    asked = [one for one in topics if one.answers]
-    shown = sorted(asked, key=lambda one: one.answers < FEW_ANSWERS)[:most]
-    for system, own in sorted(by_system(topics), key=lambda pair: pair[0].answers < FEW_ANSWERS):
-        below = [one for one in own if one in shown]
-        if below:
-            rows.append(_row(system, system.topic[-1]))
-            depth = len(system.topic)
-            rows += [
-                _row(one, f"  {' / '.join(one.topic[depth:])}") for one in below if len(one.topic) > depth
-            ]
     heads = ("system, topic", "asked", "unasked", "right", "95 % interval", "recall")
-    for line in columns(rows, heads, right=(1, 2, 3, 4, 5)):
+    for line in columns(map(_row, topic_rows(topics, most)), heads, right=(1, 2, 3, 4, 5)):
         say(line)
-    if len(asked) > most:
-        say(f"and {count(len(asked) - most, 'more topic')}: --most {len(asked)}")
-    if few := sum(one.answers < FEW_ANSWERS for one in asked):
-        few_told = f"Little is known of {count(few, 'topic')} with fewer than {FEW_ANSWERS} answers"
-        say(wrapped(f"{few_told}: too early to call weak or well known."))
-    if unasked := len(topics) - len(asked):
-        say(f"{count(unasked, 'topic has', 'topics have')} not been asked yet.")
+    asked = sum(bool(one.answers) for one in topics)
+    if asked > most:
+        say(f"and {count(asked - most, 'more topic')}: --most {asked}")
+    for sentence in little_told(topics):
+        say(wrapped(sentence))
 
 
-def _row(one: "TopicRecord", name: str) -> tuple[str, ...]:
+def _row(row: "TopicRow") -> tuple[str, ...]:
     """Shares only where enough is known; else the counts alone."""
-    from recall.insight.weak import FEW_ANSWERS
-
+    one, name = row.record, row.name if row.system else f"  {row.name}"
     told = ("little known", "")
-    if one.answers >= FEW_ANSWERS and one.recall is not None:
+    if row.known and one.recall is not None:
         told = (f"{percent(one.low)} to {percent(one.high)}", percent(one.recall))
     return name, str(one.asked), str(one.cards - one.asked), f"{one.right} of {one.answers}", *told
 

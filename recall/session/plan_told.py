@@ -1,0 +1,192 @@
+"""A plan and the odds in sentences and rows: the same words behind every front end."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from recall.base.text import count, percent
+from recall.checkride.form import FEW_DAYS
+from recall.checkride.odds import Odds
+from recall.checkride.plan import FORTNIGHT
+from recall.session.paper import Paper
+from recall.session.planned import Day, Planned, Share
+from recall.session.view import Line
+
+DAYS_SHOWN = 7
+AREAS_SHOWN = 6
+MOST_MINUTES = 1440
+NO_CHANCE = 0.0005
+"""What would be shown as 0 %."""
+LINES = ("plan", "daily order", "nothing")
+"""What the picture of recall shows, as `Plan.rise` has them."""
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A day of the plan, or a week of it, as it is told. minutes: None where it is off."""
+
+    when: str
+    minutes: float | None
+    reviews: int
+    unasked: int
+    topics: str
+
+
+@dataclass(frozen=True, slots=True)
+class AreaOdds:
+    """An area of the examination. chance: to pass it, 0 to 1; cost: what it takes off the odds, 0 to 1."""
+
+    name: str
+    questions: int
+    chance: float
+    cost: float
+
+
+def on_day(day: date) -> str:
+    """A day as it is said: weekday, day, month."""
+    return f"{day:%a} {day.day} {day:%b}"
+
+
+def _share(share: float) -> str:
+    """Whole per cents; tenths where all is nearly reached."""
+    return percent(share, 1 if 0.985 <= share < 0.9995 else 0)
+
+
+def headline(planned: Planned) -> Iterator[str]:
+    """What it is for, what it brings beside what else could be done, and how far from the best it is."""
+    plan, target, days = planned.plan, planned.target, len(planned.days)
+    free = sum(not day.off for day in planned.days)
+    off = f" ({days - free} off)" if free < days else ""
+    yield (
+        f"Checkride on {on_day(target.on)} {target.on.year}, {target.at:%H:%M}: {count(days, 'day')}{off}, "
+        f"{target.minutes:g} min a day, {count(len(planned.candidate.known), 'card')} of {target.scope}."
+    )
+    yield (
+        f"Recall on that day, critical points counting three times: {_share(plan.expected)} with this plan, "
+        f"{_share(plan.daily)} with the daily order, {_share(plan.nothing)} with nothing."
+    )
+    points = max(0.0, 100 * (plan.bound - plan.expected))
+    yield (
+        f"No plan can bring more than {percent(plan.bound, 1)}: this one is {points:.1f} points below that, "
+        f"{percent(plan.distance, 1)} of what can be gained."
+        + ("" if plan.certified else " (That bound isn't proven for your own memory model.)")
+    )
+    others = []
+    if target.minutes <= MOST_MINUTES - 10:
+        others.append(f"with {target.minutes + 10:g} min a day it would be {_share(plan.more)}")
+    if target.minutes > 10:
+        others.append(f"with {target.minutes - 10:g} min {'' if others else 'a day '}{_share(plan.fewer)}")
+    told = ", ".join(others)
+    yield f"{told[0].upper()}{told[1:]}."
+    if spent := planned.candidate.spent.get(planned.candidate.today):
+        yield f"Reviewed today so far: {spent / 60:.0f} min."
+    if planned.used < 0.95:
+        yield (
+            f"Lately you used {percent(planned.used)} of the minutes that you set; the days to come are planned with "
+            f"{planned.used * target.minutes:.0f}."
+        )
+
+
+def spans(days: Sequence[Day]) -> Iterator[Span]:
+    """The first days one by one, later ones by the week."""
+    first = list(days) if len(days) <= 2 * DAYS_SHOWN else list(days[:DAYS_SHOWN])
+    for day in first:
+        minutes = None if day.off else day.minutes
+        yield Span(on_day(day.date), minutes, day.reviews, day.unasked, "off" if day.off else _topics([day]))
+    for at in range(len(first), len(days), 7):
+        week = days[at : at + 7]
+        last = f" to {on_day(week[-1].date)}" if len(week) > 1 else ""
+        yield Span(
+            f"{on_day(week[0].date)}{last}",
+            sum(day.minutes for day in week),
+            sum(day.reviews for day in week),
+            sum(day.unasked for day in week),
+            _topics(week),
+        )
+
+
+def _topics(days: Sequence[Day]) -> str:
+    names = dict.fromkeys(topic[-1] for day in days for topic in day.topics)
+    return ", ".join(list(names)[:3])
+
+
+def limits(planned: Planned) -> Iterator[str]:
+    """What can't be learned in the time, and what is left two weeks after the date."""
+    plan = planned.plan
+    if planned.unlearned:
+        yield f"Can't be learned in the time: {_shares(planned.unlearned)}."
+    else:
+        yield "Every card can be learned in the time."
+    after = on_day(planned.target.on + timedelta(days=FORTNIGHT))
+    gone = f" Gone by then: {_shares(planned.fading)}." if planned.fading else ""
+    yield (
+        f"Without another review, {percent(plan.two_weeks_after)} is left on {after}, two weeks after.{gone} "
+        f"To keep it: the daily order (`recall review`), about {max(1.0, plan.keep_minutes):.0f} min a day."
+    )
+
+
+def _shares(shares: Sequence[Share]) -> str:
+    total, critical = sum(one.cards for one in shares), sum(one.critical for one in shares)
+    head = count(total, "card") + (f" ({critical} critical)" if critical else "")
+    named = [f"{one.area[-1]} {one.cards}" for one in shares[:AREAS_SHOWN]]
+    rest = total - sum(one.cards for one in shares[:AREAS_SHOWN])
+    return f"{head}: {', '.join(named)}" + (f" and {rest} of other topics" if rest else "")
+
+
+def odds_told(odds: Odds, paper: Paper, head: str, *, areas: bool = True) -> Iterator[Line]:
+    """The odds with their interval, the examination, and how far to trust all that. areas: `area_rows` stand behind
+    them; else the areas that cost most are named."""
+    if odds.high < NO_CHANCE:
+        yield Line("head", f"{head}: none yet, too little of it has been learned.")
+    else:
+        told = f"{percent(odds.passed)} (95 % interval {percent(odds.low)} to {percent(odds.high)})"
+        yield Line("head", f"{head}: {told}.")
+    yield Line("about", f"{paper.rules}: {paper.origin}.")
+    if len(rules := _rules(odds, paper)) > 1 and odds.mark_alone >= NO_CHANCE:
+        yield Line("about", f"Rule by rule: {', '.join(rules)}.")
+    for remark in paper.remarks:
+        yield Line("about", f"{remark}.")
+    if not areas and odds.costliest[0].cost >= 0.005:
+        costly = [one for one in odds.costliest[:3] if one.cost >= 0.005]
+        named = ", ".join(f"{one.topic} {100 * one.cost:.0f}" for one in costly)
+        yield Line("about", f"What costs most, in points: {named}.")
+
+
+def area_rows(odds: Odds) -> list[AreaOdds]:
+    """The areas in which there is a chance, the costliest first."""
+    return [
+        AreaOdds(one.topic, one.questions, one.passed, one.cost)
+        for one in odds.costliest
+        if one.passed >= NO_CHANCE
+    ]
+
+
+def areas_told(odds: Odds) -> Iterator[str]:
+    """What stands under the areas."""
+    shown = len(area_rows(odds))
+    if without := len(odds.areas) - shown:
+        yield f"No chance yet in {count(without, 'other area') if shown else 'any area'}."
+    if odds.expected >= NO_CHANCE:
+        yield f"Right answers to expect: {percent(odds.expected)}."
+
+
+def history_told(odds: Odds) -> str:
+    """How little history stands behind the odds; empty where it is enough."""
+    if odds.days_of_history >= FEW_DAYS:
+        return ""
+    days = count(odds.days_of_history, "day") if odds.days_of_history else "no day"
+    return (
+        f"Caution: {days} of history behind these odds. Until there are {FEW_DAYS}, they rest on general experience "
+        "and may be far off."
+    )
+
+
+def _rules(odds: Odds, paper: Paper) -> list[str]:
+    """What each rule of the examination leaves of the odds."""
+    exam = paper.examination
+    rules = [f"{percent(odds.mark_alone)} to reach {percent(exam.pass_mark)} in all"]
+    if exam.each_area and len(exam.areas) > 1:
+        rules.append(f"{percent(odds.with_areas)} in each area too")
+    if paper.critical:
+        rules.append(f"{percent(odds.passed)} without missing a critical point")
+    return rules
