@@ -135,7 +135,7 @@ def html_faults(folder: Path, pages: Mapping[str, str]) -> list[str]:
         check=False,
     )
     found = json.loads(done.stderr)["messages"]
-    return [f"{one['url'].rpartition('/')[2]}: {one['message']}" for one in found]
+    return [f"{one['url'].rpartition('/')[2]}: {one['message']}" for one in found if one["type"] == "error"]
 
 
 def against_wcag(tab: "Page") -> list[str]:

@@ -44,6 +44,24 @@ class Settings:
         return ZoneInfo(self.zone)
 
 
+MEANINGS = {
+    "zone": "home time zone",
+    "turn": "hour at which the day turns",
+    "unasked": "unasked cards begun a day",
+    "target": "recall aimed at",
+    "critical_target": "recall aimed at for critical points",
+    "aircraft": "your aircraft: serial numbers, variants",
+    "checkride_on": "date of your checkride",
+    "checkride_at": "its time at home",
+    "checkride_minutes": "minutes a day until then",
+    "checkride_topics": "topics it asks",
+    "checkride_decks": "decks it asks",
+    "days_off": "days without reviews",
+    "wait_after": "answers after which a review waits: wrong, or all",
+}
+"""What each is, in a few words."""
+
+
 def setting_value(name: str, text: str) -> str | int | float:
     """Read one setting's value as typed by a person; RecallError says what would be right."""
     known = {field.name: field.type for field in fields(Settings)}

@@ -9,7 +9,7 @@ from web_kit import against_wcag, called, html_faults, served
 
 from recall.web.pages import WAYS
 
-ADDRESSES = ["today", "review"]
+ADDRESSES = ["today", "review", "oral", "settings"]
 
 
 def test_each_way_of_the_navigation_is_looked_at() -> None:

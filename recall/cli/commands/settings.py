@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from recall.base.clock import SystemClock
+from recall.base.settings import MEANINGS
 from recall.base.text import count
 from recall.cli.options import JsonOption, StoreOption, store_path
 from recall.cli.output import columns, json_line, say, wrapped
@@ -16,21 +17,6 @@ if TYPE_CHECKING:
 Name = Annotated[str | None, typer.Argument(help="A setting's name.", show_default=False)]
 Value = Annotated[str | None, typer.Argument(help="Its new value.", show_default=False)]
 
-MEANINGS = {
-    "zone": "home time zone",
-    "turn": "hour at which the day turns",
-    "unasked": "unasked cards begun a day",
-    "target": "recall aimed at",
-    "critical_target": "recall aimed at for critical points",
-    "aircraft": "your aircraft: serial numbers, variants",
-    "checkride_on": "date of your checkride",
-    "checkride_at": "its time at home",
-    "checkride_minutes": "minutes a day until then",
-    "checkride_topics": "topics it asks",
-    "checkride_decks": "decks it asks",
-    "days_off": "days without reviews",
-    "wait_after": "answers after which a review waits for Enter: wrong, or all",
-}
 EMPTY = {"checkride_on": "(none)", "days_off": "(none)"}
 """What an empty setting says; otherwise it takes in everything."""
 

@@ -2,8 +2,8 @@
 
 from types import ModuleType
 
-from recall.web.pages import picture, review, today
+from recall.web.pages import oral, picture, review, settings, today
 from recall.web.render import Way
 
-PAGES: tuple[ModuleType, ...] = (today, review, picture)
-WAYS = (Way("today", "Today"), Way("review", "Review"))
+PAGES: tuple[ModuleType, ...] = (today, review, oral, settings, picture)
+WAYS = (Way("today", "Today"), Way("review", "Review"), Way("oral", "Oral"), Way("settings", "Settings"))

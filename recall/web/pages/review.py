@@ -6,34 +6,14 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from recall.base.errors import RecallError
 from recall.session.begin import Wish
 from recall.session.desk import Selection, unasked_of
-from recall.session.sitting import ACTIONS
-from recall.session.view import StepError
 from recall.web.guard import form_of
 from recall.web.put import brought, put
 from recall.web.render import go_to, page, room_of
-from recall.web.under_way import UnderWay
+from recall.web.steps import step, under_way, whole
 
-SAID = {
-    "past": "That question had been answered already: nothing was kept twice. The sitting stands here.",
-    "other": "That question is of a sitting that is over, so nothing was kept of it.",
-    "elsewhere": "The sitting was gone on with elsewhere, so nothing was kept here. Go on with it.",
-}
-"""Why a step wasn't taken, by the name of its refusal."""
 MINUTES = (5, 10, 20, 30)
-
-
-def under_way(request: Request) -> UnderWay:
-    """The sittings of this program."""
-    found: UnderWay = request.app.state.under_way
-    return found
-
-
-def told(refused: StepError) -> str:
-    """A refused step in a sentence."""
-    return SAID.get(refused.name) or f"{refused.what[:1].upper()}{refused.what[1:]}."
 
 
 async def review(request: Request) -> Response:
@@ -74,54 +54,17 @@ def _choices(request: Request, notice: str, status: int) -> Response:
 
 
 async def change(request: Request) -> Response:
-    """Begin, go on, or take a step."""
-    form, now = form_of(request), under_way(request)
-    action = form.get("action", "")
-    if action == "go on":
-        scope = now.left("review")
-        if scope is not None:
-            now.begin("review", scope)
-        return go_to("review")
-    if action == "begin":
-        wish = _wish(request, form)
-        if now.begin("review", wish.plain()) is None:
-            return show(request, _nothing(request, wish))
-        return go_to("review")
-    if action not in ACTIONS:
-        raise RecallError(f"there is no step `{action}`", "open Review again and go on from there")
-    try:
-        now.step("review", form.get("token", ""), action, typed(form), seconds_of(form))
-    except StepError as refused:
-        return show(request, told(refused), 409)
-    return go_to("review")
-
-
-def typed(form: dict[str, str]) -> str:
-    """What was typed; its lines end as they do at a terminal."""
-    return form.get("text", "").replace("\r\n", "\n")
-
-
-def seconds_of(form: dict[str, str]) -> float | None:
-    """Seconds to the first key as the page measured them; None where it couldn't."""
-    try:
-        seconds = float(form.get("seconds", ""))
-    except ValueError:
-        return None
-    return seconds if 0 <= seconds <= 3600 else None
-
-
-def _wish(request: Request, form: dict[str, str]) -> Wish:
-    room = room_of(request)
+    """Begin, or take a step."""
+    form = form_of(request)
+    if form.get("action") != "begin":
+        return step(request, "review", show)
+    decks = room_of(request).decks
+    chosen = Selection(decks, form.get("topic") or None, None, "critical" in form, "more" in form)
     planned = "plan" in form
-    minutes = form.get("minutes", "")
-    if minutes and not (minutes.isdigit() and 0 < int(minutes) <= 1440):
-        raise RecallError(f"`{minutes}` minutes can't be", "give a number from 1 to 1440")
-    selection = (
-        Selection(room.decks)
-        if planned
-        else Selection(room.decks, form.get("topic") or None, None, "critical" in form, "more" in form)
-    )
-    return Wish(selection, float(minutes) if minutes else None, None, planned)
+    wish = Wish(Selection(decks) if planned else chosen, whole(form, "minutes", 1, 1440), None, planned)
+    if under_way(request).begin("review", wish.plain()) is None:
+        return show(request, _nothing(request, wish))
+    return go_to("review")
 
 
 def _nothing(request: Request, wish: Wish) -> str:

@@ -80,7 +80,7 @@ document.addEventListener("submit", (event) => {
   touched();
   const fields = new FormData(form, event.submitter);
   if (fields.has("seconds") && kept.whole) fields.set("seconds", String(kept.seconds));
-  send(form.getAttribute("action") ?? location.pathname.split("/").pop(), String(new URLSearchParams(fields)));
+  send(form.getAttribute("action") ?? location.href, String(new URLSearchParams(fields)));
 });
 
 document.addEventListener("input", (event) => {
@@ -112,6 +112,20 @@ document.addEventListener("visibilitychange", () => {
   if (document.hidden && kept.seconds === null) kept.whole = false; // a time away is no time of thought
   keep();
 });
+
+// A candidate's page goes along with the examiner's: it looks every two seconds whether another question is put.
+setInterval(() => {
+  const here = main().querySelector("[data-follow]")?.dataset.follow;
+  if (!here || document.hidden) return;
+  const call = new XMLHttpRequest();
+  call.open("GET", location.href);
+  call.responseType = "document";
+  call.onload = () => {
+    const next = call.response?.querySelector("main");
+    if (next && next.querySelector("[data-follow]")?.dataset.follow !== here) main().replaceWith(document.adoptNode(next));
+  };
+  call.send();
+}, 2000);
 
 const waits = JSON.parse(store.getItem("waits") ?? "null");
 began();
