@@ -24,7 +24,7 @@ from store_kit import MORNING, deck, knowledge  # noqa: E402
 from recall.base.clock import SetClock  # noqa: E402
 from recall.base.errors import RecallError, StoreError  # noqa: E402
 from recall.insight.known import topics_of  # noqa: E402
-from recall.kinds.marking import mark, pose  # noqa: E402
+from recall.kinds.marking import pose  # noqa: E402
 from recall.store import Review, Store  # noqa: E402
 
 MOST_BYTES = 4096
@@ -41,7 +41,7 @@ def use(path: Path, clock: SetClock) -> None:
         store.due_by_day(30)
         topics_of(store)
         for known in store.cards():
-            mark(pose(store.card(known.id), random.Random(0)), "1")
+            pose(store.card(known.id), random.Random(0)).mark("1")
             store.history(known.id)
         for number in range(60):
             clock.advance(number)

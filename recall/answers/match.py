@@ -1,5 +1,6 @@
 """What a person types against what is right: exact in the same unit, to the written precision in another."""
 
+import re
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -41,12 +42,20 @@ def read_answer(text: str, *, unit_hint: Unit | None = None) -> Span | None:
 
 def read_whole_answer(text: str, *, unit_hint: Unit | None = None) -> Reading | None:
     """A typed answer of any shape: `230/215`, `870 for 20 s`, `40 s on / 60 s off`. None when it isn't an amount."""
-    if unit_hint is not None and unit_hint.dimension.startswith("temperature"):
-        bare = text.strip()
-        short = _SHORT_TEMPERATURES.get(bare[-1:])
-        if short is not None and bare[-2:-1] in set("0123456789 "):
+    bare = text.strip()
+    if unit_hint is not None and bare[-2:-1] in set("0123456789 "):
+        dimension, letter = unit_hint.dimension.split(" ")[0], bare[-1:].casefold()
+        short = _SHORT_TEMPERATURES.get(letter) if dimension == "temperature" else None
+        if dimension in ("time", "calendar") and unit_hint.name.startswith(letter):
+            short = unit_hint  # `50m` of minutes, `30 d` of days
+        if short is not None:
             text = bare[:-1].rstrip() + f" {short.name}"
     return read_typed(_in_case(text, unit_hint), unit_hint)
+
+
+_EIGHTHS = re.compile(r"^(\d) ?/ ?8(?: \w+)?$")
+_COUNTED_TOO = {"eighth": ("okta", "oktas"), "person": ("people",)}
+"""Other names of things that are counted, by the singular."""
 
 
 def _in_case(text: str, hint: Unit | None) -> str:
@@ -54,8 +63,11 @@ def _in_case(text: str, hint: Unit | None) -> str:
     dimension: `400 a` of amperes, `900 kn` of kilonewtons."""
     if hint is None or not hint.name.isalpha():
         return text
-    if hint.dimension == COUNT and text.casefold().endswith(f" {hint.reference}"):
-        return text[: -len(hint.reference)] + hint.name  # `1 eighth`
+    if hint.dimension == COUNT:
+        text = _EIGHTHS.sub(r"\1 eighths", text)
+        for said in (hint.reference, *_COUNTED_TOO.get(hint.reference, ())):
+            if text.casefold().endswith(f" {said}"):
+                return text[: -len(said)] + hint.name  # `1 eighth`
     if hint.before and text.lstrip()[: len(hint.before)].casefold() == hint.before.casefold():
         return hint.before + text.lstrip()[len(hint.before) :]
     bare = text.rstrip()
@@ -139,7 +151,8 @@ def _readable_in(given: Unit | None, right: Unit | None) -> tuple[Unit | None, s
     if meant.reference == right.reference:
         return meant, ""
     if not right.reference:
-        return given, f"the answer doesn't say {given.reference}"
+        read_off = given.dimension == "speed" and given.reference == "indicated"  # what the instrument shows
+        return (right, "") if read_off else (given, f"the answer doesn't say {given.reference}")
     if given.dimension == "speed" and {given.reference, right.reference} <= _AIRSPEEDS:
         return given, f"{given.reference} airspeed is not {right.reference} airspeed"
     if given.dimension == COUNT:

@@ -5,10 +5,10 @@ from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
-from recall.answers.model import NO_LORE, NOTHING, Answer, Lore, Verdict, again
+from recall.answers.model import Answer, Lore, Verdict, again
 from recall.answers.number import NumberAnswer
-from recall.answers.phrase import says_nothing
 from recall.answers.tokens import tokens_of
+from recall.answers.vocabulary import SIDES
 from recall.answers.words import Reading, compare
 
 Find = Callable[[str, Collection[int]], list[int]]
@@ -41,25 +41,33 @@ class MembersAnswer(Answer):
         rungs = (rung.data() if isinstance(rung, NumberAnswer) else {"words": rung} for rung in self.rungs)
         return {"numbers": dict(zip(self.texts, rungs, strict=True))} | ordered
 
-    def mark(self, given: str, lore: Lore = NO_LORE) -> Verdict:
+    def judge(self, given: str, lore: Lore) -> Verdict:
         """Members parted by commas, semicolons, line ends, `and`, strokes, bullets or numbers; one may hold those."""
-        if says_nothing(given, self.text):
-            return again(NOTHING)
         if (
             self.rungs
             and not re.search(r"\d", given)
-            and all(isinstance(rung, NumberAnswer) for rung in self.rungs)
+            and all(isinstance(one, NumberAnswer) for one in self.rungs)
         ):
             return again("there is no number in that")
-        found, added = self._read(given, lore)
+        return self.verdict(*self._read(given, lore))
+
+    def verdict(self, found: Sequence[int], added: tuple[str, ...]) -> Verdict:
+        """Of the members found, in the order typed, and of what is none."""
         left = tuple(text for at, text in enumerate(self.texts) if at not in found)
-        moved = self.steps and found != sorted(found)
+        moved = self.steps and list(found) != sorted(found)
         if not left and not added and not moved:
             return Verdict(True)
-        return Verdict(False, set_why(left, added, moved=moved), left_out=left, added=added)
+        said = " and ".join(
+            f"{len(some)} {what}" for some, what in ((left, "left out"), (added, "too many")) if some
+        )
+        if moved:
+            said = f"{said}; the rest in another order" if said else "all there, in another order"
+        return Verdict(False, said, left_out=left, added=added)
 
     def _read(self, given: str, lore: Lore) -> tuple[list[int], tuple[str, ...]]:
         """The members found, in the order typed, and what is none; parted by the strongest marks that leave least."""
+
+        given = _each(given, self.texts)
 
         def find(text: str, among: Collection[int]) -> list[int]:
             return [at for at in among if self._is(at, text, lore)]
@@ -77,6 +85,25 @@ class MembersAnswer(Answer):
         if isinstance(rung, NumberAnswer):
             return rung.mark(text).right is True
         return compare(text, rung, lore) is not None
+
+
+_EACH = re.compile(r"\b(?:both|all)\s+(?:the\s+)?([^,;\n]+?)(?=$|[,;\n]|\s+and\b)", re.IGNORECASE)
+
+
+def _each(given: str, texts: Sequence[str]) -> str:
+    """`both starters` written out, where two members or more are called so but for a side or a number."""
+
+    def written(found: re.Match[str]) -> str:
+        bare = {
+            text: " ".join(
+                word for word in text.split() if word.casefold() not in SIDES and not word.isdigit()
+            )
+            for text in texts
+        }
+        named = [text for text in texts if bare[text] != text and compare(found[1], bare[text]) is not None]
+        return "; ".join(named) if len(named) > 1 else found.group()
+
+    return _EACH.sub(written, given)
 
 
 _BULLET = re.compile(r"^\s*([•·‣▪◦*–—-])\s+")
@@ -165,16 +192,6 @@ def _members(
             added.append(pieces[at][0])
             at += 1
     return found, tuple(added)
-
-
-def set_why(left: Sequence[str], added: Sequence[str], *, moved: bool = False) -> str:
-    """How many members are missing and how many too many, and whether they stand in another order."""
-    parts = [f"{len(left)} left out"] if left else []
-    parts += [f"{len(added)} too many"] if added else []
-    said = " and ".join(parts)
-    if not moved:
-        return said or "the words differ"
-    return f"{said}; the rest in another order" if said else "all there, in another order"
 
 
 _AND = r"(?:(?:and|then|&)\b\s*)?"

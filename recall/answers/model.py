@@ -1,6 +1,7 @@
 """What an answer is: it holds what is right and marks what is typed. One frozen class a form stands on this one."""
 
 import random
+import re
 from abc import ABC, abstractmethod
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -36,6 +37,10 @@ class Verdict:
 
 
 NOTHING = "nothing was typed"
+_NOT_KNOWN = re.compile(
+    r"(?:i )?(?:do not|don['’]?t|dunno|no idea|idk|pass|not sure|unknown)(?: know| remember| recall)?[\s.!]*",
+    re.I,
+)
 
 
 def again(why: str) -> Verdict:
@@ -91,9 +96,23 @@ class Answer(ABC):
     drawn: ClassVar[bool] = False
     """It is drawn afresh each time, and says nothing by itself."""
 
-    @abstractmethod
     def mark(self, given: str, lore: Lore = NO_LORE) -> Verdict:
-        """Right or wrong for what a person typed, and why."""
+        """Right or wrong for what a person typed, and why; right is None where the person decides, or is asked again:
+        nothing was typed, or a question."""
+        given = given.strip()
+        if _NOT_KNOWN.fullmatch(given) and not _NOT_KNOWN.fullmatch(self.text):
+            return Verdict(False, "not known")
+        if not self.typed:
+            return Verdict(None)
+        if not given or (not re.search(r"\w", given) and re.search(r"\w", self.text or "x")):
+            return again(NOTHING)
+        if "?" in given and "?" not in self.text:
+            return again("type the answer that you mean, without a question mark")
+        return self.judge(given, lore)
+
+    @abstractmethod
+    def judge(self, given: str, lore: Lore) -> Verdict:
+        """The same of what says something."""
 
     @property
     def text(self) -> str:

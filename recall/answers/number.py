@@ -7,8 +7,9 @@ from typing import Any, ClassVar
 
 from recall.answers.data import reading_data
 from recall.answers.match import Match, matches, matches_whole, read_answer, read_whole_answer
-from recall.answers.model import NO_LORE, NOTHING, Answer, Lore, Verdict, again
+from recall.answers.model import Answer, Lore, Verdict, again
 from recall.answers.spelt import with_digits
+from recall.answers.vocabulary import FIXED
 from recall.answers.words import compare
 from recall.base.text import key_form, one_line, words_of
 from recall.quantity import Reading, Span, Unit, find_unit
@@ -22,14 +23,17 @@ _DOUBT = re.compile(
 _EITHER = re.compile(r"\d.*\bor\s+[-+]?\.?\d", re.I)
 _TIDY = (
     (re.compile(r"\bflight level (?=\d)", re.I), "FL "),
-    (re.compile(r"\bplus ?[/-] ?minus\b", re.I), "±"),
+    (re.compile(r",?\s*\bplus ?(?:[/-]|or) ?minus\b", re.I), " ±"),
+    (re.compile(r"(?<=\d) *(?:thru|through|until|till) *(?=[-+]?\.?\d)", re.I), " to "),
+    (re.compile(r"\bcalendar (?=days?\b)", re.I), ""),
     (re.compile(r"\bdeg(?:ree)?s?\.? +(?=[cfk]\w{4,})", re.I), ""),
     (re.compile(r"(?:^|(?<=[a-z>=<] ))[-−–] +(?=\.?\d)", re.I), "-"),
     (re.compile(r"^(?:(?:it|that|limit|the|a|is|are|of|exactly)\b[ :=]*|=\s*)+", re.I), ""),
     (re.compile(r"[\s.!;,]+$"), ""),
-    (re.compile(r"^(\d[\d.]*)(\D*?) below (?:0|freezing)$", re.I), r"-\1\2"),
+    (re.compile(r"^(\d[\d.]*)(\D*?) below 0$", re.I), r"-\1\2"),
     (re.compile(r"(\d)\s*h(?:(?:ou)?rs?)?\s*(\d\d?)$", re.I), r"\1 h \2 min"),
 )
+_FREEZING = re.compile(r"^(\d[\d.]*)\s*(?:°|deg\w*)?\s*(c\w*)? below freezing$", re.I)
 _CLOCK = re.compile(r"(\d{1,3}):([0-5]\d)(?::([0-5]\d))?")
 _CUT = re.compile(r"\s*[/,:(@]\s*|\s+(?:for|at)\s+|\s+", re.I)
 _STATES = re.compile(
@@ -67,18 +71,14 @@ class NumberAnswer(Answer):
         """The amount, exact to the last digit."""
         return ({"time": self.time} if self.time else {}) | {"right": reading_data(self.reading)}
 
-    def mark(self, given: str, lore: Lore = NO_LORE) -> Verdict:
+    def judge(self, given: str, lore: Lore) -> Verdict:
         """The number in its own unit or in none must equal, in another it must be what the right one comes to."""
         typed = with_digits(one_line(given))
         exact = not self.reading.spans[0].approximate
-        if not re.search(r"\w", typed):
-            return again(NOTHING)
         if not re.search(r"\d", typed):
             return again("there is no number in that")
         if exact and (_EITHER.search(typed) or _DOUBT.search(typed)):
             return Verdict(False, "one exact answer is asked")
-        if "?" in typed:
-            return again("type the answer that you mean, without a question mark")
         if self.time:
             words = typed.rstrip(" .)").split(" ")
             cut = len(words) - len(self.time.split(" "))
@@ -122,9 +122,11 @@ class NumberAnswer(Answer):
         due = self.reading.spans[0].unit
         for pattern, better in _TIDY:
             typed = pattern.sub(better, typed)
+        if due is not None and due.name == "°C":
+            typed = _FREEZING.sub(r"-\1", typed)
         if self.reading.shape in ("values", "limits"):
             typed = re.sub(r"\s+and\s+", " / ", typed, flags=re.I)
-        for text in (typed, *_without_lead(typed, lore)):
+        for text in (typed, *_without_question(typed, lore)):
             for read in (read_whole_answer(text, unit_hint=due), *_clocks(text, due)):
                 if read is not None and not read.others:
                     yield read
@@ -146,6 +148,10 @@ class NumberAnswer(Answer):
             read = replace(read, duration=None)
         elif read.duration is not None and due is not None and read.duration.unit is None:
             return Match(False, "the unit of the duration is missing")
+        span = read.spans[0]
+        allowed = self.reading.spans[0].value is not None and re.search(r"\bmay\b", lore.prompt) is not None
+        if allowed and span.value is None and span.low is None and not span.high_open:  # `within 30 days`
+            read = replace(read, spans=(replace(span, value=span.high, high=None), *read.spans[1:]))
         right, asked_in = self.reading, _ASKED_IN.search(lore.prompt)
         if asked_in and all(span.unit is None for span in right.spans):
             unit = find_unit(asked_in[1])
@@ -176,14 +182,20 @@ def _is_time(span: Span | None) -> bool:
     return span is not None and span.unit is not None and span.unit.dimension == "time"
 
 
-def _without_lead(typed: str, lore: Lore) -> Iterator[str]:
-    """What was typed without words of the question at its head: `airspeed 62`."""
-    asked, words = set(words_of(lore.prompt)), typed.split(" ")
-    for at in range(1, len(words)):
-        said = words_of(words[at - 1])
-        if not said or any(word[0].isdigit() or word not in asked for word in said):
-            return
-        yield " ".join(words[at:])
+def _without_question(typed: str, lore: Lore) -> Iterator[str]:
+    """What was typed without words of the question before or behind it: `airspeed 62`, `30 knots of wind`."""
+    said, words = set(words_of(lore.prompt)) - FIXED, typed.split(" ")
+    passed = [
+        bool(parts := words_of(one))
+        and all(word in said and find_unit(word) is None and not word[0].isdigit() for word in parts)
+        for one in words
+    ]
+    first = next((at for at, one in enumerate(passed) if not one), 0)
+    last = next((at for at in range(len(words), 0, -1) if not passed[at - 1]), 0)
+    last -= last > 1 and last < len(words) and words[last - 1].casefold() == "of"
+    yield from (" ".join(words[at:]) for at in range(1, first + 1))
+    if first < last < len(words):
+        yield " ".join(words[first:last])
 
 
 def _clocks(text: str, due: Unit | None) -> Iterator[Reading | None]:

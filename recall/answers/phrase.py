@@ -5,14 +5,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
-from recall.answers.model import NO_LORE, NOTHING, Answer, Lore, Verdict, again
+from recall.answers.model import Answer, Lore, Verdict
 from recall.answers.words import compare, why_not, word_by_word
 from recall.base.text import key_form, one_line
-
-
-def says_nothing(given: str, right: str) -> bool:
-    """Whether nothing can be read from it: no letter or digit, where the right answer has one."""
-    return not given.strip() or (not re.search(r"\w", given) and re.search(r"\w", right) is not None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,11 +31,9 @@ class WordsAnswer(Answer):
         """The other phrases."""
         return {"also": list(self.also)} if self.also else {}
 
-    def mark(self, given: str, lore: Lore = NO_LORE) -> Verdict:
+    def judge(self, given: str, lore: Lore) -> Verdict:
         """Each word must be there; slips are forgiven and named."""
         right = self.texts[0]
-        if says_nothing(given, right):
-            return again(NOTHING)
         for one in (right, *self.also):
             slips = compare(given, one, lore)
             if slips is not None:
@@ -64,11 +57,9 @@ class TermAnswer(WordsAnswer):
         """The others."""
         return {"not": list(self.others)} if self.others else {}
 
-    def mark(self, given: str, lore: Lore = NO_LORE) -> Verdict:
+    def judge(self, given: str, lore: Lore) -> Verdict:
         """Letter by letter, whatever the case, dots and blanks; unless it is another of the deck as it is written."""
         typed, right = one_line(given), self.texts[0]
-        if says_nothing(typed, right):
-            return again(NOTHING)
         if typed != right and (typed in self.others or typed in lore.short):
             return Verdict(False, f"`{typed}` is another one of this deck", word_by_word(typed, right))
         if any(_letters(typed) == _letters(one) for one in (right, *self.also)):

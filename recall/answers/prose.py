@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import ClassVar
 
-from recall.answers.model import NO_LORE, Answer, Lore, Verdict
+from recall.answers.model import Answer, Lore, Verdict
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,6 +24,6 @@ class ProseAnswer(Answer):
         """One text is."""
         return len(self.texts) == 1
 
-    def mark(self, given: str, lore: Lore = NO_LORE) -> Verdict:
+    def judge(self, given: str, lore: Lore) -> Verdict:
         """The person decides."""
         return Verdict(None)

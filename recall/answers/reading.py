@@ -8,7 +8,7 @@ from itertools import pairwise
 from typing import Any, ClassVar
 
 from recall.answers.data import unit_named
-from recall.answers.model import NO_LORE, NOTHING, Answer, Drawn, Lore, Verdict, again
+from recall.answers.model import Answer, Drawn, Lore, Verdict, again
 from recall.answers.vocabulary import NEGATIONS
 from recall.base.text import words_of
 from recall.quantity import Number, Span, shown
@@ -159,13 +159,11 @@ class ReadingAnswer(Answer):
             most = [says.partition(" ")[0] for says in most]  # all of one range
         return f"{', '.join(most)} or {last}?"
 
-    def mark(self, given: str, lore: Lore = NO_LORE) -> Verdict:
+    def judge(self, given: str, lore: Lore) -> Verdict:
         """What is said, by its telling words, whole or as they begin; a side must be named where it is beyond."""
         said = words_of(given)
         fillers = _FILLERS if self.facts["what"] == "limits" else _FILLERS | set(words_of(self.facts["what"]))
         words = [word for word in said if word not in fillers] or said
-        if not words:
-            return again(NOTHING)
         words = [word for word in words if word not in _OUT] or words
         options = {says: set(words_of(says)) - fillers for says in self.outcomes()}
         found = {says for says, own in options.items() if own == set(words)}

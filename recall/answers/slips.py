@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from recall.answers.vocabulary import NEGATIONS, NO_SLIPS, OPPOSED
+from recall.answers.vocabulary import NEGATIONS, OPPOSED, is_word
 from recall.base.text import one_slip
 
 SHORTEST = 5
@@ -14,7 +14,7 @@ def forgiven_slip(typed: str, wanted: str, known: Callable[[str], bool]) -> bool
     """Whether a typed word is the wanted one with one slip, and no other. known: whether one stands in the deck."""
     if len(wanted) < SHORTEST or not (typed.isalpha() and wanted.isalpha()):
         return False
-    if typed in OPPOSED or typed in NEGATIONS or wanted in NEGATIONS or typed in NO_SLIPS:
+    if typed in OPPOSED or typed in NEGATIONS or wanted in NEGATIONS or is_word(typed):
         return False
     if not one_slip(typed, wanted) or _changes_prefix(typed, wanted) or known(typed):
         return False

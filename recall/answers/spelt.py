@@ -27,6 +27,7 @@ _NUMBER = re.compile(
     re.IGNORECASE,
 )
 _PARTS = (
+    (re.compile(r"\bhourly\b|\bevery hour\b", re.I), "every 1 hour"),
     (re.compile(r"\bhalf (?:an )?hour\b", re.I), "30 minutes"),
     (re.compile(r"\b(?:a )?quarter of an hour\b", re.I), "15 minutes"),
     (
@@ -36,6 +37,7 @@ _PARTS = (
 )
 
 
+_MANY = re.compile(r"\b(\d{1,3}) (hundred|thousand)\b", re.IGNORECASE)
 _HALF = re.compile(r"\b(\d+)(?: and a half\b| 1/2\b| ?½)", re.IGNORECASE)
 
 
@@ -43,6 +45,7 @@ def with_digits(text: str) -> str:
     """The text with each number in words written in digits."""
     for pattern, digits in _PARTS:
         text = pattern.sub(digits, text)
+    text = _MANY.sub(lambda found: str(int(found[1]) * _POWERS[found[2].casefold()]), text)
     text = _NUMBER.sub(lambda found: _digits(found.group()), text)
     return _HALF.sub(r"\1.5", text)
 
@@ -53,7 +56,10 @@ def _digits(said: str) -> str:
     if len(words) > 1 and all(_VALUES.get(word, 10) < 10 for word in words):
         number = "".join(str(_VALUES[word]) for word in words)
     else:
-        number = " ".join(map(str, _sums(words)))
+        numbers = _sums(words)
+        if len(numbers) == 2 and numbers[0] < 100 and 10 <= numbers[1] < 100:
+            numbers = [numbers[0] * 100 + numbers[1]]  # `two fifty`
+        number = " ".join(map(str, numbers))
     decimals = "".join(str(_VALUES[word]) for word in re.split(r"[\s-]+", behind.strip()) if word)
     return f"{number}.{decimals}" if decimals else number
 

@@ -1,7 +1,8 @@
-"""A text as marking sees it: words in one spelling, numbers with the units that may stand behind them."""
+"""A text as it is compared: words in one spelling, numbers with the units that may stand behind them."""
 
 import re
 import unicodedata
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import lru_cache
@@ -22,7 +23,13 @@ _MOST = (
     r"max(?:imum)?(?: of)?"
 )
 _NUMBER = r"(?=\s*[+-]?\.?\d)"
+COUNTED = re.compile(r"(?:\b(?:no|nr|num|number)\.?|#|№)\s*(?=\d)", re.I)
+"""What says that a number names a thing: `No 1`."""
 _SIGNS = (
+    (re.compile(r"\bt/o\b", re.I), " takeoff "),
+    (re.compile(r"\bw/o\b", re.I), " without "),
+    (re.compile(r"\bw/", re.I), " with "),
+    (re.compile(r"\bfor (\w{3,})ing(?=\s*(?:$|[.,;]))", re.I), r" to \1"),
     (re.compile(r"[-=]+>|<-+(?![-\d.])|[→←⇒⇐]"), " "),
     (re.compile(r"±|\+ ?/ ?-|\bplus or minus\b", re.I), " plus minus "),
     (re.compile(rf"(?:\b|(?<=\W))(?:{_LEAST}){_NUMBER}", re.I), " ≥ "),
@@ -30,29 +37,31 @@ _SIGNS = (
     (re.compile(rf"(?:{_OVER}){_NUMBER}", re.I), " > "),
     (re.compile(rf"(?:{_UNDER}){_NUMBER}", re.I), " < "),
     (re.compile(r"≠|!="), " not equal "),
-    (re.compile(r"(?:\b(?:no|nr|num|number)\.?|#|№)\s*(?=\d)", re.I), " № "),
+    (COUNTED, " "),
     (re.compile(r"\b(?:minus|negative) (?=\.?\d)", re.I), " -"),
     (re.compile(r"&"), " and "),
 )
 """Signs and words for them, brought into one form; before a number only, where a word could say something else."""
 _TOKEN = re.compile(
-    r"(?P<number>(?:(?<![\w)])[+-])?(?:\d{1,3}(?:,\d{3})+(?![\d,])(?:\.\d+)?|\d+(?:[.,]\d+)*|\.\d+))"
-    r"|(?P<word>[^\W\d_](?:[^\W_]|'(?=[^\W_]))*)|(?P<sign>[<>≤≥№%°])"
+    r"(?P<number>(?:(?<![\w)])[+-])?(?:\d{1,3}(?:,\d{3})+(?![\d,])(?:\.\d+)?|\d{1,3}(?: \d{3})+(?![\w.,])|"
+    r"\d+(?:[.,]\d+)*|\.\d+))"
+    r"|(?P<word>[^\W\d_](?:[^\W_]|'(?=[^\W_]))*)|(?P<sign>[<>≤≥%°])"
 )
+_GROUPED = re.compile(r"[+-]?\d{1,3}(?:,\d{3})+(?:\.\d+)?")
 _DIGITS = re.compile(r"[+-]?(?:\d{1,3}(?:,\d{3})+|\d+)?(?:[.,]\d+)?")
 _NOT = {"won't": "will", "can't": "can", "shan't": "shall"}
+_MOST_PARTS = 6
 
 
 @dataclass(slots=True)
 class Tokens:
-    """words: in order, in one spelling; numbers: by place, as decimals; units: by place of a number, what may stand
-    behind it and where that ends; counts: places of numbers that name a thing (`No 1`); letters: places of an `a`
-    that is no article; written: words that are spelt otherwise than they were written, as they were."""
+    """words: in order, in one spelling; numbers: by place, as decimals; behind: by place of a number, the text behind
+    it, to where each of the next words ends; letters: places of an `a` that is no article; written: words that are
+    spelt otherwise than they were written, as they were."""
 
     words: list[str] = field(default_factory=list)
     numbers: dict[int, Decimal] = field(default_factory=dict)
-    units: dict[int, list[tuple[int, Unit, int]]] = field(default_factory=dict)
-    counts: set[int] = field(default_factory=set)
+    behind: dict[int, list[tuple[int, str]]] = field(default_factory=dict)
     letters: set[int] = field(default_factory=set)
     written: dict[str, str] = field(default_factory=dict)
 
@@ -60,69 +69,65 @@ class Tokens:
         """One of the words as it was written."""
         return self.written.get(word, word)
 
-
-_MOST_PARTS = 6
+    def units(self, at: int) -> Iterator[tuple[int, Unit, int]]:
+        """What may be the unit behind a number: place of its end, unit, signs that it takes; the longest first."""
+        for end, said in self.behind[at]:
+            unit = find_unit(said) or find_unit(said.lower()) or find_unit(said.upper())
+            if unit is not None:
+                yield end, unit, len(said)
 
 
 @lru_cache(maxsize=8192)
 def tokens_of(text: str) -> Tokens:
     """Read a text, typed or right; what comes back is shared, and never changed."""
-    text = (
-        unicodedata.normalize("NFKC", without_hidden(text))
-        .replace("−", "-")
-        .replace("’", "'")
-        .replace("`", "'")
-    )
-    text = with_digits(text)
+    text = unicodedata.normalize("NFKC", without_hidden(text))
+    text = with_digits(text.replace("−", "-").replace("’", "'").replace("`", "'"))
     for sign, said in _SIGNS:
         text = sign.sub(said, text)
-    found = list(_TOKEN.finditer(text))
+    found, into, places = list(_TOKEN.finditer(text)), Tokens(), list[int]()
     shouting = text.isupper()
-    into = Tokens()
-    places: dict[int, int] = {}
-    counted = False
-    for at, token in enumerate(found):
+    for token in found:
         said = token.group()
-        places[at] = len(into.words)
-        if said == "№":
-            counted = True
-            continue
-        if token.lastgroup == "number":
-            value = number_of(said)
+        place = len(into.words)
+        places.append(place)
+        if token.lastgroup != "word":
+            value = number_of(said) if token.lastgroup == "number" else None
             if value is not None:
-                into.numbers[len(into.words)] = value
-                if counted:
-                    into.counts.add(len(into.words))
+                into.numbers[place] = value
             into.words.append(said)
-        elif token.lastgroup == "word":
-            folded = said.casefold()
-            if folded == "a" and _is_letter(text, token, shouting):
-                into.letters.add(len(into.words))
-            if folded.endswith("n't"):
-                into.words += (_NOT.get(folded, folded[:-3]), "not")
-            else:
-                word = spelling(folded)
-                into.words.append(word)
-                if word != folded:
-                    into.written[word] = folded
-        else:
-            into.words.append(said)
-        counted = False
-    places[len(found)] = len(into.words)
+            continue
+        folded = said.casefold()
+        if folded == "a" and _is_letter(text, token, shouting):
+            into.letters.add(place)
+        if folded.endswith("n't"):
+            into.words += (_NOT.get(folded, folded[:-3]), "not")
+            continue
+        into.words.append(spelling(folded))
+        if into.words[-1] != folded:
+            into.written[into.words[-1]] = folded
+    places.append(len(into.words))
     for at, token in enumerate(found):
-        place = places[at]
-        if place in into.numbers and token.lastgroup == "number":
-            into.units[place] = _units(text, found, at, places)
+        if places[at] in into.numbers:
+            lasts = range(min(len(found) - 1, at + _MOST_PARTS), at, -1)
+            into.behind[places[at]] = [
+                (places[last + 1], text[token.end() : found[last].end()].strip(" -")) for last in lasts
+            ]
     return into
+
+
+def words_said(text: str) -> list[str]:
+    """The words of a note's text as answers are compared, articles aside where there are others."""
+    tokens = tokens_of(text)
+    kept = [word for at, word in enumerate(tokens.words) if word not in ARTICLES or at in tokens.letters]
+    return kept or tokens.words
 
 
 def number_of(said: str) -> Decimal | None:
     """The value of a written number, decimal commas read; None where its groups don't fit."""
+    said = said.replace(" ", "")
     if not _DIGITS.fullmatch(said):
         return None
-    if re.fullmatch(r"[+-]?\d{1,3}(?:,\d{3})+(?:\.\d+)?", said):
-        said = said.replace(",", "")
-    return Decimal(said.replace(",", "."))
+    return Decimal((said.replace(",", "") if _GROUPED.fullmatch(said) else said).replace(",", "."))
 
 
 def _is_letter(text: str, token: re.Match[str], shouting: bool) -> bool:
@@ -132,22 +137,9 @@ def _is_letter(text: str, token: re.Match[str], shouting: bool) -> bool:
     return not follows or (token.group() == "A" and not shouting and bool(text[: token.start()].strip()))
 
 
-def _units(
-    text: str, found: list[re.Match[str]], at: int, places: dict[int, int]
-) -> list[tuple[int, Unit, int]]:
-    """What may be the unit behind a number: place of its end, unit, signs that it takes; the longest first."""
-    units = []
-    for last in range(min(len(found) - 1, at + _MOST_PARTS), at, -1):
-        said = text[found[at].end() : found[last].end()].strip(" -")
-        unit = find_unit(said) or find_unit(said.lower()) or find_unit(said.upper())
-        if unit is not None:
-            units.append((places[last + 1], unit, len(said)))
-    return units
-
-
-def is_passed(tokens: Tokens, at: int, small: frozenset[str] | set[str]) -> bool:
+def is_passed(tokens: Tokens, at: int, small: Collection[str]) -> bool:
     """Whether a word counts no more than a blank."""
     word = tokens.words[at]
-    if word in ARTICLES:
-        return at not in tokens.letters and word in small
-    return word in small or word in "%°"
+    if word == "to" and at - 1 in tokens.numbers and at + 1 in tokens.numbers:
+        return False  # `10 to 20`
+    return word in "%°" or (word in small and not (word in ARTICLES and at in tokens.letters))

@@ -54,11 +54,18 @@ NEGATIONS = frozenset(
     ("not", "no", "non", "never", "without", "none", "nor", "neither", "cannot", "unless", "until")
 )
 ARTICLES = frozenset(("the", "a", "an"))
-SMALL = ARTICLES | {"is", "are", "was", "were", "be", "been", "of", "for", "with", "its", "their"}
+_SMALL = "is are was were be been of for with to its their it they you"
+SMALL = ARTICLES | frozenset(_SMALL.split())
 """Words that may be left out or added, where others stand beside them."""
 _SIDES = "left right up down on off in out front rear upper lower inner outer high low open closed"
 SIDES = frozenset(_SIDES.split())
 """Words that are never passed over as words of the question."""
+_ORDERING = "by into than then if when while or and"
+FIXED = (OPPOSED - {"maximum", "minimum"}) | NEGATIONS | SIDES | frozenset(_ORDERING.split())
+"""Words of a phrase whose order tells something."""
+_SETTING = "set select selected switch switched turn turned put move moved squawk code to in at"
+SETTING = frozenset(_SETTING.split())
+"""Words that say that something is set as the next ones say."""
 
 GENERAL = frozenset(
     ("actuator", "unit", "system", "assembly", "motor", "set", "equipment", "module", "installation")
@@ -67,7 +74,7 @@ GENERAL = frozenset(
 
 _SHORT = """
     accum:accumulator alt:altitude,altimeter,alternate,alternator amb:ambient app:approach assy:assembly
-    auto:automatic,automatically aux:auxiliary bat:battery batt:battery baro:barometric brg:bearing
+    auto:automatic,automatically aux:auxiliary bat:battery batt:battery baro:barometric brg:bearing bus:busbar
     carb:carburettor chk:check cmd:command com:communication,communications comm:communication,communications
     comp:compressor,compass config:configuration cont:continuous,continuously ctl:control ctrl:control ctr:center
     deg:degrees dep:departure des:descent dest:destination diff:differential,difference dir:direction,directional
@@ -93,77 +100,71 @@ LONG = {
 
 _NO_SLIPS = """
     abort about accent aerial alarm alone along aloud alter altitude annual aptitude areal around arrow ascend
-    ascent assent attitude balance balanced ballet ballots bands bangs banks beach bearing begin begun being believe
-    believed belly bench better bevel billed binge black blade blank blast blend bloat block blocked blocks blowing
-    blown blows board boats boiling bolts bonus boost booth boots bound bowls bracket brain brake brakes breach
-    bread break breaks breed bridge bring broad brown brush build built bulbs bumps burning burns buses cabin cable
-    cables calls candle canon captions carried carries casting catch cause caused caution cease censor certain chain
-    chair chance change chapters charge chart charts chase check cheek chest chick chief chime choke chose circle
-    claim clamp clamps class clean cleaned clear cleared cleat click climb climbs cling clock clone close closer
-    closes cloud coach coarse coast coats codes coils colder color combat comes commuter compare compared compares
-    complete computer connects controlled controller coped copper cores costs counts course cover cowls crack cracks
-    craft crane crank crash creed creep crews cross crown cruise cycle damage damaged dated decent deck decks defect
-    delay demand descend descent desert detect device differ digit dinner direct discharged disco diver docks doors
-    doses double doubt dowel draft drain drains drawn draws dress dries drift drill drink drive driven driver drives
-    drone drops drums early earth eight eights either elect elevate elevation emptied empties enter entry equal
-    error event exact excess exhaust exist exits expect expert extend extent failing fails faint falls faster father
-    fault faults faulty feather feeds fender fever fiber field fifth fight fights filed files filled filler fills
-    filter final fire fired fires first fitter fixed flags flake flame flaps flare flash flat flats fleet flesh
-    flight flights flint float flock flood floor flour flower flowing flown flows fluid flush flute flyer focal
-    folder folds font force forge forks forms forth found founded frame frank fresh front frost froze fuels fumes
-    fused fuses gages gains gases gates gauge gears giant given gives glare glass glide globe gloves glows grade
-    grain grains grand grant graph grass grate gravel great green grill grind grip gripe grips gross ground group
-    grove grows guard guess guest guide hands hangar hanger hangs haste hatch hatches hauls head header headers
-    heading heads heals heaps heard hearing heart heated heater heaters heating heats heels height heights held
-    hides hinder hinge hired hitch hoist hold holds hole holed holes hooks hoses hotel hours house hover human icing
-    ideal idler image impel inflate inflated inlet inner input inputs insert inset inside intake intent inter invert
-    issue items joint jumps kilns knobs knots known lamps land landing lands larger laser last lasts latch later
-    lateral latitude layer leader leading leads leaking leaks leans learn learnt least leather leaving ledge letter
-    letting level levels lever levers lifts light lights limbs limit limited lined linen liner lines links lists
-    liter lives loading loads local locked locker locks logic looks loops loose loosen looser loses lost lower
-    lowering lowers lucid macro magnet major maker makers makes manor manual march marker marking marks masks master
-    masts match matched matches mater matter meals means meant measure measured medal media meets merge metal meter
-    meters might miles minor minus mixed mixer mixture model modem modes moist molar moment money month moored moral
-    motion motor motors mount mouse mouth moved moves movie mower multi music nacelle naked named names narrow naval
-    nearby nearly needs neither never night nights noise north nose noses noted notes nozzle number nurse observer
-    observers ocean offer oiled oiler older omit onset opens opera order other ought outer outlet output outside
-    overhead ower oxide packs paddle pains paint painted panel panels panes paper parking parts passed passes paste
-    patch patches pause pedal phase pilot pilots pipes piston pitch pitches pitot pivot place places plain plane
-    planes plans plant plate plates plots plugs plumb point points poise poles ports posts pouch pound pounds power
-    practice practise press presses pressure price pride prime primer print printed printer prior prism probe probes
-    prone proof props proud prove pulls pulse pumps purge pushed quick quiet quilt quite quota radar radio radios
-    rafts rails rains raise raises ramps range ranges rapid rated rates rather rating ratio reach reached reaches
-    react read reader reading readings reads ready reason rebel recess record recover recovery reels refer relax
-    relay relays release released releases relief remit remote remove removed removes renew repair repel replace
-    replaced replaces reply required requires resent reserve reset resin rest rests retard retract return reverse
-    rider ridge rifle right rights rigid ring rings risen rises river roads rocket rolls roots rotor rotors rough
-    round rounded route router rover rowing rudder ruler rules runaway runway safer sails salty salve sample sauce
-    saves saying scale scales scope score scrap screen screw seals search season seated seats second section sector
-    seize seized sender sense sensor series serve serves sets setting settling seven shade shaft shake shakes shape
-    share shared sharp shear sheds sheet shell shield shift ships shock shoes shore short shorted shorter shot shots
-    shout shouts shown shows shunt shuts sick side sided sides sight sights signal signs silence silenced simple
-    simply siren sites sixth size sizes skids skill skirt slack slant slats sleep sleet slice slick slide slides
-    slings slips slope slots slower slows small smart smell smoke snake snaps sneak socket solar solid sonar sound
-    sounds south space spade spare spark speak speaking speed speeds spell spend spent spice spike spill spins split
-    spoke spool spoon sport spots spray spread squib stable stack staff stage stages stair stake stale stall stalls
-    stamp stand stands stark stars start started starter starts state stated states static station stator stayed
-    staying stays steal steam steel steep steer stems steps stern stick sticks stiff still stock stone stones stool
-    stoop stops store stored stores storm stove stowed straight strain strand strap straps stray stream strip strips
-    strobe stroke strong struck struts stuck studs stuff style suction supper surge surges sweep sweet swell swept
-    swing swings switch switched switches table tables tacks tails taken takes tales tanker tanks tapes tasks taste
-    taxed taxes taxiing taxing teach team teams tears tells tender tense tension tenth tests thanks there thermal
-    these thick thing things think third thirds those three throw thrown throws thrust thumb tight tilts timed timer
-    timers times tires title toast today toggle token tones tools tooth topic torch torque total touch tough towed
-    tower towering towers towing trace traced traces track tracks tract trade trail train trained trains trait
-    trapped traps travel trays tread treat tree trend trial tribe trick tried trims tripped trips truck trucks truly
-    trunk trust truth tubes tuned tuner turbine turbo turning turns tutor twice twist under union unite units until
-    upper upset urban usage usual vague valid value values valve valves vapor vault vector vents venue verse vessel
-    video views viper visor vital vocal voice volts voted wafer wages waist waits wakes wants warming warms warning
-    warns waste watch watches water waves weaker wears weather wedge weigh weighs weight weights wells wharf wheel
-    wheels whenever where wherever which while white whole whose wider widow width winch winder winds wings winner
-    winter wipe wiper wiping wired wires wiring witch witness wives words working works world worse worst would
-    wound wreck wrist write wrong yards years yield young zones
+    ascent assent attitude balance ballet ballots band bang bank batch beach bearing begin begun being believe
+    belly bench better bevel billed binge black blade blank blast blend bloat block blow blown board boat
+    boiling bolt bonus boost boot booth bound bowl bracket brain brake breach bread break breed bridge bring
+    broad brown brush build built bulb bump burn buse cabin cable call candle canon captions carried carries
+    casting catch cause caution cease censor certain chain chair chance change chapters charge chart chase check
+    cheek chest chick chief chime choke chose circle claim clamp class clean clear cleat click climb cling clock
+    clone close cloud coach coarse coast coat code coil colder color combat come commuter compare complete
+    computer connects controlled controller coped copper core cost counts course cover cowl crack craft crane
+    crank crash creed creep crew cross crown cruise cycle damage dated decent deck defect delay demand descend
+    descent desert detect device differ digit dinner direct discharged disco diver dock door dose double doubt
+    dowel draft drain draw drawn dress drie drift drill drink drive driven drone drop drum early earth eight
+    either elect elevate elevation emptied empties enter entry equal error event exact excess exhaust exist exit
+    expect expert extend extent fail faint fall faster father fault faulty feather feed fender fever fiber field
+    fifth fight file fill filter final fire first fitter fixed flag flake flame flap flare flash flat fleet
+    flesh flight flint float flock flood floor flour flow flown fluid flush flute flyer focal fold font force
+    forge fork form forth found frame frank fresh front frost froze fuel fume fuse gage gain gase gate gauge
+    gear giant give given glare glass glide globe gloves glow grade grain grand grant graph grass grate gravel
+    great green grill grind grip gripe gross ground group grove grow guard guess guest guide hand hang hangar
+    haste hatch haul head heal heap heard hearing heart heat heel height held hide hinder hinge hired hitch
+    hoist hold hole hook hose hotel hour house hover human icing ideal idler image impel inflate inlet inner
+    input insert inset inside intake intent inter invert issue item joint jump kiln knob knot known lamp land
+    larger laser last latch later lateral latitude layer lead leak lean learn learnt least leather leaving ledge
+    letter letting level lever lift light limb limit line linen link list liter live load local lock logic look
+    loop loose loosen lose lost lower lucid macro magnet major make manor manual march mark mask mast match
+    mater matter meal mean meant measure medal media meet merge metal meter might mile minor minus mixed mixer
+    mixture mode model modem moist molar moment money month moored moral motion motor mount mouse mouth move
+    movie mower multi music nacelle naked name narrow naval nearby nearly need neither never night noise north
+    nose note nozzle number nurse observer ocean offer oiled oiler older omit onset open opera order other ought
+    outer outlet output outside overhead ower oxide pack paddle pain paint pane panel paper parking part passed
+    passes paste patch pause pedal phase pilot pipe piston pitch pitot pivot place plain plan plane plant plate
+    plot plug plumb point poise pole port post pouch pound power practice practise press pressure price pride
+    prime print prior prism probe prone proof prop proud prove pull pulse pump purge pushed quick quiet quilt
+    quite quota radar radio raft rail rain raise ramp range rapid rate rather ratio reach react read readings
+    ready reason rebel recess record recover recovery reel refer relax relay release relief remit remote remove
+    renew repair repel replace reply required requires resent reserve reset resin rest retard retract return
+    reverse rider ridge rifle right rigid ring rise risen river road rocket roll root rotor rough round route
+    rover rowing rudder rule runaway runway safer sail salty salve sample sauce save saying scale scope score
+    scrap screen screw seal search season seat second section sector seize sender sense sensor series serve sets
+    setting settling seven shade shaft shake shape share sharp shear shed sheet shell shield shift ship shock
+    shoe shore short shot shout show shown shunt shut sick side sight sign signal silence simple simply siren
+    site sixth size skid skill skirt slack slant slat sleep sleet slice slick slide slings slip slope slot slow
+    small smart smell smoke snake snap sneak socket solar solid sonar sound south space spade spare spark speak
+    speed spell spend spent spice spike spill spin split spoke spool spoon sport spot spray spread squib stable
+    stack staff stage stair stake stale stall stamp stand star stark start state static station stator stay
+    steal steam steel steep steer stem step stern stick stiff still stock stone stool stoop stop store storm
+    stove stowed straight strain strand strap stray stream strip strobe stroke strong struck struts stuck stud
+    stuff style suction supper surge sweep sweet swell swept swing switch table tack tail take taken tale tank
+    tape task taste taxe taxiing teach team tear tell tender tense tension tenth test thanks there thermal these
+    thick thing think third those three throw thrown thrust thumb tight tilt time tire title toast today toggle
+    token tone tool tooth topic torch torque total touch tough towed tower towing trace track tract trade trail
+    train trait trap trapped travel tray tread treat tree trend trial tribe trick tried trim trip tripped truck
+    truly trunk trust truth tube tuned tuner turbine turbo turn tutor twice twist under union unit unite until
+    upper upset urban usage usual vague valid value valve vapor vault vector vent venue verse vessel video view
+    viper visor vital vocal voice volt voted wafer wage waist wait wake want warm warn waste watch water wave
+    weaker wear weather wedge weigh weight well wharf wheel whenever where wherever which while white whole
+    whose wider widow width winch wind wing winner winter wipe wire witch witness wive word work world worse
+    worst would wound wreck wrist write wrong yard year yield young zone
 """
-NO_SLIPS = frozenset(map(spelling, _NO_SLIPS.split()))
-"""Words that are never another word's slip: common words of five letters or more that lie one slip from a word of the
-trade, and those themselves (`pilot` and pitot, `altitude` and attitude, `light` and right, `warming` and warning)."""
+_BASES = frozenset(map(spelling, _NO_SLIPS.split()))
+"""Common words that lie, they or a form of theirs, one slip from a word of the trade, and those themselves (`pilot`
+and pitot, `altitude` and attitude, `light` and right, `warming` and warning)."""
+_ENDINGS = ("", "s", "es", "ed", "er", "ers", "ing")
+
+
+def is_word(word: str) -> bool:
+    """Whether it is a common word or a form of one: never another word's slip."""
+    stems = (word.removesuffix(ending) for ending in _ENDINGS)
+    return any(stem in _BASES or (stem != word and f"{stem}e" in _BASES) for stem in stems)

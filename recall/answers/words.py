@@ -2,21 +2,23 @@
 
 import difflib
 import re
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 
 from recall.answers.match import matches
 from recall.answers.model import NO_LORE, Lore, Part
 from recall.answers.slips import forgiven_slip
-from recall.answers.tokens import Tokens, is_passed, tokens_of
+from recall.answers.tokens import COUNTED, Tokens, is_passed, tokens_of
 from recall.answers.vocabulary import (
     ARTICLES,
+    FIXED,
     GENERAL,
     LONG,
     NEGATIONS,
     OPPOSED,
     OPPOSITES,
+    SETTING,
     SIDES,
     SMALL,
     spelling,
@@ -27,26 +29,26 @@ from recall.quantity import Number, Span, Unit, find_unit
 _DASHES = str.maketrans("‐‑‒–—−·•∙", "------...")
 _MOST_JOINED = 3
 _LEAST_NAMED = 2
-_NOTHING: frozenset[str] = frozenset()
+_MOST_SET = 3
+"""Words of a position that may be said to be set."""
 _COMPARED = frozenset("<>≤≥")
 _BEHIND = frozenset("%°")
 
 
 @dataclass(slots=True)
 class Reading:
-    """One comparison. exact: only case, blanks, punctuation, and units and signs in another notation are forgiven.
-    best: the furthest place that was reached in the right answer, for what to say of a wrong one."""
+    """One comparison. exact: only case, blanks, punctuation, and units and signs in another notation are forgiven."""
 
     typed: Tokens
     wanted: Tokens
     lore: Lore = NO_LORE
     exact: bool = False
-    small: frozenset[str] | set[str] = field(default_factory=lambda: SMALL)
+    small: Collection[str] = SMALL
 
     def __post_init__(self) -> None:
         """Words that may be left out stand beside others."""
         if self.exact or all(is_passed(self.wanted, at, self.small) for at in range(len(self.wanted.words))):
-            self.small = _NOTHING
+            self.small = ()
 
     def ends(self, begin: int) -> Iterator[tuple[int, tuple[str, ...]]]:
         """Where the whole right answer may end, if it begins at a typed word; with the slips that were forgiven."""
@@ -61,10 +63,11 @@ class Reading:
                 yield i, slips
             stack += reversed([(ni, nj, slips + more) for ni, nj, more in self._steps(i, j)])
 
-    def whole(self, begin: int = 0) -> tuple[str, ...] | None:
-        """The slips, where all that was typed is the right answer; None where it isn't."""
-        ends = (slips for end, slips in self.ends(begin) if end == len(self.typed.words))
-        return next(ends, None)
+    def whole(self, begin: int = 0, end: int | None = None) -> tuple[str, ...] | None:
+        """The slips, where all that was typed is the right answer; None where it isn't. begin, end: but for what
+        stands before and behind."""
+        due = len(self.typed.words) if end is None else end
+        return next((slips for at, slips in self.ends(begin) if at == due), None)
 
     def _steps(self, i: int, j: int) -> Iterator[tuple[int, int, tuple[str, ...]]]:
         typed, wanted = self.typed.words, self.wanted.words
@@ -106,19 +109,18 @@ class Reading:
         where it can't be a letter of a name (`24 V`, `bus 1 A`), or a comparison stands before it."""
         one, two = self.typed.numbers[i], self.wanted.numbers[j]
         compared = j > 0 and self.wanted.words[j - 1] in _COMPARED
-        for ended, due, signs in self.wanted.units[j]:
-            for end, unit, _ in self.typed.units[i]:
+        units = list(self.typed.units(i))
+        for ended, due, signs in self.wanted.units(j):
+            for end, unit, _ in units:
                 if matches(_span(one, unit), _span(two, due)).right:
                     yield end, ended
-            if one == two and not self.exact and (signs > 1 or compared):
+            if one == two and (signs > 1 or compared):
                 yield i + 1, ended
         if one == two:
             yield i + 1, j + 1
-            yield from (
-                (end, j + 1)
-                for end, unit, _ in self.typed.units[i]
-                if unit.name in "%°" and not self._another_sign(unit.name)
-            )
+            for end, unit, _ in units:
+                if unit.name in "%°" and not self._another_sign(unit.name):
+                    yield end, j + 1
 
 
 def _span(number: object, unit: Unit) -> Span:
@@ -127,13 +129,17 @@ def _span(number: object, unit: Unit) -> Span:
 
 @lru_cache(maxsize=8192)
 def same_word(one: str, two: str) -> bool:
-    """Whether two words say the same: one is the other's everyday short form, its plural, or the same unit."""
+    """Whether two words say the same: one is the other's short form, its plural or past, or the same unit."""
+    if one == two:
+        return True
     if min(len(one), len(two)) > 1 and (unit := find_unit(one)) is not None and unit == find_unit(two):
         return True
     if two in LONG.get(one, ()) or one in LONG.get(two, ()):
         return True
     if len(one) > len(two):
         one, two = two, one
+    if len(one) > 3 and two in (one + "ed", one + "d", one + one[-1] + "ed"):
+        return True  # `release` for released: the same state
     if len(one) < 3 or one in OPPOSED or not two.isalpha() or one.endswith("s"):
         return len(one) > 3 and one.endswith("ss") and two == one + "es"
     return two in (one + "s", one + "es") or (one.endswith("y") and two == one[:-1] + "ies")
@@ -159,18 +165,17 @@ def compare(given: str, right: str, lore: Lore = NO_LORE, *, exact: bool = False
     typed = tokens_of(given)
     if not typed.words:
         return None
+    if exact:
+        return Reading(typed, wanted, lore, exact=True).whole()
     if lore.names and _is_enough(typed.words, wanted.words, lore):
         return ()
-    for one, two in _forms(given, right, lore) if not exact else [(typed, wanted)]:
-        reading = Reading(one, two, lore, exact)
-        slips = reading.whole()
-        if slips is not None:
-            return slips
-        for begin in () if exact or _PARTED.search(given) else _leads(one, lore):
-            slips = reading.whole(begin)
+    for text, due in _forms(given, right, lore):
+        reading = Reading(tokens_of(text), tokens_of(due), lore)
+        for begin, end in _cuts(reading, lore, whole=_PARTED.search(given) is not None):
+            slips = reading.whole(begin, end)
             if slips is not None:
                 return slips
-    return None
+    return () if _moved(given, right) else None
 
 
 def _is_enough(typed: Sequence[str], wanted: Sequence[str], lore: Lore) -> bool:
@@ -190,45 +195,33 @@ _SERIES = re.compile(r"(?<=[^\W\d])\s*[,;/+]\s*(?:and\b\s*)?(?=[^\W\d])", re.IGN
 """A mark between words that may stand for an `and`."""
 
 
-def _forms(given: str, right: str, lore: Lore) -> Iterator[tuple[Tokens, Tokens]]:
+def _forms(given: str, right: str, lore: Lore) -> Iterator[tuple[str, str]]:
     """What was typed and what is right, as they stand; with `and` for a comma; with the other of two alternatives
     first; with numbers of things at the end; with abbreviations of the deck written out."""
+    yield given, right
     typed, wanted = tokens_of(given), tokens_of(right)
-    yield typed, wanted
     if "and" in wanted.words and _SERIES.search(given):
-        yield tokens_of(_SERIES.sub(" and ", given)), wanted
+        yield _SERIES.sub(" and ", given), right
     if wanted.words.count("or") == 1 and not NEGATIONS & {*wanted.words}:
-        yield typed, tokens_of(" or ".join(re.split(r"\s+or\s+", right, flags=re.IGNORECASE)[::-1]))
-    if typed.counts or wanted.counts:
-        yield _counts_last(typed, wanted), _counts_last(wanted, typed)
+        yield given, " or ".join(re.split(r"\s+or\s+", right, flags=re.IGNORECASE)[::-1])
+    counted = {
+        text[found.end() :].split(None, 1)[0] for text in (given, right) for found in COUNTED.finditer(text)
+    }
+    if counted:
+        yield _counts_last(given, counted), _counts_last(right, counted)
     short = _written_out(lore, right)
     if any(word in short for word in (*typed.words, *wanted.words)):
-        yield _out(typed, short), _out(wanted, short)
+        yield _out(given, short), _out(right, short)
 
 
-def _counts_last(tokens: Tokens, other: Tokens) -> Tokens:
-    """The same words, with a number that names a thing (`No 1 fan`) behind all others, on both sides alike."""
-    named = {tokens.words[at] for at in tokens.counts} | {other.words[at] for at in other.counts}
-    last = [at for at, word in enumerate(tokens.words) if word in named]
-    order = [at for at in range(len(tokens.words)) if at not in last] + sorted(
-        last, key=tokens.words.__getitem__
-    )
-    return _picked(tokens, order)
+def _counts_last(text: str, counted: Collection[str]) -> str:
+    """The same words, with numbers that name a thing (`No 1 fan`) behind all others."""
+    words = COUNTED.sub("", text).split()
+    named = sorted(word for word in words if word.strip(",.") in counted)
+    return " ".join([word for word in words if word.strip(",.") not in counted] + named)
 
 
-def _picked(tokens: Tokens, order: Sequence[int]) -> Tokens:
-    place = {at: new for new, at in enumerate(order)}
-    return Tokens(
-        [tokens.words[at] for at in order],
-        {place[at]: number for at, number in tokens.numbers.items()},
-        {place[at]: [] for at in tokens.units},
-        {place[at] for at in tokens.counts},
-        {place[at] for at in tokens.letters},
-        tokens.written,
-    )
-
-
-def _written_out(lore: Lore, right: str) -> Mapping[str, list[str]]:
+def _written_out(lore: Lore, right: str) -> Mapping[str, str]:
     """The deck's abbreviations of one meaning, but for the one that is asked about."""
     asked = set(words_of(lore.prompt))
     found = {}
@@ -236,41 +229,72 @@ def _written_out(lore: Lore, right: str) -> Mapping[str, list[str]]:
         folded = spelling(term.casefold())
         itself = folded in asked and one_line(meanings[0]) == one_line(right)
         if len(meanings) == 1 and folded.isalnum() and not itself:
-            found[folded] = tokens_of(meanings[0]).words
+            found[folded] = meanings[0]
     return found
 
 
-def _out(tokens: Tokens, short: Mapping[str, list[str]]) -> Tokens:
-    into = Tokens(written=tokens.written)
-    for at, word in enumerate(tokens.words):
-        if at in tokens.numbers:
-            into.numbers[len(into.words)] = tokens.numbers[at]
-            shift = len(into.words) - at
-            into.units[len(into.words)] = [
-                (end + shift, unit, signs) for end, unit, signs in tokens.units[at]
-            ]
-        if at in tokens.letters:
-            into.letters.add(len(into.words))
-        into.words += short.get(word, [word])
-    return into
+def _out(text: str, short: Mapping[str, str]) -> str:
+    return re.sub(r"(?:[^\W\d_]\.){2,}|[^\W_]+", lambda word: _meaning(word.group(), short), text)
 
 
+def _meaning(word: str, short: Mapping[str, str]) -> str:
+    bare = spelling(word.replace(".", "").casefold())
+    number = re.fullmatch(r"([^\W\d]+)(\d+)", bare)  # `TRU1`
+    if bare not in short and number and number[1] in short:
+        return f"{short[number[1]]} {number[2]}"
+    return short.get(bare, word)
+
+
+def _moved(given: str, right: str) -> bool:
+    """Whether they are the same words with one run of them moved (`ATC clearance` for a clearance from ATC), in a
+    phrase whose order tells nothing: no sides, numbers, negations, nor a verb between two things."""
+    one, two = ([word for word in tokens_of(text).words if word not in _JOINTS] for text in (given, right))
+    fixed = [word for word in two if word in FIXED or not word.isalpha()]
+    if not 1 < len(two) == len(one) or len(fixed) > 1 or any(not word.endswith("ed") for word in fixed):
+        return False
+    if len(two) < _LEAST_MOVED and "," not in given and not _JOINTS & {*tokens_of(right).words}:
+        return False
+    if any(word.endswith("s") and not word.endswith("ss") for word in two[1:-1]):
+        return False
+    while one and same_word(one[0], two[0]):
+        one, two = one[1:], two[1:]
+    while one and same_word(one[-1], two[-1]):
+        one, two = one[:-1], two[:-1]
+    return any(all(map(same_word, one[at:] + one[:at], two)) for at in range(1, len(one)))
+
+
+_JOINTS = SMALL | {"from"}
+_LEAST_MOVED = 3
 _ALL = ("both", "all", "each")
 _PARTED = re.compile(r"[;,\n/+]|\band\b", re.IGNORECASE)
 """What parts members: words of the question at the head of one are no others."""
 
 
-def _leads(typed: Tokens, lore: Lore) -> Iterator[int]:
-    """How many words at the head of what was typed only say the question again (`fans off`), or `both`."""
-    asked = tokens_of(lore.prompt).words
-    for end in range(1, len(typed.words)):
-        said = typed.words[:end]
-        if said[-1] in NEGATIONS or all(word in SIDES for word in said):
+def _cuts(reading: Reading, lore: Lore, *, whole: bool) -> Iterator[tuple[int, int]]:
+    """Where the answer in what was typed begins and ends: words before it and behind it may only say the question
+    again (`fans off`), that it is set so (`set to off`), or `both`. whole: it is parted, so all of it is answer."""
+    typed, asked = reading.typed.words, tokens_of(lore.prompt).words
+    yield 0, len(typed)
+    if whole:
+        return
+    for end in range(len(typed) - 1, 0, -1):
+        if FIXED & {*typed[end:]} or not _within(typed[end:], asked):
+            break
+        yield 0, end
+    setting = not lore.names and len(reading.wanted.words) <= _MOST_SET
+    for begin in range(1, len(typed)):
+        said = typed[:begin]
+        set_so = setting and all(word in SETTING for word in said)
+        if said[-1] in NEGATIONS or (all(word in SIDES for word in said) and not set_so):
             return
-        if (end == 1 and said[0] in _ALL) or any(_runs(asked[at:], said) for at in range(len(asked))):
-            yield end
-        elif end > 1 or said[0] not in _ALL:
+        if not (set_so or said[0] in _ALL or _within(said, asked)):
             return
+        yield begin, len(typed)
+
+
+def _within(said: Sequence[str], asked: Sequence[str]) -> bool:
+    """Whether words stand in the question as they do here."""
+    return any(_runs(asked[at:], said) for at in range(len(asked)))
 
 
 def _runs(asked: Sequence[str], said: Sequence[str]) -> bool:

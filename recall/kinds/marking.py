@@ -1,17 +1,11 @@
-"""A card put as a question, and what is typed marked by its answer."""
+"""A card put as a question."""
 
 import random
-import re
 from dataclasses import replace
 
-from recall.answers import NO_LORE, Drawn, Lore, Verdict
+from recall.answers import Drawn
 from recall.kinds.limits.words import are, measured, under, upper
 from recall.kinds.model import Card
-
-_NOT_KNOWN = re.compile(
-    r"\s*(?:i )?(?:do not|don['’]?t|dunno|no idea|idk|pass|not sure|unknown)(?: know| remember| recall)?[\s.!]*",
-    re.I,
-)
 
 
 def pose(card: Card, rng: random.Random) -> Card:
@@ -21,13 +15,6 @@ def pose(card: Card, rng: random.Random) -> Card:
     if drawn is not None:
         card = replace(card, prompt=_asked(card, drawn), answer=drawn.right, why=drawn.why)
     return card
-
-
-def mark(card: Card, given: str, lore: Lore = NO_LORE) -> Verdict:
-    """Mark what a person typed."""
-    if _NOT_KNOWN.fullmatch(given):
-        return Verdict(False, "not known")
-    return card.answer.mark(given.strip(), replace(lore, prompt=card.prompt, names=card.kind == "supply"))
 
 
 def _asked(card: Card, drawn: Drawn) -> str:

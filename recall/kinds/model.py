@@ -2,10 +2,10 @@
 
 import json
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
-from recall.answers import Answer, answer_from
+from recall.answers import NO_LORE, Answer, Lore, Verdict, answer_from
 from recall.base.finding import Finding, Place
 from recall.base.text import canonical, hashed, joined, key_form, one_line
 from recall.base.text import digest as digest
@@ -132,6 +132,10 @@ class Card:
     also: tuple[str, ...] = ()
     source: str = ""
     key: tuple[str, ...] = ()
+
+    def mark(self, given: str, lore: Lore = NO_LORE) -> Verdict:
+        """Mark what a person typed."""
+        return self.answer.mark(given, replace(lore, prompt=self.prompt, names=self.kind == "supply"))
 
     def to_json(self) -> str:
         """Its wording as one line of JSON, the same text for the same card."""

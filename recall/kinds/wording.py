@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 from recall.answers import FORMS, Answer
 from recall.base.errors import RecallError
 from recall.base.text import canonical
-from recall.kinds.marking import mark, pose
+from recall.kinds.marking import pose
 from recall.kinds.model import Card
 
 NAME = re.compile(r"[0-9a-f]{20}")
@@ -56,7 +56,7 @@ def read_wording(plain: Any) -> Card:
     try:
         card = Card.from_plain(plain, tried)
         if tried is None:
-            mark(pose(card, random.Random(0)), "0")
+            pose(card, random.Random(0)).mark("0")
     except (ArithmeticError, AttributeError, LookupError, RecallError, TypeError, ValueError) as fault:
         raise ValueError(f"a wording can't be asked (`{plain['prompt'][:60]}`)") from fault
     if len(_TRIED) < _MOST_TRIED:

@@ -9,7 +9,6 @@ from typing import Any
 from recall.answers import Lore, Verdict
 from recall.base.marks import MARKS, Mark, rank
 from recall.base.text import key_form
-from recall.kinds.marking import mark
 from recall.kinds.model import Card
 from recall.session.effort import spent_on
 from recall.session.model import Kept, Mode, Was
@@ -92,7 +91,7 @@ class Desk:
         was, old = self.store.was(card.id), before(self.store, card.id)
         if was is None or old is None or not was.answer:
             return None
-        right = mark(old, given, self.lore(card.deck)).right
+        right = old.mark(given, self.lore(card.deck)).right
         same = right if right is not None else key_form(given) == key_form("; ".join(was.answer))
         return Was(was.answer, was.revision, same)
 

@@ -62,7 +62,8 @@ class Kept:
         proposed = self.proposed or self.mark or "missed"
         most = max("hesitant", proposed, key=rank) if self.card.critical else "instant"
         marks = tuple(one for one in MARKS if rank(one) <= rank(most) and one != self.mark)
-        return (*marks, "right") if self.verdict.right is False and not self.claimed else marks
+        typed = self.given != DONT_KNOW  # who said nothing claims nothing
+        return (*marks, "right") if self.verdict.right is False and typed and not self.claimed else marks
 
     @property
     def right(self) -> bool:

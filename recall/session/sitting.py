@@ -10,7 +10,7 @@ from typing import Any, Literal
 
 from recall.answers import Verdict
 from recall.base.marks import MARKS, Mark
-from recall.kinds.marking import mark, pose
+from recall.kinds.marking import pose
 from recall.kinds.model import Card
 from recall.session import tell
 from recall.session.course import Course
@@ -233,7 +233,7 @@ class Sitting:
             return
         self._empty, self.given = False, DONT_KNOW if empty else text.strip()
         none = Verdict(False, "nothing was typed")
-        verdict = none if empty else mark(question, self.given, self.desk.lore(question.deck))
+        verdict = none if empty else question.mark(self.given, self.desk.lore(question.deck))
         if verdict.right is not None:
             self._take(verdict, self._by_pace() if verdict.right else "missed")
         elif question.answer.typed:

@@ -11,7 +11,7 @@ from recall.answers import Lore, Verdict
 from recall.base.text import words_of
 from recall.deck.read import read_deck
 from recall.deck.source import find_sources
-from recall.kinds.marking import mark, pose
+from recall.kinds.marking import pose
 from recall.kinds.model import Card
 
 FAIR = Path(__file__).parent / "fair"
@@ -23,8 +23,10 @@ def said(verdict: Verdict) -> str:
     return "again" if verdict.again else "right" if verdict.right else "wrong"
 
 
-def answers(deck: str) -> Iterator[tuple[Card, Lore, str, str]]:
-    """Question, what the deck says, typed answer, and the verdict due."""
+def answers(file: str) -> Iterator[tuple[Card, Lore, str, str]]:
+    """Question, what the deck says, typed answer, and the verdict due. file: the deck's name, and after a stop what
+    sort of answers it holds."""
+    deck = file.split(".")[0]
     notes = FAIR / f"{deck}.md"
     cards = read_deck(find_sources(notes if notes.exists() else DECKS / deck)[0])[0].cards
     texts = [
@@ -36,7 +38,7 @@ def answers(deck: str) -> Iterator[tuple[Card, Lore, str, str]]:
         words.__contains__, {card.subject: card.answer.texts for card in meanings}, says=lambda _: texts
     )
     question = None
-    for line in (FAIR / f"{deck}.txt").read_text(encoding="utf-8").splitlines():
+    for line in (FAIR / f"{file}.txt").read_text(encoding="utf-8").splitlines():
         if line.startswith("@"):
             what, _, asks = line[2:].partition(": ")
             (card,) = [
@@ -45,18 +47,18 @@ def answers(deck: str) -> Iterator[tuple[Card, Lore, str, str]]:
                 if f"{card.kind} {card.aspect}" == what and asks.casefold() in card.prompt.casefold()
             ]
             question = pose(card, random.Random(2))
-            assert question.answer.typed
+            assert question.answer.typed, line
         elif line[:1] in SAID and question is not None:
             yield question, lore, line[2:], SAID[line[0]]
 
 
-@pytest.mark.parametrize("deck", [path.stem for path in sorted(FAIR.glob("*.txt"))])
-def test_each_answer_gets_the_verdict_of_a_fair_examiner(deck: str) -> None:
+@pytest.mark.parametrize("file", [path.stem for path in sorted(FAIR.glob("*.txt"))])
+def test_each_answer_gets_the_verdict_of_a_fair_examiner(file: str) -> None:
     """Right, wrong or asked again, none otherwise."""
     faults = [
         (typed, question.answer.text, due, got)
-        for question, lore, typed, due in answers(deck)
-        if (got := said(mark(question, typed, lore))) != due
+        for question, lore, typed, due in answers(file)
+        if (got := said(question.mark(typed, lore))) != due
     ]
 
     assert [] == faults

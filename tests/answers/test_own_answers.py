@@ -9,7 +9,7 @@ from cli_kit import DECKS
 from recall.answers import answer_from
 from recall.deck.read import read_deck
 from recall.deck.source import find_sources
-from recall.kinds.marking import mark, pose
+from recall.kinds.marking import pose
 from recall.kinds.model import Card
 
 
@@ -24,7 +24,7 @@ def test_a_card_takes_its_own_answer(cards: list[Card], between: str) -> None:
     """As it is shown, members of a set parted by commas or semicolons."""
     rng = random.Random(5)
     questions = [question for card in cards if (question := pose(card, rng)).answer.typed]
-    refused = [q.prompt for q in questions if not mark(q, between.join(q.answer.texts)).right]
+    refused = [q.prompt for q in questions if not q.mark(between.join(q.answer.texts)).right]
 
     assert [] == refused
 
@@ -50,7 +50,7 @@ def test_no_card_takes_the_answer_of_another(cards: list[Card]) -> None:
             card.answer.amount is None
             or card.answer.texts[0].split()[-1] == other.answer.texts[0].split()[-1]
         )
-        and mark(pose(card, rng), other.answer.text).right
+        and pose(card, rng).mark(other.answer.text).right
     ]
 
     assert [] == taken

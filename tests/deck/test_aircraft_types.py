@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from recall.deck.read import read_deck
-from recall.kinds.marking import mark, pose
+from recall.kinds.marking import pose
 from recall.kinds.model import Card
 
 ROWS = list(csv.DictReader((Path(__file__).parent / "data" / "aircraft-types.csv").read_text().splitlines()))
@@ -72,5 +72,5 @@ def test_each_value_is_taken_for_its_own_type_alone(tmp_path: Path) -> None:
         value, unit = card.answer.texts[0].rsplit(" ", 1)
         question = pose(card, rng)
 
-        assert mark(question, value.replace(",", "")).right
-        assert not mark(question, f"{Decimal(value.replace(',', '')) + 1} {unit}").right
+        assert question.mark(value.replace(",", "")).right
+        assert not question.mark(f"{Decimal(value.replace(',', '')) + 1} {unit}").right

@@ -12,7 +12,7 @@ from limit_kit import KIND, read_limits, table
 
 from recall.answers.data import reading_data, reading_from, span_data, span_from
 from recall.answers.match import read_answer
-from recall.kinds.marking import mark, pose
+from recall.kinds.marking import pose
 from recall.kinds.model import Card, make_card
 from recall.quantity import Number, Span, find_unit, read_cell
 from recall.quantity.units_table import UNITS
@@ -31,7 +31,7 @@ def drawn(card: Card, rng: random.Random) -> tuple[str, str, str]:
 
 def right(card: Card, typed: str) -> bool | None:
     """Whether a typed answer is right."""
-    return mark(pose(card, random.Random(1)), typed).right
+    return pose(card, random.Random(1)).mark(typed).right
 
 
 @pytest.mark.parametrize(("cell", "typed", "expected"), [
@@ -92,7 +92,7 @@ def test_a_ladder_is_marked_pair_by_pair(typed: str, expected: bool) -> None:
 
 def test_a_ladder_says_what_was_left_out() -> None:
     """The pair that wasn't typed is named."""
-    verdict = mark(pose(one(LADDER, "maximum"), random.Random(1)), "870 for 20 s, 830 continuous")
+    verdict = pose(one(LADDER, "maximum"), random.Random(1)).mark("870 for 20 s, 830 continuous")
 
     assert (("850 °C for 5 min",), ()) == (verdict.left_out, verdict.added)
 

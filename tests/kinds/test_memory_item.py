@@ -183,11 +183,11 @@ def test_marking_forgives_case_blanks_and_stops_only():
     """Recited word for word."""
     import random
 
-    from recall.kinds.marking import mark, pose
+    from recall.kinds.marking import pose
 
     (card,) = see("# Fire\n\n1. **Throttle IDLE**\n2. **Fuel lever CUT OFF**\n").cards
     question = pose(card, random.Random(1))
 
-    assert mark(question, "throttle idle, fuel lever cut-off").right
-    assert not mark(question, "throttle idle, fuel lever off").right
-    assert not mark(question, "fuel lever cut off, throttle idle").right
+    assert question.mark("throttle idle, fuel lever cut-off").right
+    assert not question.mark("throttle idle, fuel lever off").right
+    assert not question.mark("fuel lever cut off, throttle idle").right

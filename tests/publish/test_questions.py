@@ -17,7 +17,7 @@ from publish_kit import notes
 from recall.base.text import CAUTION, key_form
 from recall.deck.model import Deck
 from recall.deck.read import read_deck
-from recall.kinds.marking import mark, pose
+from recall.kinds.marking import pose
 from recall.publish.choices import Choices
 from recall.publish.questions import MATCH, PACKAGE, QTI, TYPE, Item, items_of, questions
 
@@ -98,7 +98,7 @@ def test_wrong_answers_are_never_right_as_well(skerry: Deck, items: list[Item]) 
     for item in (one for one in items if one.sort == "choice"):
         card = item.card
         for wrong in choices.wrong(card):
-            verdict = mark(pose(card, random.Random(1)), wrong)
+            verdict = pose(card, random.Random(1)).mark(wrong)
             assert verdict.right is not True, (card.prompt, wrong)
             assert key_form(wrong) not in {key_form(card.subject), *said[card.point]}
             givers = [

@@ -4,7 +4,7 @@ import re
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from recall.answers.said import answer_words
+from recall.answers.tokens import words_said
 from recall.base.finding import Finding, Place, finding
 from recall.base.text import key_form, one_line, shown
 from recall.kinds.tables.headers import COMMON, Match, unfilled
@@ -194,5 +194,5 @@ def leaks(prompt: str, answers: Sequence[str]) -> bool:
     near = [answer for answer in answers if (last := _LAST.search(answer)) and last[0].casefold() in folded]
     if not near:
         return False
-    asked = " " + " ".join(answer_words(prompt)) + " "
-    return any(words and f" {' '.join(words)} " in asked for words in map(answer_words, near))
+    asked = " " + " ".join(words_said(prompt)) + " "
+    return any(words and f" {' '.join(words)} " in asked for words in map(words_said, near))

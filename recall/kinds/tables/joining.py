@@ -3,7 +3,7 @@
 from collections.abc import Collection, Sequence
 from dataclasses import replace
 
-from recall.answers.said import answer_words
+from recall.answers.tokens import words_said
 from recall.answers.vocabulary import NEGATIONS, OPPOSITES
 from recall.base.finding import Finding, finding
 from recall.base.text import key_form, one_line, shown
@@ -55,7 +55,7 @@ def same_words(one: str, two: str) -> bool:
 
 def contradict(one: str, two: str) -> bool:
     """Whether two answers are each other's opposite: the same words but for a negation, or for on and off."""
-    first, second = answer_words(one), answer_words(two)
+    first, second = words_said(one), words_said(two)
     if first == second:
         return False
     if _undenied(first) == _undenied(second):
