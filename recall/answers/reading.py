@@ -170,7 +170,7 @@ class ReadingAnswer(Answer):
         found = found or {says for says, own in options.items() if all(_means(word, own) for word in words)}
         denied = [says for says in found if not NEGATIONS.intersection(said) <= options[says]]
         if len(found) != 1 or denied:
-            return again(f"say which: {self.asks()}")
+            return again(f"say which: {self.asks().rstrip('?')}")
         right = found == set(self.texts)
         return Verdict(right, "" if right else f"it is {self.texts[0]}")
 

@@ -332,7 +332,7 @@ def why_not(given: str, right: str) -> str:
 
 def word_by_word(given: str, right: str) -> tuple[Part, ...]:
     """The words typed, in order, with what was left out and what was added; forgiven hyphens and case aren't told."""
-    typed, wanted = given.replace("-", " ").split(), right.replace("-", " ").split()
+    typed, wanted = (re.sub(r"(?<=\w)-(?=\w)", " ", text).split() for text in (given, right))
     fold = [[" ".join(tokens_of(word).words) or word for word in side] for side in (typed, wanted)]
     known = {word: near for word in fold[0] for near in fold[1] if same_word(word, near)}
     fold[0] = [known.get(word, word) if word not in fold[1] else word for word in fold[0]]
