@@ -26,6 +26,9 @@ if TYPE_CHECKING:
 
 MORNING = datetime(2026, 11, 24, 8, tzinfo=timezone.utc)
 HOST = "127.0.0.1:7325"
+LAN = "192.168.7.2:7325"
+"""This computer as other devices call it."""
+TABLET = "192.168.7.9"
 BROWSERS = ("chromium", "chromium-browser", "google-chrome")
 _TOKEN = re.compile(r'name="page-token" content="([0-9a-f]+)"')
 
@@ -42,7 +45,8 @@ class Caller(TestClient):
     def change(self, address: str, form: dict[str, str], **headers: str) -> Any:
         """Send a form as a page of ours would: with its token, and from its origin; the page that it leads to."""
         form = {"page": token_of(self)} | form
-        return self.post(address, data=form, headers={"Origin": f"http://{HOST}"} | headers)
+        origin = str(self.base_url).rstrip("/")
+        return self.post(address, data=form, headers={"Origin": origin} | headers)
 
 
 def token_of(client: Caller) -> str:
@@ -62,13 +66,22 @@ def reviews(store: Path) -> list[tuple[int, str, float | None]]:
     return [(int(mark), str(given), seconds) for mark, given, seconds in rows]
 
 
+def paired(client: Caller) -> str:
+    """Let a device in by the code that is shown; the code."""
+    code = str(client.app.state.pairing.code())  # type: ignore[attr-defined]
+    answer = client.post("/pair", data={"code": code}, headers={"Origin": str(client.base_url).rstrip("/")})
+    assert 200 == answer.status_code
+    return code
+
+
 @contextmanager
 def called(
-    store: Path, clock: Clock | None = None, peer: str = "127.0.0.1", **options: Any
+    store: Path, clock: Clock | None = None, peer: str = "127.0.0.1", host: str = HOST, **options: Any
 ) -> Iterator[Caller]:
-    """The application over a store. peer: the address that calls; options: of `application`."""
+    """The application over a store. peer: the address that calls; host: the name by which it does; options: of
+    `application`."""
     app = application(store, clock or SetClock(MORNING), random.Random(1), **options)
-    with Caller(app, base_url=f"http://{HOST}", client=(peer, 50000)) as client:
+    with Caller(app, base_url=f"http://{host}", client=(peer, 50000)) as client:
         yield client
 
 

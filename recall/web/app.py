@@ -15,6 +15,7 @@ from recall.base.clock import Clock
 from recall.web import assets
 from recall.web.guard import Guard
 from recall.web.pages import PAGES
+from recall.web.pairing import Pairing
 from recall.web.render import refusal
 from recall.web.room import Room
 from recall.web.under_way import UnderWay
@@ -30,11 +31,13 @@ def application(
     *,
     decks: Sequence[str] = (),
     notes: Path | None = None,
-    hosts: Sequence[str] = HERE,
+    lan: str = "",
 ) -> Starlette:
     """The page over a store. decks: slugs that are asked, empty for all; notes: a folder that is written in, shown as
-    it is saved; hosts: names and addresses under which it may be called, without their port."""
+    it is saved; lan: address and port at which other devices may call, empty for none."""
     room = Room(store, clock, rng, tuple(decks), notes)
+    pairing = Pairing(room, lan)
+    hosts = frozenset((*HERE, *filter(None, [lan.rpartition(":")[0]])))
 
     @asynccontextmanager
     async def life(_: Starlette) -> AsyncIterator[None]:
@@ -45,11 +48,12 @@ def application(
 
     app = Starlette(
         routes=[*assets.routes(), *(route for page in PAGES for route in page.routes)],
-        middleware=[Middleware(Guard, room=room, hosts=frozenset(hosts))],
+        middleware=[Middleware(Guard, room=room, hosts=hosts, pairing=pairing)],
         exception_handlers={404: _nowhere, 405: _nowhere},
         lifespan=life,
     )
     app.state.room = room
+    app.state.pairing = pairing
     app.state.under_way = UnderWay(room)
     return app
 

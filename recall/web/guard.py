@@ -8,6 +8,7 @@ name that was bound anew to this address is not), a change must come from a page
 import hmac
 import logging
 from collections.abc import Mapping
+from ipaddress import ip_address
 from urllib.parse import parse_qsl
 
 from starlette.datastructures import Headers, MutableHeaders
@@ -15,6 +16,7 @@ from starlette.requests import Request
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from recall.base.errors import RecallError
+from recall.web.pairing import COOKIE, Pairing
 from recall.web.render import refusal
 from recall.web.room import Room
 
@@ -54,15 +56,30 @@ HEADERS: Mapping[str, str] = {
 }
 """What the OWASP Secure Headers Project lists for every answer. Strict-Transport-Security isn't among them: it may
 not be sent over plain HTTP (RFC 6797, 7.2)."""
+STRANGE: Refusal = (
+    "this device isn't let in",
+    "Scan the code that `recall page --lan` shows on the computer that it runs on.",
+    403,
+)
+
+
+def is_here(request: Request) -> bool:
+    """Whether the one who calls sits at this computer."""
+    try:
+        return request.client is not None and ip_address(request.client.host).is_loopback
+    except ValueError:
+        return False
 
 
 class Guard:
-    """Stands before every page. hosts: names under which this program may be called, without their port."""
+    """Stands before every page. hosts: names under which this program may be called, without their port; pairing: the
+    door for other devices than this computer."""
 
-    def __init__(self, app: ASGIApp, room: Room, hosts: frozenset[str]) -> None:
+    def __init__(self, app: ASGIApp, room: Room, hosts: frozenset[str], pairing: Pairing) -> None:
         self.app = app
         self.room = room
         self.hosts = hosts
+        self.pairing = pairing
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Let a request in or refuse it; headers either way."""
@@ -98,10 +115,21 @@ class Guard:
         await refusal(request, *answer)(scope, receive, with_headers)
 
     async def _refused(self, request: Request) -> Refusal | None:
+        here = is_here(request)
+        door = not here and request.url.path == "/pair" and bool(self.pairing.lan)
+        request.scope["bare"] = True
         if (answer := self._not_ours(request.headers)) is not None:
-            request.scope["bare"] = True
             return answer
-        return None if request.method in READING else await self._no_change(request)
+        if not (here or door or self._paired(request)):
+            return STRANGE
+        if not here and request.url.path == "/devices":
+            return "that is shown on the computer alone that serves the page", "Open it there.", 403
+        request.scope["bare"] = door
+        return None if request.method in READING else await self._no_change(request, door=door)
+
+    def _paired(self, request: Request) -> bool:
+        secret = request.cookies.get(COOKIE, "")
+        return bool(self.pairing.lan and secret) and self.pairing.knows(secret)
 
     def _not_ours(self, headers: Headers) -> Refusal | None:
         """Why a request isn't for this program, by the name that it calls."""
@@ -111,8 +139,9 @@ class Guard:
             return None
         return "this address isn't served", "Open the one that `recall page` says.", 421
 
-    async def _no_change(self, request: Request) -> Refusal | None:
-        """Why a change isn't taken; its form stays with the request otherwise."""
+    async def _no_change(self, request: Request, *, door: bool) -> Refusal | None:
+        """Why a change isn't taken; its form stays with the request otherwise. door: it is the pairing of a device,
+        whose code stands for the token."""
         headers = request.headers
         origin, ours = headers.get("origin", ""), f"{request.url.scheme}://{headers.get('host', '')}"
         if origin != ours or headers.get("sec-fetch-site", "same-origin") != "same-origin":
@@ -127,7 +156,9 @@ class Guard:
                     413,
                 )
         form = dict(parse_qsl(body.decode("utf-8", "replace"), keep_blank_values=True))
-        if not hmac.compare_digest(form.get("page", "").encode(), page_token(self.room).encode()):
+        if not door and not hmac.compare_digest(
+            form.get("page", "").encode(), page_token(self.room).encode()
+        ):
             return (
                 "that page is of another store or an earlier one",
                 "Open it again; nothing was kept twice.",

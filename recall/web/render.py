@@ -51,12 +51,15 @@ def page(request: Request, template: str, title: str, status: int = 200, **value
     return HTMLResponse(text, status)
 
 
+def bare(template: str, title: str, status: int = 200, **values: Any) -> HTMLResponse:
+    """A page for a device that isn't let in: it draws in nothing and tells nothing."""
+    return HTMLResponse(_templates.get_template(template).render(title=title, **values), status)
+
+
 def refusal(request: Request, what: str, help: str, status: int) -> HTMLResponse:
     """A request that can't be met, in a sentence, with what to do: without navigation, so that it needs no store."""
-    text = _templates.get_template("refused.html").render(
-        title="Not done", what=what[:1].upper() + what[1:], help=help, bare=request.scope.get("bare", False)
-    )
-    return HTMLResponse(text, status)
+    plain = request.scope.get("bare", False)
+    return bare("refused.html", "Not done", status, what=what[:1].upper() + what[1:], help=help, bare=plain)
 
 
 def go_to(address: str) -> RedirectResponse:

@@ -3,13 +3,17 @@
 import secrets
 import socket
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from recall.base.clock import SystemClock
 from recall.base.errors import RecallError
+from recall.base.text import count
 from recall.cli.options import StoreOption, store_path, whole
+
+if TYPE_CHECKING:
+    from recall.cli.screen import Screen
 
 PORT = 7325
 """Where the page is, unless told: one address that can be kept."""
@@ -28,43 +32,106 @@ Port = Annotated[
 ]
 
 
-def page(path: Notes = None, port: Port = PORT, store: StoreOption = None) -> None:
+Lan = Annotated[
+    bool, typer.Option("--lan", help="Let other devices on this network in, each by a code that it scans.")
+]
+Forget = Annotated[
+    bool, typer.Option("--forget", help="Let no device in that was paired; nothing is served.")
+]
+
+
+def page(
+    path: Notes = None,
+    port: Port = PORT,
+    lan: Lan = False,
+    forget: Forget = False,
+    store: StoreOption = None,
+) -> None:
     """Serve the page in the browser, on this computer.
 
     Example: recall page decks/skerry
     """
+    from recall.cli.screen import Screen
+
+    screen, file = Screen.on(), store_path(store)
+    if forget:
+        _forget(file, screen)
+        return
     import uvicorn
 
-    from recall.cli.loading import load_path, open_store
-    from recall.cli.screen import Screen
     from recall.web.app import application
 
-    if path is not None:
-        from recall.deck.source import find_sources
-
-        find_sources(path)
-    screen, clock, file = Screen.on(), SystemClock(), store_path(store)
-    with open_store(file, clock) as opened:
-        if opened.first_use():
-            screen.caution()
-        decks = load_path(opened, path, screen.line) if path is not None else []
+    decks = _loaded(file, path, screen)
     notes = path if path is not None and path.suffix.lower() != ".zip" else None
-    app = application(file, clock, secrets.SystemRandom(), decks=decks, notes=notes)
-    with _bound("127.0.0.1", port) as door:
-        screen.line(
-            f"The page is at http://127.0.0.1:{door.getsockname()[1]}/ on this computer. Ctrl-C ends it."
-        )
+    with _bound("0.0.0.0" if lan else "127.0.0.1", port) as door:
+        port = door.getsockname()[1]
+        reach = f"{_own_address()}:{port}" if lan else ""
+        app = application(file, SystemClock(), secrets.SystemRandom(), decks=decks, notes=notes, lan=reach)
+        if reach:
+            _show_code(app.state.pairing.address(), screen)
+        screen.line(f"The page is at http://127.0.0.1:{port}/ on this computer. Ctrl-C ends it.")
         screen.console.file.flush()
         config = uvicorn.Config(
             app,
             log_level="warning",
             access_log=False,
             server_header=False,
+            proxy_headers=False,
             http="h11",
             ws="none",
             lifespan="on",
         )
         uvicorn.Server(config).run(sockets=[door])
+
+
+def _loaded(file: Path, path: Path | None, screen: "Screen") -> list[str]:
+    """The slugs of the decks at a path, loaded into a store; none where no path was named."""
+    from recall.cli.loading import load_path, open_store
+
+    if path is not None:
+        from recall.deck.source import find_sources
+
+        find_sources(path)
+    with open_store(file, SystemClock()) as opened:
+        if opened.first_use():
+            screen.caution()
+        return load_path(opened, path, screen.line) if path is not None else []
+
+
+def _forget(file: Path, screen: "Screen") -> None:
+    from recall.store import Store
+    from recall.web.pairing import forget
+
+    with Store.open(file, SystemClock(), create=False) as opened:
+        screen.line(f"Forgotten: {count(forget(opened), 'paired device')}.")
+
+
+def _show_code(address: str, screen: "Screen") -> None:
+    """A code to scan, once and within ten minutes."""
+    import segno
+
+    from recall.cli.screen import CAUTIONARY
+
+    screen.line(
+        "Scan this with another device on the same network to let it in. It is good once, for ten minutes;"
+    )
+    screen.line("the next stands on the page under Settings, Devices.")
+    if screen.console.is_terminal:
+        segno.make(address, error="l", micro=False).terminal(compact=True, border=2)
+    screen.line(address)
+    screen.line("What such a device sends and shows goes over the network unencrypted.", CAUTIONARY)
+
+
+def _own_address() -> str:
+    """This computer's address on its network. RecallError where it is on none."""
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        try:
+            probe.connect(("192.0.2.1", 9))  # reserved for documentation (RFC 5737): nothing is sent
+            return str(probe.getsockname()[0])
+        except OSError:
+            raise RecallError(
+                "this computer is on no network", "join one, or leave out --lan to serve this computer"
+            ) from None
 
 
 def _bound(address: str, port: int) -> socket.socket:

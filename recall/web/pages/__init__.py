@@ -2,8 +2,8 @@
 
 from types import ModuleType
 
-from recall.web.pages import oral, picture, review, settings, today
+from recall.web.pages import devices, oral, picture, review, settings, today
 from recall.web.render import Way
 
-PAGES: tuple[ModuleType, ...] = (today, review, oral, settings, picture)
+PAGES: tuple[ModuleType, ...] = (today, review, oral, settings, devices, picture)
 WAYS = (Way("today", "Today"), Way("review", "Review"), Way("oral", "Oral"), Way("settings", "Settings"))
