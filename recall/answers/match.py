@@ -1,9 +1,9 @@
 """What a person types against what is right: exact in the same unit, to the written precision in another."""
 
-import re
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from recall.base import regex as re
 from recall.quantity.cell import read_typed
 from recall.quantity.model import Reading, Span
 from recall.quantity.number import Number, rounded

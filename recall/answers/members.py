@@ -1,6 +1,5 @@
 """Sets: members in any order, each an answer of its own."""
 
-import re
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, ClassVar
@@ -10,6 +9,7 @@ from recall.answers.number import NumberAnswer
 from recall.answers.tokens import tokens_of
 from recall.answers.vocabulary import SIDES
 from recall.answers.words import Reading, compare
+from recall.base import regex as re
 
 Find = Callable[[str, Collection[int]], list[int]]
 

@@ -1,13 +1,13 @@
 """What an answer is: it holds what is right and marks what is typed. One frozen class a form stands on this one."""
 
 import random
-import re
 from abc import ABC, abstractmethod
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Any, ClassVar, Literal
 
+from recall.base import regex as re
 from recall.base.text import digest, key_form
 from recall.quantity import Reading
 

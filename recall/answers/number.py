@@ -1,6 +1,5 @@
 """An amount, typed in whatever unit and notation."""
 
-import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any, ClassVar
@@ -11,6 +10,7 @@ from recall.answers.model import Answer, Lore, Verdict, again
 from recall.answers.spelt import with_digits
 from recall.answers.vocabulary import FIXED
 from recall.answers.words import compare
+from recall.base import regex as re
 from recall.base.text import key_form, one_line, words_of
 from recall.quantity import Reading, Span, Unit, find_unit
 from recall.quantity.things import TWO_UNITS

@@ -1,6 +1,6 @@
 """Numbers in words as digits: `forty-five minutes`, `minus twenty nine`, `one point five`, `half an hour`."""
 
-import re
+from recall.base import regex as re
 
 _SAID = """
     zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen

@@ -1,6 +1,5 @@
 """A text as it is compared: words in one spelling, numbers with the units that may stand behind them."""
 
-import re
 import unicodedata
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass, field
@@ -9,6 +8,7 @@ from functools import lru_cache
 
 from recall.answers.spelt import with_digits
 from recall.answers.vocabulary import ARTICLES, spelling
+from recall.base import regex as re
 from recall.base.text import without_hidden
 from recall.quantity import Unit, find_unit
 

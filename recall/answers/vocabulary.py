@@ -4,8 +4,9 @@ Opposites, small words and everyday short forms: common practice, no source; man
 contractions of FAA Order JO 7340.2 (from memory).
 """
 
-import re
 from functools import lru_cache
+
+from recall.base import regex as re
 
 _SPELLINGS = (
     (re.compile(r"man(?:oeuv|euv)(?:er|re(?!d)|r)"), "maneuver"),

@@ -1,7 +1,6 @@
 """Typed words against the right ones: what is forgiven, and what never is."""
 
 import difflib
-import re
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -23,6 +22,7 @@ from recall.answers.vocabulary import (
     SMALL,
     spelling,
 )
+from recall.base import regex as re
 from recall.base.text import one_line, without_hidden, words_of
 from recall.quantity import Number, Span, Unit, find_unit
 

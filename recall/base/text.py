@@ -2,10 +2,11 @@
 
 import hashlib
 import json
-import re
 import unicodedata
 from collections.abc import Iterable
 from functools import lru_cache
+
+from recall.base import regex as re
 
 CAUTION = "Uncontrolled copy. Training only, not for use in flight."
 

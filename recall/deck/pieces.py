@@ -5,10 +5,10 @@ version of the program makes something else of the same words. What isn't sure t
 one that is too wide protects less where notes and program change at once, one that is too narrow hides a change.
 """
 
-import re
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 
+from recall.base import regex as re
 from recall.base.text import one_line
 from recall.kinds.model import Point, digest
 from recall.notes.model import Block, Code, Definitions, Heading, List, Note, Paragraph, Row, Table, Text

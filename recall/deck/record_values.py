@@ -1,6 +1,5 @@
 """What each key of a record asks of its value. Imported where there is a record: YAML costs a start."""
 
-import re
 from collections.abc import Callable
 from datetime import date
 from difflib import get_close_matches
@@ -9,6 +8,7 @@ from typing import Any
 
 import yaml
 
+from recall.base import regex as re
 from recall.base.finding import RULES
 from recall.base.text import has_hidden, one_line, shown
 from recall.deck.model import Accepted, Blueprint

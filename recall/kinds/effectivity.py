@@ -1,9 +1,9 @@
 """Effectivity: for which aircraft something holds. Serial numbers and variants, in lists and ranges."""
 
-import re
 from collections.abc import Mapping
 from functools import lru_cache
 
+from recall.base import regex as re
 from recall.base.text import key_form
 
 _RANGE = re.compile(

@@ -1,7 +1,6 @@
 """A block as plain text, and the footnotes of a note."""
 
-import re
-
+from recall.base import regex as re
 from recall.base.text import one_line
 from recall.notes.model import Block, Code, Definitions, Heading, Note, Paragraph, Table
 

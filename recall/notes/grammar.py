@@ -5,7 +5,6 @@ inside a block are parsed by two parsers of the same rules: blocks may nest deep
 nesting of brackets inside one line is never meant and would only cost time.
 """
 
-import re
 from functools import cache
 
 from markdown_it import MarkdownIt
@@ -13,6 +12,8 @@ from markdown_it.rules_block import StateBlock
 from mdit_py_plugins.admon import admon_plugin
 from mdit_py_plugins.deflist import deflist_plugin
 from mdit_py_plugins.front_matter import front_matter_plugin
+
+from recall.base import regex as re
 
 DEEPEST = 100
 """Lists, quotations and the like that may stand in one another."""

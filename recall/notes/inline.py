@@ -1,11 +1,11 @@
 """The words inside a block: markup into plain text with its look."""
 
-import re
 from collections.abc import Iterable
 from html import unescape
 
 from markdown_it.token import Token
 
+from recall.base import regex as re
 from recall.base.finding import Place
 from recall.base.text import parted, without_hidden
 from recall.notes.grammar import inline_parser

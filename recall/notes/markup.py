@@ -1,9 +1,9 @@
 """HTML in notes: tables with spans, paragraphs, headings; everything else gives its words."""
 
-import re
 from collections.abc import Sequence
 from html.parser import HTMLParser
 
+from recall.base import regex as re
 from recall.base.finding import Place
 from recall.notes.inline import LINE_TAGS, Words, gather, picture
 from recall.notes.model import Text

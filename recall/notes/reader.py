@@ -1,9 +1,9 @@
 """Reading notes: text or a file in, a note and its findings out."""
 
-import re
 import unicodedata
 from pathlib import Path
 
+from recall.base import regex as re
 from recall.base.finding import Finding, Place, finding
 from recall.base.text import has_hidden, hidden_in, mixed_in, shown
 from recall.notes.grammar import DEEPEST, PATIENCE, TooLongError, block_parser

@@ -1,10 +1,10 @@
 """Tables of pipes: cells with their columns, text swallowed by a table, cells beyond the headers."""
 
-import re
 from collections.abc import Sequence
 
 from markdown_it.token import Token
 
+from recall.base import regex as re
 from recall.base.finding import Place
 from recall.notes.inline import marked, read_text
 from recall.notes.model import Block, Paragraph, Row, Table, Text

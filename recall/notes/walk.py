@@ -1,10 +1,10 @@
 """From the parser's tokens to blocks, in one pass, each with its topic and place."""
 
-import re
 from collections.abc import Sequence
 
 from markdown_it.token import Token
 
+from recall.base import regex as re
 from recall.base.finding import Place
 from recall.base.text import one_line, without_hidden
 from recall.notes.grammar import DEEPEST

@@ -7,11 +7,11 @@ asked, on every version that knows the format; the notes in the file are for rea
 """
 
 import json
-import re
 from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
+from recall.base import regex as re
 from recall.base.errors import UnverifiedError
 from recall.base.text import canonical, digest, hashed
 from recall.deck.model import Deck

@@ -1,9 +1,9 @@
 """BagIt bags (RFC 8493) of files in memory: manifests written, and read back without trusting anything."""
 
 import hashlib
-import re
 from collections.abc import Mapping
 
+from recall.base import regex as re
 from recall.base.errors import UnverifiedError
 from recall.base.text import shown
 

@@ -1,6 +1,5 @@
 """The diagram of supplies on a page of a PDF: our own SVG drawn again, as large as the page allows."""
 
-import re
 from typing import Any
 from xml.etree import ElementTree as Xml
 
@@ -8,6 +7,7 @@ from reportlab.lib.colors import Color, black, white
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Flowable
 
+from recall.base import regex as re
 from recall.publish.paper import BOLD, REGULAR, printable
 
 _NARROWER = 0.88

@@ -1,13 +1,13 @@
 """Publish a revision: one signed, checksummed file, the same bytes from the same notes."""
 
 import json
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from importlib.util import find_spec
 from pathlib import Path
 
 from recall import __version__
+from recall.base import regex as re
 from recall.base.errors import RecallError
 from recall.base.finding import Finding
 from recall.base.text import shown

@@ -2,7 +2,6 @@
 
 import hashlib
 import json
-import re
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field, replace
@@ -11,6 +10,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
+from recall.base import regex as re
 from recall.base.errors import RecallError, UnverifiedError
 from recall.base.files import read_plain
 from recall.base.finding import Finding

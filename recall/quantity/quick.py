@@ -1,8 +1,8 @@
 """The commonest cells in one step: a plain value, range or comparison, with or without a unit; else the long way."""
 
-import re
 from decimal import Decimal
 
+from recall.base import regex as re
 from recall.quantity.model import Reading, Span
 from recall.quantity.number import Number
 from recall.quantity.unit import Unit, find_unit

@@ -1,7 +1,6 @@
 """Amounts as a person reads them, and the normal form in which two are compared."""
 
-import re
-
+from recall.base import regex as re
 from recall.quantity.aside import without_brackets
 from recall.quantity.cell import read_cell
 from recall.quantity.model import Reading, Span, Words

@@ -1,9 +1,9 @@
 """Cells without an amount: placeholders, text on purpose, and what is neither."""
 
-import re
 import unicodedata
 from functools import lru_cache
 
+from recall.base import regex as re
 from recall.base.text import shown as safe
 from recall.quantity.model import Unreadable, Words, excerpt
 from recall.quantity.unit import find_unit

@@ -7,11 +7,11 @@ that finds this out writes it down, so that every device that has its event come
 """
 
 import hashlib
-import re
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
+from recall.base import regex as re
 from recall.base.text import key_form, words_of
 from recall.deck.model import Deck
 from recall.deck.source import whole_of

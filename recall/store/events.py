@@ -2,12 +2,12 @@
 
 import json
 import random
-import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta, timezone
 from typing import Any
 
+from recall.base import regex as re
 from recall.base.errors import StoreError
 
 TYPES = frozenset(

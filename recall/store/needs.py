@@ -1,12 +1,12 @@
 """What each type of event says, field by field: types, ranges, sizes."""
 
 import json
-import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import Any, NamedTuple
 
+from recall.base import regex as re
 from recall.base.errors import RecallError
 from recall.base.settings import setting_value
 from recall.base.text import canonical

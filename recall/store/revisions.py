@@ -4,10 +4,11 @@ A place is a text that sorts: the deck's rank in its chain of names, the revisio
 the event. Reviews have places too, so that a review answered under an old revision on another device finds its way.
 """
 
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
+
+from recall.base import regex as re
 
 _NUMBERS = re.compile(r"[0-9]+")
 

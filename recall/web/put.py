@@ -1,6 +1,5 @@
 """A view of a sitting as the values of a template."""
 
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
@@ -9,6 +8,7 @@ from urllib.parse import urlencode
 
 from starlette.requests import Request
 
+from recall.base import regex as re
 from recall.base.marks import MARKS
 from recall.insight.known import weak_lines
 from recall.kinds.model import Card

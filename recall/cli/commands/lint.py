@@ -1,11 +1,11 @@
 """`recall lint`: what is wrong with notes."""
 
-import re
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
+from recall.base import regex as re
 from recall.base.clock import SystemClock
 from recall.base.errors import RecallError
 from recall.base.finding import RULES

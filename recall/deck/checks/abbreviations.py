@@ -1,9 +1,9 @@
 """`undefined-abbreviation`: used often in running text and never explained."""
 
-import re
 from collections import Counter
 from collections.abc import Iterator
 
+from recall.base import regex as re
 from recall.base.finding import Finding, Place, finding
 from recall.deck.checks.material import Material
 from recall.kinds.prose.lexicon import SIGNALS, STRESSED

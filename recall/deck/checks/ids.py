@@ -1,7 +1,6 @@
 """`bad-id`: an id that is malformed, or given twice in a deck."""
 
-import re
-
+from recall.base import regex as re
 from recall.base.finding import Finding, finding
 from recall.base.text import shown
 from recall.deck.checks.material import Material

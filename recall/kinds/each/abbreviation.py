@@ -1,9 +1,9 @@
 """The kind `abbreviation`: what letters stand for. Tables, definition lists, bullets, and headings of a glossary."""
 
-import re
 from collections.abc import Mapping
 from typing import ClassVar
 
+from recall.base import regex as re
 from recall.base.finding import Finding, Place, finding
 from recall.base.text import key_form, one_line, shown
 from recall.kinds.each.indication import says_messages

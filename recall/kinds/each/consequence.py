@@ -1,10 +1,10 @@
 """The kind `consequence`: what follows from what, and what is done about it. Tables, sentences, arrow chains."""
 
-import re
 from collections.abc import Collection, Mapping
 from typing import ClassVar
 
 from recall.answers import in_words
+from recall.base import regex as re
 from recall.kinds.aspect import Aspect
 from recall.kinds.kind import Kind
 from recall.kinds.model import Point

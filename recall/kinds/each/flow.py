@@ -1,11 +1,11 @@
 """The kind `flow`: steps in their order. Ordered lists, tables of steps, dotted challenge and response."""
 
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import ClassVar
 
 from recall.answers import ProseAnswer, in_order
+from recall.base import regex as re
 from recall.base.finding import Place, finding
 from recall.base.text import one_line, shown
 from recall.kinds.each.memory_item import memory_item

@@ -1,11 +1,11 @@
 """The kind `indication`: what a caption, an alarm or a symptom means, and what is done about it. Tables, bullets, and
 the heading of an alarm over the headings Meaning and Mitigation."""
 
-import re
 from collections.abc import Mapping
 from dataclasses import replace
 from typing import ClassVar
 
+from recall.base import regex as re
 from recall.base.finding import Place
 from recall.base.text import one_line
 from recall.kinds.aspect import Aspect, Part, typed

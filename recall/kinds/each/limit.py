@@ -1,9 +1,9 @@
 """Limits: parameters with their minimum, maximum, normal value and thresholds, in tables and matrices."""
 
-import re
 from dataclasses import replace
 from typing import ClassVar
 
+from recall.base import regex as re
 from recall.kinds.kind import Kind, Match
 from recall.kinds.limits.ask import BEYOND, drafts_of, time_of
 from recall.kinds.limits.bullets import amount_of, table_of, tables_in

@@ -1,10 +1,10 @@
 """The kind `memory-item`: what must be recited word for word. Steps that bold or their place marks, and paragraphs in
 a place that says so."""
 
-import re
 from collections.abc import Sequence
 
 from recall.answers import RecitalAnswer
+from recall.base import regex as re
 from recall.base.finding import finding
 from recall.base.text import one_line, shown
 from recall.kinds.kind import Kind

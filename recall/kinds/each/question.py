@@ -1,8 +1,7 @@
 """The kind `question`: a heading that ends in a question mark, with all the text it owns as the answer."""
 
-import re
-
 from recall.answers import NumberAnswer, ProseAnswer, WordsAnswer
+from recall.base import regex as re
 from recall.base.finding import Place, finding
 from recall.base.text import one_line, shown
 from recall.kinds.kind import Kind

@@ -3,12 +3,12 @@
 What follows when a source fails is computed from all supplies of a deck, in `recall.deck.supply`.
 """
 
-import re
 from collections.abc import Mapping
 from dataclasses import replace
 from typing import ClassVar
 
 from recall.answers import MembersAnswer, WordsAnswer
+from recall.base import regex as re
 from recall.base.finding import Finding, finding
 from recall.base.text import key_form, one_line, shown
 from recall.kinds.kind import Kind, Match

@@ -1,6 +1,5 @@
 """The questions of a limit: one for each thing that its row says."""
 
-import re
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import lru_cache
@@ -15,6 +14,7 @@ from recall.answers import (
     with_name,
 )
 from recall.answers.reading import FEWEST, NORMAL
+from recall.base import regex as re
 from recall.base.text import key_form
 from recall.kinds.limits.checks import span_of
 from recall.kinds.limits.columns import AMOUNTS

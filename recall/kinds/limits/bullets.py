@@ -2,10 +2,10 @@
 parent, heading or line that gives the unit. They become tables, and are read as such.
 """
 
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from recall.base import regex as re
 from recall.base.text import one_line
 from recall.kinds.limits.labels import with_notes
 from recall.kinds.model import Scope

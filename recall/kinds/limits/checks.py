@@ -1,7 +1,6 @@
 """Checks on the numbers of one limit: its ends against each other, its units, its normal value against its ends."""
 
-import re
-
+from recall.base import regex as re
 from recall.base.finding import Finding, Place, finding
 from recall.base.text import shown as safe
 from recall.kinds.limits.facts import Fact

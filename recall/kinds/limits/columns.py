@@ -1,11 +1,11 @@
 """The columns of a table as limits see them: what a header says of its side, its unit and its quantity, and what its
 cells are."""
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
+from recall.base import regex as re
 from recall.base.text import one_line
 from recall.kinds.limits.headers import HEADERS
 from recall.kinds.tables.headers import spellings

@@ -1,8 +1,8 @@
 """What one cell of a table of limits says: a value, a minimum, a maximum, or several of them."""
 
-import re
 from dataclasses import dataclass, replace
 
+from recall.base import regex as re
 from recall.base.finding import Place
 from recall.kinds.limits.columns import Amount
 from recall.quantity import Reading, Span, Unit, Unreadable, Words, shown

@@ -1,9 +1,9 @@
 """What a row of a table of limits says around its numbers: parameter, condition, time and unit."""
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from recall.base import regex as re
 from recall.base.finding import Finding, finding
 from recall.base.text import one_line, shown
 from recall.kinds.limits.columns import Layout

@@ -1,9 +1,9 @@
 """What the columns of a table of limits are: parameters down the side, or a matrix of conditions and quantities."""
 
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from recall.base import regex as re
 from recall.base.text import key_form, one_line
 from recall.kinds.limits.columns import (
     AMOUNTS,

@@ -1,9 +1,9 @@
 """A matrix of limits: its rows are conditions, its columns quantities, each cell a limit."""
 
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from recall.base import regex as re
 from recall.base.text import key_form, one_line
 from recall.kinds.limits.columns import AMOUNTS, LOOKED_AT, Amount, Column, Layout, role_of, stated
 from recall.kinds.limits.words import upper

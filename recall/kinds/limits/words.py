@@ -1,7 +1,6 @@
 """Words of a limit's questions: each stands alone, names subject and condition, and says which unit is asked for."""
 
-import re
-
+from recall.base import regex as re
 from recall.base.text import one_line
 from recall.kinds.prose.lexicon import VERBS, bag
 from recall.kinds.steps.telling import is_action

@@ -1,8 +1,7 @@
 """Questions about an abbreviation: what the letters stand for, which letters stand for that, or do that."""
 
-import re
-
 from recall.answers import Answer, MembersAnswer, ProseAnswer, TermAnswer, WordsAnswer
+from recall.base import regex as re
 from recall.base.text import one_line
 from recall.kinds.model import Draft, Point
 from recall.kinds.prose import shortform

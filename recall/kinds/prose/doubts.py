@@ -1,8 +1,8 @@
 """Why a sentence that has one of the forms isn't read: one list, of the text first, of what was made of it then."""
 
-import re
 from collections.abc import Callable
 
+from recall.base import regex as re
 from recall.kinds.prose import lexicon
 from recall.kinds.prose.form import Claim
 from recall.kinds.prose.sentence import has_verb

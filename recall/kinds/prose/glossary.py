@@ -1,9 +1,9 @@
 """How a glossary is laid out: which column holds the letters, which bullets fit, where one meaning ends."""
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from recall.base import regex as re
 from recall.base.text import one_line
 from recall.kinds.prose import shortform
 from recall.kinds.prose.sentence import has_verb, without_marks

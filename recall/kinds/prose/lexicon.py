@@ -1,6 +1,6 @@
 """Lists of words by which sentences and cells are judged."""
 
-import re
+from recall.base import regex as re
 
 
 def bag(text: str) -> frozenset[str]:

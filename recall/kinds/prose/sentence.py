@@ -1,8 +1,8 @@
 """Plain sentences: parting a text into them, whom a leading pronoun means, where a condition ends."""
 
-import re
 from itertools import pairwise
 
+from recall.base import regex as re
 from recall.base.text import key_form, one_line
 from recall.kinds.model import Scope
 from recall.kinds.prose.lexicon import DUMMY_WORDS, GENERAL, VERBS

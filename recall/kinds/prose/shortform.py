@@ -1,8 +1,8 @@
 """What looks like an abbreviation, and whether its letters agree with words."""
 
-import re
 from functools import lru_cache
 
+from recall.base import regex as re
 from recall.base.text import one_line
 from recall.kinds.prose.lexicon import ASIDE, SIGNALS
 from recall.kinds.prose.sentence import without_marks

@@ -1,9 +1,9 @@
 """Whether a list is a procedure: its items tell somebody to do something, or what surrounds it says that their order
 counts. Facts, references, parts and questions in numbers are no procedures."""
 
-import re
 from collections.abc import Sequence
 
+from recall.base import regex as re
 from recall.base.text import one_line
 from recall.kinds.prose.lexicon import AFTER_ORDER, ORDERS
 from recall.kinds.prose.lexicon import VERBS as FINITE

@@ -1,7 +1,6 @@
 """Lines and headings that name a source over a list of what it feeds: `**Bus 1** feeds:`, `Loads of bus 1`."""
 
-import re
-
+from recall.base import regex as re
 from recall.base.text import one_line
 from recall.kinds.model import Scope
 from recall.notes.model import Text

@@ -1,8 +1,8 @@
 """Which kind reads a table: asked once, its verdict kept with what the columns are."""
 
-import re
 from collections.abc import Mapping, Sequence
 
+from recall.base import regex as re
 from recall.base.finding import Finding, finding
 from recall.base.text import one_line, shown
 from recall.kinds.kind import Kind

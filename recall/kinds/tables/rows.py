@@ -1,10 +1,10 @@
 """A table's rows, settled once for all kinds: marks of footnotes, ids, ditto marks, rows that go on with the one
 above, heads that are repeated, rows that are too wide."""
 
-import re
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
+from recall.base import regex as re
 from recall.base.finding import Finding, finding
 from recall.base.text import key_form, one_line, shown
 from recall.notes.model import Row, Table, Text

@@ -1,11 +1,11 @@
 """What a diagram shows: blocks that feed something, with their loads listed under them, and links between blocks."""
 
-import re
 import unicodedata
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from typing import Literal
 
+from recall.base import regex as re
 from recall.base.errors import RecallError
 from recall.deck.supply import Feed, Supplies
 
