@@ -17,6 +17,7 @@ ORDER = (
     "checkride",
     "session",
     "publish",
+    "cohort",
     "web",
     "cli",
 )
@@ -34,6 +35,9 @@ ONLY = {
     "starlette": "web",
     "jinja2": "web",
     "uvicorn": "cli",
+    "ibis": "cohort",
+    "pyarrow": "cohort",
+    "nacl": "cohort",
 }
 """Libraries that one package alone may import."""
 

@@ -31,13 +31,18 @@ RULES: dict[str, Severity] = {
     "broken-reference": "warning",
     "unclosed-block": "warning",
     "hidden-character": "warning",
+    "doubtful-note": "warning",
+    "often-missed": "warning",
     "unrecognised-table": "note",
     "unrecognised-list": "note",
     "unread-sentence": "note",
     "other-keys": "note",
     "unknown-supply": "note",
     "look-alike": "note",
+    "drifted": "note",
 }
+OF_A_CLASS = frozenset(("doubtful-note", "often-missed", "drifted"))
+"""Rules that no note breaks by itself: a class's answers say so."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,6 +22,8 @@ _FORM = re.compile(
 _LARGEST = 1 << 20
 """Bytes of a file of hand-overs."""
 _PUBLIC = re.compile(r"[0-9a-f]{64}")
+_LONGEST_PUBLIC = 80
+"""Bytes of a file with a public key in hexadecimal."""
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -63,8 +65,15 @@ def make_hand_over(old: str, new: str, way: str, key: Path) -> HandOver:
 
 
 def named_key(name: str) -> str:
-    """A public key, of a key's file or written in hexadecimal."""
-    return name if _PUBLIC.fullmatch(name) else public_of(Path(name))
+    """A public key: written in hexadecimal, of a file that holds it so, or of a key's file."""
+    if _PUBLIC.fullmatch(name):
+        return name
+    path = Path(name)
+    if path.is_file() and path.stat().st_size <= _LONGEST_PUBLIC:
+        words = read_plain(path, _LONGEST_PUBLIC).decode("ascii", "replace").strip()
+        if _PUBLIC.fullmatch(words):
+            return words
+    return public_of(path)
 
 
 def in_folder(out: Path) -> set[HandOver]:

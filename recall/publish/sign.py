@@ -57,6 +57,11 @@ def public_of(key: Path) -> str:
     return _private(key).public_key().public_bytes_raw().hex()
 
 
+def seed_of(key: Path) -> bytes:
+    """The private half of a key, as 32 bytes."""
+    return _private(key).private_bytes_raw()
+
+
 def signer_of(files: Mapping[str, bytes]) -> str:
     """The public key that signed a bag, empty where none did. Raises UnverifiedError where the signature is wrong."""
     if SIGNATURE not in files:

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from typing import Any
 
 import numpy as np
 
@@ -81,7 +82,7 @@ def gather(store: Store, scope: Scope) -> Candidate:
     found_fits = fits(log, base)
     index = {target.id: at for at, target in enumerate(found.targets)}
     own = np.array([index[card.id] for card in known])
-    areas, topic = _areas(known)
+    areas, topic = areas_of(known)
     minds = []
     for one in found_fits:
         memories = remembered(log, one.model, len(found.targets), today.toordinal())
@@ -149,7 +150,7 @@ def _by_turns(known: Sequence[Known]) -> list[Known]:
     return [card for *_, card in sorted(turns, key=lambda turn: turn[:2])]
 
 
-def _areas(known: Sequence[Known]) -> tuple[tuple[tuple[str, ...], ...], list[int]]:
+def areas_of(known: Sequence[Any]) -> tuple[tuple[tuple[str, ...], ...], list[int]]:
     """The headings at the first level where topics differ, and the index of each card's."""
     paths = [card.topic or (card.deck,) for card in known]
     level = level_apart(paths)

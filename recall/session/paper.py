@@ -10,8 +10,8 @@ from recall.base.text import percent
 from recall.checkride.model import Floats
 from recall.checkride.odds import Area, Examination, Odds, View, odds
 from recall.checkride.oral import shares
-from recall.session.candidate import Candidate
-from recall.store import DeckInForce, Store
+from recall.session.candidate import Candidate, areas_of
+from recall.store import DeckInForce, Known, Store
 from recall.store.query import in_topic
 
 USUAL_PASS = 70
@@ -51,11 +51,26 @@ class Paper:
         return f"{count_of(exam.questions, 'question')}{areas}, {percent(exam.pass_mark)} to pass{each}{fail}"
 
 
+@dataclass(frozen=True, slots=True)
+class Subject:
+    """What of a card an examination goes by."""
+
+    deck: str
+    topic: tuple[str, ...]
+    critical: bool
+
+
 def paper_for(store: Store, candidate: Candidate, questions: int | None = None) -> Paper:
     """The examination of a candidate. questions: in all, spread as the blueprint spreads them; None: as it says."""
-    known = candidate.known
+    return paper_of(candidate.known, store.decks(), questions)
+
+
+def paper_of(
+    known: "Sequence[Known | Subject]", in_force: Sequence[DeckInForce], questions: int | None = None
+) -> Paper:
+    """The same over any cards, by the blueprints of the decks in force."""
     slugs = {card.deck for card in known}
-    decks = [deck for deck in store.decks() if deck.slug in slugs and _blueprint(deck)]
+    decks = [deck for deck in in_force if deck.slug in slugs and _blueprint(deck)]
     wanted: list[Part] = []
     remarks: list[str] = []
     absent: list[str] = []
@@ -89,7 +104,7 @@ def paper_for(store: Store, candidate: Candidate, questions: int | None = None) 
     record = f"the record of {' and '.join(deck.slug for deck in decks)}"
     origin = f"as {record} says"
     if not wanted:
-        wanted = _by_topic(candidate, questions or USUAL_QUESTIONS)
+        wanted = _by_topic(known, questions or USUAL_QUESTIONS)
         lack = f"{record} names no topic of these" if decks else "no deck here has a blueprint in its record"
         origin = f"spread over the topics by their cards, since {lack}"
     if not marks:
@@ -142,10 +157,11 @@ def _apart(areas: dict[str, list[int]]) -> dict[str, list[int]]:
     return found
 
 
-def _by_topic(candidate: Candidate, questions: int) -> list[Part]:
-    own: dict[tuple[str, ...], list[int]] = {area: [] for area in candidate.areas}
-    for at, topic in enumerate(candidate.cards.topic.tolist()):
-        own[candidate.areas[topic]].append(at)
+def _by_topic(known: "Sequence[Known | Subject]", questions: int) -> list[Part]:
+    areas, topic_of = areas_of(known)
+    own: dict[tuple[str, ...], list[int]] = {area: [] for area in areas}
+    for at, topic in enumerate(topic_of):
+        own[areas[topic]].append(at)
     names = {" / ".join(area): area for area in own}
     sizes = {name: len(own[area]) for name, area in names.items()}
     spread = shares(sizes, questions, sizes)

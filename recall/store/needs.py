@@ -240,16 +240,22 @@ PUBLISHER = "publisher of "
 """Before the name of a deck: the setting that says which keys it is held to."""
 SIGNED = "signed "
 """Before a deck's name and a number: the setting that says who signed which notes under it."""
+HAND_IN = "hand-in"
+"""The setting that holds the secret which a person's keys for classes are made from."""
 _KEY = r"[0-9a-f]{64}"
 _KEYS = re.compile(rf"(?:{_KEY}(?: {_KEY}){{0,63}})?")
 
 
 def check_setting(fields: Fields) -> None:
-    """A setting as `recall settings` takes it, or the key that a deck is held to."""
+    """A setting as `recall settings` takes it, or what is kept as one beside."""
     name, value = fields["name"], fields["value"]
     if name.startswith(PUBLISHER):
         if not (SLUG.fullmatch(name.removeprefix(PUBLISHER)) and _matching(_KEYS)(value)):
             raise ValueError("its `value` isn't a deck's key")
+        return
+    if name == HAND_IN:
+        if not _matching(_KEY)(value):
+            raise ValueError("its `value` isn't a secret of hand-ins")
         return
     if name.startswith(SIGNED):
         slug, _, number = name.removeprefix(SIGNED).partition(" ")

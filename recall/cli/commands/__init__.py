@@ -3,6 +3,7 @@ module of its name; only the one that was asked for is imported, so that each st
 
 from collections.abc import Callable
 from importlib import import_module
+from keyword import iskeyword
 from typing import Any
 
 COMMANDS = (
@@ -25,6 +26,7 @@ COMMANDS = (
     "publish",
     "keys",
     "export",
+    "class",
     "settings",
     "merge",
     "events",
@@ -36,5 +38,6 @@ COMMANDS = (
 
 def command(name: str) -> Callable[..., Any]:
     """The function of a command, or the group of that name."""
+    name += "_" * iskeyword(name)
     found: Callable[..., Any] = getattr(import_module(f"{__name__}.{name}"), name)
     return found

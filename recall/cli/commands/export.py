@@ -22,7 +22,7 @@ What = Annotated[
     str,
     typer.Argument(
         metavar="FORMAT",
-        help="sheet, cards, table, questions (from notes); calendar, log (from the store); samples (one of each).",
+        help="sheet, cards, table, questions (from notes); calendar, log, hand-in (from the store); samples.",
         show_default=False,
     ),
 ]
@@ -68,9 +68,21 @@ On = Annotated[date | None, typer.Option("--on", metavar="DATE", parser=day, hel
 Name = Annotated[
     str,
     typer.Option(
-        "--name", metavar="NAME", help="Put this name in the log; withheld without it.", show_default=False
+        "--name",
+        metavar="NAME",
+        help="Put this name in the log or the hand-in; withheld without it.",
+        show_default=False,
     ),
 ]
+Slug = Annotated[str, typer.Option("--deck", metavar="DECK", help="The deck to hand in.", show_default=False)]
+ClassKey = Annotated[
+    str,
+    typer.Option(
+        "--for", metavar="KEY", help="The class key that the instructor gave out.", show_default=False
+    ),
+]
+WithAnswers = Annotated[bool, typer.Option("--with-answers", help="Hand in what you typed, too.")]
+Withdraw = Annotated[bool, typer.Option("--withdraw", help="Ask the class to take out what you handed in.")]
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +102,10 @@ class Wish:
     on: date | None
     name: str
     store: Path | None
+    slug: str = ""
+    to: str = ""
+    with_answers: bool = False
+    withdraw: bool = False
 
     def form(self, *known: str) -> str:
         """The format, the first where none was asked for."""
@@ -143,18 +159,25 @@ def export(
     days: Days = 28,
     on: On = None,
     name: Name = "",
+    deck: Slug = "",
+    to: ClassKey = "",
+    with_answers: WithAnswers = False,
+    withdraw: Withdraw = False,
     store: StoreOption = None,
 ) -> None:
     """Write a sheet, cards to cut out, tables, a calendar.
 
-    Also a log of reviews, and questions, for other programs.
+    Also a log of reviews, and questions, for other programs; and a hand-in for a class, sealed for its key.
 
     Example: recall export sheet decks/skerry --format pdf --out skerry.pdf
     """
     if what not in (*_EXPORTS, "samples"):
         raise RecallError(f"nothing is exported as `{what}`", f"it is one of: {', '.join(_EXPORTS)}, samples")
     known_kind(kind or None)
-    wish = Wish(path, format, out, paper, edge, of, topic, kind, critical, days, on, name, store)
+    wish = Wish(
+        path, format, out, paper, edge, of, topic, kind, critical, days, on, name, store, deck, to, with_answers,
+        withdraw,
+    )  # fmt: skip
     if what == "samples":
         _samples(wish)
         return
@@ -259,6 +282,30 @@ def _log(wish: Wish) -> str:
         return "".join(as_batch(statements(store, slugs, wish.name)))
 
 
+def _hand_in(wish: Wish) -> bytes:
+    """What goes out is said first; at a terminal, asked."""
+    from recall.cohort.handin import seal
+    from recall.cohort.mine import gather, told
+    from recall.publish.hand_over import named_key
+    from recall.store import Store
+
+    if not wish.to:
+        raise RecallError("a hand-in is made for one class", "name its key: --for CLASS.pub")
+    with Store.open(store_path(wish.store), SystemClock(), create=False) as store:
+        known = [deck.slug for deck in store.decks()]
+        slug = wish.slug or (known[0] if len(known) == 1 else "")
+        if not slug:
+            raise RecallError("no deck was named", f"name one: --deck DECK; decks are: {', '.join(known)}")
+        made, seed = gather(
+            store, slug, named_key(wish.to), answers=wish.with_answers, name=wish.name, withdraw=wish.withdraw
+        )
+    for line in told(made):
+        sys.stderr.write(f"{line}\n")
+    if sys.stdin.isatty() and sys.stderr.isatty() and not typer.confirm("Write it?", default=True, err=True):
+        raise typer.Exit(0)
+    return seal(made, seed)
+
+
 def _samples(wish: Wish) -> None:
     """A folder of them."""
     from recall.publish.samples import samples
@@ -270,7 +317,7 @@ def _samples(wish: Wish) -> None:
         sys.stderr.write(f"written: {folder / file}\n")
 
 
-_BINARY = ("cards", "questions")
+_BINARY = ("cards", "questions", "hand-in")
 _EXPORTS: dict[str, Callable[[Wish], str | bytes]] = {
     "sheet": _sheet,
     "cards": _cards,
@@ -278,4 +325,5 @@ _EXPORTS: dict[str, Callable[[Wish], str | bytes]] = {
     "questions": _questions,
     "calendar": _calendar,
     "log": _log,
+    "hand-in": _hand_in,
 }

@@ -10,7 +10,7 @@ from recall.base.errors import RecallError
 from recall.cli.options import JsonOption, StoreOption, store_path
 from recall.cli.output import columns, json_line, say
 
-Action = Annotated[str, typer.Argument(help="new, show, pinned, forget or hand-over.")]
+Action = Annotated[str, typer.Argument(help="new, show, public, pinned, forget or hand-over.")]
 Name = Annotated[
     str,
     typer.Argument(
@@ -49,6 +49,8 @@ def keys(
     """
     if action in ("new", "show"):
         _own(action, name, json)
+    elif action == "public":
+        _public(name)
     elif action == "pinned":
         _pinned(store, json)
     elif action == "forget":
@@ -58,7 +60,7 @@ def keys(
     else:
         raise RecallError(
             f"keys can't `{action}`",
-            "it is one of: new FILE, show FILE, pinned, forget DECK, hand-over OLD NEW",
+            "it is one of: new FILE, show FILE, public FILE, pinned, forget DECK, hand-over OLD NEW",
         )
 
 
@@ -74,6 +76,14 @@ def _own(action: str, name: str, json: bool) -> None:
     if action == "new":
         say(f"Made the key {name}. Keep it secret and keep a copy: who has it publishes in your name.")
     say(f"Students see it as {spoken(public)}.")
+
+
+def _public(name: str) -> None:
+    from recall.publish.sign import public_of
+
+    if not name:
+        raise RecallError("no file was named", "name one: recall keys public FILE > CLASS.pub")
+    say(public_of(Path(name)))
 
 
 def _pinned(store: Path | None, json: bool) -> None:

@@ -1,0 +1,133 @@
+"""Groups of answers against others, person by person: which topics are weak, and what drifted with a
+revision.
+
+What is compared is each person's surplus: right answers less what their own memory model foretold of them, a
+share of answers. So it counts for nothing that a topic was begun late, or that people got better anyway.
+"""
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+import ibis
+import numpy as np
+from numpy.typing import NDArray
+
+from recall.cohort.ask import FEWEST, first_answers
+from recall.cohort.engine import Tables
+
+if TYPE_CHECKING:
+    from collections.abc import Collection
+
+    from ibis.expr.types import Table
+
+ERROR_RATE = 0.05
+"""Of what is named, at most such a share is named by chance (Benjamini and Hochberg 1995)."""
+_LEAST_TOPIC = 0.03
+"""A topic that falls behind the others by a smaller share of its answers isn't called weak."""
+_ = ibis._
+
+
+@dataclass(frozen=True, slots=True)
+class Contrast:
+    """One group. by: mean surplus over the others' (weak topics), or after less before (drift), a share of
+    answers; low, high: its 95 % interval; sure: whether it stands among all groups at ERROR_RATE."""
+
+    name: str
+    people: int
+    by: float
+    low: float
+    high: float
+    sure: bool
+
+
+def _foretold(tables: Tables) -> "Table":
+    return first_answers(tables).filter(_.told.notnull()).mutate(surplus=_.right.cast("float64") - _.told)
+
+
+def weak_topics(tables: Tables, without: "Collection[str]" = ()) -> list[Contrast]:
+    """Topics in which people fall behind what they do elsewhere, the furthest first. without: points whose
+    note is suspected, which say nothing of a topic."""
+    answers = _foretold(tables)
+    if without:
+        answers = answers.filter(_.point.notin(list(without)))
+    own = answers.group_by(["topic", "person"]).agg(n=_.count(), s=_.surplus.sum())
+    all = answers.group_by("person").agg(whole_n=_.count(), whole_s=_.surplus.sum())
+    pairs = own.join(all, "person").filter(_.whole_n > _.n)
+    each = pairs.mutate(d=_.s / _.n - (_.whole_s - _.s) / (_.whole_n - _.n))
+    sums = each.group_by("topic").agg(people=_.count(), mean=_.d.mean(), spread=_.d.std(how="sample"))
+    rows = sums.filter(_.people >= FEWEST).order_by("topic").to_pyarrow().to_pylist()
+    found = _contrasts(
+        [row["topic"] for row in rows],
+        _column(rows, "people"),
+        _column(rows, "mean"),
+        _column(rows, "spread") ** 2 / _column(rows, "people"),
+        _column(rows, "people") - 1,
+        below=True,
+    )
+    return sorted((one for one in found if one.sure and one.by < -_LEAST_TOPIC), key=lambda one: one.by)
+
+
+def drift(tables: Tables, since: "Collection[str]") -> list[Contrast]:
+    """Points answered otherwise since a revision, the furthest first. since: that revision and all later
+    ones."""
+    answers = _foretold(tables).mutate(after=_.revision.isin(list(since)))
+    own = answers.group_by(["point", "after", "person"]).agg(d=_.surplus.mean())
+    sums = own.group_by(["point", "after"]).agg(
+        people=_.count(), mean=_.d.mean(), spread=_.d.std(how="sample")
+    )
+    both: dict[str, dict[bool, dict[str, Any]]] = {}
+    for row in sums.filter(_.people >= FEWEST).order_by(["point", "after"]).to_pyarrow().to_pylist():
+        both.setdefault(row["point"], {})[row["after"]] = row
+    named = [(point, sides[False], sides[True]) for point, sides in both.items() if len(sides) == 2]
+    before, after = [one for _, one, _ in named], [one for _, _, one in named]
+    noise = [_column(side, "spread") ** 2 / _column(side, "people") for side in (before, after)]
+    freedom = (noise[0] + noise[1]) ** 2 / np.maximum(
+        sum(
+            part**2 / (_column(side, "people") - 1) for part, side in zip(noise, (before, after), strict=True)
+        ),
+        1e-300,
+    )
+    found = _contrasts(
+        [point for point, *_ in named],
+        np.minimum(_column(before, "people"), _column(after, "people")),
+        _column(after, "mean") - _column(before, "mean"),
+        noise[0] + noise[1],
+        np.maximum(freedom, 1.0),
+    )
+    return sorted((one for one in found if one.sure), key=lambda one: -abs(one.by))
+
+
+def _column(rows: list[dict[str, Any]], name: str) -> NDArray[np.float64]:
+    return np.array([row[name] for row in rows], np.float64)
+
+
+def _contrasts(
+    names: list[str],
+    people: NDArray[np.float64],
+    by: NDArray[np.float64],
+    variance: NDArray[np.float64],
+    freedom: NDArray[np.float64],
+    *,
+    below: bool = False,
+) -> list[Contrast]:
+    """Student's t for each, all together held to ERROR_RATE. below: only what falls behind counts."""
+    from scipy.stats import t
+
+    error = np.sqrt(np.maximum(variance, 1e-12))
+    tail = t.cdf(by / error, freedom) if below else 2 * t.sf(np.abs(by) / error, freedom)
+    order = np.argsort(tail)
+    within = np.flatnonzero(tail[order] <= ERROR_RATE * np.arange(1, len(order) + 1) / max(len(order), 1))
+    sure = np.zeros(len(order), bool)
+    sure[order[: within[-1] + 1 if within.size else 0]] = True
+    reach = t.ppf(0.975, freedom) * error
+    return [
+        Contrast(
+            name,
+            int(people[at]),
+            float(by[at]),
+            float(by[at] - reach[at]),
+            float(by[at] + reach[at]),
+            bool(sure[at]),
+        )
+        for at, name in enumerate(names)
+    ]

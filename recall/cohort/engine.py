@@ -1,0 +1,94 @@
+"""Where a class's tables are asked: an engine on this computer, or one that is spread over many, by one set
+of expressions."""
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import pyarrow as pa
+import pyarrow.parquet as pq
+
+from recall.base.errors import RecallError
+from recall.cohort.columns import ANSWERS, MEMORIES
+from recall.cohort.taken import KEPT, private_folder
+
+if TYPE_CHECKING:
+    from ibis.expr.types import Table
+
+ENGINES = ("duckdb", "spark")
+MEMORY = "600MB"
+"""What the engine on this computer may hold at once; the rest goes to the disk."""
+
+
+@dataclass(frozen=True, slots=True)
+class Tables:
+    """The tables of one deck: `columns.py` says what stands in them."""
+
+    answers: "Table"
+    memories: "Table"
+    cards: "Table"
+
+
+def open_tables(
+    folder: Path,
+    deck: str,
+    cards: pa.Table,
+    engine: str = "duckdb",
+    master: str = "",
+    data: Path | None = None,
+) -> Tables:
+    """The tables of a deck in a class's folder. engine: one of ENGINES; master: of the spread one; data: the
+    folder of kept Parquet, where it lies elsewhere. Raises RecallError for an engine that isn't there."""
+    kept = data or folder / KEPT
+    file = kept / "cards" / f"{deck}.parquet"
+    private_folder(file.parent)
+    pq.write_table(cards, file)
+    for part, schema in (("answers", ANSWERS), ("memories", MEMORIES)):
+        if not any((kept / part / f"deck={deck}").glob("*.parquet")):
+            nobody = kept / part / f"deck={deck}" / "nobody.parquet"
+            private_folder(nobody.parent)
+            pq.write_table(schema.empty_table().drop_columns(["deck"]), nobody)
+    connection, stem = _duckdb() if engine == "duckdb" else _spark(master)
+    answers, memories = (
+        connection.read_parquet(
+            f"{kept / part / f'deck={deck}'}{stem}", table_name=f"{part}_{deck}".replace("-", "_")
+        )
+        for part in ("answers", "memories")
+    )
+    return Tables(
+        answers, memories, connection.read_parquet(str(file), table_name=f"cards_{deck}".replace("-", "_"))
+    )
+
+
+def _duckdb() -> tuple[Any, str]:
+    try:
+        import duckdb  # noqa: F401
+        import ibis
+    except ImportError:
+        raise RecallError(
+            "the class view needs more than is installed", "install it: pip install 'recall[class]'"
+        ) from None
+    connection = ibis.duckdb.connect()
+    connection.raw_sql(f"SET memory_limit = '{MEMORY}'")
+    return connection, "/*.parquet"
+
+
+def _spark(master: str) -> tuple[Any, str]:
+    try:
+        import ibis
+        from pyspark.sql import SparkSession
+    except ImportError:
+        raise RecallError(
+            "Spark isn't installed here", "install it: pip install 'recall[spark]', with Java 17"
+        ) from None
+    session = (
+        SparkSession.builder.master(master or "local[*]")
+        .appName("recall")
+        .config("spark.ui.enabled", "false")
+        .config("spark.ui.showConsoleProgress", "false")
+        .config("spark.sql.session.timeZone", "UTC")
+        .config("spark.sql.shuffle.partitions", "8")
+        .getOrCreate()
+    )
+    session.sparkContext.setLogLevel("ERROR")
+    return ibis.pyspark.connect(session), ""

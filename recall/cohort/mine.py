@@ -1,0 +1,98 @@
+"""What a trainee hands in, gathered from their store, and told in words before it goes out."""
+
+import json
+import secrets
+
+from recall.base.errors import RecallError
+from recall.base.text import count
+from recall.cohort.handin import COLUMNS, MARKERS, MODES, HandIn, own_key, public_of
+from recall.store import Store
+from recall.store.derive import take
+from recall.store.events import milliseconds
+from recall.store.histories import by_id, read_histories, targets_of
+from recall.store.needs import HAND_IN
+
+
+def gather(
+    store: Store, deck: str, to: str, *, answers: bool = False, name: str = "", withdraw: bool = False
+) -> tuple[HandIn, bytes]:
+    """A hand-in of one deck for one class key, and the seed of the key that signs it. answers: with typed
+    words; withdraw: all of this trainee is to be taken out again. Raises RecallError for a deck that isn't
+    loaded."""
+    known = [each.slug for each in store.decks()]
+    if deck not in known:
+        raise RecallError(f"no deck is called `{deck}`", f"decks are: {', '.join(known) or 'none yet'}")
+    seed = own_key(_secret(store), to)
+    bare = HandIn(to, public_of(seed), deck, milliseconds(store.clock.now()), name, withdraw)
+    if withdraw:
+        return bare, seed
+    parameters = store.one("SELECT value FROM state WHERE name = 'parameters'")
+    with store.reading():
+        targets = targets_of(store, {card.id for card in store.cards(deck=deck, everything=True)})
+        found = read_histories(store, targets)
+        rows = by_id(store, "SELECT no, ok, answer, seconds, body FROM event WHERE no IN", found.event)
+        said = {no: (ok, answer, seconds, json.loads(body)) for no, ok, answer, seconds, body in rows}
+    cards: dict[str, int] = {}
+    hashes: dict[str, int] = {}
+    revisions: dict[str, int] = {}
+    columns: dict[str, list[object]] = {column: [] for column in COLUMNS}
+    given = []
+    for at, day, mark, event in zip(found.card, found.day, found.mark, found.event, strict=True):
+        ok, answer, seconds, body = said[event]
+        row = (
+            cards.setdefault(targets[at].id, len(cards)),
+            hashes.setdefault(answer, len(hashes)),
+            revisions.setdefault(body["revision"], len(revisions)),
+            day,
+            mark,
+            -1 if ok is None else ok,
+            None if seconds is None else round(seconds, 1),
+            MODES.index(body["mode"]),
+            MARKERS.index(body.get("marked_by") or "program"),
+            int(bool(body.get("claimed"))),
+            int(bool(body.get("overruled"))),
+        )
+        for column, value in zip(COLUMNS, row, strict=True):
+            columns[column].append(value)
+        given.append(body["given"] if answers else "")
+    weights = tuple(json.loads(parameters)) if parameters else ()
+    made = HandIn(
+        to, bare.person, deck, bare.made, name, False, weights, tuple(cards), tuple(hashes), tuple(revisions),
+        columns, tuple(given) if answers else (),
+    )  # fmt: skip
+    return made, seed
+
+
+def _secret(store: Store) -> bytes:
+    """What this person's keys are made from: the first that any of their devices made, kept among their
+    events."""
+    rows = store.rows("SELECT body FROM event WHERE type = 'setting' AND type <> 'reviewed' ORDER BY id")
+    for (body,) in rows:
+        plain = json.loads(body)
+        if plain["name"] == HAND_IN:
+            return bytes.fromhex(plain["value"])
+    made = secrets.token_bytes(32)
+    with store.writing():
+        event = store.append("setting", {"name": HAND_IN, "value": made.hex()})
+        take(store, int(store.one("SELECT no FROM event WHERE id = ?", [event])) - 1)
+    return made
+
+
+def told(made: HandIn) -> list[str]:
+    """What goes out and what doesn't, a sentence each."""
+    known = f"The class knows you as {made.called}; no other class can tell that it is you."
+    if made.name:
+        known = f"It carries your name: {made.name}."
+    if made.withdrawn:
+        return [f"Asks the class to take out all that you handed in of {made.deck}.", known]
+    days = count(len(set(made.answers["day"])), "day")
+    typed = ", and what you typed" if made.given else ""
+    stays = ["remarks, settings, other decks"]
+    stays += [] if made.given else ["what you typed (--with-answers hands it in)"]
+    stays += [] if made.name else ["your name (--name hands it in)"]
+    return [
+        f"Goes out: {count(made.count, 'answer')} to {count(len(made.cards), 'card')} of {made.deck}, on {days};"
+        f" of each the card, the day, right or wrong, the mark and who gave it, the seconds, the revision{typed}.",
+        f"Stays with you: {'; '.join(stays)}.",
+        known,
+    ]

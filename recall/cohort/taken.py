@@ -1,0 +1,139 @@
+"""A class's folder: hand-ins are read from it through the strict gate, and kept in it as Parquet, a file a
+trainee."""
+
+import hashlib
+import json
+from collections.abc import Iterator
+from dataclasses import asdict, dataclass, field
+from pathlib import Path
+
+import pyarrow.parquet as pq
+
+from recall.base.errors import RecallError
+from recall.base.files import read_plain
+from recall.cohort.columns import columns_of
+from recall.cohort.handin import MOST, HandIn, WrongHandInError, pseudonym, unseal
+
+SUFFIX = ".handin"
+KEPT = "kept"
+_PEOPLE = "people.json"
+
+
+@dataclass(frozen=True, slots=True)
+class Person:
+    """Who handed in. made: when, milliseconds since 1970; mark: digest of the file; withdrawn: taken out
+    again."""
+
+    person: str
+    deck: str
+    made: int
+    name: str
+    mark: str
+    answers: int
+    withdrawn: bool = False
+
+    @property
+    def called(self) -> str:
+        """The name, or the pseudonym where it is withheld."""
+        return self.name or pseudonym(self.person)
+
+
+@dataclass(slots=True)
+class Taken:
+    """What a look through the folder did. new: taken in now; refused: file and why; older: files of which a
+    newer one was taken; waiting: files that nobody opened yet, for want of the key."""
+
+    people: list[Person] = field(default_factory=list)
+    new: list[Person] = field(default_factory=list)
+    refused: list[tuple[str, str]] = field(default_factory=list)
+    older: list[str] = field(default_factory=list)
+    waiting: list[str] = field(default_factory=list)
+
+
+def people_of(folder: Path) -> list[Person]:
+    """Who handed in so far, withdrawn ones too. Raises RecallError where the list was altered by hand."""
+    file = folder / KEPT / _PEOPLE
+    if not file.exists():
+        return []
+    try:
+        return [Person(**each) for each in json.loads(read_plain(file, MOST))]
+    except (TypeError, ValueError):
+        help = f"take the folder `{folder / KEPT}` away; it is made again from the hand-ins"
+        raise RecallError(f"`{file}` can't be read", help) from None
+
+
+def take_in(folder: Path, seed: bytes | None) -> Taken:
+    """Take in what lies in a class's folder and wasn't yet. seed: of the class key; None: what is new waits.
+
+    What isn't a hand-in for this class is refused by name, the rest is read. Of one trainee and deck the
+    newest counts; one that asks to be taken out takes all of theirs away. Raises RecallError for a folder
+    that isn't there.
+    """
+    if not folder.is_dir():
+        raise RecallError(f"there is no folder `{folder}`", "name the folder that the hand-ins lie in")
+    known = {(each.person, each.deck): each for each in people_of(folder)}
+    seen = {each.mark for each in known.values()}
+    done = Taken()
+    for file, content, why in _files(folder):
+        mark = hashlib.sha256(content).hexdigest()
+        if why or mark in seen:
+            done.refused += [(file, why)] if why else []
+            continue
+        if seed is None:
+            done.waiting.append(file)
+            continue
+        try:
+            made = unseal(content, seed)
+        except WrongHandInError as error:
+            done.refused.append((file, error.what))
+            continue
+        before = known.get((made.person, made.deck))
+        if before is not None and before.made >= made.made:
+            done.older.append(file)
+            continue
+        person = Person(made.person, made.deck, made.made, made.name, mark, made.count, made.withdrawn)
+        _keep(folder, made)
+        known[made.person, made.deck] = person
+        done.new = [each for each in done.new if (each.person, each.deck) != (person.person, person.deck)]
+        done.new.append(person)
+    done.people = sorted(known.values(), key=lambda each: (each.deck, each.called, each.person))
+    if done.new:
+        _write(folder / KEPT / _PEOPLE, json.dumps([asdict(each) for each in done.people], indent=1).encode())
+    return done
+
+
+def _files(folder: Path) -> Iterator[tuple[str, bytes, str]]:
+    """Hand-ins by name, in order, with why one can't be read."""
+    for file in sorted(folder.glob(f"*{SUFFIX}")):
+        try:
+            yield file.name, read_plain(file, MOST), ""
+        except RecallError as error:
+            yield file.name, b"", error.what
+        except OSError as error:
+            yield file.name, b"", f"can't be read: {error.strerror}"
+
+
+def _keep(folder: Path, made: HandIn) -> None:
+    """Put a trainee's answers and memories in place of those before."""
+    for part, table in zip(("answers", "memories"), columns_of(made), strict=True):
+        file = folder / KEPT / part / f"deck={made.deck}" / f"{made.person}.parquet"
+        if made.withdrawn:
+            file.unlink(missing_ok=True)
+            continue
+        private_folder(file.parent)
+        waiting = file.with_suffix(".part")
+        pq.write_table(table.drop_columns(["deck"]), waiting, compression="zstd")
+        waiting.replace(file)
+
+
+def _write(file: Path, content: bytes) -> None:
+    private_folder(file.parent)
+    waiting = file.with_suffix(".part")
+    waiting.write_bytes(content)
+    waiting.replace(file)
+
+
+def private_folder(folder: Path) -> None:
+    """Make a folder for its owner alone."""
+    for each in (*reversed(folder.parents), folder):
+        each.mkdir(mode=0o700, exist_ok=True)
