@@ -1,17 +1,16 @@
 """What is asked of a class's answers: one set of expressions, whatever engine runs them.
 
-Counted are first answers of a day. Each figure says on how many people it rests; one that rests on fewer than
-five isn't given.
+Counted are first answers of a day, to what is asked now; weeks and drift look back at what was asked then.
+Each figure says on how many people it rests; one that rests on fewer than five isn't given.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
 from typing import TYPE_CHECKING, Any
 
 import ibis
 
-from recall.cohort.engine import Tables
+from recall.cohort.engine import Tables, summed
 from recall.cohort.rates import Rate, rate_of
 
 if TYPE_CHECKING:
@@ -41,10 +40,11 @@ def _rows(expression: "Table") -> Iterator[Mapping[str, Any]]:
     yield from expression.to_pyarrow().to_pylist()
 
 
-def _by(answers: "Table", keys: Sequence[str]) -> "Table":
-    """Sums over people of each one's counts, by keys: all that a rate and its interval rest on."""
-    each = answers.group_by([*keys, "person"]).agg(
-        n=_.count(), r=_.right.cast("int64").sum(), foretold=_.told.sum(), of=_.told.count()
+def _by(sums: "Table", keys: Sequence[str]) -> "Table":
+    """Sums over people of each one's counts, by keys: all that a rate and its interval rest on. sums: as
+    `Tables.sums`, with the keys."""
+    each = sums.group_by([*keys, "person"]).agg(
+        n=_.n.sum(), r=_.r.sum(), foretold=_.foretold.sum(), of=_.of.sum()
     )
     return each.group_by(keys).agg(
         people=_.count(),
@@ -58,37 +58,38 @@ def _by(answers: "Table", keys: Sequence[str]) -> "Table":
     )
 
 
-def _groups(answers: "Table", keys: Sequence[str]) -> list[Group]:
+def _groups(sums: "Table", keys: Sequence[str]) -> list[Group]:
     found = []
-    for row in _rows(_by(answers, keys).filter(_.people >= FEWEST).order_by(keys)):
+    for row in _rows(_by(sums, keys).filter(_.people >= FEWEST).order_by(keys)):
         told = row["foretold"] / row["of"] if row["of"] else None
         found.append(Group(tuple(row[key] for key in keys), rate_of(row), told))
     return found
 
 
-def people_in(tables: Tables) -> int:
-    """How many people's answers there are."""
-    return int(tables.answers.person.nunique().execute())
+def _known(tables: Tables) -> "Table":
+    """Each person's sums on each card, with what the card is."""
+    return tables.sums.join(tables.cards.drop("hash"), "card")
 
 
 def whole(tables: Tables) -> Group | None:
     """All answers; None from too few people."""
-    return next(iter(_groups(first_answers(tables).mutate(all=ibis.literal("")), ["all"])), None)
+    return next(iter(_groups(_known(tables).mutate(all=ibis.literal("")), ["all"])), None)
 
 
 def topics(tables: Tables) -> list[Group]:
     """By system and topic."""
-    return _groups(first_answers(tables), ["system", "topic"])
+    return _groups(_known(tables), ["system", "topic"])
 
 
 def points(tables: Tables) -> list[Group]:
     """By point."""
-    return _groups(first_answers(tables), ["point"])
+    return _groups(_known(tables), ["point"])
 
 
 def weeks(tables: Tables) -> list[Group]:
     """By topic and week, as the Monday that it begins with."""
-    return _groups(first_answers(tables).mutate(week=_.day.truncate("W")), ["topic", "week"])
+    told = first_answers(tables).mutate(week=_.day.truncate("W"))
+    return _groups(summed(told, ["topic", "week"]), ["topic", "week"])
 
 
 def revisions(tables: Tables) -> list[str]:
@@ -104,7 +105,7 @@ def topic_of_points(tables: Tables) -> list[Mapping[str, Any]]:
 def typed(tables: Tables) -> list[tuple[str, str, int, int]]:
     """What was typed instead of the answer, where it was handed in and people typed the same: card, words,
     people, people of whom what they typed is known; the most frequent of each card."""
-    known = tables.answers.filter(_.given.notnull() & _.opens)
+    known = tables.now.filter(_.given.notnull() & _.opens)
     of = known.group_by("card").agg(of=_.person.nunique())
     words = known.filter(~_.right & (_.given.strip() != "")).mutate(words=_.given.strip().lower())
     same = words.group_by(["card", "words"]).agg(people=_.person.nunique()).filter(_.people >= FEWEST)
@@ -117,7 +118,7 @@ def typed(tables: Tables) -> list[tuple[str, str, int, int]]:
 
 def confusions(tables: Tables) -> list[tuple[str, str, int]]:
     """Cards whose wrong answers are another card's right one: both, and how many people."""
-    words = tables.answers.filter(_.given.notnull() & ~_.right).mutate(words=_.given.strip().lower())
+    words = tables.now.filter(_.given.notnull() & ~_.right).mutate(words=_.given.strip().lower())
     cards = tables.cards.select("card", "kind", "aspect", words=_.answer.strip().lower())
     asked = tables.cards.select("card", "kind", "aspect")
     other = cards.rename(other="card")
@@ -137,8 +138,8 @@ def confusions(tables: Tables) -> list[tuple[str, str, int]]:
 def foretold(tables: Tables, people: int) -> "Table":
     """What points are judged by: answers of which recall was foretold, of `people` people at most, drawn by
     their keys, which are random."""
-    drawn = tables.answers.select("person").distinct().order_by("person").limit(people)
-    tried = tables.answers.filter(_.opens & _.told.notnull()).semi_join(drawn, "person")
+    drawn = tables.now.select("person").distinct().order_by("person").limit(people)
+    tried = tables.now.filter(_.opens & _.told.notnull()).semi_join(drawn, "person")
     return tried.join(tables.cards.select("card", "point"), "card").select("person", "point", "right", "told")
 
 
@@ -156,9 +157,3 @@ def days(tables: Tables) -> "Table":
         variance=(_.told * (1.0 - _.told)).sum(),
         right=_.right.cast("float64").sum(),
     )
-
-
-def last_day(tables: Tables) -> date | None:
-    """The day of the newest answer."""
-    found: date | None = tables.answers.day.max().execute()
-    return found

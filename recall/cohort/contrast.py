@@ -40,18 +40,22 @@ class Contrast:
     sure: bool
 
 
-def _foretold(tables: Tables) -> "Table":
-    return first_answers(tables).filter(_.told.notnull()).mutate(surplus=_.right.cast("float64") - _.told)
+def _surplus(tables: Tables) -> "Table":
+    """First answers of a day with their surplus. What nothing foretold, a first answer of all, is expected to
+    come as the class's first answers do."""
+    answers = first_answers(tables)
+    usual = answers.filter(_.told.isnull()).right.cast("float64").mean().to_pyarrow().as_py() or 0.0
+    return answers.mutate(surplus=_.right.cast("float64") - _.told.fill_null(usual))
 
 
 def weak_topics(tables: Tables, without: "Collection[str]" = ()) -> list[Contrast]:
     """Topics in which people fall behind what they do elsewhere, the furthest first. without: points whose
     note is suspected, which say nothing of a topic."""
-    answers = _foretold(tables)
+    sums = tables.sums.filter(_.of > 0).join(tables.cards.select("card", "topic", "point"), "card")
     if without:
-        answers = answers.filter(_.point.notin(list(without)))
-    own = answers.group_by(["topic", "person"]).agg(n=_.count(), s=_.surplus.sum())
-    all = answers.group_by("person").agg(whole_n=_.count(), whole_s=_.surplus.sum())
+        sums = sums.filter(_.point.notin(list(without)))
+    own = sums.group_by(["topic", "person"]).agg(n=_.of.sum(), s=_.came.sum() - _.foretold.sum())
+    all = sums.group_by("person").agg(whole_n=_.of.sum(), whole_s=_.came.sum() - _.foretold.sum())
     pairs = own.join(all, "person").filter(_.whole_n > _.n)
     each = pairs.mutate(d=_.s / _.n - (_.whole_s - _.s) / (_.whole_n - _.n))
     sums = each.group_by("topic").agg(people=_.count(), mean=_.d.mean(), spread=_.d.std(how="sample"))
@@ -70,7 +74,7 @@ def weak_topics(tables: Tables, without: "Collection[str]" = ()) -> list[Contras
 def drift(tables: Tables, since: "Collection[str]") -> list[Contrast]:
     """Points answered otherwise since a revision, the furthest first. since: that revision and all later
     ones."""
-    answers = _foretold(tables).mutate(after=_.revision.isin(list(since)))
+    answers = _surplus(tables).mutate(after=_.revision.isin(list(since)))
     own = answers.group_by(["point", "after", "person"]).agg(d=_.surplus.mean())
     sums = own.group_by(["point", "after"]).agg(
         people=_.count(), mean=_.d.mean(), spread=_.d.std(how="sample")
@@ -80,7 +84,7 @@ def drift(tables: Tables, since: "Collection[str]") -> list[Contrast]:
         both.setdefault(row["point"], {})[row["after"]] = row
     named = [(point, sides[False], sides[True]) for point, sides in both.items() if len(sides) == 2]
     before, after = [one for _, one, _ in named], [one for _, _, one in named]
-    noise = [_column(side, "spread") ** 2 / _column(side, "people") for side in (before, after)]
+    noise = [_noise(side) for side in (before, after)]
     freedom = (noise[0] + noise[1]) ** 2 / np.maximum(
         sum(
             part**2 / (_column(side, "people") - 1) for part, side in zip(noise, (before, after), strict=True)
@@ -97,6 +101,13 @@ def drift(tables: Tables, since: "Collection[str]") -> list[Contrast]:
     return sorted((one for one in found if one.sure), key=lambda one: -abs(one.by))
 
 
+def _noise(rows: list[dict[str, Any]]) -> NDArray[np.float64]:
+    """Variance of a mean over people; where all did the same, as if one more had done otherwise."""
+    people = _column(rows, "people")
+    other = 1 / (people + 2)
+    return np.maximum(_column(rows, "spread") ** 2, other * (1 - other)) / people
+
+
 def _column(rows: list[dict[str, Any]], name: str) -> NDArray[np.float64]:
     return np.array([row[name] for row in rows], np.float64)
 
@@ -111,7 +122,7 @@ def _contrasts(
     below: bool = False,
 ) -> list[Contrast]:
     """Student's t for each, all together held to ERROR_RATE. below: only what falls behind counts."""
-    from scipy.stats import t
+    from scipy.stats import t  # type: ignore[import-untyped]
 
     error = np.sqrt(np.maximum(variance, 1e-12))
     tail = t.cdf(by / error, freedom) if below else 2 * t.sf(np.abs(by) / error, freedom)
@@ -125,8 +136,8 @@ def _contrasts(
             name,
             int(people[at]),
             float(by[at]),
-            float(by[at] - reach[at]),
-            float(by[at] + reach[at]),
+            max(float(by[at] - reach[at]), -1.0),
+            min(float(by[at] + reach[at]), 1.0),
             bool(sure[at]),
         )
         for at, name in enumerate(names)

@@ -1,6 +1,7 @@
 """Where a class's tables are asked: an engine on this computer, or one that is spread over many, by one set
 of expressions."""
 
+import warnings
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -22,8 +23,12 @@ MEMORY = "600MB"
 
 @dataclass(frozen=True, slots=True)
 class Tables:
-    """The tables of one deck: `columns.py` says what stands in them."""
+    """The tables of one deck: `columns.py` says what stands in them. sums: see `summed`, by card, of first
+    answers of a day as cards are asked now; now: answers as cards are asked now; answers: those to earlier
+    answers too."""
 
+    sums: "Table"
+    now: "Table"
     answers: "Table"
     memories: "Table"
     cards: "Table"
@@ -55,8 +60,23 @@ def open_tables(
         )
         for part in ("answers", "memories")
     )
-    return Tables(
-        answers, memories, connection.read_parquet(str(file), table_name=f"cards_{deck}".replace("-", "_"))
+    asked = connection.read_parquet(str(file), table_name=f"cards_{deck}".replace("-", "_"))
+    now = answers.semi_join(asked, ["card", "hash"])
+    sums = summed(now.filter(now.opens), ["card"])
+    held = connection.create_table("sums", sums, temp=True) if engine == "duckdb" else sums.cache()
+    return Tables(held, now, answers, memories, asked)
+
+
+def summed(answers: "Table", keys: list[str]) -> "Table":
+    """What a person's answers come to, by keys: how many (n) and right ones (r); of those of which recall was
+    foretold how many (of), the recall foretold of them all (foretold) and right ones (came)."""
+    right, told = answers.right.cast("int64"), answers.told
+    return answers.group_by([*keys, "person"]).agg(
+        n=answers.count(),
+        r=right.sum(),
+        foretold=told.sum().fill_null(0.0),
+        of=told.count(),
+        came=(right * told.notnull().cast("int64")).sum(),
     )
 
 
@@ -81,6 +101,7 @@ def _spark(master: str) -> tuple[Any, str]:
         raise RecallError(
             "Spark isn't installed here", "install it: pip install 'recall[spark]', with Java 17"
         ) from None
+    warnings.filterwarnings("ignore", category=FutureWarning, module="pyspark")
     session = (
         SparkSession.builder.master(master or "local[*]")
         .appName("recall")

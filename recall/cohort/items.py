@@ -89,8 +89,11 @@ def fit(
         area = bb * aa - ab * ab
         step = (aa * first[0] - ab * first[1]) / area, (bb * first[1] - ab * first[0]) / area
         inverse = np.stack([aa / area, -ab / area, bb / area])
-        ease += np.clip(step[0], -1.0, 1.0)
-        slope += np.clip(step[1], -1.0, 1.0)
+        before = ease, slope
+        ease, slope = ease + np.clip(step[0], -1.0, 1.0), slope + np.clip(step[1], -1.0, 1.0)
+        at, scale = middle.mean(), np.sqrt((width**2 + (middle - middle.mean()) ** 2).mean())
+        ease, slope = ease + slope * at, slope * scale  # strengths stay standard; without it they creep there
+        middle, width = (middle - at) / scale, width / scale
         if pooled:
             mean = np.array([ease.mean(), slope.mean()])
             scatter = [
@@ -98,7 +101,10 @@ def fit(
                 for each, at, error in ((ease, mean[0], inverse[0]), (slope, mean[1], inverse[2]))
             ]
             spread = np.maximum(np.sqrt([each.mean() for each in scatter]), _LEAST_SPREAD)
-        if max(np.abs(step[0]).max(initial=0.0), np.abs(step[1]).max(initial=0.0)) < _STILL:
+        if (
+            max(np.abs(now - then).max(initial=0.0) for now, then in zip((ease, slope), before, strict=True))
+            < _STILL
+        ):
             break
     if slope.sum() < 0:
         slope, mean = -slope, mean * [1.0, -1.0]

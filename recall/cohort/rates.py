@@ -36,7 +36,7 @@ def rate_of(sums: Mapping[str, Any]) -> Rate:
     that of Clopper and Pearson for as many independent answers as would be as sure (Korn and Graubard 1998,
     Survey Methodology 24:193, from memory).
     """
-    from scipy.stats import beta, t
+    from scipy.stats import beta, t  # type: ignore[import-untyped]
 
     people, n, right = int(sums["people"]), int(sums["answers"]), int(sums["right"])
     share = right / n

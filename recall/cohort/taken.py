@@ -92,7 +92,7 @@ def take_in(folder: Path, seed: bytes | None) -> Taken:
             done.older.append(file)
             continue
         person = Person(made.person, made.deck, made.made, made.name, mark, made.count, made.withdrawn)
-        _keep(folder, made)
+        keep(folder, made)
         known[made.person, made.deck] = person
         done.new = [each for each in done.new if (each.person, each.deck) != (person.person, person.deck)]
         done.new.append(person)
@@ -113,7 +113,7 @@ def _files(folder: Path) -> Iterator[tuple[str, bytes, str]]:
             yield file.name, b"", f"can't be read: {error.strerror}"
 
 
-def _keep(folder: Path, made: HandIn) -> None:
+def keep(folder: Path, made: HandIn) -> None:
     """Put a trainee's answers and memories in place of those before."""
     for part, table in zip(("answers", "memories"), columns_of(made), strict=True):
         file = folder / KEPT / part / f"deck={made.deck}" / f"{made.person}.parquet"

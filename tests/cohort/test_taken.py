@@ -1,0 +1,96 @@
+"""A class's folder takes hand-ins in: the newest of each trainee, and what isn't one is refused by name."""
+
+import os
+from dataclasses import replace
+from pathlib import Path
+
+import pyarrow.parquet as pq
+from class_kit import Deck, hand_ins, learn
+
+from recall.cohort.handin import HandIn, own_key, public_of, seal
+from recall.cohort.taken import KEPT, people_of, take_in
+
+CLASS = bytes(range(32))
+DECK = Deck(topics=2, points_each=2)
+
+
+def sent(who: str, **changed: object) -> tuple[HandIn, bytes]:
+    """A hand-in of a trainee, and its file."""
+    seed = own_key(who.encode() * 4, public_of(CLASS))
+    plain = hand_ins(DECK, learn(DECK, 1, 4, 1), public_of(CLASS))[0]
+    made = replace(plain, person=public_of(seed), **changed)  # type: ignore[arg-type]
+    return made, seal(made, seed)
+
+
+def test_a_hand_in_is_kept_as_columns(tmp_path: Path) -> None:
+    """An answer a row, the deck as a part of the path, for its owner alone."""
+    made, content = sent("ann", name="Ann")
+    tmp_path.joinpath("a.handin").write_bytes(content)
+
+    done = take_in(tmp_path, CLASS)
+    file = tmp_path / KEPT / "answers" / "deck=skerry" / f"{made.person}.parquet"
+    assert (["Ann"], made.count) == ([each.called for each in done.people], pq.read_table(file).num_rows)
+    assert 0o700 == (tmp_path / KEPT).stat().st_mode & 0o777
+
+
+def test_a_later_one_replaces_an_earlier_one(tmp_path: Path) -> None:
+    """In whatever order they are found; the earlier one is told as passed over."""
+    for name, made in (("a", 2), ("b", 1)):
+        tmp_path.joinpath(f"{name}.handin").write_bytes(sent("ann", made=made)[1])
+
+    done = take_in(tmp_path, CLASS)
+
+    assert ([2], ["b.handin"]) == ([each.made for each in done.people], done.older)
+
+
+def test_a_withdrawal_takes_all_out_and_a_replay_does_not_bring_it_back(tmp_path: Path) -> None:
+    """What was handed in before stays out, also when its file comes again under another name."""
+    _, content = sent("ann", made=1)
+    tmp_path.joinpath("a.handin").write_bytes(content)
+    take_in(tmp_path, CLASS)
+    empty = {name: [] for name in sent("ann")[0].answers}
+    tmp_path.joinpath("b.handin").write_bytes(sent("ann", made=2, withdrawn=True, answers=empty)[1])
+    take_in(tmp_path, CLASS)
+    tmp_path.joinpath("c.handin").write_bytes(content)
+
+    done = take_in(tmp_path, CLASS)
+    assert [True] == [each.withdrawn for each in done.people]
+    assert [] == list((tmp_path / KEPT / "answers").rglob("*.parquet"))
+
+
+def test_what_is_not_taken_is_named_and_the_rest_is_read(tmp_path: Path) -> None:
+    """Junk, one of another class, one of 2 GB, a pipe, an altered one."""
+    _, good = sent("ann")
+    tmp_path.joinpath("good.handin").write_bytes(good)
+    tmp_path.joinpath("junk.handin").write_bytes(b"\0" * 100)
+    tmp_path.joinpath("altered.handin").write_bytes(good[:-1] + bytes([good[-1] ^ 1]))
+    with tmp_path.joinpath("large.handin").open("wb") as opened:
+        opened.truncate(2 << 30)
+    os.mkfifo(tmp_path / "pipe.handin")
+
+    done = take_in(tmp_path, CLASS)
+
+    refused = sorted(name for name, _ in done.refused)
+    assert ["altered.handin", "junk.handin", "large.handin", "pipe.handin"] == refused
+    assert 1 == len(done.people)
+
+
+def test_without_the_key_what_is_new_waits(tmp_path: Path) -> None:
+    """What was taken in before is read without it."""
+    tmp_path.joinpath("a.handin").write_bytes(sent("ann")[1])
+    take_in(tmp_path, CLASS)
+    tmp_path.joinpath("b.handin").write_bytes(sent("ben")[1])
+
+    done = take_in(tmp_path, None)
+
+    assert (1, ["b.handin"]) == (len(done.people), done.waiting)
+
+
+def test_two_looks_give_one_result(tmp_path: Path) -> None:
+    """What was taken in isn't taken in again."""
+    tmp_path.joinpath("a.handin").write_bytes(sent("ann")[1])
+    first = take_in(tmp_path, CLASS).people
+
+    again = take_in(tmp_path, CLASS)
+
+    assert ([], first, first) == (again.new, again.people, people_of(tmp_path))
