@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 
 from recall.checkride.form import Days
-from recall.checkride.odds import Odds, odds
+from recall.checkride.odds import Odds, View, odds
 from recall.cohort import ask
 from recall.cohort.engine import Tables
 from recall.cohort.taught import Taught
@@ -62,7 +62,7 @@ def _ready(tables: Tables, taught: Taught, on: date, people: Sequence[str]) -> I
         told = Days(
             *(np.array([row[name] for row in own], np.float64) for name in ("predicted", "variance", "right"))
         )
-        yield Ready(person, odds(exam, recall, told), float(recall.mean()))
+        yield Ready(person, odds(exam, [View(recall, told)]), float(recall.mean()))
 
 
 def _curve(elapsed: float, holds: float, decay: float) -> float:

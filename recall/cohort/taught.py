@@ -13,7 +13,7 @@ from recall.insight.weak import level_apart
 from recall.kinds.model import Card
 from recall.publish.asked import CARDS, format_of, read_cards, whole_deck
 from recall.publish.opening import decks_at
-from recall.publish.revision import is_published, mark_of, naming, read_file, read_notes, verify
+from recall.publish.revision import is_published, naming, read_file, read_notes, verify
 from recall.store.loads import head_of
 from recall.store.revisions import revision_key
 
@@ -77,8 +77,7 @@ def _joined(slug: str, published: Sequence[Part], noted: Sequence[Part]) -> Taug
 
 def _published(path: Path, today: date) -> Part:
     """The cards of a published file as they are asked, and its record."""
-    content = read_file(path)
-    found = verify(path, content, mark_of(content))
+    found = verify(path, read_file(path))
     with naming(path):
         if format_of(found.payload.get(CARDS, b"")) is None:
             deck = read_notes(found, today).deck
