@@ -117,6 +117,8 @@ class Screen:
             self.line("Weak topics:", STRONG)
             for text in weak:
                 self.line(text, "", 2)
+        if end["due"]:
+            self.line(f"{count(end['due'], 'card is', 'cards are')} still due: `recall review`.")
         if end["more"]:
             self.line(f"{end['more']} more could be begun today: `recall review --more`.")
         if end["days"] is not None:

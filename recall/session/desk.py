@@ -24,7 +24,7 @@ from recall.store.words import abbreviations, answered_elsewhere, knows, look_al
 _LOOK_AHEAD = 300
 """Unasked cards looked over to begin a day's, so that sides of one point are spread."""
 SITTING = 1_000
-"""More cards than a sitting puts: of those behind them nobody asks what they look like."""
+"""The most due cards that one sitting puts: those behind them wait for the next."""
 
 
 class Desk:
@@ -185,22 +185,34 @@ ALL = Selection()
 def order_of(store: Store, selection: Selection = ALL) -> Order:
     """Cards missed today and not right yet, due cards, then as many unasked ones as the settings leave for today."""
     room = store.unasked_left_today() if not selection.more else SITTING
-    due = [
-        known
-        for deck in selection.of_deck()
-        for known in store.due_cards(store.today(), topic=selection.topic, kind=selection.kind, deck=deck)
-        if selection.holds(known)
-    ]
-    if len(selection.decks) > 1:
-        due.sort(key=lambda known: (not known.fresh, known.due))
+    due = due_of(store, selection)
     waiting = {known.id for known in due}
     missed = [store.known(card) for card in not_right_yet(store, store.today()) if card not in waiting]
     due = [known for known in missed if selection.holds(known)] + due
     chosen = _spread(unasked_of(store, selection, max(_LOOK_AHEAD, 10 * room)))[:room]
-    near = _near(store, [known.id for known in (*due[:SITTING], *chosen[:SITTING])])
+    near = _near(store, [known.id for known in (*due, *chosen[:SITTING])])
     begun = [_waiting(known, near, unasked=True, first=known.critical) for known in chosen]
     urgent = {known.id for known in missed} | {known.id for known in due if known.fresh}
     return Order.of([_waiting(known, near, first=known.id in urgent) for known in due], begun)
+
+
+def due_of(store: Store, selection: Selection) -> list[Known]:
+    """Due cards of a selection, most urgent first, at most as many as a sitting puts."""
+    due = [
+        known
+        for deck in selection.of_deck()
+        for known in store.due_cards(
+            store.today(),
+            SITTING,
+            topic=selection.topic,
+            kind=selection.kind,
+            deck=deck,
+            critical=selection.critical,
+        )
+    ]
+    if len(selection.decks) > 1:
+        due.sort(key=lambda known: (not known.fresh, known.due))
+    return due[:SITTING]
 
 
 def unasked_of(store: Store, selection: Selection, most: int = SITTING) -> list[Known]:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from recall.base.text import count
-from recall.session.desk import Selection, unasked_of
+from recall.session.desk import Selection, due_of, unasked_of
 from recall.session.model import Kept
 from recall.session.target import target_of
 from recall.store import Store
@@ -38,9 +38,10 @@ def brought(kept: Sequence[Kept], seconds: float) -> dict[str, Any]:
 
 
 def ahead(store: Store, selection: Selection) -> dict[str, Any]:
-    """What may come next, as plain data: how many `more` cards of the selection could be begun today beyond what the
-    settings leave for it; `days` to the checkride that is set, None where none is to come."""
+    """What may come next, as plain data: how many cards of the selection are still `due` (no more than a sitting
+    puts), how many `more` could be begun today beyond what the settings leave for it; `days` to the checkride that is
+    set, None where none is to come."""
     target, today = target_of(store.settings()), store.today()
     days = (target.on - today).days if target is not None and target.on >= today else None
     more = len(unasked_of(store, selection)) - store.unasked_left_today()
-    return {"more": max(0, more), "days": days}
+    return {"due": len(due_of(store, selection)), "more": max(0, more), "days": days}

@@ -110,12 +110,15 @@ def _picked(
     topic: str | None,
     kind: str | None,
     deck: str | None,
+    critical: bool = False,
 ) -> list[Known]:
     found: list[Known] = []
     if limit == 0:
         return found
     for row in core.db.execute(sql, parameters):
         if (kind is not None and row[3] != kind) or (deck is not None and row[1] != deck):
+            continue
+        if critical and not row[6]:
             continue
         known = known_of(row)
         if topic is not None and not in_topic(known.topic, topic):
@@ -127,7 +130,13 @@ def _picked(
 
 
 def due_cards(
-    core: Core, day: date, limit: int | None, topic: str | None, kind: str | None, deck: str | None
+    core: Core,
+    day: date,
+    limit: int | None,
+    topic: str | None,
+    kind: str | None,
+    deck: str | None,
+    critical: bool,
 ) -> list[Known]:
     """See `Store.due_cards`."""
     which = "asking = 1 AND due IS NOT NULL AND fresh = ? AND due <= ?"
@@ -135,7 +144,7 @@ def due_cards(
     found: list[Known] = []
     for fresh in (1, 0):
         left = None if limit is None else limit - len(found)
-        found += _picked(core, sql, [fresh, day.toordinal()], left, topic, kind, deck)
+        found += _picked(core, sql, [fresh, day.toordinal()], left, topic, kind, deck, critical)
     return found
 
 

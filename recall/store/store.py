@@ -163,9 +163,10 @@ class Store(Opened):
         topic: str | None = None,
         kind: str | None = None,
         deck: str | None = None,
+        critical: bool = False,
     ) -> list[Known]:
         """Cards due on a day: changed answers first, then the longest due."""
-        return query.due_cards(self, day, limit, topic, kind, deck)
+        return query.due_cards(self, day, limit, topic, kind, deck, critical)
 
     def unasked_cards(
         self,

@@ -25,7 +25,30 @@ def texts_with(core: Core, deck: str, words: str) -> Iterator[str]:
 
 def knows(core: Core, deck: str, word: str) -> bool:
     """Whether a word, case folded, stands in the deck."""
-    return any(word in words_of(text) for text in texts_with(core, deck, word))
+    current = core.one("SELECT current FROM deck WHERE slug = ?", [deck]) or ""
+    found = core.rows(
+        "SELECT instr(value, ?) FROM local WHERE name = ? AND substr(value, 1, ?) = ?",
+        [f" {word} ", f"words {deck}", len(current), current],
+    )
+    return bool(found[0][0]) if found else f" {word} " in keep_words(core, deck)
+
+
+def keep_words(core: Core, deck: str) -> str:
+    """Keep the words of a deck beside the load that they are of, so that one is found without reading the cards; they
+    are read anew when another load comes into force."""
+    texts: set[str] = set()
+    for (text,) in core.db.execute(
+        "SELECT text.card FROM card JOIN text ON hash = text WHERE card.deck = ? AND present = 1", [deck]
+    ):
+        card = json.loads(text)
+        texts.update((card["subject"], card["condition"], card["prompt"], card["why"]))
+        texts.update((*card["answer"], *card["topic"]))
+    words = {word for text in texts for word in words_of(text)}
+    current = core.one("SELECT current FROM deck WHERE slug = ?", [deck]) or ""
+    value = f"{current} {' '.join(sorted(words))} "
+    with core.writing():
+        core.set_local(f"words {deck}", value)
+    return value
 
 
 def abbreviations(core: Core, deck: str) -> dict[str, tuple[str, ...]]:

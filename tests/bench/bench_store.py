@@ -19,6 +19,7 @@ from recall.session.desk import Desk, order_of
 from recall.session.sitting import Sitting
 from recall.store import Store
 from recall.store.events import COLUMNS
+from recall.store.words import knows
 
 NAMES = ", ".join((*COLUMNS, "checksum"))
 
@@ -100,6 +101,7 @@ def main() -> None:
         timed("pace", store.pace)
         timed("confusions", store.confusions)
         timed("all cards", store.cards, 1)
+        timed("word that may be a slip", lambda: knows(store, "big", "batterry"))
         timed("deck unchanged", lambda: store.unchanged("notes", deck.fingerprint))
         other = big_store(folder / "two.db", points=points, reviews=reviews, seed=2, deck=deck)
         other.close()
