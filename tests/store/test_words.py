@@ -35,3 +35,15 @@ def test_a_word_of_another_deck_is_not_known(store: Store) -> None:
     store.load(deck({"Bailer": "forward"}, slug="other"))
 
     assert not knows(store, "skerry", "bailer")
+
+
+def test_the_words_are_those_of_the_revision_in_force(store: Store) -> None:
+    """A word that a revision left out is none of the deck any more; one that it brought is, also where the words were
+    kept by no load."""
+    store.load(deck({"Bailer": "forward", "Pump": "aft"}, revision="1"))
+    store.load(deck({"Pump": "aft", "Anchor": "bow"}, revision="2"), replace=True)
+    now = [knows(store, "skerry", word) for word in ("bailer", "anchor")]
+    with store.writing():
+        store.set_local("words skerry", "of no load bailer ")
+
+    assert [False, True] == now == [knows(store, "skerry", word) for word in ("bailer", "anchor")]
