@@ -187,5 +187,7 @@ class Kind:
         return [
             draft
             for draft in asked
-            if not leaks(draft.prompt, texts := draft.answer.texts) or (under and under == key_form(texts[0]))
+            if not leaks(draft.prompt, texts := draft.answer.texts)
+            or (under and under == key_form(texts[0]))
+            or (draft.answer.ordered and len(texts) > 1)
         ]

@@ -1,16 +1,17 @@
 """The kind `flow`: steps in their order. Ordered lists, tables of steps, dotted challenge and response."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import ClassVar
 
-from recall.answers import ProseAnswer, in_order
+from recall.answers import in_order
 from recall.base import regex as re
 from recall.base.finding import Place, finding
 from recall.base.text import one_line, shown
-from recall.kinds.each.memory_item import memory_item
+from recall.kinds.aspect import Aspect, Part
+from recall.kinds.each.memory_item import called, memory_item
 from recall.kinds.kind import Kind, Match
-from recall.kinds.model import Draft, Point, Read, Scope, base_point
+from recall.kinds.model import Point, Read, Scope, base_point
 from recall.kinds.prose.lexicon import by_role
 from recall.kinds.steps.reading import (
     Step,
@@ -22,16 +23,7 @@ from recall.kinds.steps.reading import (
     tabled_steps,
     title_of,
 )
-from recall.kinds.steps.telling import (
-    are_orders,
-    are_responses,
-    is_contents,
-    is_dotted,
-    is_procedure,
-    tells,
-    without_box,
-)
-from recall.kinds.tables.cells import leaks
+from recall.kinds.steps.telling import are_responses, is_contents, is_dotted, is_procedure, tells, without_box
 from recall.kinds.tables.headers import heads_of, match_roles, names_of
 from recall.kinds.tables.rows import settled
 from recall.notes.model import List, Paragraph, Table, Text
@@ -54,7 +46,23 @@ class Flow(Kind):
     """A procedure: its steps in order, with a reason and what follows when a step is skipped."""
 
     name = "flow"
-    aspects = ("next", "order", "reason", "skipped")
+    aspects = (
+        Aspect("next", "", "{named}: {asked}", parts=lambda point: _each(point)),
+        Aspect(
+            "order",
+            "steps",
+            "{named}: {asked}",
+            form=lambda steps: in_order(steps, _MOST_TYPED),
+            parts=lambda point: _whole(point),
+        ),
+        Aspect("reason", "reason", "{named}: why “{step}”?", parts=lambda point: _steps(point)),
+        Aspect(
+            "skipped",
+            "skipped",
+            "{named}: what follows if “{step}” is skipped?",
+            parts=lambda point: _steps(point),
+        ),
+    )
     by_heading = True
     leaves_tables = True
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
@@ -89,8 +97,7 @@ class Flow(Kind):
         return replace(match, subject=-1, layout=match.shown, shown=()) if match is not None else None
 
     def read_list(self, block: List, scope: Scope) -> Read | None:
-        """An ordered list of two steps or more, challenges with their responses, bullets wholly in bold, or orders
-        under the heading of a procedure."""
+        """A list of two steps or more that reads as a procedure."""
         if len(block.items) < 2 or not _is_flow(block, scope):
             return None
         return _points(listed_steps(block), title_of(block.lead, scope), block.place, scope)
@@ -98,17 +105,15 @@ class Flow(Kind):
     def lacks_list(self, block: List, scope: Scope) -> tuple[str, str] | None:
         """Why a list in numbers, or one with challenges in it, is no flow."""
         first = shown(one_line(block.items[0].text.plain))[:60]
-        if block.ordered and len(block.items) > 1 and not is_contents(block):
+        lines = [item.text.plain for item in block.items]
+        if block.ordered and len(lines) > 1 and not is_contents(block):
             return (
                 f"numbered list that begins `{first}` makes no card: the nearest kind is flow, but its items don't "
                 "read as steps",
                 "write steps as orders or positions (`Set …`, `Gear UP`), or put a line such as "
                 "`In this order:` above them",
             )
-        if any(
-            is_dotted(item.text.plain) or without_box(item.text.plain) != item.text.plain
-            for item in block.items
-        ):
+        if any(is_dotted(line) or without_box(line) != one_line(line) for line in lines):
             return (
                 f"list that begins `{first}` makes no card: the nearest kind is flow, but not every item is a "
                 "challenge with its response",
@@ -121,12 +126,12 @@ class Flow(Kind):
         lines = [line for line in block.text.plain.split("\n") if line.strip()]
         if len(lines) < 2 or not are_responses(lines):
             return None
-        place = block.text.place
+        place, bold = block.text.place, block.text.bold
         steps = [
-            Step(step_words(line), replace(place, line=place.line + at), block.text.bold)
+            Step(step_words(line), replace(place, line=place.line + at), bold)
             for at, line in enumerate(lines)
         ]
-        return _points(Steps(steps), title_of(None, scope), block.text.place, scope)
+        return _points(Steps(steps), title_of(None, scope), place, scope)
 
     def read_table(self, match: Match, scope: Scope) -> Read:
         """A table of steps is one flow."""
@@ -147,20 +152,19 @@ class Flow(Kind):
         condition = condition_of(below.lead.plain) if below.lead else ""
         if trunk is None or bool(below.lead and below.lead is not before.lead) != bool(condition):
             return None
-        if isinstance(below, Table):
-            roles = self._roles(before, below)
-            found = tabled_steps(_match(below, roles, scope)) if roles else None
-        else:
-            steps = (
-                below.ordered or _is_flow(below, scope) or all(tells(item.text.plain) for item in below.items)
-            )
-            found = listed_steps(below) if steps else None
         if condition:
             trunk.wording["branches"] = "yes"
-        if found is None or not found.steps:
-            return None
+        if isinstance(below, Table):
+            roles = self._roles(before, below, condition)
+            found = tabled_steps(_match(below, roles, scope)) if roles else Steps()
+        else:
+            lines = [item.text.plain for item in below.items]
+            steps = below.ordered or _is_flow(below, scope) or all(map(tells, lines))
+            found = listed_steps(below) if steps else Steps()
         if not found.whole:
             return [], found.findings
+        if not found.steps:
+            return None
         if condition:
             found.steps = [replace(step, condition=step.condition or condition) for step in found.steps]
             return _points(found, trunk.subject, below.place, scope, trunk)
@@ -168,7 +172,7 @@ class Flow(Kind):
         trunk.extra += _extra(found.steps)
         return [], found.findings
 
-    def _roles(self, before: List | Table, below: Table) -> dict[int, str]:
+    def _roles(self, before: List | Table, below: Table, condition: str) -> dict[int, str]:
         """The roles of a table that goes on: its own, or those of the table above where its headers are blank or the
         same; nothing where it is no table of steps."""
         if isinstance(before, Table) and len(before.headers) == len(below.headers):
@@ -176,59 +180,56 @@ class Flow(Kind):
             if (not any(names) or names == names_of(before)) and _counts_on(before, below, known):
                 return known
         roles = match_roles(names_of(below), self.headers)
-        return (
-            roles if self.fits(below, roles) and condition_of(below.lead.plain if below.lead else "") else {}
-        )
+        return roles if condition and self.fits(below, roles) else {}
 
-    def drafts(self, point: Point) -> list[Draft]:
-        """The whole in order, without what a memory item asks; step by step where it branches; reasons, and what a
-        skipped step brings."""
-        title = point.named()
-        texts = [step.subject for step in point.parts]
-        recited = int(point.wording.get("recited", "0"))
-        rest = tuple(texts[recited:])
-        drafts = []
-        if "branches" in point.wording or len(texts) == 1:
-            drafts = [
-                self._next(title, texts, at, step) for at, step in enumerate(point.parts) if at >= recited
-            ]
-        else:
-            after = " after the memory items" if recited else ""
-            asked = f"recite the {len(rest)} steps{after}{',' if recited else ''} in order."
-            if len(rest) == 1:
-                asked = "what comes after the memory items?"
-            drafts = [Draft("order", f"{title}: {asked}", in_order(rest, _MOST_TYPED), part=after.strip())]
-        for aspect, asked in (("reason", "why “{}”?"), ("skipped", "what follows if “{}” is skipped?")):
-            for at, step in enumerate(point.parts, 1):
-                if answer := step.fields.get(aspect):
-                    again = texts.count(step.subject) > 1
-                    part = f"{step.subject} (step {at})" if again else step.subject
-                    drafts.append(_draft(aspect, f"{title}: {asked.format(part)}", answer[0], part, step))
-        return [draft for draft in drafts if not leaks(draft.prompt, draft.answer.texts)]
+    def words(self, point: Point) -> dict[str, str]:
+        """What it is called, without what the question says itself."""
+        return {"named": called(point)}
 
-    def _next(self, title: str, texts: Sequence[str], at: int, step: Point) -> Draft:
-        """The question for one step by the one before it."""
-        if not at:
-            return _draft("next", f"{title}: what is the first step?", step.subject, "first", step)
-        before = texts[at - 1]
+
+def _each(point: Point) -> Iterator[Part]:
+    """Each step behind the one before it, where the flow branches and nobody recites it as a whole."""
+    texts = [step.subject for step in point.parts]
+    if "branches" not in point.wording and len(texts) > 1:
+        return
+    for at, step in enumerate(point.parts):
+        before = texts[at - 1] if at else ""
         again = texts.count(before) > 1
-        asked = f"{title}: after “{before}”{f' (step {at})' if again else ''}, what comes next?"
-        return _draft("next", asked, step.subject, f"after {before}{f' ({at})' if again else ''}", step)
+        asked = f"after “{before}”{f' (step {at})' if again else ''}, what comes next?"
+        key = f"after {before}{f' ({at})' if again else ''}"
+        if at >= int(point.wording.get("recited", 0)):
+            yield (
+                Part(key, step, {"asked": asked})
+                if at
+                else Part("first", step, {"asked": "what is the first step?"})
+            )
+
+
+def _whole(point: Point) -> Iterator[Part]:
+    """All of its steps, without those that a memory item asks."""
+    steps = tuple(step.subject for step in point.parts)
+    if "branches" in point.wording or len(steps) < 2:
+        return
+    rest = steps[int(point.wording.get("recited", 0)) :]
+    after = "after the memory items" if len(rest) < len(steps) else ""
+    asked = f"recite the {len(rest)} steps {after + ', ' if after else ''}in order."
+    asked = asked if len(rest) > 1 else f"what comes {after}?"
+    yield Part(after, replace(point, fields={"steps": rest}), {"asked": asked})
+
+
+def _steps(point: Point) -> Iterator[Part]:
+    """Each step by its words, and by its number where they come twice."""
+    texts = [step.subject for step in point.parts]
+    for at, step in enumerate(point.parts, 1):
+        part = f"{step.subject} (step {at})" if texts.count(step.subject) > 1 else step.subject
+        yield Part(part, step, {"step": part})
 
 
 def _is_flow(block: List, scope: Scope) -> bool:
     """Whether a list is a procedure."""
     items = [item for item in block.items if item.below or not condition_of(item.text.plain)]
     texts = [without_box(item.text.plain) for item in items]
-    if not texts or is_contents(block):
-        return False
-    if block.ordered:
-        return scope.memory or is_procedure(texts, scope.heading, scope.topic[:-1], block.lead)
-    if all(item.text.bold == "all" and tells(item.text.plain) for item in items):
-        return True
-    if are_responses(texts, scope.heading) or are_orders(texts, scope.heading, block.lead):
-        return True
-    return scope.memory and sum(map(tells, texts)) * 2 > len(texts)
+    return is_procedure(block, scope.heading, scope.topic[:-1], texts, recited=scope.memory)
 
 
 def _counts_on(before: Table, below: Table, roles: Mapping[int, str]) -> bool:
@@ -236,13 +237,11 @@ def _counts_on(before: Table, below: Table, roles: Mapping[int, str]) -> bool:
     at = next((column for column, role in roles.items() if role == "step"), None)
     if at is None:
         return bool(below.lead)
-    numbers = [
+    first, then = (
         [int(found[0]) for row in table.rows if (found := re.search(r"\d+", row.cells[at].plain))]
         for table in (before, below)
-    ]
-    if not all(numbers):
-        return False
-    return numbers[1][0] > (numbers[0][0] if below.lead else numbers[0][-1])
+    )
+    return bool(first and then) and then[0] > (first[0] if below.lead else first[-1])
 
 
 def _match(table: Table, roles: dict[int, str], scope: Scope) -> Match:
@@ -250,24 +249,21 @@ def _match(table: Table, roles: dict[int, str], scope: Scope) -> Match:
     return Match(roles, len(roles), layout=spare, sheet=settled(table, scope.footnotes))
 
 
-def _draft(aspect: str, prompt: str, answer: str, part: str, step: Point) -> Draft:
-    return Draft(
-        aspect, prompt, ProseAnswer((answer,)), part=part, line=step.place.line, critical=step.critical
-    )
-
-
 def _points(found: Steps, title: str, place: Place, scope: Scope, trunk: Point | None = None) -> Read:
     """The flow of all steps in the order of the note, one more for each condition under which it branches, and the
     memory item of the steps that bold or their place marks; only that where all are marked. Nothing where a step is
     missing, or nothing names the whole. trunk: the flow above that these branch off."""
     if not title and found.whole:
-        found.lacks("unrecognised-list", place, "steps make no card: nothing says what they are for",
-                    "put a heading above them, or a bold line")  # fmt: skip
+        message = "steps make no card: nothing says what they are for"
+        found.findings.append(
+            finding("unrecognised-list", place, message, "put a heading above them, or a bold line")
+        )
+        found.whole = False
     if not found.whole:
         return [], found.findings
     scope = replace(scope, source=found.source or scope.source, applies=found.applies or scope.applies)
     points: list[Point] = []
-    above = trunk
+    branches = trunk is not None
     for condition in dict.fromkeys(step.condition for step in found.steps):
         steps = [step for step in found.steps if step.condition == condition]
         named = f"{title}, {condition}" if condition else title
@@ -278,15 +274,14 @@ def _points(found: Steps, title: str, place: Place, scope: Scope, trunk: Point |
             flow = base_point("flow", Text(named, steps[0].place if condition else place), scope)
             flow.parts = tuple(_part(step, scope, critical=at < count) for at, step in enumerate(steps))
             flow.extra = _extra(steps)
-            if count:
-                flow.wording["recited"] = str(count)
+            flow.wording = {"recited": str(count)} if count else {}
             points.append(flow)
         if not condition:
             trunk = points[-1]
         elif trunk is not None:
             trunk.wording["branches"] = "yes"
             points[-1].wording["branch"] = condition
-    points[-1].id = found.id or ("" if above else scope.heading_id)
+    points[-1].id = found.id or ("" if branches else scope.heading_id)
     return points, found.findings
 
 
@@ -301,8 +296,6 @@ def _extra(steps: Sequence[Step]) -> tuple[tuple[str, str], ...]:
 
 def _part(step: Step, scope: Scope, *, critical: bool = False) -> Point:
     part = base_point("flow", Text(step.text, step.place), scope)
-    for aspect, words in (("reason", step.reason), ("skipped", step.skipped)):
-        if words:
-            part.fields[aspect] = (words,)
+    part.fields = {role: (said,) for role in ("reason", "skipped") if (said := getattr(step, role))}
     part.critical = part.critical or critical
     return part

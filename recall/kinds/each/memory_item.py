@@ -7,14 +7,15 @@ from recall.answers import RecitalAnswer
 from recall.base import regex as re
 from recall.base.finding import finding
 from recall.base.text import one_line, shown
+from recall.kinds.aspect import Aspect
 from recall.kinds.kind import Kind
-from recall.kinds.model import Draft, Point, Read, Scope, base_point
+from recall.kinds.model import Point, Read, Scope, base_point
 from recall.kinds.steps.reading import SIGNAL, Step, step_words, title_of
 from recall.kinds.steps.telling import tells
-from recall.kinds.tables.cells import leaks
 from recall.notes.model import Paragraph, Text
 
 _BRACKETS = re.compile(r"\s*\([^()]*\)")
+_SAYS_SO = re.compile(r"\(?\b(?:memory items?|immediate actions?)\b\)?(?= \(|$|:)", re.IGNORECASE)
 _MOST_WORDS = 60
 
 
@@ -26,11 +27,25 @@ def memory_item(steps: Sequence[Step], title: str, scope: Scope) -> Point:
     return point
 
 
+def called(point: Point) -> str:
+    """What steps are called in a question, without saying again that they are memory items, and without a colon."""
+    named = _SAYS_SO.sub("", point.named()).strip(" :–—-") or point.named()
+    return re.sub(r":\s+", " – ", named)
+
+
 class MemoryItem(Kind):
     """Words to recite without fail; only case, blanks and punctuation are forgiven."""
 
     name = "memory-item"
-    aspects = ("recite",)
+    aspects = (
+        Aspect(
+            "recite",
+            "steps",
+            "{named}: recite the memory item.",
+            "{named}: recite the memory items.",
+            form=lambda steps: RecitalAnswer(steps, tuple(one_line(step).casefold() for step in steps)),
+        ),
+    )
     by_heading = True
 
     def read_paragraph(self, block: Paragraph, scope: Scope) -> Read | None:
@@ -53,13 +68,9 @@ class MemoryItem(Kind):
         point.id = scope.heading_id if block.text.bold == "all" else ""
         return [point], []
 
-    def drafts(self, point: Point) -> list[Draft]:
-        """Recite it."""
-        steps = point.fields["steps"]
-        named = point.named()
-        asked = f"{named}: recite the memory item{'s' if len(steps) > 1 else ''}."
-        same = tuple(one_line(step).casefold() for step in steps)
-        return [] if leaks(asked, [" ".join(steps)]) else [Draft("recite", asked, RecitalAnswer(steps, same))]
+    def words(self, point: Point) -> dict[str, str]:
+        """What it is called, without what the question says itself."""
+        return {"named": called(point)}
 
 
 def _unmarked(block: Paragraph) -> Read | None:

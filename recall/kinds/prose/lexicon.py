@@ -49,25 +49,62 @@ GENERAL = bag(
 
 ORDERS = bag(
     """
-    abandon abort activate adjust advance advise allow apply arm ask avoid begin call cancel carry change clean
-    close complete confirm connect consider contact continue crossfeed cycle deactivate declare decrease
-    depressurise deselect disarm disconnect discontinue disengage ditch divert do don don't drain engage ensure
-    evacuate execute exit extend extinguish feather fill fly follow go identify immediately inform initiate
-    inspect isolate keep leave maintain make manually monitor move never notify observe obtain perform place
-    plug press proceed pull push put rake re-engage reduce regard reject release remain remove replace report
-    rest resume retard retract return run select set shed shut stay stow switch take tell throttle tighten try
-    turn unload use verify wait withdraw
+    abandon abort acknowledge acquire activate add adjust advance advise agree aim align allow alternate announce
+    answer apply approach arm ask assemble assess assign attach avoid await be begin break brief bring build
+    bypass calculate calibrate call cancel carry change check choose clean climb close collect combine command
+    communicate compare compile complete compute configure confirm connect consider consult contact continue
+    control copy count create cross-check crosscheck crossfeed cut cycle deactivate decide declare decrease
+    deflate defuel delete deplane deploy depressurise descend deselect detach detect determine disable disarm
+    disassemble disconnect discontinue disembark disengage dismount dispose ditch divert do don't double-check
+    download drain dry eject employ empty enable energise energize engage ensure enter equalise erase establish
+    evacuate evaluate examine execute exit expand extend extinguish fasten feather fetch fill find finish fire
+    flip flush fly follow get give go grab have help hoist hold home identify ignore immerse implement incline
+    increase inflate inform initialise initialize initiate inject insert inspect install interrupt investigate
+    isolate jettison keep kill land latch leave let limit listen locate lock loosen lower lubricate maintain make
+    measure monitor motor move navigate neutralise never notify observe obtain offload open operate orient
+    overhaul park pass paste pay perform place plan plug pour prepare press pressurise proceed protect pull purge
+    push put raise rake re-engage rebuild recharge recheck reconnect record recover recycle reduce refer refill
+    refit regain regard reinstall reject relax release relight reload relock remain remember remind remount remove
+    reopen repair repeat replace report repressurise require reset respond rest restore resume retard retract
+    retrieve return reverse review rinse rotate run save say scroll search secure see seek select send separate
+    service set shed show shut sign sit slacken slow squawk squeeze stabilise stand start stay steer stop store
+    stow strap suspend switch synchronise synchronize take tap taxi tell test throttle tighten top transfer
+    transmit trim try tune turn unclip uncover undo unfasten unfold unhook uninstall unlatch unload unlock unpack
+    unplug unscrew untie unwind update upload use vacate validate vent ventilate verify wait warn watch wipe
+    withdraw write
     """
 )
-"""Words that tell somebody to do something, at the head of a clause."""
+"""First words of orders."""
 
-ORDERS_TOO = bag(
+NAMES_TOO = bag(
     """
-    check climb control descend fire hold increase land limit lower motor open plan raise recharge record reset
-    start stop test transfer trim use vent
+    answer approach brake break brief check climb control count cut drop empty fire flush hold increase land
+    limit lock lower measure motor open park pass paste plan pump purge raise recharge record reset restore
+    reverse review rotate search separate service show slow stand start stop tap taxi test transfer trim tune
+    update upload vent warn watch
     """
 )
-"""Orders that may also name a thing (`check valve`, `transfer pump`): an article or a direction must follow."""
+"""Orders that may also name a thing (`check valve`, `transfer pump`)."""
+
+DONE = bag(
+    """
+    aboard adjusted aligned amber applied armed auto automatic blue briefed check checked clear closed complete
+    completed confirm confirmed connected correct counted cut-off cutoff desired disarmed disconnected disengaged
+    displayed done down dry engaged extended fastened feather feathered firm full green guarded heard idle in
+    latched level locked maximum minimum neutral normal noted obtained off on open out planned press pull push
+    ready received red released removed required reset retracted running secure secured seen selected set shut
+    stable standby started stby stopped stowed tested tight turn unlocked up white zero
+    """
+)
+"""Last words of what a control, a gauge or a person is brought to."""
+
+POSITIONS = DONE | bag(
+    """
+    aft alt arm both bright cold cut dim emergency fast flight forward ground high hot immediately land landing
+    lean left low manual max min rich right sea slow takeoff test water
+    """
+)
+"""What a control is brought to, where it stands in capitals."""
 
 VACUOUS = bag(
     """

@@ -15,10 +15,10 @@ from recall.notes.model import Block, Bold, Code, Heading, Item, List, Paragraph
 
 _ASIDE = re.compile(
     r"(?P<skipped>\b(?:If|When) (?:this (?:step )?is |it is )?(?:skipped|left out|omitted|missed)\s*[:,–—-]\s+)"
-    r"|(?P<reason>\b(?:Why|Reason|Because)\s*:\s+)"
+    r"|(?P<reason>\b(?:Why|Reason|Because)\s*:\s+)",
+    re.IGNORECASE,
 )
 """Begins what is said of a step, also further on in its line."""
-_ASIDE_AHEAD = re.compile(_ASIDE.pattern, re.IGNORECASE)
 _NUMBER = re.compile(r"\W*(?:step\s*)?(?:\d+(?:\.\d+)*[a-z]?|[a-z])\W*", re.IGNORECASE)
 _NUMBERED = re.compile(r"^(?:step\s+)?\(?\d+(?:\.\d+)*[.):]\s+|^step\s+\d+\s*[–—-]\s+", re.IGNORECASE)
 _COUNTED = re.compile(r"(?:^|(?<=\s))\(?(\d{1,2})[.)]\s+(?=[^\W\d])")
@@ -64,9 +64,9 @@ class Steps:
     applies: str = ""
     id: str = ""
 
-    def lacks(self, rule: str, place: Place, message: str, help: str) -> None:
+    def lacks(self, rule: str, at: Item | Table | List, message: str, help: str) -> None:
         """Something is missing: the steps can't be asked for."""
-        self.findings.append(finding(rule, place, message, help))
+        self.findings.append(finding(rule, at.place, message, help))
         self.whole = False
 
 
@@ -123,69 +123,60 @@ def listed_steps(block: List) -> Steps:
     return found
 
 
-def _asides(text: str, *, ahead: bool = False) -> tuple[str, str, str]:
-    """A line's own words, the reason and what follows when it is skipped, where they stand in it.
-
-    ahead: the line may begin with them in any case."""
+def _asides(text: str) -> tuple[str, str, str]:
+    """A line's own words, the reason and what follows when it is skipped, where they stand in it."""
     marks = list(_ASIDE.finditer(text))
-    if ahead and (first := _ASIDE_AHEAD.match(text.lstrip())) and not (marks and marks[0].start() == 0):
-        text = text.lstrip()
-        marks = [first, *(mark for mark in marks if mark.start() > 0)]
     said = {"reason": "", "skipped": ""}
-    ends = [*(mark.start() for mark in marks[1:]), len(text)]
-    for mark, end in zip(marks, ends, strict=False):
-        said[mark.lastgroup or "reason"] = without_stop(text[mark.end() : end])
-    return (text[: marks[0].start()] if marks else text), said["reason"], said["skipped"]
+    for mark, then in zip(marks, [*marks[1:], None], strict=False):
+        said[mark.lastgroup or ""] = without_stop(text[mark.end() : then.start() if then else None])
+    return (text[: marks[0].start()] if marks else text).strip(), said["reason"], said["skipped"]
 
 
 def _listed(item: Item, found: Steps) -> Step | None:
+    """A step with what stands below it: paragraphs are its reason, a list is part of it."""
     head, reason, skipped = _asides(item.text.plain)
     words = step_words(without_box(head))
     if is_placeholder(words):
         found.lacks(
-            "missing-answer", item.place, "a step of the list is left open", "write the step, or take it out"
+            "missing-answer", item, "a step of the list is left open", "write the step, or take it out"
         )
         return None
+    cure = "write what the step is in its own line"
     if any(isinstance(below, Code) for below in item.below) and len(item.below) > 1:
-        found.lacks("unrecognised-list", item.place, f"step `{shown(words)[:60]}` goes on around a code block",
-                    "write what the step is in its own line")  # fmt: skip
-    reasons = [reason] if reason else []
-    inner: list[str] = []
+        found.lacks(
+            "unrecognised-list", item, f"step `{shown(words)[:60]}` goes on around a code block", cure
+        )
+    reasons, inner = [reason], []
     for below in item.below:
-        if isinstance(below, Paragraph):
-            rest, why, then = _asides(below.text.plain, ahead=True)
-            if rest.strip() and words.endswith(":"):
-                words = f"{words} {step_words(rest)}"
-            elif rest.strip():
-                reasons.append(one_line(rest))
-        elif isinstance(below, List):
-            why = then = ""
-            for sub in below.items:
-                rest, sub_why, sub_then = _asides(sub.text.plain, ahead=True)
-                why, then = sub_why or why, sub_then or then
-                if rest.strip():
-                    inner.append(_with_below(step_words(rest), sub, found, words))
-        else:
-            why = then = ""
+        if not isinstance(below, Paragraph | List):
             words = _with_other(words, below, found)
-        reasons += [why] if why else []
-        skipped = then or skipped
+            continue
+        for sub in below.items if isinstance(below, List) else (Item(below.text, below.text.place),):
+            rest, why, then = _asides(sub.text.plain)
+            if rest and isinstance(below, List):
+                inner.append(_with_below(step_words(rest), sub, found))
+            elif rest and words.endswith(":"):
+                words = f"{words} {step_words(rest)}"
+            else:
+                reasons.append(one_line(rest))
+            reasons.append(why)
+            skipped = then or skipped
     if inner:
         words = f"{words.rstrip(' :')}: {'; '.join(inner)}"
     elif words.endswith(":"):
-        found.lacks("unrecognised-list", item.place, f"step `{shown(words)[:60]}` ends without its words",
-                    "write what the step is in its own line")  # fmt: skip
-    return Step(words, item.place, _bold_of([item.text], len(head)), without_stop(" ".join(reasons)), skipped)
+        found.lacks("unrecognised-list", item, f"step `{shown(words)[:60]}` ends without its words", cure)
+    why = without_stop(" ".join(filter(None, reasons)))
+    return Step(words, item.place, _bold_of([item.text], len(head)), why, skipped)
 
 
-def _with_below(words: str, item: Item, found: Steps, step: str) -> str:
+def _with_below(words: str, item: Item, found: Steps) -> str:
     """A sub-step with all that stands below it, in brackets."""
     deeper: list[str] = []
     for below in item.below:
         if isinstance(below, Paragraph):
             deeper.append(step_words(below.text.plain))
         elif isinstance(below, List):
-            deeper += [_with_below(step_words(sub.text.plain), sub, found, step) for sub in below.items]
+            deeper += [_with_below(step_words(sub.text.plain), sub, found) for sub in below.items]
         else:
             words = _with_other(words, below, found)
     return f"{words.rstrip(' :')} ({'; '.join(deeper)})" if deeper else words
@@ -214,60 +205,54 @@ def tabled_steps(match: Match) -> Steps:
     answers = Answers(match, subject=subject, what="action", ticks=False)
     of: dict[str, list[str]] = {"source": [], "applies": [], "id": []}
     for row, cells in answers.rows():
-        step = _row_step(row, cells, subject, answers)
+        words = {role: one_line(text.plain) for role, text in cells.items()}
+        step = _row_step(row, words, subject, answers)
         if step is None:
             continue
         answers.answered += 1
-        extra = tuple(
+        bold = _bold_of(
+            [cells[role] for role in ("item", "challenge", "action", "response") if role in cells]
+        )
+        extra = [
             (one_line(table.headers[at].plain), one_line(row.cells[at].plain))
             for at in spare
             if row.cells[at]
-        )
-        found.steps.append(replace(step, extra=extra))
+        ]
+        found.steps.append(replace(step, bold=bold, extra=tuple(extra)))
         for role, said in of.items():
-            said.append(one_line(cells[role].plain) if role in cells else "")
+            said.append(words.get(role, ""))
     gaps = answers.said()
     found.findings += gaps
     found.whole = not gaps and bool(found.steps)
-    _of_all(found, of)
-    return found
-
-
-def _of_all(found: Steps, of: Mapping[str, list[str]]) -> None:
-    """What the rows say of source, aircraft and id; where steps are for various aircraft, the steps say so."""
-    found.source = "; ".join(dict.fromkeys(text for text in of["source"] if text))
-    ids = [text for text in dict.fromkeys(of["id"]) if text]
+    found.source = "; ".join(dict.fromkeys(filter(None, of["source"])))
+    ids = [*dict.fromkeys(filter(None, of["id"]))]
     found.id = ids[0] if len(ids) == 1 else ""
     if len({key_form(text) for text in of["applies"]}) == 1:
         found.applies = of["applies"][0]
-        return
-    found.steps = [
-        replace(step, text=f"{step.text} ({applies})" if applies else step.text)
-        for step, applies in zip(found.steps, of["applies"], strict=True)
-    ]
+    else:
+        found.steps = [
+            replace(step, text=f"{step.text} ({applies})" if applies else step.text)
+            for step, applies in zip(found.steps, of["applies"], strict=True)
+        ]
+    return found
 
 
-def _row_step(row: Row, cells: Mapping[str, Text], subject: str, answers: Answers) -> Step | None:
-    def words(role: str) -> str:
-        return one_line(cells[role].plain) if role in cells else ""
-
-    number = words("step")
+def _row_step(row: Row, words: Mapping[str, str], subject: str, answers: Answers) -> Step | None:
+    number = words.get("step", "")
     named = "" if _NUMBER.fullmatch(number) else number
-    item = words("item") or words("challenge")
-    action = words("action") or words("response")
+    item = words.get("item") or words.get("challenge", "")
+    action = words.get("action") or words.get("response", "")
     if not action and (item or not named):
         answers.gap(row.place, item or number)
         return None
     if subject and not item and not named and len(action.split()) < 2:
         answers.nameless(row.place, subject)
         return None
-    parts = list(dict.fromkeys(part for part in (named, item, action) if part))
-    text = " … ".join(step_words(part) for part in parts)
-    if expected := words("expected"):
+    text = " … ".join(step_words(part) for part in dict.fromkeys((named, item, action)) if part)
+    if expected := words.get("expected"):
         text = f"{text} ({without_stop(expected)})"
-    said = [cells[role] for role in ("item", "challenge", "action", "response") if role in cells]
-    bold = _bold_of(said)
-    return Step(text, row.place, bold, without_stop(words("reason")), without_stop(words("skipped")))
+    reason, skipped = (without_stop(words.get(role, "")) for role in ("reason", "skipped"))
+    return Step(text, row.place, "none", reason, skipped)
 
 
 def with_bold_steps_listed(blocks: Sequence[Block]) -> Sequence[Block]:
