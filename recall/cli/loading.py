@@ -3,7 +3,6 @@
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
-from datetime import date
 from pathlib import Path
 
 from recall.base.clock import Clock
@@ -58,16 +57,6 @@ class Opened:
         with self.store.writing():
             self.store.set_local(_CAUTIONED, self.store.today().isoformat())
         return True
-
-    def cautions(self) -> Iterator[str]:
-        """Decks past their date of review, and revisions that wait for their day."""
-        today = self.store.today()
-        for deck in self.store.decks():
-            due = str(deck.record.get("review_by") or "")
-            if due and date.fromisoformat(due) < today:
-                yield f"Caution: {deck.slug} was to be looked over by {due}; ask whether it still holds."
-            if deck.pending is not None:
-                yield f"{deck.slug} has a revision that takes effect on {deck.pending}."
 
     def usual(self) -> frozenset[str]:
         """What whole decks apply to."""

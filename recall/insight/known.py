@@ -6,7 +6,7 @@ from datetime import date, datetime, time, timedelta
 from recall.base.clock import day_of
 from recall.base.text import percent
 from recall.insight.weak import FEW_ANSWERS, CardRecord, TopicRecord, weak_topics
-from recall.store import Store
+from recall.store import Known, Store
 from recall.store.answers import newest_answers
 
 NEWEST = 5_000
@@ -21,9 +21,9 @@ def tomorrow_morning(store: Store) -> datetime:
     return datetime.combine(store.today() + timedelta(days=1), MORNING, home)
 
 
-def card_records(store: Store, moment: datetime) -> Iterator[CardRecord]:
-    """One record for each card that is asked. Predicted recall counts the hours from the last answer to the
-    moment."""
+def recalls(store: Store, moment: datetime) -> Iterator[tuple[Known, float | None]]:
+    """Each card that is asked with its predicted recall, which counts the hours from the last answer to the moment;
+    None for one that was never answered."""
     from recall.schedule import recall_at
 
     settings = store.settings()
@@ -42,7 +42,24 @@ def card_records(store: Store, moment: datetime) -> Iterator[CardRecord]:
             else:
                 elapsed = day.toordinal() - known.memory.last_day + part
             recall = recall_at(known.memory, max(0.0, elapsed), parameters)
+        yield known, recall
+
+
+def card_records(store: Store, moment: datetime) -> Iterator[CardRecord]:
+    """One record for each card that is asked, with its recall at a moment."""
+    for known, recall in recalls(store, moment):
         yield CardRecord(known.topic or (known.deck,), recall, known.asked, known.right)
+
+
+def shaky(store: Store) -> list[tuple[Known, float]]:
+    """Critical cards whose recall tomorrow morning is below the one aimed at, the shakiest first."""
+    target = store.settings().critical_target
+    found = [
+        (known, recall)
+        for known, recall in recalls(store, tomorrow_morning(store))
+        if known.critical and recall is not None and recall < target
+    ]
+    return sorted(found, key=lambda pair: pair[1])
 
 
 def _part_of_day(local: datetime, turn: int) -> float:

@@ -3,8 +3,9 @@ what another left off."""
 
 import json
 import random
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
+from datetime import date
 from typing import Any
 
 from recall.session.course import Course
@@ -92,6 +93,17 @@ def begin_oral(store: Store, scope: Mapping[str, Any], drawn: Drawn, lines: Sour
         examiner=bool(scope["examiner"]),
         lines=lines,
     )
+
+
+def cautions(store: Store) -> Iterator[str]:
+    """What is said before one: decks past their date of review, and revisions that wait for their day."""
+    today = store.today()
+    for deck in store.decks():
+        due = str(deck.record.get("review_by") or "")
+        if due and date.fromisoformat(due) < today:
+            yield f"Caution: {deck.slug} was to be looked over by {due}; ask whether it still holds."
+        if deck.pending is not None:
+            yield f"{deck.slug} has a revision that takes effect on {deck.pending}."
 
 
 def left_today(store: Store, mode: Mode) -> dict[str, Any] | None:

@@ -1,11 +1,15 @@
 """The first page."""
 
+import re
 from pathlib import Path
 
+import pytest
 from playwright.sync_api import Page
-from web_kit import called, served
+from web_kit import MORNING, called, served
 
+from recall.base.clock import SetClock
 from recall.base.text import CAUTION
+from recall.store import Store
 
 
 def test_today_comes_first(store: Path) -> None:
@@ -30,3 +34,58 @@ def test_it_opens_in_a_browser(store: Path, tab: Page) -> None:
 
         assert "Today – recall" == tab.title()
         assert [] == complaints
+
+
+def test_it_says_the_minutes_left_and_begins(store: Path) -> None:
+    """One press, and the first question is put."""
+    with called(store) as client:
+        today = client.read("/today")
+        page = client.change("/review", {"action": "begin"}).text
+        after = client.read("/today")
+
+    assert "left today" in today
+    assert "Go on with it" not in today
+    assert '<h1 id="question">' in page
+    assert "Go on with it" in after
+
+
+@pytest.mark.parametrize(
+    ("on", "said"),
+    [
+        ("2026-12-05", "11 days to the checkride"),
+        ("2026-11-24", "The checkride is today"),
+        ("2026-11-01", "<h1>Today</h1>"),
+    ],
+)
+def test_it_counts_the_days_to_the_checkride(store: Path, on: str, said: str) -> None:
+    """First of all; one that is over counts no more."""
+    with called(store) as client:
+        client.change("/settings", {"checkride_on": on})
+
+        assert said in client.read("/today")
+
+
+def test_a_critical_point_that_was_missed_is_named(store: Path) -> None:
+    """With its recall tomorrow; one that wasn't asked isn't."""
+    with called(store) as client:
+        before = client.read("/today")
+        page = client.change("/review", {"action": "begin"}).text
+        put, token = (
+            re.search(r'<h1 id="question">([^<]*)', page),
+            re.search(r'name="token" value="([^"]+)', page),
+        )
+        assert put is not None and token is not None
+        client.change("/review", {"token": token.group(1), "action": "answer", "text": "9"})
+        after = client.read("/today")
+
+    assert "No critical point that was asked is below" in before
+    assert put.group(1) in after
+    assert re.search(r"\d\d % tomorrow", after)
+
+
+def test_an_empty_store_says_what_to_do(tmp_path: Path) -> None:
+    """Name a folder of notes."""
+    with Store.open(tmp_path / "empty.db", SetClock(MORNING)):
+        pass
+    with called(tmp_path / "empty.db") as client:
+        assert "recall page FOLDER" in client.read("/today")

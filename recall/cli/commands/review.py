@@ -60,7 +60,7 @@ def review(
     from recall.cli.sitting import at_terminal, run
     from recall.insight.known import weak_lines
     from recall.publish.sources import SourceText
-    from recall.session.begin import Wish, begin_review, today_of
+    from recall.session.begin import Wish, begin_review, cautions, today_of
     from recall.session.desk import Selection
 
     known_kind(kind)
@@ -74,7 +74,7 @@ def review(
         if opened.first_use():
             screen.caution()
         decks = load_path(opened, path, screen.line) if path is not None else []
-        for text in opened.cautions():
+        for text in cautions(opened.store):
             screen.line(text, CAUTIONARY)
         screen.usual = opened.usual()
         if for_checkride and (topic or kind or critical or more):

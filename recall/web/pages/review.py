@@ -24,7 +24,7 @@ async def review(request: Request) -> Response:
 def show(request: Request, notice: str = "", status: int = 200) -> Response:
     """The review as it stands. notice: a sentence ahead of it."""
     sitting = under_way(request).now("review")
-    if sitting is None:
+    if sitting is None or "begin" in request.query_params:
         return _choices(request, notice, status)
     view = sitting.view()
     if view.end is not None:
@@ -48,6 +48,7 @@ def _choices(request: Request, notice: str, status: int) -> Response:
         ahead=store.due_by_day(1)[0],
         topics=[" / ".join(topic) for topic in topics],
         topic=request.query_params.get("topic", ""),
+        critical="critical" in request.query_params,
         minutes=MINUTES,
         planned=bool(store.settings().checkride_on),
     )

@@ -4,28 +4,42 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from recall.insight.known import shaky, weak_lines
+from recall.session.begin import cautions
+from recall.session.effort import spent_on
 from recall.session.target import target_of
 from recall.web.render import page, room_of
+from recall.web.steps import under_way
 
-SHAKY = 0.9
-"""Recall under which a critical point is named here."""
+SHAKY_SHOWN = 6
 
 
 async def today(request: Request) -> Response:
     """The first page."""
-    store = room_of(request).store
-    ahead = store.due_by_day(1)[0]
-    target = target_of(store.settings())
-    day = store.today()
+    room = room_of(request)
+    store, now = room.store, under_way(request)
+    target, day = target_of(store.settings()), store.today()
+    days = None if target is None or target.on < day else (target.on - day).days
+    critical = shaky(store)
+    sitting = now.now("review")
+    on = sitting is not None and sitting.phase != "over"
     return page(
         request,
         "today.html",
         "Today",
-        day=day,
-        ahead=ahead,
+        day=f"{day:%A} {day.day} {day:%B %Y}",
+        days=days,
         target=target,
-        days=None if target is None else (target.on - day).days,
-        decks=store.decks(),
+        ahead=store.due_by_day(1)[0],
+        spent=spent_on(store, day) / 60,
+        goes_on=on or now.left("review") is not None,
+        decks=[(deck.slug, deck.record.get("title") or deck.slug, deck.revision) for deck in store.decks()],
+        cautions=list(cautions(store)),
+        shaky=[
+            (known.point, store.card(known.id).prompt, recall) for known, recall in critical[:SHAKY_SHOWN]
+        ],
+        shaky_more=max(0, len(critical) - SHAKY_SHOWN),
+        weak=weak_lines(store),
     )
 
 
