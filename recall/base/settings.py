@@ -20,8 +20,9 @@ class Settings:
 
     checkride_on: date of the checkride (empty: none); checkride_at: its time at home; checkride_minutes: minutes a
     day until then; checkride_topics, checkride_decks: what it is about (semicolon-parted; empty: everything);
-    days_off: weekdays and dates without reviews. wait_after: answers whose outcome stands until it is left; after
-    others the next question is put at once.
+    checkride_for: what the plan is for, `odds` of passing or `recall` of all points (empty: the odds where a deck has
+    a blueprint); days_off: weekdays and dates without reviews. wait_after: answers whose outcome stands until it is
+    left; after others the next question is put at once.
     """
 
     zone: str = "UTC"
@@ -35,6 +36,7 @@ class Settings:
     checkride_minutes: float = 20.0
     checkride_topics: str = ""
     checkride_decks: str = ""
+    checkride_for: Literal["", "odds", "recall"] = ""
     days_off: str = ""
     wait_after: Literal["wrong", "all"] = "wrong"
 
@@ -56,6 +58,7 @@ MEANINGS = {
     "checkride_minutes": "minutes a day until then",
     "checkride_topics": "topics it asks",
     "checkride_decks": "decks it asks",
+    "checkride_for": "what the plan is for: odds of passing, or recall",
     "days_off": "days without reviews",
     "wait_after": "answers after which a review waits: wrong, or all",
 }
@@ -113,6 +116,12 @@ def _all_or(text: str) -> str:
     return "" if text.strip().casefold() in ("none", "all") else text.strip()
 
 
+def _checkride_for(text: str) -> str:
+    if text.casefold() not in ("", "odds", "recall"):
+        raise RecallError(f"a plan can't be for `{text}`", "write `odds` or `recall`")
+    return text.casefold()
+
+
 def _wait_after(text: str) -> str:
     if text.casefold() not in ("wrong", "all"):
         raise RecallError(f"`{text}` are no answers to wait after", "write `wrong` or `all`")
@@ -126,6 +135,7 @@ _WORDS: dict[str, Callable[[str], str]] = {
     "checkride_at": _time,
     "checkride_topics": _all_or,
     "checkride_decks": _all_or,
+    "checkride_for": _checkride_for,
     "days_off": _days_off,
     "wait_after": _wait_after,
 }

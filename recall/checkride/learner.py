@@ -84,10 +84,9 @@ class Shape:
 
 
 SHAPES = (
-    Shape(0.55),  # a long tail
-    Shape(0.20, 0.8, 1.0, 0.8),
-    Shape(0.15, 3.0, 1.0, 0.6),  # nearly exponential
-    Shape(0.10, 1.0, 1.8, 0.5),  # S-shaped
+    Shape(0.6),  # a long tail
+    Shape(0.2, 1.5, 1.0, 0.7),  # nearly exponential
+    Shape(0.2, 1.0, 1.8, 0.5),  # S-shaped
 )
 LIGHT = 0.04
 """A shape of less weight is left out."""

@@ -1,32 +1,20 @@
 """The plan for a date: what to review today, what to expect on the date, and how far any plan is from the bound."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from random import Random
 
 import numpy as np
 
 from recall.base.errors import RecallError
-from recall.checkride.bound import bound
-from recall.checkride.grid import Grid
+from recall.checkride.goal import ALL_POINTS, Goal
 from recall.checkride.model import Bools, Floats, Ints
-from recall.checkride.prices import (
-    OTHER_MINUTES,
-    POLISH,
-    ROUGH,
-    Problem,
-    Worth,
-    problem,
-    scaled,
-    solve,
-    worth,
-)
-from recall.checkride.rollout import Choice, Run, Runs, by_worth, daily_order, greedy, play, ranked
-from recall.checkride.state import CardState, Horizon, Mind, classes, over
+from recall.checkride.outlook import Outlook, aimed, later, other_minutes
+from recall.checkride.rollout import Choice, Run, Runs, daily_order, ranked
+from recall.checkride.state import Horizon, Mind, over, share
+from recall.checkride.ways import best_way, bounds_of, played, runs_of, solved_for
 
-GRIDS = (60, 8), (32, 5)
 FORTNIGHT, LEARNED = 14, 0.5
-RUN_CARD_DAYS, MOST_RUNS = 400_000, 1000
 PROBED_DAYS, PROBED_SHARE, ANSWERS_ENOUGH = 12, 0.05, 300
 
 
@@ -61,7 +49,8 @@ class Plan:
     high: expected by the minds that do worst and best.
     bound: no plan's expectation is above it (certified: the model passed the check that this needs).
     distance: (bound - expected) / (bound - nothing). grid_error: what the bound's grid adds to it.
-    fewer, more: expected with 10 minutes less and more a day.
+    short: what a plan at the bound would have more of the share weighed by the goal. others: what other minutes a day
+    come to, these ones among them, ascending (see `enough`); later: with another week, None where there is no need.
     two_weeks_after: share two weeks after the date without a further review; keep_minutes: minutes a day that the
     daily order takes in those two weeks. on_date: recall of each card then, by mind; after: in the
     mean over them, two weeks later.
@@ -81,8 +70,9 @@ class Plan:
     certified: bool
     distance: float
     grid_error: float
-    fewer: float
-    more: float
+    short: float
+    others: tuple[Outlook, ...]
+    later: float | None
     two_weeks_after: float
     keep_minutes: float
     on_date: list[Floats]
@@ -98,30 +88,31 @@ def make_plan(
     horizon: Horizon,
     rng: Random,
     *,
+    goal: Goal = ALL_POINTS,
     days_followed: int = PROBED_DAYS,
     answers: int = 0,
     unasked_a_day: int = 20,
     targets: tuple[float, float] = (0.90, 0.95),
-    minutes_apart: float = 10.0,
 ) -> Plan:
     """Plan the days to the examination.
 
-    minds: how the person may remember, the likeliest first. days_followed: days on which this person has followed a
-    plan already (fewer than 12: a share of the time goes to probes). answers: those on which the model was fitted
-    (`Fit.answers`): the more, the fewer probes. unasked_a_day, targets (ordinary, critical): the daily order to
-    compare with. RecallError without cards.
+    minds: how the person may remember, the likeliest first. goal: what for. days_followed: days on which this person
+    has followed a plan already (fewer than 12: a share of the time goes to probes). answers: those on which the model
+    was fitted (`Fit.answers`): the more, the fewer probes. unasked_a_day, targets (ordinary, critical): the daily
+    order to compare with. RecallError without cards.
     """
     dice = _dice(minds, rng)
-    solved = [_solve(mind, horizon, polish=True) for mind in minds]
+    luck, runs = int(dice.integers(1 << 62)), runs_of(minds, horizon)
+    weighed = aimed(minds, horizon, goal, luck)
+    solved = [solved_for(mind, horizon, polish=True) for mind in weighed]
     cards = minds[0].cards
-    runs = int(np.clip(RUN_CARD_DAYS // (len(cards) * max(horizon.days, 45)), 4, MOST_RUNS))
-    luck = int(dice.integers(1 << 62))
-    choose, ours = _best(minds, solved, horizon, luck, runs)
-    usual = _played(minds, horizon, daily_order(minds, unasked_a_day, *targets), luck, runs)
-    tops = [
-        bound(mind.cards, mind.model, horizon, one.given.groups, one.by_day(horizon))
-        for mind, one in zip(minds, solved, strict=True)
-    ]
+    choose, ours = best_way(minds, weighed, solved, horizon, luck, runs)
+    usual = played(minds, horizon, daily_order(minds, unasked_a_day, *targets), luck, runs)
+    best = bounds_of(weighed, solved, horizon)
+    tops = best
+    if weighed is not minds:
+        plain = [solved_for(mind, horizon, near=one.prices) for mind, one in zip(minds, solved, strict=True)]
+        tops = bounds_of(minds, plain, horizon)
     top = over(minds, [one.value for one in tops])
     probes = draw_probes(minds, horizon, days_followed, answers, dice)
     today, reserve = _today(minds, horizon, choose, probes)
@@ -129,20 +120,11 @@ def make_plan(
     each = [min(one.share(horizon.date), own.value) for one, own in zip(ours, tops, strict=True)]
     expected = over(minds, each)
     daily = min(over(minds, [one.share(horizon.date) for one in usual]), top)
-    nothing = _share(cards, over(minds, [mind.recall(horizon.date) for mind in minds]))
+    nothing = share(cards, over(minds, [mind.recall(horizon.date) for mind in minds]))
     on_date = [one.recall(horizon.date) for one in ours]
     after = over(minds, [one.recall(horizon.date + FORTNIGHT) for one in ours])
-    fewer, more = (
-        over(
-            minds,
-            [
-                _with_more(mind, one, minutes, dice, max(runs // 3, 2))
-                for mind, one in zip(minds, solved, strict=True)
-            ],
-        )
-        for minutes in (-minutes_apart, minutes_apart)
-    )
-    still = [_share(cards, over(minds, [mind.recall(day) for mind in minds])) for day in _moments(horizon)]
+    others = other_minutes(minds, solved, goal, on_date, luck, max(runs // 3, 2))
+    still = [share(cards, over(minds, [mind.recall(day) for mind in minds])) for day in _moments(horizon)]
     rises = (over(minds, [one.rise for one in some]) for some in (ours, usual))
     return Plan(
         days=_days(today, ours[0], minds, horizon),
@@ -155,9 +137,12 @@ def make_plan(
         certified=all(one.certified for one in tops),
         distance=(top - expected) / (top - nothing) if top - nothing > 1e-6 else 0.0,
         grid_error=abs(top - min(over(minds, [one.value.dual for one in solved]), 1.0)),
-        fewer=min(fewer, expected),
-        more=max(more, expected),
-        two_weeks_after=_share(cards, after),
+        short=max(
+            over(weighed, [one.value for one in best]) - share(weighed[0].cards, over(minds, on_date)), 0.0
+        ),
+        others=others,
+        later=later(minds, weighed, horizon, goal, luck) if others[-1].value < goal.levels[-1] else None,
+        two_weeks_after=share(cards, after),
         keep_minutes=ours[0].keep_minutes(FORTNIGHT, *targets),
         on_date=on_date,
         after=after,
@@ -173,14 +158,16 @@ def plan_today(
     horizon: Horizon,
     rng: Random,
     *,
+    goal: Goal = ALL_POINTS,
     days_followed: int = PROBED_DAYS,
     answers: int = 0,
 ) -> Today:
     """Just today's cards, for planning again from what really happened. Arguments as for `make_plan`."""
     dice = _dice(minds, rng)
-    solved = [_solve(mind, horizon) for mind in minds]
-    runs = int(np.clip(RUN_CARD_DAYS // (4 * len(minds[0].cards) * max(horizon.days, 45)), 2, MOST_RUNS))
-    choose, _ = _best(minds, solved, horizon, int(dice.integers(1 << 62)), runs)
+    luck = int(dice.integers(1 << 62))
+    weighed = aimed(minds, horizon, goal, luck)
+    solved = [solved_for(mind, horizon) for mind in weighed]
+    choose, _ = best_way(minds, weighed, solved, horizon, luck, max(runs_of(minds, horizon) // 4, 2))
     probes = draw_probes(minds, horizon, days_followed, answers, dice)
     return Today(*_today(minds, horizon, choose, probes), probes)
 
@@ -189,51 +176,6 @@ def _dice(minds: Sequence[Mind], rng: Random) -> np.random.Generator:
     if len(minds[0].cards) == 0:
         raise RecallError("there are no cards to plan", "load a deck, or choose another topic")
     return np.random.default_rng(rng.getrandbits(64))
-
-
-@dataclass(frozen=True, eq=False)
-class Solved:
-    """One mind's problem on a fine and a rough grid, with the best prices found and what reviews are worth then."""
-
-    given: Problem
-    rough: Problem
-    value: Worth
-    prices: Floats
-
-    def by_day(self, horizon: Horizon) -> Floats:
-        """The price of a second on each day."""
-        return self.prices[horizon.block(np.arange(horizon.days))]
-
-
-def _solve(mind: Mind, horizon: Horizon, *, polish: bool = False) -> Solved:
-    cards, model = mind.cards, mind.model
-    given, rough = (
-        problem(cards, model, horizon, classes(cards), Grid.over(horizon.days, *size)) for size in GRIDS
-    )
-    tried = [solve(rough, scaled(rough), ROUGH)]
-    if polish:
-        tried.append(solve(given, tried[0], POLISH))
-    value, prices = min(((worth(given, some), some) for some in tried), key=lambda pair: pair[0].dual)
-    return Solved(given, rough, value, prices)
-
-
-def _played(minds: Sequence[Mind], horizon: Horizon, choose: Choice, luck: int, runs: int) -> list[Runs]:
-    """What a way of choosing comes to for each mind; equal luck for all ways."""
-    return [
-        play(minds, true, horizon, choose, np.random.default_rng([luck, true]), runs)
-        for true in range(len(minds))
-    ]
-
-
-def _best(
-    minds: Sequence[Mind], solved: Sequence[Solved], horizon: Horizon, luck: int, runs: int
-) -> tuple[Choice, list[Runs]]:
-    """The way of choosing that does best over the minds, and what it comes to: by prices, or greedily."""
-    ways = [by_worth(minds, [(one.given, one.value) for one in solved])]
-    if len(minds) > 1:
-        ways.append(greedy(minds, horizon.date))
-    played = [(way, _played(minds, horizon, way, luck, runs)) for way in ways]
-    return max(played, key=lambda pair: over(minds, [one.share(horizon.date) for one in pair[1]]))
 
 
 def draw_probes(
@@ -275,19 +217,6 @@ def _days(today: Ints, runs: Runs, minds: Sequence[Mind], horizon: Horizon) -> t
         fresh = int((~minds[0].cards.asked[today]).sum())
         days[0] = DayPlan(today, minutes, float(len(today) - fresh), float(fresh))
     return tuple(days)
-
-
-def _with_more(mind: Mind, solved: Solved, minutes: float, dice: np.random.Generator, runs: int) -> float:
-    horizon = solved.given.horizon.with_more(minutes)
-    changed = replace(solved.rough, horizon=horizon, there_are=horizon.block_seconds)
-    given = solved.given
-    value = worth(given, solve(changed, scaled(changed, solved.prices), OTHER_MINUTES))
-    alone = [replace(mind, weight=1.0)]
-    return play(alone, 0, horizon, by_worth(alone, [(given, value)]), dice, runs).share(horizon.date)
-
-
-def _share(cards: CardState, recall: Floats) -> float:
-    return float(cards.weight @ recall / cards.weight.sum())
 
 
 def _moments(horizon: Horizon) -> list[float]:

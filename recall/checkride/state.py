@@ -9,7 +9,7 @@ import numpy as np
 from recall.base.errors import RecallError
 from recall.checkride.model import Bools, Floats, Ints, Model
 
-MOST_CLASSES = 6
+MOST_CLASSES = 4
 DAILY, FARTHEST = 60, 732
 
 
@@ -94,6 +94,11 @@ class Mind:
         return recall_at(self.cards, self.model, days)
 
 
+def share(cards: CardState, recall: Floats) -> float:
+    """Share of full recall by weight."""
+    return float(cards.weight @ recall / cards.weight.sum())
+
+
 def over(minds: Sequence[Mind], values: Sequence[Any]) -> Any:
     """The mean of something over the minds, one value each."""
     return sum(mind.weight * value for mind, value in zip(minds, values, strict=True))
@@ -165,14 +170,10 @@ class Horizon:
         blocks = self.block(np.arange(self.days))
         return np.asarray(np.bincount(blocks, weights=self.seconds, minlength=self.blocks))
 
-    def with_more(self, minutes: float) -> "Horizon":
-        """The same with more (or fewer) minutes on each day that isn't off."""
-        changed = tuple(min(max(m + minutes, 0.0), 1440.0) if m > 0 else 0.0 for m in self.minutes)
+    def times(self, share: float, *, today: bool = False) -> "Horizon":
+        """The same with so many times the minutes of each later day, and of today too where that is meant."""
+        changed = tuple(min(m * share, 1440.0) if at or today else m for at, m in enumerate(self.minutes))
         return replace(self, minutes=changed)
-
-    def times(self, share: float) -> "Horizon":
-        """The same with so many times the minutes of each day after today."""
-        return replace(self, minutes=(*self.minutes[:1], *(min(m * share, 1440.0) for m in self.minutes[1:])))
 
 
 USUAL_USE = 3.0

@@ -7,8 +7,9 @@ import numpy as np
 
 from recall.base.text import count as count_of
 from recall.base.text import percent
+from recall.checkride.goal import Passing
 from recall.checkride.model import Floats
-from recall.checkride.odds import Area, Examination, Odds, View, odds
+from recall.checkride.odds import Area, Examination, Odds
 from recall.checkride.oral import shares
 from recall.session.candidate import Candidate, areas_of
 from recall.store import DeckInForce, Known, Store
@@ -26,11 +27,12 @@ Part = tuple[tuple[str, ...], list[int], int]
 @dataclass(frozen=True, eq=False)
 class Paper:
     """An examination over a candidate's cards. topics: of each area; origin: where its rules come from, a phrase;
-    remarks: what of the blueprint can't be asked."""
+    given: whether a deck's record says them; remarks: what of the blueprint can't be asked."""
 
     examination: Examination
     topics: tuple[tuple[str, ...], ...]
     origin: str
+    given: bool
     remarks: tuple[str, ...] = ()
 
     @property
@@ -102,7 +104,7 @@ def paper_of(
         remarks.append(f"Left out, since no card here is of it: {', '.join(absent[:ABSENT_NAMED])}{more}")
     marks = [mark for deck in decks if isinstance(mark := _blueprint(deck).get("pass_mark"), int)]
     record = f"the record of {' and '.join(deck.slug for deck in decks)}"
-    origin = f"as {record} says"
+    origin, given = f"as {record} says", bool(wanted)
     if not wanted:
         wanted = _by_topic(known, questions or USUAL_QUESTIONS)
         lack = f"{record} names no topic of these" if decks else "no deck here has a blueprint in its record"
@@ -119,16 +121,12 @@ def paper_of(
         any(_blueprint(deck).get("each_area") is True for deck in decks),
         critical,
     )
-    return Paper(examination, tuple(topic for topic, _, _ in wanted), origin, tuple(remarks))
+    return Paper(examination, tuple(topic for topic, _, _ in wanted), origin, given, tuple(remarks))
 
 
 def odds_of(candidate: Candidate, paper: Paper, recalls: Sequence[Floats]) -> Odds:
     """The odds from each card's recall at the hour of the examination as each of the minds has it, (n,)."""
-    views = [
-        View(recall, days, mind.weight)
-        for recall, days, mind in zip(recalls, candidate.days, candidate.minds, strict=True)
-    ]
-    return odds(paper.examination, views)
+    return Passing(paper.examination, candidate.days).odds(candidate.minds, recalls)
 
 
 def area_of_each(paper: Paper, drawn: Sequence[int]) -> list[int]:

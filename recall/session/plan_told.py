@@ -6,7 +6,9 @@ from datetime import date, timedelta
 
 from recall.base.text import count, percent
 from recall.checkride.form import FEW_DAYS
+from recall.checkride.goal import Passing
 from recall.checkride.odds import Odds
+from recall.checkride.outlook import enough
 from recall.checkride.plan import FORTNIGHT
 from recall.session.paper import Paper
 from recall.session.planned import Day, Planned, Share
@@ -14,9 +16,9 @@ from recall.session.view import Line
 
 DAYS_SHOWN = 7
 AREAS_SHOWN = 6
-MOST_MINUTES = 1440
 NO_CHANCE = 0.0005
 """What would be shown as 0 %."""
+ASSUMED = "These cards in these words, marks that are true, and a memory that follows the model are assumed."
 LINES = ("plan", "daily order", "nothing")
 """What the picture of recall shows, as `Plan.rise` has them."""
 
@@ -65,19 +67,18 @@ def headline(planned: Planned) -> Iterator[str]:
         f"Recall on that day, critical points counting three times: {_share(plan.expected)} with this plan, "
         f"{_share(plan.daily)} with the daily order, {_share(plan.nothing)} with nothing."
     )
+    if plan.high - plan.low >= 0.05:
+        yield (
+            f"How you forget isn't known well yet: it may be {_share(plan.low)} to {_share(plan.high)}. Days of "
+            "answers tell."
+        )
     points = max(0.0, 100 * (plan.bound - plan.expected))
     yield (
-        f"No plan can bring more than {percent(plan.bound, 1)}: this one is {points:.1f} points below that, "
-        f"{percent(plan.distance, 1)} of what can be gained."
-        + ("" if plan.certified else " (That bound isn't proven for your own memory model.)")
+        "If your memory follows the model and no card is asked twice a day, no plan can bring more than "
+        f"{percent(plan.bound, 1)}: this one is {points:.1f} points below that, {percent(plan.distance, 1)} of what "
+        "can be gained." + ("" if plan.certified else " (That bound isn't proven for your own memory model.)")
     )
-    others = []
-    if target.minutes <= MOST_MINUTES - 10:
-        others.append(f"with {target.minutes + 10:g} min a day it would be {_share(plan.more)}")
-    if target.minutes > 10:
-        others.append(f"with {target.minutes - 10:g} min {'' if others else 'a day '}{_share(plan.fewer)}")
-    told = ", ".join(others)
-    yield f"{told[0].upper()}{told[1:]}."
+    yield from _enough(planned)
     if spent := planned.candidate.spent.get(planned.candidate.today):
         yield f"Reviewed today so far: {spent / 60:.0f} min."
     if planned.used < 0.95:
@@ -85,6 +86,55 @@ def headline(planned: Planned) -> Iterator[str]:
             f"Lately you used {percent(planned.used)} of the minutes that you set; the days to come are planned with "
             f"{planned.used * target.minutes:.0f}."
         )
+
+
+def _enough(planned: Planned) -> Iterator[str]:
+    """What it is planned for, the minutes a day that would be enough, and what else would help."""
+    plan, goal, minutes = planned.plan, planned.goal, planned.target.minutes
+    passing = isinstance(goal, Passing)
+    what = "odds of passing" if passing else "recall"
+    if passing:
+        yield (
+            "Planned for the odds of passing; counting each point by what it adds to them, this plan is "
+            f"{100 * plan.short:.1f} points below what any can bring."
+        )
+    found = [(level, enough(plan.others, level)) for level in goal.levels]
+    told = [
+        f"{percent(level)} with {'at most ' if times == plan.others[0].times else ''}{_minutes(times * minutes)}"
+        for level, times in found
+        if times is not None
+    ]
+    if told:
+        yield f"Minutes a day for {what} of {', '.join(told)}."
+    most = plan.others[-1]
+    if out := [percent(level) for level, times in found if times is None]:
+        yield (
+            f"No number of minutes up to {_minutes(most.times * minutes)} a day gives {' or '.join(out)}: with so "
+            f"many it is {percent(most.value)}."
+        )
+    if isinstance(goal, Passing) and planned.odds.passed < goal.levels[-1]:
+        yield from _help(planned, goal.odds(planned.candidate.minds, most.recalls) if out else planned.odds)
+    elif plan.later is not None:
+        yield f"A week more would make it {percent(plan.later)}."
+
+
+def _help(planned: Planned, odds: Odds) -> Iterator[str]:
+    """What else would raise the odds. odds: those that fall short."""
+    others = []
+    if planned.plan.later is not None and planned.plan.later >= odds.passed + 0.01:
+        others.append(f"a week more (odds {percent(planned.plan.later)})")
+    if odds.with_areas - odds.passed >= 0.01:
+        others.append(f"fewer critical points (with none {percent(odds.with_areas)})")
+    if len(odds.areas) > 1 and (worst := odds.costliest[0]).cost >= 0.01:
+        others.append(
+            f"fewer areas (without {worst.topic} about {percent(min(odds.passed + worst.cost, 1.0))})"
+        )
+    if others:
+        yield f"What else would help: {', '.join(others)}."
+
+
+def _minutes(minutes: float) -> str:
+    return f"{max(1.0, minutes):.0f} min"
 
 
 def spans(days: Sequence[Day]) -> Iterator[Span]:
@@ -141,6 +191,7 @@ def odds_told(odds: Odds, paper: Paper, head: str, *, areas: bool = True) -> Ite
     else:
         told = f"{percent(odds.passed)} (95 % interval {percent(odds.low)} to {percent(odds.high)})"
         yield Line("head", f"{head}: {told}.")
+    yield Line("about", ASSUMED)
     yield Line("about", f"{paper.rules}: {paper.origin}.")
     if len(rules := _rules(odds, paper)) > 1 and odds.mark_alone >= NO_CHANCE:
         yield Line("about", f"Rule by rule: {', '.join(rules)}.")

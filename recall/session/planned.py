@@ -8,6 +8,7 @@ from random import Random
 import numpy as np
 
 from recall.base.errors import RecallError
+from recall.checkride.goal import Goal, Passing, Recall
 from recall.checkride.model import Ints
 from recall.checkride.odds import Odds
 from recall.checkride.plan import FORTNIGHT, Plan, expected_seconds, make_plan, plan_today
@@ -50,7 +51,8 @@ class Share:
 @dataclass(frozen=True, eq=False)
 class Planned:
     """A plan with what it is for. unlearned: what can't be learned in the time; fading: cards known on the date that
-    are gone two weeks after it; odds: with the plan followed; used: share of the minutes set that is really used."""
+    are gone two weeks after it; odds: with the plan followed; goal: what it is
+    for; used: share of the minutes set that is really used."""
 
     target: Target
     candidate: Candidate
@@ -61,6 +63,7 @@ class Planned:
     unlearned: tuple[Share, ...]
     fading: tuple[Share, ...]
     used: float
+    goal: Goal
 
 
 def plan_for(store: Store, target: Target, rng: Random) -> Planned:
@@ -70,11 +73,12 @@ def plan_for(store: Store, target: Target, rng: Random) -> Planned:
     target.day_minutes(store.today())
     candidate = gather(store, target.scope)
     paper = paper_for(store, candidate)
-    settings = store.settings()
+    settings, goal = store.settings(), _goal(candidate, paper, target)
     plan = make_plan(
         candidate.minds,
         _horizon(candidate, target),
         rng,
+        goal=goal,
         days_followed=len(candidate.followed),
         answers=candidate.answers,
         unasked_a_day=settings.unasked,
@@ -91,6 +95,7 @@ def plan_for(store: Store, target: Target, rng: Random) -> Planned:
         unlearned=_shares(candidate, np.flatnonzero(plan.out_of_reach)),
         fading=_shares(candidate, fading),
         used=share_used(candidate, target),
+        goal=goal,
     )
 
 
@@ -119,6 +124,7 @@ def sitting_today(store: Store, rng: Random, *, decks: tuple[str, ...] = (), res
         candidate.minds,
         horizon,
         rng,
+        goal=_goal(candidate, paper_for(store, candidate), target),
         days_followed=len(candidate.followed),
         answers=candidate.answers,
     )
@@ -137,6 +143,11 @@ def sitting_today(store: Store, rng: Random, *, decks: tuple[str, ...] = (), res
 def _over(store: Store, target: Target) -> bool:
     """Whether the hour of the examination is past."""
     return target.moment <= now_at_home(store)
+
+
+def _goal(candidate: Candidate, paper: Paper, target: Target) -> Goal:
+    wanted = target.aim or ("odds" if paper.given else "recall")
+    return Passing(paper.examination, candidate.days) if wanted == "odds" else Recall()
 
 
 def _horizon(candidate: Candidate, target: Target) -> Horizon:

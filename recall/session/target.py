@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, time, timedelta
+from typing import Literal
 
 from recall.base.days_off import DaysOff
 from recall.base.errors import RecallError
@@ -26,13 +27,14 @@ class Scope:
 
 @dataclass(frozen=True, slots=True)
 class Target:
-    """on, at: when, at home; minutes: a day."""
+    """on, at: when, at home; minutes: a day; aim: what for, empty: the odds where a deck has a blueprint."""
 
     on: date
     at: time = time(9)
     minutes: float = 20.0
     scope: Scope = field(default_factory=Scope)
     days_off: DaysOff = field(default_factory=DaysOff)
+    aim: Literal["", "odds", "recall"] = ""
 
     @property
     def moment(self) -> float:
@@ -84,6 +86,7 @@ def target_of(settings: Settings) -> Target | None:
         settings.checkride_minutes,
         Scope(_listed(settings.checkride_decks), _listed(settings.checkride_topics)),
         DaysOff.read(settings.days_off),
+        settings.checkride_for,
     )
 
 
@@ -104,6 +107,7 @@ def changed_target(
     days_off: str | None = None,
     topics: Sequence[str] | None = None,
     decks: Sequence[str] | None = None,
+    aim: str | None = None,
 ) -> Target:
     """The checkride with what was typed changed; what isn't said stays as it is set, unless that one is over. An
     empty topic or deck means all again. RecallError for what can't be kept."""
@@ -114,6 +118,7 @@ def changed_target(
         "days_off": days_off,
         "checkride_topics": _joined(topics),
         "checkride_decks": _joined(decks),
+        "checkride_for": aim,
     }
     settings = store.settings()
     known = target_of(settings)
@@ -155,6 +160,7 @@ def keep_target(store: Store, target: Target) -> None:
         "checkride_minutes": f"{target.minutes:g}",
         "checkride_topics": "; ".join(target.scope.topics),
         "checkride_decks": "; ".join(target.scope.decks),
+        "checkride_for": target.aim,
         "days_off": str(target.days_off),
     }
     with store.writing():

@@ -85,7 +85,7 @@ def test_bound_and_plan_against_every_way_of_asking(seed: int) -> None:
     model, horizon = Model(), Horizon((10 * TENTH,) * 4)
     best = _best_by_trying(cards, model, horizon, 1)
 
-    plan = make_plan([Mind(cards, model)], horizon, Random(seed), minutes_apart=0.0)
+    plan = make_plan([Mind(cards, model)], horizon, Random(seed))
 
     assert plan.certified
     assert plan.nothing < best <= plan.bound
@@ -156,7 +156,7 @@ def test_gradient_of_the_soft_dual_is_exact() -> None:
 def test_bound_holds_at_any_prices() -> None:
     """Prices of nought, and dear ones, give a higher bound than good ones; none is below what the plan reaches."""
     cards, model, horizon = _deck(60, 1), Model(), Horizon((5.0,) * 10)
-    plan = make_plan([Mind(cards, model)], horizon, Random(1), minutes_apart=0.0)
+    plan = make_plan([Mind(cards, model)], horizon, Random(1))
     groups = classes(cards)
     others = [
         bound(cards, model, horizon, groups, np.full(10, price), (200, 24)).value for price in (0.0, 0.05)
@@ -180,13 +180,10 @@ def test_other_memories_keep_the_bound_certified() -> None:
 @pytest.mark.parametrize(("count", "minutes", "days"), [(100, 5.0, 14), (100, 12.0, 20), (300, 6.0, 20)])
 def test_plan_is_near_its_bound_and_ahead_of_the_daily_order(count: int, minutes: float, days: int) -> None:
     """Under its own model the plan reaches 97 % of the bound, above the daily order, which is above nothing."""
-    plan = make_plan(
-        [Mind(_deck(count, 7), Model())], Horizon((minutes,) * days), Random(2), minutes_apart=1.0
-    )
+    plan = make_plan([Mind(_deck(count, 7), Model())], Horizon((minutes,) * days), Random(2))
 
     assert plan.expected >= 0.97 * plan.bound
     assert plan.expected > plan.daily > plan.nothing
-    assert plan.fewer <= plan.expected <= plan.more
     assert plan.distance == pytest.approx((plan.bound - plan.expected) / (plan.bound - plan.nothing))
 
 
@@ -194,7 +191,7 @@ def test_plan_is_near_its_bound_and_ahead_of_the_daily_order(count: int, minutes
 def test_few_cards_keep_the_order_of_the_shares(seed: int) -> None:
     """With two cards and a day, neither the plan nor the daily order is told above the bound."""
     cards = CardState.of([3.0, 8.0], [4.0, 7.0], [3.0, 5.0], [True, True])
-    plan = make_plan([Mind(cards, Model())], Horizon((1.0,)), Random(seed), minutes_apart=1.0)
+    plan = make_plan([Mind(cards, Model())], Horizon((1.0,)), Random(seed))
 
     assert plan.nothing < plan.expected <= plan.bound
     assert plan.daily <= plan.bound
@@ -204,7 +201,7 @@ def test_few_cards_keep_the_order_of_the_shares(seed: int) -> None:
 def test_days_off_stay_free_and_minutes_hold() -> None:
     """A day off has no cards, and no day takes more than its minutes."""
     minutes = (5.0, 0.0, 5.0, 5.0, 0.0, 2.0)
-    plan = make_plan([Mind(_deck(80, 4), Model())], Horizon(minutes), Random(3), minutes_apart=1.0)
+    plan = make_plan([Mind(_deck(80, 4), Model())], Horizon(minutes), Random(3))
 
     assert [True] * 6 == [day.minutes <= most + 1e-9 for day, most in zip(plan.days, minutes, strict=True)]
     assert [0, 0] == [len(plan.days[day].cards) for day in (1, 4)]
@@ -250,7 +247,7 @@ def test_one_seed_one_plan() -> None:
 
 def test_far_date_shares_prices_between_days() -> None:
     """A date 62 days off is planned in blocks of days, still under a bound and ahead of the daily order."""
-    plan = make_plan([Mind(_deck(60, 2), Model())], Horizon((1.0,) * 62), Random(1), minutes_apart=0.5)
+    plan = make_plan([Mind(_deck(60, 2), Model())], Horizon((1.0,) * 62), Random(1))
 
     assert 31 == Horizon((1.0,) * 62).blocks
     assert plan.daily < plan.expected <= plan.bound

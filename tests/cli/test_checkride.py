@@ -69,9 +69,9 @@ def test_the_plan_screen_fits_eighty_columns_in_plain_letters(store: Path) -> No
     for words in (
         "3 days, 20 min a day",
         "with this plan",
-        "No plan can bring more than",
-        "With 30 min a day it would be",
-        "with 10 min",
+        "no plan can bring more than",
+        "How you forget isn't known well yet",
+        "Minutes a day for recall of 80 % with",
         "# plan",
         "o daily order",
         ". nothing",

@@ -410,11 +410,11 @@ def test_the_sitting_expects_the_plans_seconds(store: Store) -> None:
 
 
 def test_more_minutes_count_for_today_too(store: Store) -> None:
-    """With today's minutes used, ten more a day are ten more today."""
+    """With today's minutes used, six times as many a day are ten more today."""
     horizon = Horizon((2.0, 0.0, 2.0), used=3.0)
 
     assert [0.0, 0.0, 120.0] == horizon.seconds.tolist()
-    assert [540.0, 0.0, 720.0] == horizon.with_more(10).seconds.tolist()
+    assert [540.0, 0.0, 720.0] == horizon.times(6, today=True).seconds.tolist()
 
 
 def test_odds_are_for_the_next_such_hour_where_no_date_is_set(store: Store, clock: SetClock) -> None:

@@ -35,6 +35,15 @@ DaysOff = Annotated[
         "--days-off", metavar="DAYS", help="Days without reviews, as `Sun, 2026-12-24..2026-12-26`."
     ),
 ]
+For = Annotated[
+    str | None,
+    typer.Option(
+        "--for",
+        metavar="AIM",
+        help="Plan for the `odds` of passing, or for `recall` of all points; the odds where a deck has a blueprint.",
+        show_default=False,
+    ),
+]
 Try = Annotated[bool, typer.Option("--try", help="Only show it; keep what is set.")]
 
 
@@ -45,6 +54,7 @@ def plan(
     topic: Topics = None,
     deck: Decks = None,
     days_off: DaysOff = None,
+    aim: For = None,
     only_try: Try = False,
     json: JsonOption = False,
     store: StoreOption = None,
@@ -72,6 +82,7 @@ def plan(
                 days_off=days_off,
                 topics=topic,
                 decks=deck,
+                aim=aim,
             )
             rng = random.Random(f"{opened.store.today()} {target.on}")
             planned = plan_for(opened.store, target, rng)

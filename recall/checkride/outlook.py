@@ -1,0 +1,105 @@
+"""How to reach a goal: cards weighed by what they add to it, the minutes that would be enough, another week."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+import numpy as np
+
+from recall.checkride.goal import Goal
+from recall.checkride.model import Floats
+from recall.checkride.prices import OTHER_MINUTES, problem, scaled, solve, worth
+from recall.checkride.rollout import by_worth
+from recall.checkride.state import FARTHEST, Horizon, Mind, classes
+from recall.checkride.ways import Solved, grid_of, played
+
+AIMED = 3
+WEEK = 7
+LADDER, MOST_MINUTES, LEAST_MINUTES = 1.8, 300.0, 1.0
+"""Other minutes a day that are tried: each so many times the last, within what anybody keeps up."""
+
+
+@dataclass(frozen=True, eq=False)
+class Outlook:
+    """What so many times the minutes a day come to. value: of the goal; recalls: on the date, by mind."""
+
+    times: float
+    value: float
+    recalls: list[Floats]
+
+
+def aimed(minds: Sequence[Mind], horizon: Horizon, goal: Goal, luck: int) -> Sequence[Mind]:
+    """The minds with cards weighed by what they add to the goal, as the likeliest reaches it by a plan so weighed."""
+    alone = [replace(minds[0], weight=1.0)]
+    best, most, weight = minds, -1.0, goal.weights(alone, [minds[0].recall(horizon.date)])
+    for _ in range(AIMED):
+        if weight is None:
+            break
+        tried = [replace(mind, cards=replace(mind.cards, weight=weight)) for mind in minds]
+        recalls = roughly(alone, tried[:1], horizon, luck)
+        value = goal.value(alone, recalls)
+        if value > most:
+            best, most = tried, value
+        now = goal.weights(alone, recalls)
+        # Half way in logarithms: the whole way would swing between what is safe and what isn't.
+        weight = None if now is None else np.sqrt(weight * now)
+    return best
+
+
+def roughly(minds: Sequence[Mind], weighed: Sequence[Mind], horizon: Horizon, luck: int) -> list[Floats]:
+    """Recall of each card on the date for each mind, on the rough grid and in few runs."""
+    rough = [
+        problem(mind.cards, mind.model, horizon, classes(mind.cards), grid_of(horizon, 1)) for mind in weighed
+    ]
+    values = [worth(one, solve(one, scaled(one), OTHER_MINUTES)) for one in rough]
+    choose = by_worth(minds, list(zip(rough, values, strict=True)))
+    return [one.recall(horizon.date) for one in played(minds, horizon, choose, luck, 4)]
+
+
+def other_minutes(
+    minds: Sequence[Mind], solved: Sequence[Solved], goal: Goal, on_date: list[Floats], luck: int, runs: int
+) -> tuple[Outlook, ...]:
+    """Other minutes a day, ascending, until both ends of the goal's levels are passed or nobody could keep them up.
+    on_date: recall with these minutes."""
+    horizon, found = solved[0].given.horizon, [Outlook(1.0, goal.value(minds, on_date), on_date)]
+    if not any(horizon.minutes):
+        return tuple(found)
+    most, least = (minutes / max(horizon.minutes) for minutes in (MOST_MINUTES, LEAST_MINUTES))
+
+    def at(times: float) -> Outlook:
+        changed = horizon.times(times, today=True)
+        values = []
+        for one in solved:
+            rough = replace(one.rough, horizon=changed, there_are=changed.block_seconds)
+            values.append((rough, worth(rough, scaled(rough, one.prices))))
+        done = played(minds, changed, by_worth(minds, values), luck, runs)
+        recalls = [one.recall(horizon.date) for one in done]
+        return Outlook(times, goal.value(minds, recalls), recalls)
+
+    while found[-1].value < goal.levels[-1] and found[-1].times * LADDER <= most:
+        found.append(at(found[-1].times * LADDER))
+    while found[0].value > goal.levels[0] and found[0].times / LADDER >= least:
+        found.insert(0, at(found[0].times / LADDER))
+    return tuple(found)
+
+
+def enough(others: Sequence[Outlook], level: float) -> float | None:
+    """Times the minutes with which a goal is reached, in proportion between two that were tried; None where no tried
+    ones reach it, the fewest where all do."""
+    if others[0].value >= level:
+        return others[0].times
+    for few, many in pairwise(others):
+        if few.value < level <= many.value:
+            part = (level - few.value) / (many.value - few.value)
+            return float(few.times * (many.times / few.times) ** part)
+    return None
+
+
+def later(
+    minds: Sequence[Mind], weighed: Sequence[Mind], horizon: Horizon, goal: Goal, luck: int
+) -> float | None:
+    """What the goal would come to with another week like the last."""
+    if len(horizon.minutes) + WEEK > FARTHEST:
+        return None
+    longer = replace(horizon, minutes=(*horizon.minutes, *horizon.minutes[-WEEK:]))
+    return goal.value(minds, roughly(minds, weighed, longer, luck))
