@@ -22,7 +22,7 @@ from recall.quantity import Reading, read_cell
 _SHOWN = ("author", "checked by", "default", "owner", "revision", "significance", "status", "by")
 """Columns that are shown with a limit and never say what it is of."""
 _ASPECTS = {side: aspect for aspect, side in BEYOND.items()}
-_DIGIT = re.compile(r"\d").search
+_DIGIT = re.compile(r"\d")
 
 
 class Limit(Kind):
@@ -56,7 +56,7 @@ class Limit(Kind):
             return None
         known = layout.columns
         spare = [column for column in range(len(table.headers)) if column not in known]
-        explained = len(known) - (1 if 0 in known and 0 not in roles else 0)
+        explained = len(known) - (0 in known and 0 not in roles) - (not layout.sure)
         subject = layout.subject if layout.subject >= 0 else layout.condition
         labels = [column for column in (layout.subject, layout.condition) if column not in (-1, subject)]
         telling = [column for column in spare if _tells(table, column)]
@@ -144,7 +144,7 @@ class Limit(Kind):
 
 def _is_value(header: str) -> bool:
     """Whether a header is an amount with its unit (`120 KIAS`); a time may head a column (`5 min`)."""
-    read = read_cell(header) if _DIGIT(header) else None
+    read = read_cell(header) if _DIGIT.search(header) else None
     if not isinstance(read, Reading) or read.shape != "single":
         return False
     unit = read.spans[0].unit
@@ -155,4 +155,4 @@ def _tells(table: Table, column: int) -> bool:
     """Whether a column that nobody knows may tell rows of one parameter apart: words without numbers (`Wheel`)."""
     header = table.headers[column]
     cells = [row.cells[column].plain for row in table.rows]
-    return bool(header) and not is_aside(header.plain, _SHOWN) and not any(map(_DIGIT, cells))
+    return bool(header) and not is_aside(header.plain, _SHOWN) and not any(map(_DIGIT.search, cells))

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from recall.base import regex as re
 from recall.base.text import one_line
-from recall.kinds.limits.labels import with_notes
+from recall.kinds.limits.facts import with_notes
 from recall.kinds.model import Scope
 from recall.kinds.prose.doubts import MOST_SIGNS
 from recall.kinds.prose.lexicon import SIGNALS
@@ -143,7 +143,9 @@ def amount_of(
         if parts.unit is not None and parts.name:
             unit, name = parts.unit, name if parts.condition or parts.duration or parts.sense else parts.name
     for amount, tail in _cuts(said):
-        read = read_cell(with_notes(amount, scope), header_unit=unit, comma_decimal=scope.comma, sense=side)
+        read = read_cell(
+            with_notes(amount, scope.footnotes), header_unit=unit, comma_decimal=scope.comma, sense=side
+        )
         if not isinstance(read, Reading):
             continue
         if any(span.unit is None or span.unit.dimension in _UNSURE for span in read.spans):

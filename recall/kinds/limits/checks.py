@@ -8,7 +8,7 @@ from recall.kinds.model import Point
 from recall.quantity import Number, Reading, Span, Unit, convert, same_reference, with_reference
 
 _UNITLESS = re.compile(
-    r"\b(?:number|count|ratio|mach|mmo|epr|factor|crew|passengers|occupants|seats|persons|people|starts|attempts|"
+    r"\b(?:number|count|ratio|mach|mmo|epr|swr|ph|factor|crew|passengers|occupants|seats|persons|people|starts|attempts|"
     r"cycles|landings)\b",
     re.IGNORECASE,
 )

@@ -1,13 +1,14 @@
 """The columns of a table as limits see them: what a header says of its side, its unit and its quantity, and what its
 cells are."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from recall.base import regex as re
 from recall.base.text import one_line
-from recall.kinds.limits.headers import HEADERS
+from recall.kinds.limits.headers import ALERTS, HEADERS
+from recall.kinds.limits.units import row_unit, units_around
 from recall.kinds.tables.headers import spellings
 from recall.notes.model import Table
 from recall.quantity import (
@@ -38,7 +39,7 @@ _SIDES = {
 }  # fmt: skip
 _SURE = frozenset(("minimum", "min", "maximum", "max"))
 """Words of a side that may also stand inside a header (`Oil max temperature`)."""
-_SIDE = re.compile(rf"\b(?P<abs>abs(?:olute)?\.? )?(?P<side>{'|'.join(_SIDES)})\b\.?", re.IGNORECASE)
+SIDE = re.compile(rf"\b(?P<abs>abs(?:olute)?\.? )?(?P<side>{'|'.join(_SIDES)})\b\.?", re.IGNORECASE)
 _NO_NAME = re.compile(
     r"\b(?:limits?|limitations?|readings?|values?|settings?|figures?|allowed|permitted|allowable|permissible|operating|"
     r"range|threshold|safe)\b",
@@ -50,6 +51,13 @@ _PHASE = re.compile(
     re.IGNORECASE,
 )
 """Ratings and phases whose name begins with a side (`Max continuous`)."""
+_ALERT = re.compile(
+    rf"(?:(?P<way>low|high|under|over) )?(?P<alert>{'|'.join(sorted(ALERTS, key=len, reverse=True))})"
+    r"(?:[ -]?(?:thresholds?|limits?|levels?|points?|set ?points?|ranges?|arcs?|lines?|bands?|values?|radial|at))*"
+    r"(?: (?P<end>low|high|under|over))?",
+    re.IGNORECASE,
+)
+WAYS = dict.fromkeys(("low", "under"), "low side") | dict.fromkeys(("high", "over"), "high side")
 _REMARK = re.compile(r"(?:see|note|typ|approx|optional|nominal|if|min\W*max)\b", re.IGNORECASE)
 _LETTER = re.compile(r" [VAWK%]")
 _NO_UNIT_BEHIND = re.compile(
@@ -64,21 +72,29 @@ _UNSURE = frozenset(("time", "calendar time", "data", "data rate", "count", "unk
 @dataclass
 class Column:
     """One column. parts: its header without unit and brackets; name: without its side too, the quantity it names;
-    role: a side that its header says, empty where it says none; absolute: the side is an absolute one."""
+    side: minimum, maximum or normal, or the threshold, as its header says, empty where it says none; absolute: the
+    side is an absolute one; rank, way: how grave a threshold is, on which side; units_of: the unit of each row;
+    around: the one above the table."""
 
     at: int
     table: Table
     parts: HeaderParts
+    units_of: Sequence[Unit | None] = ()
     name: str = ""
-    role: str = ""
+    side: str = ""
     absolute: bool = False
+    rank: int = -1
+    way: str = ""
+    around: Unit | None = None
 
     @cached_property
     def cells(self) -> list[Reading | Words | Blank | Unreadable]:
-        """The first of its cells as amounts."""
+        """The first of its cells as amounts, in the unit of the row or the header where they have none."""
+        units = self.units_of or [None] * LOOKED_AT
+        sense = self.side if self.side in ("minimum", "maximum") else ""
         return [
-            read_cell(row.cells[self.at].plain, header_unit=self.parts.unit)
-            for row in self.table.rows[:LOOKED_AT]
+            read_cell(row.cells[self.at].plain, header_unit=unit or self.parts.unit, sense=sense)
+            for row, unit in zip(self.table.rows[:LOOKED_AT], units, strict=False)
         ]
 
     @cached_property
@@ -97,12 +113,15 @@ class Column:
         said = sum(isinstance(cell, Words) for cell in self.cells)
         return bool(self.amounts) and len(self.amounts) + said == self.filled and said <= len(self.amounts)
 
+    @property
+    def mostly(self) -> bool:
+        """Whether half of its filled cells or more are amounts with a unit that is known."""
+        return 0 < self.filled <= 2 * sum(map(_known, self.amounts))
+
     @cached_property
     def united(self) -> bool:
-        """Whether each amount has a unit that is known, in its cell or in the header."""
-        return self.numbers and all(
-            span.unit is not None and span.unit.known for cell in self.amounts for span in cell.spans
-        )
+        """Whether each amount has a unit that is known, in its cell, its row or the header."""
+        return self.numbers and all(map(_known, self.amounts))
 
     @cached_property
     def bare(self) -> bool:
@@ -119,8 +138,8 @@ class Column:
     @property
     def measured(self) -> bool:
         """Whether it surely holds amounts of a quantity: no times, counts or sizes of files."""
-        return self.united and all(
-            span.unit is not None and span.unit.dimension not in _UNSURE
+        return self.united and not any(
+            span.unit is None or span.unit.dimension in _UNSURE
             for cell in self.amounts
             for span in cell.spans
         )
@@ -133,9 +152,30 @@ class Column:
         return bool(known) and all(find_unit(cell) is not None for cell in known)
 
 
-def columns_of(table: Table) -> list[Column]:
-    """The table's columns."""
-    return [_column(at, header.plain, table) for at, header in enumerate(table.headers)]
+def _known(cell: Reading) -> bool:
+    return all(span.unit is not None and span.unit.known for span in cell.spans)
+
+
+def columns_of(table: Table, unit_at: int = -1) -> list[Column]:
+    """The table's columns. unit_at: the column that gives the rows their units, where there is one."""
+    columns = [_column(at, header.plain, table) for at, header in enumerate(table.headers)]
+    if unit_at < 0:
+        unit_at = next(
+            (
+                each.at
+                for each in columns
+                if each.at and not each.parts.name and not each.parts.unit and each.units
+            ),
+            -1,
+        )
+    units = [row_unit(row, unit_at) for row in table.rows[:LOOKED_AT]]
+    around = units_around(table) if not any(column.parts.unit for column in columns) else []
+    if len(around) == 2 and columns[0].bare:
+        columns[0].units_of, around = [around[0]] * len(units), around[1:]  # `Diameters in mm, speeds in rpm`
+    for column in columns[1:]:
+        column.around = around[0] if len(around) == 1 else None
+        column.units_of = [unit or column.around for unit in units]
+    return columns
 
 
 def role_of(name: str) -> str:
@@ -144,23 +184,29 @@ def role_of(name: str) -> str:
 
 
 def _column(at: int, header: str, table: Table) -> Column:
-    parts = header_parts(header)
-    column = Column(at, table, parts)
-    if parts.unit is None and " " in parts.name:
-        parts = column.parts = _with_unit(column)
+    column = Column(at, table, header_parts(header))
+    parts = _with_unit(column)
     if parts.unit is not None and parts.unit.name.startswith("% ") and not header.lstrip().startswith("%"):
         of = parts.unit.name[2:]
         if of.casefold() not in parts.name.casefold():  # `Max N1 %`: the unit's reference is the quantity
-            parts = column.parts = replace(parts, name=f"{parts.name} {of}".strip())
-    sense = parts.sense if not _SIDE.search(parts.name) else ""
-    column.name, column.role, column.absolute = side_of(f"{parts.name} {sense}".rstrip())
-    return column
+            parts = replace(parts, name=f"{parts.name} {of}".strip())
+    sense = parts.sense if not SIDE.search(parts.name) else ""
+    name, side, absolute = side_of(f"{parts.name} {sense}".rstrip())
+    whole = f"{parts.name} {parts.condition}".rstrip()
+    if alert := _ALERT.fullmatch(parts.name) or _ALERT.fullmatch(whole):
+        rank, way = ALERTS[alert["alert"].casefold()], (alert["way"] or alert["end"] or "").casefold()
+        if alert.string == whole != parts.name:
+            parts = replace(parts, name=whole, condition="")
+        return Column(
+            at, table, parts, side="warning" if rank else "caution", rank=rank, way=WAYS.get(way, "")
+        )
+    return Column(at, table, parts, name=name, side=side, absolute=absolute)
 
 
 def side_of(name: str) -> tuple[str, str, bool]:
     """A header without the word for its side, the side, and whether it is an absolute one; no side where the words
     beside it are of another thing (`High pressure`, `Low alarm`)."""
-    found = list(_SIDE.finditer(name))
+    found = list(SIDE.finditer(name))
     if not found:
         return name, "", False
     at = next((one for one in found if one["side"].casefold() in _SURE), found[0])
@@ -174,14 +220,14 @@ def side_of(name: str) -> tuple[str, str, bool]:
 
 def _with_unit(column: Column) -> HeaderParts:
     """A header whose last word is its unit, though it is a word or a letter of other meaning too: where the name
-    before it is known (`Max V`), or every cell is a bare number (`SWL t`)."""
+    before it is known (`Max V`), or every cell is a bare number (`SWL t`, `A`)."""
     parts = column.parts
     name, _, said = parts.name.rpartition(" ")
-    unit = find_unit(said)
-    if unit is None or _NO_UNIT_BEHIND.search(name):
+    unit = None if parts.unit is not None or not said else find_unit(said)
+    if unit is None or _NO_UNIT_BEHIND.search(name) or name.casefold() in ("per", "each"):
         return parts
-    known = _LETTER.fullmatch(parts.name[-2:]) and role_of(name)
-    plain = len(said) > 1 or said.islower() or said in "VAWK%°"
+    known = name and _LETTER.fullmatch(parts.name[-2:]) and role_of(name)
+    plain = (name and (len(said) > 1 or said.islower())) or said in "VAWK%°"
     if known or (plain and unit.dimension not in ("mach", "count", "unknown") and column.bare):
         return replace(parts, name=name.rstrip(",:;- "), unit=unit)
     return parts
@@ -207,7 +253,8 @@ class Amount:
 class Layout:
     """The columns of a table of limits; -1 where there is none. heading: the nearest heading names the parameter;
     arc: the rows are marks of an instrument, under this header; under: columns of quantities that are conditions of a
-    row; roles: the other columns."""
+    row; sure: the headers say that it is one of limits; around: the unit of cells without
+    any; roles: the other columns."""
 
     amounts: tuple[Amount, ...]
     subject: int = -1
@@ -216,6 +263,8 @@ class Layout:
     heading: bool = False
     arc: str = ""
     under: tuple[int, ...] = ()
+    sure: bool = True
+    around: Unit | None = None
     roles: Mapping[str, int] = field(default_factory=dict)
 
     @property
@@ -225,8 +274,9 @@ class Layout:
         return known | {column for column in (self.subject, self.condition) if column >= 0}
 
 
-def stated(column: Column, role: str) -> Amount:
-    """A column of quantities in a role, as its header gives them."""
-    parts: HeaderParts = column.parts
+def stated(column: Column, role: str = "") -> Amount:
+    """A column of quantities in a role, its own unless given, as its header gives them."""
+    parts = column.parts
     condition = "" if _REMARK.match(parts.condition) else parts.condition
+    role = role or column.side
     return Amount(column.at, role, parts.unit, parts.name or role, condition=condition, time=parts.duration)

@@ -1,11 +1,14 @@
 """What one cell of a table of limits says: a value, a minimum, a maximum, or several of them."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from recall.base import regex as re
 from recall.base.finding import Place
 from recall.kinds.limits.columns import Amount
-from recall.quantity import Reading, Span, Unit, Unreadable, Words, shown
+from recall.kinds.limits.labels import is_time
+from recall.kinds.limits.words import is_condition
+from recall.quantity import Reading, Span, Unit, Unreadable, Words, read_cell, shown
 
 
 @dataclass(slots=True)
@@ -25,6 +28,11 @@ class Fact:
     shown: tuple[str, ...] = ()
 
     @property
+    def key(self) -> tuple[str, ...]:
+        """Facts of one key are of one point."""
+        return (self.column.subject, self.column.apart or self.apart, self.condition, self.held)
+
+    @property
     def units(self) -> list[Unit | None]:
         """The units of its numbers; a duty cycle has none that is asked for."""
         if not isinstance(self.amount, Reading) or self.amount.shape == "duty":
@@ -35,6 +43,30 @@ class Fact:
     def dimension(self) -> str:
         """The dimension of its first number, or empty."""
         return next((unit.dimension for unit in self.units if unit is not None), "")
+
+
+_FOOTNOTE = re.compile(r"\s*\[\^([\w-]{1,30})\]|(?<=[\w)%°.²³])\s?([*†‡§]{1,3})$")
+_LONGEST_NOTE = 60
+_FOR = re.compile(r"^for\s+(?=\d)", re.IGNORECASE)
+
+
+def with_notes(plain: str, footnotes: Mapping[str, str]) -> str:
+    """A cell with its footnotes put in their place, in brackets, where they are times or conditions; one that only
+    remarks is left out; one that may change the amount keeps its mark, so that the cell isn't read."""
+    if plain[-1:] not in "]*†‡§" and "[^" not in plain:
+        return plain
+    return _FOOTNOTE.sub(lambda found: _note(found, footnotes), plain)
+
+
+def _note(found: re.Match[str], footnotes: Mapping[str, str]) -> str:
+    words = _FOR.sub("", footnotes.get(found[1] or found[2], ""))
+    if not words and found[2]:
+        return ""
+    if not words or len(words) > _LONGEST_NOTE or set(words) & set("()[]"):
+        return found[0]
+    if is_time(read_cell(words)) or is_condition(words):
+        return f" ({words})"
+    return found[0] if re.search(r"\d", words) else ""
 
 
 _LETTER = re.compile(r"\d\s?(C|F|K|KV|G)(?![\w/²³])")

@@ -1,5 +1,6 @@
 """Header names of limits, as people write them: role → names, lower case, singular; the first is used in help."""
 
+from recall.base import regex as re
 from recall.kinds.prose.lexicon import by_role
 
 HEADERS = by_role(
@@ -15,17 +16,9 @@ HEADERS = by_role(
         nominal value, green arc, green range, green, normal operation
     value: value, limit, limitation, range, operating limit, limit value, limiting value, operating range,
         threshold, setpoint, set point, requirement, permitted, allowed, permissible, permitted range, allowed
-        range, how much
-    caution: caution, alert, caution range, caution threshold, alert threshold, caution limit, amber, yellow,
-        yellow arc, yellow range, amber range, precautionary range, advisory, alert limit, alert level, low
-        alarm, alarm low, low warning, warning low, low alert, low caution, prealarm, pre-alarm, caution level
-    warning: warning, critical, shutdown, red line, redline, warning threshold, shutdown threshold, critical
-        threshold, warning limit, warning range, red, trip, alarm, alarm threshold, shutdown limit, critical
-        limit, critical value, warning level, trip threshold, trip point, red radial, high alarm, alarm high,
-        high warning, warning high, high alert, high caution, alarm limit, alarm level, alarm setpoint, alarm
-        set point, slow down, slowdown, slow-down, shut down, shut-down, shutdown level, shutdown setpoint,
-        low trip, high trip, trip level, trip setpoint, emergency shutdown, low shutdown, high shutdown, low
-        critical, high critical, critical level
+        range, how much, figure, amount
+    caution: caution, alert, amber, yellow, advisory
+    warning: warning, critical, shutdown, red line, alarm, trip
     unit: unit, unit of measure, uom
     when: when, condition, phase, configuration, regime, phase of flight, flight phase, operating condition,
         power setting, mode, setting, operation, arc, situation, at, rating, state, operating mode, colour,
@@ -37,3 +30,56 @@ HEADERS = by_role(
         when exceeded, corrective action
     """
 )
+
+ALERTS = {
+    word: rank
+    for rank, words in enumerate(
+        (
+            "caution|alert|amber|yellow|advisory|precautionary|prealarm|pre-alarm",
+            "warning|warn|alarm",
+            "critical|shutdown|shut-down|shut down|slowdown|slow-down|slow down|emergency shutdown|red|redline|"
+            "red line|trip|cut|cutoff|cut-off|cut-out|lockout|lock-out|failsafe|fail-safe|abort",
+        )
+    )
+    for word in words.split("|")
+}
+"""Words for thresholds, and how grave each is."""
+
+QUANTITY = re.compile(
+    r"\b(?:torque|pressure|temperature|temp|speed|airspeed|rpm|voltage|current|power|weight|mass|quantity|level|flow|"
+    r"altitude|frequency|vibration|itt|tgt|egt|tit|cht|n[1-3]|n[pghr]|mach|load|oil|fuel|depth|height|length|width|diameter|"
+    r"thickness|volume|capacity|angle|force|tension|clearance|draught|draft|radius|reach|stroke|concentration|humidity|"
+    r"density|strength|swl|wll)\b",
+    re.IGNORECASE,
+)
+ASIDE = re.compile(
+    r"\b(?:default|example|notes?|remarks?|comments?|description|tolerance|accuracy|resolution|error|measured|actual|"
+    r"results?|previous|was|old|new|from|to|step|change|difference|price|cost|interval|hysteresis|deadband|delay|reset|clears?|sensor)\b",
+    re.IGNORECASE,
+)
+"""Headers of quantities that are no limits of the parameter beside them."""
+LIMIT = re.compile(r"\blimit|\brating|\bthreshold|\btrip|\bset ?point|\ballow|\bpermi", re.IGNORECASE)
+LOGGED = re.compile(
+    r"#|(?:date|time|timestamp|year|month|day|week|no|nr|number|rank|run|sample|benchmark|version|release|issue|id|"
+    r"step|file|price|cost)s?\.?",
+    re.IGNORECASE,
+)
+"""Headers of logs, lists and measurements: what they number is no condition."""
+LOG = re.compile(
+    r"\b(?:logs?|measured|measurements?|trials?|history|records?|samples?|prices?|costs?|budget|inventory|stock|"
+    r"benchmarks?|results?|statistics|rota|schedule|changes|changelog|stores|carried?|carry)\b",
+    re.IGNORECASE,
+)
+"""Headings over amounts that were, or are had: no limits unless a header says so."""
+PRICE = re.compile(r"\b(?:prices?|costs?|in stock|quantity in stock|supplier)\b", re.IGNORECASE)
+ARC = re.compile(r"\b(?:arc|band|marking|colou?r)s?\b", re.IGNORECASE)
+ANYTHING = re.compile(r"items?|attributes?|variables?|metrics?", re.IGNORECASE)
+"""Headers under which anything may stand, limits or not."""
+THINGS = re.compile(
+    r"(?:name|description|component|system|element|designation|speed|v-?speed|limitation)s?", re.IGNORECASE
+)
+LONE = re.compile(r"lower|low|upper|high", re.IGNORECASE)
+NUMBERED = re.compile(r"[<>≤≥~±+\-\u2212]?\s?\d")
+SPELT = re.compile(r"[A-Z]?[a-z]{3,}")
+SYMBOL = re.compile(r"[a-zα-ω]{1,2}[A-Z0-9]*")
+"""Names such as `fz` and `vc`, whose case says what they are."""

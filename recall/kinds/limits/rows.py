@@ -5,91 +5,94 @@ from dataclasses import dataclass, field
 from recall.base import regex as re
 from recall.base.finding import Finding, finding
 from recall.base.text import one_line, shown
+from recall.kinds.kind import Match
 from recall.kinds.limits.ask import BEYOND
 from recall.kinds.limits.checks import check
-from recall.kinds.limits.columns import Amount
-from recall.kinds.limits.facts import Fact, doubtful, facts_of
-from recall.kinds.limits.labels import Label, LabelReader, TableReader, unreadable, with_notes
-from recall.kinds.limits.layout import unit_around
-from recall.kinds.model import Point, Read, base_point
+from recall.kinds.limits.columns import Amount, Layout
+from recall.kinds.limits.facts import Fact, doubtful, facts_of, with_notes
+from recall.kinds.limits.labels import Label, LabelReader, unreadable
+from recall.kinds.model import Point, Read, Scope, base_point
 from recall.kinds.tables.headers import unfilled
 from recall.notes.model import Row, Text
-from recall.quantity import Blank, Reading, Unit, Unreadable, canonical, read_cell
+from recall.quantity import Blank, Reading, Unreadable, Words, canonical, read_cell
 
 _OWED = re.compile(r".*[^\W\d_].*|\?+", re.DOTALL)
 _NOT_OWED = re.compile(r"n\s*[/.]?\s*a\.?|not (?:applicable|available)|none given", re.IGNORECASE)
 
 
 @dataclass(slots=True)
-class RowReader(TableReader):
-    """Reads the rows of one table in order."""
+class RowReader:
+    """Reads the rows of one table in order. strange: unknown units already named for it."""
 
+    match: Match
+    scope: Scope
     points: list[Point] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
-    labels: LabelReader = field(init=False)
-    around: Unit | None = None
-    """The unit that stands above the whole table."""
+    strange: set[str] = field(default_factory=set)
 
-    def __post_init__(self) -> None:
-        """Labels and amounts report into one list."""
-        self.labels = LabelReader(self.match, self.scope, self.findings)
-        if not any(column.unit for column in self.layout.amounts):
-            self.around = unit_around(self.table)
+    @property
+    def layout(self) -> Layout:
+        """What the table's columns are."""
+        layout: Layout = self.match.layout
+        return layout
 
     def read(self) -> Read:
         """Points and findings of the whole table."""
         owed: list[Finding] = []
-        for row in self.table.rows:
+        labels = LabelReader(self.match, self.scope, self.findings)
+        for row in self.match.table.rows:
             if any(row.cells):
-                owed += self.row(row)
+                owed += self.row(row, labels.label(row))
         if self.points or self.findings or self.match.sheet.findings:
             self.findings += owed
         else:
             message = "holds no limit: it is an unfilled template"
-            self.findings.append(unfilled(self.table, message, "fill in the numbers, or delete the table"))
+            help = "fill in the numbers, or delete the table"
+            self.findings.append(unfilled(self.match.table, message, help))
         self.findings.sort(key=lambda said: (said.place.line, said.place.column))
         return self.points, self.findings
 
-    def row(self, row: Row) -> list[Finding]:
+    def row(self, row: Row, label: Label) -> list[Finding]:
         """Read one row. Returns findings of answers that are owed, kept back while the table may be a template."""
-        label = self.labels.label(row)
-        unit, unit_said = self.labels.unit(row, label)
-        if label and not unit and not unit_said:
-            unit = self.labels.unit_of(label) or self.around
         facts: list[Fact] = []
         owed: list[Finding] = []
         for column in self.layout.amounts:
             text = row.cells[column.column]
-            read = read_cell(
-                with_notes(self.match.sheet.text(row, column.column), self.scope),
-                header_unit=unit or column.unit,
-                comma_decimal=self.scope.comma,
-                sense=column.role if column.role in ("minimum", "maximum") else "",
-            )
+            read = self.cell(row, column, label)
             if isinstance(read, Blank):
                 if (
-                    not self.layout.matrix
-                    and _OWED.fullmatch(read.text)
+                    _OWED.fullmatch(read.text)
+                    and not self.layout.matrix
                     and not _NOT_OWED.fullmatch(read.text)
                 ):
                     owed.append(self.owes(label, text, column))
                 continue
-            if isinstance(read, Reading) and "°" not in read.text and read.text[-1:].isupper():
-                name = f"{label.name} {label.condition}" if label else ""
-                read = doubtful(read, f"{name} {column.subject}") or read
             said = read if isinstance(read, Unreadable) else facts_of(read, column, text.place)
             if isinstance(said, Unreadable):
-                self.findings.append(unreadable(said, text, label.name if label else column.wording))
+                self.findings.append(unreadable(said, text, label.name or column.wording))
                 said = [Fact(column.role, None, column, text.place, column.condition)]
             facts += said
-        if label is None:
+        if not label.name:
             if facts:
                 self.findings.append(self.nameless(row))
-            return []
-        if facts:
-            self.gather(label, row, facts, unit_said)
+        elif facts:
+            self.gather(label, row, facts)
             return owed
-        return owed[:1] if owed or self.layout.matrix else [self.owes(label, label.text, None)]
+        else:
+            return owed[:1] if owed or self.layout.matrix else [self.owes(label, label.text, None)]
+        return []
+
+    def cell(self, row: Row, column: Amount, label: Label) -> Reading | Words | Blank | Unreadable:
+        """What one cell says, in the unit of its row or column where it has none."""
+        read = read_cell(
+            with_notes(self.match.sheet.text(row, column.column), self.scope.footnotes),
+            header_unit=label.unit or column.unit,
+            comma_decimal=self.scope.comma,
+            sense=column.role if column.role in ("minimum", "maximum") else "",
+        )
+        if isinstance(read, Reading) and "°" not in read.text and read.text[-1:].isupper():
+            return doubtful(read, f"{label.name} {label.condition} {column.subject}") or read
+        return read
 
     def nameless(self, row: Row) -> Finding:
         """The finding about a row whose limits are of nothing."""
@@ -98,9 +101,9 @@ class RowReader(TableReader):
         help = f"name the {what} in every row, also where it is the same as above"
         return finding("missing-answer", row.place, message, help)
 
-    def owes(self, label: Label | None, text: Text, column: Amount | None) -> Finding:
+    def owes(self, label: Label, text: Text, column: Amount | None) -> Finding:
         """The finding about an answer that is still to come."""
-        name = shown(label.name) if label else "row without a name"
+        name = shown(label.name) if label.name else "row without a name"
         words = shown(one_line(text.plain))
         return finding(
             "missing-answer",
@@ -109,15 +112,15 @@ class RowReader(TableReader):
             "write the number with its unit, `Not limited` where that is the answer, or delete the row",
         )
 
-    def gather(self, label: Label, row: Row, facts: list[Fact], unit_said: bool) -> None:
+    def gather(self, label: Label, row: Row, facts: list[Fact]) -> None:
         """Facts that share parameter, condition and time are one point."""
         split = {fact.apart for fact in facts if fact.apart}
-        groups: dict[tuple[str, str, str, str], list[Fact]] = {}
         for fact in facts:
             if split and not fact.apart and fact.dimension in split:
                 fact.apart = fact.dimension
-            key = (fact.column.subject, fact.column.apart or fact.apart, fact.condition, fact.held)
-            groups.setdefault(key, []).append(fact)
+        groups: dict[tuple[str, ...], list[Fact]] = {}
+        for fact in facts:
+            groups.setdefault(fact.key, []).append(fact)
         broken = label.broken or (not self.layout.matrix and any(fact.amount is None for fact in facts))
         asked = False
         for group in groups.values():
@@ -134,19 +137,19 @@ class RowReader(TableReader):
                     asked = True
             wrong = self.fill(point, group)
             self.side(point, row)
-            said = dict.fromkeys(
-                (one_line(self.table.headers[fact.column.column].plain) or "Note", words)
+            heads = self.match.table.headers
+            said = [
+                (one_line(heads[fact.column.column].plain) or "Note", words)
                 for fact in group
                 for words in fact.shown
-            )
-            point.extra += tuple(said)
-            findings, false = check(point, group, unit_said, self.labels.strange)
+            ]
+            point.extra += tuple(dict.fromkeys(said))
+            findings, false = check(point, group, label.unitless, self.strange)
             self.findings += findings
             point.faulty = broken or wrong or false
             last = self.points[-1] if self.points else None
             if not point.id and last is not None and last.id and point.about() == last.about():
-                # A rung of the ladder whose first row has the id.
-                point.id = last.id
+                point.id = last.id  # a rung of the ladder whose first row has the id
             self.points.append(point)
 
     def side(self, point: Point, row: Row) -> None:
@@ -157,7 +160,7 @@ class RowReader(TableReader):
         if len(ends) < 2 or "action" not in point.fields:
             return
         at = self.layout.roles["action"]
-        header, place = one_line(self.table.headers[at].plain), row.cells[at].place
+        header, place = one_line(self.match.table.headers[at].plain), row.cells[at].place
         point.extra += ((header, point.fields.pop("action")[0]),)
         if not any(said.place == place for said in self.findings):
             message = (
@@ -187,10 +190,9 @@ class RowReader(TableReader):
 
     def point(self, label: Label, row: Row, fact: Fact) -> Point:
         """The point that a fact belongs to, without its amounts."""
-        layout = self.layout
-        cells = {role: row.cells[column] for role, column in layout.roles.items()}
+        layout, column = self.layout, fact.column
+        cells = {role: row.cells[at] for role, at in layout.roles.items()}
         point = base_point("limit", label.text, self.scope, cells)
-        column = fact.column
         parts = [label.name] if layout.subject >= 0 else [self.scope.heading] if layout.heading else []
         parts += [part for part in (column.subject, column.apart) if part]
         if fact.apart and not column.apart:
@@ -198,13 +200,11 @@ class RowReader(TableReader):
         point.subject = " ".join(parts)
         point.condition = ", ".join(part for part in (label.condition, fact.condition) if part)
         point.matrix = layout.matrix
-        applies = self.labels.cell(row, "applies")
-        if applies is not None and point.applies:
+        if cells.get("applies") and point.applies:
             point.wording["applies"] = f"for {point.applies}"
         if layout.arc:
             point.wording["arc"] = layout.arc
         for role in BEYOND:
-            cell = self.labels.cell(row, role)
-            if cell is not None and not isinstance(read_cell(cell.plain), Blank):
-                point.fields[role] = (one_line(cell.plain),)
+            if role in cells and not isinstance(read_cell(cells[role].plain), Blank):
+                point.fields[role] = (one_line(cells[role].plain),)
         return point
