@@ -4,7 +4,7 @@ Opposites, small words and everyday short forms: common practice, no source; man
 contractions of FAA Order JO 7340.2 (from memory).
 """
 
-from functools import lru_cache
+from functools import cache, lru_cache
 
 from recall.base import regex as re
 
@@ -43,13 +43,14 @@ _OPPOSITES = (
     "armed disarmed|lock unlock|locked unlocked|latched unlatched|connect disconnect|connected disconnected|"
     "normal abnormal|manual automatic|inhibited enabled|enabled disabled|isolated connected|port starboard|"
     "indicated true|inlet outlet|ascent descent|ascend descend|climb descend|climb descent|advance retard|push pull|"
-    "energised de-energised|symmetric asymmetric|charge discharge|load unload|failed healthy|loss gain|less more|"
+    "energized de-energized|symmetric asymmetric|charge discharge|load unload|failed healthy|loss gain|less more|"
     "wet dry|day night|inbound outbound|rising falling|fast slow|long short|primary secondary|"
-    "serviceable unserviceable|pressurised depressurised|running stopped|alive dead|lit unlit|stowed deployed|"
+    "serviceable unserviceable|pressurized depressurized|running stopped|alive dead|lit unlit|stowed deployed|"
     "stowed unstowed|raise lower|raised lowered|intake exhaust|ahead astern|positive negative|coarse fine|rich lean|"
     "transmit receive"
 )
-OPPOSITES = frozenset(frozenset(map(spelling, pair.split())) for pair in _OPPOSITES.split("|"))
+OPPOSITES = frozenset(frozenset(pair.split()) for pair in _OPPOSITES.split("|"))
+"""Words that turn a meaning round, in the one spelling by which they are compared."""
 OPPOSED = frozenset(word for pair in OPPOSITES for word in pair)
 NEGATIONS = frozenset(
     ("not", "no", "non", "never", "without", "none", "nor", "neither", "cannot", "unless", "until")
@@ -93,11 +94,14 @@ _SHORT = """
     tq:torque trq:torque turb:turbine vert:vertical vib:vibration vlv:valve vol:volume warn:warning
     wx:weather xfeed:crossfeed xfer:transfer xpdr:transponder xpndr:transponder
 """
-LONG = {
-    short: frozenset(map(spelling, words.split(",")))
-    for short, words in (entry.split(":") for entry in _SHORT.split())
-}
-"""Each short form with the whole words that it may stand for, in our one spelling."""
+
+
+@cache
+def long_forms() -> dict[str, frozenset[str]]:
+    """Each short form with the whole words that it may stand for, in our one spelling."""
+    entries = (entry.split(":") for entry in _SHORT.split())
+    return {short: frozenset(map(spelling, words.split(","))) for short, words in entries}
+
 
 _NO_SLIPS = """
     abort about accent aerial alarm alone along aloud alter altitude annual aptitude areal around arrow ascend
@@ -161,13 +165,18 @@ _NO_SLIPS = """
     wind winder wing winner winter wipe wiper wire witch witness wive word work world worse worst would wound
     wreck wrist write wrong yard year yield young zone
 """
-_BASES = frozenset(map(spelling, _NO_SLIPS.split()))
-"""Common words that lie, they or a form of theirs, one slip from a word of the trade, and those themselves (`pilot`
-and pitot, `altitude` and attitude, `light` and right, `warming` and warning)."""
 _ENDINGS = ("", "s", "es", "ed", "ing")
 
 
 def is_word(word: str) -> bool:
     """Whether it is a common word or a form of one: never another word's slip."""
+    bases = _bases()
     stems = ((word.removesuffix(ending), ending) for ending in _ENDINGS if word.endswith(ending))
-    return any(stem in _BASES or (ending in ("ed", "ing") and f"{stem}e" in _BASES) for stem, ending in stems)
+    return any(stem in bases or (ending in ("ed", "ing") and f"{stem}e" in bases) for stem, ending in stems)
+
+
+@cache
+def _bases() -> frozenset[str]:
+    """Common words that lie, they or a form of theirs, one slip from a word of the trade, and those themselves
+    (`pilot` and pitot, `altitude` and attitude, `light` and right, `warming` and warning)."""
+    return frozenset(map(spelling, _NO_SLIPS.split()))

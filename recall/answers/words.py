@@ -13,13 +13,13 @@ from recall.answers.vocabulary import (
     ARTICLES,
     FIXED,
     GENERAL,
-    LONG,
     NEGATIONS,
     OPPOSED,
     OPPOSITES,
     SETTING,
     SIDES,
     SMALL,
+    long_forms,
     spelling,
 )
 from recall.base import regex as re
@@ -134,7 +134,8 @@ def same_word(one: str, two: str) -> bool:
         return True
     if min(len(one), len(two)) > 1 and (unit := find_unit(one)) is not None and unit == find_unit(two):
         return True
-    if two in LONG.get(one, ()) or one in LONG.get(two, ()):
+    long = long_forms()
+    if two in long.get(one, ()) or one in long.get(two, ()):
         return True
     if len(one) > len(two):
         one, two = two, one

@@ -4,15 +4,19 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from recall.base.clock import Clock
 from recall.base.errors import RecallError
 from recall.base.text import count
 from recall.kinds.model import Card
 from recall.session.desk import Selection, unasked_of
-from recall.store import LoadReport, Store
+from recall.store import Store
 from recall.store.places import as_loaded
 from recall.store.query import topic_named
+
+if TYPE_CHECKING:
+    from recall.store import LoadReport
 
 Say = Callable[[str], None]
 _CAUTIONED = "caution shown"
@@ -99,7 +103,7 @@ def load_path(
 
 def load_reports(
     store: Store, path: Path, say: Say, *, replace: bool = False, carry: bool = False, new_key: str = ""
-) -> tuple[list[LoadReport], int]:
+) -> "tuple[list[LoadReport], int]":
     """Load each deck at a path that isn't as the store has it, and say what changed; with the count of errors that
     stand in the notes. A deck without a point is passed over; RecallError where that leaves none. new_key: of a
     published file, as the instructor told it."""
@@ -142,7 +146,7 @@ def load_reports(
     return reports, errors
 
 
-def _tell(store: Store, report: LoadReport, say: Say) -> None:
+def _tell(store: Store, report: "LoadReport", say: Say) -> None:
     """The changed points, critical ones first: what the answer was and what it is."""
     cards: dict[str, Card] = {}
     for card in map(store.card, report.other):
@@ -160,14 +164,14 @@ def _tell(store: Store, report: LoadReport, say: Say) -> None:
         say(f"  and {more} more: `recall changes OLD NEW` lists them")
 
 
-def _waits(report: LoadReport, say: Say) -> bool:
+def _waits(report: "LoadReport", say: Say) -> bool:
     """Whether the revision isn't in force; a day that is ahead is said."""
     if report.waits is not None:
         say(f"It takes effect on {report.waits}; until then revision {report.in_force or 'none'} is asked.")
     return report.in_force != report.revision
 
 
-def _propose(report: LoadReport, say: Say) -> None:
+def _propose(report: "LoadReport", say: Say) -> None:
     for proposal in report.proposals:
         say(
             f"`{proposal.old_subject}` may be `{proposal.new_subject}` now: `recall load --carry` takes its history "
@@ -196,7 +200,7 @@ def _unsigned(store: Store, slug: str, formerly: str, say: Say) -> None:
 
 def _load_published(
     store: Store, path: Path, say: Say, *, replace: bool, carry: bool, new_key: str = ""
-) -> LoadReport:
+) -> "LoadReport":
     """Load a published revision: who signed it, what changed, and which answers are other ones now."""
     from recall.publish.receive import receive
     from recall.publish.sign import spoken
@@ -221,7 +225,7 @@ def _load_published(
     return report
 
 
-def _said(report: LoadReport) -> str:
+def _said(report: "LoadReport") -> str:
     named = f"{report.deck}" + (f" revision {report.revision}" if report.revision else "")
     changes = [
         f"{number} {word}"

@@ -9,9 +9,9 @@ from recall.answers import NO_LORE, Answer, Lore, Verdict, answer_from
 from recall.base.finding import Finding, Place
 from recall.base.text import canonical, hashed, joined, key_form, one_line
 from recall.base.text import digest as digest
-from recall.notes.model import Text
 
 if TYPE_CHECKING:
+    from recall.notes.model import Text
     from recall.quantity import Reading, Words
 
 
@@ -209,12 +209,12 @@ def make_card(point: Point, draft: Draft, deck: str) -> Card:
 
 
 Read = tuple[list[Point], list[Finding]]
-Cells = Mapping[str, Text]
+Cells = Mapping[str, "Text"]
 """A row by role; roles whose column is absent are absent."""
 
 
 def base_point(
-    kind: str, subject: Text, scope: Scope, cells: Cells | None = None, *, marks: bool = True
+    kind: str, subject: "Text", scope: Scope, cells: Cells | None = None, *, marks: bool = True
 ) -> Point:
     """A point with all that scope and the common columns give; its own columns are the kind's business.
 

@@ -11,7 +11,7 @@ from recall.publish.asked import CARDS, format_of, read_cards, whole_deck
 from recall.publish.revision import Verified, naming, read_file, read_notes, verify
 from recall.publish.trust import taken
 from recall.store import LoadReport, Store
-from recall.store.histories import by_id
+from recall.store.core import by_id
 from recall.store.places import as_loaded
 
 

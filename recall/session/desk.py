@@ -4,6 +4,7 @@ import json
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 from recall.answers import Lore, Verdict
@@ -34,8 +35,12 @@ class Desk:
         self.store = store
         self._short: dict[str, dict[str, tuple[str, ...]]] = {}
         self._noted = ""
-        self.pace = Pace.of(store.pace())
         self.spent_before = spent_on(store, store.today())
+
+    @cached_property
+    def pace(self) -> Pace:
+        """The person's times so far: known from the first answer on, so that no question waits for them."""
+        return Pace.of(self.store.pace())
 
     def new_id(self) -> str:
         """An id for a sitting: the moment, and something drawn."""
@@ -53,6 +58,7 @@ class Desk:
     def keep(self, kept: Kept, mode: Mode, sitting: str, of: int | None) -> str:
         """Keep a review, durable when it returns; its event's id."""
         assert kept.mark is not None
+        self.pace  # noqa: B018 - as it is before this answer
         return self.store.record(
             Review(
                 card=kept.card.id,

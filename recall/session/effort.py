@@ -3,7 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from itertools import pairwise
 from statistics import median
 from typing import Literal
@@ -64,7 +64,7 @@ def spent_by_day(answers: Iterable[Answer]) -> defaultdict[date, float]:
 
 def spent_on(store: Store, day: date) -> float:
     """Seconds used on a day near the present."""
-    return spent_by_day(newest_answers(store, _OF_A_DAY))[day]
+    return spent_by_day(newest_answers(store, _OF_A_DAY, day - timedelta(days=1)))[day]
 
 
 def gaps(answers: Iterable[Answer]) -> list[tuple[Answer, float | None]]:

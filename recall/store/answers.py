@@ -35,15 +35,17 @@ class Sitting:
     right: int
 
 
-def newest_answers(core: Core, most: int = NEWEST) -> list[Answer]:
-    """The newest answers to cards that are still known, oldest first; undone ones left out."""
+def newest_answers(core: Core, most: int = NEWEST, since: date | None = None) -> list[Answer]:
+    """The newest answers to cards that are still known, oldest first; undone ones left out. since: none of days
+    before it."""
+    corrections = core.corrections()
+    first = 0 if since is None or corrections else since.toordinal()
     rows = core.rows(
         "SELECT event.id, event.card, card.kind, day, mark, seconds, json_extract(body, '$.mode')"
         f" FROM (SELECT * FROM event WHERE type = 'reviewed' AND {_LIVE} ORDER BY id DESC LIMIT ?) AS event"
-        " JOIN card ON card.id = event.card",
-        [most],
+        " JOIN card ON card.id = event.card WHERE day >= ?",
+        [most, first],
     )
-    corrections = core.corrections()
     found = []
     for id, card, kind, day, mark, seconds, mode in rows:
         writer = writer_of(id)

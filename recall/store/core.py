@@ -4,7 +4,7 @@ import json
 import platform
 import random
 import sqlite3
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import replace
 from datetime import date, timedelta
@@ -156,6 +156,17 @@ class Core:
         """Let go of the file."""
         with guarded(self.path):
             self.db.close()
+
+
+_AT_ONCE = 500
+
+
+def by_id(core: Core, sql: str, ids: Iterable[Any]) -> Iterator[tuple[Any, ...]]:
+    """Rows of a query that ends in `IN`, for any number of ids."""
+    listed = list(ids)
+    for at in range(0, len(listed), _AT_ONCE):
+        part = listed[at : at + _AT_ONCE]
+        yield from core.rows(f"{sql} ({', '.join('?' * len(part))})", part)
 
 
 def placed(event_id: str, corrections: Mapping[str, tuple[int, int]]) -> str:

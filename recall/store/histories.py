@@ -5,7 +5,7 @@ from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
-from recall.store.core import Core, placed
+from recall.store.core import Core, by_id, placed
 from recall.store.events import writer_of
 from recall.store.revisions import place_of
 
@@ -18,7 +18,6 @@ if TYPE_CHECKING:
 EARLIER, COUNTS = 1, 2
 """An answer that is history, to an earlier wording; one that the memory rests on."""
 
-_CHUNK = 500
 _ROWS = 100_000
 _WIDTH = 20
 """Digits of a card's id and of the hash of an answer."""
@@ -84,14 +83,6 @@ def targets_of(core: Core, ids: Collection[str] | None) -> list[Target]:
         wanted = set(ids)
         rows = (row for row in core.rows(sql) if row[1] in wanted)
     return [Target(no, id, a, same, e, bool(linked), bool(c), r) for no, id, a, same, e, linked, c, r in rows]
-
-
-def by_id(core: Core, sql: str, ids: Collection[Any]) -> Iterator[tuple[Any, ...]]:
-    """Rows of a query that ends in `IN`, for any number of ids."""
-    listed = list(ids)
-    for at in range(0, len(listed), _CHUNK):
-        part = listed[at : at + _CHUNK]
-        yield from core.rows(f"{sql} ({', '.join('?' * len(part))})", part)
 
 
 def read_histories(core: Core, targets: Sequence[Target]) -> Histories:

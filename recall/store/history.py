@@ -4,9 +4,9 @@ import json
 from datetime import date
 
 from recall.schedule import Memory, answered, due_day
-from recall.store.core import Core, day_from, placed
+from recall.store.core import Core, by_id, day_from, placed
 from recall.store.events import moment_of, writer_of
-from recall.store.histories import COUNTS, Ways, by_id, read_histories, targets_of
+from recall.store.histories import COUNTS, Ways, read_histories, targets_of
 from recall.store.loads import Loaded, distinct, line_of, loads_of, read_load, told_later
 from recall.store.reports import Entry
 from recall.store.revisions import Again, Listed

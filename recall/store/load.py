@@ -8,12 +8,11 @@ from recall.base.text import canonical
 from recall.deck.model import Deck
 from recall.deck.pairing import Renamed, renamings
 from recall.kinds.model import Card
-from recall.store.core import Core
+from recall.store.core import Core, by_id
 from recall.store.decks import Line, fold_line, keep_line, look_up
 from recall.store.derive import reached
 from recall.store.earlier import tell_earlier
 from recall.store.events import INSERT, row_of
-from recall.store.histories import by_id
 from recall.store.loads import Content, keep_wordings, line_of, loads_of
 from recall.store.memories import replay_cards
 from recall.store.reports import LoadReport

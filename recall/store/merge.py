@@ -15,12 +15,11 @@ from typing import Any
 
 from recall.base.errors import StoreError
 from recall.store import backup, damage, schema
-from recall.store.core import Core, examine
+from recall.store.core import Core, by_id, examine
 from recall.store.derive import take
 from recall.store.errors import guarded
 from recall.store.events import COLUMNS, INSERT, Row, checksum_of, text_of, to_dict
 from recall.store.gate import Gate, Wordings
-from recall.store.histories import by_id
 from recall.store.loads import keep_wordings
 from recall.store.needs import Wording
 from recall.store.reports import MergeReport

@@ -1,7 +1,11 @@
 """Which folders of this machine decks were loaded from."""
 
+from typing import TYPE_CHECKING
+
 from recall.store.core import Core
-from recall.store.reports import LoadReport
+
+if TYPE_CHECKING:
+    from recall.store.reports import LoadReport
 
 
 def places_of(core: Core, deck: str) -> list[str]:
@@ -9,8 +13,10 @@ def places_of(core: Core, deck: str) -> list[str]:
     return [row[0] for row in core.rows("SELECT root FROM source WHERE deck = ? ORDER BY load DESC", [deck])]
 
 
-def as_loaded(core: Core, place: str) -> LoadReport:
+def as_loaded(core: Core, place: str) -> "LoadReport":
     """What a load of an unchanged deck says: its cards as they are, nothing changed."""
+    from recall.store.reports import LoadReport
+
     slug = str(core.one("SELECT deck FROM source WHERE root = ?", [place]))
     cards, points = core.rows(
         "SELECT count(*), count(DISTINCT point) FROM card WHERE deck = ? AND present = 1", [slug]

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 from recall.base.errors import RecallError
 from recall.base.text import key_form
 from recall.schedule import Memory
-from recall.store.core import Core, day_from, days_from
+from recall.store.core import Core, by_id, day_from, days_from
 from recall.store.model import Confusion, DayAhead, DeckInForce, Known, Was
 
 if TYPE_CHECKING:
@@ -277,17 +277,17 @@ def confusions(core: Core) -> list[Confusion]:
         " ON card.id = event.card WHERE ok = 0 AND asking = 1"
         " AND event.id NOT IN (SELECT review FROM undone) ORDER BY day DESC LIMIT 1000"
     )
+    wrong = [(asked, (key_form(given or ""), kind, aspect), day) for asked, given, day, kind, aspect in rows]
+    alike: dict[tuple[str, ...], list[str]] = {}
+    forms = {said[0] for _, said, _ in wrong} - {""}
+    for id, *said in by_id(
+        core, "SELECT id, form, kind, aspect FROM card WHERE asking = 1 AND form <> '' AND form IN", forms
+    ):
+        alike.setdefault(tuple(said), []).append(id)
     times: dict[tuple[str, str], tuple[int, int]] = {}
-    for asked, given, day, kind, aspect in rows:
-        form = key_form(given or "")
-        if not form:
-            continue
-        others = core.rows(
-            "SELECT id FROM card WHERE form = ? AND form <> '' AND kind = ? AND aspect = ?"
-            " AND asking = 1 AND id <> ? LIMIT ?",
-            [form, kind, aspect, asked, _MOST_ALIKE + 1],
-        )
-        for (other,) in others if len(others) <= _MOST_ALIKE else ():
+    for asked, told, day in wrong:
+        others = [id for id in alike.get(told, ()) if id != asked]
+        for other in others if len(others) <= _MOST_ALIKE else ():
             count, last = times.get((asked, other), (0, day))
             times[asked, other] = (count + 1, max(last, day))
     ranked = sorted(times.items(), key=lambda item: (-item[1][0], item[0]))

@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from recall.answers import Lore, Verdict, WordsAnswer
-from recall.answers.vocabulary import OPPOSITES
+from recall.answers.vocabulary import OPPOSED, OPPOSITES, spelling
 
 
 def mark_words(typed: str, right: str, known: Collection[str] = ()) -> Verdict:
@@ -147,3 +147,8 @@ def test_a_very_long_answer_is_marked_like_any_other() -> None:
     long = "word " * 3000
 
     assert [True, False] == [mark_words(typed, long).right for typed in (long, long + "more")]
+
+
+def test_opposites_are_written_as_they_are_compared() -> None:
+    """Every opposite stands in the one spelling that words are brought into before they are compared."""
+    assert [] == [word for word in OPPOSED if spelling(word) != word]

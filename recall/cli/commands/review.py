@@ -58,7 +58,6 @@ def review(
     from recall.cli.progress import working
     from recall.cli.screen import CAUTIONARY, Screen
     from recall.cli.sitting import at_terminal, run
-    from recall.insight.known import weak_lines
     from recall.publish.sources import SourceText
     from recall.session.begin import Wish, begin_review, cautions, today_of
     from recall.session.desk import Selection
@@ -94,4 +93,6 @@ def review(
         sitting = begin_review(opened.store, wish, today, SourceText(opened.store).lines, timed=timed)
         end = run(sitting, screen, clock).end
         if end is not None:
+            from recall.insight.known import weak_lines
+
             screen.end(end, weak_lines(opened.store))
