@@ -7,9 +7,10 @@ from recall.base.errors import RecallError
 from recall.base.text import count
 from recall.cohort.handin import COLUMNS, MARKERS, MODES, HandIn, own_key, public_of
 from recall.store import Store
+from recall.store.core import by_id
 from recall.store.derive import take
 from recall.store.events import milliseconds
-from recall.store.histories import by_id, read_histories, targets_of
+from recall.store.histories import read_histories, targets_of
 from recall.store.needs import HAND_IN
 
 
