@@ -35,6 +35,7 @@ SITTINGS = Path(__file__).parent / "sittings"
 MORNING = datetime(2026, 11, 24, 8, tzinfo=timezone.utc)
 _FENCE = re.compile(r"^~~~(settings|sitting)([^\n]*)\n(.*?)^~~~$", re.DOTALL | re.MULTILINE)
 _REVISED = "<!-- revised after a day -->\n"
+_MISSED = "<!-- missed on three days -->\n"
 
 
 @dataclass
@@ -113,7 +114,8 @@ def begin(
 
 @contextmanager
 def opened(folder: Path, note: str) -> Iterator[tuple[Store, SetClock]]:
-    """A store that has loaded a note, on a morning; a part behind `_REVISED` is loaded a day later."""
+    """A store that has loaded a note, on a morning; a part behind `_REVISED` is loaded a day later; with
+    `_MISSED` each card was missed on three days."""
     clock = SetClock(MORNING)
     with Store.open(folder / "store.db", clock, rng=random.Random(1)) as store:
         for at, text in enumerate(note.split(_REVISED)):
@@ -123,6 +125,10 @@ def opened(folder: Path, note: str) -> Iterator[tuple[Store, SetClock]]:
                 for known in store.cards():
                     store.record(Review(known.id, known.answer_hash, 3, right=True))
                 clock.at += timedelta(days=1)
+        for _ in range(3 if _MISSED in note else 0):
+            for known in store.cards():
+                store.record(Review(known.id, known.answer_hash, 1, right=False, given="frequency"))
+            clock.at += timedelta(days=1)
         yield store, clock
 
 

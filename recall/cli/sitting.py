@@ -10,18 +10,28 @@ from recall.base.clock import Clock
 from recall.base.marks import MARKS
 from recall.cli.screen import QUIET, Screen
 from recall.session.sitting import ACTIONS, Sitting
-from recall.session.view import LETTERS, StepError, View
+from recall.session.view import HELPS, LETTERS, StepError, View
 
 if TYPE_CHECKING:
     from recall.cli.keys import Keys
 
-WORDS = {"right": "I was right", "next": "goes on"}
+WORDS = {
+    "right": "I was right",
+    "next": "goes on",
+    "remark": "a remark",
+    "beside": "what it is taken for",
+    "others": "its point first",
+}
 APART = ("undo", "source", "stop")
 HELP = {
     "undo": "`:undo` takes the last answer back.",
     "source": "`:source` says where this question stands.",
     "right": "`:right` says that the last answer was right.",
     "missed": "`:missed`, `:hesitant`, `:sure` or `:instant` marks the last answer otherwise.",
+    "notes": "`:notes` shows the topic's page of the sheet.",
+    "remark": "`:remark WORDS` keeps a remark on the last card.",
+    "beside": "`:beside` shows what it is taken for beside it.",
+    "others": "`:others` asks the other cards of its point first.",
     "stop": "`:stop` ends.",
 }
 HINTS: dict[str, str] = {
@@ -39,8 +49,14 @@ def command(text: str) -> str:
     text = text.strip().casefold()
     if not text.startswith((":", "?")):
         return ""
+    text = text.partition(" ")[0]
     named = [action for action in ACTIONS[1:] if text[0] == ":" != text and action.startswith(text[1:])]
     return named[0] if len(named) == 1 else "?"
+
+
+def words_behind(text: str) -> str:
+    """What is typed behind a command."""
+    return text.strip().partition(" ")[2]
 
 
 def help_with(view: View) -> str:
@@ -118,7 +134,7 @@ class AtTerminal:
                 self._lines, self._put_at, self._touched = [], self.clock.ticks(), None
                 view = replace(view, fresh=False)
             try:
-                action, text = self._line(view) if view.phase == "asking" else (self._key(view), "")
+                action, text = self._line(view) if view.phase == "asking" else self._key(view)
                 if action == "?":
                     self.screen.line(help_with(view), QUIET)
                     continue
@@ -138,7 +154,7 @@ class AtTerminal:
             given = self.keys.line("> ", self._touch)
             self._touch()
             if named := command(given):
-                return named, ""
+                return named, words_behind(given)
             if not (view.question.several and given.strip()):
                 return "answer", "\n".join([*self._lines, given])
             self._lines.append(given)
@@ -156,27 +172,34 @@ class AtTerminal:
             self.screen.line(HINTS[how], QUIET)
         if put.several:
             self.screen.line(HINTS["several"], QUIET)
+        if "notes" in view.may:
+            self.screen.line(HELP["notes"], QUIET)
         self._hinted.add(how)
 
-    def _key(self, view: View) -> str:
-        """One of the actions that may be taken, by its key; a colon begins a command that is typed."""
+    def _key(self, view: View) -> tuple[str, str]:
+        """One of the actions that may be taken, by its key, and its text; a colon begins a command that is typed."""
         if view.phase == "marking":
             proposed = f" Proposed: {view.proposed}." if view.proposed else ""
             self.screen.line(f"How did it go?{proposed}")
-        for lead, keys in zip(("Keys:  ", "       "), offers(view.may), strict=True):
-            self.screen.line(lead + keys, QUIET)
+        for at, keys in enumerate(offers(view.may)):
+            self.screen.line(("       " if at else "Keys:  ") + keys, QUIET)
         letters = {LETTERS[action]: action for action in view.may}
         key = self.keys.key((*letters, ":", "?"))
-        return letters.get(key) or ("?" if key == "?" else command(f":{self.keys.line(':', lambda: None)}"))
+        if key == ":":
+            typed = f":{self.keys.line(':', lambda: None)}"
+            return command(typed), words_behind(typed)
+        action = letters.get(key, "?")
+        return action, self.keys.line("Your remark: ", lambda: None) if action == "remark" else ""
 
 
-def offers(may: Sequence[str]) -> tuple[str, str]:
-    """The keys with what they do: those that answer, and the others."""
+def offers(may: Sequence[str]) -> list[str]:
+    """The keys with what they do: those that answer, those that help, and the others."""
     told = {
         action: f"{LETTERS[action]} {WORDS.get(action, action)}".replace("enter", "Enter") for action in may
     }
-    own = [text for action, text in told.items() if action not in APART]
-    return "  ".join(own), "  ".join(text for action, text in told.items() if action in APART)
+    rows = [action for action in may if action not in (*APART, *HELPS)], HELPS, APART
+    lines = ["  ".join(told[action] for action in row if action in told) for row in rows]
+    return list(filter(None, lines))
 
 
 def from_pipe(sitting: Sitting, screen: Screen, lines: Iterator[str]) -> View:
@@ -195,7 +218,7 @@ def from_pipe(sitting: Sitting, screen: Screen, lines: Iterator[str]) -> View:
             screen.line(help_with(view) if action else f"`{text.strip()}` is no mark.")
             continue
         with suppress(EOFError):  # gone on with elsewhere
-            view = step(sitting, screen, view, action, text)
+            view = step(sitting, screen, view, action, text if action == "answer" else words_behind(text))
             continue
         return view
     return view

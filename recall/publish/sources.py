@@ -1,9 +1,13 @@
-"""The lines of a note around a card, where the notes are on this machine."""
+"""The lines of a note around a card, and a topic's page of the sheet, where the notes are on this machine."""
 
+from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from recall.base.errors import RecallError
 from recall.kinds.model import Card
+from recall.session.helps import Notes
+from recall.session.view import Line
 from recall.store import Store
 from recall.store.places import places_of
 
@@ -19,8 +23,8 @@ def _published(root: Path, file: str) -> str:
     return lines_of(root, file)
 
 
-class SourceText:
-    """Looks cards up in the folders that decks were loaded from."""
+class SourceText(Notes):
+    """Looks cards and topics up in the folders that decks were loaded from."""
 
     def __init__(self, store: Store) -> None:
         self.store = store
@@ -39,3 +43,21 @@ class SourceText:
             first = max(1, card.line - AROUND)
             return list(enumerate(text[first - 1 : card.line + AROUND], first))
         return []
+
+    def page(self, decks: Sequence[str], topic: str) -> list[Line]:
+        """What the sheet says of a topic, read from the notes; a sentence where they aren't here."""
+        from recall.deck.read import read_deck
+        from recall.publish.sheet import sheet_of
+        from recall.publish.sheet_lines import sheet_lines
+        from recall.store.query import in_topic
+
+        found: list[Line] = []
+        for place in (place for deck in self.store.decks() for place in places_of(self.store, deck.slug)):
+            try:
+                deck, _ = read_deck(Path(place))
+            except (OSError, RecallError):
+                continue
+            own = tuple(point for point in deck.points if in_topic(point.topic, topic))
+            if own and (not decks or deck.record.deck in decks):
+                found += sheet_lines(sheet_of(replace(deck, points=own)))
+        return found or [Line("note", "The notes aren't on this machine.")]

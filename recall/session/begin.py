@@ -11,9 +11,10 @@ from typing import Any
 from recall.session.course import Course
 from recall.session.desk import ALL, Desk, Selection, order_of
 from recall.session.end import ahead
+from recall.session.helps import Notes
 from recall.session.model import Mode, Today
 from recall.session.oral import Drawn
-from recall.session.sitting import Sitting, SourceLines
+from recall.session.sitting import Sitting
 from recall.store import Store
 
 
@@ -48,9 +49,7 @@ def today_of(store: Store, wish: Wish, *, reserve: bool = True) -> Today:
     return sitting_today(store, rng, decks=wish.selection.decks, reserve=reserve)
 
 
-def begin_review(
-    store: Store, wish: Wish, today: Today, lines: SourceLines, *, timed: bool = True
-) -> Sitting:
+def begin_review(store: Store, wish: Wish, today: Today, notes: Notes, *, timed: bool = True) -> Sitting:
     """A review of what today has; it goes on where one of the same wish was left off. timed: a plan's minutes end
     it."""
     minutes = wish.minutes or (today.minutes if timed else None)
@@ -61,9 +60,18 @@ def begin_review(
         scope=wish.plain(),
         mode=today.mode,
         pause=store.settings().wait_after,
-        lines=lines,
+        notes=notes,
+        begins=_begun(store, wish.selection),
         ahead=lambda: ahead(store, wish.selection),
     )
+
+
+def _begun(store: Store, chosen: Selection) -> str:
+    """The topic that a review begins, where it has one and nothing of it was asked."""
+    if chosen.topic is None:
+        return ""
+    asked = (known.asked for deck in chosen.of_deck() for known in store.cards(deck=deck, topic=chosen.topic))
+    return chosen.topic if not any(asked) else ""
 
 
 def oral_scope(decks: Sequence[str] | None, questions: int | None, examiner: bool) -> dict[str, Any]:
@@ -82,7 +90,7 @@ def oral_drawn(store: Store, scope: Mapping[str, Any], rng: random.Random) -> Dr
     return draw_oral(store, None if decks is None else Scope(tuple(decks)), rng, scope["questions"])
 
 
-def begin_oral(store: Store, scope: Mapping[str, Any], drawn: Drawn, lines: SourceLines) -> Sitting:
+def begin_oral(store: Store, scope: Mapping[str, Any], drawn: Drawn, notes: Notes) -> Sitting:
     """A mock oral of these questions; it goes on where one of the same scope was left off."""
     return Sitting.begin(
         Desk(store),
@@ -91,7 +99,7 @@ def begin_oral(store: Store, scope: Mapping[str, Any], drawn: Drawn, lines: Sour
         mode="oral",
         drawn=drawn,
         examiner=bool(scope["examiner"]),
-        lines=lines,
+        notes=notes,
     )
 
 

@@ -29,7 +29,7 @@ class Kept:
     """An answer of this sitting with what came of it. verdict: right is None while a person decides; mark: None while
     it waits for one; seconds: to the first key, None unmeasured; claimed: right by the person's word; event: the id
     under which it is kept, empty while it isn't; first: the card's first answer of the sitting; returns: it comes
-    back."""
+    back; helps: what may help, where it was missed on a fourth day."""
 
     waiting: Waiting
     card: Card
@@ -44,6 +44,7 @@ class Kept:
     first: bool = True
     returns: bool = False
     was: Was | None = None
+    helps: tuple[str, ...] = ()
 
     @property
     def overruled(self) -> bool:

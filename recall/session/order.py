@@ -135,6 +135,11 @@ class Order:
         self.again = [entry for entry in self.again if entry.waiting.card != card]
         return found[0] if found else None
 
+    def bring(self, ones: Iterable[Waiting]) -> None:
+        """Put these next, one after another."""
+        first = [self.take(one.card) or one for one in ones]
+        self.again[:0] = [_Again(one, 0) for one in first]
+
     def withdraw(self, one: Waiting) -> None:
         """The card doesn't come back for being missed after all."""
         self.again = [entry for entry in self.again if entry.waiting.card != one.card]

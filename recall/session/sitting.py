@@ -4,7 +4,7 @@ No input or output of its own. After each step it leaves a note in the store, fr
 """
 
 import random
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any, Literal
 
@@ -12,7 +12,7 @@ from recall.answers import Verdict
 from recall.base.marks import MARKS, Mark
 from recall.kinds.marking import pose
 from recall.kinds.model import Card
-from recall.session import tell
+from recall.session import helps, tell
 from recall.session.course import Course
 from recall.session.desk import Desk
 from recall.session.end import brought
@@ -21,28 +21,20 @@ from recall.session.model import DONT_KNOW, Kept, MarkedBy, Mode
 from recall.session.oral import Drawn, result
 from recall.session.order import Waiting
 from recall.session.prose import compared
-from recall.session.view import Line, Phase, Standing, StepError, View
+from recall.session.view import HELPS, Line, Phase, Standing, StepError, View
 
 Pause = Literal["wrong", "all", "none"]
 """After which answers the outcome stands until `next`; after others the next question is put at once."""
-ACTIONS = ("answer", *MARKS, "right", "next", "undo", "source", "stop")
+ACTIONS = ("answer", *MARKS, "right", "next", "undo", "source", "stop", "notes", *HELPS)
 NOTHING = {"undo": "there is nothing to undo in this sitting", "right": "there is no answer here to claim"}
-EMPTY = "Nothing was typed, so nothing is kept. Nothing once more means that you don't know it."
-MUST = "A critical point: type what you would say. Nothing once more means that you don't know it."
-
-SourceLines = Callable[[Card], Sequence[tuple[int, str]]]
-"""The lines of a note around a card, numbered; empty where the note isn't at hand."""
-
-
-def _nowhere(_: Card) -> Sequence[tuple[int, str]]:
-    return ()
 
 
 @dataclass(slots=True)
 class Sitting:
     """id: names it, in its events too. scope: what was asked for, as plain data, by which what a run left behind is
     known. drawn: the questions of an oral, which tells nothing until its end; ahead: what may come next, asked at the
-    end; lines: shows a card's note; examiner: another person reads the questions out and marks."""
+    end; notes: what they say; begins: the topic that it begins, of which nothing was asked before; examiner: another
+    person reads the questions out and marks."""
 
     desk: Desk
     course: Course
@@ -52,7 +44,8 @@ class Sitting:
     pause: Pause = "wrong"
     drawn: Drawn | None = None
     ahead: Callable[[], dict[str, Any]] = dict
-    lines: SourceLines = _nowhere
+    notes: helps.Notes = field(default_factory=helps.Notes)
+    begins: str = ""
     examiner: bool = False
     phase: Phase = "asking"
     kept: list[Kept] = field(default_factory=list)
@@ -77,6 +70,7 @@ class Sitting:
             if note:
                 go_on(sitting, note)
             else:
+                sitting.told += tell.begun(sitting.begins)
                 sitting.ask()
             desk.note(sitting.mode, note_of(sitting))
         return sitting
@@ -125,6 +119,11 @@ class Sitting:
                     self._stop()
                 case "right":
                     self._overrule("sure", claim=True)
+                case "notes":
+                    self.told += self.notes.page(self.scope.get("decks", ()), self.begins)
+                    self._fresh = True
+                case "remark" | "beside" | "others":
+                    self.told += helps.take(self, action, text)
                 case _:
                     wish = next(one for one in MARKS if one == action)
                     self._judge(wish) if self.phase == "marking" else self._overrule(wish)
@@ -148,18 +147,18 @@ class Sitting:
 
     def _may(self) -> tuple[str, ...]:
         undo = ("undo",) if self.kept and (not self._settling or self._settled) else ()
-        otherwise = self.kept[-1].otherwise if self.kept and self.drawn is None else ()
-        own = {"asking": ("answer", *otherwise), "told": ("next", *otherwise), "marking": MARKS}.get(
-            self.phase
-        )
-        return () if own is None else (*own, *undo, "source", "stop")
+        last = self.kept[-1] if self.kept and self.drawn is None else None
+        otherwise = () if last is None else (*last.otherwise, *last.helps)
+        notes = ("notes",) if self.begins and not self.kept and self.phase == "asking" else ()
+        phases = {"asking": ("answer", *otherwise), "told": ("next", *otherwise), "marking": MARKS}
+        own = phases.get(self.phase)
+        return () if own is None else (*own, *notes, *undo, "source", "stop")
 
     def _standing(self) -> Standing:
         if self._settling:
             waiting = sum(kept.mark is None for kept in self.kept)
-            return Standing(
-                len(self._settled) + 1, len(self._settled) + waiting, 0.0, len(self.kept), 0, 0, 0.0
-            )
+            done = len(self._settled)
+            return Standing(done + 1, done + waiting, 0.0, len(self.kept), 0, 0, 0.0)
         put = self.waiting if self.phase in ("asking", "marking") else None
         return self.course.standing(self.kept, put, self.desk.spent_before)
 
@@ -229,7 +228,7 @@ class Sitting:
         empty = not text.strip() and (question.answer.typed or question.critical)
         if empty and not self._empty:
             self._empty = True
-            self.told.append(Line("note", EMPTY if question.answer.typed else MUST))
+            self.told += tell.empty(question)
             return
         self._empty, self.given = False, DONT_KNOW if empty else text.strip()
         none = Verdict(False, "nothing was typed")
@@ -288,8 +287,8 @@ class Sitting:
         tells = self.drawn is None
         if tells:
             others = self.desk.answered_instead(kept) if verdict.right is False else []
-            self.told += tell.outcome(kept, self.desk.remark(kept.card), others)
-        may_stand = self.examiner or (tells and by == "program" and self.pause != "none")
+            self.told += (*tell.outcome(kept, self.desk.remark(kept.card), others), *tell.lapsed(kept))
+        may_stand = self.examiner or (tells and (by == "program" or kept.helps) and self.pause != "none")
         stands = may_stand and tells and (self.pause == "all" or not kept.right)
         following = None if stands else self._following()
         if self.examiner and following is None:
@@ -305,7 +304,10 @@ class Sitting:
         event = self.desk.keep(kept, self.mode, self.id, of)
         if kept.timed is not None:
             self.desk.pace.take(kept.card.kind, kept.timed)
-        return replace(kept, event=event, returns=kept.again and self.course.order.missed(kept.waiting))
+        returns = kept.again and self.course.order.missed(kept.waiting)
+        kept = replace(kept, event=event, returns=returns)
+        asked = {one.card.id for one in self.kept}
+        return kept if self.mode == "oral" else replace(kept, helps=helps.offered(self.desk, kept, asked))
 
     def _take_back(self, kept: Kept) -> None:
         if kept.event:
@@ -324,7 +326,7 @@ class Sitting:
             last, mark=wish, claimed=claim, marked_by="self", proposed=last.proposed or last.mark
         )
         self.kept.append(self._keep(changed))
-        self.told += tell.marked(self.kept[-1])
+        self.told += (*tell.marked(self.kept[-1]), *tell.lapsed(self.kept[-1]))
 
     def _undo(self) -> None:
         """Take the last answer back, so that it is asked next; at the end of an oral the last mark of prose."""
@@ -344,5 +346,5 @@ class Sitting:
     def _source(self) -> None:
         """Where the question stands in the notes, with the note itself once its answer was shown."""
         assert self.question is not None
-        lines = None if self.phase == "asking" else self.lines(self.question)
+        lines = None if self.phase == "asking" else self.notes.lines(self.question)
         self.told += tell.source(self.question, lines)

@@ -3,11 +3,17 @@
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
-from recall.base.text import one_line
+from recall.base.text import one_line, words_of
 from recall.kinds.model import Card
 from recall.session.model import DONT_KNOW, Kept, Was
 from recall.session.prose import compared
 from recall.session.view import Line, Put, Role
+
+_HELPS = {
+    "remark": "a remark of your own",
+    "beside": "what it is taken for beside it",
+    "others": "the other cards of its point first",
+}
 
 
 def put(card: Card) -> Put:
@@ -15,6 +21,22 @@ def put(card: Card) -> Put:
     typed = card.answer.typed
     must, topic = typed or card.critical, card.topic or (card.deck,)
     return Put(topic, card.prompt, card.critical, card.applies, typed, typed and card.answer.several, must)
+
+
+def begun(topic: str) -> Iterator[Line]:
+    """That a topic is begun, where one is."""
+    if topic:
+        yield Line("note", f"Nothing of {topic} was asked yet. Its page of the sheet may be shown first.")
+
+
+def empty(card: Card) -> Iterator[Line]:
+    """That nothing was typed where something is due."""
+    said = (
+        "Nothing was typed, so nothing is kept."
+        if card.answer.typed
+        else "A critical point: type what you would say."
+    )
+    yield Line("note", f"{said} Nothing once more means that you don't know it.")
 
 
 def outcome(kept: Kept, remark: str, others: Sequence[Card]) -> Iterator[Line]:
@@ -52,6 +74,24 @@ def marked(kept: Kept) -> Iterator[Line]:
         yield Line("note", f"Marked {kept.mark}: a critical point is given no more than that.{back}")
     else:
         yield Line("note", f"Marked {kept.mark}.{back}")
+
+
+def lapsed(kept: Kept) -> Iterator[Line]:
+    """That a card is missed again and again, once, where something may help."""
+    if kept.helps:
+        named = ", ".join(_HELPS[one] for one in kept.helps)
+        yield Line("caution", f"Missed on four days now. What may help: {named}.")
+
+
+def beside(card: Card, other: Card) -> Iterator[Line]:
+    """Two that are taken for each other, and the words in which they differ."""
+    for one, two in ((card, other), (other, card)):
+        own, theirs = (words_of(f"{each.subject} {each.answer.text}") for each in (one, two))
+        yield Line("head", one_line(one.prompt))
+        yield from answer(one)
+        if apart := [word for word in dict.fromkeys(own) if word not in theirs]:
+            yield Line("about", f"only here: {', '.join(apart)}")
+        yield Line("place", place(one))
 
 
 def _typed(given: str) -> Line:

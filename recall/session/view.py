@@ -28,9 +28,13 @@ Role = Literal[
 """What a sentence is: `wrong` and, on a critical point, `warning` say that an answer was; `answer` is (a member of)
 the right one, `left out` one that was not given; `typed` what the person gave; `about` belongs to the answer, `place`
 says where it stands, `line` is a line of the note; `note` is in passing, `head` stands over others."""
-LETTERS = {"right": "r", "next": "enter", "undo": "u", "source": "o", "stop": "x"} | {
+HELPS = ("remark", "beside", "others")
+"""What may help with a card that is missed again and again: the person's own words on it, what it is confused with
+beside it, its point's other cards first."""
+LETTERS = {"right": "r", "next": "enter", "undo": "u", "source": "o", "stop": "x", "notes": "n"} | {
     one: one[0] for one in MARKS
 }
+LETTERS |= dict(zip(HELPS, "wbp", strict=True))
 """The key of each action, at every front end."""
 SETTLE = 0.3
 """Seconds after an answer in which a key is no answer to what is put now."""
@@ -108,9 +112,10 @@ class Standing:
 
 @dataclass(frozen=True, slots=True)
 class View:
-    """A sitting at one moment. token: names what is put, for `act`; may: the actions that may be taken (`answer` with
-    a text, a mark, `right`, `next`, `undo`, `source`, `stop`); tell: what came of the last step; fresh: the question
-    is put by it; proposed: the mark to propose; end: what the sitting brought, once it is over."""
+    """A sitting at one moment. token: names what is put, for `act`; may: the actions that may be taken: `answer` with
+    a text, a mark, `right`, `next`, `undo`, `source`, `stop`, `notes`, HELPS (`remark` with a text); tell: what
+    came of the last step; fresh: the question is put by it; proposed: the mark to propose; end: what the sitting
+    brought, once it is over."""
 
     phase: Phase
     token: str

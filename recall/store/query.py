@@ -294,6 +294,15 @@ def confusions(core: Core) -> list[Confusion]:
     return [Confusion(*pair, count, date.fromordinal(last)) for pair, (count, last) in ranked]
 
 
+def of_point(core: Core, card: str) -> list[Known]:
+    """The other cards of a card's point that are asked, in the order of the notes."""
+    which = "point = (SELECT point FROM card WHERE id = ?) AND id <> ? AND asking = 1"
+    return [
+        known_of(row)
+        for row in core.rows(f"SELECT {_KNOWN} FROM card WHERE {which} ORDER BY rank", [card, card])
+    ]
+
+
 def remark(core: Core, card: str) -> str:
     """The person's remark on a card, or on what it was before it moved; empty where there is none."""
     wave, seen = [card], {card}

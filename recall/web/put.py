@@ -13,12 +13,18 @@ from recall.base.marks import MARKS
 from recall.insight.known import weak_lines
 from recall.kinds.model import Card
 from recall.session.sitting import Sitting
-from recall.session.view import LETTERS, Line, View
+from recall.session.view import HELPS, LETTERS, Line, View
 from recall.web.render import room_of
 
-LABELS = {"right": "I was right", "next": "Go on", "source": "Source", "undo": "Undo", "stop": "Stop"}
+LABELS = {
+    "right": "I was right",
+    "next": "Go on",
+    "notes": "The sheet's page first",
+    "beside": "What it is taken for",
+    "others": "Its point's other cards first",
+}
 PICTURE = re.compile(r"!\[([^\]]*)\]\(<?([^)\s>]+)>?[^)]*\)")
-APART = ("undo", "source", "stop")
+APART = ("notes", "undo", "source", "stop")
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +58,7 @@ def put(request: Request, sitting: Sitting, view: View) -> dict[str, Any]:
         "applies": question.applies if question is not None and question.applies not in usual else "",
         "marks": presses([one for one in MARKS if one in judged], view.proposed),
         "otherwise": presses([one for one in (*MARKS, "right") if one in view.may and one not in judged]),
+        "helps": presses([one for one in HELPS if one in view.may and one != "remark"]),
         "apart": presses([one for one in APART if one in view.may]),
         "told": runs(view.tell),
         "answer": runs(view.answer),

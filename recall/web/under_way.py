@@ -41,15 +41,15 @@ class UnderWay:
         """Begin one of a scope, or go on with the one of this scope that was left off today; None where nothing is
         to be asked."""
         store = self.room.store
-        lines = SourceText(store).lines
+        notes = SourceText(store)
         if which == "oral":
-            sitting = begin_oral(store, scope, oral_drawn(store, scope, self.room.rng), lines)
+            sitting = begin_oral(store, scope, oral_drawn(store, scope, self.room.rng), notes)
         else:
             wish = Wish.of(scope)
             today = today_of(store, wish)
             if not today.order.left and left_today(store, "daily") != scope:
                 return None
-            sitting = begin_review(store, wish, today, lines)
+            sitting = begin_review(store, wish, today, notes)
         self._held[which] = sitting
         return sitting
 

@@ -62,7 +62,7 @@ def oral(
         with working("drawing questions"):
             drawn = oral_drawn(opened.store, scope, random.Random())
         screen.line(f"Mock oral: {' '.join(drawn.said)}")
-        sitting = begin_oral(opened.store, scope, drawn, SourceText(opened.store).lines)
+        sitting = begin_oral(opened.store, scope, drawn, SourceText(opened.store))
         end = run(sitting, screen, clock).end
         past = sittings(opened.store)
         if end is not None and json:

@@ -90,7 +90,7 @@ def review(
                 screen.line(opened.nothing_due(selection))
         if not today.order.left:
             return
-        sitting = begin_review(opened.store, wish, today, SourceText(opened.store).lines, timed=timed)
+        sitting = begin_review(opened.store, wish, today, SourceText(opened.store), timed=timed)
         end = run(sitting, screen, clock).end
         if end is not None:
             from recall.insight.known import weak_lines

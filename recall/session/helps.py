@@ -1,0 +1,77 @@
+"""What may help with a card that is missed again and again, and what the notes say where they are at hand."""
+
+from collections.abc import Collection, Sequence
+from typing import TYPE_CHECKING
+
+from recall.base.text import count
+from recall.kinds.model import Card
+from recall.session import tell
+from recall.session.desk import Desk, waiting_cards
+from recall.session.model import Kept
+from recall.session.order import Waiting
+from recall.session.view import HELPS, Line
+from recall.store.query import of_point
+from recall.store.words import look_alikes
+
+if TYPE_CHECKING:
+    from recall.session.sitting import Sitting
+
+LAPSES = 4
+"""Days on which a card was missed, from which on its question alone doesn't help."""
+
+
+class Notes:
+    """What the notes say, where they are at hand; here they aren't."""
+
+    def lines(self, card: Card) -> Sequence[tuple[int, str]]:
+        """The lines around a card, numbered."""
+        return ()
+
+    def page(self, decks: Sequence[str], topic: str) -> Sequence[Line]:
+        """What a sheet says of a topic."""
+        return ()
+
+
+def offered(desk: Desk, kept: Kept, asked: Collection[str]) -> tuple[str, ...]:
+    """What may help with a card that was just missed on its fourth day; nothing before and after. asked: cards of the
+    sitting."""
+    known = desk.store.known(kept.card.id)
+    if kept.right or not kept.first or known.asked - known.right != LAPSES:
+        return ()
+    may = {"beside": twin(desk, kept.card), "others": others(desk, kept.card, asked)}
+    return tuple(one for one in HELPS if may.get(one, True))
+
+
+def others(desk: Desk, card: Card, asked: Collection[str]) -> list[Waiting]:
+    """The other cards of its point, but for those asked."""
+    found = of_point(desk.store, card.id)
+    return waiting_cards(desk.store, [known for known in found if known.id not in asked])
+
+
+def twin(desk: Desk, card: Card) -> Card | None:
+    """The card that it is most taken for: by the person's own answers, then by its looks."""
+    taken = (one for one in desk.store.confusions() if card.id in (one.card, one.other))
+    near = [one.other if one.card == card.id else one.card for one in taken]
+    near += sorted(look_alikes(desk.store, [card.id]).get(card.id, ()))
+    which = f"asking = 1 AND id IN ({', '.join('?' * len(near))})"
+    here = {other for (other,) in desk.store.rows(f"SELECT id FROM card WHERE {which}", near)}
+    return next((desk.card(one) for one in near if one in here), None)
+
+
+def take(sitting: "Sitting", which: str, text: str) -> tuple[Line, ...]:
+    """Take a help for the last card; what it says."""
+    card = sitting.kept[-1].card
+    if which == "remark":
+        if text.strip():
+            sitting.desk.store.remark(card.id, text.strip())
+            return (Line("note", f"Kept, and told with the answer from now on: {text.strip()}"),)
+        return (Line("note", "Nothing was typed, so there is no remark."),)
+    if which == "beside":
+        other = twin(sitting.desk, card)
+        put = sitting.question if sitting.phase == "asking" else None
+        if other is not None and put is not None and put.id == other.id:
+            return (Line("note", "It is taken for what is asked now: answer that first."),)
+        return () if other is None else tuple(tell.beside(card, other))
+    first = others(sitting.desk, card, {one.card.id for one in sitting.kept})
+    sitting.course.order.bring(first)
+    return (Line("note", f"{count(len(first), 'other card')} of its point first."),)
