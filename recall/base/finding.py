@@ -17,6 +17,7 @@ RULES: dict[str, Severity] = {
     "supply-loop": "error",
     "differs-elsewhere": "warning",
     "duplicate-point": "warning",
+    "same-question": "warning",
     "limit-without-unit": "warning",
     "unknown-unit": "warning",
     "ambiguous-abbreviation": "warning",
@@ -40,6 +41,7 @@ RULES: dict[str, Severity] = {
     "unknown-supply": "note",
     "look-alike": "note",
     "drifted": "note",
+    "asked-once": "note",
 }
 OF_A_CLASS = frozenset(("doubtful-note", "often-missed", "drifted"))
 """Rules that no note breaks by itself: a class's answers say so."""

@@ -12,6 +12,7 @@ from recall.base.finding import Finding, Place, finding
 from recall.deck.checks import CHECKS, Material
 from recall.deck.combine import Asked, combine
 from recall.deck.model import Accepted, Deck, Record, Source
+from recall.deck.once import ask_once
 from recall.deck.pieces import Pieces
 from recall.deck.record import Head, passed_over, read_head, record_from
 from recall.deck.source import HEAD, file_shown, find_sources, fingerprint
@@ -69,6 +70,9 @@ def _read_deck(source: Source, today: date | None, kinds: Sequence[Kind]) -> tup
     combined = combine(read.points, kinds, read.record.deck)
     read.findings += combined.findings
     made_of = combined.sources | ask_supplies(combined.asked, read.record.deck)
+    said, computed = ask_once(combined.asked, read.record.deck)
+    read.findings += said
+    made_of |= computed
     for name, parts in made_of.items():
         read.pieces[name] = "\n".join(read.pieces[part] for part in parts)
     material = Material(read.record, source, tuple(read.notes), tuple(combined.asked), today, tuple(kinds))

@@ -1,26 +1,28 @@
 """Questions that only a whole deck can answer: what feeds a load, what is lost with a source, what a backup keeps."""
 
+import re
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from typing import TypeVar
 
-from recall.answers import MembersAnswer
 from recall.base.text import key_form, words_of
 from recall.deck.combine import Asked
 from recall.deck.supply import Outcome, Supplies
 from recall.deck.supply_aircraft import Aircraft, aircraft_of, alike
 from recall.deck.supply_loops import looped
-from recall.kinds.each.supply import fed_by, loads_of
+from recall.kinds.each.supply import FED_BY, Supply, fed, loads_of
+from recall.kinds.english import is_plural, the, upper
 from recall.kinds.model import Card, Draft, Point, digest, make_card
 from recall.kinds.prose.lexicon import QUANTITIES
 
 Value = TypeVar("Value")
+SUPPLY = Supply()
 
 MOST_MEMBERS = 9
-"""Of a computed answer. A list that runs through several stages and is longer than this can't be recalled as one; the
-student learns it stage by stage, by what each source feeds."""
+"""Of a computed answer. A list that is longer can't be recalled as one: what feeds others is asked instead, and what
+those feed is known."""
 
 MOST_TOUCHED = 200
 """Loads that a failure may touch. Beyond it the answer would be too long anyway, and so would the computing."""
@@ -56,7 +58,8 @@ def ask_supplies(asked: Sequence[Asked], deck: str) -> dict[str, tuple[str, ...]
         for owner, applies, outcome in _spread(graphs, owners, partial(_outcome, source)):
             if outcome is not None and applies is not None:
                 point = replace(owner.point, why=explained(outcome) or owner.point.why, source=whole)
-                owner.cards += [_card(point, draft, applies, deck) for draft in _drafts(point, outcome)]
+                computed = _computed(point, outcome, graphs[0].supplies)
+                owner.cards += [_card(point, draft, applies, deck) for draft in SUPPLY.drafts(computed)]
     return {whole: sources}
 
 
@@ -106,28 +109,53 @@ def _card(point: Point, draft: Draft, applies: str, deck: str) -> Card:
     return replace(card, point=point.digest(deck))
 
 
-def _drafts(point: Point, outcome: Outcome) -> list[Draft]:
-    """What is lost and what is kept; empty and overlong answers aren't asked."""
-    stem = f"{point.subject} is dead, everything else is healthy:"
-    before = " before the crew acts" if outcome.restored else ""
-    drafts = []
-    if 0 < len(outcome.lost) <= MOST_MEMBERS:
-        drafts.append(Draft("lost", f"{stem} which loads are lost{before}?", MembersAnswer(outcome.lost)))
-    if 0 < len(outcome.kept) <= MOST_MEMBERS:
-        asked = f"{stem} which loads stay alive through a backup?"
-        drafts.append(Draft("kept", asked, MembersAnswer(tuple(outcome.kept))))
-    return drafts
+def _computed(point: Point, outcome: Outcome, supplies: Supplies) -> Point:
+    """A source's point with what its failure brings: the loads lost and kept, where they are few and more than what
+    it feeds by itself; of many, those that feed others, whose own loads are known."""
+
+    def feeding(loads: Iterable[str]) -> tuple[str, ...]:
+        return tuple(load for load in loads if key_form(load) in supplies.sources)
+
+    sources = feeding(outcome.lost)
+    fields = {"kept": tuple(outcome.kept) if len(outcome.kept) <= MOST_MEMBERS else feeding(outcome.kept)}
+    if len(outcome.lost) > MOST_MEMBERS:
+        fields["sources"] = sources
+    elif {*map(key_form, outcome.lost)} != {*map(key_form, point.fields["feeds"])}:
+        fields["lost"] = outcome.lost
+    buses = all(re.search(r"\bbus\b", load, re.IGNORECASE) for load in sources)
+    wording = {
+        "before": " before the crew acts" if outcome.restored else "",
+        "stages": f", at every stage{',' * bool(outcome.restored)}" if sources else "",
+        "source of others": "bus" if buses else "load that feeds others",
+        "sources of others": "buses" if buses else "loads that feed others",
+    }
+    few = {role: loads for role, loads in fields.items() if len(loads) <= MOST_MEMBERS}
+    return replace(point, fields=few, wording=wording, parts=())
 
 
 def explained(outcome: Outcome) -> str:
     """Why some loads live on, and how the lost ones that can be brought back come back."""
-    said = [f"{load} lives on {backup}" for load, backup in outcome.kept.items()]
-    said += [f"{load} is fed by {source} too" for load, source in outcome.still.items()]
+    said = [f"{the(load)} {_verb(load, 'live')} on {the(backup)}" for load, backup in outcome.kept.items()]
+    said += [
+        f"{the(load)} {_verb(load, 'be')} fed by {the(source)} too" for load, source in outcome.still.items()
+    ]
     for load, backup in outcome.manual.items():
-        by = f" from {backup.name}" if backup.name else ""
+        by = f" from {the(backup.name)}" if backup.name else ""
         how = f" ({backup.how})" if backup.how else ""
-        said.append(f"{load} comes back{by} once the crew acts{how}")
-    return "; ".join(said)
+        said.append(f"{the(load)} {_verb(load, 'come')} back{by} once the crew acts{how}")
+    return upper("; ".join(said))
+
+
+def _verb(load: str, verb: str) -> str:
+    if verb == "be":
+        return "are" if is_plural(load) else "is"
+    return verb if is_plural(load) else f"{verb}s"
+
+
+def _mirrored(card: Card, doubled: Collection[str]) -> bool:
+    """Whether a card asks for the one load of what alone feeds it: it is asked once, from the load."""
+    loads = card.answer.texts
+    return card.aspect == "feeds" and len(loads) == 1 and key_form(loads[0]) not in doubled
 
 
 @dataclass(slots=True)
@@ -153,6 +181,8 @@ class _Merge:
             if len(owners) > 1:
                 self._feeds(owners)
         doubled = {load: owners for load, owners in fed.items() if len(owners) > 1}
+        for one in self.supplied:
+            one.cards = [card for card in one.cards if not _mirrored(card, doubled)]
         if doubled:
             self._fed_by(doubled)
 
@@ -171,9 +201,9 @@ class _Merge:
 
         for owner, applies, found in _spread(self.graphs, owners, loads):
             where = " on every aircraft" if applies is None else ""
-            asked = f"Which loads does {owner.point.subject} feed directly{where}?"
-            draft = Draft("feeds", asked, MembersAnswer(found))
-            owner.cards.insert(0, self._card(owner.point, draft, applies or ""))
+            for draft in SUPPLY.drafts(replace(owner.point, fields={"feeds": found}, parts=())):
+                draft = replace(draft, prompt=f"{draft.prompt[:-1]}{where}?")
+                owner.cards.insert(0, self._card(owner.point, draft, applies or ""))
 
     def _fed_by(self, doubled: Mapping[str, Sequence[Asked]]) -> None:
         """Loads of several sources: all of them are the answer, at the first."""
@@ -193,7 +223,8 @@ class _Merge:
                 if applies is None:
                     continue
                 name, line = loads_of(owner.point)[load]
-                owner.cards.append(self._card(owner.point, fed_by(name, found, line), applies))
+                part = fed(owner.point, name, found, line)
+                owner.cards.append(self._card(owner.point, FED_BY.part(part, {}, found), applies))
 
     def _card(self, point: Point, draft: Draft, applies: str) -> Card:
         return _card(replace(point, source=self.source), draft, applies, self.deck)

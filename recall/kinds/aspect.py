@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
-from recall.answers import Answer, ProseAnswer, in_words
+from recall.answers import Answer, MembersAnswer, ProseAnswer, WordsAnswer, in_words
 from recall.kinds.model import Draft, Point
 
 Texts = tuple[str, ...]
@@ -19,6 +19,11 @@ def prose(texts: Texts) -> Answer:
 def typed(most: int, fewest: int = 1) -> Form:
     """An answer that is typed where it has `fewest` parts or more, each of `most` words or fewer; else prose."""
     return lambda texts: in_words(texts, most, fewest=fewest)
+
+
+def names(texts: Texts) -> Answer:
+    """Names of things, typed however long they are."""
+    return MembersAnswer(texts) if len(texts) > 1 else WordsAnswer(texts)
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,14 +63,13 @@ class Aspect:
             return
         for part in self.parts(point):
             if right := self.right(part.of):
-                yield Draft(
-                    self.name,
-                    self.sentence(part.of, {**words, **part.words}, right),
-                    self.form(right),
-                    part=part.key,
-                    line=part.of.place.line,
-                    critical=part.of.critical,
-                )
+                yield self.part(part, words, right)
+
+    def part(self, part: Part, words: Mapping[str, str], right: Texts) -> Draft:
+        """The question about one part."""
+        of = part.of
+        asked = self.sentence(of, {**words, **part.words}, right)
+        return Draft(self.name, asked, self.form(right), part.key, of.place.line, of.critical)
 
     def right(self, point: Point) -> Texts:
         """What is right of a point or of a part of one; nothing where it doesn't say."""

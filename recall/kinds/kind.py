@@ -5,7 +5,7 @@ from dataclasses import replace
 from typing import ClassVar
 
 from recall.base.finding import Finding, Place
-from recall.base.text import key_form
+from recall.base.text import key_form, one_line
 from recall.kinds.aspect import Aspect, Texts
 from recall.kinds.model import Draft, Point, Read, Scope, base_point
 from recall.kinds.prose.form import Claim, SentenceForm
@@ -28,13 +28,16 @@ class Kind:
     required: ClassVar[tuple[tuple[str, ...], ...]] = ()
     """Each group: at least one of these roles must be there. Empty: the kind reads no tables."""
     cells: ClassVar[Mapping[str, Callable[[str], Texts]]] = {}
-    """Role → how a cell is read into answers: several of them (`parts_of`), one (`phrase`), orders (`orders`)."""
+    """Role → how a cell is read into answers: several of them (`parts_of`), one (`phrase`), orders (`orders`). A cell
+    that says that there is none is shown."""
     conditions: ClassVar[tuple[str, ...]] = ()
     """Roles of columns that say under which condition a row holds."""
     either: ClassVar[bool] = False
     """A row needs just one of the last required roles; else the first of them that the table has."""
     due: ClassVar[str] = ""
     """What a row without its answer lacks, for messages; empty: the name of the column."""
+    named_things: ClassVar[bool] = False
+    """Its answers are names of things, and a question may hold one that is part of another name."""
     ticks: ClassVar[bool] = False
     """A mere tick, `yes` or `no` is an answer."""
     shown: ClassVar[tuple[str, ...]] = ()
@@ -90,6 +93,7 @@ class Kind:
         what = self.due or header_name(match.table.headers[column[due[0]]].plain)
         answers = Answers(match, subject, what, ticks=not self.ticks)
         heads = {"head": singular(match.table.headers[match.subject].plain), "due": what}
+        asked = [role for role in self.cells if role not in self.shown]
         points: list[Point] = []
         for row, cells in answers.rows():
             if subject not in cells:
@@ -101,9 +105,13 @@ class Kind:
             point.subject = without_stop(point.subject)
             point.condition = conditions(cells, [role for role in self.conditions if role != subject])
             point.wording = {**heads, "of": "yes"} if "of" in cells and subject != "of" else {**heads}
-            read = {role: read(cells[role].plain) for role, read in self.cells.items() if role in cells}
-            point.fields = {role: texts for role, texts in read.items() if texts}
-            if not point.fields:
+            for role, read in self.cells.items():
+                if role in cells and (texts := read(cells[role].plain)):
+                    point.fields[role] = texts
+                elif role in cells and column[role] not in match.shown:
+                    said = one_line(match.table.headers[column[role]].plain), one_line(cells[role].plain)
+                    point.extra += (said,)
+            if point.fields.keys().isdisjoint(asked):
                 continue
             answers.answered += 1
             if answers.carried and points and points[-1].key("") == point.key(""):
@@ -187,7 +195,8 @@ class Kind:
         return [
             draft
             for draft in asked
-            if not leaks(draft.prompt, texts := draft.answer.texts)
+            if self.named_things
+            or not leaks(draft.prompt, texts := draft.answer.texts)
             or (under and under == key_form(texts[0]))
             or (draft.answer.ordered and len(texts) > 1)
         ]

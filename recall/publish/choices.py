@@ -31,7 +31,7 @@ class Choices:
         """Sort the cards by what they ask, and note all that each point says."""
         for card in self.cards:
             self._alike[card.kind, card.aspect].append(card)
-            self._said[card.point] |= {key_form(part) for part in card.answer.texts}
+            self._said[card.point] |= {key_form(part) for part in (card.subject, *card.answer.texts)}
             self._subjects[card.point].add(key_form(card.subject))
 
     def offers(self, card: Card) -> bool:

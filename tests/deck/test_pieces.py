@@ -124,7 +124,7 @@ SUPPLY = """# Electrics
 
 | Bus | Feeds |
 |---|---|
-| Main bus | Pump, Radio |
+| Main bus | Pump, Standby bus |
 | Standby bus | Compass |
 """
 

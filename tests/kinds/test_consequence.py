@@ -19,7 +19,7 @@ def rows(headers, *lines):
 
 
 def test_table(see):
-    """A row asks what follows, what it follows from, and what is done; the indication is shown with the answer."""
+    """A row asks what follows, what its indication and effect come from, and what is done."""
     seen = see(
         rows(
             "If | Then | Indication | Action",
@@ -30,7 +30,7 @@ def test_table(see):
     assert [] == seen.said
     assert [
         "effect | If the pump fails, what follows? | Flow stops",
-        "cause | What leads to this: Flow stops? | The pump fails",
+        "cause | PUMP light; flow stops: what has failed? | The pump fails",
         "action | If the pump fails, what is to be done? | Select the other pump",
     ] == seen.lines
     assert (("Indication", "PUMP light"),) == seen.cards[0].extra
@@ -96,49 +96,35 @@ def test_a_cause_beside_the_effect_is_shown(see):
     ("sentence", "lines"),
     [
         ("If the pump fails, flow stops.",
-         ["effect | If the pump fails, what follows? | flow stops",
-          "cause | What leads to this: flow stops? | the pump fails"]),
+         ["effect | If the pump fails, what follows? | flow stops"]),
         ("When bus A is dead, the fan stops.",
-         ["effect | When bus A is dead, what follows? | the fan stops",
-          "cause | What leads to this: the fan stops? | bus A is dead"]),
+         ["effect | When bus A is dead, what follows? | the fan stops"]),
         ("If the pump fails then flow stops.",
-         ["effect | If the pump fails, what follows? | flow stops",
-          "cause | What leads to this: flow stops? | the pump fails"]),
+         ["effect | If the pump fails, what follows? | flow stops"]),
         ("If the current exceeds 1,000 A, the breaker (15 A, front) trips.",
-         ["effect | If the current exceeds 1,000 A, what follows? | the breaker (15 A, front) trips",
-          "cause | What leads to this: the breaker (15 A, front) trips? | the current exceeds 1,000 A"]),
+         ["effect | If the current exceeds 1,000 A, what follows? | the breaker (15 A, front) trips"]),
         ("If the pump fails, flow stops, and the light comes on.",
-         ["effect | If the pump fails, what follows? | flow stops, and the light comes on",
-          "cause | What leads to this: flow stops, and the light comes on? | the pump fails"]),
+         ["effect | If the pump fails, what follows? | flow stops, and the light comes on"]),
         ("If the oil gets hot, reduce power.",
          ["action | If the oil gets hot, what is to be done? | reduce power"]),
         ("If the oil gets hot, check the cooler.",
          ["action | If the oil gets hot, what is to be done? | check the cooler"]),
         ("If the oil gets hot, check valves open.",
-         ["effect | If the oil gets hot, what follows? | check valves open",
-          "cause | What leads to this: check valves open? | the oil gets hot"]),
+         ["effect | If the oil gets hot, what follows? | check valves open"]),
         ("If speed exceeds 250 kt, the horn sounds.",
-         ["effect | If speed exceeds 250 kt, what follows? | the horn sounds",
-          "cause | What leads to this: the horn sounds? | speed exceeds 250 kt"]),
+         ["effect | If speed exceeds 250 kt, what follows? | the horn sounds"]),
         ("When reduced power is set, the horn sounds.",
-         ["effect | When reduced power is set, what follows? | the horn sounds",
-          "cause | What leads to this: the horn sounds? | reduced power is set"]),
+         ["effect | When reduced power is set, what follows? | the horn sounds"]),
         ("A clogged filter causes low flow.",
-         ["effect | A clogged filter: what follows? | low flow",
-          "cause | What leads to this: low flow? | A clogged filter"]),
+         ["effect | A clogged filter: what follows? | low flow"]),
         ("Loss of bus A results in a dead fan.",
-         ["effect | Loss of bus A: what follows? | a dead fan",
-          "cause | What leads to this: a dead fan? | Loss of bus A"]),
+         ["effect | Loss of bus A: what follows? | a dead fan"]),
         ("Oil pump fails → oil pressure drops → the engine seizes.",
          ["effect | If oil pump fails, what follows? | oil pressure drops",
-          "cause | What leads to this: oil pressure drops? | Oil pump fails",
-          "effect | If oil pressure drops, what follows? | the engine seizes",
-          "cause | What leads to this: the engine seizes? | oil pressure drops"]),
+          "effect | If oil pressure drops, what follows? | the engine seizes"]),
         ("Weak battery -> slow crank => hot start",
          ["effect | Weak battery: what follows? | slow crank",
-          "cause | What leads to this: slow crank? | Weak battery",
-          "effect | Slow crank: what follows? | hot start",
-          "cause | What leads to this: hot start? | slow crank"]),
+          "effect | Slow crank: what follows? | hot start"]),
     ],
 )  # fmt: skip
 def test_sentences(see, sentence, lines):
@@ -209,10 +195,21 @@ def test_a_leading_pronoun(see):
 
 
 def test_an_effect_that_only_points_back_is_not_asked_from(see):
-    """An effect that begins with a pronoun can be answered with, but not asked from."""
-    seen = see(rows("If | Then", "The pump fails | It stops the flow"))
+    """An effect that begins with a pronoun can be answered with, but not asked from; its indication can."""
+    seen = see(rows("If | Then | Indication", "The pump fails | It stops the flow | PUMP light"))
 
-    assert ["effect"] == [card.aspect for card in seen.cards]
+    assert ["If the pump fails, what follows?", "PUMP light: what has failed?"] == [
+        card.prompt for card in seen.cards
+    ]
+
+
+def test_what_nobody_observes_is_not_asked_from(see):
+    """Without an indication, or with none, a failure is asked for what follows only."""
+    rows_ = rows(
+        "If | Then | Indication", "The pump fails | Flow stops | None", "The fan stops | It gets hot | "
+    )
+
+    assert ["effect", "effect"] == [card.aspect for card in see(rows_).cards]
 
 
 def test_several_effects(see):
@@ -220,7 +217,7 @@ def test_several_effects(see):
     seen = see(rows("If | Then", "Bus A dies | Fan stops; pump stops", "Bus A dies | Horn sounds"))
 
     assert [("Fan stops", "pump stops", "Horn sounds")] == seen.answers("effect")
-    assert "What leads to all of this: Fan stops; pump stops; Horn sounds?" == seen.cards[1].prompt
+    assert ["effect"] == [card.aspect for card in seen.cards]
 
 
 @pytest.mark.parametrize(
@@ -332,8 +329,8 @@ def test_a_failed_thing_named_alone(see):
 
 
 def test_a_question_never_says_its_answer(see):
-    """Where the effect names the whole cause, it isn't asked from."""
-    seen = see(rows("If | Then", "Pump failure | Pump failure light"))
+    """Where the indication names the whole cause, it isn't asked from."""
+    seen = see(rows("If | Then | Indication", "Pump failure | Low flow | Pump failure light"))
 
     assert ["effect"] == [card.aspect for card in seen.cards]
 

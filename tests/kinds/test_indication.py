@@ -14,6 +14,7 @@ def test_table():
 
     assert {
         "What does OIL PRESS mean?": ("Pressure is below 45 psi",),
+        "OIL PRESS: which colour?": ("Red",),
         "OIL PRESS: what is to be done?": ("Shut it down",),
     } == seen.prompts
     assert {(("Colour", "Red"),)} == {card.extra for card in seen.cards}
@@ -127,9 +128,35 @@ def test_a_colour_tells_two_lights_apart():
         table("Light | Colour | Means", "Gear | Green | Locked", "Gear | Red | Moving", "Door | Red | Open")
     )
 
-    assert ["What does Gear (Green) mean?", "What does Gear (Red) mean?", "What does Door mean?"] == list(
-        seen.prompts
-    )
+    assert [
+        "What does Gear (Green) mean?", "What does Gear (Red) mean?", "What does Door mean?", "Door: which colour?"
+    ] == list(seen.prompts)  # fmt: skip
+
+
+def test_a_colour_is_asked_where_it_tells_something():
+    """A colour that all rows have is shown with them; a light without one isn't asked for it."""
+    told = see(table("Light | Colour | Means", "DOOR | Red | Open", "RAMP | Amber | Moving", "BUOY | | Lit"))
+    one = see(table("Light | Colour | Means", "DOOR | Red | Open", "RAMP | Red | Moving"))
+
+    assert [("DOOR", ("Red",)), ("RAMP", ("Amber",))] == [
+        (card.subject, card.answer.texts) for card in told.cards if card.aspect == "colour"
+    ]
+    assert {"meaning"} == {card.aspect for card in one.cards}
+    assert (("Colour", "Red"),) == one.cards[0].extra
+
+
+@pytest.mark.parametrize(
+    ("light", "asked"),
+    [
+        ("FIRE L", "What does FIRE L mean?"),
+        ("Two clicks on the intercom", "What do two clicks on the intercom mean?"),
+        ("Steady horn", "What does “Steady horn” mean?"),
+        ("BUS", "What does BUS mean?"),
+    ],
+)
+def test_one_and_several(light: str, asked: str):
+    """Several things mean, one thing means; one that is no caption stands in its own words."""
+    assert [asked] == list(see(table("Signal | Meaning", f"{light} | Stop", heading="Alarms")).prompts)
 
 
 def test_rows_without_their_answer():

@@ -146,7 +146,7 @@ def test_several_conditions_in_a_cell(see, cell):
 
     assert ("Flaps up", "gear down") == card.answer.texts
     assert "set" == card.answer.form
-    assert "Which conditions inhibit “Fuel dump”?" == card.prompt
+    assert "Which 2 conditions inhibit “Fuel dump”?" == card.prompt
 
 
 @pytest.mark.parametrize(

@@ -6,12 +6,13 @@ from typing import ClassVar
 from recall.answers import in_words
 from recall.base import regex as re
 from recall.kinds.aspect import Aspect
+from recall.kinds.english import lower
 from recall.kinds.kind import Kind
 from recall.kinds.model import Point
 from recall.kinds.prose.form import SentenceForm, form
-from recall.kinds.prose.lexicon import VERBS, by_role
+from recall.kinds.prose.lexicon import by_role
 from recall.kinds.prose.sentence import has_verb
-from recall.kinds.tables.cells import orders, parts_of
+from recall.kinds.tables.cells import orders, parts_of, phrase
 from recall.kinds.tables.headers import header_name, names_of, spellings
 from recall.notes.model import Table
 
@@ -21,14 +22,9 @@ _WEAK = frozenset(
 """Names of a condition that make a consequence only beside a named effect: `Event | Action` may be any diary."""
 _PROCEDURE = frozenset(("step", "steps", "#", "no", "no."))
 _MOST_TYPED = 4
-_NOT_ASKED_FROM = re.compile(
-    r"(?:its?|they|their|this|these|he|she|both|each)\b|(?:none|nothing|nil|no effect|no change)\.?$",
-    re.IGNORECASE,
-)
-"""Effects that point back at the condition, or that many conditions have."""
+_POINTS_BACK = re.compile(r"(?:its?|they|their|this|these|he|she|both|each)\b", re.IGNORECASE)
+"""Effects that say nothing without their condition."""
 _FAILS = re.compile(r"\b(?:fail|fault|los[st]|malfunction|defect|skip|omi|break)", re.IGNORECASE)
-_TURNED_ROUND = ("Unless", "Without", "Until")
-"""Words by which what follows comes of the opposite."""
 _SAYS_SO = re.compile(
     r"fail|fault|los[st]|malfunction|defect|leak|stuck|jam|broken|dead|out\b|inop|damage|skip|omit|crack|block|clog|seiz|"
     r"burst|freez|frozen|miss|short|over|under|low\b|high\b|hot\b|no\b",
@@ -47,13 +43,8 @@ class Consequence(Kind):
             form=lambda texts: in_words(texts, _MOST_TYPED, fewest=2 if any(map(has_verb, texts)) else 1),
         ),
         Aspect(
-            "cause", "", "What leads to {wanted}: {then}?",
-            unless=lambda point: "then" not in point.fields or (
-                "back" not in point.wording and (
-                    point.wording.get("word") in _TURNED_ROUND
-                    or any(map(_NOT_ASKED_FROM.match, point.fields["then"]))
-                )
-            ),
+            "cause", "", "{signs}: what has {happened}?",
+            unless=lambda point: not {"indication", "then"} <= point.fields.keys(),
         ),
         Aspect("action", "action", "{if} what is to be done?"),
     )  # fmt: skip
@@ -89,7 +80,7 @@ class Consequence(Kind):
     required = (("if", "when", "cause"), ("then", "action"))
     title = "Consequences"
     sheet: ClassVar[Mapping[str, str]] = {"": "If", "then": "Then", "action": "Action"}
-    cells: ClassVar = {"then": parts_of, "action": orders}
+    cells: ClassVar = {"then": parts_of, "action": orders, "indication": phrase}
     conditions = ("when", "phase")
     shown = ("indication", "cause")
     rows_add_up = True
@@ -119,8 +110,19 @@ class Consequence(Kind):
 
     def words(self, point: Point) -> dict[str, str]:
         """The condition as the head of a question: `If the pump fails,`, `Pump failure:`, `Failure, pump A:`."""
-        wanted = "this" if len(point.fields.get("then", ())) < 2 else "all of this"
-        return {**super().words(point), "if": _conditional(point), "wanted": wanted}
+        failed = _FAILS.search(f"{point.wording.get('head', '')} {point.subject}") is not None
+        said, then = super().words(point), point.fields.get("then", ())
+        turned = {
+            "if": _conditional(point),
+            "happened": "failed" if failed else "happened",
+            "signs": "; ".join(
+                [
+                    *point.fields.get("indication", ()),
+                    *(lower(text) for text in then if not _POINTS_BACK.match(text)),
+                ]
+            ),
+        }
+        return {**said, **turned}
 
 
 def _subject(roles: Collection[str]) -> str | None:
@@ -132,17 +134,10 @@ def _conditional(point: Point) -> str:
     """The condition as the head of a question: `If the pump fails,`, `Pump failure:`, `Failure, pump A:`."""
     under = f" ({point.condition})" if point.condition else ""
     if "of" not in point.wording and ("word" in point.wording or has_verb(point.subject)):
-        return f"{point.wording.get('word', 'If')} {_lower(point.subject)}{under},"
+        return f"{point.wording.get('word', 'If')} {lower(point.subject)}{under},"
     head = point.wording.get("head", "")
     if _FAILS.search(head) and not _SAYS_SO.search(point.subject):
         return f"{head}, {point.subject}{under}:"
     first = point.subject.partition(" ")[0]
     upper = first.capitalize() if first.islower() and len(first) > 1 else first
     return f"{upper}{point.subject[len(first) :]}{under}:"
-
-
-def _lower(phrase: str) -> str:
-    """A clause for the middle of a sentence: the capital of a plain first word is taken back."""
-    first, _, rest = phrase.partition(" ")
-    plain = first.isalpha() and (first[1:].islower() or (first == "A" and rest.split(" ")[0] not in VERBS))
-    return phrase[0].lower() + phrase[1:] if plain else phrase

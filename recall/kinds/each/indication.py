@@ -7,15 +7,16 @@ from typing import ClassVar
 
 from recall.base import regex as re
 from recall.base.finding import Place
-from recall.base.text import one_line
-from recall.kinds.aspect import Aspect, Part, typed
+from recall.base.text import key_form, one_line
+from recall.kinds.aspect import Aspect, Part, names, typed
+from recall.kinds.english import is_plural, lower
 from recall.kinds.kind import Kind, Match
 from recall.kinds.model import Point, Read, Scope, base_point
 from recall.kinds.prose.lexicon import by_role
 from recall.kinds.prose.sentence import sentences_of
 from recall.kinds.prose.shortform import split_head
 from recall.kinds.steps.telling import is_order
-from recall.kinds.tables.cells import is_placeholder, orders, parts_of, without_stop
+from recall.kinds.tables.cells import is_placeholder, orders, parts_of, phrase, without_stop
 from recall.kinds.tables.headers import header_name, names_of, spellings
 from recall.kinds.tables.joining import contradict, joined, same_words, union
 from recall.notes.model import Heading, Item, List, Table, Text
@@ -26,6 +27,8 @@ _WEAK = frozenset(
      "issue", "trouble", "malfunction")
 )  # fmt: skip
 """Names that any program's tables have as well: an indication only where an action stands beside the meaning."""
+_SIGNALS = frozenset(("signal", "sign", "cue", "status light", "advisory", "tone", "sound", "indicator"))
+"""Those among them that beside a plain `Meaning` say enough."""
 _SURE = frozenset(("means", "meaning", "cause", "likely cause", "possible cause", "probable cause"))
 _PLAIN_MEANING = frozenset(
     ("description", "text", "explanation", "message text", "details", "fault", "reason")
@@ -74,10 +77,14 @@ class Indication(Kind):
 
     name = "indication"
     aspects = (
-        Aspect("meaning", "means", "What does {named} mean?", form=typed(_MOST_TYPED), unless=_has_causes),
+        Aspect("meaning", "means", "What {does} {caption} mean?", form=typed(_MOST_TYPED), unless=_has_causes),
         Aspect(
             "meaning", "means", "{named}: what is the likely cause?", "{named}: what are the likely causes?",
             form=typed(_MOST_TYPED), unless=lambda point: not _has_causes(point),
+        ),
+        Aspect(
+            "colour", "colour", "{named}: which colour?", form=names,
+            unless=lambda point: key_form(point.condition) == key_form(point.fields.get("colour", ("",))[0]),
         ),
         Aspect("action", "action", "{named}: what is to be done?"),
         Aspect(
@@ -99,10 +106,12 @@ class Indication(Kind):
             do, do, immediate action, required action, procedure, mitigation, resolution, recommended action,
             action required, correction, rectification, do this, remedial action, action to take, crew
             response, what you do, you do, to do
+        colour: colour, color, light colour, light color
         """
     )
     required = (("indication",), ("means",))
-    cells: ClassVar = {"means": parts_of, "action": orders}
+    cells: ClassVar = {"means": parts_of, "action": orders, "colour": phrase}
+    shown = ("colour",)
     title = "Indications"
     sheet: ClassVar[Mapping[str, str]] = {"": "Indication", "means": "Means", "action": "Action"}
     by_item = True
@@ -111,7 +120,11 @@ class Indication(Kind):
         """An indication with its meaning; a name of any program's tables takes an action beside a plain meaning."""
         names = names_of(table)
         column = {role: names[at] for at, role in roles.items()}
-        if _WEAK.isdisjoint(spellings(column["indication"])):
+        own = set(spellings(column["indication"]))
+        if _WEAK.isdisjoint(own):
+            return True
+        at = next(at for at, role in roles.items() if role == "indication")
+        if own & _SIGNALS and column["means"] in ("meaning", "means") and _seen(table, at):
             return True
         told = column["means"] in _PLAIN_MEANING or not _SURE.isdisjoint(spellings(column["means"]))
         return told and "action" in column
@@ -123,10 +136,16 @@ class Indication(Kind):
             roles |= {
                 at: "means" for at, name in enumerate(names) if name in _PLAIN_MEANING and at not in roles
             }
+        roles = {at: role for at, role in roles.items() if role != "colour" or _colours(table, at)}
         match = super().match(table, roles)
         if match is not None:
             match.adds_up = "cause" in header_name(table.headers[match.columns["means"]].plain)
         return match
+
+    def words(self, point: Point) -> dict[str, str]:
+        """What is indicated, as a sentence names it."""
+        does = "do" if is_plural(point.subject) else "does"
+        return {**super().words(point), "does": does, "caption": _caption(point)}
 
     def read_list(self, block: List, scope: Scope) -> Read | None:
         """Bullets of messages, faults or lights: `**MESSAGE** – meaning. Action.`"""
@@ -187,6 +206,27 @@ class Indication(Kind):
             whole.fields["action"] = (actions.pop(),)
             return replace(whole, parts=())
         return replace(whole, parts=rungs if actions else ())
+
+
+def _seen(table: Table, column: int) -> bool:
+    """Whether names are of what a person sees or hears, not words that a program takes."""
+    cells = [row.cells[column] for row in table.rows if row.cells[column]]
+    words = [cell.plain for cell in cells if not any(run.code for run in cell.runs)]
+    return len(words) == len(cells) and all(" " in word or not word.islower() for word in words)
+
+
+def _colours(table: Table, column: int) -> bool:
+    """Whether a column of colours tells the rows apart; one colour is the whole table's, and only shown."""
+    return len({key_form(row.cells[column].plain) for row in table.rows}) > 1 or len(table.rows) < 2
+
+
+def _caption(point: Point) -> str:
+    """What is indicated, in the middle of a sentence: several things in small letters, one in its own words unless
+    it is a caption in capitals."""
+    named = point.named()
+    if is_plural(point.subject):
+        return lower(named)
+    return f"“{named}”" if re.search(r"[a-z]{2}", point.subject) and " " in point.subject else named
 
 
 def _says(table: Table) -> bool:

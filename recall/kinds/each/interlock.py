@@ -14,6 +14,13 @@ _WORDS = typed(4, fewest=2)
 """A condition of several; one alone can be put in many words, and is revealed."""
 
 
+INHIBITS = Aspect(
+    "inhibits", "inhibits", "“{condition}”: which function does it inhibit?",
+    "“{condition}”: which {n} functions does it inhibit?", typed(6), parts=lambda _: (),
+)  # fmt: skip
+"""Asked where one condition inhibits several functions of a deck (`recall.deck.once`)."""
+
+
 class Interlock(Kind):
     """A function with what inhibits it, what it requires, and how it is overridden."""
 
@@ -21,12 +28,13 @@ class Interlock(Kind):
     aspects = (
         Aspect(
             "inhibited-by", "inhibited", "Which condition inhibits {name}?",
-            "Which conditions inhibit {name}?", _WORDS,
+            "Which {n} conditions inhibit {name}?", _WORDS,
         ),
         Aspect(
             "requires", "requires", "Which condition does {name} require?",
             "Which {n} conditions does {name} require?", _WORDS,
         ),
+        INHIBITS,
         Aspect("override", "override", "How is the interlock of {name} overridden?", form=_WORDS),
     )  # fmt: skip
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(

@@ -6,6 +6,7 @@ from typing import ClassVar
 from recall.answers import MembersAnswer, in_words
 from recall.base.text import key_form
 from recall.kinds.aspect import Aspect
+from recall.kinds.english import lower
 from recall.kinds.kind import Kind, Match
 from recall.kinds.model import Point
 from recall.kinds.prose.lexicon import bag, by_role
@@ -79,7 +80,7 @@ class Setting(Kind):
 
     def words(self, point: Point) -> dict[str, str]:
         """The control under its condition."""
-        under = f", {_lower(point.condition)}" if point.condition else ""
+        under = f", {lower(point.condition)}" if point.condition else ""
         return {**super().words(point), "control": point.subject + under}
 
 
@@ -92,7 +93,3 @@ def _plain(table: Table, column: int) -> bool:
         and not any(run.code for run in cell.runs)
         for cell in cells
     )
-
-
-def _lower(text: str) -> str:
-    return text[0].lower() + text[1:] if text[1:2].islower() else text

@@ -7,12 +7,14 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import ClassVar
 
-from recall.answers import MembersAnswer, WordsAnswer
+from recall.answers import MembersAnswer
 from recall.base import regex as re
 from recall.base.finding import Finding, finding
 from recall.base.text import key_form, one_line, shown
+from recall.kinds.aspect import Aspect, Part, names
+from recall.kinds.english import is_plural, the, upper
 from recall.kinds.kind import Kind, Match
-from recall.kinds.model import Draft, Point, Read, Scope, base_point
+from recall.kinds.model import Point, Read, Scope, base_point
 from recall.kinds.prose.lexicon import by_role
 from recall.kinds.supplies.lead import MOST_WORDS, source_named
 from recall.kinds.supplies.names import Backup, alternatives, backups_in, names_in
@@ -39,11 +41,44 @@ _ASIDE = re.compile(
 )
 
 
+def fed(point: Point, load: str, sources: tuple[str, ...], line: int) -> Part:
+    """A load as a part of the point that tells of it. sources: all that feed it."""
+    of = replace(
+        point, fields={"from": sources}, place=replace(point.place, line=line), critical=False, parts=()
+    )
+    return Part(load, of, {"load": the(load)})
+
+
+FED_BY = Aspect(
+    "fed-by", "from", "What feeds {load}, backups aside?", "Which {n} sources feed {load}, backups aside?", names,
+    parts=lambda point: [fed(point, load, (point.subject,), line) for load, line in loads_of(point).values()],
+)  # fmt: skip
+
+
 class Supply(Kind):
     """A source with its loads; each row keeps what its own loads need besides, and their backups."""
 
     name = "supply"
-    aspects = ("feeds", "fed-by", "lost", "kept")
+    aspects = (
+        Aspect(
+            "feeds", "feeds", "Which load {does} {source} feed directly?",
+            "Which {n} loads {does} {source} feed directly?", MembersAnswer,
+        ),
+        FED_BY,
+        Aspect(
+            "lost", "lost", "{dead}: which load is lost{before}?",
+            "{dead}: which {n} loads are lost{stages}{before}?", MembersAnswer,
+        ),
+        Aspect(
+            "lost", "sources", "{dead}: which {source of others} dies with it{before}?",
+            "{dead}: which {n} {sources of others} die with it{stages}{before}?", MembersAnswer,
+        ),
+        Aspect(
+            "kept", "kept", "{dead}: which load stays alive through a backup?",
+            "{dead}: which {n} loads stay alive through a backup?", MembersAnswer,
+        ),
+    )  # fmt: skip
+    named_things = True
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
         f"""
         from: from, bus, supply, fuse panel, breaker, fuse, busbar, bus bar, panel, circuit breaker, cb,
@@ -154,18 +189,14 @@ class Supply(Kind):
 
     def joins(self, first: Point, second: Point) -> Point | None:
         """One source with the loads of both; each row keeps its own needs and backups."""
-        loads = first.fields["feeds"] + second.fields["feeds"]
+        loads = union(first.fields["feeds"], second.fields["feeds"])
         return replace(joined(first, second, {"feeds": loads}), parts=first.parts + second.parts)
 
-    def drafts(self, point: Point) -> list[Draft]:
-        """What it feeds, and for each load what feeds it."""
-        loads = loads_of(point)
-        drafts = [fed_by(load, (point.subject,), line) for load, line in loads.values()]
-        named = tuple(load for load, _ in loads.values())
-        return [
-            Draft("feeds", f"Which loads does {point.subject} feed directly?", MembersAnswer(named)),
-            *drafts,
-        ]
+    def words(self, point: Point) -> dict[str, str]:
+        """The source as a sentence names it."""
+        source, several = the(point.subject), is_plural(point.subject)
+        dead = f"{upper(source)} {'are' if several else 'is'} dead, everything else is healthy"
+        return {"source": source, "does": "do" if several else "does", "dead": dead, **point.wording}
 
 
 def loads_of(point: Point) -> dict[str, tuple[str, int]]:
@@ -175,16 +206,6 @@ def loads_of(point: Point) -> dict[str, tuple[str, int]]:
         for load in row.fields["feeds"]:
             loads.setdefault(key_form(load), (load, row.place.line))
     return loads
-
-
-def fed_by(load: str, sources: tuple[str, ...], line: int) -> Draft:
-    """The question what feeds a load, with one source or several."""
-    if len(sources) == 1:
-        return Draft(
-            "fed-by", f"What feeds {load}, backups aside?", WordsAnswer(sources), part=load, line=line
-        )
-    asked = f"Which {len(sources)} sources feed {load}, backups aside?"
-    return Draft("fed-by", asked, MembersAnswer(sources), part=load, line=line)
 
 
 def with_row(

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from recall.base import regex as re
 from recall.base.text import key_form, one_line
-from recall.kinds.tables.cells import is_placeholder, is_tick
+from recall.kinds.tables.cells import is_placeholder, is_tick, says_none
 
 _MARK = re.compile(r"^(?:[-*•‣▪–]\s+|\(?\d{1,2}[.)]\s+)")
 _JOINT = re.compile(r"^(?:and then|and|or|then|finally|lastly|plus|also|&|\+)\s+", re.IGNORECASE)
@@ -12,7 +12,6 @@ _AND = re.compile(r"\s+(?:and|&|plus)\s+", re.IGNORECASE)
 _OR = re.compile(
     r"\s*,?\s+(?:or|and then|then|otherwise|else)\s+(?:(?:else|finally|lastly)\s+)?", re.IGNORECASE
 )
-_NONE = re.compile(r"none|nil|no|nothing|no backup|not? (?:available|required|needed)", re.IGNORECASE)
 _MORE = re.compile(
     r"etc\.?|…|\.\.\.?|and so (?:on|forth)|(?:the )?(?:rest|others?|remaining\b.*)|"
     r"(?:all|some|various|other)\b.*",
@@ -47,7 +46,7 @@ def names_in(text: str) -> tuple[str, ...] | None:
 
     Commas, semicolons and line ends part them, and `and` where it can't belong to a name.
     """
-    if is_placeholder(text) or _NONE.fullmatch(one_line(text)):
+    if is_placeholder(text) or says_none(text):
         return ()
     if _TAIL.search(one_line(text)):
         return None

@@ -17,6 +17,11 @@ _PLACEHOLDER = re.compile(
     r"above)(?:\s+\S+){0,3})[)\]>}]?",
     re.IGNORECASE,
 )
+_NONE = re.compile(
+    r"(?:none|nil|nothing|no|no (?:crew )?action|no override|no backup|not? (?:action )?"
+    r"(?:available|required|needed|possible))\.?",
+    re.IGNORECASE,
+)
 _DOT = re.compile(r"[.·•]")
 _STROKES = re.compile(r"[.·•\-\u2010-\u2015\u2212\s/]+")
 _TICK = re.compile(r"yes|no|y|n|x|true|false|[✓✔✗✘✕✖☑☒☐✅❌]\ufe0f?", re.IGNORECASE)
@@ -83,13 +88,20 @@ def parts_of(text: str) -> tuple[str, ...]:
     return tuple(part for part in unlike.values() if part)
 
 
+def says_none(text: str) -> bool:
+    """Whether a cell says that there is nothing: true, worth showing, and no answer to ask for."""
+    return _NONE.fullmatch(one_line(text)) is not None
+
+
 def phrase(text: str) -> tuple[str, ...]:
-    """A cell as one answer."""
-    return (without_stop(text),)
+    """A cell as one answer; none where it says that there is none."""
+    return () if says_none(text) else (without_stop(text),)
 
 
 def orders(text: str) -> tuple[str, ...]:
-    """An action as one text: lines of a cell are its steps in order."""
+    """An action as one text: lines of a cell are its steps in order; none where there is nothing to do."""
+    if says_none(text):
+        return ()
     lines = (line.strip(" ;") for line in text.split("\n"))
     return (without_stop("; ".join(line for line in lines if line)),)
 

@@ -1,0 +1,148 @@
+"""One fact, one card; one question, one answer: what only the cards of a whole deck can tell of each other."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+from recall.base.finding import Finding, finding
+from recall.base.text import digest, key_form, shown, words_of
+from recall.deck.combine import Asked, named, where
+from recall.kinds.aspect import Part
+from recall.kinds.each.interlock import INHIBITS
+from recall.kinds.effectivity import overlap
+from recall.kinds.english import lower, upper
+from recall.kinds.model import Card, make_card
+from recall.kinds.prose.lexicon import bag
+
+_MOST_MEMBERS = 9
+_MOST_ALIKE = 200
+"""Actions in the same words that are held against one another."""
+_ASIDE = bag(
+    """
+    a above all an and any are as at below beyond by exceeded exceeds fails falls for from has in is its of on or
+    outside over rises than the then to under with
+    """
+)
+_FIRST = ("indication", "limit", "consequence")
+"""Of two kinds that ask for one action, the one that goes before asks it."""
+
+
+def ask_once(asked: Sequence[Asked], deck: str) -> tuple[list[Finding], dict[str, tuple[str, ...]]]:
+    """Take back cards that ask what another one asks, ask for all that one condition inhibits, and make equal
+    questions unlike. asked: changed in place. Gives findings, and what the sources of computed cards are made of."""
+    live = [one for one in asked if not one.point.faulty]
+    findings = [*_without_twins(live), *_unlike(live)]
+    return findings, _inhibited(live, deck)
+
+
+def _without_twins(asked: Sequence[Asked]) -> Iterable[Finding]:
+    """A failure whose caption has a row of its own isn't asked from the caption; one action of one thing is asked
+    once, and told."""
+    captions = {key_form(one.point.subject): one for one in asked if one.point.kind == "indication"}
+    causes: dict[str, list[Asked]] = defaultdict(list)
+    actions: dict[frozenset[str], list[Asked]] = defaultdict(list)
+    for one in asked:
+        if one.point.kind in _FIRST:
+            for card in one.cards:
+                if card.aspect == "cause":
+                    causes[key_form(card.prompt)].append(one)
+                elif card.aspect == "action" and card.condition == one.point.condition:
+                    actions[_words(card.answer.text)].append(one)
+    for group in causes.values():
+        signs = key_form(" ".join(group[0].point.fields.get("indication", ())))
+        if len(group) > 1 or signs in captions:
+            for one in group:
+                one.cards = [card for card in one.cards if card.aspect != "cause"]
+    for group in actions.values():
+        if not 1 < len(group) <= _MOST_ALIKE:
+            continue
+        group.sort(key=lambda one: _FIRST.index(one.point.kind))
+        kept: list[Asked] = []
+        for one in group:
+            twin = next((other for other in kept if _alike(one, other)), None)
+            if twin is None or len(one.cards) == 1:
+                kept.append(one)
+                continue
+            one.cards = [card for card in one.cards if card.aspect != "action"]
+            message = f"what to do about {named(one.point)} is asked with {named(twin.point)} in {where(twin.point)}"
+            help = "nothing must be done: one fact is asked once"
+            yield finding("asked-once", one.point.place, message, help)
+
+
+def _words(text: str) -> frozenset[str]:
+    return frozenset(words_of(text)) - _ASIDE
+
+
+def _alike(one: Asked, two: Asked) -> bool:
+    """Whether two points are about one thing: a failure and its caption, or a limit and what goes beyond it."""
+    first, second = one.point, two.point
+    if first.kind == second.kind or not overlap(first.fits, second.fits):
+        return False
+    if second.kind == "indication" and first.fields.get("indication"):
+        return key_form(first.fields["indication"][0]) == key_form(second.subject)
+    mine, other = (
+        {word for word in _words(point.subject) if not any(map(str.isdigit, word))}
+        for point in (first, second)
+    )
+    return len(mine) > 1 and len(other) > 1 and (mine <= other or other <= mine)
+
+
+def _unlike(asked: Sequence[Asked]) -> Iterable[Finding]:
+    """Questions of the same words with two answers name their topic; where that is the same too, they are told."""
+    groups: dict[str, list[tuple[Asked, int]]] = defaultdict(list)
+    for one in asked:
+        for at, card in enumerate(one.cards):
+            if not card.answer.drawn:
+                groups[card.prompt].append((one, at))
+    for group in groups.values():
+        first = group[0][0].cards[group[0][1]]
+        if len(group) < 2 or len({one.cards[at].answer_hash for one, at in group}) == 1:
+            continue
+        topics = [_telling(one.cards[at].topic, [o.cards[i].topic for o, i in group]) for one, at in group]
+        if all(topics) and len(set(topics)) == len(topics):
+            for (one, at), topic in zip(group, topics, strict=True):
+                one.cards[at] = _within(one.cards[at], topic)
+            continue
+        later = group[-1][0]
+        if overlap(group[0][0].point.fits, later.point.fits):
+            message = f"`{shown(first.prompt)}` has another answer in {where(group[0][0].point)}"
+            help = "name the two apart: say in each row what it is of, or under which condition"
+            yield finding("same-question", later.point.place, message, help)
+
+
+def _telling(topic: Sequence[str], others: Sequence[Sequence[str]]) -> str:
+    """The nearest heading by which a topic differs from all others of its group that aren't equal to it."""
+    for heading in reversed(topic):
+        if sum(heading in other for other in others) == 1:
+            return heading
+    return ""
+
+
+def _within(card: Card, topic: str) -> Card:
+    """A card that names its topic: in front where that makes no second colon."""
+    end = card.prompt[-1:] if card.prompt.endswith(("?", ".")) else ""
+    asked = f"{card.prompt.removesuffix(end)} ({topic}){end}"
+    return replace(card, prompt=asked if ": " in card.prompt else f"{topic}: {lower(card.prompt)}")
+
+
+def _inhibited(asked: Sequence[Asked], deck: str) -> dict[str, tuple[str, ...]]:
+    """Where one condition inhibits several functions, which they are: one card, with the first of them."""
+    by: dict[str, list[tuple[str, Asked]]] = defaultdict(list)
+    for one in asked:
+        if one.point.kind == "interlock" and not one.point.condition:
+            for condition in one.point.fields.get("inhibited", ()):
+                by[key_form(condition)].append((condition, one))
+    sources: dict[str, tuple[str, ...]] = {}
+    for found in by.values():
+        owners = [one for _, one in found]
+        functions = tuple(dict.fromkeys(one.point.subject for one in owners))
+        if not 1 < len(functions) <= _MOST_MEMBERS or len({one.point.applies for one in owners}) > 1:
+            continue
+        condition, first = found[0]
+        parts = tuple(dict.fromkeys(one.point.source for one in owners))
+        source = digest(parts)
+        sources[source] = parts
+        of = replace(first.point, source=source, why="", extra=())
+        draft = INHIBITS.part(Part(condition, of, {"condition": upper(condition)}), {}, functions)
+        first.cards.append(make_card(of, draft, deck))
+    return sources
