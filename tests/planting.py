@@ -86,6 +86,16 @@ def elsewhere(notes: Notes, rng: random.Random) -> str:
     return "zz-notes.md"
 
 
+def same_question(notes: Notes, rng: random.Random) -> str:
+    """A question in the words of a row's own, with another answer."""
+    rows = [row for row in rows_of(notes, "Control", "Position", "When") if row.cells["When"]]
+    row = rng.choice([row for row in rows if row.cells["When"].split()[0].istitle()])
+    under = row.cells["When"][0].lower() + row.cells["When"][1:]
+    asked = f"{row.cells['Control'].strip('*')}, {under}: which position?"
+    notes[row.file] += ["", f"## {asked}", "", "Wherever it was left."]
+    return row.file
+
+
 def swapped(notes: Notes, rng: random.Random) -> str:
     """Minimum and maximum in each other's place."""
     row = rng.choice(_limits(notes, "Minimum", "Maximum"))
@@ -325,6 +335,7 @@ PLANTERS: dict[Planter, str] = {
     conflict: "conflicting-points",
     twice: "duplicate-point",
     elsewhere: "differs-elsewhere",
+    same_question: "same-question",
     swapped: "minimum-above-maximum",
     outside: "normal-outside-limits",
     unreadable: "unreadable-quantity",

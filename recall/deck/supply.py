@@ -108,6 +108,11 @@ class Supplies:
                 dependents[key].setdefault(feed.load)
         return {key: tuple(loads) for key, loads in dependents.items()}
 
+    @cached_property
+    def feeds_others(self) -> frozenset[str]:
+        """Keys of all that feeds something."""
+        return frozenset(self.sources)
+
     @property
     def sources(self) -> tuple[str, ...]:
         """Keys of all that feeds something, in the order of the notes."""

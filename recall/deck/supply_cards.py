@@ -114,7 +114,7 @@ def _computed(point: Point, outcome: Outcome, supplies: Supplies) -> Point:
     it feeds by itself; of many, those that feed others, whose own loads are known."""
 
     def feeding(loads: Iterable[str]) -> tuple[str, ...]:
-        return tuple(load for load in loads if key_form(load) in supplies.sources)
+        return tuple(load for load in loads if key_form(load) in supplies.feeds_others)
 
     sources = feeding(outcome.lost)
     fields = {"kept": tuple(outcome.kept) if len(outcome.kept) <= MOST_MEMBERS else feeding(outcome.kept)}
