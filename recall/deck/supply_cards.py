@@ -1,12 +1,12 @@
 """Questions that only a whole deck can answer: what feeds a load, what is lost with a source, what a backup keeps."""
 
-import re
 from collections import defaultdict
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from typing import TypeVar
 
+from recall.base import regex as re
 from recall.base.text import key_form, words_of
 from recall.deck.combine import Asked
 from recall.deck.supply import Outcome, Supplies

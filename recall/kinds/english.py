@@ -1,7 +1,6 @@
 """Names and phrases of a note in the middle of an English sentence: small letters, articles, number."""
 
-import re
-
+from recall.base import regex as re
 from recall.kinds.prose.lexicon import VERBS, bag
 
 _PLAIN = re.compile(r"[A-Z][a-z]{2,}(?=[\s,/'’-]|$)")

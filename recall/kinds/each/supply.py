@@ -14,7 +14,7 @@ from recall.base.text import key_form, one_line, shown
 from recall.kinds.aspect import Aspect, Part, names
 from recall.kinds.english import is_plural, the, upper
 from recall.kinds.kind import Kind, Match
-from recall.kinds.model import Point, Read, Scope, base_point
+from recall.kinds.model import Draft, Point, Read, Scope, base_point
 from recall.kinds.prose.lexicon import by_role
 from recall.kinds.supplies.lead import MOST_WORDS, source_named
 from recall.kinds.supplies.names import Backup, alternatives, backups_in, names_in
@@ -189,8 +189,15 @@ class Supply(Kind):
 
     def joins(self, first: Point, second: Point) -> Point | None:
         """One source with the loads of both; each row keeps its own needs and backups."""
-        loads = union(first.fields["feeds"], second.fields["feeds"])
+        loads = first.fields["feeds"] + second.fields["feeds"]
         return replace(joined(first, second, {"feeds": loads}), parts=first.parts + second.parts)
+
+    def drafts(self, point: Point) -> list[Draft]:
+        """Each load is asked for once, whichever rows name it."""
+        if point.parts:
+            loads = tuple(load for load, _ in loads_of(point).values())
+            point = replace(point, fields={**point.fields, "feeds": loads})
+        return super().drafts(point)
 
     def words(self, point: Point) -> dict[str, str]:
         """The source as a sentence names it."""
