@@ -14,6 +14,7 @@ class Branch:
     """One line of the tree. last: for each stage above it and itself, whether it is the last there; notes: what
     holds of it, such as `backup: Bus 2`."""
 
+    key: str
     name: str
     last: tuple[bool, ...]
     notes: tuple[str, ...] = ()
@@ -58,7 +59,7 @@ def branches(supplies: Supplies) -> Iterator[Branch]:
             here = (*above, ends)
             known = feed.load in shown
             shown.add(feed.load)
-            yield Branch(supplies.names[feed.load], here, _notes(supplies, feed, source, known))
+            yield Branch(feed.load, supplies.names[feed.load], here, _notes(supplies, feed, source, known))
             if not known:
                 stack.append((feed.load, here, iter(_unlike(loads.get(feed.load, ())))))
 
@@ -66,7 +67,7 @@ def branches(supplies: Supplies) -> Iterator[Branch]:
     for source in (*roots, *supplies.sources):
         if source not in shown:
             shown.add(source)
-            yield Branch(supplies.names[source], (), () if source in roots else ("feeds itself",))
+            yield Branch(source, supplies.names[source], (), () if source in roots else ("feeds itself",))
             yield from under(source, ())
 
 

@@ -1,8 +1,11 @@
-"""The lines of a note around a card, and a topic's page of the sheet, where the notes are on this machine."""
+"""The notes of a deck where they are on this machine: the lines around a card, a topic's page of the sheet, and the
+whole deck read anew."""
 
+import hashlib
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from recall.base.errors import RecallError
 from recall.kinds.model import Card
@@ -10,6 +13,9 @@ from recall.session.helps import Notes
 from recall.session.view import Line
 from recall.store import Store
 from recall.store.places import places_of
+
+if TYPE_CHECKING:
+    from recall.deck.model import Deck, Source
 
 AROUND = 3
 
@@ -23,14 +29,49 @@ def _published(root: Path, file: str) -> str:
     return lines_of(root, file)
 
 
+def notes_here(store: Store, deck: str) -> tuple[Path, str] | None:
+    """Where the notes of a deck are on this machine, with a digest of them; None where they are gone."""
+    from recall.deck.source import notes_digest
+
+    for place in places_of(store, deck):
+        root = Path(place)
+        try:
+            if root.suffix.lower() == ".zip":
+                return root, hashlib.sha256(root.read_bytes()).hexdigest()
+            return root, notes_digest(_source(root))
+        except (OSError, RecallError):
+            continue
+    return None
+
+
+def _source(place: Path) -> "Source":
+    """The deck of a place itself, where others stand below it."""
+    from recall.deck.source import find_sources
+
+    sources = find_sources(place)
+    return next((source for source in sources if source.place == place.resolve()), sources[0])
+
+
+def deck_at(root: Path) -> "Deck":
+    """The deck of a folder, a lone note or a published file. RecallError where it can't be read."""
+    if root.suffix.lower() != ".zip":
+        from recall.deck.read import read_deck
+
+        return read_deck(_source(root))[0]
+    from recall.publish.revision import read_file, read_revision
+
+    return read_revision(root, read_file(root)).deck
+
+
 class SourceText(Notes):
     """Looks cards and topics up in the folders that decks were loaded from."""
 
     def __init__(self, store: Store) -> None:
         self.store = store
 
-    def lines(self, card: Card) -> list[tuple[int, str]]:
-        """The card's line with some around it, numbered; nothing where the note isn't here."""
+    def lines(self, card: Card, last: int = 0) -> list[tuple[int, str]]:
+        """The card's line with some around it, numbered; nothing where the note isn't here. last: the line down to
+        which more is wanted."""
         for place in places_of(self.store, card.deck):
             root = Path(place)
             file = root if root.is_file() else root / card.file
@@ -41,12 +82,11 @@ class SourceText(Notes):
             except (OSError, UnicodeDecodeError, RecallError):
                 continue
             first = max(1, card.line - AROUND)
-            return list(enumerate(text[first - 1 : card.line + AROUND], first))
+            return list(enumerate(text[first - 1 : max(card.line, last) + AROUND], first))
         return []
 
     def page(self, decks: Sequence[str], topic: str) -> list[Line]:
         """What the sheet says of a topic, read from the notes; a sentence where they aren't here."""
-        from recall.deck.read import read_deck
         from recall.publish.sheet import sheet_of
         from recall.publish.sheet_lines import sheet_lines
         from recall.store.query import in_topic
@@ -54,7 +94,7 @@ class SourceText(Notes):
         found: list[Line] = []
         for place in (place for deck in self.store.decks() for place in places_of(self.store, deck.slug)):
             try:
-                deck, _ = read_deck(Path(place))
+                deck = deck_at(Path(place))
             except (OSError, RecallError):
                 continue
             own = tuple(point for point in deck.points if in_topic(point.topic, topic))

@@ -168,6 +168,14 @@ def cards(core: Core, deck: str | None, topic: str | None, kind: str | None, eve
     )
 
 
+def cards_of(core: Core, point: str) -> list[Known]:
+    """See `Store.cards_of`."""
+    which = "point = ? AND present = 1"
+    return [
+        known_of(row) for row in core.rows(f"SELECT {_KNOWN} FROM card WHERE {which} ORDER BY rank", [point])
+    ]
+
+
 def known(core: Core, card: str) -> Known:
     """What is known of one card, by its whole id."""
     for row in core.rows(f"SELECT {_KNOWN} FROM card WHERE id = ?", [card]):

@@ -190,6 +190,10 @@ class Store(Opened):
         """All cards that are asked; with `everything` also withdrawn and paused ones and those of other aircraft."""
         return query.cards(self, deck, topic, kind, everything)
 
+    def cards_of(self, point: str) -> list[Known]:
+        """The cards of a point, paused ones and those of other aircraft too; none where nothing has this id."""
+        return query.cards_of(self, point)
+
     def find(self, named: str) -> str:
         """The id of the one card whose id begins so, or whose question these words fit."""
         from recall.store.seek import seek

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup, escape
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse
 
@@ -18,7 +19,20 @@ _templates = Environment(
     trim_blocks=True,
     lstrip_blocks=True,
 )
-_templates.filters |= {"count": count, "percent": percent, "shown": shown}
+
+
+def said(text: str) -> Markup:
+    """A sentence with what stands between its backticks as code; hidden characters escaped."""
+    words = shown(text).split("`")
+    if len(words) % 2 == 0:
+        return escape("`".join(words))
+    coded = (Markup("<code>{}</code>").format(one) if at % 2 else escape(one) for at, one in enumerate(words))
+    return Markup("").join(coded)
+
+
+_templates.filters |= {"count": count, "percent": percent, "shown": shown, "said": said}
+MADE = "<!-- made -->"
+"""In a template: from here on stands what takes long to make."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,10 +51,20 @@ def room_of(request: Request) -> Room:
 
 def page(request: Request, template: str, title: str, status: int = 200, **values: Any) -> HTMLResponse:
     """A whole page. title: what it is, for the tab and the head; values: what the template says."""
+    return HTMLResponse(_rendered(request, template, title, values), status)
+
+
+def parts_of(request: Request, template: str, title: str, **values: Any) -> tuple[str, str]:
+    """A page in two parts, for one whose second part takes long: what stands before and behind `MADE`."""
+    before, _, after = _rendered(request, template, title, values).partition(MADE)
+    return before, after
+
+
+def _rendered(request: Request, template: str, title: str, values: dict[str, Any]) -> str:
     from recall.web.guard import page_token
     from recall.web.pages import WAYS
 
-    text = _templates.get_template(template).render(
+    return _templates.get_template(template).render(
         title=title,
         ways=WAYS,
         here=request.url.path.rpartition("/")[2] or "today",
@@ -48,7 +72,6 @@ def page(request: Request, template: str, title: str, status: int = 200, **value
         caution=CAUTION,
         **values,
     )
-    return HTMLResponse(text, status)
 
 
 def bare(template: str, title: str, status: int = 200, **values: Any) -> HTMLResponse:

@@ -1,10 +1,14 @@
 """What the pages share: one open store, and the sittings that are under way in it."""
 
 import random
+from collections.abc import Callable
 from pathlib import Path
+from typing import Any, TypeVar
 
 from recall.base.clock import Clock
 from recall.store import Store
+
+Value = TypeVar("Value")
 
 
 class Room:
@@ -20,6 +24,7 @@ class Room:
         self.decks = decks
         self.notes = notes
         self._store: Store | None = None
+        self._made: dict[str, tuple[object, Any]] = {}
 
     @property
     def store(self) -> Store:
@@ -39,6 +44,20 @@ class Room:
         with self.store.writing():
             self.store.set_local(key, made)
         return made
+
+    def made(self, name: str, mark: object) -> Any:
+        """What was made under a name and still holds, by its mark; None where there is none."""
+        known = self._made.get(name)
+        return known[1] if known is not None and known[0] == mark else None
+
+    def kept(self, name: str, mark: object, make: Callable[[], Value]) -> Value:
+        """What takes long to make, made anew once `mark` differs. One is held of each name."""
+        if (known := self.made(name, mark)) is not None:
+            found: Value = known
+            return found
+        value = make()
+        self._made[name] = (mark, value)
+        return value
 
     def close(self) -> None:
         """Let go of the store, with the weekly backup where it is due."""

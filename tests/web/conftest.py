@@ -1,13 +1,16 @@
 """Fixtures for the page: a store with a small deck, and a browser where this machine has one."""
 
 import os
+import shutil
 from collections.abc import Iterator
+from datetime import datetime, timezone
 from pathlib import Path
 
 import pytest
 from cli_kit import NOTE, recall
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 from web_kit import browser_here
+from web_notes import told_store
 
 
 @pytest.fixture
@@ -17,6 +20,30 @@ def store(tmp_path: Path) -> Path:
     path = tmp_path / "store.db"
     assert 0 == recall("load", tmp_path / "fuel.md", store=path).code
     return path
+
+
+@pytest.fixture(scope="session")
+def told_once(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """What `told` is a copy of."""
+    return told_store(tmp_path_factory.mktemp("told"))
+
+
+@pytest.fixture
+def told(told_once: Path, tmp_path: Path) -> Path:
+    """A store with a week of answers up to `MORNING`, supplies and a checkride; its notes are shared."""
+    return Path(shutil.copy(told_once, tmp_path))
+
+
+@pytest.fixture(scope="session")
+def told_now_once(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """What `told_now` is a copy of."""
+    return told_store(tmp_path_factory.mktemp("now"), datetime.now(timezone.utc))
+
+
+@pytest.fixture
+def told_now(told_now_once: Path, tmp_path: Path) -> Path:
+    """The same up to this moment, for a server in a process of its own."""
+    return Path(shutil.copy(told_now_once, tmp_path))
 
 
 @pytest.fixture(scope="session")

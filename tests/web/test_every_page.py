@@ -6,10 +6,16 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser
 from web_kit import against_wcag, called, html_faults, served
+from web_notes import points_of
 
 from recall.web.pages import WAYS
 
-ADDRESSES = ["today", "review", "oral", "settings"]
+ADDRESSES = ["today", "review", "oral", "topics", "plan", "supplies", "supplies?lost=Main+bus", "settings"]
+
+
+def all_of(store: Path) -> list[str]:
+    """The address of each page, with those of a point."""
+    return [*ADDRESSES, *(f"point?id={point}" for point in points_of(store)[:2])]
 
 
 def test_each_way_of_the_navigation_is_looked_at() -> None:
@@ -17,12 +23,12 @@ def test_each_way_of_the_navigation_is_looked_at() -> None:
     assert set() == {way.address for way in WAYS} - set(ADDRESSES)
 
 
-def test_pages_are_valid(store: Path, tmp_path: Path) -> None:
+def test_pages_are_valid(told: Path, tmp_path: Path) -> None:
     """By the Nu Html Checker, which the W3C's own service runs; a planted fault is found."""
     if shutil.which("java") is None:
         pytest.skip("no Java on this machine, in which the validator runs: install `default-jre-headless`")
-    with called(store) as client:
-        pages = {f"{address}.html": client.read(f"/{address}") for address in ADDRESSES}
+    with called(told) as client:
+        pages = {f"{at}.html": client.read(f"/{address}") for at, address in enumerate(all_of(told))}
     planted = {"planted.html": '<!doctype html><html lang="en"><title>x</title><p><div>a</div></p>'}
     found = html_faults(tmp_path, pages | planted)
 
@@ -31,12 +37,12 @@ def test_pages_are_valid(store: Path, tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_no_page_breaks_a_rule_of_accessibility(store: Path, browser: Browser, scheme: str) -> None:
+def test_no_page_breaks_a_rule_of_accessibility(told_now: Path, browser: Browser, scheme: str) -> None:
     """WCAG 2.2 at level AA (W3C Recommendation, 2023), as far as axe-core tells; a planted fault is found."""
     tab = browser.new_page(color_scheme=scheme)  # type: ignore[arg-type]
     found = {}
-    with served("--store", store, "page") as page:
-        for address in ADDRESSES:
+    with served("--store", told_now, "page") as page:
+        for address in all_of(told_now):
             tab.goto(f"{page.address}/{address}")
             found[address] = against_wcag(tab)
         tab.evaluate("document.documentElement.removeAttribute('lang')")

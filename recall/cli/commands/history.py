@@ -6,7 +6,6 @@ import typer
 
 from recall.base.clock import SystemClock
 from recall.base.marks import MARKS
-from recall.base.text import percent
 from recall.cli.options import JsonOption, StoreOption, store_path
 from recall.cli.output import columns, json_line, say, wrapped
 
@@ -14,19 +13,13 @@ CardId = Annotated[
     str, typer.Argument(help="A card's id, how it begins, or words of its question.", show_default=False)
 ]
 
-STANDINGS = {
-    "unasked": "unasked",
-    "initial": "initial (not yet right on a later day)",
-    "current": "current",
-    "requalifying": "requalifying (missed or changed since it was current)",
-}
-
 
 def history(card: CardId, json: JsonOption = False, store: StoreOption = None) -> None:
     """Show a card's life: loaded, asked, marked, due.
 
     Example: recall history 3f9a
     """
+    from recall.insight.life import entry_told, standing_told
     from recall.store import Store
 
     with Store.open(store_path(store), SystemClock(), create=False) as opened:
@@ -61,19 +54,12 @@ def history(card: CardId, json: JsonOption = False, store: StoreOption = None) -
     say(wrapped(f"{' / '.join(wording.topic)}; {wording.file} line {wording.line}", "  "))
     if remark:
         say(wrapped(f"Your remark: {remark}", "  "))
-    say(wrapped(f"Standing: {STANDINGS[known.standing]}."))
-    if known.memory and known.due:
-        aim = settings.critical_target if known.critical else settings.target
-        say(
-            wrapped(
-                f"Holds {known.memory.holds:.1f} days; due {known.due.isoformat()}: asked again when recall is about"
-                f" to fall below {percent(aim)}."
-            )
-        )
+    for sentence in standing_told(known, settings):
+        say(wrapped(sentence))
     rows = [
         (
             f"{entry.at.astimezone(settings.home):%Y-%m-%d %H:%M}",
-            entry.what + (f" revision {entry.revision}" if entry.revision and entry.mark is None else ""),
+            entry_told(entry),
             "" if entry.mark is None else MARKS[entry.mark - 1],
             entry.given or entry.note,
             "" if entry.holds is None else f"{entry.holds:.1f}",

@@ -1,8 +1,8 @@
 """A diagram of supplies as SVG. Black on white: what a line means is told by how it is broken, never by colour."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from copy import copy
-from xml.sax.saxutils import escape
+from xml.sax.saxutils import escape, quoteattr
 
 from recall.base.text import CAUTION, one_line, without_hidden
 from recall.deck.supply import Supplies
@@ -21,9 +21,15 @@ _LEGEND = (
 )
 
 
-def drawn(supplies: Supplies, title: str, marking: str = "", words: Mapping[str, str] | None = None) -> str:
-    """The whole picture. marking: the deck's handling mark; words: key → what is said behind its name. Raises
-    RecallError where it would be too large."""
+def drawn(
+    supplies: Supplies,
+    title: str,
+    marking: str = "",
+    words: Mapping[str, str] | None = None,
+    link: Callable[[str], str] | None = None,
+) -> str:
+    """The whole picture. marking: the deck's handling mark; words: key → what is said behind its name; link: key →
+    where a press on its block leads. Raises RecallError where it would be too large."""
     if words:
         supplies = copy(supplies)
         supplies.names = {
@@ -35,9 +41,10 @@ def drawn(supplies: Supplies, title: str, marking: str = "", words: Mapping[str,
     wide = max(wide, 760.0)
     top = 66.0
     width, height = wide + 2 * _EDGE, top + high + 92
+    role = "" if link else 'role="img" '
     lines = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_n(width)} {_n(height)}" width="{_n(width)}" '
-        f'height="{_n(height)}" role="img" font-family="Helvetica, Arial, sans-serif" font-size="12">',
+        f'height="{_n(height)}" {role}font-family="Helvetica, Arial, sans-serif" font-size="12">',
         f"<title>Supplies: {_safe(title)}</title>",
         f"<desc>{_safe(_told(supplies))}</desc>",
         f'<rect width="{_n(width)}" height="{_n(height)}" fill="white"/>',
@@ -46,7 +53,7 @@ def drawn(supplies: Supplies, title: str, marking: str = "", words: Mapping[str,
     ]
     for part, (x, y) in zip(parts, spots, strict=True):
         lines.append(f'<g transform="translate({_n(_EDGE + x)} {_n(top + y)})">')
-        lines += _part(part)
+        lines += _part(part, words or {}, link)
         lines.append("</g>")
     lines += _foot(_EDGE, top + high + 40)
     return "\n".join([*lines, "</svg>"]) + "\n"
@@ -67,13 +74,18 @@ def _packed(parts: Sequence[Routed]) -> tuple[list[tuple[float, float]], float, 
     return spots, wide, y + row
 
 
-def _part(part: Routed) -> Iterator[str]:
+def _part(part: Routed, words: Mapping[str, str], link: Callable[[str], str] | None) -> Iterator[str]:
     for wire in part.wires:
         yield _path(wire)
     for x, y in part.dots:
         yield f'<circle cx="{_n(x)}" cy="{_n(y)}" r="2.6"/>'
     for block in part.blocks:
+        if link is not None:
+            state = f' class="{words[block.key].partition(" ")[0]}"' if block.key in words else ""
+            yield f"<a href={quoteattr(link(block.key))}{state}>"
         yield from _block(block)
+        if link is not None:
+            yield "</a>"
     for wire in part.wires:
         if wire.label:
             anchor = "middle" if len(wire.points) == 2 else ("end" if wire.label_ends else "")

@@ -2,8 +2,30 @@
 
 from types import ModuleType
 
-from recall.web.pages import devices, oral, picture, review, settings, today
+from recall.web.pages import (
+    devices,
+    oral,
+    picture,
+    plan,
+    point,
+    review,
+    settings,
+    supplies,
+    today,
+    topics,
+)
 from recall.web.render import Way
 
-PAGES: tuple[ModuleType, ...] = (today, review, oral, settings, devices, picture)
-WAYS = (Way("today", "Today"), Way("review", "Review"), Way("oral", "Oral"), Way("settings", "Settings"))
+PAGES: tuple[ModuleType, ...] = (
+    *(today, review, oral, topics, plan, supplies, settings),
+    *(point, devices, picture),
+)
+WAYS = (
+    Way("today", "Today"),
+    Way("review", "Review"),
+    Way("oral", "Oral"),
+    Way("topics", "Topics"),
+    Way("plan", "Plan"),
+    Way("supplies", "Supplies"),
+    Way("settings", "Settings"),
+)

@@ -1,0 +1,149 @@
+"""Plan: the days to the checkride, what they bring, and the odds."""
+
+from collections.abc import AsyncIterator
+from dataclasses import dataclass
+from random import Random
+from typing import Any
+
+from starlette.requests import Request
+from starlette.responses import Response, StreamingResponse
+from starlette.routing import Route
+
+from recall.base.errors import RecallError
+from recall.base.text import percent
+from recall.checkride.plan import Plan
+from recall.session.plan_told import (
+    LINES,
+    AreaOdds,
+    Span,
+    area_rows,
+    headline,
+    history_told,
+    limits,
+    odds_told,
+    on_day,
+    spans,
+)
+from recall.session.planned import Planned, plan_for
+from recall.session.target import Target, changed_target, keep_target, target_of
+from recall.session.view import Line
+from recall.store import Store
+from recall.web import chart
+from recall.web.guard import form_of
+from recall.web.render import go_to, page, parts_of, room_of
+
+TYPED = ("on", "at", "minutes", "days_off", "aim")
+"""What may be changed here of the checkride that is set."""
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A plan as it is shown."""
+
+    headline: list[str]
+    picture: chart.Chart
+    days: list[Span]
+    limits: list[str]
+    odds: list[Line]
+    areas: list[AreaOdds]
+    history: str
+
+    @classmethod
+    def of(cls, planned: Planned) -> "Shown":
+        """All that is told of it."""
+        head = "Odds of passing with the plan followed"
+        return cls(
+            list(headline(planned)),
+            _picture(planned.plan, (on_day(planned.candidate.today), on_day(planned.target.on))),
+            list(spans(planned.days)),
+            list(limits(planned)),
+            list(odds_told(planned.odds, planned.paper, head)),
+            area_rows(planned.odds),
+            history_told(planned.odds),
+        )
+
+
+def _picture(plan: Plan, ends: tuple[str, str]) -> chart.Chart:
+    lines = [(name, own.tolist()) for name, own in zip(LINES, plan.rise, strict=True)]
+    told = ", ".join(f"{name} {percent(own[-1])}" for name, own in lines)
+    return chart.rise(lines, plan.bound, ends, f"Recall from {ends[0]} to {ends[1]}: {told}")
+
+
+async def plan(request: Request) -> Response:
+    """The page. on, at, minutes, days_off, aim: another checkride, only to be looked at."""
+    room, asked = room_of(request), request.query_params
+    store = room.store
+    tried = any(name in asked for name in TYPED)
+    try:
+        target = _target(store, dict(asked)) if tried else target_of(store.settings())
+    except RecallError as error:
+        return page(request, "plan.html", "Plan", 409, **_form(store, None) | {"refused": error})
+    if target is None:
+        return page(request, "plan.html", "Plan", **_form(store, None))
+    mark = (store.one("SELECT max(no) FROM event"), store.today(), target)
+    name = "plan tried" if tried else "plan"
+    values = _form(store, target) | {"tried": tried}
+    if (known := room.made(name, mark)) is not None:
+        return page(request, "plan.html", "Plan", **values | {"shown": known})
+
+    async def body() -> AsyncIterator[str]:
+        """What is known at once, then the plan once it is made."""
+        before, _ = parts_of(request, "plan.html", "Plan", **values | {"works": True})
+        yield before
+        try:
+            rng = Random(f"{store.today()} {target.on}")
+            shown = room.kept(name, mark, lambda: Shown.of(plan_for(store, target, rng)))
+            yield parts_of(request, "plan.html", "Plan", **values | {"shown": shown})[1]
+        except RecallError as error:
+            yield parts_of(request, "plan.html", "Plan", **values | {"refused": error})[1]
+
+    return StreamingResponse(body(), media_type="text/html; charset=utf-8")
+
+
+def _form(store: Store, target: Target | None) -> dict[str, Any]:
+    settings = store.settings()
+    fields = {
+        "on": target.on.isoformat() if target else settings.checkride_on,
+        "at": f"{target.at:%H:%M}" if target else settings.checkride_at,
+        "minutes": f"{target.minutes if target else settings.checkride_minutes:g}",
+        "days_off": str(target.days_off) if target else settings.days_off,
+        "aim": target.aim if target else settings.checkride_for,
+    }
+    return {
+        "fields": fields,
+        "target": target,
+        "shown": None,
+        "refused": None,
+        "works": False,
+        "tried": False,
+    }
+
+
+def _target(store: Store, said: dict[str, str]) -> Target:
+    minutes = said.get("minutes", "").strip() or None
+    try:
+        number = None if minutes is None else float(minutes)
+    except ValueError:
+        number = float("nan")
+    if number is not None and not 1 <= number <= 1440:
+        raise RecallError(f"`{minutes}` minutes a day can't be", "give a number from 1 to 1440")
+    return changed_target(
+        store,
+        on=said.get("on") or None,
+        at=said.get("at") or None,
+        minutes=number,
+        days_off=said.get("days_off"),
+        aim=said.get("aim"),
+    )
+
+
+async def change(request: Request) -> Response:
+    """Keep a checkride."""
+    store = room_of(request).store
+    target = _target(store, form_of(request))
+    target.day_minutes(store.today())
+    keep_target(store, target)
+    return go_to("plan")
+
+
+routes = [Route("/plan", plan), Route("/plan", change, methods=["POST"])]
