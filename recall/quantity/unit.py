@@ -126,6 +126,8 @@ def find_unit(spelling: str) -> Unit | None:
     if found is None and plain.count("/") == 1:  # `kilometres/hour`
         units = ((find_unit(part), _SAID.get(part.casefold(), "")) for part in plain.split("/"))
         found = _FOLDED.get("/".join(said or (unit.name if unit else "") for unit, said in units).casefold())
+    if found is None and plain.count("/") == 1:
+        found = _quotient(plain)
     if found is None and plain.endswith(")") and "(" in plain:  # `kt (IAS)`, `psi (gauge)`
         before, _, inside = plain[:-1].partition("(")
         one, other = find_unit(before.strip()), find_unit(inside.strip())
@@ -138,6 +140,25 @@ def find_unit(spelling: str) -> Unit | None:
             return other  # `knots (KIAS)`
         return find_unit(f"{before.strip()} {inside.strip()}")
     return found
+
+
+_DIVISORS_OF = "s min h day week month year m cm mm km L kg t ring rod link turn bolt leg wheel bag"
+_DIVISORS = frozenset(_DIVISORS_OF.split())
+
+
+def _quotient(plain: str) -> Unit | None:
+    """A rate that no table names: one known unit by another of another dimension, or by a thing (`bar/min`)."""
+    over, by = plain.split("/")
+    one, other = find_unit(over), find_unit(by)
+    if one is None or by not in _DIVISORS or one.offset or one.reference or one.dimension in (COUNT, "mach"):
+        return None
+    if other is None:
+        return replace(one, name=plain, dimension=f"{one.dimension} of one {by}")
+    if one.dimension == other.dimension:
+        return None
+    return replace(
+        one, name=plain, dimension=f"{one.dimension} by {other.dimension}", factor=one.factor / other.factor
+    )
 
 
 def thing_counted(word: str) -> Unit | None:

@@ -60,6 +60,7 @@ UNITS: tuple[tuple[str, str, str, Fraction | int, str], ...] = (
         IMPERIAL,
         "imp_gal imp_gals imp_gallon imp_gallons imperial_gallon imperial_gallons",
     ),
+    ("hL", "volume", "", Fraction(1, 10), "hl hectolitre hectolitres hectoliter hectoliters"),
     ("L", "volume", "", Fraction(1, 1000), "l litre litres liter liters ltr"),
     ("gram", "mass", "", Fraction(1, 1000), "gram grams gramme grammes"),
     ("mg", "mass", "", Fraction(1, 10**6), "mg milligram milligrams"),
@@ -120,6 +121,7 @@ UNITS: tuple[tuple[str, str, str, Fraction | int, str], ...] = (
         "psf lb/ft² =lb/ft2 lbf/ft² =lbf/ft2 lb/sq_ft lbs/sq_ft",
     ),
     ("mbar", "pressure", "", Fraction(100), "mbar =mb mbars millibar millibars"),
+    ("µbar", "pressure", "", Fraction(1, 10), "μbar ubar microbar microbars"),
     ("bar", "pressure", "", Fraction(10**5), "bar bars"),
     (
         "inHg",

@@ -78,7 +78,7 @@ PINT = {
     "kg/min": "kg/minute", "kg/s": "kg/s", "US gal/h": "gallon/hour", "US gal/min": "gallon/minute",
     "Imp gal/h": "imperial_gallon/hour", "L/h": "liter/hour", "L/min": "liter/minute",
     "lb/US gal": "pound/gallon", "kg/L": "kg/liter", "kPa": "kPa", "hPa": "hPa", "Pa": "Pa", "MPa": "MPa",
-    "mbar": "mbar", "bar": "bar", "K": "K", "V": "V", "kV": "kV", "mV": "mV", "A": "A", "kA": "kA", "mA": "mA",
+    "mbar": "mbar", "µbar": "microbar", "hL": "hectoliter", "bar": "bar", "K": "K", "V": "V", "kV": "kV", "mV": "mV", "A": "A", "kA": "kA", "mA": "mA",
     "Ah": "ampere*hour", "W": "W", "kW": "kW", "VA": "volt*ampere", "kVA": "kilovolt*ampere",
     "Wh": "watt*hour", "kWh": "kilowatt*hour", "Ω": "ohm", "Hz": "1/s", "kHz": "1000/s", "N": "N", "kN": "kN",
     "daN": "decanewton", "Nm": "N*m", "s": "s", "ms": "ms", "min": "minute", "h": "hour", "day": "day",

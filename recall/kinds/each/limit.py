@@ -17,7 +17,7 @@ from recall.kinds.prose.form import Claim, SentenceForm, form
 from recall.kinds.tables.joining import is_aside, name_apart
 from recall.kinds.tables.match import matched
 from recall.notes.model import List, Table, Text
-from recall.quantity import Reading, read_cell
+from recall.quantity import Reading, Unit, read_cell
 
 _SHOWN = ("author", "checked by", "default", "owner", "revision", "significance", "status", "by")
 """Columns that are shown with a limit and never say what it is of."""
@@ -52,7 +52,7 @@ class Limit(Kind):
         """Parameters down the side, a matrix of conditions and quantities, or the marks of one instrument under its
         heading; not where a header is itself a value, the first row of a table without a head."""
         layout = layout_of(table, roles)
-        if layout is None or any(_is_value(header.plain) for header in table.headers):
+        if layout is None or _headless(table):
             return None
         known = layout.columns
         spare = [column for column in range(len(table.headers)) if column not in known]
@@ -142,13 +142,21 @@ class Limit(Kind):
         return drafts_of(point)
 
 
-def _is_value(header: str) -> bool:
-    """Whether a header is an amount with its unit (`120 KIAS`); a time may head a column (`5 min`)."""
-    read = read_cell(header) if _DIGIT.search(header) else None
-    if not isinstance(read, Reading) or read.shape != "single":
-        return False
-    unit = read.spans[0].unit
-    return unit is not None and unit.dimension not in ("time", "unknown")
+def _headless(table: Table) -> bool:
+    """Whether a header is the first row of a table without a head: an amount of the same dimension as those below it
+    (`120 KIAS`), or one before no amounts; a time or another quantity may head a column (`5 min`, `45°`)."""
+    for at, header in enumerate(table.headers):
+        unit = _unit_of(header.plain) if _DIGIT.search(header.plain) else None
+        if unit is not None and unit.dimension not in ("time", "unknown"):
+            below = {found.dimension for row in table.rows if (found := _unit_of(row.cells[at].plain))}
+            if not below or unit.dimension in below:
+                return True
+    return False
+
+
+def _unit_of(cell: str) -> Unit | None:
+    read = read_cell(cell)
+    return read.spans[0].unit if isinstance(read, Reading) and read.shape == "single" else None
 
 
 def _tells(table: Table, column: int) -> bool:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from recall.base import regex as re
 from recall.base.text import one_line
+from recall.kinds.limits.columns import side_of
 from recall.kinds.limits.facts import with_notes
 from recall.kinds.model import Scope
 from recall.kinds.prose.doubts import MOST_SIGNS
@@ -15,7 +16,7 @@ from recall.kinds.prose.shortform import is_sentence
 from recall.kinds.supplies.lead import source_named
 from recall.notes.model import List, Row, Table, Text
 from recall.quantity import Reading, Unit, header_parts, read_cell
-from recall.quantity.unit import COUNT, UNKNOWN
+from recall.quantity.unit import COUNT, UNKNOWN, thing_counted
 
 _MOST_WORDS = 8
 """Of a parameter's name."""
@@ -25,10 +26,11 @@ _COMPARED = re.compile(
     r"max(?:imum)?\.?|min(?:imum)?\.?|below|above|[<>≤≥]) ?[+\-−]?\d.*)",
     re.IGNORECASE,
 )
-_DOTS = re.compile(r"\.{2,}|…")
+_DOTS = re.compile(r"(?<!\d)(?<!\d )(?:\.{2,}|…)|(?:\.{2,}|…)(?! ?[\d+−-])")
 _AT = re.compile(r"(?P<name>.*\S)\s*(?:@\s*|\s(?=at \d))(?P<at>(?:at )?\d.*)", re.IGNORECASE)
+_BARE = re.compile(r"[<>≤≥~±+−-]?\s?\d")
 _TAIL = re.compile(
-    r"\s+(?=(?:when|while|if|with|without|at|in|on|during|from|below|above|between|after|before|for|per|unless|except)\b)",
+    r"\s+(?=(?:when|while|if|with|without|at|in|on|during|from|below|above|between|after|before|for|per|unless|except|cold|hot|wet|dry|loaded|empty)\b)",
     re.IGNORECASE,
 )
 _SECOND = re.compile(r"(?:[,;/]|\b(?:and|or))\s*\D{0,20}\d")
@@ -64,14 +66,14 @@ class Bullet:
 
 
 def tables_in(block: List, scope: Scope) -> list[tuple[str, Table]]:
-    """The limits of a list as tables, each with the bullet that it stands under; none where fewer than half of the
-    bullets are limits."""
+    """The limits of a list as tables, each with the bullet that it stands under; none where fewer than a quarter of
+    the bullets are limits."""
     if block.ordered or source_named(block.lead, scope) is not None or _STORES.search(scope.heading):
         return []
     around = _unit_of(one_line(block.lead.plain) if block.lead else "") or _unit_of(scope.heading)
     bullets = list(_bullets(block, around, "", scope))
     found = [bullet for bullet in bullets if bullet is not None]
-    if len(found) < 2 or len(found) * 2 < len(bullets):
+    if len(found) < 2 or len(found) * 4 < len(bullets):
         return []
     groups: dict[str, list[Bullet]] = {}
     for bullet in found:
@@ -119,6 +121,12 @@ def bullet_of(text: Text, unit: Unit | None, under: str, scope: Scope) -> Bullet
     if len(text.plain) > MOST_SIGNS:
         return None
     plain = one_line(text.plain)
+    if (
+        text.lead
+        and text.lead.bold
+        and _BARE.match(behind := plain.removeprefix(one_line(text.lead.text)).strip())
+    ):
+        plain = f"{one_line(text.lead.text)}: {behind}"  # `**Tyres** 2.4 bar`
     found = _BULLET.fullmatch(plain) or _COMPARED.fullmatch(plain)
     if found is None or _DOTS.search(plain):
         return None
@@ -129,7 +137,7 @@ def amount_of(
     name: str, said: str, text: Text, scope: Scope, *, unit: Unit | None = None, under: str = ""
 ) -> Bullet | None:
     """A parameter and what is said of it as a line; None where that isn't surely an amount, or the name no name."""
-    name, said = name.strip(" *"), said.rstrip(". *†‡§")
+    name, said = name.strip(" *,"), said.rstrip(". *†‡§")
     side = _SIDES.get(name.casefold().rstrip("."), "") if under else ""
     if not name[:1].isalpha() or len(name.split()) > _MOST_WORDS or is_sentence(name):
         return None
@@ -142,13 +150,17 @@ def amount_of(
         parts = header_parts(name)
         if parts.unit is not None and parts.name:
             unit, name = parts.unit, name if parts.condition or parts.duration or parts.sense else parts.name
+    if unit is None and side_of(name)[1] and said.isdecimal():
+        unit = thing_counted(name.split(" ")[-1])  # `Max persons: 6`
     for amount, tail in _cuts(said):
         read = read_cell(
             with_notes(amount, scope.footnotes), header_unit=unit, comma_decimal=scope.comma, sense=side
         )
         if not isinstance(read, Reading):
             continue
-        if any(span.unit is None or span.unit.dimension in _UNSURE for span in read.spans):
+        if any(
+            span.unit is None or (span.unit.dimension in _UNSURE and span.unit != unit) for span in read.spans
+        ):
             return None
         whole = Bullet(name, amount, text, side or "value", unit.name if unit else "", when or tail, under)
         return replace(whole, name=under, under="") if side else whole

@@ -18,7 +18,9 @@ _AMOUNT = re.compile(r"[+\-\u2212±]?\s?\d")
 _NAMELESS = re.compile(r"when|at|conditions?|situation|case", re.IGNORECASE)
 _MARK = re.compile(r"\b(?:arc|line|radial|band|triangle|mark|range)s?\b", re.IGNORECASE)
 _NO_ONE_UNIT = re.compile(r"^(?:see|ref|as|note|various|mixed)\b|°[CF]\s*(?:/|or|and)\s*°[CF]", re.IGNORECASE)
-_NO_UNIT = re.compile(r"[^a-z]*|n/?a|none|nil|unitless|dimensionless|ratio|count|number|no\.", re.IGNORECASE)
+_NO_UNIT = re.compile(
+    r"[^a-z\d]*|n/?a|none|nil|unitless|dimensionless|ratio|count|number|no\.", re.IGNORECASE
+)
 
 
 @dataclass(slots=True)

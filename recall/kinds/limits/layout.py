@@ -189,6 +189,7 @@ def _by_parameter(columns: list[Column], known: Sorted, *, log: bool) -> Layout 
     free = not log and not amounts and (0 not in known.taken or own.get("when") == 0) and not first.amounts
     if free and not LOGGED.fullmatch(first.parts.name) and _rows_are_quantities(columns):
         own = {role: at for role, at in own.items() if at} | {"parameter": 0}
+        known = known._replace(sure=False)
     if own.get("parameter") == 0 and not (amounts or ANYTHING.fullmatch(first.parts.name)):
         amounts = _unnamed(columns, {0, *own.values()})
     if "parameter" not in own or not amounts:

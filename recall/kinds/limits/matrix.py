@@ -5,7 +5,8 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from recall.base.text import key_form, one_line
-from recall.kinds.limits.columns import AMOUNTS, Amount, Column, Layout, role_of, stated
+from recall.kinds.limits.columns import AMOUNTS, Amount, Column, Layout, role_of
+from recall.kinds.limits.columns import stated as said_by
 from recall.kinds.limits.headers import ARC, ASIDE, LIMIT, LOGGED, NUMBERED, QUANTITY, SPELT, SYMBOL
 from recall.kinds.limits.words import upper
 from recall.quantity import Blank, Unit, Unreadable, Words
@@ -44,15 +45,12 @@ def matrix_of(columns: list[Column], known: Sorted, *, log: bool) -> Layout | No
         or QUANTITY.search(column.parts.name)
         or (column.side and column.name)
     ]
-    more = [
-        column
-        for column in free
-        if column not in found
-        and column.name
-        and not ASIDE.search(column.name)
-        and (column.measured or _counts(column) or (column.united and found))
-    ]
-    if not log and (not first.amounts or first.units_of) and len(found) + len(more) > 1:
+    other = [each for each in free if each not in found and each.name and not ASIDE.search(each.name)]
+    more = [column for column in other if column.measured or _counts(column)]
+    if found or more:
+        more += [column for column in other if column.united and column not in more]
+    stated = bool(found)
+    if not log and (not (first.bare or first.measured) or first.units_of) and len(found) + len(more) > 1:
         found = sorted([*found, *more], key=lambda column: column.at)
     if log and not any(column.side or column.parts.unit for column in found):
         return None
@@ -80,6 +78,7 @@ def matrix_of(columns: list[Column], known: Sorted, *, log: bool) -> Layout | No
         subject=0 if nameless else -1,
         condition=-1 if nameless else 0,
         matrix=True,
+        sure=stated,
         under=() if nameless else tuple(at for at in labels if not ARC.fullmatch(columns[at].parts.name)),
         roles=behind,
     )
@@ -103,13 +102,13 @@ def _shared(column: Column, columns: list[Column], amounts: Sequence[Amount]) ->
     if len(near) != 1:
         return None
     role = role_of(column.parts.name) or column.side
-    return replace(stated(column, role), subject=near.pop(), wording="value")
+    return replace(said_by(column, role), subject=near.pop(), wording="value")
 
 
 def _quantity(column: Column, nameless: bool, limits: bool) -> Amount:
     name = column.name or column.parts.name or one_line(column.table.headers[column.at].plain)
     return replace(
-        stated(column, column.side or "value"),
+        said_by(column, column.side or "value"),
         wording="value" if nameless or not limits or not column.parts.name else "limit",
         subject="" if nameless else name if SYMBOL.fullmatch(name) else upper(name),
     )

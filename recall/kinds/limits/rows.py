@@ -67,6 +67,9 @@ class RowReader:
                 ):
                     owed.append(self.owes(label, text, column))
                 continue
+            if not self.layout.sure and not _amounts(read):
+                self.guessed(label, text)
+                continue
             said = read if isinstance(read, Unreadable) else facts_of(read, column, text.place)
             if isinstance(said, Unreadable):
                 self.findings.append(unreadable(said, text, label.name or column.wording))
@@ -79,7 +82,11 @@ class RowReader:
             self.gather(label, row, facts)
             return owed
         else:
-            return owed[:1] if owed or self.layout.matrix else [self.owes(label, label.text, None)]
+            return (
+                owed[:1]
+                if owed or self.layout.matrix or not self.layout.sure
+                else [self.owes(label, label.text, None)]
+            )
         return []
 
     def cell(self, row: Row, column: Amount, label: Label) -> Reading | Words | Blank | Unreadable:
@@ -93,6 +100,13 @@ class RowReader:
         if isinstance(read, Reading) and "°" not in read.text and read.text[-1:].isupper():
             return doubtful(read, f"{label.name} {label.condition} {column.subject}") or read
         return read
+
+    def guessed(self, label: Label, text: Text) -> None:
+        """Tell of a cell that is no amount, where nothing but the cells says that the table is one of limits."""
+        words = shown(one_line(text.plain))
+        message = f"`{shown(label.name)}`: `{words}` makes no card: it is no amount with its unit"
+        help = "write the number with its unit, or name the table's columns `Parameter` and `Value`"
+        self.findings.append(finding("unrecognised-table", text.place, message, help))
 
     def nameless(self, row: Row) -> Finding:
         """The finding about a row whose limits are of nothing."""
@@ -208,3 +222,8 @@ class RowReader:
             if role in cells and not isinstance(read_cell(cells[role].plain), Blank):
                 point.fields[role] = (one_line(cells[role].plain),)
         return point
+
+
+def _amounts(read: object) -> bool:
+    """Whether a cell is amounts, each with a unit."""
+    return isinstance(read, Reading) and all(span.unit is not None for span in read.spans)

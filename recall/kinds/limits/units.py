@@ -9,7 +9,7 @@ _UNITED = re.compile(r"\d\s?[^\W\d_]|°")
 _AMOUNT_LAST = re.compile(r"\d\s?\S+$")
 _LETTERS = re.compile(r"[^\W\d_]")
 _UNIT_IN = re.compile(
-    r"\b(?:in|\(in)\s+(?P<unit>[^\s(),;:]{1,12}?)\)?(?=[,;.:]|$|\s+(?:and|unless)\b)", re.IGNORECASE
+    r"(?:\b(?:in|\(in)\s+|\()(?P<unit>[^\s(),;:]{1,12}?)\)?(?=[,;.:]|$|\s+(?:and|unless)\b)", re.IGNORECASE
 )
 
 

@@ -95,7 +95,7 @@ def threshold_of(wording: str, subject: str, *, band: bool) -> str:
 
 def alert_of(wording: str) -> str:
     """What a threshold's header calls it."""
-    return _LIMIT_WORD.sub("", one_line(wording)).strip() or "Caution"
+    return _LIMIT_WORD.sub("", one_line(wording)).strip().removesuffix(" at") or "Caution"
 
 
 def are(subject: str) -> bool:
