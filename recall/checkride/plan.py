@@ -10,7 +10,7 @@ from recall.base.errors import RecallError
 from recall.checkride.goal import ALL_POINTS, Goal
 from recall.checkride.model import Bools, Floats, Ints
 from recall.checkride.outlook import Outlook, aimed, later, other_minutes
-from recall.checkride.rollout import Choice, Run, Runs, daily_order, ranked
+from recall.checkride.rollout import Choice, Run, Runs, by_worth, daily_order, ranked
 from recall.checkride.state import Horizon, Mind, over, share
 from recall.checkride.ways import best_way, bounds_of, played, runs_of, solved_for
 
@@ -167,7 +167,9 @@ def plan_today(
     luck = int(dice.integers(1 << 62))
     weighed = aimed(minds, horizon, goal, luck)
     solved = [solved_for(mind, horizon) for mind in weighed]
-    choose, _ = best_way(minds, weighed, solved, horizon, luck, max(runs_of(minds, horizon) // 4, 2))
+    choose = by_worth(minds, [(one.given, one.value) for one in solved])
+    if len(minds) > 1:
+        choose, _ = best_way(minds, weighed, solved, horizon, luck, max(runs_of(minds, horizon) // 4, 2))
     probes = draw_probes(minds, horizon, days_followed, answers, dice)
     return Today(*_today(minds, horizon, choose, probes), probes)
 

@@ -19,11 +19,13 @@ from recall.checkride.prices import (
     solve,
     worth,
 )
-from recall.checkride.rollout import Choice, Runs, by_worth, greedy, play
+from recall.checkride.rollout import Choice, Run, Runs, by_worth, greedy, play
 from recall.checkride.state import Horizon, Mind, classes, over, share
 
 GRIDS = (60, 8), (32, 5)
 RUN_CARD_DAYS, MOST_RUNS = 400_000, 1000
+CAUTION = 0.015
+"""What a way that trusts the minds less may fall behind by their own count, and still be taken."""
 
 
 def runs_of(minds: Sequence[Mind], horizon: Horizon) -> int:
@@ -80,17 +82,26 @@ def best_way(
     luck: int,
     runs: int,
 ) -> tuple[Choice, list[Runs]]:
-    """The way of choosing that does best over the minds, and what it comes to: by prices, or greedily. weighed: the
-    minds with the weights that count."""
-    ways = [by_worth(minds, [(one.given, one.value) for one in solved])]
-    if len(minds) > 1:
-        ways.append(greedy(weighed, horizon.date))
-    tried = [(way, played(minds, horizon, way, luck, runs)) for way in ways]
+    """A way of choosing, and what it comes to for each mind. weighed: the minds with the weights that count.
 
-    def reached(pair: tuple[Choice, list[Runs]]) -> float:
-        return share(weighed[0].cards, over(minds, [one.recall(horizon.date) for one in pair[1]]))
+    By what a review is worth with the best that may follow; or by that and what it is worth with nothing after it,
+    which hangs less on how the person learns: that one where little is known, unless it comes to clearly less.
+    """
+    by_price = by_worth(minds, [(one.given, one.value) for one in solved])
+    alone = greedy(weighed, horizon.date)
 
-    return max(tried, key=reached)
+    def cautious(runs: Sequence[Run], day: int) -> Floats:
+        value = np.maximum(by_price(runs, day), 0.0) + np.maximum(alone(runs, day), 0.0)
+        return np.where(value > 0.0, value, -np.inf)
+
+    def reached(done: list[Runs]) -> float:
+        return share(weighed[0].cards, over(minds, [one.recall(horizon.date) for one in done]))
+
+    bold = played(minds, horizon, by_price, luck, runs)
+    if len(minds) == 1:
+        return by_price, bold
+    careful = played(minds, horizon, cautious, luck, runs)
+    return (by_price, bold) if reached(bold) > reached(careful) + CAUTION else (cautious, careful)
 
 
 def bounds_of(minds: Sequence[Mind], solved: Sequence[Solved], horizon: Horizon) -> list[Bound]:
