@@ -14,7 +14,8 @@ from recall.base.errors import RecallError
 class Settings:
     """What a person may set.
 
-    zone: home time zone, an IANA name. turn: hour at which the day turns, 0 to 11. unasked: unasked cards a day.
+    zone: home time zone, an IANA name. turn: hour at which the day turns, 0 to 11. minutes: of an ordinary day;
+    unasked: most unasked cards that it begins.
     target, critical_target: recall aimed at, 0.70 to 0.99. aircraft: what applies to this person
     (serial numbers or variants, comma-parted; empty: everything).
 
@@ -27,7 +28,8 @@ class Settings:
 
     zone: str = "UTC"
     turn: int = 3
-    unasked: int = 20
+    minutes: float = 20.0
+    unasked: int = 500
     target: float = 0.90
     critical_target: float = 0.95
     aircraft: str = ""
@@ -49,7 +51,8 @@ class Settings:
 MEANINGS = {
     "zone": "home time zone",
     "turn": "hour at which the day turns",
-    "unasked": "unasked cards begun a day",
+    "minutes": "minutes of an ordinary day",
+    "unasked": "most unasked cards that a day begins",
     "target": "recall aimed at",
     "critical_target": "recall aimed at for critical points",
     "aircraft": "your aircraft: serial numbers, variants",
@@ -141,6 +144,7 @@ _WORDS: dict[str, Callable[[str], str]] = {
 }
 _RANGES = {
     "turn": (0, 11, True),
+    "minutes": (1, 1440, False),
     "unasked": (0, 500, True),
     "target": (0.70, 0.99, False),
     "critical_target": (0.70, 0.99, False),

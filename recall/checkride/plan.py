@@ -13,6 +13,7 @@ from recall.checkride.outlook import Outlook, aimed, later, other_minutes
 from recall.checkride.rollout import Choice, Run, Runs, by_worth, daily_order, ranked
 from recall.checkride.state import Horizon, Mind, over, share
 from recall.checkride.ways import best_way, bounds_of, played, runs_of, solved_for
+from recall.schedule.model import CRITICAL_TARGET, TARGET
 
 FORTNIGHT, LEARNED = 14, 0.5
 PROBED_DAYS, PROBED_SHARE, ANSWERS_ENOUGH = 12, 0.05, 300
@@ -91,15 +92,14 @@ def make_plan(
     goal: Goal = ALL_POINTS,
     days_followed: int = PROBED_DAYS,
     answers: int = 0,
-    unasked_a_day: int = 20,
-    targets: tuple[float, float] = (0.90, 0.95),
+    targets: tuple[float, float] = (TARGET, CRITICAL_TARGET),
 ) -> Plan:
     """Plan the days to the examination.
 
     minds: how the person may remember, the likeliest first. goal: what for. days_followed: days on which this person
     has followed a plan already (fewer than 12: a share of the time goes to probes). answers: those on which the model
-    was fitted (`Fit.answers`): the more, the fewer probes. unasked_a_day, targets (ordinary, critical): the daily
-    order to compare with. RecallError without cards.
+    was fitted (`Fit.answers`): the more, the fewer probes. targets (ordinary, critical): of the daily order to
+    compare with. RecallError without cards.
     """
     dice = _dice(minds, rng)
     luck, runs = int(dice.integers(1 << 62)), runs_of(minds, horizon)
@@ -107,7 +107,7 @@ def make_plan(
     solved = [solved_for(mind, horizon, polish=True) for mind in weighed]
     cards = minds[0].cards
     choose, ours = best_way(minds, weighed, solved, horizon, luck, runs)
-    usual = played(minds, horizon, daily_order(minds, unasked_a_day, *targets), luck, runs)
+    usual = played(minds, horizon, daily_order(minds, horizon.minutes, *targets), luck, runs)
     best = bounds_of(weighed, solved, horizon)
     tops = best
     if weighed is not minds:

@@ -8,6 +8,8 @@ import numpy as np
 from recall.checkride.model import Bools, Floats, Ints, Model
 from recall.checkride.prices import Problem, Worth
 from recall.checkride.state import CardState, Horizon, Mind, over
+from recall.schedule.load import LOOK, room
+from recall.schedule.model import CRITICAL_TARGET, LONGEST, LONGEST_CRITICAL, TARGET
 
 CRITICAL_WEIGHT = 2.0
 
@@ -103,21 +105,34 @@ def _gain(mind: Mind, run: Run, day: int, date: float) -> Floats:
 
 
 def daily_order(
-    minds: Sequence[Mind], unasked: int = 20, target: float = 0.90, critical: float = 0.95
+    minds: Sequence[Mind], minutes: Sequence[float], target: float = TARGET, critical: float = CRITICAL_TARGET
 ) -> Choice:
-    """The ordinary daily order: due cards, longest due first, then so many unasked ones a day, critical first."""
+    """The ordinary daily order: due cards, longest due first, then as many unasked ones as the minutes of the days
+    have room for, topic after topic, critical ones of a topic first. minutes: of each day."""
     cards, model = minds[0].cards, Model()
-    aim = np.where(cards.weight > CRITICAL_WEIGHT, critical, target)
-    fresh_order = np.argsort(-cards.weight, kind="stable")
+    strict = cards.weight > CRITICAL_WEIGHT
+    aim = np.where(strict, critical, target)
+    longest = np.where(strict, LONGEST_CRITICAL, LONGEST)
+    in_turn = np.lexsort((~strict, cards.topic))
+    each = float(np.mean(cards.seconds))
 
     def choose(runs: Sequence[Run], day: int) -> Floats:
         run = runs[0]
-        over_due = run.elapsed(day) - model.interval(run.stability, aim)
-        due = run.asked & (over_due >= 0.0) & (run.elapsed(day) >= 0.5)
+        over_due = run.elapsed(day) - np.minimum(model.interval(run.stability, aim), longest)
+        waits = run.asked & (run.elapsed(day) >= 0.5)
+        in_days = np.where(run.asked, np.clip(-over_due, 0.0, LOOK + 1.0), LOOK + 1.0).astype(np.int64)
+        begin = np.array(
+            [
+                room(minutes[day], each, np.bincount(own, minlength=LOOK + 2)[: LOOK + 1].tolist())
+                for own in in_days
+            ]
+        )
         place = np.empty(run.asked.shape)
-        place[:, fresh_order] = np.cumsum(~run.asked[:, fresh_order], axis=1)
-        fresh = ~run.asked & (place <= unasked)
-        return np.where(due, 2.0 + over_due, np.where(fresh, 1.0 / (1.0 + place), -np.inf))
+        place[:, in_turn] = np.cumsum(~run.asked[:, in_turn], axis=1)
+        fresh = ~run.asked & (place <= begin[:, None])
+        return np.where(
+            waits & (over_due >= 0.0), 2.0 + over_due, np.where(fresh, 1.0 / (1.0 + place), -np.inf)
+        )
 
     return choose
 

@@ -1,6 +1,7 @@
 """The weeks ahead as a calendar (iCalendar, RFC 5545): how much there is to review each day, and the checkride."""
 
 import uuid
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from datetime import date, datetime, timedelta, timezone
 
@@ -43,25 +44,10 @@ def calendar(
 
 
 def days_ahead(store: Store, cards: Sequence[Known], days: int) -> list[DayAhead]:
-    """The load of some cards alone, for today and the days after it; those never asked begin as the setting says."""
-    today, each = store.today(), store.usual_seconds()
-    counts: dict[date, int] = {}
-    for card in cards:
-        if card.due is not None:
-            counts[max(card.due, today - timedelta(days=1))] = (
-                counts.get(max(card.due, today - timedelta(days=1)), 0) + 1
-            )
-    left = sum(card.due is None for card in cards)
-    found = []
-    for at in range(days):
-        day = today + timedelta(days=at)
-        room = store.unasked_left_today() if at == 0 else store.settings().unasked
-        unasked = min(room, left)
-        left -= unasked
-        overdue = counts.get(today - timedelta(days=1), 0) if at == 0 else 0
-        due = counts.get(day, 0)
-        found.append(DayAhead(day, overdue, due, unasked, round((overdue + due + unasked) * each / 60, 1)))
-    return found
+    """The load of some cards alone, for today and the days after it."""
+    before = store.today().toordinal() - 1
+    due = Counter(max(card.due.toordinal(), before) for card in cards if card.due is not None)
+    return store.days_ahead(due, sum(card.due is None for card in cards), days)
 
 
 def _event(

@@ -14,6 +14,8 @@ LONGEST = 365
 """Longest interval, days."""
 LONGEST_CRITICAL = 180
 """Longest interval of a critical card, days."""
+TARGET, CRITICAL_TARGET = 0.90, 0.95
+"""Recall aimed at, unless a person sets another."""
 LOWEST_TARGET, HIGHEST_TARGET = 0.70, 0.99
 
 

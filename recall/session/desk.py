@@ -10,6 +10,7 @@ from typing import Any
 from recall.answers import Lore, Verdict
 from recall.base.marks import MARKS, Mark, rank
 from recall.base.text import key_form
+from recall.insight.weak import level_apart
 from recall.kinds.model import Card
 from recall.session.effort import spent_on
 from recall.session.model import Kept, Mode, Was
@@ -163,7 +164,7 @@ class Desk:
 @dataclass(frozen=True, slots=True)
 class Selection:
     """Which cards a review asks. decks: slugs, empty for all; topic: a path of headings and all below it; more:
-    unasked ones beyond those that the settings leave for today."""
+    unasked ones beyond those that today has time for."""
 
     decks: tuple[str, ...] = ()
     topic: str | None = None
@@ -189,15 +190,15 @@ ALL = Selection()
 
 
 def order_of(store: Store, selection: Selection = ALL) -> Order:
-    """Cards missed today and not right yet, due cards, then as many unasked ones as the settings leave for today."""
+    """Cards missed today and not right yet, due cards, then as many unasked ones as today has time for."""
     room = store.unasked_left_today() if not selection.more else SITTING
     due = due_of(store, selection)
     waiting = {known.id for known in due}
     missed = [store.known(card) for card in not_right_yet(store, store.today()) if card not in waiting]
     due = [known for known in missed if selection.holds(known)] + due
-    chosen = _spread(unasked_of(store, selection, max(_LOOK_AHEAD, 10 * room)))[:room]
+    chosen = _by_topic(unasked_of(store, selection, max(_LOOK_AHEAD, 10 * room)))[:room]
     near = _near(store, [known.id for known in (*due, *chosen[:SITTING])])
-    begun = [_waiting(known, near, unasked=True, first=known.critical) for known in chosen]
+    begun = [_waiting(known, near, unasked=True) for known in chosen]
     urgent = {known.id for known in missed} | {known.id for known in due if known.fresh}
     return Order.of([_waiting(known, near, first=known.id in urgent) for known in due], begun)
 
@@ -231,14 +232,17 @@ def unasked_of(store: Store, selection: Selection, most: int = SITTING) -> list[
     ]
 
 
-def _spread(unasked: Sequence[Known]) -> list[Known]:
-    """Critical ones first; within each, points in the order of the notes, their sides spread over the days."""
+def _by_topic(unasked: Sequence[Known]) -> list[Known]:
+    """Topic after topic in the order of the notes; in each critical ones first, the sides of a point spread."""
+    level = level_apart([one.topic for one in unasked])
+    topics: dict[tuple[str, ...], int] = {}
     seen: dict[str, int] = defaultdict(int)
-    turns: list[tuple[bool, int, int, Known]] = []
+    turns: list[tuple[int, bool, int, int, Known]] = []
     for at, one in enumerate(unasked):
-        turns.append((not one.critical, seen[one.point], at, one))
+        topic = topics.setdefault((one.deck, *one.topic[:level]), len(topics))
+        turns.append((topic, not one.critical, seen[one.point], at, one))
         seen[one.point] += 1
-    return [one for *_, one in sorted(turns, key=lambda turn: turn[:3])]
+    return [one for *_, one in sorted(turns, key=lambda turn: turn[:4])]
 
 
 def waiting_cards(store: Store, cards: Sequence[Known]) -> list[Waiting]:

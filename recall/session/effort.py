@@ -10,9 +10,9 @@ from typing import Literal
 
 from recall.store import Store
 from recall.store.answers import Answer, newest_answers
+from recall.store.query import USUAL_SECONDS
 
-EVERYDAY_SECONDS = 12.0
-"""What a question takes where nothing is known of the person's pace."""
+EVERYDAY_SECONDS = USUAL_SECONDS
 
 Turn = Literal["right", "first", "missed", "again"]
 """A right answer to a card asked on an earlier day; a first answer; a missed one; a repeat on the same day."""

@@ -1,4 +1,5 @@
-"""In which order cards are put: due before unasked, topics mixed, cards of one point apart, missed ones again."""
+"""In which order cards are put: due ones, topics mixed, before unasked ones, topic after topic; cards of one point
+apart, missed ones again."""
 
 from collections import deque
 from collections.abc import Iterable
@@ -15,7 +16,7 @@ AGAIN_MOST = 3
 @dataclass(frozen=True, slots=True)
 class Waiting:
     """A card that waits. near: cards it was confused with or that invite confusion; first: it goes before those that
-    aren't (missed today or changed; critical among unasked ones)."""
+    aren't (missed today or changed)."""
 
     card: str
     point: str
@@ -103,10 +104,8 @@ class Order:
                 cost += 100
             if one.first != self.waiting[0].first:
                 cost += 50
-            if last is not None and one.topic == last.topic:
-                cost += 2
-            elif last is not None and one.topic[:1] == last.topic[:1]:
-                cost += 0.5
+            if last is not None and (self.mixed or not one.unasked):  # new ones come topic after topic
+                cost += 2 if one.topic == last.topic else 0.5 if one.topic[:1] == last.topic[:1] else 0
             if one.near & lately:
                 cost -= 1.5
             if cost < least:

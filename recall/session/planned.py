@@ -81,7 +81,6 @@ def plan_for(store: Store, target: Target, rng: Random) -> Planned:
         goal=goal,
         days_followed=len(candidate.followed),
         answers=candidate.answers,
-        unasked_a_day=settings.unasked,
         targets=(settings.target, settings.critical_target),
     )
     fading = np.flatnonzero((over(candidate.minds, plan.on_date) >= GONE) & (plan.after < GONE))

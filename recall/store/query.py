@@ -1,7 +1,7 @@
 """What is known, asked of the derived tables: single indexed queries."""
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import date
 from functools import lru_cache
@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 from recall.base.errors import RecallError
 from recall.base.text import key_form
 from recall.schedule import Memory
+from recall.schedule.load import LOOK, begun_by_day, seconds_of
 from recall.store.core import Core, by_id, day_from, days_from
 from recall.store.model import Confusion, DayAhead, DeckInForce, Known, Was
 
@@ -22,8 +23,8 @@ _KNOWN = (
     "id, deck, point, kind, aspect, topic, critical, file, row, answer, standing, holds, difficulty, last_day,"
     " due, fresh, asked, right, first_day"
 )
-USUAL_SECONDS = 20.0
-"""Seconds a card takes, until the person's own times are known."""
+USUAL_SECONDS = 12.0
+"""Seconds from one answer to the next, until the person's own times are known."""
 _WINDOW, _TIMES, _PAUSE, _MOST_ALIKE = 5_000, 200, 120_000, 3
 
 
@@ -152,12 +153,8 @@ def unasked_cards(
     core: Core, limit: int | None, topic: str | None, kind: str | None, deck: str | None
 ) -> list[Known]:
     """See `Store.unasked_cards`."""
-    sql = f"SELECT {_KNOWN} FROM card WHERE asking = 1 AND due IS NULL AND critical = ? ORDER BY deck, rank"
-    found: list[Known] = []
-    for critical in (1, 0):
-        left = None if limit is None else limit - len(found)
-        found += _picked(core, sql, [critical], left, topic, kind, deck)
-    return found
+    sql = f"SELECT {_KNOWN} FROM card WHERE asking = 1 AND due IS NULL ORDER BY deck, rank"
+    return _picked(core, sql, [], limit, topic, kind, deck)
 
 
 def cards(core: Core, deck: str | None, topic: str | None, kind: str | None, everything: bool) -> list[Known]:
@@ -214,36 +211,43 @@ def decks(core: Core) -> list[DeckInForce]:
     ]
 
 
-def asked_today(core: Core, day: date) -> int:
-    """Cards asked for the first time on a day."""
-    return int(core.one("SELECT count(*) FROM card WHERE first_day = ?", [day.toordinal()]))
-
-
 def due_by_day(core: Core, days: int) -> list[DayAhead]:
     """See `Store.due_by_day`."""
-    today = core.today()
-    number = today.toordinal()
-    asking = "asking = 1 AND due IS NOT NULL AND fresh IN (0, 1)"
-    before = int(core.one(f"SELECT count(*) FROM card WHERE {asking} AND due < ?", [number]))
-    counts = dict(
-        core.rows(
-            f"SELECT due, count(*) FROM card WHERE {asking} AND due BETWEEN ? AND ? GROUP BY due",
-            [number, number + days - 1],
-        )
-    )
     left = int(core.one("SELECT count(*) FROM card WHERE asking = 1 AND due IS NULL"))
-    allowance = core.settings().unasked
-    each = usual_seconds(core)
-    ahead = []
-    for at, day in enumerate(days_from(today, days)):
-        room = max(0, allowance - asked_today(core, day)) if at == 0 else allowance
-        unasked = min(room, left)
-        left -= unasked
-        overdue = before if at == 0 else 0
-        due = counts.get(number + at, 0)
-        minutes = round((overdue + due + unasked) * each / 60, 1)
-        ahead.append(DayAhead(day, overdue, due, unasked, minutes))
-    return ahead
+    return days_ahead(core, due_counts(core, days), left, days)
+
+
+def due_counts(core: Core, days: int) -> dict[int, int]:
+    """Cards due by day number, as `days_ahead` takes them."""
+    number = core.today().toordinal()
+    sql = "SELECT max(due, ?), count(*) FROM card WHERE asking = 1 AND due < ? AND fresh IN (0, 1) GROUP BY 1"
+    return dict(core.rows(sql, [number - 1, number + days + LOOK]))
+
+
+def days_ahead(core: Core, due: Mapping[int, int], left: int, days: int) -> list[DayAhead]:
+    """The load of days from today on. due: cards by day number, the day before today for all that are overdue; left:
+    cards that nobody asked."""
+    today, settings, each = core.today(), core.settings(), usual_seconds(core)
+    number = today.toordinal()
+    overdue = due.get(number - 1, 0)
+    counts = [due.get(number + at, 0) for at in range(days + LOOK)]
+    loads = [overdue + counts[0], *counts[1:]]
+    begun = int(core.one("SELECT count(*) FROM card WHERE first_day = ?", [number]))
+    reviewed = int(
+        core.one("SELECT count(*) FROM card WHERE last_day = ? AND first_day < ?", [number, number])
+    )
+    used = seconds_of(each, reviewed, begun)
+    begin = begun_by_day(settings.minutes, each, loads, left, settings.unasked, used, begun)
+    return [
+        DayAhead(
+            day,
+            overdue if at == 0 else 0,
+            counts[at],
+            begin[at],
+            round(seconds_of(each, loads[at], begin[at]) / 60, 1),
+        )
+        for at, day in enumerate(days_from(today, days))
+    ]
 
 
 def usual_seconds(core: Core) -> float:

@@ -220,9 +220,13 @@ class Store(Opened):
         """The load of today and the days after it."""
         return query.due_by_day(self, days)
 
+    def days_ahead(self, due: Mapping[int, int], left: int, days: int) -> list[DayAhead]:
+        """The load of some cards: due ones by day number, all that are overdue the day before today; unasked ones."""
+        return query.days_ahead(self, due, left, days)
+
     def unasked_left_today(self) -> int:
-        """How many more unasked cards the setting allows today."""
-        return max(0, self.settings().unasked - query.asked_today(self, self.today()))
+        """How many more unasked cards today has time for."""
+        return query.days_ahead(self, query.due_counts(self, 1), 10**6, 1)[0].unasked
 
     def pace(self) -> dict[str, list[tuple[float, int]]]:
         """Seconds of the newest right answers by kind, with the letters of the question; newest first, at most 200 of

@@ -14,8 +14,9 @@ from numpy.typing import NDArray
 from recall.checkride.learner import Log, fits, remembered
 from recall.checkride.model import Model
 from recall.checkride.plan import draw_probes, plan_today
-from recall.checkride.rollout import Run, greedy, ranked
+from recall.checkride.rollout import Run, daily_order, greedy, ranked
 from recall.checkride.state import CardState, Horizon, Mind, recall_at, used_share
+from recall.schedule.model import CRITICAL_TARGET, TARGET
 
 Ints = NDArray[np.int64]
 
@@ -23,7 +24,8 @@ Ints = NDArray[np.int64]
 @dataclass
 class View:
     """What an arm may see on a day. card, when, mark: the log so far; day counts from the first day of the plan;
-    guess: chance of guessing each card; used: seconds of the days so far."""
+    guess: chance of guessing each card; used: seconds of the days so far; targets: of
+    the daily order."""
 
     count: int
     day: int
@@ -36,6 +38,7 @@ class View:
     dice: np.random.Generator
     guess: NDArray[np.float64]
     used: list[float] = field(default_factory=list)
+    targets: tuple[float, float] = (TARGET, CRITICAL_TARGET)
     kept: dict[str, Any] = field(default_factory=dict)
 
     def log(self) -> Log:
@@ -89,18 +92,19 @@ def greedily(view: View) -> list[Ints]:
     return [np.concatenate([probes, order[~np.isin(order, probes)]])]
 
 
-def daily(view: View) -> list[Ints]:
-    """The daily order: longest due first, unasked ones at a pace that covers the deck, then the least recalled."""
-    model = Model()
-    cards = view.states(model)
-    over = cards.since - model.interval(cards.stability, np.where(view.weight > 2.0, 0.95, 0.90))
-    due = np.flatnonzero(cards.asked & (over >= 0) & (cards.since >= 0.5))
-    fresh = np.flatnonzero(~cards.asked)
-    pace = view.kept.setdefault("pace", max(20, int(np.ceil(len(fresh) / (0.75 * view.days)))))
-    fresh = fresh[np.argsort(-view.weight[fresh], kind="stable")][:pace]
-    rest = np.flatnonzero(cards.asked & (over < 0) & (cards.since >= 0.5))
-    weakest = rest[np.argsort(recall_at(cards, model, 0.0)[rest])]
-    return [np.concatenate([due[np.argsort(-over[due], kind="stable")], fresh, weakest])]
+def daily(view: View, *, fill: bool = True) -> list[Ints]:
+    """The daily order as the product has it. fill: where that ends before the time does, more unasked ones and
+    what is recalled least."""
+    mind = Mind(view.states(Model()), Model())
+    choose = daily_order([mind], (view.seconds / 60.0,), *view.targets)
+    order = ranked(choose([Run.start(mind.cards)], 0)[0])
+    if not fill:
+        return [order]
+    cards = mind.cards
+    rest = np.setdiff1d(np.flatnonzero(cards.asked & (cards.since >= 0.5)), order)
+    weakest = rest[np.argsort(mind.recall(0.0)[rest], kind="stable")]
+    unasked = np.setdiff1d(np.flatnonzero(~cards.asked), order)
+    return [np.concatenate([order, unasked, weakest])]
 
 
 def boxes(view: View) -> list[Ints]:

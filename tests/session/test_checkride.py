@@ -14,6 +14,7 @@ from store_kit import MORNING, answer, card_of, deck
 from recall.base.clock import SetClock
 from recall.base.days_off import DaysOff
 from recall.base.errors import RecallError
+from recall.checkride.rollout import Run, daily_order, ranked
 from recall.checkride.state import Horizon
 from recall.deck.model import Blueprint
 from recall.session.candidate import Candidate, gather, now_at_home
@@ -453,3 +454,31 @@ def test_a_draw_foretells_each_question(blueprint: Store) -> None:
     assert {1.0 if card == card_of(blueprint, "Part A 0") else 0.0 for card in drawn.cards} == {
         round(recall, 6) for recall in drawn.predicted
     }
+
+
+def test_unasked_cards_come_topic_after_topic_critical_ones_first(store: Store) -> None:
+    """The whole of A before any of B; the critical points of A, which stand in both, ahead of its others."""
+    waiting = order_of(store).waiting
+    critical = {card.id for card in store.cards() if card.critical}
+    topics = [one.topic[0] for one in waiting]
+    own = [one.card in critical for one in waiting if one.topic[0] == "A"]
+
+    assert sorted(topics) == topics
+    assert sorted(own, reverse=True) == own and any(own)
+
+
+def test_the_daily_order_of_the_plan_is_that_of_the_product(store: Store, clock: SetClock) -> None:
+    """Played out, the daily order asks on its first day the very cards that a review would, in its order but for
+    cards of one point being kept apart: first those due, then as many unasked ones."""
+    store.set("minutes", "4")
+    for number in range(6):
+        _answer(store, f"Part B {number}")
+    clock.advance(3 * 86400)
+    found = gather(store, Scope())
+    mind = found.minds[0]
+    choose = daily_order([mind], (4.0,))
+    ranked_ = ranked(choose([Run.start(mind.cards)], 0)[0]).tolist()
+    waiting = order_of(store).waiting
+
+    assert {one.card for one in waiting} == {found.known[at].id for at in ranked_}
+    assert [one.unasked for one in waiting] == [not mind.cards.asked[at] for at in ranked_]

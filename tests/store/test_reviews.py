@@ -69,7 +69,7 @@ def test_first_answers_of_a_day(store: Store, clock: SetClock) -> None:
 
 
 def test_due_then_unasked(store: Store, clock: SetClock) -> None:
-    """The longest due comes first; of the unasked ones the critical."""
+    """The longest due comes first; the unasked ones are in the order of the notes."""
     answer(store, "Pump", 4)
     answer(store, "Battery", 1)
     clock.advance(20 * A_DAY)

@@ -31,4 +31,4 @@ def test_what_cannot_be_is_said_at_its_field(store: Path) -> None:
     assert 409 == answer.status_code
     assert "is no time zone: use a name such as Atlantic/Reykjavik or UTC." in answer.text
     assert 'value="Mars/Olympus"' in answer.text
-    assert 'value="20"' in again
+    assert 'value="500"' in again
