@@ -1,5 +1,7 @@
 """Files that somebody names: plain ones of a bounded size, so that nothing waits for a pipe or reads without end."""
 
+import errno
+import os
 from pathlib import Path
 
 from recall.base.errors import RecallError
@@ -14,3 +16,19 @@ def read_plain(path: Path, most: int) -> bytes:
     if len(content) > most:
         raise RecallError(f"`{path}` is larger than {most >> 10} KiB", "name another file")
     return content
+
+
+def write_file(path: Path, content: bytes) -> None:
+    """Write a file, or a pipe that somebody reads. Raises OSError, and RecallError where nobody does: it would wait
+    for ever."""
+    try:
+        handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_TRUNC | getattr(os, "O_NONBLOCK", 0), 0o666)
+    except OSError as fault:
+        if fault.errno != errno.ENXIO:
+            raise
+        raise RecallError(
+            f"nobody reads from the pipe `{path}`", "name a file, or start its reader first"
+        ) from fault
+    with open(handle, "wb") as opened:  # noqa: PTH123
+        os.set_blocking(handle, True)
+        opened.write(content)

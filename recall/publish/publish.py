@@ -218,6 +218,7 @@ def _record(deck: Deck, since: str, changes: Sequence[Change], renamed: Mapping[
         "review_by": record.review_by.isoformat() if record.review_by else None,
         "authority": record.authority,
         "applies_to": record.applies_to,
+        **({"aircraft": dict(record.aircraft)} if record.aircraft else {}),
         "marking": record.marking,
         "licence": record.licence,
         "authors": list(record.authors),

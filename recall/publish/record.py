@@ -86,6 +86,7 @@ def as_markdown(deck: Deck, since: str, changes: Sequence[Change]) -> str:
         ("Review by", record.review_by.isoformat() if record.review_by else ""),
         ("Authority", record.authority),
         ("Applies to", record.applies_to),
+        ("Aircraft", "; ".join(f"{variant}: {serials}" for variant, serials in record.aircraft.items())),
         ("Marking", record.marking),
     )
     lines = [f"# {_plain(record.title or record.deck)}: revision record", "", CAUTION, ""]

@@ -11,7 +11,7 @@ from recall.publish.hand_over import FILE, HandOver, family, followed, read_hand
 from recall.publish.revision import SOURCES, Verified
 from recall.publish.sign import spoken
 from recall.store import Store
-from recall.store.publishers import in_force, lineage, note_signed, pin, pinned, signed_as
+from recall.store.publishers import given_up, in_force, lineage, note_signed, pin, pinned, signed_as
 from recall.store.revisions import revision_key
 
 _LEAST_TYPED = 16
@@ -30,7 +30,7 @@ def taken(store: Store, found: Verified, formerly: str, new_key: str = "") -> No
     known = pinned(store)
     held = frozenset().union(*(known.get(name, frozenset()) for name in names))
     overs = read_hand_overs(found.payload.get(FILE, b"").decode("ascii", "replace"))
-    after = _keys_after(path, slug, held, signer, overs, new_key)
+    after = _keys_after(path, slug, held, signer, overs, given_up(store, names), new_key)
     newest = in_force(store, names)
     if revision_key(revision) < revision_key(newest):
         raise RecallError(
@@ -53,16 +53,28 @@ def taken(store: Store, found: Verified, formerly: str, new_key: str = "") -> No
 
 
 def _keys_after(
-    path: Path, slug: str, held: frozenset[str], signer: str, overs: set[HandOver], new_key: str
+    path: Path,
+    slug: str,
+    held: frozenset[str],
+    signer: str,
+    overs: set[HandOver],
+    gone: frozenset[str],
+    new_key: str,
 ) -> frozenset[str]:
-    """The keys to hold to from now on."""
+    """The keys to hold to from now on. gone: those that were given up, which no hand-over brings back: an old one
+    could else be shown again."""
     if not held:
         return family(signer, overs) if signer else frozenset()
     if signer in held:
         return held
-    if signer and signer in (after := followed(held, overs)):
-        return after
     so_far = " or ".join(map(spoken, sorted(held)))
+    if signer in gone:
+        raise UnverifiedError(
+            f"{path.name} is signed with a key that was handed over ({spoken(signer)}); `{slug}` is held to {so_far}",
+            f"ask the instructor for the newest revision; to begin with any key: recall keys forget {slug}",
+        )
+    if signer and signer in (after := followed(held, overs)):
+        return after - gone
     if not signer:
         raise UnverifiedError(
             f"{path.name} is not signed; `{slug}` was signed with {so_far} so far", "ask the instructor"

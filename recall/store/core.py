@@ -129,6 +129,12 @@ class Core:
         self.db.execute(INSERT, row_of(event_id, type, fields))
         return event_id
 
+    def in_order(self, type: str) -> list[str]:
+        """The bodies of all events of a type (but reviews), in the order of replay."""
+        corrections = self.corrections()
+        rows = self.rows("SELECT id, body FROM event WHERE type = ? AND type <> 'reviewed'", [type])
+        return [body for _, body in sorted(rows, key=lambda row: placed(row[0], corrections))]
+
     # What is set
 
     def settings(self) -> Settings:

@@ -135,16 +135,10 @@ def _take_remarks(core: Core, after: int) -> None:
         core.db.execute("INSERT OR REPLACE INTO remark VALUES (?, ?)", [card, json.loads(body)["text"]])
 
 
-def _in_order(core: Core, type: str) -> list[str]:
-    corrections = core.corrections()
-    rows = core.rows(f"SELECT id, body FROM event WHERE type = ? AND {_RARE}", [type])
-    return [body for _, body in sorted(rows, key=lambda row: placed(row[0], corrections))]
-
-
 def _take_settings(core: Core) -> bool:
     """The last event of each name wins; whether anything changed."""
     before = core.settings()
-    for body in _in_order(core, "setting"):
+    for body in core.in_order("setting"):
         plain = json.loads(body)
         core.db.execute(
             "INSERT OR REPLACE INTO setting VALUES (?, ?)", [plain["name"], json.dumps(plain["value"])]
@@ -181,7 +175,7 @@ def renew_due(core: Core) -> None:
 def _take_tuned(core: Core) -> bool:
     """The last accepted parameters; whether they are others than before."""
     before = core.one("SELECT value FROM state WHERE name = 'parameters'")
-    for body in _in_order(core, "tuned"):
+    for body in core.in_order("tuned"):
         weights = json.dumps(json.loads(body)["parameters"])
         core.db.execute("INSERT OR REPLACE INTO state VALUES ('parameters', ?)", [weights])
     return bool(before != core.one("SELECT value FROM state WHERE name = 'parameters'"))

@@ -2,13 +2,14 @@
 
 Events of the first versions list no sources. Where the notes are byte for byte what this file loaded then, that is
 said. Else a card whose answer is another one now was either changed in the notes or only read otherwise: it is taken
-for the second where all it answered still stands in the piece of the notes that the new card was read from. The load
+for the second where all it answered still stands in the piece of the notes that the new card was read from, and that
+one says no word that no card of the earlier load said. The load
 that finds this out writes it down, so that every device that has its event comes to the same.
 """
 
 import hashlib
 from collections import defaultdict
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from typing import Any
 
 from recall.base import regex as re
@@ -77,7 +78,9 @@ def _sources(core: Core, load: Loaded, deck: Deck) -> dict[str, str]:
         beside[card.point].append(card)
     faces: dict[str, Card] = {}
     found = {}
-    for entry in read_load(core, load, {}).cards:
+    listed = read_load(core, load, {}).cards
+    known = {word for entry in listed for word in _words(look_up(core, faces, entry.text))}
+    for entry in listed:
         own = now.get(entry.id)
         if own is not None and own.answer_hash == entry.answer:
             found[entry.id] = own.source
@@ -85,16 +88,35 @@ def _sources(core: Core, load: Loaded, deck: Deck) -> dict[str, str]:
         old = look_up(core, faces, entry.text)
         likely = [own] if own is not None else there[old.file, entry.row] + beside[old.point]
         for card in likely:
-            if card.source and _still_says(old, card, deck.pieces.get(card.source, "")):
+            if card.source and _still_says(old, card, deck.pieces.get(card.source, ""), known):
                 found[entry.id] = card.source
                 break
     return found
 
 
-def _still_says(old: Card, new: Card, piece: str) -> bool:
-    """Whether what a card answered stands in the notes that another one was read from."""
+def _words(card: Card) -> Iterator[str]:
+    """All words of a card's wording."""
+    beside = (part for pair in card.extra for part in pair)
+    texts = (
+        *card.answer.texts,
+        card.prompt,
+        card.subject,
+        card.condition,
+        card.why,
+        card.cite,
+        *card.topic,
+        *beside,
+    )
+    return (word for text in texts for word in words_of(text))
+
+
+def _still_says(old: Card, new: Card, piece: str, known: Collection[str]) -> bool:
+    """Whether what a card answered stands in the notes that another one was read from, and that one answers with no
+    word that is new. known: all words of the earlier load: one that was in none of its cards came with a change."""
     if old.answer.texts and [*map(key_form, old.answer.texts)] == [*map(key_form, new.answer.texts)]:
         return True
+    if any(word.isalpha() and word not in known for text in new.answer.texts for word in words_of(text)):
+        return False
     wording = " ".join(
         (piece, new.prompt, new.condition, *new.topic, *new.answer.texts, *_numbers(new.answer.data()))
     )

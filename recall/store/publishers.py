@@ -28,6 +28,23 @@ def pinned(core: Core) -> dict[str, frozenset[str]]:
     return {slug: frozenset(some) for slug, some in keys.items() if some}
 
 
+def given_up(core: Core, slugs: Iterable[str]) -> frozenset[str]:
+    """The keys that these decks were held to and are no longer, since their keys were last forgotten."""
+    names = {f"{PUBLISHER}{slug}" for slug in slugs}
+    held: dict[str, set[str]] = {}
+    for body in core.in_order("setting"):
+        said = json.loads(body)
+        if said["name"] in names:
+            before = held.setdefault(said["name"], set())
+            before.update(said["value"].split())
+            if not said["value"]:
+                before.clear()
+    now = pinned(core)
+    return frozenset().union(*held.values()) - frozenset().union(
+        *(now.get(slug, frozenset()) for slug in slugs)
+    )
+
+
 def pin(core: Core, slug: str, keys: Iterable[str]) -> None:
     """Hold a deck to these keys; none lets go of them."""
     _note(core, f"{PUBLISHER}{slug}", " ".join(sorted(keys)))

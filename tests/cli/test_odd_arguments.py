@@ -53,6 +53,7 @@ PLACES = {
         "sheet ",
         "table fuel.md --of ",
         "sheet fuel.md --format ",
+        "sheet fuel.md --out ",
         "calendar --days ",
         "calendar --on ",
     ),
@@ -99,8 +100,6 @@ def test_odd_arguments_are_met_with_words(command: str, odd_folder: Path) -> Non
     shutil.copy(odd_folder / "store.db", whole)
     for place in PLACES[command]:
         for odd in ODD:
-            if odd == "pipe" and place.endswith("--svg "):
-                continue  # who writes into a pipe waits for a reader, as every program does
             shutil.copy(whole, odd_folder / "store.db")
             words = [command, *place.split(), odd, *AFTER.get(command, ())]
             ran = recall(*words, store=odd_folder / "store.db", answers=["x", ":stop"])

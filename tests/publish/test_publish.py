@@ -86,6 +86,23 @@ def test_a_revision_tells_what_changed_since_the_last_one(tmp_path: Path) -> Non
     )
 
 
+def test_the_record_names_the_variants(tmp_path: Path) -> None:
+    """The variants that the deck declares stand in the revision record, for people and for programs; a deck without
+    any says nothing of them."""
+    variants = 'aircraft:\n  6A: "01-09"\n  6B: "10-14"\n'
+    done = published(notes(tmp_path / "deck", more=variants), tmp_path / "out")
+    folder = unpacked(done.path, tmp_path / "bag") / "data"
+
+    assert {"6A": "01-09", "6B": "10-14"} == json.loads(folder.joinpath("revision.json").read_text())[
+        "aircraft"
+    ]
+    assert "- Aircraft: 6A: 01-09; 6B: 10-14\n" in folder.joinpath("revision.md").read_text()
+    plain = published(notes(tmp_path / "other"), tmp_path / "plain")
+    assert (
+        b"ircraft" not in unpacked(plain.path, tmp_path / "bare").joinpath("data/revision.json").read_bytes()
+    )
+
+
 def test_errors_of_the_checker_stop_it(tmp_path: Path) -> None:
     """A deck that says something wrong isn't handed on."""
     deck = notes(tmp_path / "deck", ROWS | {"Fuel flow": "12.5.3"})

@@ -13,7 +13,7 @@ from recall.publish.hand_over import HandOver, family, followed, make_hand_over,
 from recall.publish.receive import receive
 from recall.publish.sign import new_key, public_of, spoken
 from recall.store import Store
-from recall.store.publishers import pinned, plain_number
+from recall.store.publishers import given_up, pin, pinned, plain_number
 
 LIMITS = {"1": "200 kg", "2": "190 kg", "3": "170 kg", "4": "180 kg"}
 FROM = {"1": "2026-03-01", "2": "2026-04-01", "3": "2026-07-01", "4": "2026-09-01"}
@@ -137,10 +137,39 @@ def test_a_key_is_handed_over(tmp_path: Path, key: Path, other: Path, four: dict
         receive(opened, four["1"])
         receive(opened, new)
         assert {"small": frozenset({public_of(other)})} == pinned(opened)
-        with pytest.raises(UnverifiedError, match="another key"):
+        with pytest.raises(UnverifiedError, match="a key that was handed over"):
             receive(opened, old)
 
         assert "160 kg" == asked(opened)
+
+
+def test_a_hand_over_is_shown_once(tmp_path: Path, key: Path, other: Path, four: dict[str, Path]) -> None:
+    """A key that was given up comes back by no hand-over, neither a new one nor the old one shown again; whoever
+    forgets the deck's keys begins anew."""
+    hand_over(tmp_path / "out", key, other, "instead")
+    new = revision_5(tmp_path, other)
+    third = tmp_path / "third"
+    new_key(third)
+    later, replayed = tmp_path / "later", tmp_path / "replayed"
+    hand_over(later, other, third, "instead")
+    folder = notes(tmp_path / "deck", rows("170 kg"), revision="6", effective="2026-04-16")
+    six = published(folder, later, third).path
+    hand_over(replayed, third, other, "instead")
+    folder = notes(tmp_path / "deck", rows("180 kg"), revision="7", effective="2026-04-17")
+    seven = published(folder, replayed, other).path
+    with store(tmp_path / "store.db") as opened:
+        for file in (four["1"], new, six):
+            receive(opened, file)
+        assert {"small": frozenset({public_of(third)})} == pinned(opened)
+        assert {public_of(key), public_of(other)} == given_up(opened, ["small"])
+        with pytest.raises(UnverifiedError, match="a key that was handed over") as refused:
+            receive(opened, seven)
+        assert "170 kg" == asked(opened)
+        assert "recall keys forget small" in refused.value.help
+        pin(opened, "small", ())
+        receive(opened, seven)
+
+        assert {"small": frozenset({public_of(other)})} == pinned(opened)
 
 
 def test_it_goes_along_with_every_later_revision(

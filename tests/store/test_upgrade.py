@@ -5,7 +5,7 @@ import re
 import shutil
 from collections.abc import Callable, Iterator
 from dataclasses import replace
-from datetime import datetime, timezone
+from datetime import datetime, timedelta, timezone
 from pathlib import Path
 
 import pytest
@@ -190,6 +190,33 @@ def test_an_edit_beside_an_upgrade(earlier: tuple[Store, Path], tmp_path: Path) 
 
     assert lost
     assert {(file.name, line)} == {(store.known(card).file, store.known(card).line) for card in lost}
+
+
+def test_a_merge_takes_no_memory_back(earlier: tuple[Store, Path], tmp_path: Path) -> None:
+    """What is kept where another word stands in many places of the notes beside an upgrade, is kept as well once
+    another device tells how the notes read before: a word that no card said shows the change at once. Only what is
+    worked out from several rows may be told later."""
+    store, notes = earlier
+    before = memories(store)
+    edited = tmp_path / "edited" / notes.name
+    shutil.copytree(notes, edited)
+    with Store.from_json(
+        tmp_path / "other.db", store.events_json(), SetClock(NOW - timedelta(days=1)), "events"
+    ) as other:
+        for file in edited.glob("*.md"):
+            text = re.sub(
+                r"(?<=\| )(Main bus|In flight|On load|Climb|Class [CD])(?= )", "Zebra", file.read_text()
+            )
+            file.write_text(text)
+        store.load(read_deck(edited)[0])
+        other.load(read_deck(notes)[0])
+        kept = memories(store)
+        store.merge([other.path], same_person=True)
+        after = memories(store)
+    taken = [card for card in before if before[card] == kept.get(card) != after.get(card)]
+
+    assert {"lost"} >= {store.known(card).aspect for card in taken}
+    assert len(taken) < 2
 
 
 def test_the_very_notes(earlier: tuple[Store, Path]) -> None:

@@ -11,6 +11,7 @@ import typer
 
 from recall.base.clock import SystemClock
 from recall.base.errors import RecallError
+from recall.base.files import write_file
 from recall.base.text import count
 from recall.cli.options import StoreOption, day, known_kind, store_path, whole
 
@@ -187,7 +188,7 @@ def export(
     content = written.encode() if isinstance(written, str) else written
     if out is not None:
         out.parent.mkdir(parents=True, exist_ok=True)
-        out.write_bytes(content)
+        write_file(out, content)
         sys.stderr.write(f"written: {out}\n")
         return
     sys.stdout.flush()
@@ -313,7 +314,7 @@ def _samples(wish: Wish) -> None:
     deck, folder = wish.deck(), wish.out or Path("exports")
     folder.mkdir(parents=True, exist_ok=True)
     for file, content in samples(deck, wish.cards(deck)).items():
-        folder.joinpath(file).write_bytes(content)
+        write_file(folder / file, content)
         sys.stderr.write(f"written: {folder / file}\n")
 
 

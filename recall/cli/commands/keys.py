@@ -7,6 +7,7 @@ import typer
 
 from recall.base.clock import SystemClock
 from recall.base.errors import RecallError
+from recall.base.files import write_file
 from recall.cli.options import JsonOption, StoreOption, store_path
 from recall.cli.output import columns, json_line, say
 
@@ -146,7 +147,7 @@ def _hand_over(old: str, new: str, out: Path, json: bool, *, beside: bool, lost:
     for source in sources:
         made = make_hand_over(source, target, way, by)
         file = out / f"{source[:8]}-{target[:8]}{SUFFIX}"
-        file.write_text(made.text, encoding="ascii")
+        write_file(file, made.text.encode("ascii"))
         if json:
             json_line({"file": file.as_posix(), "from": source, "to": target, "way": way})
             continue

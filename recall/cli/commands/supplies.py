@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from recall.base.errors import RecallError
+from recall.base.files import write_file
 from recall.base.text import CAUTION
 from recall.cli.options import JsonOption, PathArgument
 from recall.cli.output import json_line, say, wrapped
@@ -84,9 +85,8 @@ def _draw(decks: "Sequence[tuple[Deck, Supplies]]", svg: Path, failed: "Sequence
             )
         words = {known.find(name): "dead" for name in found[0][1].lost}
         words |= {known.find(name): "failed" for name in failed}
-    svg.write_text(
-        drawn(known, deck.record.title or deck.record.deck, deck.record.marking, words), encoding="utf-8"
-    )
+    written = drawn(known, deck.record.title or deck.record.deck, deck.record.marking, words)
+    write_file(svg, written.encode())
     sys.stderr.write(f"drawn into {svg}\n")
 
 

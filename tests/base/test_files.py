@@ -1,0 +1,44 @@
+"""Files that somebody names."""
+
+import os
+from pathlib import Path
+from threading import Thread
+
+import pytest
+
+from recall.base.errors import RecallError
+from recall.base.files import read_plain, write_file
+
+
+def test_a_pipe_that_nobody_reads_is_told(tmp_path: Path) -> None:
+    """Writing into it would wait for ever."""
+    os.mkfifo(tmp_path / "pipe")
+    with pytest.raises(RecallError, match="nobody reads from the pipe"):
+        write_file(tmp_path / "pipe", b"text")
+    with pytest.raises(RecallError, match="isn't a plain file"):
+        read_plain(tmp_path / "pipe", 10)
+
+
+def test_a_pipe_with_a_reader_is_written(tmp_path: Path) -> None:
+    """All of it arrives, however slow the reader."""
+    os.mkfifo(tmp_path / "pipe")
+    found: list[bytes] = []
+    reader = Thread(target=lambda: found.append((tmp_path / "pipe").read_bytes()))
+    handle = os.open(tmp_path / "pipe", os.O_RDONLY | os.O_NONBLOCK)
+    reader.start()
+    write = Thread(target=write_file, args=(tmp_path / "pipe", b"x" * 300_000))
+    write.start()
+    write.join(0.05)
+    os.close(handle)
+    write.join(10)
+    reader.join(10)
+
+    assert b"x" * 300_000 == b"".join(found)
+
+
+def test_a_file_is_written_anew(tmp_path: Path) -> None:
+    """What stood there is gone."""
+    write_file(tmp_path / "file", b"longer than it")
+    write_file(tmp_path / "file", b"text")
+
+    assert b"text" == (tmp_path / "file").read_bytes()
