@@ -208,7 +208,7 @@ def _clocks(text: str, due: Unit | None) -> Iterator[Reading | None]:
         yield read_whole_answer(f"{first * 3600 + second * 60 + third} s", unit_hint=None)
 
 
-_ASKED_IN = re.compile(r", in ([^,?]+)\?$")
+_ASKED_IN = re.compile(r", in ([^,?:]+)(?:\?$|:)")
 
 
 def _times_of(prompt: str) -> list[Span]:

@@ -23,6 +23,11 @@ class Kind:
     name: ClassVar[str]
     aspects: ClassVar[Sequence[Aspect | str]]
     """What is asked of a point, in order; mere names where the kind still writes `drafts` itself."""
+    ways: ClassVar[Sequence[tuple[str, ...]]] = ()
+    """Sentences that ask the same: the first as a card has it, which is what it is known by, with `{names}` for any
+    words; then others with those words, `{It}` being `it` with a capital. The first that fits counts."""
+    open: ClassVar[str] = ""
+    """A sentence that asks for all that points of one `{subject}` say, for an oral; empty where there is none."""
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = {}
     """Role → header names, lower case, singular; the first is the name used in help."""
     required: ClassVar[tuple[tuple[str, ...], ...]] = ()

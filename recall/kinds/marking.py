@@ -1,20 +1,60 @@
-"""A card put as a question."""
+"""A card put as a question, in one of its wordings."""
 
 import random
+from collections.abc import Sequence
 from dataclasses import replace
+from functools import lru_cache
 
-from recall.answers import Drawn
-from recall.kinds.limits.words import are, measured, under, upper
+from recall.answers import Drawn, ProseAnswer
+from recall.base import regex as re
+from recall.kinds.limits.words import are, lower, measured, under, upper
 from recall.kinds.model import Card
+from recall.kinds.registry import KINDS
 
 
-def pose(card: Card, rng: random.Random) -> Card:
+def pose(card: Card, rng: random.Random, way: int = 0) -> Card:
     """A card as it is put: a reading is drawn afresh, with the prompt and answer of this very question, all else is
-    asked as it stands."""
+    asked in one of its wordings. way: which of them, counted on and on."""
     drawn = card.answer.draw(rng)
     if drawn is not None:
-        card = replace(card, prompt=_asked(card, drawn), answer=drawn.right, why=drawn.why)
-    return card
+        return replace(card, prompt=_asked(card, drawn), answer=drawn.right, why=drawn.why)
+    asked = wordings(card) if way else ()
+    return replace(card, prompt=asked[way % len(asked)]) if asked else card
+
+
+def wordings(card: Card) -> tuple[str, ...]:
+    """The ways in which a card may be asked: its prompt, and the other sentences of its kind with the same words."""
+    for first, *others in _WAYS.get(card.kind, ()):
+        if found := _pattern(first).fullmatch(card.prompt):
+            said = found.groupdict()
+            said["It"] = upper(said.get("it", ""))
+            return card.prompt, *(other.format_map(said) for other in others)
+    return (card.prompt,)
+
+
+def pose_open(card: Card, told: Sequence[Card]) -> Card | None:
+    """All that cards of its subject say, asked at once and marked by a person; None where its kind has no such
+    question, or they say too little. told: those cards, this one among them."""
+    sentence = _OPEN.get(card.kind, "")
+    if not sentence or len(told) < FEWEST_TOLD:
+        return None
+    texts = tuple(f"{one.prompt.rstrip('?')}: {one.answer.text}" for one in told)
+    return replace(
+        card, prompt=sentence.format(subject=lower(card.subject)), answer=ProseAnswer(texts), why=""
+    )
+
+
+FEWEST_TOLD = 2
+_OPEN = {kind.name: kind.open for kind in KINDS}
+_WAYS = {kind.name: kind.ways for kind in KINDS}
+
+
+@lru_cache
+def _pattern(sentence: str) -> re.Pattern[str]:
+    parts = re.split(r"\{(\w+)\}", sentence)
+    return re.compile(
+        "".join(f"(?P<{part}>.+?)" if at % 2 else re.escape(part) for at, part in enumerate(parts))
+    )
 
 
 def _asked(card: Card, drawn: Drawn) -> str:

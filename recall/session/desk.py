@@ -1,6 +1,7 @@
 """The store as a sitting needs it, and the order of a sitting made from it."""
 
 import json
+import random
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -11,9 +12,11 @@ from recall.answers import Lore, Verdict
 from recall.base.marks import MARKS, Mark, rank
 from recall.base.text import key_form
 from recall.insight.weak import level_apart
+from recall.kinds.marking import pose, pose_open, wordings
 from recall.kinds.model import Card
 from recall.session.effort import spent_on
 from recall.session.model import Kept, Mode, Was
+from recall.session.oral import Drawn
 from recall.session.order import Order, Waiting
 from recall.session.pace import Pace
 from recall.store import Known, Review, Store
@@ -55,6 +58,31 @@ class Desk:
     def card(self, card: str) -> Card:
         """The card as its deck has it today."""
         return self.store.card(card)
+
+    def put(self, waiting: Waiting, rng: random.Random, drawn: Drawn | None = None) -> Card:
+        """A card as a question: from one day to the next in another wording. drawn: the oral that it is of; it asks
+        critical points in the wording that no review uses, where there are three, and some of them openly."""
+        card, known = self.card(waiting.card), self.store.known(waiting.card)
+        if drawn is not None and card.id in drawn.open:
+            return pose_open(card, self.told_with(card)) or card
+        ways = len(wordings(card))
+        reserved = ways > 2
+        if drawn is not None and card.critical and reserved:
+            return pose(card, rng, ways - 1)
+        today = self.store.today().toordinal()
+        days = known.asked - (known.memory is not None and known.memory.last_day == today)
+        return pose(card, rng, days % (ways - reserved))
+
+    def told_with(self, card: Card) -> list[Card]:
+        """The cards that say an amount of the same subject under the same topic, itself among them."""
+        topic = " / ".join(card.topic) or None
+        near = self.store.cards(deck=card.deck, topic=topic, kind=card.kind)
+        cards = [self.card(known.id) for known in near if known.topic == card.topic]
+        return [
+            one
+            for one in cards
+            if one.answer.amount is not None and key_form(one.subject) == key_form(card.subject)
+        ]
 
     def keep(self, kept: Kept, mode: Mode, sitting: str, of: int | None) -> str:
         """Keep a review, durable when it returns; its event's id."""

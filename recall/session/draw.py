@@ -1,13 +1,20 @@
 """The draw of a mock oral from the store, with what to expect of it."""
 
 import random
+from collections.abc import Sequence
 
+from recall.base.text import key_form
 from recall.checkride.oral import draw
+from recall.kinds.marking import pose_open
 from recall.session.candidate import gather, now_at_home
+from recall.session.desk import Desk
 from recall.session.oral import Drawn
 from recall.session.paper import area_of_each, paper_for
 from recall.session.target import Scope, target_of
-from recall.store import Store
+from recall.store import Known, Store
+
+MOST_OPEN = 3
+"""Open questions of one oral."""
 
 
 def draw_oral(store: Store, scope: Scope | None, rng: random.Random, questions: int | None = None) -> Drawn:
@@ -19,6 +26,8 @@ def draw_oral(store: Store, scope: Scope | None, rng: random.Random, questions: 
     candidate = gather(store, scope)
     paper = paper_for(store, candidate, questions)
     drawn = draw(paper.examination, rng)
+    asked_open = _open(store, [candidate.known[at] for at in drawn])
+    drawn = sorted(drawn, key=lambda at: candidate.known[at].id not in asked_open)
     recall = candidate.recall_at(now_at_home(store))
     return Drawn(
         cards=tuple(candidate.known[at].id for at in drawn),
@@ -28,4 +37,22 @@ def draw_oral(store: Store, scope: Scope | None, rng: random.Random, questions: 
         pass_mark=paper.examination.pass_mark,
         each_area=paper.examination.each_area,
         said=(f"{paper.rules}: {paper.origin}.", *(f"{remark}." for remark in paper.remarks)),
+        open=asked_open,
     )
+
+
+def _open(store: Store, drawn: Sequence[Known]) -> tuple[str, ...]:
+    """Critical points that are asked openly, with all that is said of their subject: each subject once."""
+    desk, found = Desk(store), dict[tuple[object, ...], str]()
+    for known in drawn:
+        card = desk.card(known.id)
+        subject = (card.deck, card.topic, key_form(card.subject))
+        if (
+            card.critical
+            and subject not in found
+            and len(found) < MOST_OPEN
+            and card.answer.amount is not None
+            and pose_open(card, desk.told_with(card)) is not None
+        ):
+            found[subject] = card.id
+    return tuple(found.values())

@@ -1,5 +1,6 @@
 """What a sitting leaves behind at each step, and how another run of the program goes on from it."""
 
+import random
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
@@ -67,6 +68,6 @@ def _said(sitting: "Sitting", said: Sequence[Any]) -> list[Kept]:
         if event in events:
             found.append(replace(events[event], waiting=waiting))
         else:
-            card = sitting.desk.card(waiting.card)
+            card = sitting.desk.put(waiting, random.Random(0), sitting.drawn)
             found.append(Kept(waiting, card, given, Verdict(None), None, seconds=seconds))
     return found

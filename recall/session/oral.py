@@ -13,7 +13,7 @@ from recall.session.order import Order, Waiting
 class Drawn:
     """Questions of one oral, as plain data. cards, area_of, predicted: id, index of the area and recall before the
     oral of each, in the order of the draw; topics: of the areas; said: its rules and where they come from, in
-    sentences."""
+    sentences; open: cards that stand for all that is said of their subject, asked first."""
 
     cards: tuple[str, ...]
     area_of: tuple[int, ...]
@@ -22,6 +22,7 @@ class Drawn:
     pass_mark: float
     each_area: bool
     said: tuple[str, ...] = ()
+    open: tuple[str, ...] = ()
 
     def plain(self) -> dict[str, Any]:
         """As a note holds it."""

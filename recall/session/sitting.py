@@ -10,7 +10,6 @@ from typing import Any, Literal
 
 from recall.answers import Verdict
 from recall.base.marks import MARKS, Mark
-from recall.kinds.marking import pose
 from recall.kinds.model import Card
 from recall.session import helps, tell
 from recall.session.course import Course
@@ -187,7 +186,7 @@ class Sitting:
         self.waiting = waiting
         self.given, self.seconds, self._empty, self._fresh = "", None, False, True
         drawn_by = random.Random(f"{self.id} {waiting.card} {len(self.kept)}")
-        self.question = pose(self.desk.card(waiting.card), drawn_by)
+        self.question = self.desk.put(waiting, drawn_by, self.drawn)
         self.phase = "marking" if self.examiner else "asking"
 
     def _answer_side(self) -> tuple[Line, ...]:

@@ -3,6 +3,7 @@
 import json
 import random
 from collections.abc import Iterator
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -458,3 +459,50 @@ def test_what_was_typed_is_shown_as_typed(store: Store, clock: SetClock) -> None
     view = sat.act("answer", "  State-Two,  HOLDS\nnot ")
 
     assert "You typed: State-Two,  HOLDS\n           not" in [line.text for line in view.tell]
+
+
+def test_another_day_asks_in_another_wording(tmp_path: Path) -> None:
+    """On one day always in the same; the wording that is kept for orals isn't used."""
+    with opened(tmp_path, NOTE) as (store, clock):
+        asked = []
+        for _ in range(4):
+            sat = begin(store, clock)
+            while (put := sat.sitting.question) is not None and (put.aspect, put.critical) != (
+                "maximum",
+                True,
+            ):
+                sat.act("sure" if sat.sitting.phase == "marking" else "answer", sat.answer())
+            if put is not None:
+                asked.append(put.prompt)
+                sat.act("answer", "1")
+            clock.at += timedelta(days=1)
+
+    assert [
+        "Maximum feeder quantity, in lb?",
+        "What is the upper limit of feeder quantity, in lb?",
+        "Maximum feeder quantity, in lb?",
+        "What is the upper limit of feeder quantity, in lb?",
+    ] == asked
+
+
+def test_an_oral_asks_critical_points_in_words_of_its_own_and_openly_first(tmp_path: Path) -> None:
+    """All that is said of a subject at once, marked by the person; else in the wording that no review uses."""
+    several = NOTE.replace("| Maximum | Unit |\n|---", "| Minimum | Maximum | Unit |\n|---|---")
+    several = several.replace("| 700 |", "| 40 | 700 |").replace("| 50 |", "| | 50 |")
+    with opened(tmp_path, NOTE) as (store, clock):
+        sat = begin(store, clock, "oral", questions=3)
+        own = [
+            sat.sitting.desk.put(one, random.Random(1), sat.sitting.drawn)
+            for one in sat.sitting.course.order.waiting
+        ]
+        prompts = {put.prompt for put in (sat.sitting.question, *own) if put is not None}
+    (tmp_path / "two").mkdir()
+    with opened(tmp_path / "two", several) as (store, clock):
+        first = begin(store, clock, "oral", questions=4).sitting.question
+
+    assert "Feeder quantity, in lb: what is the most allowed?" in prompts
+    assert first is not None and "Tell me all limits of feeder quantity." == first.prompt
+    assert {"Minimum feeder quantity, in lb: 40 lb", "Maximum feeder quantity, in lb: 700 lb"} == set(
+        first.answer.texts
+    )
+    assert not first.answer.typed

@@ -1,6 +1,6 @@
 """The kind `abbreviation`: what letters stand for. Tables, definition lists, bullets, and headings of a glossary."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import ClassVar
 
 from recall.base import regex as re
@@ -41,6 +41,10 @@ class Abbreviation(Kind):
     """Letters and what they stand for; several meanings of one key are one point."""
 
     name = "abbreviation"
+    ways: ClassVar[Sequence[tuple[str, ...]]] = (
+        ("What does {it} stand for?", "{it}: what do the letters mean?", "Spell out {it}."),
+        ("Which abbreviation stands for {it}?", "What is {it} for short?"),
+    )
     aspects = ("meaning", "abbreviation", "whose-role")
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
         """

@@ -1,6 +1,6 @@
 """The kind `consequence`: what follows from what, and what is done about it. Tables, sentences, arrow chains."""
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from typing import ClassVar
 
 from recall.answers import in_words
@@ -37,6 +37,11 @@ class Consequence(Kind):
     """A condition with its effects, its indication, and the action."""
 
     name = "consequence"
+    ways: ClassVar[Sequence[tuple[str, ...]]] = (
+        ("{it} what follows?", "{it} what comes of it?", "{it} what is the outcome?"),
+        ("{it} what is to be done?", "{it} what do you do?", "{it} say what you do."),
+        ("{it}: what has happened?", "{it}: what lies behind it?"),
+    )
     aspects = (
         Aspect(
             "effect", "then", "{if} what follows?",

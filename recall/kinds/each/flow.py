@@ -46,6 +46,11 @@ class Flow(Kind):
     """A procedure: its steps in order, with a reason and what follows when a step is skipped."""
 
     name = "flow"
+    ways: ClassVar[Sequence[tuple[str, ...]]] = (
+        ("{it}: recite the {n} steps in order.", "{it}: say all {n} steps, from first to last."),
+        ("{it}: why “{step}”?", "{it}: what is “{step}” for?"),
+        ("{it}: what follows if “{step}” is skipped?", "{it}: “{step}” is left out. What follows?"),
+    )
     aspects = (
         Aspect("next", "", "{named}: {asked}", parts=lambda point: _each(point)),
         Aspect(

@@ -1,7 +1,7 @@
 """The kind `indication`: what a caption, an alarm or a symptom means, and what is done about it. Tables, bullets, and
 the heading of an alarm over the headings Meaning and Mitigation."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import ClassVar
 
@@ -76,6 +76,10 @@ class Indication(Kind):
     """An indication with its meaning and the action."""
 
     name = "indication"
+    ways: ClassVar[Sequence[tuple[str, ...]]] = (
+        ("What does {it} mean?", "{it}: what does it tell you?", "{it}: say what it means."),
+        ("{it}: what is to be done?", "{it}: what do you do?", "{it}: say what you do."),
+    )
     aspects = (
         Aspect("meaning", "means", "What {does} {caption} mean?", form=typed(_MOST_TYPED), unless=_has_causes),
         Aspect(

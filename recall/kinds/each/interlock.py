@@ -1,6 +1,6 @@
 """The kind `interlock`: what inhibits a function, what it requires, how it is overridden. Tables and sentences."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import ClassVar
 
 from recall.kinds.aspect import Aspect, typed
@@ -25,6 +25,12 @@ class Interlock(Kind):
     """A function with what inhibits it, what it requires, and how it is overridden."""
 
     name = "interlock"
+    ways: ClassVar[Sequence[tuple[str, ...]]] = (
+        ("Which condition inhibits {it}?", "When is {it} inhibited?", "What keeps {it} from working?"),
+        ("Which condition does {it} require?", "What must hold for {it}?"),
+        ("Which {n} conditions does {it} require?", "What must hold for {it}? Name the {n} conditions."),
+        ("How is the interlock of {it} overridden?", "What overrides the interlock of {it}?"),
+    )
     aspects = (
         Aspect(
             "inhibited-by", "inhibited", "Which condition inhibits {name}?",

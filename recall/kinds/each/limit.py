@@ -1,5 +1,6 @@
 """Limits: parameters with their minimum, maximum, normal value and thresholds, in tables and matrices."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import ClassVar
 
@@ -29,6 +30,26 @@ class Limit(Kind):
     """Operating limits."""
 
     name = "limit"
+    open = "Tell me all limits of {subject}."
+    ways: ClassVar[Sequence[tuple[str, ...]]] = (
+        ("{when}, all {n} limits with their times{unit}?",),
+        ("Maximum {it}?", "What is the upper limit of {it}?", "{It}: what is the most allowed?"),
+        ("Minimum {it}?", "What is the lower limit of {it}?", "{It}: what is the least allowed?"),
+        (
+            "{when}: maximum {it}?",
+            "{when}: what is the upper limit of {it}?",
+            "{when}: {it}. What is the most allowed?",
+        ),
+        (
+            "{when}: minimum {it}?",
+            "{when}: what is the lower limit of {it}?",
+            "{when}: {it}. What is the least allowed?",
+        ),
+        ("{it}. What do you do?", "{it}. What is your action?"),
+        ("{it}. What follows?", "{it}. What comes of it?"),
+        ("Normal range of {it}?", "What range is normal for {it}?"),
+        ("{when}: normal range of {it}?", "{when}: what range is normal for {it}?"),
+    )
     aspects = (*AMOUNTS, "duration", "reading", *BEYOND)
     headers = HEADERS
     by_item = True

@@ -2,6 +2,7 @@
 a place that says so."""
 
 from collections.abc import Sequence
+from typing import ClassVar
 
 from recall.answers import RecitalAnswer
 from recall.base import regex as re
@@ -37,6 +38,13 @@ class MemoryItem(Kind):
     """Words to recite without fail; only case, blanks and punctuation are forgiven."""
 
     name = "memory-item"
+    ways: ClassVar[Sequence[tuple[str, ...]]] = (
+        (
+            "{it}: recite the memory {n}.",
+            "{it}: say your memory {n}, word for word.",
+            "{it}, now: what do you do from memory?",
+        ),
+    )
     aspects = (
         Aspect(
             "recite",

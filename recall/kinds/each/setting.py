@@ -1,6 +1,6 @@
 """The kind `setting`: in which position a control stands. Tables."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import ClassVar
 
 from recall.answers import MembersAnswer, in_words
@@ -28,6 +28,9 @@ class Setting(Kind):
     """A control with its position, under a condition."""
 
     name = "setting"
+    ways: ClassVar[Sequence[tuple[str, ...]]] = (
+        ("{it}: which position?", "Say the position: {it}.", "{it}: where is it set?"),
+    )
     aspects = (
         Aspect(
             "position", "position", "{control}: which position?", "{control}: which positions?",

@@ -3,7 +3,7 @@
 What follows when a source fails is computed from all supplies of a deck, in `recall.deck.supply`.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import ClassVar
 
@@ -59,6 +59,16 @@ class Supply(Kind):
     """A source with its loads; each row keeps what its own loads need besides, and their backups."""
 
     name = "supply"
+    ways: ClassVar[Sequence[tuple[str, ...]]] = (
+        (
+            "What feeds {it}, backups aside?",
+            "Where does {it} get its supply, backups aside?",
+            "From what is {it} fed, backups aside?",
+        ),
+        ("Which load does {it} feed directly?", "What is fed straight from {it}?"),
+        ("Which {n} loads does {it} feed directly?", "Name the {n} loads that are fed straight from {it}."),
+        ("{it} is dead, everything else is healthy: which {what}?", "{it} alone dies. Which {what}?"),
+    )
     aspects = (
         Aspect(
             "feeds", "feeds", "Which load {does} {source} feed directly?",
