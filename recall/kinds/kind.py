@@ -11,7 +11,7 @@ from recall.kinds.model import Draft, Point, Read, Scope, base_point
 from recall.kinds.prose.form import Claim, SentenceForm
 from recall.kinds.tables.cells import Answers, conditions, leaks, parts_of, within, without_stop
 from recall.kinds.tables.headers import Match as Match
-from recall.kinds.tables.headers import header_name, singular
+from recall.kinds.tables.headers import header_name, names_of, singular
 from recall.kinds.tables.joining import added, go_on, name_apart, said_again, told_apart
 from recall.notes.model import Definitions, Heading, List, Paragraph, Table, Text
 
@@ -32,6 +32,8 @@ class Kind:
     """Role → header names, lower case, singular; the first is the name used in help."""
     required: ClassVar[tuple[tuple[str, ...], ...]] = ()
     """Each group: at least one of these roles must be there. Empty: the kind reads no tables."""
+    sure: ClassVar[frozenset[str]] = frozenset()
+    """Names of answers so plain that the first column beside them is the subject, whatever it is called."""
     cells: ClassVar[Mapping[str, Callable[[str], Texts]]] = {}
     """Role → how a cell is read into answers: several of them (`parts_of`), one (`phrase`), orders (`orders`). A cell
     that says that there is none is shown."""
@@ -41,6 +43,8 @@ class Kind:
     """A row needs just one of the last required roles; else the first of them that the table has."""
     due: ClassVar[str] = ""
     """What a row without its answer lacks, for messages; empty: the name of the column."""
+    said_heads: ClassVar[tuple[str, ...]] = ()
+    """Roles whose header a question's words depend on: `override` as `override head` in the wording."""
     named_things: ClassVar[bool] = False
     """Its answers are names of things, and a question may hold one that is part of another name."""
     ticks: ClassVar[bool] = False
@@ -73,6 +77,14 @@ class Kind:
     def match(self, table: Table, roles: dict[int, str]) -> Match | None:
         """How it would read a table, decided once; None where the table isn't of this kind."""
         columns = {role: column for column, role in roles.items()}
+        named = self.required and not columns.keys().isdisjoint(self.required[0])
+        if (
+            not named
+            and 0 not in roles
+            and not self.sure.isdisjoint(names_of(table)[1:])
+            and table.headers[0]
+        ):
+            roles, columns = {0: self.required[0][0], **roles}, {self.required[0][0]: 0, **columns}
         if not self.required or not all(columns.keys() & set(group) for group in self.required):
             return None
         if not self.fits(table, roles):
@@ -98,6 +110,11 @@ class Kind:
         what = self.due or header_name(match.table.headers[column[due[0]]].plain)
         answers = Answers(match, subject, what, ticks=not self.ticks)
         heads = {"head": singular(match.table.headers[match.subject].plain), "due": what}
+        heads |= {
+            f"{role} head": header_name(match.table.headers[column[role]].plain)
+            for role in self.said_heads
+            if role in column
+        }
         asked = [role for role in self.cells if role not in self.shown]
         points: list[Point] = []
         for row, cells in answers.rows():

@@ -45,9 +45,12 @@ def test_a_column_that_the_help_names_makes_the_card(tmp_path, kind):
     table = ROWS[kind]
     unknown = re.match(r"\| .* \| (.*) \|\n", table)[1]
     help = _help(tmp_path, "# Notes\n\n" + table, "unrecognised-table")
-    names = re.findall(r"`([^`]+)`", help.split(", or map")[0])
+    whole = re.search(r", as in `([^`]+)`, or map", help)
+    names = re.findall(r"`([^`]+)`", help.split(", as in")[0])
+    written, _ = deck_of(tmp_path, "# Notes\n\n" + table.replace(table.split("\n")[0], f"| {whole[1]} |"))
 
     assert names
+    assert written.cards, whole[1]
     for name in names:
         renamed, _ = deck_of(tmp_path, "# Notes\n\n" + table.replace(unknown, name))
         mapped, _ = deck_of(tmp_path, f"---\ncolumns:\n  {unknown}: {name}\n---\n\n# Notes\n\n{table}")

@@ -235,3 +235,35 @@ def test_an_alarm_with_a_long_mitigation():
 
     assert ["What does OilHot mean?"] == list(seen.prompts)
     assert "Mitigation" == seen.cards[0].extra[-1][0]
+
+
+@pytest.mark.parametrize(
+    ("headers", "heading"),
+    [("LED | State", "Panel"), ("Horn | Cause | Fix", "Panel"), ("Code | Meaning", "Error codes"),
+     ("Beep | Meaning", "Panel"), ("Hand signal | Meaning", "Panel")],
+)  # fmt: skip
+def test_more_headers(headers, heading):
+    """Lights and sounds with their state or cause, and codes where the heading says errors."""
+    row = " | ".join(["Solid green", "Ready to go", "Wait"][: headers.count("|") + 1])
+
+    assert {"indication"} == {card.kind for card in see(table(headers, row, heading=heading)).cards}
+
+
+def test_lights_in_a_list():
+    """How a light looks is told by its words; alone they say nothing, so the heading stands with them."""
+    seen = see("# Cue lights\n\n* Red — stand by\n* Green — curtain rises\n* both off: nothing happens\n")
+
+    assert {
+        "Red (Cue lights): what is to be done?": ("stand by",),
+        "What does “Green (Cue lights)” mean?": ("curtain rises",),
+        "What do both off (Cue lights) mean?": ("nothing happens",),
+    } == seen.prompts
+
+
+def test_an_alarm_in_paragraphs():
+    """`Meaning:` and `Action:` under an alarm's heading are its meaning and its action."""
+    seen = see("# Alarms\n\n## A01\n\n**Meaning:** drive fault\n\n**Action:** power off 2 min, then reset\n")
+
+    assert {
+        "What does A01 mean?": ("drive fault",), "A01: what is to be done?": ("power off 2 min, then reset",)
+    } == seen.prompts  # fmt: skip

@@ -262,3 +262,61 @@ def test_use_of_something_is_a_function(see):
     seen = see("- Use of reverse is inhibited when the gear is up.\n")
 
     assert ["inhibited-by | Complete: “Use of reverse is inhibited when …” | the gear is up"] == seen.lines
+
+
+def test_a_first_column_of_any_name(see):
+    """Beside a plain `Blocked by` the first column names the functions, whatever it is called."""
+    seen = see("| Hoist | Blocked by | Release |\n|---|---|---|\n| Drum 2 | pit open | close the pit |\n")
+
+    assert [
+        "inhibited-by | Which condition inhibits “Drum 2”? | pit open",
+        "override | How is the interlock of “Drum 2” released? | close the pit",
+    ] == seen.lines
+
+
+@pytest.mark.parametrize(
+    ("header", "asked"),
+    [
+        ("Reset", "How is the interlock of “Winch” reset?"),
+        ("Bypass", "How is the interlock of “Winch” bypassed?"),
+        ("Override", "How is the interlock of “Winch” overridden?"),
+    ],
+)
+def test_ways_round_it(see, header, asked):
+    """A reset, a bypass and an override are asked by their own name."""
+    seen = see(f"| Function | Inhibited when | {header} |\n|---|---|---|\n| Winch | slack rope | KEY |\n")
+
+    assert asked == seen.cards[1].prompt
+
+
+def test_what_says_none_is_shown(see):
+    """No override is shown with the condition, and not asked."""
+    seen = see("| Function | Inhibited when | Override |\n|---|---|---|\n| Winch | slack rope | None |\n")
+
+    assert [("inhibited-by", (("Override", "None"),))] == [(card.aspect, card.extra) for card in seen.cards]
+
+
+@pytest.mark.parametrize(
+    ("sentence", "asked", "answer"),
+    [
+        ("Balancing only runs when a cell is above 3.4 V.", "Balancing only runs when …", "a cell is above 3.4 V"),
+        ("The truck never drives while a glider is on the cable.", "The truck never drives while …",
+         "a glider is on the cable"),
+        ("Burner start is prevented while the damper is closed.", "Burner start is prevented while …",
+         "the damper is closed"),
+        ("The hoist needs the gate closed.", "The hoist needs …", "the gate closed"),
+    ],
+)  # fmt: skip
+def test_more_everyday_sentences(see, sentence, asked, answer):
+    """What only happens when, never while, or needs a thing in its place."""
+    seen = see("# Hall\n\n- " + sentence)
+
+    assert [(f"Complete: “{asked}”", (answer,))] == [(card.prompt, card.answer.texts) for card in seen.cards]
+
+
+@pytest.mark.parametrize(
+    "sentence", ["This needs work.", "The build requires Python 3.", "He never knows when to stop."]
+)
+def test_needs_that_are_no_interlocks(see, sentence):
+    """A need of no state is left alone."""
+    assert [] == see("# Hall\n\n- " + sentence).cards

@@ -42,13 +42,25 @@ def test_tables_of_something_else(headers):
     assert ([], ["unrecognised-table"]) == (seen.cards, [rule for _, rule in seen.said])
 
 
-def test_what_each_position_does_is_no_setting():
+@pytest.mark.parametrize("header", ["Function", "What it does", "Effect"])
+def test_what_each_position_does(header):
     """A row for each position of a switch says what it does there, not where it stands."""
-    seen = see(
-        table("Switch | Position | Function", "Battery | ON | Feeds the bus", "Battery | OFF | Parts it")
-    )
+    rows = "Battery | ON | Feeds the bus", "Battery | OFF | Parts it", "Pump | AUTO | Runs below 20 psi"
+    seen = see(table(f"Switch | Position | {header}", *rows))
 
-    assert ([], [(3, "unrecognised-table")]) == (seen.cards, seen.said)
+    assert {
+        "Battery at ON: what does it do?": ("Feeds the bus",),
+        "Battery at OFF: what does it do?": ("Parts it",),
+        "Pump at AUTO: what does it do?": ("Runs below 20 psi",),
+    } == seen.prompts
+
+
+@pytest.mark.parametrize("header", ["Set to", "Value", "Position"])
+def test_a_setting_with_what_it_is_set_to(header):
+    """Under `Setting` stands the control."""
+    seen = see(table(f"Setting | {header}", "Noise blanker | OFF", "Split | ON"))
+
+    assert {"Noise blanker: which position?": ("OFF",), "Split: which position?": ("ON",)} == seen.prompts
 
 
 def test_a_control_in_several_rows():

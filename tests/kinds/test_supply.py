@@ -266,3 +266,44 @@ def test_any_cell_is_read_without_failing(cell):
     backups_in(cell)
 
     assert all(word in cell for name in names for word in name.split())
+
+
+@pytest.mark.parametrize(
+    ("sentence", "source", "loads"),
+    [
+        ("Bus 2 feeds the radar, the horn and the plotter.", "Bus 2", ("radar", "horn", "plotter")),
+        ("The main battery powers the anchor winch.", "main battery", ("anchor winch",)),
+        ("The anchor winch is powered by the main battery.", "main battery", ("anchor winch",)),
+        (
+            "Radio 1 and radio 2 are fed from the upper fuse panel.",
+            "upper fuse panel",
+            ("Radio 1", "radio 2"),
+        ),
+    ],
+)
+def test_sentences(sentence, source, loads):
+    """A sentence names a source and what it feeds."""
+    assert {source: loads} == fed("# Power\n\n- " + sentence)
+
+
+@pytest.mark.parametrize(
+    "sentence",
+    ["The cook feeds the dog.", "The pump supplies oil when the engine turns.", "Battery 1 powers it.",
+     "The bus feeds whatever is left.", "Power is supplied by the utility at 400 V."],
+)  # fmt: skip
+def test_sentences_that_name_no_loads(sentence):
+    """Who is no source, and words that are no names, make no supply."""
+    assert {} == fed("# Power\n\n- " + sentence)
+
+
+@pytest.mark.parametrize("header", ["Dimmer room", "Rack", "Cabinet"])
+def test_a_source_under_any_name(header):
+    """Beside a plain `Feeds` the first column names the sources."""
+    assert {"DB1": ("Lamp 1", "Lamp 2")} == fed(rows(f"{header} | Feeds", "DB1 | Lamp 1, Lamp 2"))
+
+
+def test_a_fuse_beside_its_source():
+    """A column of ratings is no source where `Source` names one."""
+    found = fed(rows("Source | Feeds | Fuse", "Solar controller | Battery bus | 20 A"))
+
+    assert {"Solar controller": ("Battery bus",)} == found

@@ -42,7 +42,7 @@ _PARTS = {
 """Headings below an alarm's own, and what they tell of it; the others are shown with the answer."""
 _LIGHTS = (
     r"(?:panel|warning|caution|indicat(?:or|ing)|status|signal|pilot|master|console|cockpit|bridge|advisory|fault|"
-    r"alarm) (?:lights?|lamps?)|^(?:lights?|lamps?)\W*$"
+    r"alarm|cue|stack|signal) (?:lights?|lamps?)|\bLEDs?\b|^(?:lights?|lamps?)\W*$"
 )
 _MESSAGES = re.compile(
     r"\b(?:faults?|alarms?|errors?|warnings?|cautions?|messages?|captions?|annunciat(?:or|ion)s?|alerts?)\b|"
@@ -54,6 +54,13 @@ _ANY_NAME = re.compile(
 )
 """Words of a heading under which any name in bold is a message; under `Warnings` it may be any advice."""
 _LAMP = re.compile(r"\b(?:light|lamp|LED|caption|message|alarm|horn|tone|chime|flag)s?\b", re.IGNORECASE)
+_LIT = re.compile(r"\b(?:led|light|lamp|beacon|horn|buzzer|siren|bell|beep)\b")
+_LOOK = re.compile(
+    r"\b(?:red|amber|yellow|green|blue|white|purple|orange|flash(?:es|ing)?|"
+    r"blink(?:s|ing)?|steady|solid|dark|both (?:on|off)|long|short|beeps?|blasts?)\b",
+    re.IGNORECASE,
+)
+"""How a light looks, or a horn sounds."""
 _MOST_NAME = 6
 _MOST_MEANING = 40
 _MOST_TYPED = 5
@@ -101,6 +108,8 @@ class Indication(Kind):
         indication: indication, caption, light, annunciator, annunciation, symptom, alarm, alert, warning,
             caution, cas message, eicas message, ecam message, warning light, caution light, lamp, warning
             caption, caution caption, indicator light, pilot light, aural, aural warning, voice, chime, led,
+            horn, buzzer, siren, bell, klaxon, whistle, beep, beep code, blink, blink code, flash code, led colour,
+            led color, light signal, sound signal, hand signal, arm signal, flag signal, cue light,
             alarm name, alert name, {", ".join(sorted(_WEAK))}
         means: means, meaning, cause, likely cause, possible cause, probable cause, root cause, potential
             cause, signifies, indicates, it means, what it means, significance, typical cause, common cause,
@@ -128,7 +137,7 @@ class Indication(Kind):
         if _WEAK.isdisjoint(own):
             return True
         at = next(at for at, role in roles.items() if role == "indication")
-        if own & _SIGNALS and column["means"] in ("meaning", "means") and _seen(table, at):
+        if (own & _SIGNALS or _says(table)) and column["means"] in ("meaning", "means") and _seen(table, at):
             return True
         told = column["means"] in _PLAIN_MEANING or not _SURE.isdisjoint(spellings(column["means"]))
         return told and "action" in column
@@ -140,6 +149,11 @@ class Indication(Kind):
             roles |= {
                 at: "means" for at, name in enumerate(names) if name in _PLAIN_MEANING and at not in roles
             }
+        lights = [
+            at for at, role in roles.items() if role == "indication" and _LIT.search(names_of(table)[at])
+        ]
+        if "means" not in roles.values() and lights:
+            roles |= {at: "means" for at, name in enumerate(names_of(table)) if name in ("state", "status")}
         roles = {at: role for at, role in roles.items() if role != "colour" or _colours(table, at)}
         match = super().match(table, roles)
         if match is not None:
@@ -149,6 +163,8 @@ class Indication(Kind):
     def words(self, point: Point) -> dict[str, str]:
         """What is indicated, as a sentence names it."""
         does = "do" if is_plural(point.subject) else "does"
+        if point.topic and _LOOK.search(point.subject) and not _LOOK.sub("", point.subject).strip(" ,/-"):
+            point = replace(point, subject=f"{point.subject} ({point.topic[-1]})")
         return {**super().words(point), "does": does, "caption": _caption(point)}
 
     def read_list(self, block: List, scope: Scope) -> Read | None:
@@ -269,7 +285,9 @@ def _bullet(item: Item, any_name: bool) -> tuple[Item, str, str, str] | None:
 
 def _is_message(name: str) -> bool:
     words = re.findall(r"[^\W\d_]{2,}", name)
-    return bool(words) and (all(word.isupper() for word in words) or _LAMP.search(name) is not None)
+    if not words:
+        return False
+    return all(word.isupper() for word in words) or any(look.search(name) for look in (_LAMP, _LOOK))
 
 
 def _rungs(point: Point) -> tuple[Point, ...]:
@@ -282,9 +300,10 @@ def _parted(body: str) -> dict[str, str]:
     said: dict[str, str] = {}
     name = ""
     for block in body.split("\n\n"):
-        head = block.strip().rstrip(":").casefold()
+        head, colon, words = block.strip().partition(":")
+        head = head.casefold() if colon else block.strip().casefold()
         if head in _PARTS and head not in said:
-            name, said[head] = head, ""
+            name, said[head] = head, words.strip()
         elif not name:
             return {}
         else:

@@ -41,7 +41,7 @@ class Interlock(Kind):
             "Which {n} conditions does {name} require?", _WORDS,
         ),
         INHIBITS,
-        Aspect("override", "override", "How is the interlock of {name} overridden?", form=_WORDS),
+        Aspect("override", "override", "How is the interlock of {name} {overridden}?", form=_WORDS),
     )  # fmt: skip
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
         """
@@ -67,12 +67,26 @@ class Interlock(Kind):
             required, conditions required, must be met, necessary condition
         override: override, overridden by, override by, manual override, bypass, bypassed by, can be
             overridden by, override method, overriding, how to override, override procedure, defeat, defeated
-            by
+            by, reset, reset by, how to reset, release, released by, how to release, cleared by
         """
+    )
+    sure = frozenset(
+        f"{barred} {when}"
+        for barred in (
+            "inhibited",
+            "blocked",
+            "locked out",
+            "disabled",
+            "prevented",
+            "prohibited",
+            "suppressed",
+        )
+        for when in ("when", "by", "if", "while")
     )
     required = (("function", "of"), ("inhibited", "requires"))
     cells: ClassVar = {"inhibited": parts_of, "requires": parts_of, "override": phrase}
     conditions = ("phase",)
+    said_heads = ("override",)
     either = True
     due = "condition"
     title = "Interlocks"
@@ -102,6 +116,13 @@ class Interlock(Kind):
         form("interlock", "requires", r"(?P<x>.+? (?:is|are) only {usable}) (?P<y>{at} .+)"),
         form("interlock", "requires", r"(?P<x>.+? (?:is|are) {usable}) (?P<lead>only) (?P<y>{at} .+)"),
         form("interlock", "requires", r"(?P<x>.+? {may} only .+?) (?P<lead>{once}) (?P<y>.+)"),
+        form(
+            "interlock",
+            "requires",
+            r"(?P<x>.+? only (?!{once}\b)\w+(?: \w+){{0,3}}) (?P<lead>{once}) (?P<y>.+)",
+        ),
+        form("interlock", "inhibited", r"(?P<x>.+? never \w+s\b.*?) (?P<lead>{while}) (?P<y>.+)"),
+        form("interlock", "requires", r"(?P<x>.+?) (?P<lead>needs|requires) (?P<y>.+ {stands})"),
         form("interlock", "requires", r"(?P<y>.+? {must} .+?) (?P<lead>before) (?P<x>.+)"),
         form("interlock", "inhibited", r"(?P<y>.+?) (?P<lead>prevents) (?P<x>.+? from .+)"),
         form("interlock", "inhibited", r"(?P<y>.+?) (?P<lead>inhibits|locks out|disables) (?P<x>.+)"),
@@ -110,4 +131,7 @@ class Interlock(Kind):
     def words(self, point: Point) -> dict[str, str]:
         """Its name in quotes, as the note has it, with its condition."""
         name = f"“{point.subject}” ({point.condition})" if point.condition else f"“{point.subject}”"
-        return {**super().words(point), "name": name}
+        ways = {"reset": "reset", "release": "released", "cleared": "cleared", "bypass": "bypassed"}
+        head = point.wording.get("override head", "")
+        way = next((done for word, done in ways.items() if word in head), "overridden")
+        return {**super().words(point), "name": name, "overridden": way}

@@ -5,12 +5,12 @@ from typing import ClassVar
 
 from recall.answers import MembersAnswer, in_words
 from recall.base.text import key_form
-from recall.kinds.aspect import Aspect
+from recall.kinds.aspect import Aspect, typed
 from recall.kinds.english import lower
 from recall.kinds.kind import Kind, Match
 from recall.kinds.model import Point
 from recall.kinds.prose.lexicon import bag, by_role
-from recall.kinds.tables.cells import parts_of
+from recall.kinds.tables.cells import parts_of, phrase
 from recall.kinds.tables.headers import names_of, spellings
 from recall.notes.model import Table
 
@@ -36,6 +36,7 @@ class Setting(Kind):
             "position", "position", "{control}: which position?", "{control}: which positions?",
             form=lambda texts: MembersAnswer(texts) if len(texts) > 1 else in_words(texts, _MOST_TYPED),
         ),
+        Aspect("effect", "does", "{control}: what does it do?", form=typed(_MOST_TYPED)),
     )  # fmt: skip
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
         """
@@ -45,16 +46,16 @@ class Setting(Kind):
         position: position, setting, set to, set, selected position, selection, required position, switch
             position, normal position, state, selected to, required setting, correct position, control
             position, lever position, value
+        does: what it does, it does, does
         when: when, phase, phase of flight, condition, at, during, flight phase, configuration
         where: where, location, panel, located, on panel, found on
         """
     )
-    required = (("control",), ("position",))
+    required = (("control",), ("position", "does"))
     title = "Settings"
-    sheet: ClassVar[Mapping[str, str]] = {"": "Control", "position": "Position"}
-    cells: ClassVar = {"position": parts_of}
-    conditions = ("when",)
-    due = "position"
+    sheet: ClassVar[Mapping[str, str]] = {"": "Control", "position": "Position", "does": "What it does"}
+    cells: ClassVar = {"position": parts_of, "does": phrase}
+    conditions = ("when", "phase")
     ticks = True
     shown = ("where",)
 
@@ -63,27 +64,40 @@ class Setting(Kind):
         at = {role: column for column, role in roles.items()}
         names = names_of(table)
         if "control" not in at and "position" in at and spellings(names[at["position"]])[-1] == "setting":
-            values = [column for column, name in enumerate(names) if name == "value"]
+            values = [column for column, name in enumerate(names) if name in ("value", "set to", "position")]
             roles = {**roles, at["position"]: "control", **({values[0]: "position"} if values else {})}
+        if "position" in at and "control" in at and (tells := self._tells(table, roles)) is not None:
+            roles = {**roles, at["position"]: "phase", tells: "does"}
         return super().match(table, roles)
 
+    def _tells(self, table: Table, roles: Mapping[int, str]) -> int | None:
+        """The column that says what a control does, where it has a row for each of its positions."""
+        named = enumerate(names_of(table))
+        tells = [
+            at
+            for at, name in named
+            if not _TELLS_WHAT_IT_DOES.isdisjoint(spellings(name)) and roles.get(at) in (None, "does")
+        ]
+        controls = [
+            key_form(row.cells[at].plain) for row in table.rows for at in roles if roles[at] == "control"
+        ]
+        every = all(controls) and len(set(controls)) == len(controls)
+        return tells[0] if tells and not every else None
+
     def fits(self, table: Table, roles: Mapping[int, str]) -> bool:
-        """Controls and positions; not where a control has a row for each of its positions, to say what it does."""
+        """Controls and positions, by names that no program's window has."""
         names = names_of(table)
         column = {role: at for at, role in roles.items()}
-        if names[column["control"]] in ("button", "buttons") and names[column["position"]] in _ON_SCREEN:
+        position = names[column.get("position", column.get("phase", 0))]
+        if names[column["control"]] in ("button", "buttons") and position in _ON_SCREEN:
             return False
-        if names[column["position"]] == "value" and not _plain(table, column["control"]):
-            return False
-        tells = [at for at, name in enumerate(names) if not _TELLS_WHAT_IT_DOES.isdisjoint(spellings(name))]
-        if not any(at not in roles for at in tells):
-            return True
-        controls = [key_form(row.cells[column["control"]].plain) for row in table.rows]
-        return all(controls) and len(set(controls)) == len(controls)
+        return position != "value" or _plain(table, column["control"])
 
     def words(self, point: Point) -> dict[str, str]:
         """The control under its condition."""
         under = f", {lower(point.condition)}" if point.condition else ""
+        if "does" in point.fields and point.condition:
+            under = f" at {point.condition}"
         return {**super().words(point), "control": point.subject + under}
 
 

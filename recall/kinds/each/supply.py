@@ -15,8 +15,9 @@ from recall.kinds.aspect import Aspect, Part, names
 from recall.kinds.english import is_plural, the, upper
 from recall.kinds.kind import Kind, Match
 from recall.kinds.model import Draft, Point, Read, Scope, base_point
+from recall.kinds.prose.form import Claim, SentenceForm, form
 from recall.kinds.prose.lexicon import by_role
-from recall.kinds.supplies.lead import MOST_WORDS, source_named
+from recall.kinds.supplies.lead import FED_FROM, FEEDING, MOST_WORDS, is_name, is_source, source_named
 from recall.kinds.supplies.names import Backup, alternatives, backups_in, names_in
 from recall.kinds.tables.cells import Answers
 from recall.kinds.tables.headers import header_name, names_of
@@ -96,7 +97,7 @@ class Supply(Kind):
             supply, powered by, powered from, fed by, fed from, supplied by, supplied from, power supply,
             electrical bus, pump, feeder, supplier, depends on, depends upon, dependency, distribution panel,
             {", ".join(_DEVICES)}
-        feeds: feeds, feed, loads, load, powers, power to, supplies, supplies to, circuit, consumer,
+        feeds: feeds, feed, protects, loads, load, powers, power to, supplies, supplies to, circuit, consumer,
             energises, energizes, drives, loads fed, loads powered, loads supplied, powered load, powered
             equipment, powered item, powered system, connected load, equipment, equipment powered, equipment
             fed, items powered, systems powered, service, component, system, item, function
@@ -111,6 +112,15 @@ class Supply(Kind):
         """
     )
     required = (("from", "source"), ("feeds",))
+    sure = frozenset(("feeds", "powers", "energises", "energizes", "protects", "loads fed", "loads powered"))
+    sentences: ClassVar[tuple[SentenceForm, ...]] = (
+        form("supply", "feeds", rf"(?:the )?(?P<x>.+?) (?:also )?{FEEDING} (?:both |all )?(?P<y>.+)"),
+        form(
+            "supply",
+            "feeds",
+            rf"(?P<y>.+?) (?:is|are) {FED_FROM} (?:only )?(?:by|from|off) (?:the )?(?P<x>.+)",
+        ),
+    )
     adds_up = True
     rows_add_up = True
 
@@ -197,6 +207,18 @@ class Supply(Kind):
         point = base_point("supply", Text(named, place), scope, marks=False)
         return [with_row(point, loads, needs, backups)], []
 
+    def read_claim(self, claim: Claim, text: Text, scope: Scope) -> Point | None:
+        """A sentence in which a source feeds things, all of them names."""
+        loads = names_in(re.sub(r"^(?:the|both|all) ", "", claim.said, flags=re.IGNORECASE))
+        source = names_in(claim.subject)
+        if not loads or source is None or len(source) != 1 or not is_source(source[0]):
+            return None
+        loads = tuple(re.sub(r"^the ", "", load, flags=re.IGNORECASE) for load in loads)
+        if not all(map(is_name, (*loads, *source))):
+            return None
+        point = base_point(self.name, replace(text, plain=source[0], runs=()), scope, marks=False)
+        return with_row(point, loads, (), ())
+
     def joins(self, first: Point, second: Point) -> Point | None:
         """One source with the loads of both; each row keeps its own needs and backups."""
         loads = first.fields["feeds"] + second.fields["feeds"]
@@ -245,6 +267,9 @@ def _settled(table: Table, roles: dict[int, str]) -> dict[int, str]:
     """Roles with `Source` as the source of supply where no other column is, and as the citation where one is."""
     settled = dict(roles)
     names = names_of(table)
+    own = next((at for at, role in settled.items() if role == "from"), None)
+    if own is not None and any(name in _SOURCES for name in names) and not _named(table, own):
+        del settled[own]  # the rating of a fuse beside the source itself
     if "from" in settled.values() or "feeds" not in settled.values():
         return settled
     free = [at for at in range(len(names)) if settled.get(at, "source") == "source"]
@@ -257,6 +282,11 @@ def _settled(table: Table, roles: dict[int, str]) -> dict[int, str]:
     if cited is not None:
         settled[cited] = "source"
     return settled
+
+
+def _named(table: Table, column: int) -> bool:
+    """Whether a column names things, none of its cells being an amount."""
+    return all(names_in(row.cells[column].plain) is not None for row in table.rows)
 
 
 def _each(sources: tuple[str, ...] | None) -> tuple[str, ...]:

@@ -48,7 +48,8 @@ def form(kind: str, role: str, pattern: str, ask: Ask = "gap") -> SentenceForm:
 
 _GROUPS = {
     "be": r"(?:is|are|stays?|remains?)",
-    "blocked": r"(?:inhibited|blocked|locked(?: out)?|disabled|suppressed|cut out|held (?:closed|shut|open))",
+    "blocked": r"(?:inhibited|blocked|prevented|locked(?: out)?|disabled|suppressed|cut out|"
+    r"held (?:closed|shut|open))",
     "barred": r"(?:(?:is|are) (?:not|never) (?:available|allowed|permitted|possible|usable|enabled|approved|active|"
     r"effective|authori[sz]ed)|(?:is|are) (?:unavailable|prohibited|forbidden)|(?:has|have) no effect)",
     "usable": r"(?:available|allowed|permitted|possible|usable|enabled|approved)",
@@ -71,6 +72,8 @@ _GROUPS = {
     "compared": r"(?:at least|at most|below|above|under|over|between|less than|more than|no more than|"
     r"not more than|within)",
     "at": r"(?:in|on|at|during|for|below|above|under|over|with|within|between|after|outside|inside|near|beyond|from)",
+    "stands": r"(?:shut|open|closed|on|off|in|out|up|down|running|locked|unlocked|extended|retracted|engaged|armed|"
+    r"empty|full|aboard|inside|attached|fitted|removed|set|latched|alive|connected)",
     "bound": r"(?:(?:below|above|beyond|during)\b|(?:fast|slow|high|low|deep|clos|long)e?r than (?=\d)|"
     r"(?:in |at |over |under |with |within |for |after )"
     r"(?:less than |more than |at least |under |over |above |below )?(?=[+\-−]?\d)"

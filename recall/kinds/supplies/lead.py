@@ -42,6 +42,25 @@ _NO_NAME = re.compile(
 )
 
 
+FEEDING = r"(?:feeds?|powers|suppl(?:y|ies)|energi[sz]es?)"
+FED_FROM = r"(?:fed|powered|supplied|energi[sz]ed)"
+"""Verbs of sentences that name a source and its loads."""
+_NO_PART = re.compile(
+    r"\b(?:is|are|when|if|while|unless|until|which|that|with|without|through|via|at|for|during|only|not|more|less|it|they|its)\b",
+    re.IGNORECASE,
+)
+
+
+def is_source(name: str) -> bool:
+    """Whether a name is of something that feeds others."""
+    return _SOURCE_WORD.search(name) is not None
+
+
+def is_name(name: str) -> bool:
+    """Whether words name a thing, and say nothing else of it."""
+    return len(name.split()) <= MOST_WORDS and not _NO_PART.search(name) and not _NO_NAME.match(name)
+
+
 def source_named(lead: Text | None, scope: Scope) -> str | None:
     """The source that the line above a list, or the heading, names, where one of them also says that it feeds."""
     if lead is None:

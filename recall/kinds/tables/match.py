@@ -111,11 +111,15 @@ def unrecognised(table: Table, kinds: Sequence[Kind]) -> Finding:
             roles = match_roles(names, kind.headers)
             lacks = _missing(kind, roles)
             answered = len(kind.required) - len(lacks)
-            ranked.append((-answered / len(kind.required), -len(roles), order, kind, lacks))
-    _, _, _, kind, lacks = min(ranked, key=lambda near: near[:3])
+            ranked.append((-answered / len(kind.required), -len(roles), order, kind, lacks, roles))
+    _, _, _, kind, lacks, roles = min(ranked, key=lambda near: near[:3])
     columns = " and ".join(
         "`" + "` or `".join(name.capitalize() for name in group[:3]) + "`" for group in lacks
     )
+    free = [at for at in range(len(table.headers)) if at not in roles]
+    named = {at: group[0].capitalize() for at, group in zip(free, lacks, strict=False)}
+    head = [named.get(at, shown(one_line(header.plain))) for at, header in enumerate(table.headers)]
+    whole = " | ".join([*head, *(group[0].capitalize() for group in lacks[len(free) :])])
     own = " and ".join(f"`{kind.headers[group[0]][0].capitalize()}`" for group in kind.required)
     heads = heads_of(table)
     phases = "; where its columns are phases (`Takeoff`, `Climb`), write an amount with its unit in each cell"
@@ -126,7 +130,8 @@ def unrecognised(table: Table, kinds: Sequence[Kind]) -> Finding:
         f"table `{heads}` makes no card: the nearest kind is {kind.name}, which lacks a column {columns}"
         if lacks
         else f"table `{heads}` makes no card: the nearest kind is {kind.name}, but its cells don't read as one",
-        f"name a column {columns}, or map this deck's own names under `columns` in the record{phases}"
+        f"name a column {columns}, as in `{whole}`, or map this deck's own names under `columns` in the record"
+        + phases
         if lacks
         else f"its columns are {own}: name the table's so, or write its rows as the kind takes them",
     )
