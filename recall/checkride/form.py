@@ -13,6 +13,7 @@ FEW_DAYS = 10
 SPREADS = np.linspace(0.0, 1.5, 31)
 BIASES = np.linspace(-2.0, 2.0, 41)
 USUAL_SPREAD, USUAL_BIAS = 0.35, 0.35
+SELECTION = 0.35
 LEAST_VARIANCE = 0.3
 
 
@@ -61,24 +62,44 @@ class Form:
     spread: float
 
 
-def form(days: Days) -> Form:
-    """Posterior of bias and spread on a grid.
+def form(days: Days, drawn: Days | None = None) -> Form:
+    """Posterior of bias and spread on a grid. drawn: of cards drawn at random, also among `days`; None where no plan
+    is followed.
 
     A day's surplus of right answers over the prediction, in log odds (surplus / variance), scatters about the bias
     with variance spread**2 + 1 / variance. Priors (own judgement: a day moves a pupil's log odds by less than people
-    differ, about 0.75 in LSAT-6): bias normal with standard deviation 0.35, spread half normal with mean 0.35.
+    differ, about 0.75 in LSAT-6): bias normal with standard deviation 0.35, spread half normal with mean 0.35. A plan
+    asks what it believes to be weak, so its answers lie off the bias of all cards by an unknown selection, normal
+    with standard deviation 0.35; drawn cards don't, and count by their number, all days together.
     """
     bias, spread = (mesh.reshape(-1) for mesh in np.meshgrid(BIASES, SPREADS, indexing="ij"))
     # Half normal with mean m has scale m * sqrt(pi / 2).
     logs = -0.5 * (bias / USUAL_BIAS) ** 2 - 0.5 * (spread / (USUAL_SPREAD * np.sqrt(np.pi / 2))) ** 2
-    enough = days.variance > 0.0
-    variance = np.maximum(days.variance[enough], LEAST_VARIANCE)
-    surplus = (days.right[enough] - days.predicted[enough]) / variance
-    for own, noise in zip(surplus, 1.0 / variance, strict=True):
-        scatter = spread**2 + noise
-        logs -= 0.5 * (np.log(scatter) + (own - bias) ** 2 / scatter)
+    logs += _likelihood(days, bias, spread, 0.0 if drawn is None else SELECTION)
+    if drawn is not None:
+        logs += _likelihood(drawn, bias, spread, 0.0)
     weight = np.exp(logs - logs.max())
     weight /= weight.sum()
     kept = weight > 1e-7
     weight = weight[kept] / weight[kept].sum()
     return Form(bias[kept], spread[kept], weight, float(weight @ spread[kept]))
+
+
+def _likelihood(days: Days, bias: Floats, spread: Floats, selection: float) -> Floats:
+    """Log likelihood of the days' surplus at each bias and spread: of their scatter about their own mean, and of that
+    mean about the bias, with the standard deviation of what selection adds to it."""
+    enough = days.variance > 0.0
+    if not enough.any():
+        return np.zeros(len(bias))
+    variance = np.maximum(days.variance[enough], LEAST_VARIANCE)
+    surplus = (days.right[enough] - days.predicted[enough]) / variance
+    scatter = spread[:, None] ** 2 + 1.0 / variance
+    precision = (1.0 / scatter).sum(axis=1)
+    mean = (surplus / scatter).sum(axis=1) / precision
+    about = (
+        ((surplus - mean[:, None]) ** 2 / scatter).sum(axis=1)
+        + np.log(scatter).sum(axis=1)
+        + np.log(precision)
+    )
+    off = 1.0 / precision + selection**2
+    return np.asarray(-0.5 * (about + np.log(off) + (mean - bias) ** 2 / off))

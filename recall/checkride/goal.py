@@ -53,17 +53,18 @@ ALL_POINTS = Recall()
 @dataclass(frozen=True, eq=False)
 class Passing:
     """The odds of passing an examination. days: past days as each mind foretold them, the likeliest
-    first."""
+    first; drawn: what they foretold of cards drawn at random, None where no plan is followed."""
 
     examination: Examination
     days: Sequence[Days]
+    drawn: Sequence[Days | None]
     levels: tuple[float, ...] = field(default=(0.50, 0.80, 0.95))
 
     def odds(self, minds: Sequence[Mind], recalls: Sequence[Floats]) -> Odds:
         """The odds where the minds recall each card so at its hour."""
         views = [
-            View(recall, days, mind.weight)
-            for recall, days, mind in zip(recalls, self.days[: len(minds)], minds, strict=True)
+            View(recall, days, mind.weight, drawn)
+            for recall, mind, days, drawn in zip(recalls, minds, self.days, self.drawn, strict=False)
         ]
         return odds(self.examination, views)
 

@@ -184,10 +184,13 @@ def predictions(log: Log, model: Model) -> Floats:
     return batch.replay(log.card, log.day, log.mark, model.parameters).recall_before
 
 
-def foretold(log: Log, model: Model) -> Days:
-    """First answers of each day to cards asked on an earlier day, by day, as the model foretold them."""
+def foretold(log: Log, model: Model, which: Bools | None = None) -> Days:
+    """First answers of each day to cards asked on an earlier day, by day, as the model foretold them. which: of these
+    answers alone (n,)."""
     before = predictions(log, model)
     told = np.isfinite(before) & (before < 1.0)
+    if which is not None:
+        told &= which
     return Days.of(log.day[told], log.chances(before)[told], log.right[told].astype(np.float64))
 
 

@@ -110,11 +110,12 @@ class Odds:
 @dataclass(frozen=True, eq=False)
 class View:
     """The person as one mind has them: recall of each card at the hour of the examination (n,), their past days as it
-    foretold them, how likely it is (0..1)."""
+    foretold them, how likely it is (0..1); drawn: of cards drawn at random, where a plan is followed."""
 
     recall: Floats
     days: Days
     weight: float = 1.0
+    drawn: Days | None = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -157,7 +158,7 @@ def odds(examination: Examination, views: Sequence[View]) -> Odds:
 
 
 def _chances(examination: Examination, view: View) -> _Chances:
-    known = form(view.days)
+    known = form(view.days, view.drawn)
     need = needed(examination.pass_mark, examination.questions)
     plain, strict = zip(
         *(_tables(area, examination, view.recall, known) for area in examination.areas), strict=True

@@ -16,7 +16,8 @@ from recall.checkride.ways import best_way, bounds_of, played, runs_of, solved_f
 from recall.schedule.model import CRITICAL_TARGET, TARGET
 
 FORTNIGHT, LEARNED = 14, 0.5
-PROBED_DAYS, PROBED_SHARE, ANSWERS_ENOUGH = 12, 0.05, 300
+PROBED_SHARE = 0.04
+"""Share of each day's time for cards drawn at random."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -56,7 +57,7 @@ class Plan:
     daily order takes in those two weeks. on_date: recall of each card then, by mind; after: in the
     mean over them, two weeks later.
     out_of_reach: cards that can't be learned in the time: more likely missed than known on the date.
-    probes: asked cards drawn at random, to learn how fast this person forgets; to be asked today besides `days[0]`,
+    probes: asked cards drawn at random; to be asked today besides `days[0]`,
     which leaves the time for them. reserve: the next best buys, if there is time left today.
     rise: (3, days + 1) share at the start of each day and on the date, for plan, daily order, nothing.
     """
@@ -90,16 +91,12 @@ def make_plan(
     rng: Random,
     *,
     goal: Goal = ALL_POINTS,
-    days_followed: int = PROBED_DAYS,
-    answers: int = 0,
     targets: tuple[float, float] = (TARGET, CRITICAL_TARGET),
 ) -> Plan:
     """Plan the days to the examination.
 
-    minds: how the person may remember, the likeliest first. goal: what for. days_followed: days on which this person
-    has followed a plan already (fewer than 12: a share of the time goes to probes). answers: those on which the model
-    was fitted (`Fit.answers`): the more, the fewer probes. targets (ordinary, critical): of the daily order to
-    compare with. RecallError without cards.
+    minds: how the person may remember, the likeliest first. goal: what for. targets (ordinary, critical): of the
+    daily order to compare with. RecallError without cards.
     """
     dice = _dice(minds, rng)
     luck, runs = int(dice.integers(1 << 62)), runs_of(minds, horizon)
@@ -114,7 +111,7 @@ def make_plan(
         plain = [solved_for(mind, horizon, near=one.prices) for mind, one in zip(minds, solved, strict=True)]
         tops = bounds_of(minds, plain, horizon)
     top = over(minds, [one.value for one in tops])
-    probes = draw_probes(minds, horizon, days_followed, answers, dice)
+    probes = draw_probes(minds, horizon, dice)
     today, reserve = _today(minds, horizon, choose, probes)
     # Means over runs scatter, and may land a hair above what is possible.
     each = [min(one.share(horizon.date), own.value) for one, own in zip(ours, tops, strict=True)]
@@ -159,8 +156,6 @@ def plan_today(
     rng: Random,
     *,
     goal: Goal = ALL_POINTS,
-    days_followed: int = PROBED_DAYS,
-    answers: int = 0,
 ) -> Today:
     """Just today's cards, for planning again from what really happened. Arguments as for `make_plan`."""
     dice = _dice(minds, rng)
@@ -170,7 +165,7 @@ def plan_today(
     choose = by_worth(minds, [(one.given, one.value) for one in solved])
     if len(minds) > 1:
         choose, _ = best_way(minds, weighed, solved, horizon, luck, max(runs_of(minds, horizon) // 4, 2))
-    probes = draw_probes(minds, horizon, days_followed, answers, dice)
+    probes = draw_probes(minds, horizon, dice)
     return Today(*_today(minds, horizon, choose, probes), probes)
 
 
@@ -180,18 +175,16 @@ def _dice(minds: Sequence[Mind], rng: Random) -> np.random.Generator:
     return np.random.default_rng(rng.getrandbits(64))
 
 
-def draw_probes(
-    minds: Sequence[Mind], horizon: Horizon, days_followed: int, answers: int, dice: np.random.Generator
-) -> Ints:
-    """Asked cards drawn at random for today, for a small share of the time of the first days. Indices (k,)."""
+def draw_probes(minds: Sequence[Mind], horizon: Horizon, dice: np.random.Generator) -> Ints:
+    """Asked cards drawn at random for today, for a small share of its time: what was never due tells whether the odds
+    flatter. Indices (k,)."""
     cards = minds[0].cards
     ready = np.flatnonzero(cards.asked & (cards.since >= 0.5))
-    if days_followed >= PROBED_DAYS or not horizon.days or not len(ready):
+    if not horizon.days or not len(ready):
         return np.empty(0, dtype=np.int64)
     drawn = dice.permutation(ready)
     cost = np.cumsum(expected_seconds(minds, drawn))
-    share = PROBED_SHARE * max(1.0 - answers / ANSWERS_ENOUGH, 0.0)
-    return np.asarray(drawn[cost <= share * horizon.seconds[0]])
+    return np.asarray(drawn[cost <= PROBED_SHARE * horizon.seconds[0]])
 
 
 def expected_seconds(minds: Sequence[Mind], chosen: Ints) -> Floats:

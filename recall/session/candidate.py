@@ -30,10 +30,10 @@ class Candidate:
 
     known: the cards, one side of every point in the order of the notes before the next side of any. areas: headings
     that tell their topics apart. minds: how the person may remember, the likeliest first, each with the memories of
-    the cards, topic an index into areas. days: past days as each mind foretold them, for the spread of the odds.
-    answers: those that tell how the person remembers. answered_at: moment of each card's last answer, a day number
-    with its fraction, NaN while unasked (n,). review_hour: the usual time of reviews as a share of a day. spent:
-    seconds used on each of the last days. followed: earlier days with a plan's reviews, in order.
+    the cards, topic an index into areas. days: past days as each mind foretold them, for the spread of the odds;
+    drawn: the same of cards drawn at random, None where no plan is followed. answered_at: moment of each card's last
+    answer, a day number with its fraction, NaN while unasked (n,). review_hour: the usual time of reviews as a share
+    of a day. spent: seconds used on each of the last days. followed: earlier days with a plan's reviews, in order.
     """
 
     today: date
@@ -41,7 +41,7 @@ class Candidate:
     areas: tuple[tuple[str, ...], ...]
     minds: tuple[Mind, ...]
     days: tuple[Days, ...]
-    answers: int
+    drawn: tuple[Days | None, ...]
     answered_at: Floats
     review_hour: float
     spent: Mapping[date, float]
@@ -99,6 +99,15 @@ def gather(store: Store, scope: Scope) -> Candidate:
             topic=topic,
         )
         minds.append(Mind(cards, one.model, one.weight))
+    followed = tuple(sorted({one.day for one in answers if one.mode == "plan" and one.day < today}))
+    at_random = {(one.card, one.day.toordinal()) for one in answers if one.drawn}
+    drawn = np.array(
+        [
+            (found.targets[card].id, day) in at_random
+            for card, day in zip(log.card.tolist(), log.day.tolist(), strict=True)
+        ],
+        dtype=np.bool_,
+    )
     hour = _usual_hour(store, answers)
     return Candidate(
         today=today,
@@ -106,11 +115,11 @@ def gather(store: Store, scope: Scope) -> Candidate:
         areas=areas,
         minds=tuple(minds),
         days=tuple(foretold(log, mind.model) for mind in minds),
-        answers=found_fits[0].answers,
+        drawn=tuple(foretold(log, mind.model, drawn) if followed else None for mind in minds),
         answered_at=_answered_at(store, known, minds[0].cards, answers, hour, today),
         review_hour=hour,
         spent=spent_by_day(answers),
-        followed=tuple(sorted({one.day for one in answers if one.mode == "plan" and one.day < today})),
+        followed=followed,
     )
 
 

@@ -100,6 +100,7 @@ class Desk:
                 given=kept.given,
                 mode=mode,
                 claimed=kept.claimed,
+                drawn=kept.waiting.drawn,
                 sitting=sitting,
                 of=of,
             )

@@ -16,7 +16,7 @@ AGAIN_MOST = 3
 @dataclass(frozen=True, slots=True)
 class Waiting:
     """A card that waits. near: cards it was confused with or that invite confusion; first: it goes before those that
-    aren't (missed today or changed)."""
+    aren't (missed today or changed); drawn: at random, whatever is known of it."""
 
     card: str
     point: str
@@ -24,6 +24,7 @@ class Waiting:
     unasked: bool = False
     near: frozenset[str] = frozenset()
     first: bool = False
+    drawn: bool = False
 
 
 @dataclass(slots=True)

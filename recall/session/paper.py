@@ -126,7 +126,7 @@ def paper_of(
 
 def odds_of(candidate: Candidate, paper: Paper, recalls: Sequence[Floats]) -> Odds:
     """The odds from each card's recall at the hour of the examination as each of the minds has it, (n,)."""
-    return Passing(paper.examination, candidate.days).odds(candidate.minds, recalls)
+    return Passing(paper.examination, candidate.days, candidate.drawn).odds(candidate.minds, recalls)
 
 
 def area_of_each(paper: Paper, drawn: Sequence[int]) -> list[int]:

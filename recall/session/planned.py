@@ -1,7 +1,7 @@
 """The plan for a checkride from the store: what to expect, what each day brings, the order of today's sitting."""
 
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from random import Random
 
@@ -11,7 +11,7 @@ from recall.base.errors import RecallError
 from recall.checkride.goal import Goal, Passing, Recall
 from recall.checkride.model import Ints
 from recall.checkride.odds import Odds
-from recall.checkride.plan import FORTNIGHT, Plan, expected_seconds, make_plan, plan_today
+from recall.checkride.plan import FORTNIGHT, PROBED_SHARE, Plan, expected_seconds, make_plan, plan_today
 from recall.checkride.state import Horizon, over, used_share
 from recall.session.candidate import Candidate, gather, now_at_home
 from recall.session.desk import Selection, order_of, waiting_cards
@@ -79,8 +79,6 @@ def plan_for(store: Store, target: Target, rng: Random) -> Planned:
         _horizon(candidate, target),
         rng,
         goal=goal,
-        days_followed=len(candidate.followed),
-        answers=candidate.answers,
         targets=(settings.target, settings.critical_target),
     )
     fading = np.flatnonzero((over(candidate.minds, plan.on_date) >= GONE) & (plan.after < GONE))
@@ -124,8 +122,6 @@ def sitting_today(store: Store, rng: Random, *, decks: tuple[str, ...] = (), res
         horizon,
         rng,
         goal=_goal(candidate, paper_for(store, candidate), target),
-        days_followed=len(candidate.followed),
-        answers=candidate.answers,
     )
     chosen = [*found.probes, *found.cards, *(found.reserve if reserve else ())]
     cards = [candidate.known[at] for at in chosen if not decks or candidate.known[at].deck in decks]
@@ -136,7 +132,9 @@ def sitting_today(store: Store, rng: Random, *, decks: tuple[str, ...] = (), res
     planned = np.concatenate([found.probes, found.cards])
     seconds = expected_seconds(candidate.minds, planned)
     each = float(seconds.mean()) if len(planned) else None
-    return Today(Order(waiting_cards(store, cards), mixed=True), "plan", left, said, each)
+    drawn = {candidate.known[at].id for at in found.probes}
+    waiting = [replace(one, drawn=one.card in drawn) for one in waiting_cards(store, cards)]
+    return Today(Order(waiting, mixed=True), "plan", left, said, each)
 
 
 def _over(store: Store, target: Target) -> bool:
@@ -146,16 +144,17 @@ def _over(store: Store, target: Target) -> bool:
 
 def _goal(candidate: Candidate, paper: Paper, target: Target) -> Goal:
     wanted = target.aim or ("odds" if paper.given else "recall")
-    return Passing(paper.examination, candidate.days) if wanted == "odds" else Recall()
+    return Passing(paper.examination, candidate.days, candidate.drawn) if wanted == "odds" else Recall()
 
 
 def _horizon(candidate: Candidate, target: Target) -> Horizon:
-    """The days to come: today with what is left of its minutes, later ones with the minutes that are really used."""
+    """The days to come: today with what is left of its minutes, later ones with the minutes that are really used,
+    less those of the cards that are drawn."""
     minutes, spent = target.day_minutes(candidate.today), candidate.spent
     whole = Horizon(
         minutes, share_of_day(target.at), candidate.review_hour, spent.get(candidate.today, 0.0) / 60.0
     )
-    return whole.times(share_used(candidate, target))
+    return whole.times(share_used(candidate, target) * (1.0 - PROBED_SHARE))
 
 
 def share_used(candidate: Candidate, target: Target) -> float:

@@ -14,7 +14,7 @@ _LIVE = "id NOT IN (SELECT review FROM undone)"
 @dataclass(frozen=True, slots=True)
 class Answer:
     """One answer. writer: the run that it was given in; mark: 1 missed to 4 instant; seconds: to the first key, None
-    where no time was measured."""
+    where no time was measured; drawn: the card was drawn at random."""
 
     card: str
     kind: str
@@ -24,6 +24,7 @@ class Answer:
     mark: int
     seconds: float | None
     mode: str
+    drawn: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,18 +42,21 @@ def newest_answers(core: Core, most: int = NEWEST, since: date | None = None) ->
     corrections = core.corrections()
     first = 0 if since is None or corrections else since.toordinal()
     rows = core.rows(
-        "SELECT event.id, event.card, card.kind, day, mark, seconds, json_extract(body, '$.mode')"
+        "SELECT event.id, event.card, card.kind, day, mark, seconds, json_extract(body, '$.mode'),"
+        " instr(body, '\"drawn\":true')"
         f" FROM (SELECT * FROM event WHERE type = 'reviewed' AND {_LIVE} ORDER BY id DESC LIMIT ?) AS event"
         " JOIN card ON card.id = event.card WHERE day >= ?",
         [most, first],
     )
     found = []
-    for id, card, kind, day, mark, seconds, mode in rows:
+    for id, card, kind, day, mark, seconds, mode, drawn in rows:
         writer = writer_of(id)
         shift, days = corrections.get(writer, (0, 0))
         place = shifted(id, shift)
         on = date.fromordinal(day + days)
-        found.append((place, Answer(card, kind, writer, moment_of(place), on, mark, seconds, mode)))
+        found.append(
+            (place, Answer(card, kind, writer, moment_of(place), on, mark, seconds, mode, drawn > 0))
+        )
     return [one for _, one in sorted(found, key=lambda pair: pair[0])]
 
 

@@ -15,9 +15,10 @@ Mode = Literal["daily", "plan", "oral"]
 class Review:
     """One asked card with its answer. mark: 1 missed, 2 hesitant, 3 sure, 4 instant; right: what the program judged
     (None where it can't); overruled: the mark isn't the program's; seconds: to the first key, None unmeasured;
-    given: what was typed; claimed: the person says that it was right though it was marked wrong; sitting: id of the
-    sitting that it was given in; of: how many questions that one puts, where that is fixed (an oral). day, deck and
-    revision are filled in by the store where they are left out."""
+    given: what was typed; claimed: the person says that it was right though it was marked wrong; drawn: the card was
+    drawn at random, whatever is known of it; sitting: id of the sitting that it was given in; of: how many questions
+    that one puts, where that is fixed (an oral). day, deck and revision are filled in by the store where they are
+    left out."""
 
     card: str
     answer_hash: str
@@ -29,6 +30,7 @@ class Review:
     given: str = ""
     mode: Mode = "daily"
     claimed: bool = False
+    drawn: bool = False
     sitting: str = ""
     of: int | None = None
     day: date | None = None

@@ -190,6 +190,7 @@ NEEDS: dict[str, dict[str, Need]] = {
             may=True,
         ),
         "claimed": Need(_one_of(True), "true or left out", may=True),
+        "drawn": Need(_one_of(True), "true or left out", may=True),
         "sitting": Need(_matching(r"[0-9]{13}-[0-9a-f]{8}"), "the id of a sitting", may=True),
         "of": Need(lambda value: is_whole(value, 1, 100_000), "a number of questions", may=True),
     },

@@ -79,7 +79,12 @@ class Store(Opened):
                 raise RecallError(f"there is no card `{review.card}`", "load its deck first")
             deck, revision = rows[0]
             seconds = review.seconds
-            told = {"claimed": review.claimed, "sitting": review.sitting, "of": review.of}
+            told = {
+                "claimed": review.claimed,
+                "drawn": review.drawn,
+                "sitting": review.sitting,
+                "of": review.of,
+            }
             event = self.append(
                 "reviewed",
                 {

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from recall.checkride.learner import Log, fits, remembered
 from recall.checkride.model import Model
-from recall.checkride.plan import draw_probes, plan_today
+from recall.checkride.plan import PROBED_SHARE, draw_probes, plan_today
 from recall.checkride.rollout import Run, daily_order, greedy, ranked
 from recall.checkride.state import CardState, Horizon, Mind, recall_at, used_share
 from recall.schedule.model import CRITICAL_TARGET, TARGET
@@ -24,8 +24,8 @@ Ints = NDArray[np.int64]
 @dataclass
 class View:
     """What an arm may see on a day. card, when, mark: the log so far; day counts from the first day of the plan;
-    guess: chance of guessing each card; used: seconds of the days so far; targets: of
-    the daily order."""
+    guess: chance of guessing each card; used: seconds of the days so far; drawn: cards
+    drawn at random, and when; targets: of the daily order."""
 
     count: int
     day: int
@@ -38,6 +38,7 @@ class View:
     dice: np.random.Generator
     guess: NDArray[np.float64]
     used: list[float] = field(default_factory=list)
+    drawn: list[tuple[int, int]] = field(default_factory=list)
     targets: tuple[float, float] = (TARGET, CRITICAL_TARGET)
     kept: dict[str, Any] = field(default_factory=dict)
 
@@ -58,36 +59,29 @@ class View:
 Arm = Callable[[View], list[Ints]]
 
 
-def minds(view: View) -> tuple[tuple[Mind, ...], int]:
-    """How the person may remember by the answers so far, and how many of those told something."""
-    found = fits(view.log())
-    return tuple(Mind(view.states(one.model), one.model, one.weight) for one in found), found[0].answers
+def minds(view: View) -> tuple[Mind, ...]:
+    """How the person may remember by the answers so far."""
+    return tuple(Mind(view.states(one.model), one.model, one.weight) for one in fits(view.log()))
 
 
 def horizon_of(view: View) -> Horizon:
     """The days left with the minutes that were really used."""
     share = used_share([(used, view.seconds) for used in view.used])
-    return Horizon((view.seconds / 60.0,) * (view.days - view.day)).times(share)
+    return Horizon((view.seconds / 60.0,) * (view.days - view.day)).times(share * (1.0 - PROBED_SHARE))
 
 
 def plan(view: View) -> list[Ints]:
     """The plan for the date, fitted to the answers each day."""
-    known, answers = minds(view)
-    today = plan_today(
-        known,
-        horizon_of(view),
-        Random(int(view.dice.integers(1 << 30))),
-        days_followed=view.day,
-        answers=answers,
-    )
+    today = plan_today(minds(view), horizon_of(view), Random(int(view.dice.integers(1 << 30))))
+    view.drawn += [(card, view.day) for card in today.probes.tolist()]
     return [np.concatenate([today.probes, today.cards, today.reserve])]
 
 
 def greedily(view: View) -> list[Ints]:
     """What one review adds by the date for each second, with the same fit and probes."""
-    known, answers = minds(view)
-    horizon = horizon_of(view)
-    probes = draw_probes(known, horizon, view.day, answers, view.dice)
+    known, horizon = minds(view), horizon_of(view)
+    probes = draw_probes(known, horizon, view.dice)
+    view.drawn += [(card, view.day) for card in probes.tolist()]
     order = ranked(greedy(known, horizon.date)([Run.start(mind.cards) for mind in known], 0)[0])
     return [np.concatenate([probes, order[~np.isin(order, probes)]])]
 

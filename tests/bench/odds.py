@@ -59,8 +59,17 @@ def candidate(
     dice = np.random.default_rng(seed + 99)
     cell = Cell(120, 14, float(dice.uniform(2.0, 6.0)), float(dice.choice([0.0, 0.5, 1.0])))
     world, view, asked = played(lambda n, d: Swaying(maker, n, d, spread), cell, way, seed)
-    known, _ = minds(view)
-    views = [View(mind.recall(HOUR), foretold(view.log(), mind.model), mind.weight) for mind in known]
+    known, log, probes = minds(view), view.log(), set(view.drawn)
+    drawn = np.array([pair in probes for pair in zip(log.card.tolist(), log.day.tolist(), strict=True)])
+    views = [
+        View(
+            mind.recall(HOUR),
+            foretold(log, mind.model),
+            mind.weight,
+            foretold(log, mind.model, drawn) if view.drawn else None,
+        )
+        for mind in known
+    ]
     recall = over(known, [one.recall for one in views])
     true = true_recall(world, view, asked)
     size = len(true) // 3

@@ -33,7 +33,7 @@ def _exam(*, without_fail: bool = True) -> Examination:
 
 
 def _passing(*, without_fail: bool = True) -> Passing:
-    return Passing(_exam(without_fail=without_fail), (Days.none(),))
+    return Passing(_exam(without_fail=without_fail), (Days.none(),), (None,))
 
 
 def test_a_plan_for_the_odds_leaves_what_is_never_asked() -> None:

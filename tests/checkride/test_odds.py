@@ -290,3 +290,48 @@ def test_spreads_reach_beyond_real_people() -> None:
     """The grid of spreads holds twice what LSAT-6 shows."""
     assert SPREADS[0] == 0.0
     assert SPREADS[-1] >= 1.5
+
+
+def test_cards_drawn_at_random_correct_what_selection_flatters() -> None:
+    """Where the plan's answers went as foretold and drawn ones far worse, the bias follows the drawn ones, the more
+    the more there are; without any drawn, those of the plan count for less than where nothing was selected."""
+    chosen = Days(np.full(20, 16.0), np.full(20, 3.2), np.full(20, 16.0))
+
+    def worse(days: int) -> Days:
+        return Days(np.full(days, 3.2), np.full(days, 0.64), np.full(days, 2.4))
+
+    def bias(days: Days, drawn: Days | None) -> float:
+        found = form(days, drawn)
+        return float(found.weight @ found.bias)
+
+    none, few, many = (bias(chosen, drawn) for drawn in (Days.none(), worse(3), worse(40)))
+
+    assert abs(none) < 0.05
+    assert many < few - 0.1 < none - 0.15
+    assert -1.25 < many < -0.7
+    assert form(chosen, Days.none()).weight.max() < form(chosen).weight.max()
+
+
+def test_the_interval_holds_for_a_person_with_an_unknown_bias() -> None:
+    """Of 300 persons with a bias of their own, drawn as the prior has it, at least 92 % lie in the 95 % interval of
+    the bias, whether a plan selects or not."""
+    dice = np.random.default_rng(3)
+    held = []
+    for _ in range(300):
+        own, selected = dice.normal(0.0, 0.35), dice.normal(0.0, 0.35)
+        level = np.log(0.8 / 0.2)
+        days = [
+            Days(
+                np.full(15, n * 0.8),
+                np.full(15, n * 0.16),
+                dice.binomial(n, 1 / (1 + np.exp(-level - off)), 15) * 1.0,
+            )
+            for n, off in ((20, own + selected), (4, own))
+        ]
+        found = form(*days)
+        order = np.argsort(found.bias)
+        reached = np.cumsum(found.weight[order])
+        low, high = (found.bias[order][np.searchsorted(reached, at)] for at in (0.025, 0.975))
+        held.append(low - 0.05 <= own <= high + 0.05)
+
+    assert np.mean(held) > 0.92
