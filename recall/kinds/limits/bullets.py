@@ -3,7 +3,7 @@ parent, heading or line that gives the unit. They become tables, and are read as
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from itertools import groupby
 
 from recall.base import regex as re
 from recall.base.text import one_line
@@ -27,18 +27,16 @@ _COMPARED = re.compile(
     re.IGNORECASE,
 )
 _DOTS = re.compile(r"(?<!\d)(?<!\d )(?:\.{2,}|…)|(?:\.{2,}|…)(?! ?[\d+−-])")
+"""Leaders, and no range."""
 _AT = re.compile(r"(?P<name>.*\S)\s*(?:@\s*|\s(?=at \d))(?P<at>(?:at )?\d.*)", re.IGNORECASE)
 _BARE = re.compile(r"[<>≤≥~±+−-]?\s?\d")
 _TAIL = re.compile(
-    r"\s+(?=(?:when|while|if|with|without|at|in|on|during|from|below|above|between|after|before|for|per|unless|except|cold|hot|wet|dry|loaded|empty)\b)",
+    r"\s+(?=(?:when|while|if|with|without|at|in|on|during|from|below|above|between|after|before|for|per|unless|except|"
+    r"cold|hot|wet|dry|loaded|empty)\b)",
     re.IGNORECASE,
 )
 _SECOND = re.compile(r"(?:[,;/]|\b(?:and|or))\s*\D{0,20}\d")
 """A second amount in a condition: whose it is can't be told."""
-_SIDES = {
-    "minimum": "minimum", "min": "minimum", "lower limit": "minimum", "maximum": "maximum", "max": "maximum",
-    "upper limit": "maximum", "normal": "normal", "typical": "normal", "nominal": "normal",
-}  # fmt: skip
 _UNSURE = frozenset((UNKNOWN, COUNT, "data", "data rate"))
 """Dimensions of amounts that a list of anything holds (`README: 5 kB`, `Tests: 300 lines`)."""
 _STORES = re.compile(
@@ -47,22 +45,8 @@ _STORES = re.compile(
     re.IGNORECASE,
 )
 """Words of a heading over things that are had, not limits."""
-_ROLES = ("minimum", "maximum", "normal", "value")
-HEADS = ("Parameter", *map(str.capitalize, _ROLES), "Unit", "When")
-
-
-@dataclass(frozen=True, slots=True)
-class Bullet:
-    """A line that gives an amount. place: the text it stands in; side: a column of the table; unit: where the amount
-    has none; when: under which condition; under: the bullet above it, without its unit."""
-
-    name: str
-    amount: str
-    place: Text
-    side: str = "value"
-    unit: str = ""
-    when: str = ""
-    under: str = ""
+_SIDES = ("minimum", "maximum", "normal", "value")
+_HEADS = ("Parameter", *map(str.capitalize, _SIDES), "Unit", "When")
 
 
 def tables_in(block: List, scope: Scope) -> list[tuple[str, Table]]:
@@ -70,54 +54,45 @@ def tables_in(block: List, scope: Scope) -> list[tuple[str, Table]]:
     the bullets are limits."""
     if block.ordered or source_named(block.lead, scope) is not None or _STORES.search(scope.heading):
         return []
-    around = _unit_of(one_line(block.lead.plain) if block.lead else "") or _unit_of(scope.heading)
+    above = one_line(block.lead.plain) if block.lead else ""
+    around = next(
+        (unit for words in (above, scope.heading) if (unit := header_parts(words.rstrip(":. ")).unit)), None
+    )
     bullets = list(_bullets(block, around, "", scope))
-    found = [bullet for bullet in bullets if bullet is not None]
+    found = [(under, row) for under, row in bullets if row is not None]
     if len(found) < 2 or len(found) * 4 < len(bullets):
         return []
-    groups: dict[str, list[Bullet]] = {}
-    for bullet in found:
-        groups.setdefault(bullet.under, []).append(bullet)
-    return [(under, table_of(rows, block.topic)) for under, rows in groups.items()]
+    found.sort(key=lambda one: one[0])
+    return [
+        (under, table_of([row for _, row in rows], block.topic))
+        for under, rows in groupby(found, lambda one: one[0])
+    ]
 
 
-def table_of(bullets: list[Bullet], topic: tuple[str, ...]) -> Table:
-    """The lines as a table of limits."""
-    place = bullets[0].place.place
-
-    def row(bullet: Bullet) -> Row:
-        said = (
-            bullet.name,
-            *(bullet.amount if side == bullet.side else "" for side in _ROLES),
-            bullet.unit,
-            bullet.when,
-        )
-        return Row(tuple(Text(words, bullet.place.place) for words in said), bullet.place.place)
-
-    return Table(tuple(Text(name, place) for name in HEADS), tuple(map(row, bullets)), topic, place)
+def table_of(rows: list[Row], topic: tuple[str, ...]) -> Table:
+    """Lines as a table of limits."""
+    place = rows[0].place
+    return Table(tuple(Text(name, place) for name in _HEADS), tuple(rows), topic, place)
 
 
-def _unit_of(words: str) -> Unit | None:
-    return header_parts(words.rstrip(":. ")).unit if words else None
-
-
-def _bullets(block: List, unit: Unit | None, under: str, scope: Scope) -> Iterator[Bullet | None]:
-    """Every bullet down the list, None for one that gives no amount and stands over none."""
+def _bullets(block: List, unit: Unit | None, under: str, scope: Scope) -> Iterator[tuple[str, Row | None]]:
+    """Every bullet down the list with the one above it, None for one that gives no amount and stands over none."""
     for item in block.items:
         lists = [below for below in item.below if isinstance(below, List)]
         own = None if lists else bullet_of(item.text, unit, under, scope)
         if own is not None and not item.below:
-            yield own
+            yield ("" if own.cells[0].plain == under else under), own
         elif own is None and lists and len(lists) == len(item.below) and not under:
             parts = header_parts(one_line(item.text.plain).rstrip(":"))
             for below in lists:
                 yield from _bullets(below, parts.unit or unit, parts.name, scope)
         else:
-            yield None
+            yield under, None
 
 
-def bullet_of(text: Text, unit: Unit | None, under: str, scope: Scope) -> Bullet | None:
-    """What one line gives; None where it isn't surely an amount of a parameter."""
+def bullet_of(text: Text, unit: Unit | None, under: str, scope: Scope) -> Row | None:
+    """What one line gives as a row; None where it isn't surely an amount of a parameter. under: the bullet above it,
+    without its unit."""
     if len(text.plain) > MOST_SIGNS:
         return None
     plain = one_line(text.plain)
@@ -135,35 +110,40 @@ def bullet_of(text: Text, unit: Unit | None, under: str, scope: Scope) -> Bullet
 
 def amount_of(
     name: str, said: str, text: Text, scope: Scope, *, unit: Unit | None = None, under: str = ""
-) -> Bullet | None:
-    """A parameter and what is said of it as a line; None where that isn't surely an amount, or the name no name."""
+) -> Row | None:
+    """A parameter and what is said of it as a row; None where that isn't surely an amount, or the name no name."""
     name, said = name.strip(" *,"), said.rstrip(". *†‡§")
-    side = _SIDES.get(name.casefold().rstrip("."), "") if under else ""
-    if not name[:1].isalpha() or len(name.split()) > _MOST_WORDS or is_sentence(name):
+    if (
+        not name[:1].isalpha()
+        or len(name.split()) > _MOST_WORDS
+        or is_sentence(name)
+        or name.casefold() in SIGNALS
+    ):
         return None
-    if name.casefold() in SIGNALS:
-        return None
-    when = ""
+    rest, side, _ = side_of(name)
+    role, when = side if under and not rest else "value", ""
     if at := _AT.fullmatch(name):
         name, when = at["name"], at["at"] if at["at"].casefold().startswith("at ") else f"at {at['at']}"
     else:
         parts = header_parts(name)
         if parts.unit is not None and parts.name:
             unit, name = parts.unit, name if parts.condition or parts.duration or parts.sense else parts.name
-    if unit is None and side_of(name)[1] and said.isdecimal():
+    if unit is None and side and said.isdecimal():
         unit = thing_counted(name.split(" ")[-1])  # `Max persons: 6`
     for amount, tail in _cuts(said):
+        sense = "" if role == "value" else role
         read = read_cell(
-            with_notes(amount, scope.footnotes), header_unit=unit, comma_decimal=scope.comma, sense=side
+            with_notes(amount, scope.footnotes), header_unit=unit, comma_decimal=scope.comma, sense=sense
         )
-        if not isinstance(read, Reading):
-            continue
-        if any(
-            span.unit is None or (span.unit.dimension in _UNSURE and span.unit != unit) for span in read.spans
-        ):
-            return None
-        whole = Bullet(name, amount, text, side or "value", unit.name if unit else "", when or tail, under)
-        return replace(whole, name=under, under="") if side else whole
+        if isinstance(read, Reading):
+            if any(
+                each.unit is None or (each.unit.dimension in _UNSURE and each.unit != unit)
+                for each in read.spans
+            ):
+                return None
+            amounts = (amount if side == role else "" for side in _SIDES)
+            cells = (name if role == "value" else under, *amounts, unit.name if unit else "", when or tail)
+            return Row(tuple(Text(words, text.place) for words in cells), text.place)
     return None
 
 

@@ -1,7 +1,7 @@
 """Checks on the numbers of one limit: its ends against each other, its units, its normal value against its ends."""
 
 from recall.base import regex as re
-from recall.base.finding import Finding, Place, finding
+from recall.base.finding import Finding, finding
 from recall.base.text import shown as safe
 from recall.kinds.limits.facts import Fact
 from recall.kinds.model import Point
@@ -20,7 +20,7 @@ def check(point: Point, facts: list[Fact], unit_said: bool, strange: set[str]) -
     unit_said: the row says on purpose that there is no unit. strange: unknown units already named for this
     table, added to.
     """
-    errors = _mismatch(point, facts) or _ends(point, facts) or _normal(point, facts)
+    errors = _mismatch(point, facts) or _contradictions(point, facts)
     return errors + _units(point, facts, unit_said, strange), bool(errors)
 
 
@@ -29,29 +29,23 @@ def _name(point: Point) -> str:
 
 
 def _mismatch(point: Point, facts: list[Fact]) -> list[Finding]:
-    first: tuple[Unit, Fact] | None = None
-    for fact in facts:
-        for unit in fact.units:
-            if unit is None or not unit.known:
-                continue
-            if first is None:
-                first = unit, fact
-            elif unit.dimension != first[0].dimension:
-                message = (
-                    f"{_name(point)} has a {fact.role} in `{safe(unit.name)}` beside a {first[1].role} "
-                    f"in `{safe(first[0].name)}`"
-                )
-                help = "give one parameter one kind of unit, or each its own row"
-                return [finding("unit-mismatch", fact.place, message, help)]
+    units = [(unit, fact) for fact in facts for unit in fact.units if unit is not None and unit.known]
+    for unit, fact in units[1:]:
+        first, of = units[0]
+        if unit.dimension != first.dimension:
+            beside = f"beside a {of.role} in `{safe(first.name)}`"
+            message = f"{_name(point)} has a {fact.role} in `{safe(unit.name)}` {beside}"
+            help = "give one parameter one kind of unit, or each its own row"
+            return [finding("unit-mismatch", fact.place, message, help)]
     return []
 
 
-def above(number: Number, unit: Unit | None, other: Number, other_unit: Unit | None) -> bool:
-    """Whether a number is above another; False where the two can't be compared."""
-    if unit == other_unit:
-        return number.value > other.value
-    if unit is None or other_unit is None:
+def _above(number: Number | None, unit: Unit | None, other: Number | None, other_unit: Unit | None) -> bool:
+    """Whether a number is above another; False where the two aren't there or can't be compared."""
+    if number is None or other is None:
         return False
+    if unit == other_unit or unit is None or other_unit is None:
+        return unit == other_unit and number.value > other.value
     unit = with_reference(unit, other_unit.reference)
     other_unit = with_reference(other_unit, unit.reference)
     if not unit.known or not same_reference(unit, other_unit):
@@ -65,73 +59,50 @@ def span_of(point: Point, role: str) -> Span | None:
     return amount.spans[0] if isinstance(amount, Reading) and len(amount.spans) == 1 else None
 
 
-def _place(facts: list[Fact], role: str) -> Place:
-    return next(fact.place for fact in facts if fact.role == role)
-
-
 def contradicts(point: Point) -> bool:
     """Whether its minimum is above its maximum."""
     low, high = span_of(point, "minimum"), span_of(point, "maximum")
-    if low is None or high is None or low.low is None or high.high is None:
-        return False
-    return above(low.low, low.unit, high.high, high.unit)
+    return low is not None and high is not None and _above(low.low, low.unit, high.high, high.unit)
 
 
-def _ends(point: Point, facts: list[Fact]) -> list[Finding]:
-    if not contradicts(point):
-        return []
-    low, high = point.amounts["minimum"], point.amounts["maximum"]
-    message = f"{_name(point)} has a minimum of `{said(low)}` above its maximum of `{said(high)}`"
-    help = "correct one of the two; they may stand in each other's column"
-    return [finding("minimum-above-maximum", _place(facts, "minimum"), message, help)]
+def _contradictions(point: Point, facts: list[Fact]) -> list[Finding]:
+    """Ends that contradict each other, or a normal value beyond one of them."""
+    place = {fact.role: fact.place for fact in reversed(facts)}
 
+    def said(role: str) -> str:
+        return safe(point.amounts[role].text)
 
-def said(amount: object) -> str:
-    """An amount as the note writes it."""
-    return safe(amount.text) if isinstance(amount, Reading) else ""
-
-
-def _normal(point: Point, facts: list[Fact]) -> list[Finding]:
+    if contradicts(point):
+        message = (
+            f"{_name(point)} has a minimum of `{said('minimum')}` above its maximum of `{said('maximum')}`"
+        )
+        help = "correct one of the two; they may stand in each other's column"
+        return [finding("minimum-above-maximum", place["minimum"], message, help)]
     normal, low, high = (span_of(point, role) for role in ("normal", "minimum", "maximum"))
-    if normal is None:
-        return []
-    for number in (normal.low, normal.high, normal.value):
-        if number is None:
-            continue
-        for role, end, side in (("minimum", low, "below"), ("maximum", high, "above")):
-            limit = (end.low or end.high) if end else None
-            if end is None or limit is None:
-                continue
-            ends = (number, normal.unit, limit, end.unit)
-            if above(*ends) if side == "above" else above(*ends[2:], *ends[:2]):
-                message = (
-                    f"{_name(point)} has a normal `{said(point.amounts['normal'])}` that goes {side} "
-                    f"its {role} of `{said(point.amounts[role])}`"
-                )
-                help = "correct one of the two"
-                return [finding("normal-outside-limits", _place(facts, "normal"), message, help)]
+    numbers = [(each, normal.unit) for each in (normal.low, normal.high, normal.value)] if normal else []
+    for number in numbers:
+        below = low is not None and _above(low.low, low.unit, *number)
+        if below or (high is not None and _above(*number, high.high, high.unit)):
+            side, role = ("below", "minimum") if below else ("above", "maximum")
+            message = f"{_name(point)} has a normal `{said('normal')}` that goes {side} its {role} of `{said(role)}`"
+            return [finding("normal-outside-limits", place["normal"], message, "correct one of the two")]
     return []
 
 
 def _units(point: Point, facts: list[Fact], unit_said: bool, strange: set[str]) -> list[Finding]:
     findings = []
-    bare: Fact | None = None
     for fact in facts:
         for unit in fact.units:
-            if unit is None:
-                bare = bare or fact
-            elif not unit.known and unit.name not in strange:
+            if unit is not None and not unit.known and unit.name not in strange:
                 strange.add(unit.name)
-                findings.append(
-                    finding(
-                        "unknown-unit",
-                        fact.place,
-                        f"{_name(point)} is in `{safe(unit.name)}`, a unit that isn't known",
-                        "write a usual unit (`psi`, `°C`, `KIAS`); for counted things, their name in the plural",
-                    )
+                message = f"{_name(point)} is in `{safe(unit.name)}`, a unit that isn't known"
+                help = (
+                    "write a usual unit (`psi`, `°C`, `KIAS`); for counted things, their name in the plural"
                 )
-    if bare is not None and not unit_said and not _UNITLESS.search(point.subject):
-        message = f"{_name(point)} is given as `{said(bare.amount)}`, without a unit"
+                findings.append(finding("unknown-unit", fact.place, message, help))
+    bare = next((fact for fact in facts if None in fact.units), None)
+    if bare is not None and bare.amount is not None and not unit_said and not _UNITLESS.search(point.subject):
+        message = f"{_name(point)} is given as `{safe(bare.amount.text)}`, without a unit"
         help = "write the unit behind the number, in the header (`Maximum, °C`) or in a column `Unit`"
         findings.append(finding("limit-without-unit", bare.place, message, help))
     return findings

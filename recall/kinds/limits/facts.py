@@ -53,25 +53,22 @@ _FOR = re.compile(r"^for\s+(?=\d)", re.IGNORECASE)
 def with_notes(plain: str, footnotes: Mapping[str, str]) -> str:
     """A cell with its footnotes put in their place, in brackets, where they are times or conditions; one that only
     remarks is left out; one that may change the amount keeps its mark, so that the cell isn't read."""
-    if plain[-1:] not in "]*†‡§" and "[^" not in plain:
-        return plain
-    return _FOOTNOTE.sub(lambda found: _note(found, footnotes), plain)
+
+    def note(found: re.Match[str]) -> str:
+        words = _FOR.sub("", footnotes.get(found[1] or found[2], ""))
+        if not words or len(words) > _LONGEST_NOTE or set(words) & set("()[]"):
+            return found[0] if words or found[1] else ""
+        if is_time(read_cell(words)) or is_condition(words):
+            return f" ({words})"
+        return found[0] if re.search(r"\d", words) else ""
+
+    return _FOOTNOTE.sub(note, plain) if plain[-1:] in "]*†‡§" or "[^" in plain else plain
 
 
-def _note(found: re.Match[str], footnotes: Mapping[str, str]) -> str:
-    words = _FOR.sub("", footnotes.get(found[1] or found[2], ""))
-    if not words and found[2]:
-        return ""
-    if not words or len(words) > _LONGEST_NOTE or set(words) & set("()[]"):
-        return found[0]
-    if is_time(read_cell(words)) or is_condition(words):
-        return f" ({words})"
-    return found[0] if re.search(r"\d", words) else ""
-
-
-_LETTER = re.compile(r"\d\s?(C|F|K|KV|G)(?![\w/²³])")
+_LETTER = re.compile(r"\d\s?(C|F|KV|K|G)(?![\w/²³])")
 _OTHERS: dict[str, tuple[re.Pattern[str], bool, str]] = {
-    "C": (re.compile(r"\b(?:dis)?charg|\bc[ -]?rate|\bburst\b", re.IGNORECASE), True, "a multiple of the capacity"),
+    "C": (re.compile(r"^(?!.*(?:temp|ambient|\boat\b)).*(?:\b(?:dis)?charg|\bc[ -]?rate|\bburst\b)", re.IGNORECASE),
+          True, "a multiple of the capacity"),
     "F": (re.compile(r"capacit", re.IGNORECASE), True, "farads"),
     "K": (re.compile(r"temp|superheat|sub-?cool|differen|delta|Δ|spread|lapse|rise|colou?r", re.IGNORECASE), False,
           "thousands"),
@@ -81,16 +78,17 @@ _OTHERS: dict[str, tuple[re.Pattern[str], bool, str]] = {
 }  # fmt: skip
 """Letters that two trades use for two units: the words beside which they mean the other one (or, for kelvins, the
 words beside which they don't), and what that is."""
-_TEMPERATURE = re.compile(r"temp|ambient|\boat\b", re.IGNORECASE)
+_KELVINS = re.compile(r"\.\d+ K")
 
 
 def doubtful(cell: Reading, name: str) -> Unreadable | None:
-    """A cell whose one letter may not be the unit it was read as: `25C` of a battery, `10K` of requests."""
+    """A cell whose one letter may not be the unit it was read as: `25C` of a battery, `10K` of requests; a fraction
+    is of kelvins."""
     found = _LETTER.search(cell.text)
-    if found is None:
+    if found is None or _KELVINS.search(cell.text):
         return None
     words, beside, other = _OTHERS[found[1]]
-    if bool(words.search(name)) is not beside or (found[1] == "C" and _TEMPERATURE.search(name)):
+    if bool(words.search(name)) is not beside:
         return None
     return Unreadable(
         cell.text,
@@ -110,19 +108,15 @@ def facts_of(cell: Reading | Words, column: Amount, place: Place) -> list[Fact] 
     a minimum, a maximum or both. Unreadable where the cell contradicts its column."""
     duration = column.time if isinstance(cell, Words) else cell.duration or column.time
     time = alone(duration) if duration else None
-    held = time.text if time else ""
+    whole = Fact(column.role, cell, column, place, column.condition, time.text if time else "", time)
     if isinstance(cell, Words):
-        return [Fact(column.role, cell, column, place, column.condition, held, time)]
-    others = [other.condition for other in cell.others if other.condition]
-    condition = "; ".join(part for part in (column.condition, cell.condition) if part)
-    apart_from = "; ".join(part for part in (condition, *(f"other than {words}" for words in others)) if part)
-    shown_too = tuple(part for part in (shown(cell.also) if cell.also else "", cell.remark) if part)
-
-    def fact(role: str, amount: Reading, apart: str = "") -> Fact:
-        return Fact(role, amount, column, place, apart_from, held, time, apart, shown_too)
-
+        return [whole]
+    under = [part for part in (column.condition, cell.condition) if part]
+    others = [f"other than {other.condition}" for other in cell.others if other.condition]
+    whole.condition = "; ".join((*under, *others))
+    whole.shown = tuple(part for part in (shown(cell.also) if cell.also else "", cell.remark) if part)
     if cell.shape in ("values", "duty"):
-        return [fact(column.role, replace(cell, duration=None, condition="", remark=""))]
+        return [replace(whole, amount=replace(cell, duration=None, condition="", remark=""))]
     found: list[Fact] = []
     for span in cell.spans:
         apart = span.unit.dimension if cell.shape == "limits" and span.unit else ""
@@ -134,7 +128,8 @@ def facts_of(cell: Reading | Words, column: Amount, place: Place) -> list[Fact] 
                 f"`{cell.text}` isn't one {column.role}",
                 f"write the one number under {column.role.capitalize()}, a range under Normal or Range",
             )
-        found += [fact(role, alone(part, cell.text, cell.also), apart) for role, part in ends]
+        for role, part in ends:
+            found.append(replace(whole, role=role, amount=alone(part, cell.text, cell.also), apart=apart))
     for other in cell.others:
         instead = _instead(other.span, found)
         if instead is None:
@@ -145,13 +140,10 @@ def facts_of(cell: Reading | Words, column: Amount, place: Place) -> list[Fact] 
                 "give each amount its own row, with its condition under When and its time under For",
             )
         lasts = alone(other.duration) if other.duration else time
-        under = "; ".join(part for part in (condition, other.condition) if part)
+        condition = "; ".join(part for part in (*under, other.condition) if part)
+        held = lasts.text if lasts else ""
         role, part = instead
-        found.append(
-            Fact(
-                role, alone(part), column, place, under, lasts.text if lasts else "", lasts, "", (cell.text,)
-            )
-        )
+        found.append(Fact(role, alone(part), column, place, condition, held, lasts, "", (cell.text,)))
     return found
 
 
@@ -164,36 +156,30 @@ def _instead(span: Span, found: list[Fact]) -> tuple[str, Span] | None:
             return None
         value, least, most = span.value.value, low.low.value, high.high.value
         near = (most - least) / 4
-        if value > most - near:
-            role = "maximum"
-        elif value < least + near:
-            role = "minimum"
-        else:
+        if least + near <= value <= most - near:
             return None
+        role = "maximum" if value > most - near else "minimum"
     ends = _ends(span, role)
     return ends[0] if ends and len(ends) == 1 else None
 
 
 def _ends(span: Span, role: str) -> list[tuple[str, Span]] | None:
     """Role and span of each end; a minimum always has `low` alone, a maximum `high` alone."""
-    bare = span.value is not None and span.low is None and span.high is None
-    if role == "minimum":
-        if bare:
-            return [(role, Span(low=span.value, unit=span.unit, approximate=span.approximate))]
-        return [(role, span)] if span.low and span.high is None else None
-    if role == "maximum":
-        if bare:
-            return [(role, Span(high=span.value, unit=span.unit, approximate=span.approximate))]
-        return [(role, span)] if span.high and span.low is None else None
-    if role == "value" and span.value is None:
-        ends = []
-        if span.low is not None:
-            low = Span(span.low, low_open=span.low_open, unit=span.unit, approximate=span.approximate)
-            ends.append(("minimum", low))
-        if span.high is not None:
-            high = Span(
-                None, span.high, high_open=span.high_open, unit=span.unit, approximate=span.approximate
-            )
-            ends.append(("maximum", high))
-        return ends
-    return [(role, span)]
+    sides = [side for side, end in (("minimum", span.low), ("maximum", span.high)) if end]
+    if role in ("minimum", "maximum"):
+        sides = sides or [role]
+        return [(role, _end(span, role))] if sides == [role] else None
+    return (
+        [(side, _end(span, side)) for side in sides] if role == "value" and not span.value else [(role, span)]
+    )
+
+
+def _end(span: Span, side: str) -> Span:
+    """One end of a span, or its value as one."""
+    if side == "minimum":
+        return Span(
+            low=span.low or span.value, low_open=span.low_open, unit=span.unit, approximate=span.approximate
+        )
+    return Span(
+        high=span.high or span.value, high_open=span.high_open, unit=span.unit, approximate=span.approximate
+    )
