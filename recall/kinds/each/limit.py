@@ -53,19 +53,15 @@ class Limit(Kind):
     aspects = (*AMOUNTS, "duration", "reading", *BEYOND)
     headers = HEADERS
     by_item = True
-    sentences: ClassVar[tuple[SentenceForm, ...]] = (
-        form("limit", "value", r"(?:the )?(?P<x>[^:=]*\b{extreme}\b[^:=]*?)(?: is| are|:| =) (?P<y>.*\d.*)"),
-        form(
-            "limit",
-            "value",
+    sentences: ClassVar[tuple[SentenceForm, ...]] = tuple(
+        form("limit", "value", pattern)
+        for pattern in (
+            r"(?:the )?(?P<x>[^:=]*\b{extreme}\b[^:=]*?)(?: is| are|:| =) (?P<y>.*\d.*)",
             r"(?:the )?(?P<x>.+?) (?:must|shall|may|should|can) (?P<y>not {beyond} [+\-−]?\d.*)",
-        ),
-        form(
-            "limit",
-            "value",
             r"(?:the )?(?P<x>.+?) (?:{must}|should) (?P<y>{keep} (?:{compared} )?[+\-−]?\d.*)",
-        ),
-        form("limit", "value", r"(?:the )?(?P<x>.+?) (?:is|are) (?P<lead>limited to) (?P<y>[+\-−]?\d.*)"),
+            r"(?:the )?(?P<x>.+?) (?:is|are) (?P<lead>limited to) (?P<y>[+\-−]?\d.*)",
+            r"(?:the )?(?P<x>{extreme}\.? [^\d:=,;()]+?) (?P<y>[+\-−]?\d[^,;]*)",
+        )
     )
     required = (("parameter",), ("minimum", "maximum", "normal", "value", "caution", "warning"))
 
@@ -106,14 +102,16 @@ class Limit(Kind):
         return points, findings
 
     def read_list(self, block: List, scope: Scope) -> Read | None:
-        """Bullets of limits, where at least half of a list are such; the others are left to be read as sentences."""
+        """Bullets of limits, where a quarter of a list or more are such; the others are left as sentences."""
         tables = tables_in(block, scope)
-        read: Read = ([], [])
-        for under, table in tables:
-            below = replace(scope, topic=(*scope.topic, under)) if under else scope
-            points, findings = self._lines(table, below)
-            read = (read[0] + points, read[1] + findings)
-        return read if tables else None
+        topics = [(*scope.topic, under) if under else scope.topic for under, _ in tables]
+        read = [
+            self._lines(table, replace(scope, topic=to))
+            for to, (_, table) in zip(topics, tables, strict=True)
+        ]
+        if not read:
+            return None
+        return [point for points, _ in read for point in points], [one for _, said in read for one in said]
 
     def read_claim(self, claim: Claim, text: Text, scope: Scope) -> Point | None:
         """A sentence whose amount surely reads."""
@@ -128,35 +126,29 @@ class Limit(Kind):
 
     def joins(self, first: Point, second: Point) -> Point | None:
         """Rows that differ in their time are one ladder; rows that limit different sides are one limit."""
-        rungs = list(first.parts or (first,))
-        critical = first.critical or second.critical
-        for at, rung in enumerate(rungs):
-            if time_of(rung) == time_of(second):
-                if set(rung.amounts) & set(second.amounts) & set(AMOUNTS):
-                    return None
-                both = (
-                    {"action": _ASPECTS.get(second.wording.get("beyond", ""), "action")}
-                    if "action" in rung.fields
-                    else {}
-                )
-                lines = {f"{role} line": str(second.place.line) for role in second.amounts}
-                rungs[at] = replace(
-                    rung,
-                    amounts=second.amounts | rung.amounts,
-                    wording=lines | second.wording | rung.wording,
-                    fields={both.get(role, role): said for role, said in second.fields.items()} | rung.fields,
-                    why=rung.why or second.why,
-                    cite=rung.cite or second.cite,
-                    critical=critical,
-                )
-                if contradicts(rungs[at]):
-                    return None
-                break
-        else:
-            rungs.append(second)
-        if len(rungs) == 1:
-            return rungs[0]
-        return replace(first, parts=tuple(rungs), critical=critical)
+        rungs, critical = list(first.parts or (first,)), first.critical or second.critical
+        at = next((at for at, rung in enumerate(rungs) if time_of(rung) == time_of(second)), -1)
+        if at < 0:
+            return replace(first, parts=(*rungs, second), critical=critical)
+        rung = rungs[at]
+        if set(rung.amounts) & set(second.amounts) & set(AMOUNTS):
+            return None
+        lines = {f"{role} line": str(second.place.line) for role in second.amounts}
+        fields = dict(second.fields)
+        if "action" in fields and "action" in rung.fields:  # each of its own end
+            fields[_ASPECTS[second.wording.get("beyond", "")]] = fields.pop("action")
+        both = rungs[at] = replace(
+            rung,
+            amounts=second.amounts | rung.amounts,
+            wording=lines | second.wording | rung.wording,
+            fields=fields | rung.fields,
+            why=rung.why or second.why,
+            cite=rung.cite or second.cite,
+            critical=critical,
+        )
+        if contradicts(both):
+            return None
+        return both if len(rungs) == 1 else replace(first, parts=tuple(rungs), critical=critical)
 
     def drafts(self, point: Point) -> list[Draft]:
         """A question for each amount, the time it holds, a reading drawn afresh, and what to do beyond it."""

@@ -7,7 +7,7 @@ from functools import cached_property
 
 from recall.base import regex as re
 from recall.base.text import one_line
-from recall.kinds.limits.headers import ALERTS, HEADERS
+from recall.kinds.limits.headers import ALERTS, ASIDE, HEADERS, QUANTITY
 from recall.kinds.limits.units import row_unit, units_around
 from recall.kinds.tables.headers import spellings
 from recall.notes.model import Table
@@ -103,6 +103,17 @@ class Column:
         return [cell for cell in self.cells if isinstance(cell, Reading)]
 
     @cached_property
+    def units(self) -> list[Unit | None]:
+        """The units of all its numbers."""
+        return [span.unit for cell in self.amounts for span in cell.spans]
+
+    @cached_property
+    def dimensions(self) -> list[str]:
+        """The dimension of each cell's first number, empty where there is none."""
+        units = (cell.spans[0].unit if isinstance(cell, Reading) else None for cell in self.cells)
+        return [unit.dimension if unit else "" for unit in units]
+
+    @cached_property
     def filled(self) -> int:
         """How many of its cells say something."""
         return sum(not isinstance(cell, Blank) for cell in self.cells)
@@ -116,58 +127,53 @@ class Column:
     @property
     def mostly(self) -> bool:
         """Whether half of its filled cells or more are amounts with a unit that is known."""
-        return 0 < self.filled <= 2 * sum(map(_known, self.amounts))
+        return 0 < self.filled <= 2 * sum(dimension not in ("", "unknown") for dimension in self.dimensions)
 
-    @cached_property
+    @property
     def united(self) -> bool:
         """Whether each amount has a unit that is known, in its cell, its row or the header."""
-        return self.numbers and all(map(_known, self.amounts))
+        return self.numbers and all(unit is not None and unit.known for unit in self.units)
 
-    @cached_property
+    @property
     def bare(self) -> bool:
         """Whether each amount is a number without a unit."""
-        return self.numbers and all(span.unit is None for cell in self.amounts for span in cell.spans)
-
-    @cached_property
-    def unit(self) -> Unit | None:
-        """The unit of its header, or else of its first amount."""
-        if self.parts.unit is not None or not self.amounts:
-            return self.parts.unit
-        return self.amounts[0].spans[0].unit
+        return self.numbers and not any(self.units)
 
     @property
     def measured(self) -> bool:
         """Whether it surely holds amounts of a quantity: no times, counts or sizes of files."""
-        return self.united and not any(
-            span.unit is None or span.unit.dimension in _UNSURE
-            for cell in self.amounts
-            for span in cell.spans
-        )
+        return self.numbers and all(unit is not None and unit.dimension not in _UNSURE for unit in self.units)
 
     @property
-    def units(self) -> bool:
+    def unit(self) -> Unit | None:
+        """The unit of its header, or else of its first amount."""
+        return self.parts.unit or (self.units[0] if self.units else None)
+
+    @property
+    def holds_units(self) -> bool:
         """Whether its cells are units."""
         cells = [one_line(row.cells[self.at].plain) for row in self.table.rows[:LOOKED_AT]]
         known = [cell for cell in cells if cell.strip("-–— ")]
         return bool(known) and all(find_unit(cell) is not None for cell in known)
 
+    @property
+    def quantity(self) -> bool:
+        """Whether its header names a quantity."""
+        return QUANTITY.search(self.parts.name) is not None
 
-def _known(cell: Reading) -> bool:
-    return all(span.unit is not None and span.unit.known for span in cell.spans)
+    @property
+    def aside(self) -> bool:
+        """Whether its header says that it is no limit."""
+        return ASIDE.search(self.parts.name) is not None
 
 
 def columns_of(table: Table, unit_at: int = -1) -> list[Column]:
     """The table's columns. unit_at: the column that gives the rows their units, where there is one."""
     columns = [_column(at, header.plain, table) for at, header in enumerate(table.headers)]
-    if unit_at < 0:
-        unit_at = next(
-            (
-                each.at
-                for each in columns
-                if each.at and not each.parts.name and not each.parts.unit and each.units
-            ),
-            -1,
-        )
+    nameless = (
+        each.at for each in columns[1:] if not each.parts.name and not each.parts.unit and each.holds_units
+    )
+    unit_at = next(nameless, -1) if unit_at < 0 else unit_at
     units = [row_unit(row, unit_at) for row in table.rows[:LOOKED_AT]]
     around = units_around(table) if not any(column.parts.unit for column in columns) else []
     if len(around) == 2 and columns[0].bare:

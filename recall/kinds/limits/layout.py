@@ -8,6 +8,7 @@ from recall.base.text import key_form
 from recall.kinds.limits.columns import (
     AMOUNTS,
     SIDE,
+    WAYS,
     Amount,
     Column,
     Layout,
@@ -19,7 +20,6 @@ from recall.kinds.limits.headers import (
     ALERTS,
     ANYTHING,
     ARC,
-    ASIDE,
     LIMIT,
     LOG,
     LOGGED,
@@ -30,7 +30,6 @@ from recall.kinds.limits.headers import (
 from recall.kinds.limits.matrix import Sorted, matrix_of, reads
 from recall.kinds.limits.units import row_unit
 from recall.notes.model import Table
-from recall.quantity import Reading, same_reference
 
 
 def layout_of(table: Table, roles: Mapping[int, str]) -> Layout | None:
@@ -71,7 +70,7 @@ def amounts_in(table: Table, shown: Sequence[int]) -> list[int]:
         return []
     columns = columns_of(table)
     named = [at for at in shown if (role_of(columns[at].parts.name) or columns[at].side) in AMOUNTS]
-    bare = [at for at in shown if columns[at].bare] if any(column.units for column in columns) else []
+    bare = [at for at in shown if columns[at].bare] if any(column.holds_units for column in columns) else []
     return [at for at in shown if columns[at].measured or at in bare or (at in named and columns[at].amounts)]
 
 
@@ -82,16 +81,14 @@ def _sorted(columns: list[Column], roles: Mapping[int, str]) -> Sorted:
         own.pop("parameter", None)  # `Airspeed, kt` is no column of names
     first = next((role for role in AMOUNTS if own.get(role) == 0), "")
     if first == "value" and not {"parameter", "when"} & own.keys():
-        own["parameter"] = own.pop(
-            "value"
-        )  # `Limit | Value`: the limits are named, whatever their numbers stand under
+        own["parameter"] = own.pop("value")  # `Limit | Value`: whatever the limits are named under
     elif first and not columns[0].amounts and len(columns) > 1:
         del own[first]  # `Alarm | Limit`: words on the left name what the numbers are of
     for column in columns:
         if column.at in own.values():
             continue
         role = (role_of(column.parts.name) if column.at else "") or (column.side if not column.name else "")
-        if not role and not column.parts.name and column.at and column.units:
+        if not role and not column.parts.name and column.at and column.holds_units:
             role = "unit"
         if role and role not in own and not (role == "parameter" and column.parts.unit):
             own[role] = column.at
@@ -114,54 +111,36 @@ def _threshold_too(column: Column, columns: list[Column]) -> bool:
     """Whether a column beside one threshold is another in words of its own (`Caution | Close`): its amounts are of
     the same dimensions, row by row."""
     first = next((each for each in columns if each.rank >= 0 and each.at), None)
-    if first is None or column.side or column.parts.unit or not column.parts.name or not column.mostly:
+    if first is None or column.side or column.parts.unit or not column.parts.name or column.aside:
         return False
-    pairs = zip(column.cells, first.cells, strict=True)
-    return not ASIDE.search(column.parts.name) and all(
-        same_reference(one.spans[0].unit, other.spans[0].unit)
-        for one, other in pairs
-        if isinstance(one, Reading)
-        and isinstance(other, Reading)
-        and one.spans[0].unit
-        and other.spans[0].unit
-    )
+    pairs = zip(column.dimensions, first.dimensions, strict=True)
+    return column.mostly and all(one == other for one, other in pairs if one and other)
 
 
 def _stated(columns: list[Column], own: Mapping[str, int]) -> Iterator[Amount]:
-    """The columns of amounts by their roles: a second one of a side is the absolute one; several thresholds take the
-    roles in order of gravity, low and high ones under a condition each where there are more."""
+    """The columns of amounts by their roles: several thresholds take the roles in order of gravity, low and high ones
+    under a condition each where there are more; a second column of a side is the absolute one."""
     taken = {at for role, at in own.items() if role not in ("caution", "warning")}
     alerts = [
         each for each in columns if each.rank >= 0 and each.at not in taken and (each.at or each.amounts)
     ]
-    ways = {each.way for each in alerts} if len(alerts) > 3 else {""}
-    for way in sorted(ways):
-        of = sorted(
-            (each for each in alerts if each.way == way or len(ways) == 1),
-            key=lambda each: (each.rank, each.at),
-        )
-        of_roles = [each.side for each in of] if len({each.side for each in of}) == len(of) else AMOUNTS[4:]
-        for column, role in zip(of, of_roles, strict=False):
+    alerts.sort(key=lambda each: (each.rank, each.at))
+    for way in sorted({each.way for each in alerts}) if len(alerts) > 3 else ("",):
+        of = [each for each in alerts if each.way == way or not way]
+        own_roles = [each.side for each in of]
+        for column, role in zip(
+            of, own_roles if len(set(own_roles)) == len(of) else AMOUNTS[4:], strict=False
+        ):
             amount = stated(column, role)
-            words = [
-                word
-                for word in amount.wording.split()
-                if word.casefold() not in ("low", "high", "under", "over")
-            ]
+            words = (word for word in amount.wording.split() if word.casefold() not in WAYS)
             yield replace(amount, condition=way, wording=" ".join(words)) if way else amount
     for role in AMOUNTS[:4]:
-        if role not in own:
-            continue
-        first, *more = [
-            columns[own[role]],
-            *(
-                each
-                for each in columns
-                if each.side == role and not each.name and each.at not in own.values()
-            ),
+        also = [
+            each for each in columns if each.side == role and not each.name and each.at not in own.values()
         ]
-        apart = [each.absolute for each in more] != [first.absolute] * len(more)
-        for column in (first, *more) if apart else (first,):
+        same = [columns[own[role]], *also] if role in own else []
+        apart = len({each.absolute for each in same}) > 1
+        for column in same if apart else same[:1]:
             amount = stated(column, role)
             yield replace(amount, condition="absolute") if apart and column.absolute else amount
 
@@ -196,14 +175,10 @@ def _by_parameter(columns: list[Column], known: Sorted, *, log: bool) -> Layout 
         return None
     labels = [own["parameter"], *([own["when"]] if "when" in own else [])]
     names = [tuple(key_form(row.cells[at].plain) for at in labels) for row in first.table.rows]
-    spare = [
-        each for each in columns if each.at not in {*own.values(), *(amount.column for amount in amounts)}
-    ]
-    # Quantities that are a condition of the row, as rows of one name show (`Weight`).
-    under = tuple(each.at for each in spare if each.united) if len(set(names)) < len(names) else ()
-    layout = Layout(
-        tuple(amounts), own["parameter"], own.get("when", -1), under=under, roles=own, sure=known.sure
-    )
+    layout = Layout(tuple(amounts), own["parameter"], own.get("when", -1), roles=own, sure=known.sure)
+    if len(set(names)) < len(names):  # quantities that are a condition of the row, as rows of one name show
+        spare = tuple(each.at for each in columns if each.at not in layout.columns and each.united)
+        layout = replace(layout, under=spare)
     strong = {amount.role for amount in amounts} - {"value"} or "unit" in own
     return layout if strong or reads(columns, amounts) else None
 
@@ -216,29 +191,16 @@ def _rows_are_quantities(columns: list[Column]) -> bool:
         return True
     if len(columns) == 2:
         return not columns[1].parts.name and columns[1].mostly
-    held = [
-        each
-        for each in columns[1:]
-        if each.mostly and not each.parts.unit and not ASIDE.search(each.parts.name)
-    ]
-    dimensions = [
-        {cell.spans[0].unit.dimension for cell in cells if isinstance(cell, Reading) and cell.spans[0].unit}
-        for cells in zip(*(each.cells for each in held), strict=True)
-    ]
-    return len(held) > 1 and all(len(one) < 2 for one in dimensions) and len(set.union(*dimensions)) > 1
+    held = [each.dimensions for each in columns[1:] if each.mostly and not each.parts.unit and not each.aside]
+    rows_of = [set(row) - {""} for row in zip(*held, strict=True)]
+    return len(held) > 1 and all(len(row) < 2 for row in rows_of) and len(set.union(*rows_of)) > 1
 
 
 def _unnamed(columns: list[Column], taken: set[int]) -> list[Amount]:
     """The columns whose every cell is a quantity, beside parameters: one holds their values, whatever it is called
     (`Parameter | Threshold`); several hold them under a condition each (`Parameter | Idle | Takeoff`)."""
-    found = [
-        column
-        for column in columns
-        if column.at not in taken
-        and column.parts.unit is None
-        and not ASIDE.search(column.parts.name)
-        and column.mostly
-    ]
+    free = [column for column in columns if column.at not in taken and column.parts.unit is None]
+    found = [column for column in free if column.mostly and not column.aside]
     if len(found) == 1:
         return [stated(found[0], "value")]
     return [
@@ -256,9 +218,7 @@ def _by_heading(columns: list[Column], known: Sorted) -> Layout | None:
     arc = columns[0].parts.name if ARC.search(columns[0].parts.name) else ""
     units = [column for column in columns if column.parts.unit is not None and not column.parts.name]
     if not amounts and len(units) == 1 and arc:
-        amounts = [
-            stated(units[0], "value")
-        ]  # `Marking | KIAS`: the unit is all that the header of the numbers says
+        amounts = [stated(units[0], "value")]  # `Marking | KIAS`: the unit is all that the header says
     if not amounts or not (arc or {amount.role for amount in amounts} != {"value"}):
         return None
     return Layout(tuple(amounts), condition=0, heading=True, arc=arc, roles=known.own)

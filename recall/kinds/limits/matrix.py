@@ -7,9 +7,9 @@ from typing import NamedTuple
 from recall.base.text import key_form, one_line
 from recall.kinds.limits.columns import AMOUNTS, Amount, Column, Layout, role_of
 from recall.kinds.limits.columns import stated as said_by
-from recall.kinds.limits.headers import ARC, ASIDE, LIMIT, LOGGED, NUMBERED, QUANTITY, SPELT, SYMBOL
+from recall.kinds.limits.headers import ARC, LIMIT, LOGGED, NUMBERED, SPELT, SYMBOL
 from recall.kinds.limits.words import upper
-from recall.quantity import Blank, Unit, Unreadable, Words
+from recall.quantity import Blank, Unreadable, Words
 from recall.quantity.unit import thing_counted
 
 
@@ -31,21 +31,12 @@ def matrix_of(columns: list[Column], known: Sorted, *, log: bool) -> Layout | No
     """Rows are conditions, columns quantities, each cell a limit."""
     first, own = columns[0], known.own
     label = next((role for role, at in own.items() if at == 0), "")
-    if (
-        label not in ("", "parameter", "when")
-        or any(not amount.column for amount in known.amounts)
-        or LOGGED.fullmatch(first.parts.name)
-    ):
+    stated_first = any(not amount.column for amount in known.amounts)
+    if label not in ("", "parameter", "when") or stated_first or LOGGED.fullmatch(first.parts.name):
         return None
     free = [column for column in columns[1:] if column.at not in known.taken]
-    found = [
-        column
-        for column in free
-        if column.parts.unit is not None
-        or QUANTITY.search(column.parts.name)
-        or (column.side and column.name)
-    ]
-    other = [each for each in free if each not in found and each.name and not ASIDE.search(each.name)]
+    found = [each for each in free if each.parts.unit or (each.side and each.name) or each.quantity]
+    other = [each for each in free if each not in found and each.name and not each.aside]
     more = [column for column in other if column.measured or _counts(column)]
     if found or more:
         more += [column for column in other if column.united and column not in more]
@@ -55,18 +46,12 @@ def matrix_of(columns: list[Column], known: Sorted, *, log: bool) -> Layout | No
     if log and not any(column.side or column.parts.unit for column in found):
         return None
     nameless = all(not column.parts.name for column in found)
-    if (
-        nameless
-        and label == "when"
-        and all(SPELT.fullmatch(first.table.headers[each.at].plain) for each in found)
-    ):
-        nameless = False  # `State | Volts`: what is asked for is what the header says
+    if nameless and label == "when":  # `State | Volts`: what is asked for is what the header says
+        nameless = not all(SPELT.fullmatch(first.table.headers[each.at].plain) for each in found)
     if not found or (nameless and label == "when"):
         return None
     amounts = [_quantity(column, nameless, bool(label)) for column in found]
-    sides = [
-        columns[amount.column] for amount in known.amounts if amount.role in AMOUNTS[:3] and amount.column
-    ]
+    sides = [columns[each.column] for each in known.amounts if each.role in AMOUNTS[:3] and each.column]
     amounts += [each for column in sides if (each := _shared(column, columns, amounts))]
     amounts.sort(key=lambda amount: amount.column)
     if not reads(columns, amounts):
@@ -116,20 +101,20 @@ def _quantity(column: Column, nameless: bool, limits: bool) -> Amount:
 
 def _told_apart(amounts: Sequence[Amount], nameless: bool) -> tuple[Amount, ...]:
     """Columns of one name in units of several dimensions get the dimension added: oil pressure, oil temperature."""
-    units: dict[str, set[str]] = {}
-    for amount in amounts:
-        if amount.unit is not None:
-            units.setdefault(key_form(amount.subject), set()).add(_apart(amount.unit, nameless))
+
+    def apart(amount: Amount) -> str:
+        if amount.unit is None:
+            return ""
+        return f"({amount.unit.name})" if nameless or not amount.unit.known else amount.unit.dimension
+
+    named = [(key_form(amount.subject), apart(amount)) for amount in amounts]
+    several = {
+        one for one, said in named for other, too in named if one == other and said and too and said != too
+    }
     return tuple(
-        replace(amount, apart=_apart(amount.unit, nameless))
-        if amount.unit is not None and len(units[key_form(amount.subject)]) > 1
-        else amount
-        for amount in amounts
+        replace(amount, apart=said) if said and name in several else amount
+        for amount, (name, said) in zip(amounts, named, strict=True)
     )
-
-
-def _apart(unit: Unit, nameless: bool) -> str:
-    return f"({unit.name})" if nameless or not unit.known else unit.dimension
 
 
 def reads(columns: list[Column], amounts: Sequence[Amount]) -> bool:
@@ -140,11 +125,7 @@ def reads(columns: list[Column], amounts: Sequence[Amount]) -> bool:
     for amount in amounts:
         column = columns[amount.column]
         cells = [cell for cell in column.cells if not isinstance(cell, Blank | Words)]
-        if not (
-            column.unit
-            or not amount.subject
-            or any(span.unit for cell in column.amounts for span in cell.spans)
-        ):
+        if amount.subject and column.parts.unit is None and not any(column.units):
             return False
         filled += len(cells)
         read += len(column.amounts)
