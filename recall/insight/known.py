@@ -1,6 +1,6 @@
 """The store's cards as insight counts them."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import date, datetime, time, timedelta
 
 from recall.base.clock import day_of
@@ -45,21 +45,16 @@ def recalls(store: Store, moment: datetime) -> Iterator[tuple[Known, float | Non
         yield known, recall
 
 
-def card_records(store: Store, moment: datetime) -> Iterator[CardRecord]:
-    """One record for each card that is asked, with its recall at a moment."""
-    for known, recall in recalls(store, moment):
+def records_of(found: Iterable[tuple[Known, float | None]]) -> Iterator[CardRecord]:
+    """One record for each card with its recall."""
+    for known, recall in found:
         yield CardRecord(known.topic or (known.deck,), recall, known.asked, known.right)
 
 
-def shaky(store: Store) -> list[tuple[Known, float]]:
-    """Critical cards whose recall tomorrow morning is below the one aimed at, the shakiest first."""
-    target = store.settings().critical_target
-    found = [
-        (known, recall)
-        for known, recall in recalls(store, tomorrow_morning(store))
-        if known.critical and recall is not None and recall < target
-    ]
-    return sorted(found, key=lambda pair: pair[1])
+def shaky(found: Iterable[tuple[Known, float | None]], target: float) -> list[tuple[Known, float]]:
+    """Critical cards whose recall is below the one aimed at, the shakiest first."""
+    below = [(known, one) for known, one in found if known.critical and one is not None and one < target]
+    return sorted(below, key=lambda pair: pair[1])
 
 
 def _part_of_day(local: datetime, turn: int) -> float:
@@ -72,13 +67,13 @@ def _part_of_day(local: datetime, turn: int) -> float:
 
 def topics_of(store: Store) -> list[TopicRecord]:
     """The person's topics, weakest first; recall as of tomorrow morning."""
-    return weak_topics(card_records(store, tomorrow_morning(store)))
+    return weak_topics(records_of(recalls(store, tomorrow_morning(store))))
 
 
-def weak_lines(store: Store, most: int = 3) -> list[str]:
-    """The weakest topics, a line each; those with a miss only."""
+def weak_lines(topics: Iterable[TopicRecord], most: int = 3) -> list[str]:
+    """The weakest topics, a line each; those with a miss only. topics: weakest first."""
     return [
         f"{' / '.join(topic.topic)}: {percent(topic.accuracy)} right in {topic.answers} answers"
-        for topic in topics_of(store)
+        for topic in topics
         if topic.accuracy is not None and topic.accuracy < 1 and topic.answers >= FEW_ANSWERS
     ][:most]

@@ -3,7 +3,7 @@ server on this computer, by a test, or by a worker in the browser itself."""
 
 import random
 from collections.abc import AsyncIterator, Sequence
-from contextlib import asynccontextmanager
+from contextlib import asynccontextmanager, suppress
 from pathlib import Path
 
 from starlette.applications import Starlette
@@ -12,9 +12,10 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from recall.base.clock import Clock
+from recall.base.errors import RecallError
 from recall.web import assets
 from recall.web.guard import Guard
-from recall.web.pages import PAGES
+from recall.web.pages import PAGES, today
 from recall.web.pairing import Pairing
 from recall.web.render import refusal
 from recall.web.room import Room
@@ -41,6 +42,8 @@ def application(
 
     @asynccontextmanager
     async def life(_: Starlette) -> AsyncIterator[None]:
+        with suppress(RecallError):  # the first page says it
+            today.prepare(room)
         try:
             yield
         finally:

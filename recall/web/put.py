@@ -10,7 +10,7 @@ from starlette.requests import Request
 
 from recall.base import regex as re
 from recall.base.marks import MARKS
-from recall.insight.known import weak_lines
+from recall.insight.known import topics_of, weak_lines
 from recall.kinds.model import Card
 from recall.session.sitting import Sitting
 from recall.session.view import HELPS, LETTERS, Line, View
@@ -54,7 +54,6 @@ def put(request: Request, sitting: Sitting, view: View) -> dict[str, Any]:
     return {
         "view": view,
         "hint": hint(sitting, view),
-        "draft": "",
         "applies": question.applies if question is not None and question.applies not in usual else "",
         "marks": presses([one for one in MARKS if one in judged], view.proposed),
         "otherwise": presses([one for one in (*MARKS, "right") if one in view.may and one not in judged]),
@@ -102,4 +101,4 @@ def pictures(card: Card, lines: Sequence[Line]) -> list[Picture]:
 
 def brought(request: Request, end: Mapping[str, Any]) -> dict[str, Any]:
     """What the template of a review's end takes."""
-    return {"end": end, "weak": weak_lines(room_of(request).store)}
+    return {"end": end, "weak": weak_lines(topics_of(room_of(request).store))}

@@ -11,6 +11,11 @@ from recall.store import Store
 Value = TypeVar("Value")
 
 
+def events_so_far(store: Store) -> object:
+    """What is the same as long as nothing was kept and the day is the same."""
+    return store.one("SELECT max(no) FROM event"), store.today()
+
+
 class Room:
     """One person's store, held open from the first page on. decks: slugs that are asked, empty for all; notes: a
     folder that is being written in."""

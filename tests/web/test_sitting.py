@@ -155,6 +155,24 @@ def test_what_was_typed_outlives_the_page(server: Served, tab: Page) -> None:
     expect(tab.locator("#answer")).to_have_value("15")
 
 
+def test_a_look_at_the_source_keeps_what_was_typed(server: Served, tab: Page) -> None:
+    """And so does an answer that can't be read as one, to be written over."""
+    begin(tab, server)
+    tab.keyboard.type("15 x")
+    tab.get_by_role("button", name="Source").click()
+    expect(tab.locator(".told")).to_contain_text("fuel.md line 7")
+    expect(tab.locator("#answer")).to_have_value("15 x")
+    tab.wait_for_timeout(SETTLED)
+    tab.locator("#answer").fill("x")
+    tab.keyboard.press("Enter")
+    expect(tab.locator(".told")).to_contain_text("Nothing is kept")
+    expect(tab.locator("#answer")).to_have_value("x")
+    expect(tab.locator("#answer")).to_be_focused()
+    tab.keyboard.type("9")
+
+    expect(tab.locator("#answer")).to_have_value("9")
+
+
 def test_two_tabs_and_the_back_button(server: Served, context: BrowserContext, store: Path) -> None:
     """The second tab is told that the question was answered; going back shows the present."""
     one, two = context.new_page(), context.new_page()

@@ -93,6 +93,6 @@ def review(
         sitting = begin_review(opened.store, wish, today, SourceText(opened.store), timed=timed)
         end = run(sitting, screen, clock).end
         if end is not None:
-            from recall.insight.known import weak_lines
+            from recall.insight.known import topics_of, weak_lines
 
-            screen.end(end, weak_lines(opened.store))
+            screen.end(end, weak_lines(topics_of(opened.store)))

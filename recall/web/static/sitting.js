@@ -14,12 +14,15 @@ const first = () => main().querySelector("[data-first]") ?? main();
 function began() {
   const put = main().querySelector("[data-token]");
   const before = JSON.parse(store.getItem("put") ?? "null");
-  const same = before !== null && before.token === put?.dataset.token;
-  kept = same ? before : { token: put?.dataset.token, shown: Date.now(), seconds: null, whole: true, text: "" };
+  const token = put?.dataset.token;
+  const same = before !== null && (before.token === token || (kept !== null && put && !("fresh" in put.dataset)));
+  kept = same ? { ...before, token } : { token, shown: Date.now(), seconds: null, whole: true, text: "" };
+  keep();
   shown = performance.now();
   const line = document.getElementById("answer");
-  if (line && same && !line.value) line.value = before.text;
+  if (line && same) line.value = kept.text;
   first().focus({ preventScroll: true });
+  if (line && same) line.select();
   first().closest(".sitting") && window.scrollTo(0, 0);
 }
 
