@@ -7,7 +7,6 @@ name that was bound anew to this address is not), a change must come from a page
 
 import hmac
 import logging
-from collections.abc import Mapping
 from ipaddress import ip_address
 from urllib.parse import parse_qsl
 
@@ -42,7 +41,7 @@ POLICY = "; ".join(
         "trusted-types 'none'",
     )
 )
-HEADERS: Mapping[str, str] = {
+HEADERS = {
     "Content-Security-Policy": POLICY,
     "Cross-Origin-Embedder-Policy": "require-corp",
     "Cross-Origin-Opener-Policy": "same-origin",
@@ -94,9 +93,8 @@ class Guard:
             if message["type"] == "http.response.start":
                 begun = True
                 headers = MutableHeaders(scope=message)
-                for name, value in HEADERS.items():
-                    headers[name] = value
-                headers.setdefault("Cache-Control", "no-store")
+                for name, value in (HEADERS | {"Cache-Control": "no-store"}).items():
+                    headers.setdefault(name, value)
             await send(message)
 
         request = Request(scope, receive)

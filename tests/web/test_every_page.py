@@ -2,14 +2,21 @@
 
 import shutil
 from pathlib import Path
+from typing import Any
 
 import pytest
-from playwright.sync_api import Browser
+from cli_kit import NOTE, recall
+from playwright.sync_api import Browser, expect
 from web_kit import against_wcag, called, html_faults, served
 from web_notes import points_of
 
 from recall.web.pages import WAYS
 
+PROSE = """
+## Why does the feeder come first?
+
+It is the only tank that feeds the engine.
+"""
 ADDRESSES = ["today", "review", "oral", "topics", "plan", "supplies", "supplies?lost=Main+bus", "settings"]
 
 
@@ -51,3 +58,50 @@ def test_no_page_breaks_a_rule_of_accessibility(told_now: Path, browser: Browser
 
     assert [] == [(address, fault) for address, faults in found.items() for fault in faults]
     assert 1 == len(planted)
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_no_moment_of_a_sitting_breaks_a_rule_of_accessibility(
+    tmp_path: Path, browser: Browser, scheme: str
+) -> None:
+    """A question, what came of it with its source, prose beside its answer, the end; on a phone, at twice the size of
+    letters."""
+    (tmp_path / "fuel.md").write_text(NOTE + PROSE, encoding="utf-8")
+    store = tmp_path / "store.db"
+    assert 0 == recall("load", tmp_path / "fuel.md", store=store).code
+    viewport: Any = {"width": 360, "height": 640}
+    tab = browser.new_page(color_scheme=scheme, viewport=viewport)  # type: ignore[arg-type]
+    found: list[str] = []
+    seen: set[str] = set()
+
+    def look() -> None:
+        tab.evaluate("document.documentElement.style.fontSize = '200%'")
+        wide = tab.evaluate("document.documentElement.scrollWidth - innerWidth")
+        seen.add(str(tab.locator("article").get_attribute("data-phase")))
+        found.extend(against_wcag(tab) + [f"{wide} px too wide"] * (wide > 0))
+
+    with served("--store", store, "page") as server:
+        tab.goto(f"{server.address}/review")
+        tab.locator("form.choices button.main").click()
+        for _ in range(40):
+            tab.wait_for_selector("article")
+            tab.wait_for_timeout(320)
+            phase = str(tab.locator("article").get_attribute("data-phase"))
+            if phase not in seen:
+                look()
+            token = tab.locator("article").get_attribute("data-token")
+            if phase == "None" or len(seen) == 3:
+                break
+            if phase == "asking":
+                prose = tab.get_by_role("button", name="Show the answer").count()
+                tab.locator("#answer").fill("it feeds" if prose else "I don't know")
+            tab.locator(".answering button, .going-on button, .marks button").first.click()
+            expect(tab.locator("article")).not_to_have_attribute("data-token", str(token))
+        tab.wait_for_timeout(320)
+        tab.get_by_role("button", name="Stop").click()
+        expect(tab.locator("h1")).to_have_text("Review over")
+        look()
+    tab.close()
+
+    assert {"asking", "told", "marking", "None"} == seen
+    assert [] == found

@@ -20,7 +20,7 @@ from web_kit import HOST
 
 from recall.base.clock import SetClock
 from recall.cli.screen import STYLES, Screen
-from recall.cli.sitting import HINTS, command, show
+from recall.cli.sitting import HELP, HINTS, command, show, words_behind
 from recall.session.effort import EVERYDAY_SECONDS
 from recall.session.view import LETTERS, Line, Put, View
 from recall.store import Store
@@ -28,7 +28,7 @@ from recall.web.app import application
 from recall.web.guard import page_token
 
 ACTIONS = {key: action for action, key in LETTERS.items()}
-OWN = re.compile(r">|key |How did it go\?|Keys:  | {7}[a-z] (undo|source|stop)\b|\n?Broken off\.")
+OWN = re.compile(r">|key |How did it go\?|Keys:  | {7}[a-z] [a-z]|\n?Broken off\.")
 """Lines that a terminal has of its own: what is typed and pressed, and which keys there are."""
 
 
@@ -105,7 +105,11 @@ class Looked(HTMLParser):
 
 def without_own(screen: str) -> str:
     """What a terminal shows of a sitting, up to its end."""
-    lines = [line for line in screen.splitlines() if not OWN.match(line) and line not in HINTS.values()]
+    lines = [
+        line
+        for line in screen.splitlines()
+        if not OWN.match(line) and line not in {*HINTS.values(), *HELP.values()}
+    ]
     return "\n".join(lines).strip()
 
 
@@ -146,6 +150,8 @@ async def on_the_page(store: Store, clock: SetClock, mode: str, steps: list[str]
             if step.startswith(">"):
                 clock.advance(5)
                 action = command(step[2:]) or "answer"
+            if action == "remark":
+                text = words_behind(step[2:]) if step.startswith(">") else steps.pop(0)[2:]
             if action == "answer":
                 given.append(step[2:])
                 if now.several and step[2:].strip():
@@ -165,9 +171,11 @@ def pressed(steps: list[str]) -> Iterator[str]:
     while steps:
         step = steps.pop(0)
         if step == "key :":
-            named = command(f":{steps.pop(0)[2:]}")
-            if named in LETTERS:
+            typed = f":{steps.pop(0)[2:]}"
+            if (named := command(typed)) in LETTERS:
                 yield f"key {LETTERS[named]}"
+                if named == "remark":
+                    yield f"> {words_behind(typed)}"
         elif step.strip("> ") != "?":
             yield step
 

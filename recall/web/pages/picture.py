@@ -18,6 +18,8 @@ TYPES = {
     ".webp": "image/webp",
     ".svg": "image/svg+xml",
 }
+ALONE = {"Content-Security-Policy": "default-src 'none'; style-src 'unsafe-inline'; sandbox"}
+"""An SVG that is opened by itself is a page: it may be styled, and run and load nothing."""
 MOST_BYTES = 20 * 1024 * 1024
 
 
@@ -39,8 +41,7 @@ async def picture(request: Request) -> Response:
         files = [picture_file(Path(place), card.file, name) for place in places_of(store, card.deck)]
         file = next(filter(None, files), None)
         if file is not None and file.stat().st_size <= MOST_BYTES:
-            # An SVG that is opened by itself is a page: it may run nothing, as the policy of every answer says.
-            return Response(file.read_bytes(), media_type=TYPES[file.suffix.lower()])
+            return Response(file.read_bytes(), media_type=TYPES[file.suffix.lower()], headers=ALONE)
     except (RecallError, OSError, ValueError):
         pass
     return refusal(request, "there is no such picture", "See the note that names it.", 404)

@@ -105,10 +105,10 @@ document.addEventListener("keydown", (event) => {
   }
   if (event.repeat || event.target.closest("a, select")) return;
   if (event.key === "Enter" && event.target === main()) return first().focus();
-  const button = main().querySelector(`button[data-key="${CSS.escape(event.key.toLowerCase())}"]`);
-  if (!button || event.key === "Enter") return;
+  const keyed = main().querySelector(`[data-key="${CSS.escape(event.key.toLowerCase())}"]`);
+  if (!keyed || event.key === "Enter") return;
   event.preventDefault();
-  button.click();
+  keyed.tagName === "BUTTON" ? keyed.click() : keyed.focus();
 });
 
 document.addEventListener("visibilitychange", () => {
