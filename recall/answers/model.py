@@ -130,6 +130,11 @@ class Answer(ABC):
         return False
 
     @property
+    def choices(self) -> Sequence[str]:
+        """All that may be said, where the question itself names it."""
+        return ()
+
+    @property
     def choice(self) -> bool:
         """Whether it is one text that can stand among others to choose from."""
         return False

@@ -1,7 +1,7 @@
 """Readings of an instrument, drawn afresh: a number near a mark of its scale, and what a crew member says of it."""
 
 import random
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from itertools import pairwise
@@ -142,6 +142,11 @@ class ReadingAnswer(Answer):
     def outcomes(self) -> list[str]:
         """All that may have to be said, from the lowest."""
         return Scale.of(self.facts).outcomes(signed=self.facts["signed"])
+
+    @property
+    def choices(self) -> Sequence[str]:
+        """All that may have to be said, from the lowest."""
+        return self.outcomes()
 
     def draw(self, rng: random.Random) -> Drawn:
         """A fresh reading."""

@@ -20,7 +20,8 @@ def put(card: Card) -> Put:
     """What is shown of a question that is put."""
     typed = card.answer.typed
     must, topic = typed or card.critical, card.topic or (card.deck,)
-    return Put(topic, card.prompt, card.critical, card.applies, typed, typed and card.answer.several, must)
+    several, choices = typed and card.answer.several, tuple(card.answer.choices)
+    return Put(topic, card.prompt, card.critical, card.applies, typed, several, must, choices)
 
 
 def begun(topic: str) -> Iterator[Line]:

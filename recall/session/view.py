@@ -64,7 +64,8 @@ class Line:
 @dataclass(frozen=True, slots=True)
 class Put:
     """A question that is put. typed: the answer is marked by the program; several: it has members or steps, which may
-    be given one a line; must: it is to be typed, even where a person marks it."""
+    be given one a line; must: it is to be typed, even where a person marks it; choices: all that may be said, where
+    the question names it."""
 
     topic: tuple[str, ...]
     prompt: str
@@ -73,6 +74,7 @@ class Put:
     typed: bool
     several: bool
     must: bool
+    choices: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -45,8 +45,8 @@ class Picture:
     words: str
 
 
-def put(request: Request, sitting: Sitting, view: View) -> dict[str, Any]:
-    """What the template of a question that is put takes."""
+def put(request: Request, sitting: Sitting, view: View, earlier: Sequence[Line] = ()) -> dict[str, Any]:
+    """What the template of a question that is put takes. earlier: what was told of it before the last step."""
     store = room_of(request).store
     usual = {str(deck.record.get("applies_to", "")) for deck in store.decks()}
     question = view.question
@@ -60,6 +60,7 @@ def put(request: Request, sitting: Sitting, view: View) -> dict[str, Any]:
         "helps": presses([one for one in HELPS if one in view.may and one != "remark"]),
         "apart": presses([one for one in APART if one in view.may]),
         "told": runs(view.tell),
+        "earlier": runs(earlier),
         "answer": runs(view.answer),
         "pictures": pictures(sitting.question, view.tell) if sitting.question is not None else [],
     }

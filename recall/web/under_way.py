@@ -7,7 +7,7 @@ from typing import Any, Literal
 from recall.publish.sources import SourceText
 from recall.session.begin import Wish, begin_oral, begin_review, left_today, oral_drawn, today_of
 from recall.session.sitting import Sitting
-from recall.session.view import StepError, View
+from recall.session.view import Line, StepError, View
 from recall.web.room import Room
 
 Which = Literal["review", "oral"]
@@ -20,6 +20,7 @@ class UnderWay:
     room: Room
     _held: dict[Which, Sitting] = field(default_factory=dict)
     _last: dict[Which, tuple[str, ...]] = field(default_factory=dict)
+    _told: dict[Which, tuple[Line, ...]] = field(default_factory=dict)
 
     def now(self, which: Which) -> Sitting | None:
         """The sitting that is held; None where there is none, or another run went on with it."""
@@ -64,6 +65,13 @@ class UnderWay:
         sent = (token, action, text)
         if self._last.get(which) == sent:
             return sitting.view()
+        before = sitting.view()
         view = sitting.act(token, action, text, seconds)
+        same = not view.fresh and action not in ("answer", "next")
+        self._told[which] = (*before.tell, *self._told.get(which, ())) if same else ()
         self._last[which] = sent
         return view
+
+    def earlier(self, which: Which) -> tuple[Line, ...]:
+        """What was told of the same question before the last step, the newest first."""
+        return self._told.get(which, ())

@@ -20,7 +20,7 @@ from web_kit import HOST
 
 from recall.base.clock import SetClock
 from recall.cli.screen import STYLES, Screen
-from recall.cli.sitting import HELP, HINTS, command, show, words_behind
+from recall.cli.sitting import HELP, HINTS, command, mark_named, show, words_behind
 from recall.session.effort import EVERYDAY_SECONDS
 from recall.session.view import LETTERS, Line, Put, View
 from recall.store import Store
@@ -28,7 +28,7 @@ from recall.web.app import application
 from recall.web.guard import page_token
 
 ACTIONS = {key: action for action, key in LETTERS.items()}
-OWN = re.compile(r">|key |How did it go\?|Keys:  | {7}[a-z] [a-z]|\n?Broken off\.")
+OWN = re.compile(r">|key |How did it go\?|Keys:  | {7}[a-z] [a-z]|`.*` is no mark\.|\n?Broken off\.")
 """Lines that a terminal has of its own: what is typed and pressed, and which keys there are."""
 
 
@@ -56,8 +56,10 @@ class Looked(HTMLParser):
         self.several |= "data-several" in own
         if tag == "button":
             self.buttons.add(own.get("value") or "")
-        if {"told", "shown", "question", "over"} & set(classes):
-            self._area = next(one for one in classes if one in ("told", "shown", "question", "over"))
+        if {"told", "earlier", "shown", "question", "over"} & set(classes):
+            self._area = next(
+                one for one in classes if one in ("told", "earlier", "shown", "question", "over")
+            )
         if tag in ("p", "h1", "code", "span") and "hidden" not in own:
             self._open.append((tag, " ".join(classes)))
             self.found.append((self._area, " ".join(classes) or tag, ""))
@@ -113,8 +115,11 @@ def without_own(screen: str) -> str:
     return "\n".join(lines).strip()
 
 
-async def on_the_page(store: Store, clock: SetClock, mode: str, steps: list[str]) -> str:
-    """The screen that the page's words would make, step by step."""
+async def on_the_page(store: Store, clock: SetClock, how: str, steps: list[str]) -> str:
+    """The screen that the page's words would make, step by step. A pipe passes over what a page lets stand."""
+    mode, door = how.split()
+    piped = door == "pipe"
+    passes, seconds = piped and mode == "review", "" if piped else "5"
     app = application(store.path, clock, random.Random(2))
     room = app.state.room
     room._store = store
@@ -143,21 +148,30 @@ async def on_the_page(store: Store, clock: SetClock, mode: str, steps: list[str]
         given: list[str] = []
         show(screen, now.view())
         while steps and now.facts.get("data-phase"):
-            before, step = now.view(), steps.pop(0)
+            before = now.view()
+            step = "key enter" if passes and before.phase == "told" else steps.pop(0)
             action, text = ACTIONS.get(step.removeprefix("key ").casefold(), ""), ""
+            if piped and before.phase == "marking" and not command(step[2:]):
+                action = mark_named(step[2:])
+                step = f"key {action}"
             if step.startswith("key ") and action not in now.buttons:
                 continue  # passed over, as at a terminal
             if step.startswith(">"):
-                clock.advance(5)
-                action = command(step[2:]) or "answer"
+                clock.advance(0 if piped else 5)
+                action = command(step[2:]) or ("next" if before.phase == "told" else "answer")
             if action == "remark":
                 text = words_behind(step[2:]) if step.startswith(">") else steps.pop(0)[2:]
             if action == "answer":
                 given.append(step[2:])
-                if now.several and step[2:].strip():
+                if now.several and step[2:].strip() and not piped:
                     continue
                 text, given = "\n".join(given), []
-            form = {"token": str(now.facts["data-token"]), "action": action, "text": text, "seconds": "5"}
+            form = {
+                "token": str(now.facts["data-token"]),
+                "action": action,
+                "text": text,
+                "seconds": seconds,
+            }
             now = await send(form)
             if now.one("notice"):
                 screen.line(now.one("notice"))
@@ -176,7 +190,7 @@ def pressed(steps: list[str]) -> Iterator[str]:
                 yield f"key {LETTERS[named]}"
                 if named == "remark":
                     yield f"> {words_behind(typed)}"
-        elif step.strip("> ") != "?":
+        elif command(step[2:]) != "?" or step.startswith("key "):
             yield step
 
 
@@ -188,39 +202,34 @@ def kept(store: Store) -> list[tuple[Any, ...]]:
     )
 
 
-def sat(folder: Path, case: Golden, mode: str, steps: list[str]) -> tuple[str, list[tuple[Any, ...]]]:
+def sat(folder: Path, case: Golden, how: str, steps: list[str]) -> tuple[str, list[tuple[Any, ...]]]:
     """The screen of a case on the page, and what it kept."""
     with opened(folder, case.note) as (store, clock):
         for line in case.settings.splitlines():
             store.set(*line.split(" ", 1))
         (folder / "note.md").unlink()  # the kit's terminal has no lines of notes
-        return asyncio.run(on_the_page(store, clock, mode, steps)), kept(store)
+        return asyncio.run(on_the_page(store, clock, how, steps)), kept(store)
 
 
 @pytest.mark.parametrize(
-    ("path", "mode"),
-    [
-        (path, how.split()[0])
-        for path in sorted(SITTINGS.glob("*.md"))
-        for how in read_golden(path).screens
-        if how.endswith("terminal")
-    ],
-    ids=lambda part: part.stem if isinstance(part, Path) else part,
+    ("path", "how"),
+    [(path, how) for path in sorted(SITTINGS.glob("*.md")) for how in read_golden(path).screens],
+    ids=lambda part: part.stem if isinstance(part, Path) else part.replace(" ", "-"),
 )
-def test_terminal_and_page_tell_the_same(
-    tmp_path: Path, path: Path, mode: str, monkeypatch: pytest.MonkeyPatch
+def test_terminal_pipe_and_page_tell_the_same(
+    tmp_path: Path, path: Path, how: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Word by word, from the first question to the last answer."""
+    """Word by word, from the first question to the last answer, with the same events kept."""
     monkeypatch.setattr(Store, "usual_seconds", lambda _: EVERYDAY_SECONDS)  # as the kit's sittings expect
     case: Golden = read_golden(path)
-    steps = list(pressed(steps_of(case.screens[f"{mode} terminal"])))
-    (tmp_path / "terminal").mkdir()
-    terminal = played(tmp_path / "terminal", case.note, case.settings, f"{mode} terminal", steps)
+    steps = list(pressed(steps_of(case.screens[how])))
+    (tmp_path / "other").mkdir()
+    other = played(tmp_path / "other", case.note, case.settings, how, steps)
     with ThreadPoolExecutor(1) as apart:  # the browser's driver runs a loop of its own in this thread
-        page, page_events = apart.submit(sat, tmp_path, case, mode, steps).result()
+        page, page_events = apart.submit(sat, tmp_path, case, how, steps).result()
     told = without_own(page)
 
     assert len(told) > 200
-    assert told == without_own(terminal)[: len(told)]
-    with Store.open(tmp_path / "terminal" / "store.db", SetClock(MORNING)) as other:
-        assert kept(other) == page_events
+    assert told == without_own(other)[: len(told)]
+    with Store.open(tmp_path / "other" / "store.db", SetClock(MORNING)) as opened_again:
+        assert kept(opened_again) == page_events

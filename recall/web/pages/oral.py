@@ -38,7 +38,14 @@ def show(request: Request, notice: str = "", status: int = 200) -> Response:
         return page(request, "seats.html", "Oral", status, notice=notice)
     if sitting.examiner and seat == "candidate":
         return page(request, "heard.html", "Oral", status, **_heard(sitting, view))
-    return page(request, "put.html", "Oral", status, notice=notice, **put(request, sitting, view))
+    return page(
+        request,
+        "put.html",
+        "Oral",
+        status,
+        notice=notice,
+        **put(request, sitting, view, under_way(request).earlier("oral")),
+    )
 
 
 def _heard(sitting: Sitting, view: View) -> dict[str, Any]:

@@ -29,7 +29,14 @@ def show(request: Request, notice: str = "", status: int = 200) -> Response:
     view = sitting.view()
     if view.end is not None:
         return page(request, "over.html", "Review over", status, notice=notice, **brought(request, view.end))
-    return page(request, "put.html", "Review", status, notice=notice, **put(request, sitting, view))
+    return page(
+        request,
+        "put.html",
+        "Review",
+        status,
+        notice=notice,
+        **put(request, sitting, view, under_way(request).earlier("review")),
+    )
 
 
 def _choices(request: Request, notice: str, status: int) -> Response:
