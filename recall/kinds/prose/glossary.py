@@ -1,14 +1,17 @@
 """How a glossary is laid out: which column holds the letters, which bullets fit, where one meaning ends."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from recall.base import regex as re
-from recall.base.text import one_line
+from recall.base.finding import Finding, Place, finding
+from recall.base.text import one_line, shown
+from recall.kinds.model import Cells, Point, Scope, base_point
 from recall.kinds.prose import shortform
 from recall.kinds.prose.sentence import has_verb, without_marks
 from recall.kinds.tables.cells import is_placeholder, parts_of, without_stop
 from recall.kinds.tables.headers import names_of
+from recall.kinds.tables.joining import union
 from recall.notes.model import Table, Text
 
 KEYS = ("abbreviation", "acronym", "term", "symbol", "code")
@@ -24,10 +27,22 @@ _GLOSSARY = re.compile(
 _CUT = re.compile(r"[A-Za-z][a-z]{1,4}\.?")
 """Words cut short (`alt`, `Hdg.`), which are abbreviations only where they agree with their words."""
 _ALSO = re.compile(r"^(?:also|sometimes|elsewhere):?\s+(?=\w)", re.IGNORECASE)
+_ALSO_BESIDE = re.compile(r"\s*\((?:also|or):?\s+([^()]+)\)$", re.IGNORECASE)
 _UNMEANT = re.compile(r"(\S{1,12})\s*[-\u2010-\u2015:=.]+")
 _BRACKETED = re.compile(r"(\S{2,12}) \(([^()]+)\)")
 _MOST_IN_TERM = 5
 _MOST_BETWEEN = 6
+_FOOTNOTE = re.compile(r"\s*(?:[*†‡§]+|\[\^?\w{1,2}\])$")
+_NAMED = re.compile(r"\[(?P<term>[^\[\]]+)\]\s*\{#(?P<id>[\w-]+)\}")
+"""A term with its id: `[term]{#id}`."""
+_MOST_CODE = 4
+"""Letters of a code that needn't agree with its words."""
+_SOFTWARE = re.compile(
+    r"\b(?:errors?|errno|exit|return|http|status|response|api|rest|cli|environment|config(?:uration)?|command|"
+    r"endpoints?|methods?)\b",
+    re.IGNORECASE,
+)
+"""Headings over codes of programs."""
 _CLAUSE = re.compile(r"(?:it|they|this|which|also see|see)\b", re.IGNORECASE)
 _NUMBERED = re.compile(r"\s*(?:^|\s)\(?[1-9][.)]\s+")
 
@@ -41,6 +56,8 @@ def meanings_of(term: str, words: str) -> tuple[str, ...]:
     """The meanings in one text: parted by a line end, numbered, or short ones parted by `;`. A line end inside words
     that agree with the letters only as a whole is no border; footnote marks are no words."""
     words = without_marks(words)
+    if (also := _ALSO_BESIDE.search(words)) and shortform.agrees(term, also[1]):
+        return (without_stop(words[: also.start()]), without_stop(also[1]))
     whole = one_line(words)
     lines = words.split("\n")
     if shortform.agrees(term, whole) and not any(
@@ -61,41 +78,105 @@ def _is_short(part: str) -> bool:
     return len(part.split()) <= _MOST_BETWEEN and not _CLAUSE.match(part.strip()) and not has_verb(part)
 
 
+@dataclass(slots=True)
+class Glossary:
+    """The entries of one block. place: where findings stand, if not at each term."""
+
+    scope: Scope
+    place: Place | None = None
+    points: list[Point] = field(default_factory=list)
+    findings: list[Finding] = field(default_factory=list)
+
+    def add(self, term: Text, *words: str, noun: str = "", cells: Cells | None = None) -> Point | None:
+        """One entry, whose meanings are all those of `words`; where there are none, that is told. noun: what the
+        term is, where its column says so."""
+        letters = one_line(without_marks(term.plain))
+        meanings: tuple[str, ...] = ()
+        for text in words:
+            if cells or not is_placeholder(text) or shortform.agrees(letters, text):
+                meanings = union(meanings, meanings_of(letters, text))
+        place = self.place or term.place
+        if not meanings:
+            help = "write what it stands for, or take it out"
+            self.findings.append(finding("missing-answer", place, f"`{shown(letters)}` has no meaning", help))
+            return None
+        if not letters:
+            return None
+        point = base_point("abbreviation", term, self.scope, cells, marks=cells is not None)
+        named = _NAMED.fullmatch(point.subject)
+        if named:
+            point.subject, point.id = named["term"].strip(), named["id"]
+        point.subject = _FOOTNOTE.sub("", without_marks(point.subject)).strip('"“”') or point.subject
+        if noun in ("", "abbreviation", "term"):
+            short = noun == "abbreviation" or shortform.looks_short(point.subject)
+            noun = "abbreviation" if short else "term"
+        point.wording["noun"] = noun
+        point.fields["meaning"] = meanings
+        if cells and "role" in cells:
+            point.fields["role"] = (without_stop(cells["role"].plain),)
+        self.points.append(point)
+        if len(meanings) > 1:
+            listed = ", ".join(f"`{shown(text)}`" for text in meanings)
+            said = f"`{shown(point.subject)}` has several meanings: {listed}"
+            help = "both are asked for as a set; where only one holds here, keep that one"
+            self.findings.append(finding("ambiguous-abbreviation", place, said, help))
+        return point
+
+    def left(self, place: Place, message: str, help: str) -> None:
+        """Something of the block isn't read."""
+        self.findings.append(finding("unrecognised-list", place, message, help))
+
+
 def columns_of(table: Table, roles: Mapping[int, str]) -> tuple[int, int] | None:
     """The columns of the letters and of the words."""
-    keys = {role: column for column, role in roles.items() if role in KEYS}
+    keys = [column for column, role in roles.items() if role in KEYS]
     meaning = next((column for column, role in roles.items() if role == "meaning"), None)
     if not keys and meaning is not None:
-        blank = [
-            at
-            for at, name in enumerate(names_of(table))
-            if not name and _shorts(table, at) * 3 >= len(table.rows) * 2
+        keys = [
+            at for at in range(len(table.headers)) if at not in roles and _holds_letters(table, at, meaning)
         ]
-        return (blank[0], meaning) if len(blank) == 1 else None
-    if meaning is not None and len(keys) == 1:
-        return next(iter(keys.values())), meaning
-    if len(keys) > 1:
-        shorts = {column: _shorts(table, column) for column in keys.values()}
-        best = max(shorts, key=lambda column: (shorts[column], -_LIKELY.index(roles[column]), -column))
-        others = [column for column in shorts if column != best]
-        if meaning is None:
-            return (best, others[0]) if len(others) == 1 else None
-        return best, _words_column(table, best, (*others, meaning))
-    return None
+        return (keys[0], meaning) if len(keys) == 1 else None
+    if not keys or (len(keys) == 1 and meaning is None):
+        return None
+    shorts = {at: sum(shortform.looks_short(row.cells[at].plain) for row in table.rows) for at in keys}
+    best = max(keys, key=lambda column: (shorts[column], -_LIKELY.index(roles[column]), -column))
+    others = [column for column in keys if column != best] + ([] if meaning is None else [meaning])
+    if (meaning is None and len(others) > 1) or (
+        roles[best] == "code" and not _are_codes(table, best, others[-1])
+    ):
+        return None
+    return best, max(others, key=lambda column: _agreeing(table, best, column))
 
 
-def _words_column(table: Table, key: int, columns: tuple[int, ...]) -> int:
-    """Of several columns of words, the one with which the letters agree most often."""
-    return max(
-        columns,
-        key=lambda column: sum(
-            shortform.agrees(row.cells[key].plain, row.cells[column].plain) for row in table.rows
-        ),
-    )
+def _agreeing(table: Table, key: int, words: int) -> int:
+    """In how many rows the letters agree with the words."""
+    return sum(shortform.agrees(row.cells[key].plain, row.cells[words].plain) for row in table.rows)
 
 
-def _shorts(table: Table, column: int) -> int:
-    return sum(shortform.looks_short(row.cells[column].plain) for row in table.rows)
+def _holds_letters(table: Table, key: int, words: int) -> bool:
+    """Whether a column whose header says nothing of it surely holds the letters: short ones without any header, or
+    initials of the words beside them under any."""
+    if not one_line(table.headers[key].plain):
+        return (
+            sum(shortform.looks_short(row.cells[key].plain) for row in table.rows) * 3 >= len(table.rows) * 2
+        )
+    spelt = sum(shortform.spells(row.cells[words].plain, row.cells[key].plain) for row in table.rows)
+    return spelt > 1 and spelt * 2 > len(table.rows)
+
+
+def _are_codes(table: Table, key: int, words: int) -> bool:
+    """Whether cells under Code are those of a trade (`BR`, `-RA`), or letters that agree with their words; names that
+    programs use (`` `E42` ``, `ENOENT`) aren't."""
+
+    def likely(term: Text, meaning: Text) -> bool:
+        plain = one_line(term.plain)
+        if (term.runs and all(run.code for run in term.runs)) or not shortform.looks_short(plain):
+            return False
+        return sum(map(str.isalpha, plain)) <= _MOST_CODE or shortform.agrees(plain, meaning.plain)
+
+    rows = [row for row in table.rows if row.cells[key]]
+    codes = sum(likely(row.cells[key], row.cells[words]) for row in rows)
+    return 0 < len(rows) * 2 <= codes * 3 and not _SOFTWARE.search(" / ".join(table.topic))
 
 
 def pairs_of(table: Table, columns: tuple[int, int]) -> list[tuple[int, int]]:

@@ -103,7 +103,7 @@ def _match(letters: str, words: str) -> bool:
 def spells(words: str, term: str) -> bool:
     """Whether letters are the initials of the words, small ones aside, or the head of the only word (`GEN`): who
     knows the one can write the other."""
-    said = re.findall(r"[^\W_]+", words.casefold())
+    said = re.findall(r"[^\W_]+", core_of(term, words).casefold() or words.casefold())
     letters = "".join(sign for sign in term.casefold() if sign.isalnum())
     heads = ["".join(word[0] for word in way) for way in (said, [word for word in said if word not in ASIDE])]
     return len(letters) > 1 and (letters in heads or (len(said) == 1 and said[0].startswith(letters)))
@@ -132,7 +132,7 @@ def split_head(text: Text, most: int = 80) -> tuple[str, str] | None:
     if lead and lead.text.strip():
         term = without_marks(lead.text.strip())
         rest = plain[len(term) :] if plain.startswith(term) else ""
-        found = re.match(r"\s*(?:\.{2,}|…|[-\u2010-\u2015:=])+\s*", rest)
+        found = re.match(r"\s*(?:\((?:n|v|adj|abbr)\.\)\s*)?(?:\.{2,}|…|[-\u2010-\u2015:=])+\s*", rest)
         if term.endswith((":", "=", "–", "—", "-")) and len(term) > 1:
             term = term.rstrip(":=–—- ")
             return (term, rest.strip()) if rest.strip() else None
