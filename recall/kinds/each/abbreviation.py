@@ -129,7 +129,9 @@ class Abbreviation(Kind):
         read = Glossary(scope)
         for item, bullet in items if enough else ():
             point = read.add(Text(bullet.term, item.text.place), bullet.words) if bullet else None
-            for below in item.below if point else ():
+            if point is None:
+                continue
+            for below in item.below:
                 nested = self.read_list(below, scope) if isinstance(below, List) else None
                 if nested:
                     read.points += nested[0]
