@@ -271,6 +271,9 @@ class _Walk:
 
     def items(self, block: List, scope: Scope) -> Kind | None:
         """Read a list by the kind that takes it, or item by item."""
+        if kind := self.prose.members(block, scope):
+            self.keep(self.prose.take())
+            return kind
         for kind in self.kinds:
             read = kind.read_list(block, scope)
             if self.keep(read):

@@ -82,11 +82,13 @@ class Table:
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """A list item. below: what stands indented under its first paragraph (paragraphs, lists, tables)."""
+    """A list item. below: what stands indented under its first paragraph (paragraphs, lists, tables); box: its task
+    box, `[ ]` or `[x]`, or nothing."""
 
     text: Text
     place: Place
     below: tuple["Block", ...] = ()
+    box: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -181,12 +181,14 @@ class Walk:
         place = self._page.find(mark, line, start)
         self._mark = (line, place.column - 1 + len(mark))
         text = Text("", Place(place.file, place.line, place.column + len(mark)))
+        box = None
         if self._tokens[self._at].type == "paragraph_open":
             inline = self._tokens[self._at + 1]
             box = _BOX.match(inline.content)
             text = self._text(inline, inline.content[box.end() :] if box else None)
             self._at += 3
-        return Item(text, place, tuple(self._inside("list_item_close", token, text or None)))
+        below = tuple(self._inside("list_item_close", token, text or None))
+        return Item(text, place, below, box[0].strip() if box else "")
 
     def _quotation(self, token: Token) -> list[Block]:
         self._at += 1

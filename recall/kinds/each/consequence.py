@@ -99,6 +99,16 @@ class Consequence(Kind):
         form("consequence", "then", r"(?P<x>\w{{3,}}ing (?!is\b|are\b).+?) (?P<y>(?:will|{effect}) .+)"),
         form("consequence", "then", r"(?P<x>(?:loss|failure|lack|removal|release) of .+?) (?P<y>{effect} .+)"),
         form("consequence", "then", r"(?P<y>.+? {must} .+?) (?P<x>(?:{while}|until|unless|{bound}|at an? ).+)"),
+        form(
+            "consequence", "then",
+            r"(?P<y>.+? {act}(?: by itself| automatically)?) (?P<word>when|if|as soon as|once|whenever) (?P<x>.+)",
+            "condition",
+        ),
+        form(
+            "consequence", "then",
+            r"(?P<y>.+? {act}(?: by itself| automatically)?) "
+            r"(?P<x>(?:at|{bound}) ?[+\-−]?\d(?!\d?(?::\d| ?[ap]m\b)).*)",
+        ),
     )  # fmt: skip
 
     def fits(self, table: Table, roles: Mapping[int, str]) -> bool:

@@ -23,7 +23,7 @@ from recall.kinds.steps.reading import (
     tabled_steps,
     title_of,
 )
-from recall.kinds.steps.telling import are_responses, is_contents, is_dotted, is_procedure, tells, without_box
+from recall.kinds.steps.telling import are_responses, is_contents, is_dotted, is_procedure, tells
 from recall.kinds.tables.headers import heads_of, match_roles, names_of
 from recall.kinds.tables.rows import settled
 from recall.notes.model import List, Paragraph, Table, Text
@@ -118,7 +118,7 @@ class Flow(Kind):
                 "write steps as orders or positions (`Set …`, `Gear UP`), or put a line such as "
                 "`In this order:` above them",
             )
-        if any(is_dotted(line) or without_box(line) != one_line(line) for line in lines):
+        if any(is_dotted(line) or item.box for line, item in zip(lines, block.items, strict=True)):
             return (
                 f"list that begins `{first}` makes no card: the nearest kind is flow, but not every item is a "
                 "challenge with its response",
@@ -233,7 +233,7 @@ def _steps(point: Point) -> Iterator[Part]:
 def _is_flow(block: List, scope: Scope) -> bool:
     """Whether a list is a procedure."""
     items = [item for item in block.items if item.below or not condition_of(item.text.plain)]
-    texts = [without_box(item.text.plain) for item in items]
+    texts = [one_line(item.text.plain) for item in items]
     return is_procedure(block, scope.heading, scope.topic[:-1], texts, recited=scope.memory)
 
 

@@ -61,7 +61,7 @@ def _unpaired(plain: str) -> bool:
 
 
 def _goes_on(plain: str) -> bool:
-    return plain.endswith((":", ",", ";", "…", "..")) or plain.startswith(("[ ]", "[x]", "[X]"))
+    return plain.endswith((":", ",", ";", "…", ".."))
 
 
 _OF_TEXT: tuple[tuple[str, Callable[[Text, str], object]], ...] = (

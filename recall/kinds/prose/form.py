@@ -5,9 +5,10 @@ from typing import Literal
 
 from recall.base import regex as re
 
-Ask = Literal["gap", "name", "condition"]
+Ask = Literal["gap", "name", "condition", "members"]
 """How a sentence is asked. gap: the sentence with a gap where the answer stands, so that nothing of it is lost; name:
-what follows from the thing it names; condition: what follows from a whole clause (`If the pump fails, …`)."""
+what follows from the thing it names; condition: what follows from a whole clause (`If the pump fails, …`); members:
+by the names in it, as its kind asks of a table."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,8 +16,8 @@ class SentenceForm:
     """One way in which a plain sentence says something of a kind.
 
     pattern: matches the whole sentence; the groups are x (what it is about), y (what is asked) and maybe lead (the
-    word between), all stretches of the sentence; or word and rest where a condition stands in front. role: the field
-    that y fills.
+    word between), all stretches of the sentence; or word and rest where a condition stands in front, or word, x and
+    y where it stands behind. role: the field that y fills.
     """
 
     kind: str
@@ -48,15 +49,15 @@ def form(kind: str, role: str, pattern: str, ask: Ask = "gap") -> SentenceForm:
 
 _GROUPS = {
     "be": r"(?:is|are|stays?|remains?)",
-    "blocked": r"(?:inhibited|blocked|prevented|locked(?: out)?|disabled|suppressed|cut out|"
-    r"held (?:closed|shut|open))",
+    "blocked": r"(?:inhibited|blocked|locked(?: out)?|disabled|suppressed|cut out|held (?:closed|shut|open)|"
+    r"prevented|refused|denied|rejected)",
     "barred": r"(?:(?:is|are) (?:not|never) (?:available|allowed|permitted|possible|usable|enabled|approved|active|"
     r"effective|authori[sz]ed)|(?:is|are) (?:unavailable|prohibited|forbidden)|(?:has|have) no effect)",
     "usable": r"(?:available|allowed|permitted|possible|usable|enabled|approved)",
     "while": r"(?:when|whenever|while|as long as|so long as|if)",
     "unless": r"(?:unless|until|without)",
     "not": r"(?:cannot|can not|can't|can’t|will not|won't|won’t|must not|mustn't|mustn’t|may not|shall not|"
-    r"must never|may never|can never|does not|do not|doesn't|doesn’t)",
+    r"must never|may never|can never|does not|do not|doesn't|doesn’t|never)",
     "none": r"(?:there (?:is|are) )?(?:no|neither)",
     "order": r"(?:do not|don't|don’t|never)",
     "once": r"(?:when|if|while|with|after|once|as long as)",
@@ -64,6 +65,12 @@ _GROUPS = {
     "effect": r"(?:arms|cancels|clears|closes|cracks|cuts|damages|disarms|disconnects|drops|empties|floods|isolates|"
     r"lights|locks|lowers|opens|raises|releases|removes|resets|ruins|shuts|silences|starts|stops|switches|"
     r"trips|turns|unlocks|voids|warms|wipes)",
+    "act": r"(?:opens|closes|starts|stops|trips|cuts (?:in|out|off)|locks|unlocks|sounds|flashes|lights|arms|disarms|"
+    r"engages|disengages|drops|shuts(?: down)?|releases|reverts|resets|feathers|switches (?:on|off|over)|comes on|"
+    r"goes out|lifts|bursts|freezes|boils|melts)",
+    "source": r"(?:[\w./-]+ ){0,3}?(?:bus(?:bar|es)?|batter(?:y|ies)|generators?|alternators?|inverters?|converters?|"
+    r"rectifiers?|transformers?|chargers?|fuses?|breakers?|panels?|tanks?|pumps?|reservoirs?|accumulators?|manifolds?|"
+    r"mains|shore power|ups|apu|gpu)\b",
     "must": r"(?:must|has to|have to|needs to|need to|shall)",
     "extreme": r"(?:max(?:imum)?|min(?:imum)?|limit)",
     "beyond": r"(?:exceed|be (?:more|less|higher|lower|greater) than|"

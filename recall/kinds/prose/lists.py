@@ -12,13 +12,15 @@ from recall.kinds.prose.doubts import MOST_SIGNS
 from recall.kinds.prose.form import SentenceForm
 from recall.kinds.prose.reading import Said, has_arrow, read_text
 from recall.kinds.prose.sentence import sentences_of
+from recall.kinds.prose.shortform import split_head
 from recall.kinds.steps.telling import is_dotted, links
 from recall.kinds.steps.telling import tells as tells_step
+from recall.kinds.tables.cells import without_stop
 from recall.notes.model import Block, Code, Item, List, Text
 
 _FORBIDS = re.compile(
-    r"n['’]t\b|\b(?:must|not|never|only|unless|until|except|inhibited|cannot|neither|prohibited|forbidden|requires?|"
-    r"prevents?)\b",
+    r"n['’]t\b|\b(?:must|not|never|only|unless|until|except|inhibited|cannot|neither|prohibited|forbidden|requires?|needs?|"
+    r"prevents?|when|whenever|while)\b",
     re.IGNORECASE,
 )
 """What a sentence must be told of where it isn't read; and numbers, unless they are part of a name (`Bus 2`)."""
@@ -35,6 +37,14 @@ _CURES = {
 _FEEDS = re.compile(r"\b(?:feeds?|powers|powered|supplies|supplied|fed)\b", re.IGNORECASE)
 _NUMBERED = re.compile(r"(?:\d+[.)]|[-*])\s+")
 _MOST_NAMED = 40
+_MOST_WORDS = 14
+"""Of a condition in a list of them."""
+_OF_THESE = re.compile(
+    r"(?<= )(?:(?:all|both|each)|(?P<any>any|one|either))?(?: of)? ?(?:these|the following)\b[^:]*:$",
+    re.IGNORECASE,
+)
+_WHICH = {"requires": False, "inhibited": True}
+"""Of which role any one is enough: all of a set are asked for, and nothing else can be said by it."""
 
 
 @dataclass(slots=True)
@@ -65,7 +75,7 @@ class Prose:
         points = [self.kinds[claim.form.kind].read_claim(claim, text, scope) for claim in said.claims]
         read = [point for point in points if point is not None]
         if len(read) < len(points):
-            return Said(near=said.claims[0].form.kind, doubt="its amount isn't sure")
+            return Said(near=said.claims[0].form.kind, doubt="its amount or its names aren't sure")
         self.points += read
         return said
 
@@ -76,7 +86,8 @@ class Prose:
         if len(sentences) != 1 or text.plain.rstrip().endswith((":", "?")):
             return
         said = self.sentence(text, scope) if text.bold != "all" else Said()
-        if said.claims or not (said.near or has_arrow(text.plain) or tells(sentences[0])):
+        named = text.lead is not None and text.lead.bold and split_head(text) is not None
+        if said.claims or not (said.near or has_arrow(text.plain) or named or tells(sentences[0])):
             return
         near = said.near or _nearest(sentences[0])
         reason = (
@@ -86,6 +97,24 @@ class Prose:
         self.findings.append(
             finding("unread-sentence", text.place, message, _CURES.get(near, _CURES["consequence"]))
         )
+
+    def members(self, block: List, scope: Scope) -> Kind | None:
+        """A list of conditions under the sentence that they end (`Arming is refused unless all of these hold:`); the
+        kind that reads it so."""
+        lead = one_line(block.lead.plain) if block.lead else ""
+        found = _OF_THESE.search(lead)
+        items = tuple(without_stop(item.text.plain) for item in block.items)
+        whole = any(item.below or len(item.text.plain.split()) > _MOST_WORDS for item in block.items)
+        if block.lead is None or found is None or whole or len(items) < 2:
+            return None
+        stem = replace(block.lead, plain=f"{lead[: found.start()]}X", runs=())
+        (claim, *more) = read_text(stem, scope, self.forms).claims or (None,)
+        if claim is None or more or claim.said != "X" or _WHICH.get(claim.form.role) != bool(found["any"]):
+            return None
+        kind = self.kinds[claim.form.kind]
+        point = kind.read_claim(replace(claim, said=items[0], more=items[1:]), block.lead, scope)
+        self.points += [point] if point else []
+        return kind if point else None
 
     def code(self, block: Code) -> None:
         """Steps or a table in a block of code are told: nothing in it is read."""
@@ -155,7 +184,7 @@ def tells(sentence: str) -> bool:
     sentence = sentence[:MOST_SIGNS]
     numbers = _NUMBER.finditer(sentence)
     told = any(not (found["before"] or "").istitle() or not found.start() for found in numbers)
-    return told or _FORBIDS.search(sentence) is not None
+    return told or _FORBIDS.search(sentence) is not None or _FEEDS.search(sentence) is not None
 
 
 def items_in(block: List) -> Iterator[Item]:

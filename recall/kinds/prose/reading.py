@@ -25,6 +25,7 @@ _NAMED = re.compile(r"\([^()]*\d[^()]*\)$|\bv?\d+\.\d+\b|^[A-Z]+-?\d+$")
 _BRACKETS = re.compile(r"\([^()]*\)")
 _CONDITION = re.compile(r"(?:if|when|unless|should|otherwise)\b", re.IGNORECASE)
 _PRONOUN = "it isn't sure what its pronoun means"
+_ARTICLE = re.compile(r"^(?:The|An?)\b")
 _POINTER = re.compile(r"(?:this|these|that|those)\b(?! \w+ (?:cause|result|lead))", re.IGNORECASE)
 _TURNED = ("while", "as long as", "so long as", "unless", "until", "without", "before")
 """Words before a condition that may as well stand behind what it holds for."""
@@ -127,8 +128,12 @@ def _conditional(
 ) -> Said:
     """A condition and what follows; where the condition may as well stand behind (`While X, Y is inhibited`), the
     other kinds' forms go first."""
-    word = found["word"].capitalize()
-    halves = split_condition(found["rest"])
+    word, behind = found["word"].capitalize(), "x" in found.groupdict()
+    halves = (
+        (found["x"], _ARTICLE.sub(lambda one: one[0].lower(), found["y"]))
+        if behind
+        else split_condition(found["rest"])
+    )
     if halves is None:
         return Said(near=form.kind, doubt="it isn't sure where its condition ends")
     condition, outcome = halves
@@ -143,7 +148,7 @@ def _conditional(
     said = _doubted(Claim(replace(form, role=role), condition, outcome, word=word))
     if not said.claims:
         return said
-    subject = with_subject(condition, scope)
+    subject = with_subject(condition, Scope() if behind else scope)
     return (
         Said((replace(said.claims[0], subject=subject),)) if subject else Said(near=form.kind, doubt=_PRONOUN)
     )

@@ -8,7 +8,7 @@ from recall.base.finding import Finding, Place, finding
 from recall.base.text import key_form, one_line, shown
 from recall.kinds.model import Scope
 from recall.kinds.prose.lexicon import GENERAL
-from recall.kinds.steps.telling import LEADER, is_dotted, without_box
+from recall.kinds.steps.telling import LEADER, is_dotted
 from recall.kinds.tables.cells import Answers, is_placeholder, without_stop
 from recall.kinds.tables.headers import Match
 from recall.notes.model import Block, Bold, Code, Heading, Item, List, Paragraph, Row, Run, Table, Text
@@ -135,7 +135,7 @@ def _asides(text: str) -> tuple[str, str, str]:
 def _listed(item: Item, found: Steps) -> Step | None:
     """A step with what stands below it: paragraphs are its reason, a list is part of it."""
     head, reason, skipped = _asides(item.text.plain)
-    words = step_words(without_box(head))
+    words = step_words(head)
     if is_placeholder(words):
         found.lacks(
             "missing-answer", item, "a step of the list is left open", "write the step, or take it out"

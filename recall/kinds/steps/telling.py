@@ -102,7 +102,6 @@ _SUBJECT = re.compile(
     r"(?:the|an?|this|these|those|each|every|there|it|they|we|you|i|no|most|some|our|its)\b", re.IGNORECASE
 )
 _JOINTS = re.compile(r"\b(?:of|the|for|a|an|with|from)\b", re.IGNORECASE)
-_BOX = re.compile(r"^\[[ xX]\]\s+")
 _DASH = re.compile(r"\s+[-–—]{1,2}\s+")
 _COLON = re.compile(r":\s+")
 _FORBIDS = re.compile(r"(?:do not|don['’]t|never)\b", re.IGNORECASE)
@@ -139,11 +138,6 @@ def is_contents(block: List) -> bool:
 def links(text: Text) -> bool:
     """Whether a text is nothing but a link."""
     return bool(text.runs) and all(run.link for run in text.runs if run.text.strip())
-
-
-def without_box(text: str) -> str:
-    """A line without its task box: `[ ] Throttle – IDLE`."""
-    return _BOX.sub("", one_line(text))
 
 
 def is_order(text: str) -> bool:
@@ -223,7 +217,7 @@ def is_procedure(
             return True
         if other or are_responses(texts, said):
             return not other
-        boxes = [item.text.plain.startswith("[ ] ") for item in block.items]
+        boxes = [item.box == "[ ]" for item in block.items]
         orders = sum(is_order(text) and not _RULE.search(text) and not _FORBIDS.match(text) for text in texts)
         if all(boxes) and not never and telling == count and orders * 2 <= count:
             return True
@@ -258,7 +252,7 @@ def _names_steps(place: str) -> bool:
 def _response_of(text: str) -> str:
     """What is answered to a challenge: behind dots, a dash or a colon; empty where the line is none."""
     for sign in (LEADER, _DASH, _COLON):
-        parts = sign.split(without_box(text).rstrip(" .;"), maxsplit=1)
+        parts = sign.split(one_line(text).rstrip(" .;"), maxsplit=1)
         if len(parts) == 2 and all(part.strip(" .") for part in parts):
             return parts[1] if len(parts[0].split()) <= _MOST_CHALLENGE else ""
     return ""
