@@ -17,6 +17,8 @@ _OPENING = (
     yaml.BlockSequenceStartToken,
 )
 _CLOSING = (yaml.FlowMappingEndToken, yaml.FlowSequenceEndToken, yaml.BlockEndToken)
+_UNQUOTED = re.compile(r"(?P<key>[\w-]+):[ \t]+(?P<value>[^\s\"'\[{|>&*!%@`#][^\n#]*:[ \t][^\n#]*)")
+"""A line whose value holds a colon, out of quotes: no YAML, but it can mean nothing else (`aircraft: 6A: 01–09`)."""
 _LARGEST = 65_536
 _DEEPEST = 20
 
@@ -67,6 +69,9 @@ class YamlReader:
             marked, deep = _marked(text)
             node = None if deep is not None else yaml.compose(text, Loader=yaml.BaseLoader)
         except (yaml.YAMLError, RecursionError) as error:
+            if alone and (plain := _UNQUOTED.fullmatch(text.rstrip())):
+                value = plain["value"].replace("\\", "\\\\").replace('"', '\\"')
+                return self._pairs_of(f'{plain["key"]}: "{value}"', line, alone=True)
             if alone:
                 mark = getattr(error, "problem_mark", None)
                 problem = one_line(str(getattr(error, "problem", None) or "it can't be read"))

@@ -15,7 +15,7 @@ from recall.base import regex as re
 from recall.base.errors import RecallError
 from recall.base.text import one_slip
 from recall.quantity.things import COUNTED, NOT_THINGS, TWO_UNITS
-from recall.quantity.units_table import BEFORE, JOINED, OFFSETS, REFERENCES, UNITS
+from recall.quantity.units_table import BEFORE, JOINED, OFFSETS, QUOTIENTS, REFERENCES, UNITS
 
 UNKNOWN = "unknown"
 COUNT = "count"
@@ -123,11 +123,8 @@ def find_unit(spelling: str) -> Unit | None:
         return found
     plain = _PER.sub("/", " ".join(spelling.translate(_SIGNS).replace(".", "").replace("° ", "°").split()))
     found = _EXACT.get(plain) or _FOLDED.get(plain.casefold())
-    if found is None and plain.count("/") == 1:  # `kilometres/hour`
-        units = ((find_unit(part), _SAID.get(part.casefold(), "")) for part in plain.split("/"))
-        found = _FOLDED.get("/".join(said or (unit.name if unit else "") for unit, said in units).casefold())
     if found is None and plain.count("/") == 1:
-        found = _quotient(plain)
+        found = _quotient(*plain.split("/"))
     if found is None and plain.endswith(")") and "(" in plain:  # `kt (IAS)`, `psi (gauge)`
         before, _, inside = plain[:-1].partition("(")
         one, other = find_unit(before.strip()), find_unit(inside.strip())
@@ -146,19 +143,25 @@ _DIVISORS_OF = "s min h day week month year m cm mm km L kg t ring rod link turn
 _DIVISORS = frozenset(_DIVISORS_OF.split())
 
 
-def _quotient(plain: str) -> Unit | None:
-    """A rate that no table names: one known unit by another of another dimension, or by a thing (`bar/min`)."""
-    over, by = plain.split("/")
-    one, other = find_unit(over), find_unit(by)
-    if one is None or by not in _DIVISORS or one.offset or one.reference or one.dimension in (COUNT, "mach"):
+def _quotient(over: str, under: str) -> Unit | None:
+    """A unit by a unit: one of the table (`kilometres/hour`), one of a dimension that is known (`lb/min`), or a rate
+    that nothing names, by time, size or thing (`bar/min`, `kg/bag`)."""
+    one, other = find_unit(over.strip()), find_unit(under.strip())
+    parts = zip((one, other), (over, under), strict=True)
+    said = "/".join(_SAID.get(part.casefold(), unit.name if unit else "") for unit, part in parts)
+    if found := _EXACT.get(said) or _FOLDED.get(said.casefold()):
+        return found
+    if one is None or one.reference or one.dimension in (COUNT, "mach"):
         return None
+    if other and not other.reference and (known := QUOTIENTS.get((one.dimension, other.dimension))):
+        return Unit(f"{one.name}/{other.name}", known, "", one.factor / other.factor, Fraction(0))
+    if under not in _DIVISORS or one.offset or (other and one.dimension == other.dimension):
+        return None
+    name = f"{over}/{under}"
     if other is None:
-        return replace(one, name=plain, dimension=f"{one.dimension} of one {by}")
-    if one.dimension == other.dimension:
-        return None
-    return replace(
-        one, name=plain, dimension=f"{one.dimension} by {other.dimension}", factor=one.factor / other.factor
-    )
+        return replace(one, name=name, dimension=f"{one.dimension} of one {under}")
+    dimension = f"{one.dimension} by {other.dimension}"
+    return replace(one, name=name, dimension=dimension, factor=one.factor / other.factor)
 
 
 def thing_counted(word: str) -> Unit | None:

@@ -126,6 +126,16 @@ def test_a_matrix_stands_aside(tmp_path):
 PROSE = "The {0} runs. Look at the {0}. Stop the {0}. Start the {0} again. Leave the {0}.\n"
 
 
+@pytest.mark.parametrize(("rows", "told"), [(2, []), (3, ["undefined-abbreviation"])])
+def test_capitals_inside_names_that_nobody_explains(tmp_path, rows, told):
+    """Three points whose names hold them are as much as five uses in running text."""
+    lines = "".join(f"| SWL of bar {at} | {at}00 kg |\n" for at in range(1, rows + 1))
+    table = f"| Parameter | Maximum |\n| --- | --- |\n{lines}"
+    _, findings = deck_of(tmp_path, f"---\nauthority: H\n---\n\n# Hoists\n\n{table}")
+
+    assert told == [said.rule for said in findings]
+
+
 def test_an_abbreviation_never_explained(tmp_path):
     """Used five times in running text; at its first place."""
     _, findings = deck_of(tmp_path, "# Power\n\nText.\n\n" + PROSE.format("GCU"))

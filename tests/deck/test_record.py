@@ -125,7 +125,6 @@ def test_a_key_that_isnt_right_costs_no_other(tmp_path, line):
 @pytest.mark.parametrize(
     ("line", "at"),
     [
-        ("title: Skerry: the second", 3),
         ("title: 'never closed", 3),
         ("title: [a, b", 3),
         ("title: @skerry", 3),
@@ -142,6 +141,17 @@ def test_yaml_that_isnt_plain_costs_no_other(tmp_path, line, at):
 
     assert {("note.md", at, "bad-record")} == set(said(findings))
     assert ("Training only", "CC0-1.0", "") == (record.marking, record.licence, record.title)
+
+
+def test_a_colon_in_a_value_needs_no_quotes(tmp_path):
+    """It can mean nothing else: a title with a colon, the variants in one line."""
+    record, findings = record_of(tmp_path, "title: Skerry: the second\naircraft: 6A: 01–09; 6B: 10–14")
+
+    assert ("Skerry: the second", {"6A": "01–09", "6B": "10–14"}, []) == (
+        record.title,
+        record.aircraft,
+        findings,
+    )
 
 
 def test_a_key_given_twice(tmp_path):

@@ -1,10 +1,11 @@
-"""`undefined-abbreviation`: used often in running text and never explained."""
+"""`undefined-abbreviation`: used often, in running text or in names, and never explained."""
 
 from collections import Counter
 from collections.abc import Iterator
 
 from recall.base import regex as re
 from recall.base.finding import Finding, Place, finding
+from recall.base.text import one_line
 from recall.deck.checks.material import Material
 from recall.kinds.prose.lexicon import SIGNALS, STRESSED
 from recall.kinds.prose.shortform import agrees
@@ -17,11 +18,13 @@ _WORD = re.compile(r"[^\W\d_]+")
 _BRACKETED = re.compile(r"(?<![\w’'&/-])(?P<before>(?:[\w’'&/-]+ ){1,8})\((?P<inside>[^()]{2,80})\)")
 _NUMERAL = re.compile(r"[IVX]+")
 _OFTEN = 5
+_IN_A_NAME = 2
+"""For how many uses one stands in a name, which is asked about."""
 
 
 def check(material: Material) -> list[Finding]:
-    """Capitals of two to six letters, five times or more; captions and switch positions, units, numerals and stressed
-    words aside, and what the text itself explains in brackets."""
+    """Capitals of two to six letters, five times or more, a name of a point counting twice; captions and switch
+    positions, units, numerals and stressed words aside, and what the text itself explains in brackets."""
     known = _known(material)
     count: Counter[str] = Counter()
     first: dict[str, Place] = {}
@@ -33,15 +36,25 @@ def check(material: Material) -> list[Finding]:
                 word = found.group()
                 count[word] += 1
                 first.setdefault(word, text.place)
+    names = {
+        one_line(asked.point.subject).casefold(): asked.point
+        for asked in reversed(material.asked)
+        if asked.point.kind not in ("abbreviation", "setting", "indication", "question")
+    }
+    named: Counter[str] = Counter()
+    for point in reversed(names.values()):
+        for word in dict.fromkeys(_CAPITALS.findall(_shouts(point.subject))):
+            named[word] += 1
+            first.setdefault(word, point.place)
     return [
         finding(
             "undefined-abbreviation",
             first[word],
-            f"`{word}` is used {times} times and never explained",
+            f"`{word}` is used {count[word] + named[word]} times and never explained",
             "add it to the deck's abbreviations",
         )
-        for word, times in count.items()
-        if times >= _OFTEN and word not in known and not _is_plain(word)
+        for word in first
+        if count[word] + _IN_A_NAME * named[word] >= _OFTEN and word not in known and not _is_plain(word)
     ]
 
 
@@ -60,7 +73,11 @@ def _known(material: Material) -> set[str]:
 
 def _said(text: Text) -> str:
     """The words of a text without code; nothing of a line that is all in capitals."""
-    words = " ".join(run.text for run in text.runs if not run.code) if text.runs else text.plain
+    return _shouts(" ".join(run.text for run in text.runs if not run.code) if text.runs else text.plain)
+
+
+def _shouts(words: str) -> str:
+    """Words; nothing where nearly all are in capitals."""
     spelled = [word for word in _WORD.findall(words) if len(word) > 1]
     shouted = sum(word.isupper() for word in spelled)
     return "" if shouted > 2 and shouted * 2 > len(spelled) else words
