@@ -72,7 +72,7 @@ def test_derived_factors_round_to_those_of_nist(source: str, target: str, factor
 PINT = {
     "m³/s": "m**3/s", "hL": "hectoliter", "cL": "centiliter", "ft³/min": "foot**3/minute", "scfm": "foot**3/minute",
     "sccm": "cm**3/minute", "slm": "liter/minute", "g/m²": "gram/m**2", "g/L": "gram/liter", "mg/m³": "mg/m**3",
-    "cP": "centipoise", "μbar": "microbar", "Torr": "torr", "mTorr": "millitorr", "atm": "atm", "ppb": "1e-9",
+    "cP": "centipoise", "Torr": "torr", "mTorr": "millitorr", "atm": "atm", "ppb": "1e-9",
     "μS/cm": "microsiemens/cm", "mS/cm": "millisiemens/cm", "W/m²": "watt/m**2", "lm": "lumen",
     "kt": "knot", "mph": "mile/hour", "km/h": "km/hour", "m/s": "m/s", "ft": "foot", "m": "m", "km": "km",
     "NM": "nautical_mile", "SM": "mile", "in": "inch", "mm": "mm", "cm": "cm", "lb": "pound", "klb": "kilopound",
@@ -81,7 +81,7 @@ PINT = {
     "kg/min": "kg/minute", "kg/s": "kg/s", "US gal/h": "gallon/hour", "US gal/min": "gallon/minute",
     "Imp gal/h": "imperial_gallon/hour", "L/h": "liter/hour", "L/min": "liter/minute",
     "lb/US gal": "pound/gallon", "kg/L": "kg/liter", "kPa": "kPa", "hPa": "hPa", "Pa": "Pa", "MPa": "MPa",
-    "mbar": "mbar", "µbar": "microbar", "hL": "hectoliter",
+    "mbar": "mbar", "µbar": "microbar",
     "bar": "bar", "K": "K", "V": "V", "kV": "kV", "mV": "mV", "A": "A", "kA": "kA", "mA": "mA",
     "Ah": "ampere*hour", "W": "W", "kW": "kW", "VA": "volt*ampere", "kVA": "kilovolt*ampere",
     "Wh": "watt*hour", "kWh": "kilowatt*hour", "Ω": "ohm", "Hz": "1/s", "kHz": "1000/s", "N": "N", "kN": "kN",
