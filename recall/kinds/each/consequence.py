@@ -107,7 +107,7 @@ class Consequence(Kind):
         form(
             "consequence", "then",
             r"(?P<y>.+? {act}(?: by itself| automatically)?) "
-            r"(?P<x>(?:at|{bound}) ?[+\-−]?\d(?!\d?(?::\d| ?[ap]m\b)).*)",
+            r"(?P<x>(?:at|{bound}) ?[+\-−]?\d[\d.,]*(?![\d.,:])(?! ?[ap]m\b) ?(?:[^\W\d]|[%°]).*)",
         ),
     )  # fmt: skip
 

@@ -134,7 +134,7 @@ def _conditional(
         if behind
         else split_condition(found["rest"])
     )
-    if halves is None:
+    if halves is None or (behind and "," in halves[0]):
         return Said(near=form.kind, doubt="it isn't sure where its condition ends")
     condition, outcome = halves
     if word.casefold() in _TURNED:
