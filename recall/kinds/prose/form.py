@@ -68,9 +68,9 @@ _GROUPS = {
     "act": r"(?:opens|closes|starts|stops|trips|cuts (?:in|out|off)|locks|unlocks|sounds|flashes|lights|arms|disarms|"
     r"engages|disengages|drops|shuts(?: down)?|releases|reverts|resets|feathers|switches (?:on|off|over)|comes on|"
     r"goes out|lifts|bursts|freezes|boils|melts)",
-    "source": r"(?!(?:both|all|two|three|either) )(?:[\w./-]+ ){0,3}?(?:bus(?:bar|es)?|batter(?:y|ies)|generators?|alternators?|inverters?|converters?|"
-    r"rectifiers?|transformers?|chargers?|fuses?|breakers?|panels?|tanks?|pumps?|reservoirs?|accumulators?|manifolds?|"
-    r"mains|shore power|ups|apu|gpu)\b(?: (?:\d\w?|[A-Z]))?",
+    "source": r"(?!(?:both|all|two|three|either) )(?:[\w./-]+ ){0,3}?(?:bus(?:bar|es)?|batter(?:y|ies)|generators?|"
+    r"alternators?|inverters?|converters?|rectifiers?|transformers?|chargers?|fuses?|breakers?|panels?|tanks?|pumps?|"
+    r"reservoirs?|accumulators?|manifolds?|mains|shore power|ups|apu|gpu)\b(?: (?:\d\w?|[A-Z]))?",
     "given": r"(?:(?:hydraulic |air |oil |fuel |electrical |bleed |suction |line |system |main )*"
     r"(?:pressure|power|air|flow|voltage|vacuum|signal|current|clearance|light)|(?:both|all|two|three) .+|"
     r".+ (?:on|off|open|closed|shut|up|down|running|locked|engaged|armed|set))",
