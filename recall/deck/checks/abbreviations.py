@@ -18,12 +18,12 @@ _WORD = re.compile(r"[^\W\d_]+")
 _BRACKETED = re.compile(r"(?<![\w’'&/-])(?P<before>(?:[\w’'&/-]+ ){1,8})\((?P<inside>[^()]{2,80})\)")
 _NUMERAL = re.compile(r"[IVX]+")
 _OFTEN = 5
-_IN_A_NAME = 2
-"""For how many uses one stands in a name, which is asked about."""
+_NAMES = 3
+"""How many names of points, which are asked about, are as much."""
 
 
 def check(material: Material) -> list[Finding]:
-    """Capitals of two to six letters, five times or more, a name of a point counting twice; captions and switch
+    """Capitals of two to six letters, five times or more, or in three names of points; captions and switch
     positions, units, numerals and stressed words aside, and what the text itself explains in brackets."""
     known = _known(material)
     count: Counter[str] = Counter()
@@ -54,7 +54,7 @@ def check(material: Material) -> list[Finding]:
             "add it to the deck's abbreviations",
         )
         for word in first
-        if count[word] + _IN_A_NAME * named[word] >= _OFTEN and word not in known and not _is_plain(word)
+        if (count[word] >= _OFTEN or named[word] >= _NAMES) and word not in known and not _is_plain(word)
     ]
 
 
