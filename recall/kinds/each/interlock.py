@@ -123,7 +123,7 @@ class Interlock(Kind):
             r"(?P<x>.+? only (?!{once}\b)\w+(?: \w+){{0,3}}) (?P<lead>{once}) (?P<y>.+)",
         ),
         form("interlock", "inhibited", r"(?P<x>.+? never \w+s\b.*?) (?P<lead>{while}) (?P<y>.+)"),
-        form("interlock", "requires", r"(?P<x>.+?) (?P<lead>needs|requires) (?P<y>.+ {stands})"),
+        form("interlock", "requires", r"(?P<x>.+?) (?P<lead>needs|requires) (?P<y>{given}|.+ {stands})"),
         form("interlock", "requires", r"(?P<x>.+? only \w+s) (?P<y>{at} .+)"),
         form("interlock", "requires", r"(?P<y>.+? {must} .+?) (?P<lead>before) (?P<x>.+)"),
         form("interlock", "inhibited", r"(?P<y>.+?) (?P<lead>prevents) (?P<x>.+? from .+)"),

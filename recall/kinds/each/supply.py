@@ -120,6 +120,8 @@ class Supply(Kind):
             "feeds",
             rf"(?P<y>.+?) (?:is|are) {FED_FROM} (?:only )?(?:by|from|off) (?:the )?(?P<x>.+)",
         ),
+        form("supply", "feeds", r"(?P<y>.+?) (?:runs?|works?) (?:on|off|from) (?:the )?(?P<x>.+)"),
+        form("supply", "feeds", r"(?P<y>.+?) (?:needs?|requires?) (?P<x>the .+|.+ (?-i:\d\w?|[A-Z]))"),
     )
     adds_up = True
     rows_add_up = True
@@ -210,7 +212,7 @@ class Supply(Kind):
     def read_claim(self, claim: Claim, text: Text, scope: Scope) -> Point | None:
         """A sentence in which a source feeds things, all of them names."""
         loads = names_in(re.sub(r"^(?:the|both|all) ", "", claim.said, flags=re.IGNORECASE))
-        source = names_in(claim.subject)
+        source = names_in(re.sub(r"^(?:the|an?) ", "", claim.subject, flags=re.IGNORECASE))
         if not loads or source is None or len(source) != 1 or not is_source(source[0]):
             return None
         loads = tuple(re.sub(r"^the ", "", load, flags=re.IGNORECASE) for load in loads)

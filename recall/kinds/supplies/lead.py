@@ -46,7 +46,8 @@ FEEDING = r"(?:feeds?|powers|suppl(?:y|ies)|energi[sz]es?)"
 FED_FROM = r"(?:fed|powered|supplied|energi[sz]ed)"
 """Verbs of sentences that name a source and its loads."""
 _NO_PART = re.compile(
-    r"\b(?:is|are|when|if|while|unless|until|which|that|with|without|through|via|at|for|during|only|not|more|less|it|they|its)\b",
+    r"\b(?:is|are|when|if|while|unless|until|which|that|with|without|through|via|at|"
+    r"and|or|in|on|into|across|from|to|for|during|only|not|more|less|new|it|they|its)\b",
     re.IGNORECASE,
 )
 
