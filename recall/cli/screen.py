@@ -15,7 +15,7 @@ from recall.base.text import CAUTION, count, one_line, shown
 from recall.cli.output import width
 from recall.session.view import Line, Role, View
 
-WARNING, CAUTIONARY, QUIET, STRONG = "bold red", "yellow", "dim", "bold"
+WARNING, CAUTIONARY, QUIET, STRONG = "bold red", "color(130)", "dim", "bold"
 STYLES: dict[Role, tuple[str, int]] = {
     "right": (STRONG, 0),
     "wrong": (CAUTIONARY, 0),

@@ -40,6 +40,7 @@ HINTS: dict[str, str] = {
     "must": "Type it, then Enter: the answer is shown beside it.",
     "prose": "Say it, or type it; Enter shows the answer.",
     "oral": "Say it in a few words, or aloud; then Enter.",
+    "examiner": "For the examiner alone: read it out, and press what the answer was worth.",
 }
 
 
@@ -178,6 +179,9 @@ class AtTerminal:
 
     def _key(self, view: View) -> tuple[str, str]:
         """One of the actions that may be taken, by its key, and its text; a colon begins a command that is typed."""
+        if self.sitting.examiner and "examiner" not in self._hinted:
+            self.screen.line(HINTS["examiner"], QUIET)
+            self._hinted.add("examiner")
         if view.phase == "marking":
             proposed = f" Proposed: {view.proposed}." if view.proposed else ""
             self.screen.line(f"How did it go?{proposed}")

@@ -290,8 +290,9 @@ class Sitting:
         may_stand = self.examiner or (tells and (by == "program" or kept.helps) and self.pause != "none")
         stands = may_stand and tells and (self.pause == "all" or not kept.right)
         following = None if stands else self._following()
-        if self.examiner and following is None:
-            self.told.append(Line("note", f"Marked {wish}. That was the last question."))
+        if self.examiner:
+            last = "" if following is not None else " That was the last question."
+            self.told.append(Line("note", f"Marked {wish}.{last}"))
         if stands or (may_stand and following is None):
             self.phase = "told"
         else:

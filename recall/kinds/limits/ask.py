@@ -63,6 +63,9 @@ def _in(amount: Reading | Words, subject: str = "") -> str:
     """`, in °C`, where the answer has one unit that the subject doesn't name itself (`passengers`)."""
     if isinstance(amount, Words) or amount.shape == "duty":
         return ""
+    numbers = (number for span in amount.spans for number in (span.low, span.high, span.value) if number)
+    if any(" h " in number.written for number in numbers):
+        return ", in h and min"  # `5 h 30 min`
     units = {unit.name for span in amount.spans if (unit := plain_unit(span.unit))}
     name = units.pop() if len(units) == 1 else ""
     counted = name in subject.casefold().split() and name.isalpha() and find_unit(name) is None
