@@ -1,7 +1,7 @@
 """Points of one key: joined where the answer is a set, one where they say the same, a conflict where they don't."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from recall.base.finding import Finding, finding
@@ -10,6 +10,7 @@ from recall.kinds.effectivity import overlap
 from recall.kinds.kind import Kind
 from recall.kinds.model import Card, Point, digest, make_cards
 
+Cards = Callable[[Kind, Point, str], list[Card]]
 _CROWD = 200
 """Points of one name that are compared with one another, which takes time by their square."""
 
@@ -58,8 +59,14 @@ def named(point: Point) -> str:
     return f"`{shown(point.subject)}`{condition}"
 
 
-def combine(points: Sequence[Point], kinds: Sequence[Kind], deck: str) -> Combined:
-    """Join, compare and ask. Points that an error stands against are kept, faulty and without cards."""
+def cards_of(kind: Kind, point: Point, deck: str) -> list[Card]:
+    """The cards that a point makes by itself."""
+    return make_cards(point, kind.drafts(point), deck)
+
+
+def combine(points: Sequence[Point], kinds: Sequence[Kind], deck: str, make: Cards = cards_of) -> Combined:
+    """Join, compare and ask. Points that an error stands against are kept, faulty and without cards. make: gives a
+    point's cards, in a list of its own."""
     by_name = {kind.name: kind for kind in kinds}
     groups: dict[tuple[str, ...], list[Point]] = defaultdict(list)
     for point in points:
@@ -84,7 +91,7 @@ def combine(points: Sequence[Point], kinds: Sequence[Kind], deck: str) -> Combin
                     break
             else:
                 kept.append(point)
-        asked = [Asked(point, _cards(kind, point, deck)) for point in kept]
+        asked = [Asked(point, [] if point.faulty else make(kind, point, deck)) for point in kept]
         combined.asked += _settle(asked, combined.findings) if len(asked) > 1 else asked
     _conflicts_by_aircraft(combined, by_name)
     return combined
@@ -106,10 +113,6 @@ def _crowded(group: Sequence[Point], findings: list[Finding]) -> bool:
     for point in group:
         point.faulty = True
     return True
-
-
-def _cards(kind: Kind, point: Point, deck: str) -> list[Card]:
-    return make_cards(point, kind.drafts(point), deck) if not point.faulty else []
 
 
 def _settle(group: list[Asked], findings: list[Finding]) -> list[Asked]:

@@ -11,9 +11,9 @@ from recall.base.errors import RecallError
 from recall.base.finding import Finding, Place, finding
 from recall.deck.checks import CHECKS, Material
 from recall.deck.combine import Asked, combine
+from recall.deck.held import Held
 from recall.deck.model import Accepted, Deck, Record, Source
 from recall.deck.once import ask_once
-from recall.deck.pieces import Pieces
 from recall.deck.record import Head, passed_over, read_head, record_from
 from recall.deck.source import HEAD, file_shown, find_sources, fingerprint
 from recall.deck.supply_cards import ask_supplies
@@ -21,10 +21,9 @@ from recall.kinds.effectivity import spelled
 from recall.kinds.fates import Account, Fate, fates_of
 from recall.kinds.kind import Kind
 from recall.kinds.model import Card, Point, Scope
-from recall.kinds.reader import read_points, says_memory
+from recall.kinds.reader import says_memory
 from recall.kinds.registry import KINDS
 from recall.notes.model import Note, Table
-from recall.notes.reader import read_file
 from recall.quantity import comma_decimals
 
 
@@ -41,7 +40,7 @@ def read_deck(
             raise RecallError(f"`{source}` holds several decks", "name one of its folders")
         source = sources[0]
     with all_kept():
-        return _read_deck(source, today, kinds)
+        return _read_deck(_Read(source, kinds), today)
 
 
 def read_fates(source: Source, kinds: Sequence[Kind] = KINDS) -> list[Fate]:
@@ -50,6 +49,31 @@ def read_fates(source: Source, kinds: Sequence[Kind] = KINDS) -> list[Fate]:
     _Read(source, kinds, accounts=accounts).notes_and_points()
     order = {file_shown(file): at for at, file in enumerate(source.files)}
     return sorted(fates_of(accounts), key=lambda fate: order.get(fate.place.file, -1))
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """A deck as it stands while it is being written. notes: by file, as findings name it, with what was made of each
+    of its blocks."""
+
+    deck: Deck
+    findings: tuple[Finding, ...]
+    notes: Mapping[str, tuple[Note, Sequence[Account]]]
+
+    def fates(self, file: str) -> list[Fate]:
+        """What became of each piece of a note."""
+        return fates_of(self.notes[file][1])
+
+
+def read_written(source: Source, held: Held, today: date | None = None) -> Written:
+    """Read a deck with all that became of its notes. held: what earlier readings made of notes that still stand as
+    they did, which is taken over; it holds this one's afterwards."""
+    held.lent.clear()
+    with all_kept():
+        read = _Read(source, KINDS, held=held)
+        deck, findings = _read_deck(read, today)
+    notes = {note.file: (note, held.makes[note.file][1].accounts) for note in read.notes}
+    return Written(deck, tuple(findings), notes)
 
 
 @contextmanager
@@ -64,10 +88,10 @@ def all_kept() -> Iterator[None]:
             gc.enable()
 
 
-def _read_deck(source: Source, today: date | None, kinds: Sequence[Kind]) -> tuple[Deck, list[Finding]]:
-    read = _Read(source, kinds)
+def _read_deck(read: "_Read", today: date | None) -> tuple[Deck, list[Finding]]:
+    source, kinds = read.source, read.kinds
     read.notes_and_points()
-    combined = combine(read.points, kinds, read.record.deck)
+    combined = combine(read.points, kinds, read.record.deck, read.held.cards)
     read.findings += combined.findings
     made_of = combined.sources | ask_supplies(combined.asked, read.record.deck)
     said, computed = ask_once(combined.asked, read.record.deck)
@@ -115,11 +139,12 @@ class _Read:
     unread: list[str] = field(default_factory=list)
     accounts: list[Account] | None = None
     pieces: dict[str, str] = field(default_factory=dict)
+    held: Held = field(default_factory=Held)
 
     def notes_and_points(self) -> None:
         for file in self.source.files:
             named = file_shown(file)
-            note, findings = read_file(self.source.root / file, named)
+            note, findings = self.held.note(self.source.root / file, named)
             self.findings += findings
             if note is None:
                 self.unread.append(named)
@@ -131,7 +156,6 @@ class _Read:
             self.findings.append(finding("unreadable-file", place, f"the link isn't followed: {why}", help))
             self.unread.append(place.file)
         heads = self.heads()
-        by_heading = [kind.name for kind in self.kinds if kind.by_heading]
         for note in self.notes:
             own = heads[note.file]
             start = Scope(
@@ -141,16 +165,14 @@ class _Read:
                 memory=says_memory(self.record.title),
                 comma=comma_decimals(_cells(note)),
             )
-            points, findings = read_points(note, self.kinds, self.record.columns, start, self.accounts)
-            pieces = Pieces(
-                note, by_heading, (*start.topic, *(f"{a}: {b}" for a, b in self.record.columns.items()))
-            )
-            for point in points:
-                point.source = pieces.of(point)
+            made = self.held.made(note, self.kinds, start, self.record)
+            for point in made.points:
                 point.fits = spelled(point.applies, self.record.aircraft)
-            self.pieces |= pieces.texts
-            self.points += points
-            self.findings += findings
+            self.pieces |= made.pieces
+            self.points += made.points
+            self.findings += made.findings
+            if self.accounts is not None:
+                self.accounts += made.accounts
 
     def heads(self) -> dict[str, Mapping[str, str]]:
         """Read the record; what each note's front matter says of topic and source, by file."""

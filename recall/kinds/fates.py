@@ -14,6 +14,8 @@ from recall.notes.model import Block, Code, Definitions, Heading, List, Paragrap
 
 _COUNT = re.compile(r"\(?\d+[.)]?")
 Ending = Literal["asked", "shown", "told", "passed over"]
+ENDINGS: tuple[Ending, ...] = ("asked", "shown", "told", "passed over")
+"""The ends of pieces, what tells most first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,11 +46,10 @@ class Account:
 
 def fates_of(accounts: Sequence[Account]) -> list[Fate]:
     """Each piece of the blocks with its fate, in order."""
-    ends = ("asked", "shown", "told", "passed over")
     fates: dict[tuple[str, int, int, str], Fate] = {}
     for fate in (fate for account in accounts for fate in _fates(account)):
         key = fate.place.file, fate.place.line, fate.place.column, fate.piece
-        if key not in fates or ends.index(fate.fate) < ends.index(fates[key].fate):
+        if key not in fates or ENDINGS.index(fate.fate) < ENDINGS.index(fates[key].fate):
             fates[key] = fate
     return [fates[key] for key in sorted(fates)]
 

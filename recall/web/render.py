@@ -62,11 +62,11 @@ def parts_of(request: Request, template: str, title: str, **values: Any) -> tupl
 
 def _rendered(request: Request, template: str, title: str, values: dict[str, Any]) -> str:
     from recall.web.guard import page_token
-    from recall.web.pages import WAYS
+    from recall.web.pages import WAYS, WRITING
 
     return _templates.get_template(template).render(
         title=title,
-        ways=WAYS,
+        ways=WAYS if room_of(request).notes is None else (*WAYS, WRITING),
         here=request.url.path.rpartition("/")[2] or "today",
         token=page_token(room_of(request)),
         caution=CAUTION,

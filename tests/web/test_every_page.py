@@ -17,7 +17,10 @@ PROSE = """
 
 It is the only tank that feeds the engine.
 """
-ADDRESSES = ["today", "review", "oral", "topics", "plan", "supplies", "supplies?lost=Main+bus", "settings"]
+ADDRESSES = [
+    *("today", "review", "oral", "topics", "plan", "supplies", "settings", "notes"),
+    *("supplies?lost=Main+bus", "notes?see=1"),
+]
 
 
 def all_of(store: Path) -> list[str]:
@@ -30,11 +33,11 @@ def test_each_way_of_the_navigation_is_looked_at() -> None:
     assert set() == {way.address for way in WAYS} - set(ADDRESSES)
 
 
-def test_pages_are_valid(told: Path, tmp_path: Path) -> None:
+def test_pages_are_valid(told_once: Path, told: Path, tmp_path: Path) -> None:
     """By the Nu Html Checker, which the W3C's own service runs; a planted fault is found."""
     if shutil.which("java") is None:
         pytest.skip("no Java on this machine, in which the validator runs: install `default-jre-headless`")
-    with called(told) as client:
+    with called(told, notes=told_once.parent / "small.md") as client:
         pages = {f"{at}.html": client.read(f"/{address}") for at, address in enumerate(all_of(told))}
     planted = {"planted.html": '<!doctype html><html lang="en"><title>x</title><p><div>a</div></p>'}
     found = html_faults(tmp_path, pages | planted)
@@ -44,11 +47,13 @@ def test_pages_are_valid(told: Path, tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_no_page_breaks_a_rule_of_accessibility(told_now: Path, browser: Browser, scheme: str) -> None:
+def test_no_page_breaks_a_rule_of_accessibility(
+    told_now_once: Path, told_now: Path, browser: Browser, scheme: str
+) -> None:
     """WCAG 2.2 at level AA (W3C Recommendation, 2023), as far as axe-core tells; a planted fault is found."""
     tab = browser.new_page(color_scheme=scheme)  # type: ignore[arg-type]
     found = {}
-    with served("--store", told_now, "page") as page:
+    with served("--store", told_now, "page", told_now_once.parent / "small.md") as page:
         for address in all_of(told_now):
             tab.goto(f"{page.address}/{address}")
             found[address] = against_wcag(tab)

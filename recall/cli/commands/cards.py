@@ -74,6 +74,7 @@ def cards(
 def _unread(path: Path, *, json: bool) -> None:
     from recall.deck.read import read_fates
     from recall.deck.source import find_sources
+    from recall.kinds.fates import ENDINGS
 
     ends: Counter[str] = Counter()
     for source in find_sources(path):
@@ -97,7 +98,7 @@ def _unread(path: Path, *, json: bool) -> None:
             say(wrapped(f"{file}:{line}: {fate.piece} `{words}`", indent="    "))
             say(wrapped(f"{fate.fate}: {shown(fate.why)}", indent="        ", first="    "))
     if not json:
-        said = ", ".join(f"{ends[end]} {end}" for end in ("asked", "shown", "told", "passed over"))
+        said = ", ".join(f"{ends[end]} {end}" for end in ENDINGS)
         say(f"\n{count(ends.total(), 'piece')}: {said}.")
 
 

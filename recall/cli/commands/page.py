@@ -80,6 +80,7 @@ def page(
             http="h11",
             ws="none",
             lifespan="on",
+            timeout_graceful_shutdown=1,  # pages that wait for news would hold it up
         )
         uvicorn.Server(config).run(sockets=[door])
 

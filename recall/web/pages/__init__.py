@@ -4,6 +4,7 @@ from types import ModuleType
 
 from recall.web.pages import (
     devices,
+    notes,
     oral,
     picture,
     plan,
@@ -18,7 +19,7 @@ from recall.web.render import Way
 
 PAGES: tuple[ModuleType, ...] = (
     *(today, review, oral, topics, plan, supplies, settings),
-    *(point, devices, picture),
+    *(point, notes, devices, picture),
 )
 WAYS = (
     Way("today", "Today"),
@@ -29,3 +30,5 @@ WAYS = (
     Way("supplies", "Supplies"),
     Way("settings", "Settings"),
 )
+WRITING = Way("notes", "Notes")
+"""Stands there where notes are being written."""
