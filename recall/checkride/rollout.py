@@ -8,7 +8,7 @@ import numpy as np
 from recall.checkride.model import Bools, Floats, Ints, Model
 from recall.checkride.prices import Problem, Worth
 from recall.checkride.state import CardState, Horizon, Mind, over
-from recall.schedule.load import LOOK, room
+from recall.schedule.load import LOOK, first_reviews, room
 from recall.schedule.model import CRITICAL_TARGET, LONGEST, LONGEST_CRITICAL, TARGET
 
 CRITICAL_WEIGHT = 2.0
@@ -107,8 +107,9 @@ def _gain(mind: Mind, run: Run, day: int, date: float) -> Floats:
 def daily_order(
     minds: Sequence[Mind], minutes: Sequence[float], target: float = TARGET, critical: float = CRITICAL_TARGET
 ) -> Choice:
-    """The ordinary daily order: due cards, longest due first, then as many unasked ones as the minutes of the days
-    have room for, topic after topic, critical ones of a topic first. minutes: of each day."""
+    """The ordinary daily order: due cards, critical and longest due first, and as many unasked ones as the minutes of
+    the days have room for, topic after topic, critical ones of a topic first; while there are such, most of what is
+    due comes behind them. minutes: of each day."""
     cards, model = minds[0].cards, Model()
     strict = cards.weight > CRITICAL_WEIGHT
     aim = np.where(strict, critical, target)
@@ -130,9 +131,15 @@ def daily_order(
         place = np.empty(run.asked.shape)
         place[:, in_turn] = np.cumsum(~run.asked[:, in_turn], axis=1)
         fresh = ~run.asked & (place <= begin[:, None])
-        return np.where(
-            waits & (over_due >= 0.0), 2.0 + over_due, np.where(fresh, 1.0 / (1.0 + place), -np.inf)
-        )
+        due = waits & (over_due >= 0.0)
+        # Of what is due critical cards first, then the longest due: 1 for the first of them.
+        urgent = np.where(due, over_due + 1e4 * strict, -np.inf)
+        turn = np.argsort(np.argsort(-urgent, axis=1, kind="stable"), axis=1, kind="stable") + 1.0
+        counts = zip(due.sum(axis=1).tolist(), fresh.sum(axis=1).tolist(), strict=True)
+        ahead = np.array([first_reviews(minutes[day], each, *count) for count in counts])
+        first = turn <= ahead[:, None]
+        begun = np.where(fresh, 1.0 + 1.0 / (1.0 + place), -np.inf)
+        return np.where(due, np.where(first, 2.0, 0.0) + 1.0 / turn, begun)
 
     return choose
 

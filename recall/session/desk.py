@@ -14,6 +14,7 @@ from recall.base.text import key_form
 from recall.insight.weak import level_apart
 from recall.kinds.marking import pose, pose_open, wordings
 from recall.kinds.model import Card
+from recall.schedule.load import first_reviews
 from recall.session.effort import spent_on
 from recall.session.model import Kept, Mode, Was
 from recall.session.oral import Drawn
@@ -219,17 +220,25 @@ ALL = Selection()
 
 
 def order_of(store: Store, selection: Selection = ALL) -> Order:
-    """Cards missed today and not right yet, due cards, then as many unasked ones as today has time for."""
+    """Cards missed today and not right yet, changed ones, those due, and as many unasked ones as today has time for;
+    while there are such, most of what is due comes behind them, critical and longest due first."""
     room = store.unasked_left_today() if not selection.more else SITTING
     due = due_of(store, selection)
     waiting = {known.id for known in due}
     missed = [store.known(card) for card in not_right_yet(store, store.today()) if card not in waiting]
-    due = [known for known in missed if selection.holds(known)] + due
     chosen = _by_topic(unasked_of(store, selection, max(_LOOK_AHEAD, 10 * room)))[:room]
-    near = _near(store, [known.id for known in (*due, *chosen[:SITTING])])
-    begun = [_waiting(known, near, unasked=True) for known in chosen]
-    urgent = {known.id for known in missed} | {known.id for known in due if known.fresh}
-    return Order.of([_waiting(known, near, first=known.id in urgent) for known in due], begun)
+    missed = [known for known in missed if selection.holds(known)] + [known for known in due if known.fresh]
+    due = sorted(
+        (known for known in due if not known.fresh), key=lambda known: (not known.critical, known.due)
+    )
+    ahead = first_reviews(store.settings().minutes, store.usual_seconds(), len(due), len(chosen))
+    near = _near(store, [known.id for known in (*missed, *due, *chosen[:SITTING])])
+    return Order(
+        [_waiting(known, near, first=True) for known in missed]
+        + [_waiting(known, near) for known in due[:ahead]]
+        + [_waiting(known, near, unasked=True) for known in chosen]
+        + [_waiting(known, near) for known in due[ahead:]]
+    )
 
 
 def due_of(store: Store, selection: Selection) -> list[Known]:

@@ -3,7 +3,7 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from recall.schedule.load import BACK, BEGIN, LOOK, REVIEW, begun_by_day, room, seconds_of
+from recall.schedule.load import BACK, BEGIN, LOOK, begun_by_day, first_reviews, room
 
 FREE = [0] * (LOOK + 1)
 DUE = st.lists(st.integers(0, 200), min_size=LOOK + 1, max_size=LOOK + 1)
@@ -15,31 +15,27 @@ def test_a_free_day_begins_as_many_as_its_minutes_hold() -> None:
 
 
 def test_what_is_due_comes_first() -> None:
-    """Reviews that fill the day leave nothing; half of it leaves half."""
-    assert 0 == room(10.0, 10.0, [53, *FREE[1:]])
-    assert 14 == room(10.0, 10.0, [26, *FREE[1:]])
+    """It has a tenth of the minutes while cards wait to be begun, all of them else; time that is over is gone."""
+    assert 25 == room(10.0, 10.0, [53, *FREE[1:]])
     assert 14 == room(10.0, 10.0, FREE, used=300.0)
-
-
-def test_a_full_tomorrow_lets_today_begin_nothing() -> None:
-    """What is begun comes back tomorrow, so there must be time then."""
-    full = int(600 / (10 * REVIEW)) + 1
-
-    assert 0 == room(10.0, 10.0, [0, full, *FREE[2:]])
+    assert (5, 53, 3) == (
+        first_reviews(10.0, 10.0, 53, 100),
+        first_reviews(10.0, 10.0, 53, 0),
+        first_reviews(10.0, 10.0, 3, 100),
+    )
 
 
 @given(st.floats(1.0, 120.0), DUE)
 def test_the_days_to_come_keep_within_their_minutes(minutes: float, due: list[int]) -> None:
-    """Whatever is due: where a card is begun, today has time for it, and the days after it, taken together, for
-    what is due and what comes back."""
-    count = room(minutes, 12.0, due)
-    if count == 0:
-        return
+    """Whatever is due: where a card is begun, today has time for it after a tenth of what is due, and the days after
+    it, taken together, for that of theirs and what comes back."""
+    count, day = room(minutes, 12.0, due), 60.0 * minutes
+    ahead = [min(12.0 * 1.15 * some, 0.1 * day) for some in due]
 
-    assert seconds_of(12.0, due[0], count) <= 60 * minutes + 1e-6
+    assert ahead[0] + 12.0 * 2.1 * count <= day + 1e-6 or count == 0
     for last in range(2, LOOK + 2):
-        load = 12.0 * REVIEW * (sum(due[1:last]) + count * sum(BACK[: last - 1]))
-        assert load <= 60 * minutes * (last - 1) + 1e-6
+        load = sum(ahead[1:last]) + 12.0 * 1.15 * count * sum(BACK[: last - 1])
+        assert load <= day * (last - 1) + 1e-6
 
 
 @given(st.floats(1.0, 60.0), st.integers(0, 500), st.integers(0, 40))
