@@ -14,6 +14,7 @@ Part = tuple[str, Text, str] | Grid
 """A stretch of words with the tag it stood in and that tag's id, or a table."""
 
 _HEADINGS = frozenset({"h1", "h2", "h3", "h4", "h5", "h6"})
+_TELLING = _HEADINGS | {"dt", "dd"}
 _MUTE = frozenset({"script", "style", "template"})
 _GRID_TAGS = frozenset({"td", "th", "tr", "thead", "tbody", "tfoot", "caption"})
 _PART_TAGS = LINE_TAGS - {"br"} | {"summary", "details", "section"}
@@ -160,7 +161,7 @@ class Markup(HTMLParser):
         text = self._taken(self._here(0))
         if text:
             tag, name = self._around
-            self._parts.append((tag if tag in _HEADINGS else "", text, name))
+            self._parts.append((tag if tag in _TELLING else "", text, name))
         self._around = ("", "")
 
     def _start_table(self) -> None:

@@ -263,7 +263,10 @@ class Walk:
         out: list[Block] = []
         lead: Text | None = None
         for part in Markup(self._page, first + 1, indents).read(source):
-            if isinstance(part, Grid):
+            if not isinstance(part, Grid) and part[0] in ("dt", "dd"):
+                _define(out, part[1], self._topic, term=part[0] == "dt")
+                lead = None
+            elif isinstance(part, Grid):
                 out += self._grid(part, lead)
                 lead = None
             elif part[0]:
@@ -307,3 +310,17 @@ def _id(attributes: str) -> str:
 
 def _headline(content: str) -> str:
     return content.partition("\n")[0][:60]
+
+
+def _define(out: list[Block], text: Text, topic: tuple[str, ...], *, term: bool) -> None:
+    """Add a term of a list of definitions to the blocks, or what one means to the last term."""
+    last = out[-1] if out and isinstance(out[-1], Definitions) else None
+    if not term and last is None:
+        out.append(Paragraph(text, topic))
+        return
+    entries = last.entries if last else ()
+    if term:
+        entries = (*entries, Entry(text, ()))
+    else:
+        entries = (*entries[:-1], Entry(entries[-1].term, (*entries[-1].meanings, text)))
+    out[-1 if last else len(out) :] = [Definitions(entries, topic, entries[0].term.place)]

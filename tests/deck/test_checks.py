@@ -131,7 +131,7 @@ def test_capitals_inside_names_that_nobody_explains(tmp_path, rows, told):
     """Three points whose names hold them are as much as five uses in running text."""
     lines = "".join(f"| SWL of bar {at} | {at}00 kg |\n" for at in range(1, rows + 1))
     table = f"| Parameter | Maximum |\n| --- | --- |\n{lines}"
-    _, findings = deck_of(tmp_path, f"---\nauthority: H\n---\n\n# Hoists\n\n{table}")
+    _, findings = deck_of(tmp_path, deck=f"---\nauthority: H\n---\n\n# Hoists\n\n{table}")
 
     assert told == [said.rule for said in findings]
 

@@ -19,7 +19,7 @@ _BRACKETED = re.compile(r"(?<![\w’'&/-])(?P<before>(?:[\w’'&/-]+ ){1,8})\((?
 _NUMERAL = re.compile(r"[IVX]+")
 _OFTEN = 5
 _NAMES = 3
-"""How many names of points, which are asked about, are as much."""
+"""How many names of points, which are asked about, are as much in a deck; a lone note has no place for them."""
 
 
 def check(material: Material) -> list[Finding]:
@@ -54,7 +54,9 @@ def check(material: Material) -> list[Finding]:
             "add it to the deck's abbreviations",
         )
         for word in first
-        if (count[word] >= _OFTEN or named[word] >= _NAMES) and word not in known and not _is_plain(word)
+        if (count[word] >= _OFTEN or (named[word] >= _NAMES and not material.source.lone))
+        and word not in known
+        and not _is_plain(word)
     ]
 
 
