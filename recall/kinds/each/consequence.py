@@ -106,6 +106,11 @@ class Consequence(Kind):
         ),
         form(
             "consequence", "then",
+            r"(?P<y>.+? (?:stays?|remains?|keeps?|runs? on) .+?) (?P<word>while|as long as|until) (?P<x>.+)",
+            "condition",
+        ),
+        form(
+            "consequence", "then",
             r"(?P<y>.+? {act}(?: by itself| automatically)?) "
             r"(?P<x>(?:at|{bound}) ?[+\-−]?\d[\d.,]*(?![\d.,:])(?! ?[ap]m\b) ?(?:[^\W\d]|[%°]).*)",
         ),

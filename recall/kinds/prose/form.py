@@ -56,7 +56,7 @@ _GROUPS = {
     "while": r"(?:when|whenever|while|as long as|so long as|if)",
     "unless": r"(?:unless|until|without)",
     "not": r"(?:cannot|can not|can't|can’t|will not|won't|won’t|must not|mustn't|mustn’t|may not|shall not|"
-    r"must never|may never|can never|does not|do not|doesn't|doesn’t|never)",
+    r"must never|may never|can never|does not|do not|doesn't|doesn’t|don't|don’t|never)",
     "none": r"(?:there (?:is|are) )?(?:no|neither)",
     "order": r"(?:do not|don't|don’t|never)",
     "once": r"(?:when|if|while|with|after|once|as long as)",
@@ -66,7 +66,7 @@ _GROUPS = {
     r"trips|turns|unlocks|voids|warms|wipes)",
     "act": r"(?:opens|closes|starts|stops|trips|cuts (?:in|out|off)|locks|unlocks|sounds|flashes|lights|arms|disarms|"
     r"engages|disengages|drops|shuts(?: down)?|releases|reverts|resets|feathers|switches (?:on|off|over)|comes on|"
-    r"goes out|lifts|bursts|freezes|boils|melts)",
+    r"goes out|lifts|bursts|freezes|boils|melts|(?:is|are) (?:\w+ed|shut|cut|lost)(?: off| out| down)?)",
     "given": r"(?:(?:(?:hydraulic|air|oil|fuel|electrical|bleed|suction|line|system) )*"
     r"(?:pressure|power|flow|voltage|vacuum|current|clearance))",
     "must": r"(?:must|has to|have to|needs to|need to|shall)",

@@ -49,39 +49,40 @@ GENERAL = bag(
 
 ORDERS = bag(
     """
-    abandon abort acknowledge acquire activate add adjust advance advise agree aim align allow alternate announce
-    answer apply approach arm ask assemble assess assign attach avoid await be begin break brief bring build
-    bypass calculate calibrate call cancel carry change check choose clean climb close collect combine command
-    communicate compare compile complete compute configure confirm connect consider consult contact continue
-    control copy count create cross-check crosscheck crossfeed cut cycle deactivate decide declare decrease
-    deflate defuel delete deplane deploy depressurise descend deselect detach detect determine disable disarm
-    disassemble disconnect discontinue disembark disengage dismount dispose ditch divert do don't double-check
-    download drain dry eject employ empty enable energise energize engage ensure enter equalise erase establish
-    evacuate evaluate examine execute exit expand extend extinguish fasten feather fetch fill find finish fire
-    flip flush fly follow get give go grab have help hoist hold home identify ignore immerse implement incline
-    increase inflate inform initialise initialize initiate inject insert inspect install interrupt investigate
-    isolate jettison keep kill land latch leave let limit listen locate lock loosen lower lubricate maintain make
-    measure monitor motor move navigate neutralise never notify observe obtain offload open operate orient
-    overhaul park pass paste pay perform place plan plug pour prepare press pressurise proceed protect pull purge
-    push put raise rake re-engage rebuild recharge recheck reconnect record recover recycle reduce refer refill
-    refit regain regard reinstall reject relax release relight reload relock remain remember remind remount remove
-    reopen repair repeat replace report repressurise require reset respond rest restore resume retard retract
-    retrieve return reverse review rinse rotate run save say scroll search secure see seek select send separate
-    service set shed show shut sign sit slacken slow squawk squeeze stabilise stand start stay steer stop store
-    stow strap suspend switch synchronise synchronize take tap taxi tell test throttle tighten top transfer
-    transmit trim try tune turn unclip uncover undo unfasten unfold unhook uninstall unlatch unload unlock unpack
-    unplug unscrew untie unwind update upload use vacate validate vent ventilate verify wait warn watch wipe
-    withdraw write
+    abandon abort acknowledge acquire activate add adjust advance advise agree aim align allow alternate
+    announce answer apply approach arm ask assemble assess assign attach avoid await be begin bleed boil break
+    brief bring build bypass calculate calibrate call cancel carry cast change check choose clamp clean climb
+    close collect combine command communicate compare compile complete compute configure confirm connect
+    consider consult contact continue control copy count crank create cross-check crosscheck crossfeed cut cycle
+    deactivate decide declare decrease deflate defuel delete deplane deploy depressurise descend deselect detach
+    detect determine dip disable disarm disassemble disconnect discontinue disembark disengage dismount dispose
+    ditch divert do don't double-check download drain dry eject employ empty enable energise energize engage
+    ensure enter equalise erase establish evacuate evaluate examine execute exit expand extend extinguish fasten
+    feather fetch fill find finish fire flip flush fly follow get give go grab hang haul have help hoist hold
+    home identify ignore immerse implement incline increase inflate inform initialise initialize initiate inject
+    insert inspect install interrupt investigate isolate jettison keep kill land latch lay leave let limit
+    listen locate lock loosen lower lubricate maintain make measure mix monitor motor move navigate neutralise
+    never notify observe obtain offload open operate orient overhaul park pass paste pay perform pick place plan
+    plug pour preheat prepare press pressurise proceed protect pull purge push put raise rake re-engage rebuild
+    recharge recheck reconnect record recover recycle reduce refer refill refit regain regard reinstall reject
+    relax release relight reload relock remain remember remind remount remove reopen repair repeat replace
+    report repressurise require reset respond rest restore resume retard retract retrieve return reverse review
+    rinse rotate run save say scroll search secure see seek select send separate service set shed shout show
+    shut sign sit slacken slow solder spray squawk squeeze stabilise stand start stay steer stir stop store stow
+    strap suspend swap sweep switch synchronise synchronize take tap taxi tell test throttle throw tie tighten
+    top transfer transmit trim try tune turn unclamp unclip uncover undo unfasten unfold unhook uninstall
+    unlatch unload unlock unpack unplug unscrew untie unwind update upload use vacate validate vent ventilate
+    verify wait warn wash watch weigh wipe withdraw write
     """
 )
 """First words of orders."""
 
 NAMES_TOO = bag(
     """
-    answer approach brake break brief check climb control count cut drop empty fire flush hold increase land
-    limit lock lower measure motor open park pass paste plan pump purge raise recharge record reset restore
-    reverse review rotate search separate service show slow stand start stop tap taxi test transfer trim tune
-    update upload vent warn watch
+    answer approach bleed brake break brief check clamp climb control count crank cut dip drop empty fire flush
+    haul hold increase land lay limit lock lower measure mix motor open park pass paste pick plan purge raise
+    recharge record reset restore reverse review rotate search separate service shout show slow spray stand
+    start stir stop sweep tap taxi test throw tie transfer trim tune update upload vent warn wash watch weigh
     """
 )
 """Orders that may also name a thing (`check valve`, `transfer pump`)."""

@@ -26,6 +26,7 @@ _BRACKETS = re.compile(r"\([^()]*\)")
 _CONDITION = re.compile(r"(?:if|when|unless|should|otherwise)\b", re.IGNORECASE)
 _PRONOUN = "it isn't sure what its pronoun means"
 _ARTICLE = re.compile(r"^(?:The|An?)\b")
+_WHO = re.compile(r"(?:it|they|he|she|this|that|these|those)\b", re.IGNORECASE)
 _POINTER = re.compile(r"(?:this|these|that|those)\b(?! \w+ (?:cause|result|lead))", re.IGNORECASE)
 _TURNED = ("while", "as long as", "so long as", "unless", "until", "without", "before")
 """Words before a condition that may as well stand behind what it holds for."""
@@ -136,6 +137,8 @@ def _conditional(
     )
     if halves is None or (behind and "," in halves[0]):
         return Said(near=form.kind, doubt="it isn't sure where its condition ends")
+    if behind and _WHO.match(halves[1]):
+        return Said(near=form.kind, doubt=_PRONOUN)
     condition, outcome = halves
     if word.casefold() in _TURNED:
         turned = f"{outcome[0].upper()}{outcome[1:]} {word.casefold()} {condition}"
