@@ -302,7 +302,10 @@ def _leads(block: Paragraph, below: Block) -> bool:
     return (
         isinstance(below, List | Table)
         and below.lead is block.text
-        and (block.text.bold == "all" or block.text.plain.rstrip().endswith(":"))
+        and (
+            (block.text.bold == "all" and ". " not in block.text.plain)
+            or block.text.plain.rstrip().endswith(":")
+        )
     )
 
 

@@ -98,7 +98,7 @@ class Flow(Kind):
 
     def match(self, table: Table, roles: dict[int, str]) -> Match | None:
         """A row is a step: what it says besides is shown with the whole flow."""
-        match = super().match(table, roles)
+        match = super().match(table, _with_item(table, roles))
         return replace(match, subject=-1, layout=match.shown, shown=()) if match is not None else None
 
     def read_list(self, block: List, scope: Scope) -> Read | None:
@@ -190,6 +190,16 @@ class Flow(Kind):
     def words(self, point: Point) -> dict[str, str]:
         """What it is called, without what the question says itself."""
         return {"named": called(point)}
+
+
+def _with_item(table: Table, roles: dict[int, str]) -> dict[int, str]:
+    """Roles with the column left of the actions as the item, where these are mere positions (`Unit | Action`)."""
+    at = next((column for column, role in roles.items() if role in ("action", "response")), 0)
+    bare = sum(len(row.cells[at].plain.split()) < 2 for row in table.rows) * 2 > len(table.rows)
+    named = {"item", "challenge"} & {*roles.values()} or at - 1 in roles
+    if at < 1 or named or not bare or not all(row.cells[at - 1] for row in table.rows):
+        return roles
+    return {**roles, at - 1: "item"}
 
 
 def _each(point: Point) -> Iterator[Part]:

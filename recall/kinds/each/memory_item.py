@@ -16,7 +16,7 @@ from recall.kinds.steps.telling import tells
 from recall.notes.model import Paragraph, Text
 
 _BRACKETS = re.compile(r"\s*\([^()]*\)")
-_SAYS_SO = re.compile(r"\(?\b(?:memory items?|immediate actions?)\b\)?(?= \(|$|:)", re.IGNORECASE)
+_SAYS_SO = re.compile(r"[\s:–—-]*\(?\b(?:memory items?|immediate actions?)\b\)?(?= \(|$|:)", re.IGNORECASE)
 _MOST_WORDS = 60
 
 

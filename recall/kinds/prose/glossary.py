@@ -30,6 +30,7 @@ _ALSO = re.compile(r"^(?:also|sometimes|elsewhere):?\s+(?=\w)", re.IGNORECASE)
 _ALSO_BESIDE = re.compile(r"\s*\((?:also|or):?\s+([^()]+)\)$", re.IGNORECASE)
 _UNMEANT = re.compile(r"(\S{1,12})\s*[-\u2010-\u2015:=.]+")
 _BRACKETED = re.compile(r"(\S{2,12}) \(([^()]+)\)")
+_IN_BRACKETS = re.compile(r"^\(([^()]+)\)$")
 _MOST_IN_TERM = 5
 _MOST_BETWEEN = 6
 _FOOTNOTE = re.compile(r"\s*(?:[*†‡§]+|\[\^?\w{1,2}\])$")
@@ -205,6 +206,7 @@ def _beside(text: Text) -> tuple[str, str] | None:
     term, words = (found[1], found[2]) if found else ("", "")
     if lead and lead.bold and plain.startswith(lead.text.strip()):
         term, words = lead.text.strip(), plain[len(lead.text.strip()) :].strip()
+        words = _IN_BRACKETS.sub(r"\1", words)
     return (term, words) if shortform.looks_short(term) and shortform.agrees(term, words) else None
 
 

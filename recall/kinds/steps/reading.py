@@ -298,7 +298,7 @@ def title_of(lead: Text | None, scope: Scope) -> str:
     where it names nothing itself (`Procedure`)."""
     if lead is not None:
         words = one_line(lead.plain).rstrip(" :.")
-        short = len(words.split()) <= MOST_LEAD_WORDS
+        short = len(words.split()) <= MOST_LEAD_WORDS and ". " not in words
         named = lead.bold == "all" or lead.plain.rstrip().endswith(":")
         if short and named and not _GENERAL_LEAD.match(words) and not SIGNAL.match(words):
             return words
