@@ -55,6 +55,7 @@ HEADERS = {
 }
 """What the OWASP Secure Headers Project lists for every answer. Strict-Transport-Security isn't among them: it may
 not be sent over plain HTTP (RFC 6797, 7.2)."""
+HERE_ALONE = ("/devices", "/code")
 STRANGE: Refusal = (
     "this device isn't let in",
     "Scan the code that `recall page --lan` shows on the computer that it runs on.",
@@ -120,7 +121,7 @@ class Guard:
             return answer
         if not (here or door or self._paired(request)):
             return STRANGE
-        if not here and request.url.path == "/devices":
+        if not here and request.url.path in HERE_ALONE:
             return "that is shown on the computer alone that serves the page", "Open it there.", 403
         request.scope["bare"] = door
         return None if request.method in READING else await self._no_change(request, door=door)

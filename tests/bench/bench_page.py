@@ -16,7 +16,7 @@ from playwright.sync_api import Page, sync_playwright
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
-from big_store import big_store
+from big_store import big_deck, big_store
 from web_kit import browser_here, served
 
 ROUNDS = 20
@@ -87,10 +87,9 @@ def main() -> None:
                 times.append(float(tab.evaluate(ANSWERED, f"{(item * 7 + aspect) % 97} V")))
             told("question to question", times)
             before = resident(server.process.pid)
-            for _ in range(200):
-                tab.request.get(f"{server.address}/today")
-                tab.request.get(f"{server.address}/review")
-            print(f"memory of the server: {before} kB, after 400 pages {resident(server.process.pid)} kB")
+            for point in big_deck(200).points:
+                tab.request.get(f"{server.address}/point?id={point.digest('big')}")
+            print(f"memory of the server: {before} kB, after 200 points {resident(server.process.pid)} kB")
         chromium.close()
 
 

@@ -1,11 +1,12 @@
 """What holds for every page: HTML as it is specified, open to everyone. Each page stands in `ADDRESSES`."""
 
+import gzip
 import shutil
 from pathlib import Path
 from typing import Any
 
 import pytest
-from cli_kit import NOTE, recall
+from cli_kit import NOTE, TOP, recall
 from playwright.sync_api import Browser, expect
 from web_kit import against_wcag, called, html_faults, served
 from web_notes import points_of
@@ -110,3 +111,15 @@ def test_no_moment_of_a_sitting_breaks_a_rule_of_accessibility(
 
     assert {"asking", "told", "marking", "None"} == seen
     assert [] == found
+
+
+def test_little_is_sent(store: Path) -> None:
+    """A page with its styles and scripts is under 60 kB compressed; own script is under 300 lines in all."""
+    scripts = list((TOP / "recall/web/static").glob("*.js"))
+    files = [*scripts, TOP / "recall/web/static/recall.css"]
+    with called(store) as client:
+        pages = [client.read(f"/{address}").encode() for address in all_of(store)]
+    sent = sum(len(gzip.compress(file.read_bytes())) for file in files)
+
+    assert max(len(gzip.compress(page)) for page in pages) + sent < 60_000
+    assert sum(len(file.read_text(encoding="utf-8").splitlines()) for file in scripts) < 300

@@ -136,12 +136,14 @@ def test_a_secret_of_a_device_is_nowhere_in_the_store(tablet: Caller, store: Pat
 def test_the_code_is_shown_here_alone(store: Path, tablet: Caller) -> None:
     """A paired device can't let others in."""
     paired(tablet)
-    assert 403 == tablet.get("/devices").status_code
+    refused = [tablet.get(path).status_code for path in ("/devices", "/code")]
     with called(store, lan=LAN) as here:
-        page = here.read("/devices")
+        page, picture = here.read("/devices"), here.get("/code")
+        code = here.app.state.pairing.code()  # type: ignore[attr-defined]
 
-    assert f"http://{LAN}/pair?code=" in page
-    assert "<svg" in page
+    assert [403, 403] == refused
+    assert f"http://{LAN}/pair?code={code}" in page
+    assert "image/svg+xml" == picture.headers["content-type"]
 
 
 def test_a_paired_device_reviews(tablet: Caller) -> None:

@@ -19,14 +19,11 @@ def pairing(request: Request) -> Pairing:
     return found
 
 
-def drawn(text: str) -> str:
-    """A text as a code to scan (ISO/IEC 18004), drawn in SVG."""
+def drawn(text: str) -> bytes:
+    """A text as a code to scan (ISO/IEC 18004), drawn in SVG, dark on white whatever the page's colours."""
     out = io.BytesIO()
-    code = segno.make(text, error="m", micro=False)
-    code.save(
-        out, kind="svg", scale=5, border=4, light="#fff", xmldecl=False, svgns=False, title="The code to scan"
-    )
-    return out.getvalue().decode()
+    segno.make(text, error="m", micro=False).save(out, kind="svg", scale=5, border=4, light="#fff")
+    return out.getvalue()
 
 
 async def shown(request: Request) -> Response:
@@ -40,8 +37,14 @@ async def shown(request: Request) -> Response:
         if one.until > now
     ]
     address = door.address() if door.lan else ""
-    code = drawn(address) if address else ""
-    return page(request, "devices.html", "Devices", known=known, address=address, code=code)
+    return page(request, "devices.html", "Devices", known=known, address=address)
+
+
+async def code(request: Request) -> Response:
+    """The picture of the code."""
+    if not pairing(request).lan:
+        return refusal(request, "no other device is let in", "Start it with `recall page --lan`.", 404)
+    return Response(drawn(pairing(request).address()), media_type="image/svg+xml")
 
 
 async def change(request: Request) -> Response:
@@ -70,6 +73,7 @@ async def pair(request: Request) -> Response:
 
 routes = [
     Route("/devices", shown),
+    Route("/code", code),
     Route("/devices", change, methods=["POST"]),
     Route("/pair", ask),
     Route("/pair", pair, methods=["POST"]),
