@@ -113,12 +113,12 @@ def test_no_moment_of_a_sitting_breaks_a_rule_of_accessibility(
     assert [] == found
 
 
-def test_little_is_sent(store: Path) -> None:
+def test_little_is_sent(told_once: Path, told: Path) -> None:
     """A page with its styles and scripts is under 60 kB compressed; own script is under 300 lines in all."""
     scripts = list((TOP / "recall/web/static").glob("*.js"))
     files = [*scripts, TOP / "recall/web/static/recall.css"]
-    with called(store) as client:
-        pages = [client.read(f"/{address}").encode() for address in all_of(store)]
+    with called(told, notes=told_once.parent / "small.md") as client:
+        pages = [client.read(f"/{address}").encode() for address in all_of(told)]
     sent = sum(len(gzip.compress(file.read_bytes())) for file in files)
 
     assert max(len(gzip.compress(page)) for page in pages) + sent < 60_000

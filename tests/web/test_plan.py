@@ -95,10 +95,10 @@ def test_a_plan_is_made_once_until_something_is_answered(
     client: Caller, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """The second time it stands at once."""
-    from recall.web.pages import plan
+    from recall.web import planned
 
     first = client.read("/plan")
-    monkeypatch.setattr(plan, "plan_for", None)
+    monkeypatch.setattr(planned, "plan_for", None)
 
     assert (
         first[first.index("What it brings") :]

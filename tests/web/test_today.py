@@ -1,9 +1,11 @@
 """The first page."""
 
 import re
+import socket
 from pathlib import Path
 
 import pytest
+from cli_kit import recall, refused
 from playwright.sync_api import Page
 from web_kit import MORNING, called, served
 
@@ -23,6 +25,17 @@ def test_the_caution_stands_on_it(store: Path) -> None:
     """Uncontrolled, for training only."""
     with called(store) as client:
         assert CAUTION in client.read("/")
+
+
+def test_a_port_that_is_taken_is_said(store: Path) -> None:
+    """With what to do; nothing is served."""
+    with socket.socket() as other:
+        other.bind(("127.0.0.1", 0))
+        other.listen()
+        ran = recall("page", "--port", str(other.getsockname()[1]), store=store)
+
+    assert refused(ran)
+    assert "recall page --port 0" in ran.err
 
 
 def test_it_opens_in_a_browser(store: Path, tab: Page) -> None:

@@ -61,10 +61,9 @@ def page(
 
     from recall.web.app import application
 
-    decks = _loaded(file, path, screen)
     notes = path if path is not None and path.suffix.lower() != ".zip" else None
     with _bound("0.0.0.0" if lan else "127.0.0.1", port) as door:
-        port = door.getsockname()[1]
+        decks, port = _loaded(file, path, screen), door.getsockname()[1]
         reach = f"{_own_address()}:{port}" if lan else ""
         app = application(file, SystemClock(), secrets.SystemRandom(), decks=decks, notes=notes, lan=reach)
         if reach:
@@ -77,6 +76,7 @@ def page(
             access_log=False,
             server_header=False,
             proxy_headers=False,
+            limit_concurrency=200,
             http="h11",
             ws="none",
             lifespan="on",

@@ -2,7 +2,6 @@
 
 import io
 
-import segno
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
@@ -21,6 +20,8 @@ def pairing(request: Request) -> Pairing:
 
 def drawn(text: str) -> bytes:
     """A text as a code to scan (ISO/IEC 18004), drawn in SVG, dark on white whatever the page's colours."""
+    import segno
+
     out = io.BytesIO()
     segno.make(text, error="m", micro=False).save(out, kind="svg", scale=5, border=4, light="#fff")
     return out.getvalue()

@@ -1,7 +1,6 @@
 """Plan: the days to the checkride, what they bring, and the odds."""
 
 from collections.abc import AsyncIterator
-from dataclasses import dataclass
 from random import Random
 from typing import Any
 
@@ -10,63 +9,13 @@ from starlette.responses import Response, StreamingResponse
 from starlette.routing import Route
 
 from recall.base.errors import RecallError
-from recall.base.text import percent
-from recall.checkride.plan import Plan
-from recall.session.plan_told import (
-    LINES,
-    AreaOdds,
-    Span,
-    area_rows,
-    headline,
-    history_told,
-    limits,
-    odds_told,
-    on_day,
-    spans,
-)
-from recall.session.planned import Planned, plan_for
 from recall.session.target import Target, changed_target, keep_target, target_of
-from recall.session.view import Line
 from recall.store import Store
-from recall.web import chart
 from recall.web.guard import form_of
 from recall.web.render import go_to, page, parts_of, room_of
 
 TYPED = ("on", "at", "minutes", "days_off", "aim")
 """What may be changed here of the checkride that is set."""
-
-
-@dataclass(frozen=True, slots=True)
-class Shown:
-    """A plan as it is shown."""
-
-    headline: list[str]
-    picture: chart.Chart
-    days: list[Span]
-    limits: list[str]
-    odds: list[Line]
-    areas: list[AreaOdds]
-    history: str
-
-    @classmethod
-    def of(cls, planned: Planned) -> "Shown":
-        """All that is told of it."""
-        head = "Odds of passing with the plan followed"
-        return cls(
-            list(headline(planned)),
-            _picture(planned.plan, (on_day(planned.candidate.today), on_day(planned.target.on))),
-            list(spans(planned.days)),
-            list(limits(planned)),
-            list(odds_told(planned.odds, planned.paper, head)),
-            area_rows(planned.odds),
-            history_told(planned.odds),
-        )
-
-
-def _picture(plan: Plan, ends: tuple[str, str]) -> chart.Chart:
-    lines = [(name, own.tolist()) for name, own in zip(LINES, plan.rise, strict=True)]
-    told = ", ".join(f"{name} {percent(own[-1])}" for name, own in lines)
-    return chart.rise(lines, plan.bound, ends, f"Recall from {ends[0]} to {ends[1]}: {told}")
 
 
 async def plan(request: Request) -> Response:
@@ -91,6 +40,8 @@ async def plan(request: Request) -> Response:
         before, _ = parts_of(request, "plan.html", "Plan", **values | {"works": True})
         yield before
         try:
+            from recall.web.planned import Shown, plan_for
+
             rng = Random(f"{store.today()} {target.on}")
             shown = room.kept(name, mark, lambda: Shown.of(plan_for(store, target, rng)))
             yield parts_of(request, "plan.html", "Plan", **values | {"shown": shown})[1]

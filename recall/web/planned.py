@@ -1,0 +1,55 @@
+"""A plan as the page shows it; apart, since it needs numbers by the thousand: no other page pays for them."""
+
+from dataclasses import dataclass
+
+from recall.base.text import percent
+from recall.checkride.plan import Plan
+from recall.session.plan_told import (
+    LINES,
+    AreaOdds,
+    Span,
+    area_rows,
+    headline,
+    history_told,
+    limits,
+    odds_told,
+    on_day,
+    spans,
+)
+from recall.session.planned import Planned
+from recall.session.planned import plan_for as plan_for
+from recall.session.view import Line
+from recall.web import chart
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A plan as it is shown."""
+
+    headline: list[str]
+    picture: chart.Chart
+    days: list[Span]
+    limits: list[str]
+    odds: list[Line]
+    areas: list[AreaOdds]
+    history: str
+
+    @classmethod
+    def of(cls, planned: Planned) -> "Shown":
+        """All that is told of it."""
+        head = "Odds of passing with the plan followed"
+        return cls(
+            list(headline(planned)),
+            _picture(planned.plan, (on_day(planned.candidate.today), on_day(planned.target.on))),
+            list(spans(planned.days)),
+            list(limits(planned)),
+            list(odds_told(planned.odds, planned.paper, head)),
+            area_rows(planned.odds),
+            history_told(planned.odds),
+        )
+
+
+def _picture(plan: Plan, ends: tuple[str, str]) -> chart.Chart:
+    lines = [(name, own.tolist()) for name, own in zip(LINES, plan.rise, strict=True)]
+    told = ", ".join(f"{name} {percent(own[-1])}" for name, own in lines)
+    return chart.rise(lines, plan.bound, ends, f"Recall from {ends[0]} to {ends[1]}: {told}")
