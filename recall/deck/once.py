@@ -20,9 +20,10 @@ _MOST_ALIKE = 200
 _ASIDE = bag(
     """
     a above all an and any are as at below beyond by exceeded exceeds fails falls for from has in is its of on or
-    outside over rises than the then to under with
+    outside over rises than that the then this to under with
     """
 )
+_ACTIONS = ("action", "below", "above")
 _FIRST = ("indication", "limit", "consequence")
 """Of two kinds that ask for one action, the one that goes before asks it."""
 
@@ -46,14 +47,14 @@ def _without_twins(asked: Sequence[Asked]) -> Iterable[Finding]:
             for card in one.cards:
                 if card.aspect == "cause":
                     causes[key_form(card.prompt)].append(one)
-                elif card.aspect == "action" and card.condition == one.point.condition:
+                elif card.aspect in _ACTIONS and card.condition == one.point.condition:
                     actions[_words(card.answer.text)].append(one)
     for group in causes.values():
         signs = key_form(" ".join(group[0].point.fields.get("indication", ())))
         if len(group) > 1 or signs in captions:
             for one in group:
                 one.cards = [card for card in one.cards if card.aspect != "cause"]
-    for group in actions.values():
+    for said, group in actions.items():
         if not 1 < len(group) <= _MOST_ALIKE:
             continue
         group.sort(key=lambda one: _FIRST.index(one.point.kind))
@@ -63,7 +64,9 @@ def _without_twins(asked: Sequence[Asked]) -> Iterable[Finding]:
             if twin is None or len(one.cards) == 1:
                 kept.append(one)
                 continue
-            one.cards = [card for card in one.cards if card.aspect != "action"]
+            one.cards = [
+                card for card in one.cards if card.aspect not in _ACTIONS or _words(card.answer.text) != said
+            ]
             message = f"what to do about {named(one.point)} is asked with {named(twin.point)} in {where(twin.point)}"
             help = "nothing must be done: one fact is asked once"
             yield finding("asked-once", one.point.place, message, help)

@@ -117,10 +117,17 @@ def _computed(point: Point, outcome: Outcome, supplies: Supplies) -> Point:
         return tuple(load for load in loads if key_form(load) in supplies.feeds_others)
 
     sources = feeding(outcome.lost)
-    fields = {"kept": tuple(outcome.kept) if len(outcome.kept) <= MOST_MEMBERS else feeding(outcome.kept)}
-    if len(outcome.lost) > MOST_MEMBERS:
+    kept = tuple(outcome.kept)
+    fields: dict[str, tuple[str, ...]] = {}
+    loads = [key_form(load) for load in point.fields["feeds"]]
+    link = loads[0] if len(loads) == 1 and loads[0] in supplies.feeds_others else ""
+    if not link or {*kept} != {*supplies.lost(link).kept}:
+        fields["kept"] = kept if len(kept) <= MOST_MEMBERS else feeding(kept)
+    if link and _is_link(point, supplies):
+        pass  # asked of what stands before it
+    elif len(outcome.lost) > MOST_MEMBERS:
         fields["sources"] = sources
-    elif {*map(key_form, outcome.lost)} != {*map(key_form, point.fields["feeds"])}:
+    elif {*map(key_form, outcome.lost)} != {*loads}:
         fields["lost"] = outcome.lost
     buses = all(re.search(r"\bbus\b", load, re.IGNORECASE) for load in sources)
     wording = {
@@ -131,6 +138,14 @@ def _computed(point: Point, outcome: Outcome, supplies: Supplies) -> Point:
     }
     few = {role: loads for role, loads in fields.items() if len(loads) <= MOST_MEMBERS}
     return replace(point, fields=few, wording=wording, parts=())
+
+
+def _is_link(point: Point, supplies: Supplies) -> bool:
+    """Whether a source stands in the middle of a chain: it alone hangs on what feeds it, and what dies with either is
+    the same but for itself."""
+    own = key_form(point.subject)
+    feeders = supplies.feeding.get(own, ())
+    return len(feeders) == 1 and tuple(supplies.dependents[feeders[0].source]) == (own,)
 
 
 def explained(outcome: Outcome) -> str:

@@ -118,14 +118,14 @@ def test_unknown_backup(tmp_path):
 def test_aircraft_are_told_apart(tmp_path):
     """What is lost is asked for each of the aircraft where it differs, and once where it doesn't."""
     deck, findings = deck_of(
-        tmp_path, "Bus A | Horn | 1–4 |", "Bus A | Horn | 5–9 | Battery", "Horn | Lamp | 1–9 |", "Lamp | Fan | 1–9 |",
+        tmp_path, "Bus A | Horn | 1–4 |", "Bus A | Horn | 5–9 | Battery", "Horn | Lamp, Bell | 1–9 |", "Lamp | Fan | 1–9 |",
         headers="From | Feeds | Applies to | Backup",
     )  # fmt: skip
     made = {(c.subject, c.applies, c.aspect) for c in deck.cards if c.aspect in ("lost", "kept")}
 
     assert {("Bus A", "1–4", "lost"), ("Bus A", "5–9", "kept"), ("Horn", "1–9", "lost")} == made
     assert ["unknown-supply"] == [said.rule for said in findings]
-    assert [("1–4", ("Horn", "Lamp", "Fan")), ("5–9", ())] == [
+    assert [("1–4", ("Horn", "Lamp", "Bell", "Fan")), ("5–9", ())] == [
         (" ".join(one.text for one in aircraft), outcome.lost)
         for aircraft, outcome in outcomes(deck.points, "Bus A")
     ]
@@ -179,3 +179,14 @@ def test_names_are_keys(skerry):
     known = Supplies(skerry.points)
 
     assert all(key_form(name) == key or key in key_form(name) for key, name in known.names.items())
+
+
+def test_a_chain_is_asked_where_it_begins(tmp_path):
+    """Of links with one load each only the first is asked what dies with it, and what lives on where it parts."""
+    deck, _ = deck_of(
+        tmp_path, "Tank | Feeder | |", "Feeder | Engine | |", "Engine | Bus A, Pump | |", "Bus A | Horn | |",
+        "Bus A | Vital bus | | Battery",
+    )  # fmt: skip
+
+    assert {"Tank", "Engine", "Bus A"} == set(asked(deck, "lost"))
+    assert {"Engine": {"Vital bus"}, "Bus A": {"Vital bus"}} == asked(deck, "kept")

@@ -212,6 +212,18 @@ def test_what_nobody_observes_is_not_asked_from(see):
     assert ["effect", "effect"] == [card.aspect for card in see(rows_).cards]
 
 
+@pytest.mark.parametrize(
+    "row",
+    [
+        "The gust lock is left in | Levers stop | Levers blocked",
+        "One BETA light stays out | No reverse | BETA light out",
+    ],
+)
+def test_what_is_known_is_not_looked_for(see, row):
+    """What the crew did, or the signs say in the same words, isn't asked from them."""
+    assert ["effect"] == [card.aspect for card in see(rows("If | Then | Indication", row)).cards]
+
+
 def test_several_effects(see):
     """Several effects of one condition are a set, in a cell and over rows."""
     seen = see(rows("If | Then", "Bus A dies | Fan stops; pump stops", "Bus A dies | Horn sounds"))

@@ -5,6 +5,7 @@ from typing import ClassVar
 
 from recall.answers import in_words
 from recall.base import regex as re
+from recall.base.text import words_of
 from recall.kinds.aspect import Aspect
 from recall.kinds.english import lower
 from recall.kinds.kind import Kind
@@ -22,6 +23,11 @@ _WEAK = frozenset(
 """Names of a condition that make a consequence only beside a named effect: `Event | Action` may be any diary."""
 _PROCEDURE = frozenset(("step", "steps", "#", "no", "no."))
 _MOST_TYPED = 4
+_DONE = re.compile(
+    r"\b(?:is|are|be) (?:cancelled|closed|keyed|left|opened|pressed|pulled|pushed|put|selected|set|skipped|started|"
+    r"switched|turned|used)\b"
+)
+"""What a crew does itself."""
 _POINTS_BACK = re.compile(r"(?:its?|they|their|this|these|he|she|both|each)\b", re.IGNORECASE)
 """Effects that say nothing without their condition."""
 _FAILS = re.compile(r"\b(?:fail|fault|los[st]|malfunction|defect|skip|omi|break)", re.IGNORECASE)
@@ -49,7 +55,7 @@ class Consequence(Kind):
         ),
         Aspect(
             "cause", "", "{signs}: what has {happened}?",
-            unless=lambda point: not {"indication", "then"} <= point.fields.keys(),
+            unless=lambda point: not {"indication", "then"} <= point.fields.keys() or _known(point),
         ),
         Aspect("action", "action", "{if} what is to be done?"),
     )  # fmt: skip
@@ -143,6 +149,13 @@ class Consequence(Kind):
             ),
         }
         return {**said, **turned}
+
+
+def _known(point: Point) -> bool:
+    """Whether nobody has to find out what happened: the crew did it, or its signs say it in the same words."""
+    signs = set(words_of(" ".join((*point.fields["indication"], *point.fields["then"]))))
+    own = set(words_of(point.subject)) - {"a", "an", "the", "is", "are", "of", "one"}
+    return _DONE.search(point.subject) is not None or len(own & signs) * 5 >= len(own) * 3
 
 
 def _subject(roles: Collection[str]) -> str | None:
