@@ -118,7 +118,8 @@ def test_unknown_backup(tmp_path):
 def test_aircraft_are_told_apart(tmp_path):
     """What is lost is asked for each of the aircraft where it differs, and once where it doesn't."""
     deck, findings = deck_of(
-        tmp_path, "Bus A | Horn | 1–4 |", "Bus A | Horn | 5–9 | Battery", "Horn | Lamp, Bell | 1–9 |", "Lamp | Fan | 1–9 |",
+        tmp_path, "Bus A | Horn | 1–4 |", "Bus A | Horn | 5–9 | Battery", "Horn | Lamp, Bell | 1–9 |",
+        "Lamp | Fan | 1–9 |",
         headers="From | Feeds | Applies to | Backup",
     )  # fmt: skip
     made = {(c.subject, c.applies, c.aspect) for c in deck.cards if c.aspect in ("lost", "kept")}

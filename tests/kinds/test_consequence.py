@@ -215,7 +215,7 @@ def test_what_nobody_observes_is_not_asked_from(see):
 @pytest.mark.parametrize(
     "row",
     [
-        "The gust lock is left in | Levers stop | Levers blocked",
+        "The gust lock is left in | Levers stop | Levers jam",
         "One BETA light stays out | No reverse | BETA light out",
     ],
 )
