@@ -90,39 +90,32 @@ class Scale:
             return f"below {least}" if below else f"above {most}"
         return next((band.says for band in self.bands if band.holds(number)), limits.says)
 
-    def stretches(self, *, signed: bool) -> list[Band]:
-        """The stretches between its marks, from the lowest: what is said of each. signed: readings may be
-        negative."""
+    def stretches(self, *, signed: bool) -> list[tuple[str, Decimal, Decimal]]:
+        """The stretches between its marks, from the lowest: what is said of each, and its ends, of which the outer
+        ones are no marks. signed: readings may be negative."""
         marks = sorted({end for band in (self.limits, *self.bands) for end in band.ends})
         if not signed:
             marks = [Decimal(0), *(mark for mark in marks if mark > 0)]
-        far = max(map(abs, marks), default=Decimal(1)) or Decimal(1)
-        edges = [*(() if not signed else (marks[0] - far,)), *marks, marks[-1] + far]
-        return [
-            Band(self.says((low + high) / 2), low if low in marks else None, high if high in marks else None)
-            for low, high in pairwise(edges)
-        ]
-
-    def outcomes(self, *, signed: bool) -> list[str]:
-        """All that may have to be said, from the lowest."""
-        return list(dict.fromkeys(stretch.says for stretch in self.stretches(signed=signed)))
+        far = max(abs(marks[0]), abs(marks[-1])) or Decimal(1)
+        edges = [*([marks[0] - far] if signed else []), *marks, marks[-1] + far]
+        return [(self.says((low + high) / 2), low, high) for low, high in pairwise(edges)]
 
 
 def draw(scale: Scale, step: Decimal, signed: bool, rng: random.Random) -> Decimal:
     """A number of whole steps from a mark and near it, each thing to say as likely as another. signed: it may be
     negative."""
     stretches = scale.stretches(signed=signed)
-    wanted = rng.choice(scale.outcomes(signed=signed))
-    stretch = rng.choice([one for one in stretches if one.says == wanted])
-    marks = [end for end in stretch.ends if end or signed or len(stretch.ends) == 1]
-    mark = rng.choice(marks)
-    room = stretch.ends[-1] - stretch.ends[0] if len(stretch.ends) > 1 else None
+    wanted = rng.choice(list(dict.fromkeys(says for says, _, _ in stretches)))
+    _, low, high = rng.choice([one for one in stretches if one[0] == wanted])
+    first, last = signed and low == stretches[0][1], high == stretches[-1][2]
+    mark = low if last else high if first or not (low or signed) else rng.choice((low, high))
+    room = None if first or last else high - low
     while room is not None and room < 2 * step:
         step /= 10
     most = max(FEW, int(abs(mark) * NEAR / step))
     if room is not None:
         most = min(most, max(1, int((room - step / 2) / step)))
-    return mark + rng.randint(1, most) * step * (1 if mark == stretch.low else -1)
+    return mark + rng.randint(1, most) * step * (1 if mark == low else -1)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -141,7 +134,8 @@ class ReadingAnswer(Answer):
 
     def outcomes(self) -> list[str]:
         """All that may have to be said, from the lowest."""
-        return Scale.of(self.facts).outcomes(signed=self.facts["signed"])
+        stretches = Scale.of(self.facts).stretches(signed=self.facts["signed"])
+        return list(dict.fromkeys(says for says, _, _ in stretches))
 
     @property
     def choices(self) -> Sequence[str]:
@@ -157,9 +151,9 @@ class ReadingAnswer(Answer):
         why = _why(scale, number, facts["unit"])
         return Drawn(reads, replace(self, texts=(says,)), why, self.asks(), facts["held"])
 
-    def asks(self) -> str:
-        """What may be said, as the end of a question."""
-        *most, last = self.outcomes()
+    def asks(self, outcomes: Sequence[str] = ()) -> str:
+        """What may be said, as the end of a question. outcomes: where they are known already."""
+        *most, last = outcomes or self.outcomes()
         if self.facts["what"] != "limits":
             most = [says.partition(" ")[0] for says in most]  # all of one range
         return f"{', '.join(most)} or {last}?"

@@ -50,13 +50,14 @@ def plain(amount: Reading | Words) -> str:
     """An answer as it is shown: a minimum or maximum as its number, `less than` where the number is left out."""
     if isinstance(amount, Words):
         return amount.text
-    spans = tuple(replace(span, unit=plain_unit(span.unit)) for span in amount.spans)
-    if amount.shape != "single":
-        return shown(replace(amount, spans=spans))
-    span, end = spans[0], spans[0].low or spans[0].high
-    if end and not (span.low and span.high) and not (span.low_open or span.high_open):
-        return shown(Span(value=end, unit=span.unit, approximate=span.approximate))
-    return shown(span)
+    if any(span.unit is not plain_unit(span.unit) for span in amount.spans):
+        amount = replace(
+            amount, spans=tuple(replace(span, unit=plain_unit(span.unit)) for span in amount.spans)
+        )
+    span, end = amount.spans[0], amount.spans[0].low or amount.spans[0].high
+    if amount.shape != "single" or not end or (span.low and span.high) or span.low_open or span.high_open:
+        return shown(span if amount.shape == "single" else amount)
+    return shown(Span(value=end, unit=span.unit, approximate=span.approximate))
 
 
 def _in(amount: Reading | Words, subject: str = "") -> str:

@@ -128,8 +128,9 @@ def facts_of(cell: Reading | Words, column: Amount, place: Place) -> list[Fact] 
                 f"`{cell.text}` isn't one {column.role}",
                 f"write the one number under {column.role.capitalize()}, a range under Normal or Range",
             )
+        rest = (whole.condition, whole.held, time, apart, whole.shown)
         for role, part in ends:
-            found.append(replace(whole, role=role, amount=alone(part, cell.text, cell.also), apart=apart))
+            found.append(Fact(role, alone(part, cell.text, cell.also), column, place, *rest))
     for other in cell.others:
         instead = _instead(other.span, found)
         if instead is None:

@@ -96,7 +96,8 @@ def reading_of(point: Point, said: Mapping[str, tuple[str, ...]]) -> Iterator[Dr
             "held": point.wording.get("applies", ""),
         },
     )
-    if len(answer.outcomes()) >= FEWEST:
+    outcomes = answer.outcomes()
+    if len(outcomes) >= FEWEST:
         phrase = f"a reading of {lower(measured(point.subject))}"
         prompt = under(phrase, point.condition, point.wording.get("applies", ""))
-        yield Draft("reading", f"{prompt}, {answer.asks()}", answer)
+        yield Draft("reading", f"{prompt}, {answer.asks(outcomes)}", answer)
