@@ -89,12 +89,12 @@ NAMES_TOO = bag(
 
 DONE = bag(
     """
-    aboard adjusted aligned amber applied armed auto automatic blue briefed check checked clear closed complete
-    completed confirm confirmed connected correct counted cut-off cutoff desired disarmed disconnected disengaged
-    displayed done down dry engaged extended fastened feather feathered firm full green guarded heard idle in
-    latched level locked maximum minimum neutral normal noted obtained off on open out planned press pull push
-    ready received red released removed required reset retracted running secure secured seen selected set shut
-    stable standby started stby stopped stowed tested tight turn unlocked up white zero
+    aboard adjusted aligned amber applied armed auto automatic blue briefed check checked clean clear closed
+    complete completed confirm confirmed connected correct counted cut-off cutoff desired disarmed disconnected
+    disengaged displayed done down dry empty engaged extended fastened feather feathered firm full green guarded
+    heard idle in latched level loaded locked maximum minimum neutral normal noted obtained off on open out
+    planned press pull push ready received red released removed required reset retracted running secure secured
+    seen selected set shut stable standby started stby stopped stowed tested tight turn unlocked up white zero
     """
 )
 """Last words of what a control, a gauge or a person is brought to."""

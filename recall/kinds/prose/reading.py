@@ -135,7 +135,7 @@ def _conditional(
         if behind
         else split_condition(found["rest"])
     )
-    if halves is None or (behind and "," in halves[0]):
+    if halves is None or (behind and re.search("[,;]", halves[0])):
         return Said(near=form.kind, doubt="it isn't sure where its condition ends")
     if behind and _WHO.match(halves[1]):
         return Said(near=form.kind, doubt=_PRONOUN)

@@ -219,6 +219,8 @@ def is_procedure(
             return not other
         boxes = [item.box == "[ ]" for item in block.items]
         orders = sum(is_order(text) and not _RULE.search(text) and not _FORBIDS.match(text) for text in texts)
+        if all(boxes) and not never and telling * 2 >= count and _names_steps(said):
+            return True
         if all(boxes) and not never and telling == count and orders * 2 <= count:
             return True
         return (orders == count and _names_steps(said) and not never) or (recited and telling * 2 > count)
