@@ -64,10 +64,10 @@ _GROUPS = {
     "effect": r"(?:arms|cancels|clears|closes|cracks|cuts|damages|disarms|disconnects|drops|empties|floods|isolates|"
     r"lights|locks|lowers|opens|raises|releases|removes|resets|ruins|shuts|silences|starts|stops|switches|"
     r"trips|turns|unlocks|voids|warms|wipes)",
-    "act": r"(?:(?<=s )(?:open|close|start|stop|trip|lock|unlock|fail|flash|freeze|burst)|fails|opens|closes|starts|stops|"
-    r"trips|cuts (?:in|out|off)|locks|unlocks|sounds|flashes|lights|arms|disarms|engages|disengages|drops|"
-    r"shuts(?: down)?|releases|reverts|resets|feathers|switches (?:on|off|over)|comes on|goes out|lifts|bursts|freezes|"
-    r"boils|melts|(?:is|are) (?:\w+ed|shut|cut|lost)(?: off| out| down)?)",
+    "act": r"(?:(?<=s )(?:open|close|start|stop|trip|lock|unlock|fail|flash|freeze|burst)|fails|opens|closes|starts|"
+    r"stops|trips|cuts (?:in|out|off)|locks|unlocks|sounds|flashes|lights|arms|disarms|engages|disengages|drops|"
+    r"shuts(?: down)?|releases|reverts|resets|feathers|switches (?:on|off|over)|comes on|goes out|lifts|bursts|"
+    r"freezes|boils|melts|(?:is|are) (?:\w+ed|shut|cut|lost)(?: off| out| down)?)",
     "given": r"(?:(?:(?:hydraulic|air|oil|fuel|electrical|bleed|suction|line|system) )*"
     r"(?:pressure|power|flow|voltage|vacuum|current|clearance))",
     "must": r"(?:must|has to|have to|needs to|need to|shall)",
