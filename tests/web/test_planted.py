@@ -1,143 +1,131 @@
-"""Nothing that is written or typed runs: scripts planted in notes, names, remarks and answers are shown as text.
+"""Scripts planted wherever words come from: none runs. First because every word is escaped, then because the policy
+forbids what would slip through (Content Security Policy Level 3, W3C; Trusted Types, W3C)."""
 
-Source: the OWASP Cross Site Scripting Prevention Cheat Sheet's contexts; Content Security Policy Level 3 (W3C).
-"""
-
-from html import escape
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from cli_kit import recall
-from playwright.sync_api import ConsoleMessage, Page, expect
-from web_kit import served
+from playwright.sync_api import Page, Route
+from web_kit import Served, served
+from web_notes import points_of
 
-from recall.base.clock import SystemClock
-from recall.store import Store
-
-PLANTED = "<img src=x onerror=alert(1)><script>alert(2)</script>\"'{{7*7}}"
-WRITTEN = escape(PLANTED)
-"""In a note's Markdown, whose reader takes the entities for the letters that they name."""
-NOTE = f"""---
-title: |
-  Fuel {PLANTED}
+PLANT = "<script>window.planted=1</script><img src=x onerror=window.planted=1><svg onload=window.planted=1>"
+LINK = "[press](javascript:window.planted=1) {{ 7*7 }} ${7*7}"
+NAME = 'a"><img src=x onerror=planted=1>.md'
+NOTE = f"""\
 ---
-# Fuel {WRITTEN}
+title: '{PLANT}'
+marking: '{PLANT}'
+---
+# Fuel {PLANT}
 
-Source: Handbook {WRITTEN}
+Source: Handbook {PLANT}
 
-| Control | Position | Why |
+| Abbreviation | Meaning | Remark |
 |---|---|---|
-| **Feeder {WRITTEN}** | OPEN | because {WRITTEN} |
+| TRU | transformer {PLANT} | {LINK} |
+| EDP | engine-driven {PLANT} | {PLANT} |
 
-![a <b>](x.svg) <a href="javascript:alert(3)">link</a>
+| From | Feeds | Backup |
+|---|---|---|
+| Bus {PLANT} | Pump {PLANT} | Battery |
+| Battery | Radio, Bus {PLANT} | |
 
-{PLANTED}
+## Why {PLANT}?
+
+Because {PLANT} {LINK}
+
+![{PLANT}](javascript:planted=1)
 """
 
 
 @pytest.fixture
-def planted(tmp_path: Path) -> Path:
-    """A store whose deck is full of scripts, in a file that is named by one."""
-    folder = tmp_path / "deck <script>alert(4)<"
+def planted(tmp_path: Path) -> Iterator[Served]:
+    """A server over a store with a script in every word of its notes, in their names, in remarks and answers."""
+    folder = tmp_path / "planted"
     folder.mkdir()
-    (folder / "fuel <b>.md").write_text(NOTE, encoding="utf-8")
-    svg = (
-        '<svg xmlns="http://www.w3.org/2000/svg"><script>alert(5)</script><rect width="9" height="9"/></svg>'
-    )
-    (folder / "x.svg").write_text(svg, encoding="utf-8")
+    (folder / NAME).write_text(NOTE, encoding="utf-8")
     store = tmp_path / "store.db"
     assert 0 == recall("load", folder, store=store).code
-    with Store.open(store, SystemClock()) as opened:
-        for known in opened.cards():
-            opened.remark(known.id, f"mine {PLANTED}")
-    return store
+    for card in recall("cards", folder, "--json").rows():
+        assert 0 == recall("remark", card["id"], PLANT, store=store).code
+    recall("review", store=store, answers=[PLANT] * 40)
+    with served("--store", store, "page", folder) as server:
+        server.store = store  # type: ignore[attr-defined]
+        yield server
 
 
-def test_no_planted_script_runs(planted: Path, tab: Page) -> None:
-    """Not from a note, a file's name, a remark, a typed answer, an address or a picture; nothing is loaded from
-    elsewhere, and the policy stops nothing, since nothing gets that far."""
-    ran: list[str] = []
-    blocked: list[str] = []
-    outside: list[str] = []
-    tab.on("dialog", lambda one: (ran.append(one.message), one.dismiss()))
+def _watched(tab: Page) -> list[str]:
+    """What the browser refuses, and what would have run."""
+    told: list[str] = []
+    tab.on("dialog", lambda dialog: (told.append("a dialog"), dialog.dismiss()))
+    tab.on("pageerror", lambda error: told.append(f"an error: {error}"))
+    return told
 
-    def complained(said: ConsoleMessage) -> None:
-        if "olicy" in said.text and "picture" not in tab.url:
-            blocked.append(said.text)
 
-    tab.on("console", complained)
-    with served("--store", planted, "page") as server:
-        tab.on(
-            "request", lambda one: outside.append(one.url) if not one.url.startswith(server.address) else None
+def test_what_is_planted_runs_nowhere(planted: Served, tab: Page) -> None:
+    """On every page, and in a sitting that is answered with it."""
+    told = _watched(tab)
+    points = points_of(planted.store)  # type: ignore[attr-defined]
+    addresses = ["today", "review", "oral", "topics", "plan", "supplies", "settings", "notes", "notes?see=1"]
+    addresses += ["supplies?lost=Battery", f"supplies?lost={PLANT}", f"notes?file={PLANT}"]
+    addresses += [f"point?id={point}" for point in [*points, PLANT]]
+    for address in addresses:
+        tab.goto(f"{planted.address}/{address}")
+        assert tab.evaluate("window.planted") is None, address
+        assert [] == tab.eval_on_selector_all(
+            "script:not([src^='static/']), img[onerror], [href^='javascript' i], [src^='javascript' i]",
+            "found => found.map(one => one.outerHTML)",
         )
-        tab.goto(f"{server.address}/today")
-        tab.goto(f"{server.address}/review?topic={PLANTED}")
-        tab.goto(f"{server.address}/review")
-        tab.get_by_role("button", name="Begin").click()
+    assert len(points) > 3
+    assert [] == told
+
+
+def test_typed_answers_run_nowhere(planted: Served, tab: Page) -> None:
+    """Shown back beside the right one."""
+    told = _watched(tab)
+    tab.goto(f"{planted.address}/review")
+    tab.locator("form.choices button.main").click()
+    tab.wait_for_selector("#answer")
+    for _ in range(3):
         tab.wait_for_timeout(350)
-        tab.locator("#answer").fill(f"closed {PLANTED}")
-        tab.locator("form.answering button").click()
-        expect(tab.locator(".told")).to_contain_text("mine <img src=x onerror=alert(1)>")
-        expect(tab.locator(".told")).to_contain_text("closed <img src=x")
+        if tab.locator("#answer").count():
+            tab.locator("#answer").fill(PLANT)
+        tab.locator(".answering button, .going-on button, .marks button").first.click()
         tab.wait_for_timeout(350)
-        tab.get_by_role("button", name="Source").click()
-        expect(tab.locator(".note-lines")).to_contain_text("| **Feeder &lt;img")
-        picture = tab.locator("figure img").get_attribute("src")
-        tab.goto(f"{server.address}/{picture}")
-        tab.goto(f"{server.address}/settings")
-        tab.locator("#zone").fill(PLANTED)
-        tab.get_by_role("button", name="Keep").click()
-        expect(tab.locator("#zone-wrong")).to_contain_text("<img src=x")
-        tab.goto(f"{server.address}/{PLANTED}")
+        assert tab.evaluate("window.planted") is None
 
-    assert [] == ran
-    assert [] == outside
-    assert [] == blocked
+    assert [] == told
 
 
-def test_the_policy_stops_what_would_get_through(planted: Path, tab: Page) -> None:
-    """Markup that a page would hold by mistake: an inline script, a handler, a style, a frame, an outside picture and
-    a string parsed by a script are all stopped by the policy alone."""
-    ran: list[str] = []
-    tab.on("dialog", lambda one: (ran.append(one.message), one.dismiss()))
-    with served("--store", planted, "page") as server:
-        body = (
-            f"<!doctype html><title>x</title><p id=p style='color:red'>x{PLANTED}<iframe src=/today></iframe>"
-        )
+def test_the_policy_stops_what_would_slip_through(planted: Served, tab: Page) -> None:
+    """A page of ours that was tampered with on its way: with scripts, handlers, styles and forms that lead away."""
+    bad = (
+        "<script>window.planted=1</script><script src='https://evil.example/x.js'></script>"
+        "<img src=x onerror='window.planted=1'><p id=styled style='color: rgb(1, 2, 3)'>x</p>"
+        "<style>p { color: rgb(1, 2, 3) }</style><iframe src='today'></iframe>"
+        "<form id=away action='https://evil.example/'><button>x</button></form>"
+    )
 
-        def mistaken(route: object) -> None:
-            answer = route.fetch()  # type: ignore[attr-defined]
-            route.fulfill(response=answer, body=body)  # type: ignore[attr-defined]
+    def tamper(route: Route) -> None:
+        answer = route.fetch()
+        route.fulfill(response=answer, body=answer.text().replace("</main>", f"{bad}</main>"))
 
-        tab.route("**/today", mistaken)
-        tab.goto(f"{server.address}/today")
-        colour = tab.evaluate("getComputedStyle(document.getElementById('p')).color")
-        parsed = tab.evaluate(
-            "() => { try { document.body.innerHTML = '<i>x</i>'; return 'parsed' } catch (e) { return e.name } }"
-        )
+    refused: list[str] = []
+    tab.expose_function("refused", lambda what: refused.append(what))
+    tab.add_init_script("addEventListener('securitypolicyviolation', one => refused(one.effectiveDirective))")
+    tab.route("**/today", tamper)
+    tab.goto(f"{planted.address}/today")
+    tab.evaluate("document.getElementById('away').submit()")
+    sinks = tab.evaluate(
+        "() => { try { document.body.innerHTML = '<b>x</b>'; return 'open' } catch (error) { return error.name } }"
+    )
+    tab.wait_for_timeout(200)
 
-    assert [] == ran
-    assert "rgb(255, 0, 0)" != colour
-    assert "TypeError" == parsed
-
-
-@pytest.mark.parametrize(
-    "name",
-    ["../../store.db", "..%2f..%2fstore.db", "/etc/passwd", "link.svg", "fuel <b>.md", "", "x.svg\0.png"],
-)
-def test_no_name_leads_out_of_the_deck(planted: Path, name: str) -> None:
-    """Not by dots, from the root, by a link or as another sort of file."""
-    from web_kit import called
-
-    folder = next(planted.parent.glob("deck*"))
-    outside = planted.parent / "outside.svg"
-    outside.write_text("<svg/>")
-    (folder / "link.svg").symlink_to(outside)
-    with Store.open(planted, SystemClock()) as opened:
-        card = opened.cards()[0].id
-    with called(planted, SystemClock()) as client:
-        answer = client.get("/picture", params={"card": card, "name": name})
-        right = client.get("/picture", params={"card": card, "name": "x.svg"})
-
-    assert 404 == answer.status_code
-    assert (200, "image/svg+xml") == (right.status_code, right.headers["content-type"])
+    assert tab.evaluate("window.planted") is None
+    assert "rgb(1, 2, 3)" != tab.evaluate("getComputedStyle(document.getElementById('styled')).color")
+    assert {"script-src-elem", "script-src-attr", "style-src-attr", "style-src-elem", "form-action"} <= set(
+        refused
+    )
+    assert "TypeError" == sinks

@@ -101,9 +101,10 @@ async def notes(request: Request) -> Response:
     found: dict[str, list[Finding]] = defaultdict(list)
     for said in written.findings:
         found[said.place.file].append(said)
-    lines = _lines(written, file, found[file])
-    at = min(int(asked["at"]), len(lines)) if asked.get("at", "").isdecimal() else 1
+    total = len(written.notes[file][0].lines) if file in written.notes else 1
+    at = min(int(asked["at"]), total) if asked.get("at", "").isdecimal() else 1
     first = max(0, (at - 1) // LINES * LINES)
+    lines = _lines(written, file, found[file], first)
     asks = Counter(card.file for card in written.deck.cards)
     return page(
         request,
@@ -115,10 +116,10 @@ async def notes(request: Request) -> Response:
         decks=[one.place.name for one in find_sources(room.notes or source.root)],
         file=file,
         files=[(one, asks[one], len(found[one])) for one in files],
-        lines=lines[first : first + LINES],
+        lines=lines,
         first=first + 1,
-        last=min(first + LINES, len(lines)),
-        total=len(lines),
+        last=min(first + LINES, total),
+        total=total,
         step=LINES,
         ends=Counter(line.fate for line in lines if line.fate),
         endings=ENDINGS,
@@ -135,24 +136,22 @@ async def notes(request: Request) -> Response:
 SEVERE = ("error", "warning", "note")
 
 
-def _lines(written: Written, file: str, found: Iterable[Finding]) -> list[Line]:
-    """Each line with its pieces' fate, its questions and its findings."""
+def _lines(written: Written, file: str, found: Iterable[Finding], first: int) -> list[Line]:
+    """The lines behind the first ones, each with its pieces' fate, its questions and its findings."""
     if file not in written.notes:
         return [Line(1, "", findings=list(found))]
-    lines = [Line(number, text) for number, text in enumerate(written.notes[file][0].lines, 1)] or [
-        Line(1, "")
-    ]
-
-    def at(number: int) -> Line:
-        return lines[min(max(number, 1), len(lines)) - 1]
-
-    for fate in written.fates(file):
-        _take(at(fate.place.line), fate)
+    texts = written.notes[file][0].lines[first : first + LINES] or ("",)
+    lines = [Line(number, text) for number, text in enumerate(texts, first + 1)]
+    at = {line.number: line for line in lines}
+    for fate in written.fates(file, first + 1, first + LINES):
+        if fate.place.line in at:
+            _take(at[fate.place.line], fate)
     for card in written.deck.cards:
-        if card.file == file:
-            at(card.line).cards.append(card)
+        if card.file == file and card.line in at:
+            at[card.line].cards.append(card)
     for said in found:
-        at(said.place.line).findings.append(said)
+        if said.place.line in at:
+            at[said.place.line].findings.append(said)
     return lines
 
 
