@@ -19,6 +19,7 @@ ORDER = (
     "publish",
     "cohort",
     "web",
+    "offline",
     "cli",
 )
 """Everything imports only what stands before it."""

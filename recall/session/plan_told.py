@@ -241,3 +241,11 @@ def _rules(odds: Odds, paper: Paper) -> list[str]:
     if paper.critical:
         rules.append(f"{percent(odds.passed)} without missing a critical point")
     return rules
+
+
+def in_words(planned: Planned) -> Iterator[str]:
+    """A plan as lines, for a device that can't compute one."""
+    yield from headline(planned)
+    for span in spans(planned.days):
+        minutes = "off" if span.minutes is None else f"{span.minutes:g} min"
+        yield f"{span.when}: {minutes}, {span.reviews} to review, {span.unasked} to begin"

@@ -243,6 +243,8 @@ SIGNED = "signed "
 """Before a deck's name and a number: the setting that says who signed which notes under it."""
 HAND_IN = "hand-in"
 """The setting that holds the secret which a person's keys for classes are made from."""
+PLAN_TOLD = "plan told"
+"""The setting that holds a plan in words, for a device that can't compute one."""
 _KEY = r"[0-9a-f]{64}"
 _KEYS = re.compile(rf"(?:{_KEY}(?: {_KEY}){{0,63}})?")
 
@@ -253,6 +255,10 @@ def check_setting(fields: Fields) -> None:
     if name.startswith(PUBLISHER):
         if not (SLUG.fullmatch(name.removeprefix(PUBLISHER)) and _matching(_KEYS)(value)):
             raise ValueError("its `value` isn't a deck's key")
+        return
+    if name == PLAN_TOLD:
+        if not _WORDS.fits(value):
+            raise ValueError("its `value` isn't a plan in words")
         return
     if name == HAND_IN:
         if not _matching(_KEY)(value):

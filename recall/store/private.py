@@ -59,7 +59,7 @@ def _closed(path: Path) -> bool:
     """Close a file or folder of this person to others; whether it was open. Another's is left as it is."""
     try:
         found = path.stat()
-        if os.name != "posix" or not found.st_mode & _OTHERS or found.st_uid != os.geteuid():
+        if os.name != "posix" or not found.st_mode & _OTHERS or found.st_uid != os.getuid():
             return False
         path.chmod(found.st_mode & _MINE_ALONE)
     except OSError:

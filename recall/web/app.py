@@ -33,9 +33,11 @@ def application(
     decks: Sequence[str] = (),
     notes: Path | None = None,
     lan: str = "",
+    framed: bool = False,
 ) -> Starlette:
     """The page over a store. decks: slugs that are asked, empty for all; notes: a folder that is written in, shown as
-    it is saved; lan: address and port at which other devices may call, empty for none."""
+    it is saved; lan: address and port at which other devices may call, empty for none;
+    framed: it runs inside the browser itself, in a frame of its own site."""
     room = Room(store, clock, rng, tuple(decks), notes)
     pairing = Pairing(room, lan)
     hosts = frozenset((*HERE, *filter(None, [lan.rpartition(":")[0]])))
@@ -51,12 +53,13 @@ def application(
 
     app = Starlette(
         routes=[*assets.routes(), *(route for page in PAGES for route in page.routes)],
-        middleware=[Middleware(Guard, room=room, hosts=hosts, pairing=pairing)],
+        middleware=[Middleware(Guard, room=room, hosts=hosts, pairing=pairing, framed=framed)],
         exception_handlers={404: _nowhere, 405: _nowhere},
         lifespan=life,
     )
     app.state.room = room
     app.state.pairing = pairing
+    app.state.framed = framed
     app.state.under_way = UnderWay(room)
     return app
 

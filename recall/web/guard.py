@@ -23,6 +23,8 @@ _log = logging.getLogger(__name__)
 MOST_BYTES = 64 * 1024
 """Of what a form sends: a typed answer and some words beside it."""
 READING = ("GET", "HEAD")
+TAKES, MOST_FILE = "/handover", 64 << 20
+"""Where a file of another device is sent, and how large it may be; its token stands in a header."""
 Refusal = tuple[str, str, int]
 """What happened, what to do, the status."""
 FAILED: Refusal = (
@@ -41,7 +43,7 @@ POLICY = "; ".join(
         "trusted-types 'none'",
     )
 )
-HEADERS = {
+HEADERS: dict[str, str] = {
     "Content-Security-Policy": POLICY,
     "Cross-Origin-Embedder-Policy": "require-corp",
     "Cross-Origin-Opener-Policy": "same-origin",
@@ -56,6 +58,11 @@ HEADERS = {
 """What the OWASP Secure Headers Project lists for every answer. Strict-Transport-Security isn't among them: it may
 not be sent over plain HTTP (RFC 6797, 7.2)."""
 HERE_ALONE = ("/devices", "/code")
+FRAMED: dict[str, str] = {
+    "Content-Security-Policy": POLICY.replace("frame-ancestors 'none'", "frame-ancestors 'self'"),
+    "X-Frame-Options": "SAMEORIGIN",
+}
+"""Inside the browser the page stands in a frame of its own site."""
 STRANGE: Refusal = (
     "this device isn't let in",
     "Scan the code that `recall page --lan` shows on the computer that it runs on.",
@@ -73,9 +80,12 @@ def is_here(request: Request) -> bool:
 
 class Guard:
     """Stands before every page. hosts: names under which this program may be called, without their port; pairing: the
-    door for other devices than this computer."""
+    door for other devices than this computer; framed: see FRAMED."""
 
-    def __init__(self, app: ASGIApp, room: Room, hosts: frozenset[str], pairing: Pairing) -> None:
+    def __init__(
+        self, app: ASGIApp, room: Room, hosts: frozenset[str], pairing: Pairing, *, framed: bool = False
+    ) -> None:
+        self.headers = HEADERS | FRAMED if framed else HEADERS
         self.app = app
         self.room = room
         self.hosts = hosts
@@ -94,7 +104,7 @@ class Guard:
             if message["type"] == "http.response.start":
                 begun = True
                 headers = MutableHeaders(scope=message)
-                for name, value in (HEADERS | {"Cache-Control": "no-store"}).items():
+                for name, value in (self.headers | {"Cache-Control": "no-store"}).items():
                     headers.setdefault(name, value)
             await send(message)
 
@@ -145,16 +155,18 @@ class Guard:
         origin, ours = headers.get("origin", ""), f"{request.url.scheme}://{headers.get('host', '')}"
         if origin != ours or headers.get("sec-fetch-site", "same-origin") != "same-origin":
             return "a change must come from a page of this program", "Open Today and go on from there.", 403
-        body = b""
+        taking = request.url.path == TAKES
+        most = MOST_FILE if taking else MOST_BYTES
+        body = bytearray()
         async for part in request.stream():
             body += part
-            if len(body) > MOST_BYTES:
-                return (
-                    "that is too long to be kept",
-                    f"At most {MOST_BYTES // 1024} kB are taken at once.",
-                    413,
-                )
-        form = dict(parse_qsl(body.decode("utf-8", "replace"), keep_blank_values=True))
+            if len(body) > most:
+                return "that is too long to be kept", f"At most {most // 1024} kB are taken at once.", 413
+        if taking:
+            request.scope["content"] = bytes(body)
+            form = {"page": headers.get("x-page", "")}
+        else:
+            form = dict(parse_qsl(body.decode("utf-8", "replace"), keep_blank_values=True))
         if not door and not hmac.compare_digest(
             form.get("page", "").encode(), page_token(self.room).encode()
         ):

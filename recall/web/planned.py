@@ -1,6 +1,7 @@
 """A plan as the page shows it; apart, since it needs numbers by the thousand: no other page pays for them."""
 
 from dataclasses import dataclass
+from random import Random
 
 from recall.base.text import percent
 from recall.checkride.plan import Plan
@@ -11,14 +12,17 @@ from recall.session.plan_told import (
     area_rows,
     headline,
     history_told,
+    in_words,
     limits,
     odds_told,
     on_day,
     spans,
 )
-from recall.session.planned import Planned
-from recall.session.planned import plan_for as plan_for
+from recall.session.planned import Planned, plan_for
+from recall.session.target import Target
 from recall.session.view import Line
+from recall.store import Store
+from recall.store.handed import tell_plan
 from recall.web import chart
 
 
@@ -47,6 +51,14 @@ class Shown:
             area_rows(planned.odds),
             history_told(planned.odds),
         )
+
+
+def shown_plan(store: Store, target: Target, rng: Random, *, kept: bool) -> Shown:
+    """A plan, made. kept: it is the one to be followed, so a device that can't compute is told of it."""
+    planned = plan_for(store, target, rng)
+    if kept:
+        tell_plan(store, in_words(planned))
+    return Shown.of(planned)
 
 
 def _picture(plan: Plan, ends: tuple[str, str]) -> chart.Chart:

@@ -10,6 +10,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse
 
 from recall.base.text import CAUTION, count, percent, shown
+from recall.store.handed import only_here
 from recall.web.room import Room
 
 _templates = Environment(
@@ -70,6 +71,8 @@ def _rendered(request: Request, template: str, title: str, values: dict[str, Any
         here=request.url.path.rpartition("/")[2] or "today",
         token=page_token(room_of(request)),
         caution=CAUTION,
+        framed=request.app.state.framed,
+        only_here=only_here(room_of(request).store) if request.app.state.framed else (0, None),
         **values,
     )
 

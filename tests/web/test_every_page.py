@@ -19,7 +19,7 @@ PROSE = """
 It is the only tank that feeds the engine.
 """
 ADDRESSES = [
-    *("today", "review", "oral", "topics", "plan", "supplies", "settings", "notes"),
+    *("today", "review", "oral", "topics", "plan", "supplies", "settings", "handover", "notes"),
     *("supplies?lost=Main+bus", "notes?see=1"),
 ]
 

@@ -23,7 +23,7 @@ What = Annotated[
     str,
     typer.Argument(
         metavar="FORMAT",
-        help="sheet, cards, table, questions (from notes); calendar, log, hand-in (from the store); samples.",
+        help="sheet, cards, table, questions (from notes); calendar, log, hand-in (from the store); page; samples.",
         show_default=False,
     ),
 ]
@@ -86,6 +86,26 @@ WithAnswers = Annotated[bool, typer.Option("--with-answers", help="Hand in what 
 Withdraw = Annotated[bool, typer.Option("--withdraw", help="Ask the class to take out what you handed in.")]
 
 
+Runtime = Annotated[
+    Path | None,
+    typer.Option(
+        "--runtime",
+        metavar="FOLDER",
+        help="For the page: the unpacked npm package `pyodide`, to take along.",
+        show_default=False,
+    ),
+]
+RuntimeAt = Annotated[
+    str,
+    typer.Option(
+        "--runtime-at",
+        metavar="ADDRESS",
+        help="For the page: where a browser fetches it once instead; checked by its hashes.",
+        show_default=False,
+    ),
+]
+
+
 @dataclass(frozen=True, slots=True)
 class Wish:
     """What was asked for."""
@@ -107,6 +127,8 @@ class Wish:
     to: str = ""
     with_answers: bool = False
     withdraw: bool = False
+    runtime: Path | None = None
+    runtime_at: str = ""
 
     def form(self, *known: str) -> str:
         """The format, the first where none was asked for."""
@@ -164,6 +186,8 @@ def export(
     to: ClassKey = "",
     with_answers: WithAnswers = False,
     withdraw: Withdraw = False,
+    runtime: Runtime = None,
+    runtime_at: RuntimeAt = "",
     store: StoreOption = None,
 ) -> None:
     """Write a sheet, cards to cut out, tables, a calendar.
@@ -172,13 +196,20 @@ def export(
 
     Example: recall export sheet decks/skerry --format pdf --out skerry.pdf
     """
-    if what not in (*_EXPORTS, "samples"):
-        raise RecallError(f"nothing is exported as `{what}`", f"it is one of: {', '.join(_EXPORTS)}, samples")
+    if what not in (*_EXPORTS, "page", "samples"):
+        raise RecallError(
+            f"nothing is exported as `{what}`", f"it is one of: {', '.join(_EXPORTS)}, page, samples"
+        )
     known_kind(kind or None)
     wish = Wish(
         path, format, out, paper, edge, of, topic, kind, critical, days, on, name, store, deck, to, with_answers,
-        withdraw,
+        withdraw, runtime, runtime_at,
     )  # fmt: skip
+    if what == "page":
+        from recall.cli.handing import page
+
+        page(wish)
+        return
     if what == "samples":
         _samples(wish)
         return
@@ -284,27 +315,9 @@ def _log(wish: Wish) -> str:
 
 
 def _hand_in(wish: Wish) -> bytes:
-    """What goes out is said first; at a terminal, asked."""
-    from recall.cohort.handin import seal
-    from recall.cohort.mine import gather, told
-    from recall.publish.hand_over import named_key
-    from recall.store import Store
+    from recall.cli.handing import hand_in
 
-    if not wish.to:
-        raise RecallError("a hand-in is made for one class", "name its key: --for CLASS.pub")
-    with Store.open(store_path(wish.store), SystemClock(), create=False) as store:
-        known = [deck.slug for deck in store.decks()]
-        slug = wish.slug or (known[0] if len(known) == 1 else "")
-        if not slug:
-            raise RecallError("no deck was named", f"name one: --deck DECK; decks are: {', '.join(known)}")
-        made, seed = gather(
-            store, slug, named_key(wish.to), answers=wish.with_answers, name=wish.name, withdraw=wish.withdraw
-        )
-    for line in told(made):
-        sys.stderr.write(f"{line}\n")
-    if sys.stdin.isatty() and sys.stderr.isatty() and not typer.confirm("Write it?", default=True, err=True):
-        raise typer.Exit(0)
-    return seal(made, seed)
+    return hand_in(wish)
 
 
 def _samples(wish: Wish) -> None:

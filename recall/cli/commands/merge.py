@@ -1,7 +1,7 @@
 """`recall merge`: take in what was answered on other devices."""
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -10,7 +10,15 @@ from recall.base.text import count
 from recall.cli.options import JsonOption, StoreOption, store_path
 from recall.cli.output import json_line, say
 
-Others = Annotated[list[Path], typer.Argument(metavar="STORE...", help="Stores of your other devices.")]
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from recall.store import MergeReport, Store
+
+Others = Annotated[
+    list[Path],
+    typer.Argument(metavar="STORE...", help="Stores of your other devices, or what they handed over."),
+]
 Same = Annotated[bool, typer.Option("--same-person", help="The other store is this person's too.")]
 
 _HEADER = b"SQLite format 3\0"
@@ -32,13 +40,13 @@ def merge(
     for other in others:
         if not other.exists():
             raise RecallError(f"there is no store `{other}`", "name the other device's store")
-        if not other.is_file() or not _sqlite(other):
+        if not other.is_file() or not (_sqlite(other) or _lines(other)):
             raise RecallError(
-                f"that is no store: {other}",
-                "name the other device's store; `recall events --read FILE` takes in events",
+                f"that is no store and no file of events: {other}",
+                "name the other device's store, or what it handed over",
             )
     with Store.open(store_path(store), SystemClock()) as opened:
-        for report in opened.merge(others, same_person=same_person):
+        for report in _merged(opened, others, same_person=same_person):
             if json:
                 json_line(
                     {
@@ -53,6 +61,25 @@ def merge(
                     f"{report.path}: {count(report.events, 'new event')}, {report.reviews} of them answers; "
                     f"{count(report.cards, 'card')} brought up to date."
                 )
+
+
+def _merged(store: "Store", others: list[Path], *, same_person: bool) -> "Iterator[MergeReport]":
+    """Take one in after the other: a store, or a file of events."""
+    from recall.store.gate import LONGEST_LINE
+
+    for other in others:
+        if _sqlite(other):
+            yield from store.merge([other], same_person=same_person)
+            continue
+        with other.open(encoding="utf-8") as opened:
+            lines = iter(lambda: opened.readline(LONGEST_LINE + 1), "")
+            yield store.read_json(lines, str(other), same_person=same_person)
+
+
+def _lines(path: Path) -> bool:
+    """Whether a file begins as one of events does."""
+    with path.open("rb") as opened:
+        return opened.read(1) == b"{"
 
 
 def _sqlite(path: Path) -> bool:

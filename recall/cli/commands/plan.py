@@ -70,8 +70,10 @@ def plan(
     with working("planning"):
         from recall.cli.loading import open_store
         from recall.cli.plan_screen import plan_row, show_plan
+        from recall.session.plan_told import in_words
         from recall.session.planned import plan_for
         from recall.session.target import changed_target, keep_target
+        from recall.store.handed import tell_plan
 
         with open_store(store_path(store), SystemClock(), create=False) as opened:
             target = changed_target(
@@ -88,6 +90,7 @@ def plan(
             planned = plan_for(opened.store, target, rng)
             if not only_try:
                 keep_target(opened.store, target)
+                tell_plan(opened.store, in_words(planned))
     if json:
         json_line(plan_row(planned))
     else:

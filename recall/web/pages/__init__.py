@@ -1,13 +1,15 @@
 """The pages, in the order of the navigation: a module each, with its `routes`."""
 
+from importlib import import_module
+from importlib.util import find_spec
 from types import ModuleType
 
 from recall.web.pages import (
     devices,
+    handover,
     notes,
     oral,
     picture,
-    plan,
     point,
     review,
     settings,
@@ -17,9 +19,12 @@ from recall.web.pages import (
 )
 from recall.web.render import Way
 
+plan = import_module("recall.web.pages." + ("plan" if find_spec("numpy") else "elsewhere"))
+"""Inside a browser there is no numpy, and so no plan is made there."""
+
 PAGES: tuple[ModuleType, ...] = (
     *(today, review, oral, topics, plan, supplies, settings),
-    *(point, notes, devices, picture),
+    *(point, notes, devices, handover, picture),
 )
 WAYS = (
     Way("today", "Today"),

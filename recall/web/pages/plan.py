@@ -40,10 +40,10 @@ async def plan(request: Request) -> Response:
         before, _ = parts_of(request, "plan.html", "Plan", **values | {"works": True})
         yield before
         try:
-            from recall.web.planned import Shown, plan_for
+            from recall.web.planned import shown_plan
 
             rng = Random(f"{store.today()} {target.on}")
-            shown = room.kept(name, mark, lambda: Shown.of(plan_for(store, target, rng)))
+            shown = room.kept(name, mark, lambda: shown_plan(store, target, rng, kept=not tried))
             yield parts_of(request, "plan.html", "Plan", **values | {"shown": shown})[1]
         except RecallError as error:
             yield parts_of(request, "plan.html", "Plan", **values | {"refused": error})[1]

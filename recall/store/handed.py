@@ -1,0 +1,48 @@
+"""What goes to and fro between a person's devices: which answers are on this one alone, and a plan in words
+for one that can't compute it."""
+
+import json
+from collections.abc import Iterable
+from datetime import date
+
+from recall.store.core import Core, day_from
+from recall.store.derive import take
+from recall.store.events import LONGEST_TEXT
+from recall.store.needs import PLAN_TOLD
+
+_HANDED = "handed over"
+
+
+def handed_over(core: Core) -> None:
+    """Note that all answers up to now are in somebody else's hands too."""
+    with core.writing():
+        core.set_local(_HANDED, str(core.one("SELECT coalesce(max(no), 0) FROM event")))
+
+
+def only_here(core: Core) -> tuple[int, date | None]:
+    """Answers of this device that were never handed over, and the day of the first."""
+    count, first = core.rows(
+        "SELECT count(*), min(day) FROM event WHERE type = 'reviewed' AND no > ? AND substr(writer, 1, 6) = ?"
+        " AND id NOT IN (SELECT review FROM undone)",
+        [int(json.loads(core.local(_HANDED) or "0")), core.machine],
+    )[0]
+    return count, day_from(first)
+
+
+def tell_plan(core: Core, lines: Iterable[str]) -> None:
+    """Note a plan in words, as of today, where it says something else than the last one."""
+    text = "\n".join((core.today().isoformat(), *lines))[:LONGEST_TEXT]
+    if core.one("SELECT value FROM setting WHERE name = ?", [PLAN_TOLD]) == json.dumps(text):
+        return
+    with core.writing():
+        event = core.append("setting", {"name": PLAN_TOLD, "value": text})
+        take(core, int(core.one("SELECT no FROM event WHERE id = ?", [event])) - 1)
+
+
+def plan_told(core: Core) -> tuple[date, list[str]] | None:
+    """The last plan in words, and its day; None where none was made."""
+    found = core.one("SELECT value FROM setting WHERE name = ?", [PLAN_TOLD])
+    if found is None:
+        return None
+    day, *lines = json.loads(found).split("\n")
+    return date.fromisoformat(day), lines

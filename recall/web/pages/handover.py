@@ -1,0 +1,83 @@
+"""Hand over: what was answered here goes to another device as a file of events, and theirs comes in, in any order and
+any number of times."""
+
+import tempfile
+from pathlib import Path
+
+from starlette.requests import Request
+from starlette.responses import PlainTextResponse, Response
+from starlette.routing import Route
+
+from recall.base.errors import RecallError
+from recall.base.text import count, shown
+from recall.store.handed import handed_over, only_here
+from recall.web.render import page, room_of
+
+_DATABASE, _ARCHIVE = b"SQLite format 3\0", b"PK"
+"""How a store and a published file begin."""
+
+
+async def shown_page(request: Request) -> Response:
+    """What is on this device alone, a file to save, and a place for theirs."""
+    store = room_of(request).store
+    answers, since = only_here(store)
+    return page(request, "handover.html", "Hand over", answers=answers, since=since)
+
+
+async def events(request: Request) -> Response:
+    """All events, as `recall events` writes them."""
+    store = room_of(request).store
+    lines = "".join(f"{line}\n" for line in store.events_json())
+    handed_over(store)
+    name = f"recall-{store.today().isoformat()}.jsonl"
+    headers = {"Content-Disposition": f'attachment; filename="{name}"'}
+    return Response(lines, media_type="application/x-ndjson", headers=headers)
+
+
+async def take(request: Request) -> Response:
+    """Take in a file of another device: what came of it in a sentence, or why it isn't taken."""
+    try:
+        return PlainTextResponse(shown(_taken(request)))
+    except RecallError as error:
+        return PlainTextResponse(
+            shown(f"{error.what[:1].upper()}{error.what[1:]}. {error.help[:1].upper()}{error.help[1:]}."), 409
+        )
+
+
+def _taken(request: Request) -> str:
+    """Take in events, a store or a published revision."""
+    store, content = room_of(request).store, request.scope["content"]
+    same = request.query_params.get("same") == "yes"
+    with tempfile.TemporaryDirectory() as folder:
+        file = Path(folder) / Path(request.query_params.get("name", "file")[-80:] or "file").name
+        if content.startswith(_ARCHIVE):
+            from recall.publish.receive import receive
+
+            file = file.with_suffix(".zip")
+            file.write_bytes(content)
+            loaded, _ = receive(store, file)
+            return (
+                f"Loaded {loaded.deck} revision {loaded.revision}: {count(loaded.points, 'point')}"
+                f" ({loaded.new} new, {loaded.changed} changed)."
+            )
+        if content.startswith(_DATABASE):
+            file.write_bytes(content)
+            reports = store.merge([file], same_person=same)
+        else:
+            try:
+                lines = content.decode().splitlines()
+            except UnicodeDecodeError:
+                raise RecallError(
+                    "that is no file of answers",
+                    "name one that was handed over, a store, or a published file",
+                ) from None
+            reports = [store.read_json(lines, file.name, same_person=same)]
+    found = reports[0]
+    return f"{count(found.events, 'new event')}, {found.reviews} of them answers."
+
+
+routes = [
+    Route("/handover", shown_page),
+    Route("/handover", take, methods=["POST"]),
+    Route("/events", events),
+]

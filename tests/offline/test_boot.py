@@ -1,0 +1,227 @@
+"""The program inside the browser, without the browser: events are the truth, a snapshot spares work, nothing
+is lost."""
+
+import asyncio
+import json
+import random
+import re
+import subprocess
+import sys
+from pathlib import Path
+from urllib.parse import urlencode
+
+import pytest
+
+from recall.offline.boot import Tablet
+from recall.store.handed import plan_told, tell_plan
+
+
+class Kept:
+    """A browser's memory, and the program over it as the worker drives it."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self.events: dict[str, str] = {}
+        self.local = ""
+        self.snapshot = b""
+        self.number = 0
+
+    def start(self, *, made_anew: bool = False) -> Tablet:
+        """Start the program, from the snapshot where there is one."""
+        self.number += 1
+        tablet = Tablet(random.Random(self.number), self.folder / f"{self.number}.db")
+        lacking = (
+            tablet.open_snapshot(self.snapshot, list(self.events))
+            if self.snapshot and not made_anew
+            else None
+        )
+        if lacking is None:
+            tablet.make_anew(self.events.values())
+        elif lacking:
+            tablet.take(self.events[id] for id in lacking)
+        tablet.begin(self.local, len(self.events))
+        self.keep(tablet)
+        return tablet
+
+    def keep(self, tablet: Tablet) -> int:
+        """Keep what is new; how many events."""
+        fresh = tablet.new_events()
+        self.events |= dict(fresh)
+        self.local = tablet.local()
+        return len(fresh)
+
+
+def ask(
+    tablet: Tablet, method: str, path: str, form: dict[str, str] | None = None, query: str = ""
+) -> tuple[int, str]:
+    """A request of the page, as the service worker passes it on."""
+    headers = [("content-type", "application/x-www-form-urlencoded"), ("origin", "http://127.0.0.1")]
+    body = urlencode(form or {}).encode()
+    status, _, content = asyncio.run(tablet.answer(method, path, query, headers, body))
+    return status, content.decode()
+
+
+def step(tablet: Tablet, text: str) -> None:
+    """Answer the question that is put, or go on."""
+    _, page = ask(tablet, "GET", "/review")
+    if 'value="begin"' in page or ">Begin<" in page:
+        token = re.search(r'name="page" value="(\w+)"', page)
+        assert token
+        ask(tablet, "POST", "/review", {"page": token[1], "action": "begin"})
+        _, page = ask(tablet, "GET", "/review")
+    hidden = dict(re.findall(r'<input type="hidden" name="(\w+)" value="([^"]*)"', page))
+    action = "answer" if 'value="answer"' in page else "next"
+    status, _ = ask(tablet, "POST", "/review", {**hidden, "action": action, "text": text})
+    assert status in (200, 303)
+
+
+def answered(kept: Kept) -> list[str]:
+    """What was typed, in order."""
+    return [
+        json.loads(kept.events[id])["given"] for id in sorted(kept.events) if '"reviewed"' in kept.events[id]
+    ]
+
+
+@pytest.fixture
+def kept(tmp_path: Path, published: Path) -> Kept:
+    """A browser in which the deck was loaded."""
+    browser = Kept(tmp_path)
+    tablet = browser.start()
+    assert "" == tablet.load(published.name, published.read_bytes())
+    browser.keep(tablet)
+    return browser
+
+
+def test_each_press_gives_events_to_keep(kept: Kept) -> None:
+    """Before the next question is shown, an answer is an event."""
+    tablet = kept.start()
+    step(tablet, "7")
+    kept.keep(tablet)
+    step(tablet, "")
+
+    assert ["7"] == answered(kept)
+
+
+def test_made_anew_of_events_alone_it_goes_on(kept: Kept) -> None:
+    """Without a snapshot nothing is lost but time; the sitting goes on where it was."""
+    tablet = kept.start()
+    for text in ("7", "", "8", ""):
+        step(tablet, text)
+        kept.keep(tablet)
+    _, before = ask(tablet, "GET", "/review")
+
+    started = kept.start(made_anew=True)
+    _, offered = ask(started, "GET", "/review")
+    token = re.search(r'name="page" value="(\w+)"', offered)
+    ask(started, "POST", "/review", {"page": token[1] if token else "", "action": "go on"})
+    _, after = ask(started, "GET", "/review")
+
+    question = re.compile(r'id="question">([^<]*)')
+    assert ["7", "8"] == answered(kept)
+    assert question.search(before)[1] == question.search(after)[1]  # type: ignore[index]
+
+
+def test_a_snapshot_lacks_what_came_after_it(kept: Kept) -> None:
+    """That is taken from the events; both give one store."""
+    tablet = kept.start()
+    kept.snapshot = tablet.snapshot()
+    step(tablet, "7")
+    kept.keep(tablet)
+
+    assert 1 == len(
+        Tablet(random.Random(1), kept.folder / "x.db").open_snapshot(kept.snapshot, list(kept.events)) or []
+    )
+    again, anew = kept.start(), kept.start(made_anew=True)
+    sql = "SELECT id, standing, due, asked, right FROM card ORDER BY id"
+    assert again.store.rows(sql) == anew.store.rows(sql)
+
+
+@pytest.mark.parametrize("at", [0, 5_000, 60_000, -5_000])
+def test_a_damaged_snapshot_is_made_anew(kept: Kept, at: int) -> None:
+    """Never mended towards the damage."""
+    tablet = kept.start()
+    step(tablet, "7")
+    kept.keep(tablet)
+    content = bytearray(tablet.snapshot())
+    content[at : at + 64 if at >= 0 else None] = bytes(64)
+    kept.snapshot = bytes(content)
+
+    started = kept.start()
+
+    assert 1 == started.store.one("SELECT count(*) FROM event WHERE type = 'reviewed'")
+
+
+def test_a_snapshot_that_knows_more_than_was_kept_is_not_believed(kept: Kept) -> None:
+    """What wasn't kept was never acknowledged."""
+    tablet = kept.start()
+    step(tablet, "7")
+    kept.snapshot = tablet.snapshot()
+
+    assert None is Tablet(random.Random(1), kept.folder / "x.db").open_snapshot(
+        kept.snapshot, list(kept.events)
+    )
+
+
+def test_an_altered_file_is_not_loaded(kept: Kept, published: Path) -> None:
+    """The same checks as on a laptop, said in a sentence."""
+    tablet = kept.start()
+
+    said = tablet.load(published.name, published.read_bytes()[:-1] + b"x")
+
+    assert "doesn't verify" in said
+
+
+def test_the_page_may_stand_in_a_frame_of_its_own_site_alone(kept: Kept) -> None:
+    """Nothing else of the policy is softer (CSP level 3, frame-ancestors)."""
+    tablet = kept.start()
+    _, head, _ = asyncio.run(tablet.answer("GET", "/today", "", [], b""))
+    policy = dict(head)["content-security-policy"]
+
+    assert ("frame-ancestors 'self'" in policy, "unsafe" in policy) == (True, False)
+
+
+LEAN = """
+import sys
+gone = "yaml numpy scipy networkx cryptography nacl platformdirs tzlocal reportlab rich watchfiles uvicorn typer"
+for name in (*gone.split(), "prompt_toolkit"):
+    sys.modules[name] = None
+from pathlib import Path
+import random
+from recall.base.clock import SystemClock
+from recall.offline.boot import Tablet
+import asyncio
+tablet = Tablet(random.Random(1), Path(sys.argv[1]))
+tablet.make_anew([])
+tablet.begin("", 0)
+said = tablet.load("parts-r1.zip", Path(sys.argv[2]).read_bytes())
+assert not said, said
+for path in sys.argv[3:]:
+    status, _, content = asyncio.run(tablet.answer("GET", path, "", [], b""))
+    print(path, status)
+"""
+
+
+def test_the_pages_need_nothing_that_is_compiled(published: Path, tmp_path: Path) -> None:
+    """With every such library out of reach a signed revision loads, and each page is there."""
+    paths = ["/", "/today", "/review", "/oral", "/topics", "/supplies", "/settings", "/handover", "/plan"]
+    ran = subprocess.run(
+        [sys.executable, "-c", LEAN, str(tmp_path / "lean.db"), str(published), *paths],
+        capture_output=True, text=True, check=False,
+    )  # fmt: skip
+
+    assert dict.fromkeys(paths, 200) == {
+        path: int(status) for path, status in (line.split() for line in ran.stdout.splitlines())
+    }, ran.stderr
+
+
+def test_a_plan_of_the_laptop_is_shown_with_its_day(kept: Kept) -> None:
+    """It comes with the laptop's file, as words."""
+    tablet = kept.start()
+    tell_plan(tablet.store, ["Checkride on Friday", "Mon: 20 min, 12 to review, 4 to begin"])
+
+    found = plan_told(tablet.store)
+
+    assert (tablet.store.today(), "Mon: 20 min, 12 to review, 4 to begin") == (
+        found and found[0],
+        found and found[1][1],
+    )

@@ -1,0 +1,98 @@
+"""The folder of the page: complete, small, the same every time."""
+
+import gzip
+import hashlib
+import io
+import json
+import re
+import zipfile
+from pathlib import Path
+
+import pytest
+from cli_kit import recall, refused
+
+from recall.offline import build as building
+from recall.offline.build import RUNTIME, build
+
+AT = "https://example.org/pyodide/"
+
+
+def test_the_same_input_gives_the_same_bytes(published: Path) -> None:
+    """Twice."""
+    assert build([published], None, AT) == build([published], None, AT)
+
+
+def test_without_the_runtime_it_is_small(published: Path) -> None:
+    """Under 3 MB."""
+    assert sum(map(len, build([published], None, AT).values())) < 3_000_000
+
+
+def test_every_file_is_kept_at_the_first_visit(published: Path) -> None:
+    """The list names each, but for the service worker itself; a change of any changes the worker's
+    version."""
+    made = build([published], None, AT)
+    listed = json.loads(made["files.json"])["files"]
+    version = re.search(rb'VERSION = "([^"]+)"', made["service.js"])
+
+    assert set(made) - {"service.js"} == set(listed) - {"./"}
+    assert version and b"DIGEST" not in version[1]
+
+
+def test_what_is_packed_is_plain_python(published: Path) -> None:
+    """Nothing compiled, no tests, nothing of the terminal; each part with its licence."""
+    made = build([published], None, AT)
+    names = zipfile.ZipFile(
+        io.BytesIO(next(made[name] for name in made if name.startswith("program-")))
+    ).namelist()
+
+    assert [] == [name for name in names if re.search(r"\.(so|pyd|pyc)$|/tests?/|recall/cli/", name)]
+    assert {"recall/offline/boot.py", "recall/web/templates/base.html", "starlette/routing.py"} <= set(names)
+    assert len(building.PARTS) == len({name.split("/")[0] for name in names if ".dist-info/" in name})
+
+
+def test_the_revision_is_the_signed_one(published: Path) -> None:
+    """Byte for byte."""
+    made = build([published], None, AT)
+
+    assert published.read_bytes() == gzip.decompress(made["revisions/parts-r1.zip.gz"])
+
+
+def test_the_manifest_has_what_installing_needs(published: Path) -> None:
+    """name, start_url, scope, display and an icon of any size (W3C Web Application Manifest, members; from
+    memory what browsers ask for)."""
+    manifest = json.loads(build([published], None, AT)["manifest.webmanifest"])
+
+    assert {"name", "start_url", "scope", "display", "icons"} <= set(manifest)
+    assert "standalone" == manifest["display"]
+    assert "any" == manifest["icons"][0]["sizes"]
+
+
+def test_a_runtime_of_another_version_is_refused(published: Path, tmp_path: Path) -> None:
+    """By its hashes."""
+    for name in RUNTIME:
+        tmp_path.joinpath(name).write_bytes(b"another")
+
+    assert refused(recall("export", "page", published, "--out", tmp_path / "site", "--runtime", tmp_path))
+
+
+def test_a_runtime_is_taken_along_as_it_was_released(published: Path, runtime: Path, tmp_path: Path) -> None:
+    """Each file with its SHA-256; all of it under 25 MB."""
+    assert 0 == recall("export", "page", published, "--out", tmp_path / "site", "--runtime", runtime).code
+    taken = {
+        name: hashlib.sha256((tmp_path / "site" / "runtime" / name).read_bytes()).hexdigest()
+        for name in RUNTIME
+    }
+
+    assert dict(RUNTIME) == taken
+    assert sum(file.stat().st_size for file in (tmp_path / "site").rglob("*") if file.is_file()) < 25_000_000
+
+
+@pytest.mark.parametrize("words", [(), ("--runtime-at", "http://example.org")])
+def test_a_page_without_a_runtime_is_refused(published: Path, tmp_path: Path, words: tuple[str, ...]) -> None:
+    """It needs Python for browsers, from a folder or a secure address."""
+    assert refused(recall("export", "page", published, "--out", tmp_path / "site", *words))
+
+
+def test_a_folder_of_something_else_is_left_alone(published: Path, tmp_path: Path) -> None:
+    """Nothing of it is written over."""
+    assert refused(recall("export", "page", published, "--out", tmp_path, "--runtime-at", AT))
