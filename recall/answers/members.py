@@ -65,20 +65,17 @@ class MembersAnswer(Answer):
         return Verdict(False, said, left_out=left, added=added)
 
     def _read(self, given: str, lore: Lore) -> tuple[list[int], tuple[str, ...]]:
-        """The members found, in the order typed, and what is none; parted by the strongest marks that leave least."""
-
+        """The members found, in the order typed, and what is none: in pieces, or in runs, whichever leaves least."""
         given = _each(given, self.texts)
 
         def find(text: str, among: Collection[int]) -> list[int]:
             return [at for at in among if self._is(at, text, lore)]
 
-        ways = [
-            _members(listed(given), separator, self.texts, find, bool(self.rungs))
-            for separator in (_STRONG, _PARTS, _ALL)
-        ]
-        if not self.rungs:
-            ways.append(in_runs(given, self.texts, lore, exact=False))
-        return min(ways, key=lambda way: (len(self.texts) - len(set(way[0])), len(way[1])))
+        pieces = _members(listed(given), self.texts, find, bool(self.rungs))
+        if self.rungs:
+            return pieces
+        runs = in_runs(given, self.texts, lore, exact=False)
+        return min((pieces, runs), key=lambda way: (len(self.texts) - len(set(way[0])), len(way[1])))
 
     def _is(self, at: int, text: str, lore: Lore) -> bool:
         rung = self.rungs[at] if self.rungs else self.texts[at]
@@ -151,7 +148,7 @@ def in_runs(
                     rest.append(typed.said(typed.words[at]))
                 at += 1
         added += [" ".join(rest)] if rest else []
-    read = [tokens_of(text) for text, _ in _pieces(listed(given), _PARTS)]
+    read = [tokens_of(text) for text, _ in _pieces(listed(given))]
     pieces = [" ".join(map(piece.said, piece.words)) for piece in read]
     return found, tuple(part for run in added for part in _parted(run, pieces))
 
@@ -164,13 +161,11 @@ def _parted(run: str, pieces: Sequence[str]) -> Iterator[str]:
         run = run[len(part) :].strip()
 
 
-def _members(
-    given: str, separator: re.Pattern[str], answer: Sequence[str], find: Find, rungs: bool
-) -> tuple[list[int], tuple[str, ...]]:
+def _members(given: str, answer: Sequence[str], find: Find, rungs: bool) -> tuple[list[int], tuple[str, ...]]:
     """Find the members in the pieces of a text, of which as many may make up one as it has itself; an amount and its
     time may be parted."""
-    pieces = _pieces(given, separator)
-    parts = [max(1 + rungs, len(_pieces(member, separator))) for member in answer]
+    pieces = _pieces(given)
+    parts = [max(1 + rungs, len(_pieces(member))) for member in answer]
     found: list[int] = []
     added: list[str] = []
     at = 0
@@ -195,19 +190,17 @@ def _members(
 
 
 _AND = r"(?:(?:and|then|&)\b\s*)?"
-_STRONG = re.compile(rf"(\s*;\s*{_AND})", re.IGNORECASE)
 _COMMA = r"\s*(?:(?<!\d),|,(?!\d{3}\b))"
-_PARTS = re.compile(rf"(\s*[;]\s*{_AND}|{_COMMA}\s*{_AND}|\s+(?:and|then|&)\s+)", re.IGNORECASE)
-"""A comma between digits groups them where three follow."""
-_ALL = re.compile(
+_PARTS = re.compile(
     rf"(\s*[;]\s*{_AND}|{_COMMA}\s*{_AND}|\s+(?:and|then|plus|&|\+|[-–—])\s+|\s*\+\s*|\s*/\s*|\.\s+)",
     re.IGNORECASE,
 )
+"""A comma between digits groups them where three follow."""
 
 
-def _pieces(given: str, separator: re.Pattern[str]) -> list[tuple[str, str]]:
+def _pieces(given: str) -> list[tuple[str, str]]:
     """What was typed, in pieces, each with the separator behind it."""
-    parts = separator.split(given)
+    parts = _PARTS.split(given)
     pieces = list(zip(parts[::2], [*parts[1::2], ""], strict=True))
     return [(text.strip(), between) for text, between in pieces if re.search(r"\w", text) or text.strip(" .")]
 

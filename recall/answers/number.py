@@ -8,7 +8,7 @@ from recall.answers.data import reading_data
 from recall.answers.match import Match, matches, matches_whole, read_answer, read_whole_answer
 from recall.answers.model import Answer, Lore, Verdict, again
 from recall.answers.spelt import with_digits
-from recall.answers.vocabulary import FIXED
+from recall.answers.vocabulary import FIXED, SMALL
 from recall.answers.words import compare
 from recall.base import regex as re
 from recall.base.text import key_form, one_line, words_of
@@ -26,6 +26,7 @@ _TIDY = (
     (re.compile(r",?\s*\bplus ?(?:[/-]|or) ?minus\b", re.I), " ±"),
     (re.compile(r"(?<=\d) *(?:thru|through|until|till) *(?=[-+]?\.?\d)", re.I), " to "),
     (re.compile(r"\bcalendar (?=days?\b)", re.I), ""),
+    (re.compile(r"^min(?:imum)?\.? +(?=[-−]\d)", re.I), ">= "),
     (re.compile(r"\bdeg(?:ree)?s?\.? +(?=[cfk]\w{4,})", re.I), ""),
     (re.compile(r"(?:^|(?<=[a-z>=<] ))[-−–] +(?=\.?\d)", re.I), "-"),
     (re.compile(r"^(?:(?:it|that|limit|the|a|is|are|of|exactly)\b[ :=]*|=\s*)+", re.I), ""),
@@ -93,6 +94,8 @@ class NumberAnswer(Answer):
             return again("no amount could be read from that")
         read = next((one for one in readings if self._mark(one, lore).right), readings[0])
         unit, match = read.spans[0].unit, self._mark(read, lore)
+        if match.right and unit is None and not self._named_in(lore.prompt):
+            return again("say the unit too")
         if match.right:
             return Verdict(True, note=self._converted(one_line(given), unit))
         if unit is not None and unit.name.casefold() in TWO_UNITS:
@@ -107,6 +110,13 @@ class NumberAnswer(Answer):
         ):
             return again("say how the numbers belong together: `10 to 20`")
         return Verdict(False, match.why)
+
+    def _named_in(self, prompt: str) -> bool:
+        """Whether the question says in which unit the answer is, so that a number is enough; so it is without one."""
+        due = self.reading.spans[0].unit
+        if not prompt or due is None or _ASKED_IN.search(prompt):
+            return True
+        return not {due.name.casefold(), due.reference.casefold()}.isdisjoint(words_of(prompt))
 
     def _converted(self, typed: str, unit: Unit | None) -> str:
         """What to say of a right amount in another unit."""
@@ -148,6 +158,9 @@ class NumberAnswer(Answer):
             read = replace(read, duration=None)
         elif read.duration is not None and due is not None and read.duration.unit is None:
             return Match(False, "the unit of the duration is missing")
+        said = words_of(f"{read.condition} {read.remark}")
+        if lore.prompt and not {*said} - SMALL <= {*words_of(lore.prompt)}:
+            return Match(False, f"`{' '.join(said)}` isn't what is asked")
         span = read.spans[0]
         allowed = self.reading.spans[0].value is not None and re.search(r"\bmay\b", lore.prompt) is not None
         if allowed and span.value is None and span.low is None and not span.high_open:  # `within 30 days`
@@ -184,7 +197,7 @@ def _is_time(span: Span | None) -> bool:
 
 def _without_question(typed: str, lore: Lore) -> Iterator[str]:
     """What was typed without words of the question before or behind it: `airspeed 62`, `30 knots of wind`."""
-    said, words = set(words_of(lore.prompt)) - FIXED, typed.split(" ")
+    said, words = set(words_of(lore.prompt)) - (FIXED - {"fuel"}), typed.split(" ")
     passed = [
         bool(parts := words_of(one))
         and all(word in said and find_unit(word) is None and not word[0].isdigit() for word in parts)
