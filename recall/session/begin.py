@@ -42,7 +42,7 @@ class Wish:
 def today_of(store: Store, wish: Wish, *, reserve: bool = True) -> Today:
     """What a review would ask today. reserve: of a plan's day, time is kept for missed cards."""
     if not wish.plan:
-        return Today(order_of(store, wish.selection))
+        return Today(order_of(store, wish.selection, timed=not (wish.cards or wish.minutes)))
     from recall.session.planned import sitting_today
 
     rng = random.Random(str(store.today()))

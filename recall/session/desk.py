@@ -219,10 +219,11 @@ class Selection:
 ALL = Selection()
 
 
-def order_of(store: Store, selection: Selection = ALL) -> Order:
+def order_of(store: Store, selection: Selection = ALL, *, timed: bool = True) -> Order:
     """Cards missed today and not right yet, changed ones, those due, and as many unasked ones as today has time for;
-    while there are such, most of what is due comes behind them, critical and longest due first."""
-    room = store.unasked_left_today() if not selection.more else SITTING
+    while there are such, most of what is due comes behind them, critical and longest due first. timed: the day's
+    minutes count; they don't where a person said how much is to be asked."""
+    room = store.unasked_left_today(timed=timed) if not selection.more else SITTING
     due = due_of(store, selection)
     waiting = {known.id for known in due}
     missed = [store.known(card) for card in not_right_yet(store, store.today()) if card not in waiting]

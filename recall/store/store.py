@@ -229,8 +229,11 @@ class Store(Opened):
         """The load of some cards: due ones by day number, all that are overdue the day before today; unasked ones."""
         return query.days_ahead(self, due, left, days)
 
-    def unasked_left_today(self) -> int:
-        """How many more unasked cards today has time for."""
+    def unasked_left_today(self, *, timed: bool = True) -> int:
+        """How many more unasked cards today has time for; not timed: how many the settings leave for it."""
+        if not timed:
+            begun = self.one("SELECT count(*) FROM card WHERE first_day = ?", [self.today().toordinal()])
+            return max(0, self.settings().unasked - int(begun))
         return query.days_ahead(self, query.due_counts(self, 1), 10**6, 1)[0].unasked
 
     def pace(self) -> dict[str, list[tuple[float, int]]]:

@@ -11,6 +11,7 @@ from sitting_kit import MORNING, SITTINGS, Sat, begin, opened, played, read_gold
 from store_kit import deck
 
 from recall.base.clock import SetClock
+from recall.session.begin import Wish, today_of
 from recall.session.course import Course
 from recall.session.desk import Desk, Selection
 from recall.session.view import StepError
@@ -506,3 +507,13 @@ def test_an_oral_asks_critical_points_in_words_of_its_own_and_openly_first(tmp_p
         first.answer.texts
     )
     assert not first.answer.typed
+
+
+def test_the_days_minutes_leave_unasked_cards_unless_a_number_is_asked_for(store: Store) -> None:
+    """Who says how many cards or minutes gets as many as the settings leave."""
+    store.set("minutes", "1")
+    store.set("unasked", "9")
+    left = [today_of(store, wish).order.left for wish in (Wish(), Wish(cards=9), Wish(minutes=9.0))]
+
+    assert left[0] < 9
+    assert [9, 9] == left[1:]
