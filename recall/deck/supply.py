@@ -9,6 +9,7 @@ from functools import cached_property
 from recall.base.errors import RecallError
 from recall.base.finding import Place
 from recall.base.text import key_form, shown
+from recall.kinds.each.supply import backups_of
 from recall.kinds.model import Point
 from recall.kinds.supplies.names import Backup, alternatives
 
@@ -242,13 +243,6 @@ class Supplies:
         else:
             backup = next(found for feed in feeding if (found := _first(feed, dead, by_hand=False)))
             kept[self.names[key]] = self.names[backup.name]
-
-
-def backups_of(row: Point) -> tuple[Backup, ...]:
-    """The backups of a row of a supply, those without a hand first."""
-    automatic = [Backup(name) for name in row.fields["backup"]]
-    hands = zip(row.fields["manual"], row.fields["how"], strict=True)
-    return (*automatic, *(Backup(name, True, how) for name, how in hands))
 
 
 def _needs_met(feed: Feed, dead: set[str]) -> bool:

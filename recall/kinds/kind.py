@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
-from typing import ClassVar
+from typing import ClassVar, NamedTuple
 
 from recall.base.finding import Finding, Place
 from recall.base.text import key_form, one_line
@@ -14,6 +14,14 @@ from recall.kinds.tables.headers import Match as Match
 from recall.kinds.tables.headers import header_name, names_of, singular
 from recall.kinds.tables.joining import added, go_on, name_apart, said_again, told_apart
 from recall.notes.model import Definitions, Heading, List, Paragraph, Table, Text
+
+
+class Line(NamedTuple):
+    """A line of a list on a sheet. below: what stands under it."""
+
+    text: str
+    critical: bool = False
+    below: tuple[str, ...] = ()
 
 
 class Kind:
@@ -57,6 +65,8 @@ class Kind:
     """What a sheet calls its section; empty: the name with a capital."""
     sheet: ClassVar[Mapping[str, str]] = {}
     """How its points stand in a table of a sheet: the subject's column under an empty role, and role → column."""
+    rank: ClassVar[int] = 99
+    """Where its section stands on a sheet."""
     sentences: ClassVar[tuple[SentenceForm, ...]] = ()
     """The forms of plain sentences that say something of this kind, the surest first."""
     by_heading: ClassVar[bool] = False
@@ -198,6 +208,14 @@ class Kind:
     def join_findings(self, first: Point, second: Point) -> list[Finding]:
         """What is said of two points that were joined, at the second one's place: it says the same again."""
         return said_again(first, second) if self.sets else []
+
+    def said(self, part: Point, role: str) -> str:
+        """What a point, or a part of one, says under a role's column of a sheet."""
+        return "; ".join(part.fields.get(role, ()))
+
+    def lines(self, point: Point) -> Sequence[Line] | None:
+        """A point as a list on a sheet; None where it stands in a table."""
+        return None
 
     def words(self, point: Point) -> dict[str, str]:
         """The words of a point for the sentences of its aspects."""

@@ -1,19 +1,15 @@
 """A study sheet: what a deck says, arranged to be read and printed. No format of its own."""
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from recall.base.errors import RecallError
 from recall.base.text import CAUTION
 from recall.deck.model import Deck
-from recall.deck.supply import Supplies, backups_of
+from recall.deck.supply import Supplies
 from recall.kinds.kind import Kind
-from recall.kinds.limits.ask import plain
-from recall.kinds.limits.columns import AMOUNTS
 from recall.kinds.model import Point
 from recall.kinds.registry import KINDS
-from recall.kinds.supplies.names import Backup
-from recall.quantity import Words
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,27 +119,39 @@ def sheet_of(deck: Deck, kinds: Sequence[Kind] = KINDS) -> Sheet:
 
 def _sections(deck: Deck, kinds: Sequence[Kind]) -> Iterable[Section]:
     usual = deck.record.applies_to
-    points = [point for point in deck.points if not point.faulty]
-    known = {kind.name: kind for kind in kinds}
-    for kind in dict.fromkeys((*_ORDER, *known)):
-        title, columns = _LAYOUT[kind] if kind in _LAYOUT else _declared(known[kind])
-        rows = _ROWS.get(kind) or _plainly(known[kind].sheet)
+    for kind in sorted(kinds, key=lambda kind: kind.rank):
         gathered: dict[str, _Gathered] = {}
-        own = [point for point in points if point.kind == kind]
+        own = [point for point in deck.points if point.kind == kind.name and not point.faulty]
         for point in own:
             into = gathered.setdefault(" / ".join(point.topic), _Gathered())
-            if kind in _LISTS:
-                into.lists.append(_LISTS[kind](point, usual))
+            if (lines := kind.lines(point)) is not None:
+                numbered = kind.name != "question" and len(lines) > 1
+                below = tuple(text for text in _common(point, usual).values() if text)
+                into.lists.append(
+                    Steps(
+                        point.named(), tuple(Step(*line) for line in lines), point.critical, numbered, below
+                    )
+                )
             else:
-                into.rows += [(row | _common(point, usual), critical) for row, critical in rows(point)]
+                into.rows += _rows(kind, point, _common(point, usual))
         groups: list[Group] = []
+        subject, *others = kind.sheet.values() or ("Subject",)
         for topic, one in gathered.items():
-            group = _group(topic, tuple(_blocks(one, columns)))
+            group = _group(topic, tuple(_blocks(one, (subject, "When", *others))))
             if groups and groups[-1].topic == group.topic:
                 group = Group(group.topic, groups.pop().blocks + group.blocks)
             groups.append(group)
         if groups:
-            yield Section(title, tuple(groups), *(_diagram(own, deck) if kind == "supply" else ()))
+            title = kind.title or kind.name.replace("-", " ").capitalize()
+            yield Section(title, tuple(groups), *(_diagram(own, deck) if kind.name == "supply" else ()))
+
+
+def _rows(kind: Kind, point: Point, common: Mapping[str, str]) -> Iterable[tuple[dict[str, str], bool]]:
+    """A row for each part of a point, by the columns that its kind declares."""
+    for part in point.parts or (point,):
+        row = {kind.sheet.get("", "Subject"): point.subject, "When": point.condition}
+        row |= {head: kind.said(part, role) for role, head in kind.sheet.items() if role}
+        yield {**row, **common}, part.critical or point.critical
 
 
 def _diagram(points: Sequence[Point], deck: Deck) -> tuple[str, str]:
@@ -183,127 +191,3 @@ def _common(point: Point, usual: str) -> dict[str, str]:
     aircraft = f"Only {point.applies}" if point.applies != usual else ""
     others = (f"{header}: {text}" for header, text in point.extra)
     return {"Notes": "; ".join(text for text in (aircraft, point.why, *others) if text), "Source": point.cite}
-
-
-def _joined(point: Point, role: str) -> str:
-    return "; ".join(point.fields.get(role, ()))
-
-
-def amount_of(point: Point, role: str) -> str:
-    """A limit's amount as it is shown, with the time for which it holds on a rung of a ladder."""
-    return plain(point.amounts[role]) if role in point.amounts else ""
-
-
-def held_of(point: Point) -> str:
-    """For how long a limit holds, empty where nothing is said."""
-    time = point.amounts.get("duration")
-    if time is None:
-        return point.wording.get("held", "")
-    return time.text if isinstance(time, Words) else plain(time)
-
-
-_BEYOND = {"If below": "below", "If above": "above", "If exceeded": "action"}
-
-
-def _limit(point: Point) -> Iterable[tuple[dict[str, str], bool]]:
-    for rung in point.parts or (point,):
-        row = {"Parameter": point.subject, "When": point.condition, "For": held_of(rung)}
-        for role in AMOUNTS:
-            amount, wording = amount_of(rung, role), rung.wording.get(role, "")
-            plainly = role in ("minimum", "maximum", "normal", "value") or not wording
-            head = role.capitalize()
-            row[head] = (
-                amount if plainly or wording.casefold() == role else f"{amount} ({wording})" * bool(amount)
-            )
-        row |= {head: _joined(rung, role) for head, role in _BEYOND.items()}
-        yield row, point.critical
-
-
-def _supply(point: Point) -> Iterable[tuple[dict[str, str], bool]]:
-    for part in point.parts or (point,):
-        yield (
-            {
-                "From": part.subject,
-                "Feeds": _joined(part, "feeds"),
-                "Also needs": _joined(part, "needs"),
-                "Backup": "; ".join(_backup(one) for one in backups_of(part)),
-            },
-            part.critical or point.critical,
-        )
-
-
-def _backup(backup: Backup) -> str:
-    if not backup.manual:
-        return backup.name
-    return " ".join(
-        part for part in (backup.name, f"(by hand{': ' + backup.how if backup.how else ''})") if part
-    )
-
-
-def _declared(kind: Kind) -> tuple[str, tuple[str, ...]]:
-    """Title and columns of a kind that declares how it stands on a sheet."""
-    subject, *others = kind.sheet.values() or ("Subject",)
-    return kind.title or kind.name.replace("-", " ").capitalize(), (subject, "When", *others)
-
-
-def _plainly(sheet: Mapping[str, str]) -> Callable[[Point], Iterable[tuple[dict[str, str], bool]]]:
-    """Rows of a kind whose fields are its columns. sheet: role → column, as the kind declares it."""
-
-    def rows(point: Point) -> Iterable[tuple[dict[str, str], bool]]:
-        cells = {head: _joined(point, role) for role, head in sheet.items() if role}
-        yield {sheet.get("", "Subject"): point.subject, "When": point.condition} | cells, point.critical
-
-    return rows
-
-
-def _flow(point: Point, usual: str) -> Steps:
-    steps = []
-    for part in point.parts:
-        skipped = [f"If skipped: {text}" for text in part.fields.get("skipped", ())]
-        steps.append(Step(part.subject, part.critical, (*part.fields.get("reason", ()), *skipped)))
-    return Steps(_titled(point), tuple(steps), point.critical, below=_under(point, usual))
-
-
-def _memory(point: Point, usual: str) -> Steps:
-    steps = tuple(Step(text) for text in point.fields["steps"])
-    return Steps(_titled(point), steps, True, len(steps) > 1, _under(point, usual))
-
-
-def _question(point: Point, usual: str) -> Steps:
-    answer = tuple(Step(text) for text in point.fields["answer"])
-    return Steps(point.subject, answer, point.critical, False, _under(point, usual))
-
-
-def _titled(point: Point) -> str:
-    return f"{point.subject} ({point.condition})" if point.condition else point.subject
-
-
-def _under(point: Point, usual: str) -> tuple[str, ...]:
-    common = _common(point, usual)
-    return tuple(text for text in (common["Notes"], common["Source"]) if text)
-
-
-_LISTS: dict[str, Callable[[Point, str], Steps]] = {
-    "memory-item": _memory,
-    "flow": _flow,
-    "question": _question,
-}
-_ROWS: dict[str, Callable[[Point], Iterable[tuple[dict[str, str], bool]]]] = {
-    "limit": _limit,
-    "supply": _supply,
-}
-_LAYOUT: dict[str, tuple[str, tuple[str, ...]]] = {
-    "memory-item": ("Memory items", ()),
-    "limit": (
-        "Limits",
-        ("Parameter", "When", "Minimum", "Normal", "Value", "Maximum", "Caution", "Warning", "Shutdown", "For",
-         *_BEYOND),
-    ),
-    "supply": ("Supplies", ("From", "Feeds", "Also needs", "Backup")),
-    "flow": ("Flows", ()),
-    "question": ("Questions", ()),
-}  # fmt: skip
-_ORDER = (
-    "memory-item", "limit", "interlock", "consequence", "indication", "supply", "setting", "flow", "question",
-    "abbreviation",
-)  # fmt: skip

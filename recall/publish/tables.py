@@ -12,9 +12,9 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from recall.deck.model import Deck
+from recall.kinds.each.limit import amount_shown, held_of
 from recall.kinds.limits.columns import AMOUNTS
 from recall.kinds.model import Point
-from recall.publish.sheet import amount_of, held_of
 
 _EVALUATED = ("=", "+", "-", "@", "\t", "\r", "'", "＝", "＋", "－", "＠")
 """How a cell begins that a spreadsheet would carry out, full-width signs too, and the mark that prevents it."""
@@ -80,7 +80,7 @@ def says(point: Point) -> Iterator[tuple[str, str]]:
             yield "step", part.subject
         for role in AMOUNTS:
             if role in part.amounts:
-                yield role, " for ".join(text for text in (amount_of(part, role), held_of(part)) if text)
+                yield role, " for ".join(text for text in (amount_shown(part, role), held_of(part)) if text)
         for role, texts in part.fields.items():
             yield from ((role, text) for text in texts)
 

@@ -11,7 +11,7 @@ from recall.quantity.unit import find_unit
 _DASHES = "-‐‑‒–—―−"
 _ONE_SIGN = re.compile(rf"(?:[{_DASHES} ]+|[.… ]+|[?？ ]+|[_ ]+|[*]|[#]+)?")
 _NO_VALUE = """
-    n/a na n.a n/av n.av n/avail tbd t.b.d tbc t.b.c tba t.b.a tbn unknown blank empty pending todo xx xxx xxxx
+    n/a na n.a n/av n.av n/avail tbd t.b.d tbc t.b.c tba t.b.a tbn tbs unknown blank pending todo to_do
     not_applicable not_available not_known not_specified not_stated not_given not_yet_known to_follow to_be_determined
     to_be_defined to_be_confirmed to_be_announced to_be_added to_be_supplied no_data no_value fill_in none_given
 """
@@ -20,6 +20,12 @@ _DIGIT = re.compile(r"[0-9]")
 _SEE = re.compile(
     r"(?:see|refer to|ref\.?|cf\.?|as (?:shown|listed|given) (?:in|below|above))\b", re.IGNORECASE
 )
+_ELSEWHERE = re.compile(
+    r"(?:still )?to be (?:added|advised|confirmed|decided|defined|determined|done|filled in|written)|xx+|"
+    r"(?:see|refer to)\s+(?:the\s+)?(?:tables?|figures?|fig\.?|sections?|chapters?|pages?|notes?|appendix|below|"
+    r"above)(?:\s+\S+){0,3}"
+)
+"""Where no number stands, only these words send the reader elsewhere: `see and avoid` is an answer."""
 _ON_PURPOSE = (
     "none unlimited unrestricted continuous indefinite indefinitely nil any prohibited forbidden limitless"
 )
@@ -46,14 +52,20 @@ def has_digit(text: str) -> bool:
     )
 
 
+def left_open(text: str) -> bool:
+    """Whether a cell of any kind (blanks folded) has no answer yet: `-`, `TBD`, `to be added`, `see table below`."""
+    if _ONE_SIGN.fullmatch(text):
+        return True
+    low = text.casefold().strip("()[]<>{} ").rstrip(".:! ")
+    return low in _PLACEHOLDERS or not low or _ELSEWHERE.fullmatch(low) is not None
+
+
 def placeholder(text: str) -> bool:
     """Whether the text (blanks folded) stands for an answer that isn't there: `-`, `TBD`, `see table below`, `kt`."""
     if _DIGIT.search(text):
         return _SEE.match(text) is not None
-    if _ONE_SIGN.fullmatch(text):
-        return True
     low = text.casefold().strip("()[] ").rstrip(".:! ")
-    if low in _PLACEHOLDERS or not low or _SEE.match(low):
+    if left_open(text) or _SEE.match(low):
         return True
     return len(text) <= 60 and not has_digit(text) and _unit_alone(low, text.strip("()[] "))
 

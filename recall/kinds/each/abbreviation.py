@@ -33,6 +33,7 @@ class Abbreviation(Kind):
     """Letters and what they stand for; several meanings of one key are one point."""
 
     name = "abbreviation"
+    rank = 95
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
         ("What does {it} stand for?", "{it}: what do the letters mean?", "Spell out {it}."),
         ("Which abbreviation stands for {it}?", "What is {it} for short?"),

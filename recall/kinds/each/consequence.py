@@ -43,6 +43,7 @@ class Consequence(Kind):
     """A condition with its effects, its indication, and the action."""
 
     name = "consequence"
+    rank = 40
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
         ("{it} what follows?", "{it} what comes of it?", "{it} what is the outcome?"),
         ("{it} what is to be done?", "{it} what do you do?", "{it} say what you do."),

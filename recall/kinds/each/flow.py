@@ -10,7 +10,7 @@ from recall.base.finding import Place, finding
 from recall.base.text import one_line, shown
 from recall.kinds.aspect import Aspect, Part
 from recall.kinds.each.memory_item import called, memory_item
-from recall.kinds.kind import Kind, Match
+from recall.kinds.kind import Kind, Line, Match
 from recall.kinds.model import Point, Read, Scope, base_point
 from recall.kinds.prose.lexicon import by_role
 from recall.kinds.steps.reading import (
@@ -42,10 +42,16 @@ _TASKS = re.compile(
 """Columns of a table that plans work or lists an interface."""
 
 
+def _if_skipped(step: Point) -> list[str]:
+    return [f"If skipped: {text}" for text in step.fields.get("skipped", ())]
+
+
 class Flow(Kind):
     """A procedure: its steps in order, with a reason and what follows when a step is skipped."""
 
     name = "flow"
+    rank = 80
+    title = "Flows"
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
         ("{it}: recite the {n} steps in order.", "{it}: say all {n} steps, from first to last."),
         ("{it}: why “{step}”?", "{it}: what is “{step}” for?"),
@@ -86,6 +92,13 @@ class Flow(Kind):
         """
     )
     required = (("step", "challenge"), ("action", "response"))
+
+    def lines(self, point: Point) -> Sequence[Line]:
+        """Its steps with their reasons and what follows when they are skipped."""
+        return [
+            Line(step.subject, step.critical, (*step.fields.get("reason", ()), *_if_skipped(step)))
+            for step in point.parts
+        ]
 
     def fits(self, table: Table, roles: Mapping[int, str]) -> bool:
         """Steps or challenges with actions, in no plan of work; a mere number counts beside a plain action."""

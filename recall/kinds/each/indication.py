@@ -83,6 +83,7 @@ class Indication(Kind):
     """An indication with its meaning and the action."""
 
     name = "indication"
+    rank = 50
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
         ("What does {it} mean?", "{it}: what does it tell you?", "{it}: say what it means."),
         ("{it}: what is to be done?", "{it}: what do you do?", "{it}: say what you do."),

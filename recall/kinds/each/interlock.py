@@ -25,6 +25,7 @@ class Interlock(Kind):
     """A function with what inhibits it, what it requires, and how it is overridden."""
 
     name = "interlock"
+    rank = 30
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
         ("Which condition inhibits {it}?", "When is {it} inhibited?", "What keeps {it} from working?"),
         ("Which condition does {it} require?", "What must hold for {it}?"),

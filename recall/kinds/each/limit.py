@@ -1,12 +1,12 @@
 """Limits: parameters with their minimum, maximum, normal value and thresholds, in tables and matrices."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import ClassVar
 
 from recall.base import regex as re
 from recall.kinds.kind import Kind, Match
-from recall.kinds.limits.ask import BEYOND, drafts_of, time_of
+from recall.kinds.limits.ask import BEYOND, drafts_of, plain, time_of
 from recall.kinds.limits.bullets import amount_of, table_of, tables_in
 from recall.kinds.limits.checks import contradicts
 from recall.kinds.limits.columns import AMOUNTS
@@ -18,18 +18,30 @@ from recall.kinds.prose.form import Claim, SentenceForm, form
 from recall.kinds.tables.joining import is_aside, name_apart
 from recall.kinds.tables.match import matched
 from recall.notes.model import List, Table, Text
-from recall.quantity import Reading, Unit, read_cell
+from recall.quantity import Reading, Unit, Words, read_cell
 
 _SHOWN = ("author", "checked by", "default", "owner", "revision", "significance", "status", "by")
 """Columns that are shown with a limit and never say what it is of."""
 _ASPECTS = {side: aspect for aspect, side in BEYOND.items()}
 _DIGIT = re.compile(r"\d")
 
+_ALERTS = ("caution", "warning", "shutdown")
+
 
 class Limit(Kind):
     """Operating limits."""
 
     name = "limit"
+    rank = 20
+    title = "Limits"
+    sheet: ClassVar[Mapping[str, str]] = {
+        "": "Parameter",
+        **{role: role.capitalize() for role in ("minimum", "normal", "value", "maximum", *_ALERTS)},
+        "duration": "For",
+        "below": "If below",
+        "above": "If above",
+        "action": "If exceeded",
+    }
     open = "Tell me all limits of {subject}."
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
         ("{when}, all {n} limits with their times{unit}?",),
@@ -150,9 +162,32 @@ class Limit(Kind):
             return None
         return both if len(rungs) == 1 else replace(first, parts=tuple(rungs), critical=critical)
 
+    def said(self, part: Point, role: str) -> str:
+        """Amounts, a threshold with the word of its own header, and the time for which they hold."""
+        if role == "duration":
+            return held_of(part)
+        if role not in AMOUNTS:
+            return super().said(part, role)
+        amount, wording = amount_shown(part, role), part.wording.get(role, "")
+        own = role in _ALERTS and wording and wording.casefold() != role
+        return f"{amount} ({wording})" if own and amount else amount
+
     def drafts(self, point: Point) -> list[Draft]:
         """A question for each amount, the time it holds, a reading drawn afresh, and what to do beyond it."""
         return drafts_of(point)
+
+
+def amount_shown(point: Point, role: str) -> str:
+    """A limit's amount as it is shown."""
+    return plain(point.amounts[role]) if role in point.amounts else ""
+
+
+def held_of(point: Point) -> str:
+    """For how long a limit holds, empty where nothing is said."""
+    time = point.amounts.get("duration")
+    if time is None:
+        return point.wording.get("held", "")
+    return time.text if isinstance(time, Words) else plain(time)
 
 
 def _headless(table: Table) -> bool:

@@ -9,7 +9,7 @@ from recall.base import regex as re
 from recall.base.finding import finding
 from recall.base.text import one_line, shown
 from recall.kinds.aspect import Aspect
-from recall.kinds.kind import Kind
+from recall.kinds.kind import Kind, Line
 from recall.kinds.model import Point, Read, Scope, base_point
 from recall.kinds.steps.reading import SIGNAL, Step, step_words, title_of
 from recall.kinds.steps.telling import tells
@@ -38,6 +38,8 @@ class MemoryItem(Kind):
     """Words to recite without fail; only case, blanks and punctuation are forgiven."""
 
     name = "memory-item"
+    rank = 10
+    title = "Memory items"
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
         (
             "{it}: recite the memory {n}.",
@@ -55,6 +57,10 @@ class MemoryItem(Kind):
         ),
     )
     by_heading = True
+
+    def lines(self, point: Point) -> Sequence[Line]:
+        """Its steps."""
+        return [Line(text) for text in point.fields["steps"]]
 
     def read_paragraph(self, block: Paragraph, scope: Scope) -> Read | None:
         """In a place that says so, a paragraph wholly in bold, or behind a bold lead (`**Smoke:** masks ON`)."""

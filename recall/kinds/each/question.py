@@ -1,10 +1,12 @@
 """The kind `question`: a heading that ends in a question mark, with all the text it owns as the answer."""
 
+from collections.abc import Sequence
+
 from recall.answers import NumberAnswer, ProseAnswer, WordsAnswer
 from recall.base import regex as re
 from recall.base.finding import Place, finding
 from recall.base.text import one_line, shown
-from recall.kinds.kind import Kind
+from recall.kinds.kind import Kind, Line
 from recall.kinds.model import Draft, Point, Read, Scope, base_point
 from recall.kinds.tables.cells import is_placeholder, without_stop
 from recall.notes.model import Heading
@@ -23,7 +25,13 @@ class Question(Kind):
     """A question that the instructor wrote."""
 
     name = "question"
+    rank = 90
+    title = "Questions"
     aspects = ("answer",)
+
+    def lines(self, point: Point) -> Sequence[Line]:
+        """Its answer."""
+        return [Line(text) for text in point.fields["answer"]]
 
     def read_section(self, heading: Heading, body: str, place: Place, scope: Scope) -> Read | None:
         """A point of a heading that asks, with its text; a finding where it has none."""

@@ -28,6 +28,7 @@ class Setting(Kind):
     """A control with its position, under a condition."""
 
     name = "setting"
+    rank = 70
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
         ("{it}: which position?", "Say the position: {it}.", "{it}: where is it set?"),
     )

@@ -60,6 +60,14 @@ class Supply(Kind):
     """A source with its loads; each row keeps what its own loads need besides, and their backups."""
 
     name = "supply"
+    rank = 60
+    title = "Supplies"
+    sheet: ClassVar[Mapping[str, str]] = {
+        "": "From",
+        "feeds": "Feeds",
+        "needs": "Also needs",
+        "backup": "Backup",
+    }
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
         (
             "What feeds {it}, backups aside?",
@@ -233,6 +241,15 @@ class Supply(Kind):
             point = replace(point, fields={**point.fields, "feeds": loads})
         return super().drafts(point)
 
+    def said(self, part: Point, role: str) -> str:
+        """Names; a backup by hand says how."""
+        if role != "backup" or "how" not in part.fields:
+            return super().said(part, role)
+        return "; ".join(
+            f"{one.name} (by hand{': ' if one.how else ''}{one.how})".strip() if one.manual else one.name
+            for one in backups_of(part)
+        )
+
     def words(self, point: Point) -> dict[str, str]:
         """The source as a sentence names it."""
         source, several = the(point.subject), is_plural(point.subject)
@@ -247,6 +264,13 @@ def loads_of(point: Point) -> dict[str, tuple[str, int]]:
         for load in row.fields["feeds"]:
             loads.setdefault(key_form(load), (load, row.place.line))
     return loads
+
+
+def backups_of(row: Point) -> tuple[Backup, ...]:
+    """The backups of a row of a supply, those without a hand first."""
+    automatic = [Backup(name) for name in row.fields["backup"]]
+    hands = zip(row.fields["manual"], row.fields["how"], strict=True)
+    return (*automatic, *(Backup(name, True, how) for name, how in hands))
 
 
 def with_row(

@@ -9,14 +9,8 @@ from recall.base.finding import Finding, Place, finding
 from recall.base.text import key_form, one_line, shown
 from recall.kinds.tables.headers import COMMON, Match, unfilled
 from recall.notes.model import Row, Text
+from recall.quantity.words import left_open
 
-_PLACEHOLDER = re.compile(
-    r"[-\u2010-\u2015\u2212_]+|\.{2,}|…|\?+|[(\[<{]?(?:n\.?\s?/?\s?a\.?|t\.?\s?b\.?\s?[acdns]\.?|todo|to do|xx+"
-    r"|(?:still )?to be (?:added|advised|confirmed|decided|defined|determined|done|filled in|written)"
-    r"|(?:see|refer to)\s+(?:the\s+)?(?:tables?|figures?|fig\.?|sections?|chapters?|pages?|notes?|appendix|below|"
-    r"above)(?:\s+\S+){0,3})[)\]>}]?",
-    re.IGNORECASE,
-)
 _NONE = re.compile(
     r"(?:none|nil|nothing|no|no (?:crew )?action|no override|no backup|not? (?:action )?"
     r"(?:available|required|needed|possible))\.?",
@@ -36,8 +30,7 @@ _TIES = re.compile(r"(?:and|or|but|then|nor|else|otherwise)\b", re.IGNORECASE)
 
 def is_placeholder(text: str) -> bool:
     """Whether a cell is left open: blank, a dash, `N/A`, `TBD`, `?`, "see table below"."""
-    text = one_line(text)
-    return not text or _PLACEHOLDER.fullmatch(text) is not None
+    return left_open(one_line(text))
 
 
 def is_tick(text: str) -> bool:
