@@ -39,6 +39,15 @@ def tell_plan(core: Core, lines: Iterable[str]) -> None:
         take(core, int(core.one("SELECT no FROM event WHERE id = ?", [event])) - 1)
 
 
+def last_but_plans(core: Core) -> int:
+    """The row number of the newest event that isn't a plan in words: what a plan rests on."""
+    rows = core.rows(
+        "SELECT no FROM event WHERE type <> 'setting' OR json_extract(body, '$.name') <> ? ORDER BY no DESC LIMIT 1",
+        [PLAN_TOLD],
+    )
+    return int(rows[0][0]) if rows else 0
+
+
 def plan_told(core: Core) -> tuple[date, list[str]] | None:
     """The last plan in words, and its day; None where none was made."""
     found = core.one("SELECT value FROM setting WHERE name = ?", [PLAN_TOLD])

@@ -11,6 +11,7 @@ from starlette.routing import Route
 from recall.base.errors import RecallError
 from recall.session.target import Target, changed_target, keep_target, target_of
 from recall.store import Store
+from recall.store.handed import last_but_plans
 from recall.web.guard import form_of
 from recall.web.render import go_to, page, parts_of, room_of
 
@@ -29,7 +30,7 @@ async def plan(request: Request) -> Response:
         return page(request, "plan.html", "Plan", 409, **_form(store, None) | {"refused": error})
     if target is None:
         return page(request, "plan.html", "Plan", **_form(store, None))
-    mark = (store.one("SELECT max(no) FROM event"), store.today(), target)
+    mark = (last_but_plans(store), store.today(), target)
     name = "plan tried" if tried else "plan"
     values = _form(store, target) | {"tried": tried}
     if (known := room.made(name, mark)) is not None:
