@@ -29,6 +29,8 @@ HOST = "127.0.0.1:7325"
 LAN = "192.168.7.2:7325"
 """This computer as other devices call it."""
 TABLET = "192.168.7.9"
+YOUNGER = "enterkeyhint"
+"""An attribute that is younger than the checker (HTML Living Standard, 6.9.7)."""
 BROWSERS = ("chromium", "chromium-browser", "google-chrome")
 _TOKEN = re.compile(r'name="page-token" content="([0-9a-f]+)"')
 
@@ -148,7 +150,8 @@ def html_faults(folder: Path, pages: Mapping[str, str]) -> list[str]:
         check=False,
     )
     found = json.loads(done.stderr)["messages"]
-    return [f"{one['url'].rpartition('/')[2]}: {one['message']}" for one in found if one["type"] == "error"]
+    errors = [one for one in found if one["type"] == "error" and YOUNGER not in one["message"]]
+    return [f"{one['url'].rpartition('/')[2]}: {one['message']}" for one in errors]
 
 
 def against_wcag(tab: "Page") -> list[str]:

@@ -2,13 +2,14 @@
 
 import gzip
 import shutil
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
 from cli_kit import NOTE, TOP, recall
 from playwright.sync_api import Browser, expect
-from web_kit import against_wcag, called, html_faults, served
+from web_kit import LAN, TABLET, against_wcag, called, html_faults, served
 from web_notes import points_of
 
 from recall.web.pages import WAYS
@@ -34,12 +35,30 @@ def test_each_way_of_the_navigation_is_looked_at() -> None:
     assert set() == {way.address for way in WAYS} - set(ADDRESSES)
 
 
-def test_pages_are_valid(told_once: Path, told: Path, tmp_path: Path) -> None:
+def moments(store: Path) -> Iterator[str]:
+    """Pages of a review and of an oral with an examiner, from the first question to the end, and of the door."""
+    with called(store, lan=LAN) as client:
+        page = client.change("/review", {"action": "begin"}).text
+        for action, text in (("answer", "x"), ("answer", "9"), ("source", ""), ("next", ""), ("stop", "")):
+            yield page
+            token = str(page).partition('name="token" value="')[2].partition('"')[0]
+            page = client.change("/review", {"token": token, "action": action, "text": text}).text
+        yield page
+        client.change("/oral", {"action": "begin", "examiner": "on"})
+        yield from map(client.read, ("/oral", "/oral?seat=examiner", "/oral?seat=candidate", "/devices"))
+        token = client.read("/oral?seat=examiner").partition('name="token" value="')[2].partition('"')[0]
+        yield client.change("/oral?seat=examiner", {"token": token, "action": "stop"}).text
+    with called(store, peer=TABLET, host=LAN, lan=LAN) as stranger:
+        yield from (stranger.get(path).text for path in ("/today", "/pair?code=1"))
+
+
+def test_pages_are_valid(told_once: Path, told: Path, store: Path, tmp_path: Path) -> None:
     """By the Nu Html Checker, which the W3C's own service runs; a planted fault is found."""
     if shutil.which("java") is None:
         pytest.skip("no Java on this machine, in which the validator runs: install `default-jre-headless`")
     with called(told, notes=told_once.parent / "small.md") as client:
         pages = {f"{at}.html": client.read(f"/{address}") for at, address in enumerate(all_of(told))}
+    pages |= {f"moment-{at}.html": text for at, text in enumerate(moments(store))}
     planted = {"planted.html": '<!doctype html><html lang="en"><title>x</title><p><div>a</div></p>'}
     found = html_faults(tmp_path, pages | planted)
 
