@@ -85,6 +85,23 @@ def test_no_page_breaks_a_rule_of_accessibility(
     assert 1 == len(planted)
 
 
+def test_each_page_fits_a_phone_at_twice_the_size_of_letters(
+    told_now_once: Path, told_now: Path, browser: Browser
+) -> None:
+    """WCAG 2.2, 1.4.4 and 1.4.10: nothing is wider than the screen, but for what scrolls in a frame of its own."""
+    viewport: Any = {"width": 360, "height": 640}
+    tab = browser.new_page(viewport=viewport)
+    wide = {}
+    with served("--store", told_now, "page", told_now_once.parent / "small.md") as page:
+        for address in all_of(told_now):
+            tab.goto(f"{page.address}/{address}")
+            tab.evaluate("document.documentElement.style.fontSize = '200%'")
+            wide[address] = tab.evaluate("document.documentElement.scrollWidth - innerWidth")
+    tab.close()
+
+    assert [] == [(address, px) for address, px in wide.items() if px > 0]
+
+
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_no_moment_of_a_sitting_breaks_a_rule_of_accessibility(
     tmp_path: Path, browser: Browser, scheme: str
