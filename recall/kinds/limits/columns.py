@@ -7,7 +7,7 @@ from functools import cached_property
 
 from recall.base import regex as re
 from recall.base.text import one_line
-from recall.kinds.limits.headers import ALERTS, ASIDE, HEADERS, QUANTITY
+from recall.kinds.limits.headers import ALERTS, ASIDE, DAY, HEADERS, QUANTITY
 from recall.kinds.limits.units import row_unit, units_around
 from recall.kinds.tables.headers import spellings
 from recall.notes.model import Table
@@ -164,7 +164,7 @@ class Column:
     @property
     def aside(self) -> bool:
         """Whether its header says that it is no limit."""
-        return ASIDE.search(self.parts.name) is not None
+        return ASIDE.search(self.parts.name) is not None or DAY.fullmatch(self.parts.name) is not None
 
 
 def columns_of(table: Table, unit_at: int = -1) -> list[Column]:

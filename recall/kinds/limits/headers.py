@@ -54,20 +54,22 @@ QUANTITY = re.compile(
 )
 ASIDE = re.compile(
     r"\b(?:default|example|notes?|remarks?|comments?|description|tolerance|accuracy|resolution|error|measured|actual|"
-    r"results?|previous|was|old|new|from|to|step|change|difference|price|cost|interval|hysteresis|deadband|delay|reset|clears?|sensor)\b",
+    r"results?|previous|was|old|new|from|to|step|change|difference|price|cost|interval|"
+    r"hysteresis|deadband|delay|reset|clears?|sensor|ours|theirs|today|yesterday)\b",
     re.IGNORECASE,
 )
 """Headers of quantities that are no limits of the parameter beside them."""
 LIMIT = re.compile(r"\blimit|\brating|\bthreshold|\btrip|\bset ?point|\ballow|\bpermi", re.IGNORECASE)
 LOGGED = re.compile(
     r"#|(?:date|time|timestamp|year|month|day|week|no|nr|number|rank|run|sample|benchmark|version|release|issue|id|"
-    r"step|file|price|cost)s?\.?",
+    r"step|file|price|cost|trip|lap|member|person|ingredient|author)s?\.?",
     re.IGNORECASE,
 )
 """Headers of logs, lists and measurements: what they number is no condition."""
 LOG = re.compile(
     r"\b(?:logs?|measured|measurements?|trials?|history|records?|samples?|prices?|costs?|budget|inventory|stock|"
-    r"benchmarks?|results?|statistics|rota|schedule|changes|changelog|stores|carried?|carry)\b",
+    r"benchmarks?|results?|statistics|rota|schedule|changes|changelog|stores|carried?|carry|"
+    r"consumed|compared|comparisons?|versus|recipes?|team|diary)\b",
     re.IGNORECASE,
 )
 """Headings over amounts that were, or are had: no limits unless a header says so."""
@@ -83,3 +85,5 @@ NUMBERED = re.compile(r"[<>≤≥~±+\-\u2212]?\s?\d")
 SPELT = re.compile(r"[A-Z]?[a-z]{3,}")
 SYMBOL = re.compile(r"[a-zα-ω]{1,2}[A-Z0-9]*")
 """Names such as `fz` and `vc`, whose case says what they are."""
+DAY = re.compile(r"(?:mon|tues?|wed(?:nes)?|thu(?:rs)?|fri|sat(?:ur)?|sun)(?:day)?s?\.?", re.IGNORECASE)
+"""Days of the week: what stands under or beside them was, or is on that day."""

@@ -7,7 +7,7 @@ from typing import NamedTuple
 from recall.base.text import key_form, one_line
 from recall.kinds.limits.columns import AMOUNTS, Amount, Column, Layout, role_of
 from recall.kinds.limits.columns import stated as said_by
-from recall.kinds.limits.headers import ARC, LIMIT, LOGGED, NUMBERED, SPELT, SYMBOL
+from recall.kinds.limits.headers import ARC, DAY, LIMIT, LOGGED, NUMBERED, SPELT, SYMBOL
 from recall.kinds.limits.words import upper
 from recall.quantity import Blank, Unreadable, Words
 from recall.quantity.unit import thing_counted
@@ -32,7 +32,8 @@ def matrix_of(columns: list[Column], known: Sorted, *, log: bool) -> Layout | No
     first, own = columns[0], known.own
     label = next((role for role, at in own.items() if at == 0), "")
     stated_first = any(not amount.column for amount in known.amounts)
-    if label not in ("", "parameter", "when") or stated_first or LOGGED.fullmatch(first.parts.name):
+    dated = any(DAY.fullmatch(row.cells[0].plain.strip()) for row in first.table.rows)
+    if label not in ("", "parameter", "when") or stated_first or dated or LOGGED.fullmatch(first.parts.name):
         return None
     free = [column for column in columns[1:] if column.at not in known.taken]
     found = [each for each in free if each.parts.unit or (each.side and each.name) or each.quantity]
