@@ -44,6 +44,15 @@ class Paper:
         )
 
     @property
+    def critical_questions(self) -> float:
+        """How many critical cards are drawn on average."""
+        rule = self.examination.without_fail
+        if rule is None:
+            return 0.0
+        areas = [area for area in self.examination.areas if area.questions]
+        return float(sum(area.questions * rule[area.cards].mean() for area in areas))
+
+    @property
     def rules(self) -> str:
         """Its rules in one sentence."""
         exam = self.examination

@@ -19,6 +19,7 @@ AREAS_SHOWN = 6
 NO_CHANCE = 0.0005
 """What would be shown as 0 %."""
 ASSUMED = "These cards in these words, marks that are true, and a memory that follows the model are assumed."
+LIKELY = 0.8
 LINES = ("plan", "daily order", "nothing")
 """What the picture of recall shows, as `Plan.rise` has them."""
 
@@ -195,6 +196,13 @@ def odds_told(odds: Odds, paper: Paper, head: str, *, areas: bool = True) -> Ite
     yield Line("about", f"{paper.rules}: {paper.origin}.")
     if len(rules := _rules(odds, paper)) > 1 and odds.mark_alone >= NO_CHANCE:
         yield Line("about", f"Rule by rule: {', '.join(rules)}.")
+    if (drawn := paper.critical_questions) >= 1.0:
+        each = LIKELY ** (1.0 / drawn)
+        yield Line(
+            "about",
+            f"About {drawn:.0f} of the questions are critical points: odds of {percent(LIKELY)} to miss none ask for "
+            f"a recall of {percent(each, 1)} of each.",
+        )
     for remark in paper.remarks:
         yield Line("about", f"{remark}.")
     if not areas and odds.costliest[0].cost >= 0.005:

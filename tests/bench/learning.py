@@ -1,7 +1,9 @@
 """Does the plan teach? Simulated learners before an examination, ways of choosing side by side, equal seconds a day.
 
     python tests/bench/learning.py                  the full table (hours)
-    python tests/bench/learning.py --quick          about two minutes
+    python tests/bench/learning.py --quick          a few rows
+    python tests/bench/learning.py --cells 100/20/2/1 100/14/3/.5/skips     rows of your own: cards, days, minutes a
+                                                    day, share unasked, the life that is led
     python tests/bench/learning.py --tuning         other learners and seeds: to change the plan by, never to report
     python tests/bench/learning.py --read FILE...   what tables printed before come to
 
@@ -168,33 +170,31 @@ def cells(worlds: dict[str, Maker], rows: list[Cell]) -> Iterator[tuple[str, Mak
             yield name, maker, cell
 
 
-def verdict(results: list[tuple[str, dict[str, float]]]) -> list[str]:
-    """The table in sentences."""
-    own = [row for name, row in results if name == "scheduler, own"]
-    others = [row for name, row in results if name != "scheduler, own"]
-
-    def behind(row: dict[str, float]) -> float:
-        return max(score for arm, score in row.items() if arm in ARMS and arm != "plan") - row["plan"]
-
-    lines = [f"own model: ahead of every arm in {sum(behind(row) < 0 for row in own)} of {len(own)} cells"]
-    if others:
-        worst = max(behind(row) for row in others)
-        ahead = sum(row["plan"] > row["daily"] for row in others)
-        beaten = sum(row["plan"] < max(row["random"], row["massed"]) for row in others)
-        lines += [
-            f"other learners: behind the best other arm by {worst:.1f} points at most (below 0: ahead)",
-            f"other learners: ahead of the daily order in {ahead} of {len(others)} cells",
-            f"other learners: below random or massed in {beaten} cells",
-        ]
+def leads(results: list[tuple[str, dict[str, float]]]) -> list[str]:
+    """Of the first way over each other: mean lead, the least, and in how many rows it is ahead."""
+    first, *others = results[0][1]
+    lines = []
+    for other in others:
+        lead = [row[first] - row[other] for _, row in results]
+        ahead = sum(one > 0 for one in lead)
+        lines.append(
+            f"{first} over {other}: {np.mean(lead):+.1f} points on average, {min(lead):+.1f} at least, ahead in "
+            f"{ahead} of {len(lead)} rows"
+        )
     return lines
 
 
 def read(file: Path) -> Iterator[tuple[str, dict[str, float]]]:
     """Rows of a table printed before."""
     for line in file.read_text(encoding="utf-8").splitlines():
-        words = line[18:].split()
-        if line[:18].strip() in WORLDS and len(words) == 4 + len(ARMS):
-            yield line[:18].strip(), dict(zip(ARMS, map(float, words[4:]), strict=True))
+        name, words = line[10:28].strip(), line[28:].split()
+        if name in WORLDS and len(words) == 4 + len(ARMS):
+            yield name, dict(zip(ARMS, map(float, words[4:]), strict=True))
+
+
+def _cell(text: str) -> Cell:
+    count, days, minutes, unasked, *life = text.split("/")
+    return Cell(int(count), int(days), float(minutes), float(unasked), *life)
 
 
 def main() -> None:
@@ -205,19 +205,22 @@ def main() -> None:
     parser.add_argument("--quick", action="store_true")
     parser.add_argument("--tuning", action="store_true")
     parser.add_argument("--seeds", type=int, default=0, help="else 3 for 300 cards, 2 for 500, 1 for more")
+    parser.add_argument("--cells", nargs="+", type=_cell, default=[])
+    parser.add_argument("--arms", nargs="+", choices=list(ARMS), default=list(ARMS))
     parser.add_argument("--part", default="0/1")
     parser.add_argument("--read", nargs="+", type=Path, default=[])
     chosen = parser.parse_args()
     if chosen.read:
-        print("\n".join(verdict([row for file in chosen.read for row in read(file)])))
+        print("\n".join(leads([row for file in chosen.read for row in read(file)])))
         return
     part, parts = (int(number) for number in chosen.part.split("/"))
     worlds = TUNING if chosen.tuning else WORLDS
-    rows = QUICK if chosen.quick else FULL
-    arms = ARMS
+    rows = chosen.cells or (QUICK if chosen.quick else FULL)
+    arms = {name: ARMS[name] for name in chosen.arms}
     base = 50_000 if chosen.tuning else 1_000
+    print(f"seeds from {base}, {chosen.seeds or '3 to 1'} of them a row")
     print(
-        f"{'learner':<18}{'cards':>6}{'days':>5}{'min':>5}{'unasked':>8}  "
+        f"{'life':<10}{'learner':<18}{'cards':>6}{'days':>5}{'min':>5}{'unasked':>8}  "
         + "".join(f"{arm:>9}" for arm in arms)
     )
     results = []
@@ -230,8 +233,9 @@ def main() -> None:
         }
         results.append((name, row))
         head = f"{name:<18}{cell.count:>6}{cell.days:>5}{cell.minutes:>5.0f}{cell.unasked:>8.0%}  "
+        head = f"{cell.life:<10}{head}"
         print(head + "".join(f"{score:>9.1f}" for score in row.values()), flush=True)
-    print("\n".join(verdict(results)))
+    print("\n".join(leads(results)))
     print(f"{time.monotonic() - begun:.0f} s", file=sys.stderr)
 
 

@@ -23,6 +23,7 @@ from recall.session.desk import Desk, order_of
 from recall.session.draw import draw_oral
 from recall.session.effort import USUAL, effort_of
 from recall.session.paper import odds_of, paper_for
+from recall.session.plan_told import odds_told
 from recall.session.planned import plan_for, sitting_today
 from recall.session.sitting import Sitting
 from recall.session.target import Scope, Target, changed_target, day_of_odds, keep_target, target_of
@@ -207,6 +208,17 @@ def test_a_blueprint_is_followed_and_what_it_lacks_is_said(blueprint: Store) -> 
     assert [("A", 6), ("B", 4)] == [(area.topic, area.questions) for area in exam.areas]
     assert (0.80, True, 3) == (exam.pass_mark, exam.each_area, int(exam.without_fail.sum()))
     assert ("Left out, since no card here is of it: C",) == paper.remarks
+
+
+def test_what_without_fail_asks_of_each_is_told(blueprint: Store) -> None:
+    """Of six questions over twelve cards with three critical ones 1.5 are critical on average; 0.8 to the power of
+    1 / 1.5 is 86.2 % (worked by hand)."""
+    found = gather(blueprint, Scope())
+    paper = paper_for(blueprint, found)
+    told = [line.text for line in odds_told(odds_of(found, paper, [np.ones(24)] * 3), paper, "Odds")]
+
+    assert 1.5 == pytest.approx(paper.critical_questions)
+    assert any("odds of 80 % to miss none ask for a recall of 86.2 % of each" in text for text in told)
 
 
 @pytest.mark.parametrize(("questions", "shared"), [(5, [3, 2]), (12, [7, 5]), (18, [11, 7]), (100, [12, 12])])
