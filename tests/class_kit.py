@@ -1,4 +1,5 @@
-"""Simulated classes, whose truth is known: weak topics and bad notes are planted, then people learn and hand in."""
+"""Simulated classes, whose truth is known: weak topics and bad notes are planted, then people learn and hand
+in."""
 
 from dataclasses import dataclass
 
@@ -58,24 +59,30 @@ class Deck:
 
 @dataclass(frozen=True)
 class Planted:
-    """weak: topics whose answers come less often than foretold; bad: points that everybody misses far more; turned:
-    points missed by those who know the rest. by: log odds taken off."""
+    """weak: topics whose answers come less often than foretold; bad: points that everybody misses far more;
+    turned: points missed by those who know the rest; harder: points that are missed more from a day on,
+    `since`. by: log odds taken off."""
 
     weak: tuple[int, ...] = ()
     bad: tuple[int, ...] = ()
     turned: tuple[int, ...] = ()
+    harder: tuple[int, ...] = ()
+    since: int = 0
+    harder_by: float = 1.5
     weak_by: float = 1.0
     bad_by: float = 2.5
 
 
 @dataclass(eq=False)
 class Learned:
-    """Answers of a class in columns (m,), in the order of days."""
+    """Answers of a class in columns (m,), in the order of days; the share of right ones that each topic had
+    to expect."""
 
     person: NDArray[np.int64]
     card: NDArray[np.int64]
     day: NDArray[np.int64]
     mark: NDArray[np.int64]
+    expected: NDArray[np.float64]
 
 
 def learn(
@@ -87,8 +94,9 @@ def learn(
     a_day: int = 10,
     scatter: float = 0.4,
 ) -> Learned:
-    """People who begin `a_day` cards a day and review what is due. Log odds of recall are those of the memory model,
-    plus the person's strength (spread 0.6), the point's own ease (spread `scatter`) and what is planted."""
+    """People who begin `a_day` cards a day and review what is due. Log odds of recall are those of the memory
+    model, plus the person's strength (spread 0.6), the point's own ease (spread `scatter`) and what is
+    planted."""
     random = np.random.default_rng(seed)
     strength = random.normal(0.0, 0.6, people)
     ease = random.normal(0.0, scatter, deck.points)
@@ -107,6 +115,8 @@ def learn(
     holds, difficulty = np.full((people, deck.cards), np.nan), np.full((people, deck.cards), np.nan)
     last = np.full((people, deck.cards), -1, np.int64)
     found = []
+    later = planted.harder_by * np.isin(point, planted.harder)
+    hoped, asked = np.zeros(deck.topics), np.zeros(deck.topics)
     for day in range(days):
         who, card = np.nonzero(due <= day)
         if not len(who):
@@ -115,7 +125,11 @@ def learn(
         since = np.where(fresh, 0, day - last[who, card])
         base = np.where(fresh, 0.5, recall_curve(np.where(fresh, 1.0, holds[who, card]), since))
         odds = np.log(np.clip(base, 1e-6, 1 - 1e-6) / np.clip(1 - base, 1e-6, 1)) + offset[who, card]
-        mark = np.where(random.random(len(who)) < 1 / (1 + np.exp(-odds)), 3, 1)
+        odds = odds - (later[card] if day >= planted.since else 0.0)
+        chance = 1 / (1 + np.exp(-odds))
+        hoped += np.bincount(topic[card], chance, deck.topics)
+        asked += np.bincount(topic[card], minlength=deck.topics)
+        mark = np.where(random.random(len(who)) < chance, 3, 1)
         new_holds, new_hard = first_memory(mark)
         at = np.flatnonzero(~fresh)
         if len(at):
@@ -125,7 +139,7 @@ def learn(
         due[who, card] = day + intervals(new_holds, 0.9, np.zeros(len(who), bool))
         found.append((who, card, np.full(len(who), day), mark))
     person, card, day, mark = (np.concatenate(parts) for parts in zip(*found, strict=True))
-    return Learned(person, card, day, mark)
+    return Learned(person, card, day, mark, hoped / np.maximum(asked, 1))
 
 
 def hand_ins(deck: Deck, learned: Learned, to: str = "0" * 64, slug: str = "skerry") -> list[HandIn]:
