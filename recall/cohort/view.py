@@ -22,7 +22,7 @@ from recall.cohort.taught import Taught
 from recall.kinds.model import Card
 from recall.store.revisions import revision_key
 
-ANSWERS_FITTED = 60_000
+ANSWERS_FITTED = 40_000
 """Answers that points are judged by at most; of more people's a part is drawn."""
 ROSTER = "people.txt"
 """Names or pseudonyms of those who should hand in, one a line."""
