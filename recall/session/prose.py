@@ -17,11 +17,12 @@ _ENDINGS = ("ings", "ing", "ies", "ied", "ed", "es", "s", "y")
 _STEM = 3
 
 
-def compared(given: str, answer: Sequence[str]) -> tuple[tuple[str, ...], bool]:
+def compared(given: str, answer: Sequence[str], prompt: str) -> tuple[tuple[str, ...], bool]:
     """The words of the answer that matter and aren't in what was given, as the answer spells them, and whether any is
-    in it. Endings of a word don't count (`feeds`, `feeding`)."""
-    said = {_stem(word) for word in words_of(given)}
-    matters = {_stem(word): word for word in words_of(" ".join(answer)) if word not in _FUNCTION}
+    in it. Endings of a word don't count (`feeds`, `feeding`), nor do words of the question."""
+    said, asked = ({_stem(word) for word in words_of(text)} for text in (given, prompt))
+    words = [word for word in words_of(" ".join(answer)) if word not in _FUNCTION]
+    matters = {stem: word for word in words if (stem := _stem(word)) not in asked}
     missing = tuple(word for stem, word in matters.items() if stem not in said)
     return missing, not matters or len(missing) < len(matters)
 

@@ -154,7 +154,7 @@ def revealed(card: Card, given: str, was: Was | None, remark: str, *, own: bool)
     """An answer that a person marks, beside what was given. own: the person who gave it is told."""
     if own and given:
         yield _typed(given)
-        missing, shared = compared(given, card.answer.texts)
+        missing, shared = compared(given, card.answer.texts, card.prompt)
         if not shared:
             yield Line("caution", "It shares no word that matters with the answer.")
         elif missing:
