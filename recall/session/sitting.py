@@ -249,8 +249,8 @@ class Sitting:
 
     def _proposed(self) -> Mark:
         """For prose: `missed` where no word that matters is shared."""
-        assert (put := self.question) is not None
-        if self.given and not compared(self.given, put.answer.texts, put.prompt)[1]:
+        put = self.question
+        if put and self.given and not compared(self.given, put.answer.texts, put.prompt)[1]:
             return "missed"
         return self._by_pace()
 
