@@ -62,6 +62,7 @@ def put(request: Request, sitting: Sitting, view: View, earlier: Sequence[Line] 
         "told": runs(view.tell),
         "earlier": runs(earlier),
         "answer": runs(view.answer),
+        "point": sitting.question.point if sitting.question is not None and view.phase == "told" else "",
         "pictures": pictures(sitting.question, view.tell) if sitting.question is not None else [],
     }
 

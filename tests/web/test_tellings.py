@@ -1,6 +1,7 @@
 """The pages that tell how one stands: topics, a point, supplies."""
 
 import gc
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -154,3 +155,27 @@ def test_supplies_are_read_again_once_the_notes_change(tmp_path: Path) -> None:
 
     assert "Fuel boost pump" in changed
     assert "aren't on this machine" in gone
+
+
+def test_a_wrong_answer_leads_to_its_point(told: Path) -> None:
+    """Once it is told, and not while it is asked."""
+    with called(told) as client:
+        pages = [client.change("/review", {"action": "begin", "more": "1"}).text]
+        while 'data-phase="asking"' in pages[-1] and len(pages) < 5:
+            put = re.search(r'name="token" value="([^"]+)"', pages[-1])
+            assert put is not None
+            step = {"action": "answer", "token": put[1], "text": "I don't know", "seconds": ""}
+            pages.append(client.change("/review", step).text)
+
+    assert 'data-phase="told"' in pages[-1]
+    assert ["point?id=" in page for page in pages] == [page is pages[-1] for page in pages]
+
+
+def test_a_supply_leads_to_what_follows(client: Caller, told: Path) -> None:
+    """When it fails."""
+    found = [client.read(f"/point?id={point}") for point in points_of(told)]
+    address = next(
+        match[1] for said in found if (match := re.search(r'href="(supplies[?]deck=small[^"]+)"', said))
+    )
+
+    assert "everything else is healthy" in client.read("/" + address.replace("&amp;", "&"))
