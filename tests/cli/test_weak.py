@@ -17,17 +17,17 @@ Source: Handbook 1
 
 ### Pumps
 
-- **BOP** – boost pump
-- **ENP** – engine pump
-- **TRP** – transfer pump
+- **BST** – boost pump
+- **ENG** – engine pump
+- **TRS** – transfer pump
 
 ### Tanks
 
-- **MNT** – main tank
+- **MAI** – main tank
 
 ## Power
 
-- **TRUN** – transformer rectifier unit
+- **TRF** – transformer rectifier unit
 
 ### Why is the bus tied?
 
@@ -64,7 +64,7 @@ def test_a_claim_is_listed_for_whoever_writes_the_notes(store: Path) -> None:
     [row] = recall("weak", "--claims", "--json", store=store).rows()
     recall("undo", store=store)
 
-    assert "skerry.md:19: What does TRUN stand for?" in out
+    assert "skerry.md:19: What does TRF stand for?" in out
     assert ("a rectifier", ["transformer rectifier unit"], 19) == (row["given"], row["answer"], row["line"])
     assert "No answer was claimed" in recall("weak", "--claims", store=store).out
 

@@ -276,6 +276,8 @@ def test_role(see):
         ("APU", "auxiliary power unit", False),
         ("SAR", "search and rescue", False),
         ("EDP", "engine-driven pump", False),
+        ("KIAS", "knots indicated airspeed", False),
+        ("HDG", "heading", False),
         ("XPDR", "transponder", True),
         ("VLO", "landing gear operating speed", True),
         ("BR", "mist", True),

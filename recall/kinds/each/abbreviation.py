@@ -218,7 +218,7 @@ class Abbreviation(Kind):
         asked = f"What does {name} {'stand for' if stands else 'mean'}?"
         asked = asked if len(meanings) == 1 else f"Which meanings does {name} have?"
         drafts = [Draft("meaning", asked, _answer(cores, meanings))]
-        if not all(shortform.spells(core, term) for core in cores):
+        if noun == "code" or not all(shortform.spells(core, term) for core in cores):
             quoted = " and also ".join(f"“{core}”" for core in cores)
             asked = f"Which {noun} {'stands for' if stands else 'means'} {quoted}?"
             drafts.append(Draft("abbreviation", asked, TermAnswer((term,))))

@@ -1,5 +1,6 @@
 """What looks like an abbreviation, and whether its letters agree with words."""
 
+from collections.abc import Sequence
 from functools import lru_cache
 
 from recall.base import regex as re
@@ -101,12 +102,24 @@ def _match(letters: str, words: str) -> bool:
 
 
 def spells(words: str, term: str) -> bool:
-    """Whether letters are the initials of the words, small ones aside, or the head of the only word (`GEN`): who
-    knows the one can write the other."""
-    said = re.findall(r"[^\W_]+", core_of(term, words).casefold() or words.casefold())
+    """Whether letters can be written by who knows the words: the initial of each, small ones aside, and after it more
+    letters of the same word (`KIAS`, `GEN`, `HDG`)."""
     letters = "".join(sign for sign in term.casefold() if sign.isalnum())
-    heads = ["".join(word[0] for word in way) for way in (said, [word for word in said if word not in ASIDE])]
-    return len(letters) > 1 and (letters in heads or (len(said) == 1 and said[0].startswith(letters)))
+    said = re.findall(r"[^\W_]+", core_of(term, words).casefold() or words.casefold())
+    ways = (said, [word for word in said if word not in ASIDE])
+    return len(letters) > 1 and any(_spelt(letters, way) for way in ways)
+
+
+def _spelt(letters: str, words: Sequence[str]) -> bool:
+    word, at = -1, 0
+    for letter in letters:
+        if word + 1 < len(words) and words[word + 1][0] == letter:
+            word, at = word + 1, 1
+        elif word >= 0 and (found := words[word].find(letter, at)) >= 0:
+            at = found + 1
+        else:
+            return False
+    return word == len(words) - 1
 
 
 def is_sentence(meaning: str) -> bool:
