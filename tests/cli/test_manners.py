@@ -59,8 +59,8 @@ def test_a_revision_in_the_history_is_named_as_one(tmp_path: Path) -> None:
     """`loaded revision 4`, not `loaded 4`."""
     (tmp_path / "fuel.md").write_text(f"---\nrevision: 4\n---\n\n{NOTE}", encoding="utf-8")
     recall("load", tmp_path / "fuel.md", store=tmp_path / "s.db")
-    recall("remark", "minimum feeder", "four psi", store=tmp_path / "s.db")
-    out = recall("history", "minimum feeder", store=tmp_path / "s.db").out
+    recall("remark", "minimum feeder quantity, in lb", "four psi", store=tmp_path / "s.db")
+    out = recall("history", "minimum feeder quantity, in lb", store=tmp_path / "s.db").out
 
     assert "loaded revision 4" in out
     assert "Your remark: four psi" in out
