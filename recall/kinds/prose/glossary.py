@@ -161,7 +161,8 @@ def _holds_letters(table: Table, key: int, words: int) -> bool:
         return (
             sum(shortform.looks_short(row.cells[key].plain) for row in table.rows) * 3 >= len(table.rows) * 2
         )
-    spelt = sum(shortform.spells(row.cells[words].plain, row.cells[key].plain) for row in table.rows)
+    pairs = ((row.cells[key].plain, row.cells[words].plain) for row in table.rows)
+    spelt = sum(shortform.looks_short(term) and shortform.spells(meaning, term) for term, meaning in pairs)
     return spelt > 1 and spelt * 2 > len(table.rows)
 
 
