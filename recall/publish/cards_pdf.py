@@ -5,7 +5,6 @@ from collections.abc import Callable, Sequence
 
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
-from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Paragraph
 
 from recall.base.errors import RecallError
@@ -13,6 +12,7 @@ from recall.base.text import CAUTION
 from recall.deck.model import Deck
 from recall.kinds.model import Card
 from recall.publish.paper import BOLD, REGULAR, fonts, marked_up, paper, printable
+from recall.publish.tags import Element, TaggedCanvas
 
 COLUMNS, ROWS = 2, 4
 WIDTH, HEIGHT = 90 * mm, 62 * mm
@@ -31,19 +31,21 @@ def cards_pdf(deck: Deck, cards: Sequence[Card], size: str = "a4", edge: str = "
     fonts()
     into = io.BytesIO()
     width, height = paper(size)
-    canvas = Canvas(into, pagesize=(width, height), invariant=1)
+    canvas = TaggedCanvas(Element("Document"), into, pagesize=(width, height), invariant=1)
     canvas.setTitle(printable(f"{deck.record.title or deck.record.deck}: cards"))
     cards = [card for card in cards if not card.answer.drawn]
     for start in range(0, len(cards), COLUMNS * ROWS):
         page = cards[start : start + COLUMNS * ROWS]
         for back in (False, True):
-            _page(canvas, deck, width, height)
+            with canvas.artifact():
+                _page(canvas, deck, width, height)
             for at, card in enumerate(page):
                 x, y = place(at, width, height, back=back, edge=edge)
-                canvas.setLineWidth(0.3)
-                canvas.setDash(1, 2)
-                canvas.rect(x, y, WIDTH, HEIGHT)
-                canvas.setDash()
+                with canvas.artifact():
+                    canvas.setLineWidth(0.3)
+                    canvas.setDash(1, 2)
+                    canvas.rect(x, y, WIDTH, HEIGHT)
+                    canvas.setDash()
                 (_back if back else _front)(canvas, card, x, y)
             canvas.showPage()
     canvas.save()
@@ -62,7 +64,7 @@ def place(at: int, width: float, height: float, *, back: bool, edge: str) -> tup
     return left + column * WIDTH, top - (row + 1) * HEIGHT
 
 
-def _page(canvas: Canvas, deck: Deck, width: float, height: float) -> None:
+def _page(canvas: TaggedCanvas, deck: Deck, width: float, height: float) -> None:
     record = deck.record
     named = f"{record.title or record.deck}" + (f", revision {record.revision}" if record.revision else "")
     canvas.setFont(BOLD, 7)
@@ -73,7 +75,7 @@ def _page(canvas: Canvas, deck: Deck, width: float, height: float) -> None:
     canvas.drawCentredString(width / 2, 6 * mm, printable(f"{named} · {CAUTION}"))
 
 
-def _front(canvas: Canvas, card: Card, x: float, y: float) -> None:
+def _front(canvas: TaggedCanvas, card: Card, x: float, y: float) -> None:
     _small(canvas, x, y + HEIGHT - _PAD, " / ".join(card.topic))
     if card.critical:
         _small(canvas, x, y + _PAD, "CRITICAL", bold=True, share=0.6)
@@ -81,7 +83,7 @@ def _front(canvas: Canvas, card: Card, x: float, y: float) -> None:
     _fitted(canvas, marked_up(card.prompt), x, y)
 
 
-def _back(canvas: Canvas, card: Card, x: float, y: float) -> None:
+def _back(canvas: TaggedCanvas, card: Card, x: float, y: float) -> None:
     ordered = card.answer.ordered and len(card.answer.texts) > 1
     lines = [
         f"{number}. {marked_up(text)}" if ordered else marked_up(text)
@@ -95,7 +97,7 @@ def _back(canvas: Canvas, card: Card, x: float, y: float) -> None:
 
 
 def _small(
-    canvas: Canvas,
+    canvas: TaggedCanvas,
     x: float,
     y: float,
     text: str,
@@ -110,12 +112,15 @@ def _small(
     room = (WIDTH - 2 * _PAD) * share
     while text and canvas.stringWidth(text, font, 6) > room:
         text = text[:-2].rstrip("…") + "…" if len(text) > 2 else ""
-    canvas.setFont(font, 6)
+    if not text:
+        return
     draw: Callable[[float, float, str], None] = canvas.drawRightString if right else canvas.drawString
-    draw(x + (WIDTH - _PAD if right else _PAD), y, text)
+    with canvas.tagged(canvas.document.child("P")):
+        canvas.setFont(font, 6)
+        draw(x + (WIDTH - _PAD if right else _PAD), y, text)
 
 
-def _fitted(canvas: Canvas, markup: str, x: float, y: float) -> None:
+def _fitted(canvas: TaggedCanvas, markup: str, x: float, y: float) -> None:
     """Text in the middle of a card, as large as it goes in."""
     room = HEIGHT - 5 * _PAD / 2 - 8
     for size in _SIZES:
@@ -123,5 +128,6 @@ def _fitted(canvas: Canvas, markup: str, x: float, y: float) -> None:
         text = Paragraph(markup, style)
         _, high = text.wrap(WIDTH - 2 * _PAD, room)
         if high <= room or size == _SIZES[-1]:
-            text.drawOn(canvas, x + _PAD, y + (HEIGHT - min(high, room)) / 2)
+            with canvas.tagged(canvas.document.child("P")):
+                text.drawOn(canvas, x + _PAD, y + (HEIGHT - min(high, room)) / 2)
             return

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from xml.etree import ElementTree as Xml
 
-from recall.base.text import CAUTION, shown
+from recall.base.text import CAUTION, shown, words_of
 from recall.deck.model import Deck
 from recall.kinds.model import Card
 from recall.publish.choices import FEWEST, Choices, shuffled
@@ -23,7 +23,7 @@ TYPE = "imsqti_item_xmlv2p1"
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """One item. sort: choice, number or order; xml: the whole file."""
+    """One item. sort: choice, number, order or typed; xml: the whole file."""
 
     name: str
     sort: str
@@ -40,7 +40,7 @@ def questions(deck: Deck, cards: Sequence[Card]) -> tuple[bytes, list[Item]]:
 
 
 def items_of(deck: Deck, cards: Iterable[Card]) -> Iterator[Item]:
-    """An item for each card that can be chosen, typed as a number or put in order."""
+    """An item for each card that can be chosen, put in order, or typed as a number or an abbreviation."""
     choices = Choices(deck.cards)
     for card in cards:
         texts = card.answer.texts
@@ -50,6 +50,8 @@ def items_of(deck: Deck, cards: Iterable[Card]) -> Iterator[Item]:
             yield _number(deck, card, number)
         elif choices.offers(card) and len(wrong := choices.wrong(card)) >= FEWEST:
             yield _choice(deck, card, wrong)
+        elif (card.kind, card.aspect) == ("abbreviation", "abbreviation") and len(texts) == 1:
+            yield _typed(deck, card)
 
 
 def _exact(card: Card) -> str | None:
@@ -65,7 +67,6 @@ def _exact(card: Card) -> str | None:
 
 
 def _item(deck: Deck, card: Card, name: str) -> Xml.Element:
-    title = f"{' / '.join(card.topic)}: {card.subject}" if card.topic else card.subject
     return Xml.Element(
         "assessmentItem",
         {
@@ -73,12 +74,23 @@ def _item(deck: Deck, card: Card, name: str) -> Xml.Element:
             "xmlns:xsi": INSTANCE,
             "xsi:schemaLocation": _SCHEMA,
             "identifier": name,
-            "title": _plain(title)[:200],
+            "title": _plain(_title(card))[:200],
             "adaptive": "false",
             "timeDependent": "false",
             "toolName": "recall",
         },
     )
+
+
+def _title(card: Card) -> str:
+    """What an item is called where it is listed: as much of its topic and subject as doesn't say its answer."""
+    topic, kind = " / ".join(card.topic), card.kind.replace("-", " ")
+    answers = [set(words_of(text)) for text in (card.answer.text, *card.answer.texts)]
+    for title in (f"{topic}: {card.subject}" if topic else card.subject, f"{topic}: {kind}" if topic else ""):
+        words = set(words_of(title))
+        if title and not any(answer <= words for answer in answers):
+            return title
+    return f"{kind} {card.id[:8]}"
 
 
 def _response(item: Xml.Element, cardinality: str, base: str, right: Iterable[str]) -> None:
@@ -140,13 +152,27 @@ def _order(deck: Deck, card: Card) -> Item:
     return _finished(item, card, name, "order")
 
 
+def _typed(deck: Deck, card: Card) -> Item:
+    """An abbreviation, typed just as it is written."""
+    name = _name(card)
+    item = _item(deck, card, name)
+    _response(item, "single", "string", [card.answer.text])
+    _entry(item, deck, card)
+    Xml.SubElement(item, "responseProcessing", {"template": MATCH})
+    return _finished(item, card, name, "typed")
+
+
+def _entry(item: Xml.Element, deck: Deck, card: Card) -> None:
+    line = Xml.SubElement(_body(item, deck, card), "p")
+    line.text = f"{_plain(card.prompt)} "
+    Xml.SubElement(line, "textEntryInteraction", {"responseIdentifier": "RESPONSE", "expectedLength": "12"})
+
+
 def _number(deck: Deck, card: Card, number: str) -> Item:
     name = _name(card)
     item = _item(deck, card, name)
     _response(item, "single", "float", [number])
-    line = Xml.SubElement(_body(item, deck, card), "p")
-    line.text = f"{_plain(card.prompt)} "
-    Xml.SubElement(line, "textEntryInteraction", {"responseIdentifier": "RESPONSE", "expectedLength": "12"})
+    _entry(item, deck, card)
     processing = Xml.SubElement(item, "responseProcessing")
     condition = Xml.SubElement(Xml.SubElement(processing, "responseCondition"), "responseIf")
     equal = Xml.SubElement(condition, "equal", {"toleranceMode": "exact"})

@@ -85,7 +85,11 @@ class Sheet:
     def foot(self) -> str:
         """What stands at the foot of each page beside the caution."""
         wanted = dict(self.facts)
-        named = (f"{label.lower()} {wanted[label]}" for label in ("Revision", "Effective") if label in wanted)
+        named = (
+            f"{label.lower()} {wanted[label]}"
+            for label in ("Only", "Revision", "Effective")
+            if label in wanted
+        )
         return ", ".join((self.title, *named))
 
 
@@ -97,10 +101,12 @@ class _Gathered:
     lists: list[Steps] = field(default_factory=list)
 
 
-def sheet_of(deck: Deck, kinds: Sequence[Kind] = KINDS) -> Sheet:
-    """Everything that a deck says, by kind and topic; points with an error are left out."""
+def sheet_of(deck: Deck, kinds: Sequence[Kind] = KINDS, *, only: str = "") -> Sheet:
+    """Everything that a deck says, by kind and topic; points with an error are left out. only: of which part of a
+    deck it is, where it isn't the whole."""
     record = deck.record
     facts = (
+        ("Only", only),
         ("Revision", record.revision),
         ("Effective", record.effective.isoformat() if record.effective else ""),
         ("Review by", record.review_by.isoformat() if record.review_by else ""),

@@ -1,7 +1,8 @@
 """A study sheet as PDF: marking and caution on each page, heads of tables again on each page."""
 
 import io
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from functools import partial
 from typing import Any
 
 from reportlab.lib import colors
@@ -16,7 +17,6 @@ from reportlab.platypus import (
     KeepTogether,
     LongTable,
     PageTemplate,
-    Paragraph,
     Spacer,
     TableStyle,
 )
@@ -24,6 +24,7 @@ from reportlab.platypus import (
 from recall.publish.diagram_pdf import Drawing
 from recall.publish.paper import BOLD, REGULAR, fonts, marked_up, paper, printable
 from recall.publish.sheet import Block, Sheet, Steps, Table
+from recall.publish.tags import Element, Tagged, TaggedCanvas, paragraph
 
 _SIDE, _TOP, _FOOT = 14 * mm, 18 * mm, 20 * mm
 _PAD = 3.0
@@ -36,13 +37,16 @@ def sheet_pdf(sheet: Sheet, size: str = "a4") -> bytes:
     into = io.BytesIO()
     width, height = paper(size)
     document = BaseDocTemplate(into, pagesize=(width, height), title=printable(sheet.title), invariant=1)
+    tags = Element("Document")
     frame = Frame(_SIDE, _FOOT, width - 2 * _SIDE, height - _TOP - _FOOT, 0, 0, 0, 0)
 
-    def edges(canvas: Canvas, _: BaseDocTemplate) -> None:
-        _edges(canvas, sheet, width, height)
+    def edges(canvas: Any, _: BaseDocTemplate) -> None:
+        with canvas.artifact():
+            _edges(canvas, sheet, width, height)
 
     document.addPageTemplates([PageTemplate("page", [frame], onPage=edges)])
-    document.build(list(_flow(sheet, width - 2 * _SIDE, height - _TOP - _FOOT)))
+    flow = list(_flow(sheet, width - 2 * _SIDE, height - _TOP - _FOOT, tags))
+    document.build(flow, canvasmaker=partial(TaggedCanvas, tags))
     return into.getvalue()
 
 
@@ -84,43 +88,66 @@ _CELL = _style("cell", 7.5)
 _HEAD = _style("cell head", 7.5, bold=True)
 _CRITICAL = _style("cell critical", 7.5, bold=True)
 _BELOW = _style("below", 7.5)
+_UNDER = ParagraphStyle("step below", parent=_BELOW, leftIndent=14)
 _STEP = ParagraphStyle(
     "step", parent=_PLAIN, leftIndent=14, bulletIndent=0, bulletFontName=REGULAR, bulletFontSize=8.5
 )
 _MARK = "CRITICAL: "
 
 
-def _flow(sheet: Sheet, width: float, height: float) -> Iterator[Flowable]:
-    yield Paragraph(marked_up(sheet.title), _TITLE)
+class _Diagram(Tagged, Drawing):
+    """The diagram, as a picture with words for it."""
+
+
+class _Table(LongTable):
+    """A table whose lines and grounds are no content."""
+
+    canv: Any
+
+    def _drawBkgrnd(self) -> None:  # noqa: N802
+        with self.canv.artifact():
+            super()._drawBkgrnd()  # type: ignore[misc]
+
+    def _drawLines(self) -> None:  # noqa: N802
+        with self.canv.artifact():
+            super()._drawLines()  # type: ignore[misc]
+
+
+def _flow(sheet: Sheet, width: float, height: float, tags: Element) -> Iterator[Flowable]:
+    yield paragraph(tags, "H1", marked_up(sheet.title), _TITLE)
     for label, text in sheet.facts:
-        yield Paragraph(f"{marked_up(label)}: {marked_up(text)}", _PLAIN)
+        yield paragraph(tags, "P", f"{marked_up(label)}: {marked_up(text)}", _PLAIN)
     yield Spacer(0, 4)
-    yield Paragraph("Points marked CRITICAL must be known without fail.", _PLAIN)
+    yield paragraph(tags, "P", "Points marked CRITICAL must be known without fail.", _PLAIN)
     for section in sheet.sections:
-        yield Paragraph(marked_up(section.title), _SECTION)
+        part = tags.child("Sect")
+        yield paragraph(part, "H2", marked_up(section.title), _SECTION)
         if section.diagram:
-            yield Drawing(section.diagram, width, height - 40)
+            diagram = _Diagram(section.diagram, width, height - 40)
+            diagram.element = part.child("Figure", f"{section.title}, drawn; the table below says the same")
+            yield diagram
         if section.remark:
-            yield Paragraph(marked_up(section.remark), _PLAIN)
+            yield paragraph(part, "P", marked_up(section.remark), _PLAIN)
         for group in section.groups:
-            heading: list[Flowable] = [Paragraph(marked_up(group.topic), _TOPIC)] if group.topic else []
+            heading = [paragraph(part, "H3", marked_up(group.topic), _TOPIC)] if group.topic else []
             for block in group.blocks:
-                yield from _block(block, width, heading)
+                yield from _block(block, width, heading, part)
                 heading = []
 
 
-def _block(block: Block, width: float, heading: list[Flowable]) -> Iterator[Flowable]:
+def _block(block: Block, width: float, heading: Sequence[Flowable], into: Element) -> Iterator[Flowable]:
     if isinstance(block, Table):
         yield from heading
-        yield _table(block, width)
+        yield _table(block, width, into.child("Table"))
     else:
-        parts = [*heading, *_steps(block)]
+        parts = [*heading, *_steps(block, into)]
         yield KeepTogether(parts[:12])
         yield from parts[12:]
 
 
-def _table(table: Table, width: float) -> Flowable:
-    rows = [[Paragraph(marked_up(head), _HEAD) for head in table.heads]]
+def _table(table: Table, width: float, into: Element) -> Flowable:
+    line = into.child("TR")
+    rows = [[paragraph(line, "TH", marked_up(head), _HEAD) for head in table.heads]]
     style: list[Any] = [
         ("VALIGN", (0, 0), (-1, -1), "TOP"),
         ("GRID", (0, 0), (-1, -1), 0.4, colors.grey),
@@ -135,15 +162,14 @@ def _table(table: Table, width: float) -> Flowable:
         if row.critical:
             style.append(("LINEBEFORE", (0, number), (0, number), 3, colors.black))
             first = _MARK + first
+        line = into.child("TR")
         rows.append(
             [
-                Paragraph(first, _CRITICAL if row.critical else _CELL),
-                *(Paragraph(cell, _CELL) for cell in others),
+                paragraph(line, "TD", first, _CRITICAL if row.critical else _CELL),
+                *(paragraph(line, "TD", cell, _CELL) for cell in others),
             ]
         )
-    return LongTable(
-        rows, colWidths=_widths(table, width), repeatRows=1, style=TableStyle(style), splitInRow=1
-    )
+    return _Table(rows, colWidths=_widths(table, width), repeatRows=1, style=TableStyle(style), splitInRow=1)
 
 
 def _widths(table: Table, width: float) -> list[float]:
@@ -163,13 +189,15 @@ def _widths(table: Table, width: float) -> list[float]:
     return [have + room * one / sum(more) for have, one in zip(least, more, strict=True)]
 
 
-def _steps(steps: Steps) -> Iterator[Flowable]:
-    yield Paragraph((_MARK if steps.critical else "") + marked_up(steps.title), _LIST)
+def _steps(steps: Steps, into: Element) -> Iterator[Flowable]:
+    yield paragraph(into, "H4", (_MARK if steps.critical else "") + marked_up(steps.title), _LIST)
+    listed = into.child("L")
     for number, step in enumerate(steps.steps, start=1):
         text = (_MARK if step.critical and not steps.critical else "") + marked_up(step.text)
-        yield Paragraph(text, _STEP, bulletText=f"{number}." if steps.numbered else None)
+        item = listed.child("LI")
+        yield paragraph(item, "LBody", text, _STEP, bulletText=f"{number}." if steps.numbered else None)
         for line in step.below:
-            yield Paragraph(marked_up(line), ParagraphStyle("step below", parent=_BELOW, leftIndent=14))
+            yield paragraph(item, "LBody", marked_up(line), _UNDER)
     for line in steps.below:
-        yield Paragraph(marked_up(line), _BELOW)
+        yield paragraph(into, "P", marked_up(line), _BELOW)
     yield Spacer(0, 4)

@@ -341,3 +341,30 @@ def test_hand_overs_that_can_t_be(place: Path, words: tuple[str, ...]) -> None:
 
     assert 2 == ran.code
     assert ["recall", "help"] == [line.partition(":")[0] for line in ran.err.splitlines()]
+
+
+def test_a_part_of_a_sheet(tmp_path: Path) -> None:
+    """A sheet of the critical points, of a topic, of a kind, of one variant: it says so on each page, and holds no
+    other point; where nothing is as asked for, that is told."""
+    note = tmp_path / "deck.md"
+    note.write_text(
+        "---\ndeck: small\nrevision: 4\naircraft:\n  6A: 01-09\n  6B: 10-14\n---\n# Fuel\n\n"
+        "| Parameter | Maximum | Applies to |\n|---|---|---|\n| **Tank pressure** | 5 psi | 6A |\n"
+        "| Feed pressure | 30 psi | 6B |\n| Fuel temperature | 50 °C | |\n\n# Hatch\n\n"
+        "| Control | Position |\n|---|---|\n| Hatch lever | CLOSED |\n"
+    )
+
+    def sheet(*words: str) -> set[str]:
+        ran = recall("export", "sheet", note, "--out", tmp_path / "sheet.html", *words)
+        written = (tmp_path / "sheet.html").read_text()
+        assert 0 == ran.code
+        assert not words or "<dt>Only</dt>" in written
+        return {name for name in ("Tank", "Feed", "temperature", "Hatch lever") if name in written}
+
+    assert {"Tank", "Feed", "temperature", "Hatch lever"} == sheet()
+    assert {"Tank"} == sheet("--critical")
+    assert {"Hatch lever"} == sheet("--topic", "hatch") == sheet("--kind", "setting")
+    assert {"Tank", "temperature", "Hatch lever"} == sheet("--aircraft", "6A") == sheet("--aircraft", "07")
+    assert {"Feed", "temperature"} == sheet("--aircraft", "6B", "--kind", "limit")
+    refused = recall("export", "sheet", note, "--critical", "--aircraft", "6B")
+    assert (2, "recall: no point is as asked for") == (refused.code, refused.err.splitlines()[0])

@@ -14,9 +14,10 @@ from xml.etree import ElementTree as Xml
 import pytest
 from publish_kit import notes
 
-from recall.base.text import CAUTION, key_form
+from recall.base.text import CAUTION, key_form, words_of
 from recall.deck.model import Deck
 from recall.deck.read import read_deck
+from recall.deck.source import find_sources
 from recall.kinds.marking import pose
 from recall.publish.choices import Choices
 from recall.publish.questions import MATCH, PACKAGE, QTI, TYPE, Item, items_of, questions
@@ -28,6 +29,7 @@ SHAPES = {
     "choice": ("single", "identifier", "choiceInteraction"),
     "order": ("ordered", "identifier", "orderInteraction"),
     "number": ("single", "float", "textEntryInteraction"),
+    "typed": ("single", "string", "textEntryInteraction"),
 }
 
 
@@ -60,9 +62,9 @@ def test_every_item_has_the_structure_of_its_sort(items: list[Item]) -> None:
         assert declared.get("identifier") == asked.get("responseIdentifier")
         right = [value.text for value in declared.findall("q:correctResponse/q:value", Q)]
         offered = [choice.get("identifier") for choice in asked.findall("q:simpleChoice", Q)]
-        if item.sort == "number":
+        if item.sort in ("number", "typed"):
             assert len(right) == 1
-            assert float(right[0] or "x") is not None
+            assert item.sort == "typed" or float(right[0] or "x") is not None
         else:
             assert len(set(offered)) == len(offered) >= 3
             assert MATCH == root.find("q:responseProcessing", Q).get("template")  # type: ignore[union-attr]
@@ -113,13 +115,15 @@ def test_wrong_answers_are_never_right_as_well(skerry: Deck, items: list[Item]) 
 def test_wrong_answers_are_of_the_same_kind_and_topic_first(skerry: Deck) -> None:
     """Where a topic has enough, all come from it."""
     choices = Choices(skerry.cards)
-    card = next(card for card in skerry.cards if card.aspect == "meaning" and card.subject == "VMO")
+    meanings = [card for card in skerry.cards if (card.kind, card.aspect) == ("indication", "meaning")]
+    topic, many = Counter(card.topic for card in meanings).most_common(1)[0]
+    card = next(card for card in meanings if card.topic == topic)
     topics = [
-        other.topic for wrong in choices.wrong(card) for other in skerry.cards
-        if other.answer.texts == (wrong,) and other.aspect == "meaning"
-    ]  # fmt: skip
+        other.topic for wrong in choices.wrong(card) for other in meanings if other.answer.texts == (wrong,)
+    ]
 
-    assert {card.topic} == set(topics)
+    assert many > 10
+    assert {topic} == set(topics)
 
 
 def test_the_same_effect_is_no_wrong_cause(tmp_path: Path) -> None:
@@ -171,9 +175,63 @@ def test_numbers_are_exact(tmp_path: Path) -> None:
     assert "exact" == root.find(".//q:equal", Q).get("toleranceMode")  # type: ignore[union-attr]
 
 
-def test_the_demo_deck_gives_all_three_sorts(items: list[Item]) -> None:
-    """Choices, numbers and orders, each under a name of its own."""
+def test_no_title_says_the_answer(items: list[Item]) -> None:
+    """What an item is called, where all are listed, holds no right answer, nor a step of one."""
+    for item in items:
+        title = set(words_of(Xml.fromstring(item.xml).get("title", "")))
+
+        assert title
+        assert not [text for text in item.card.answer.texts if set(words_of(text)) <= title]
+
+
+def begun(short: str, words: str) -> int:
+    """How many letters of an abbreviation begin words, one after another: the longest common subsequence."""
+    firsts = [word[0] for word in words_of(words)]
+    rows = [[0] * (len(firsts) + 1)]
+    for letter in short.casefold():
+        row = [0]
+        for at, first in enumerate(firsts):
+            row.append(rows[-1][at] + 1 if letter == first else max(row[-1], rows[-1][at + 1]))
+        rows.append(row)
+    return rows[-1][-1]
+
+
+def test_no_wrong_answer_is_told_by_its_letters(skerry: Deck, items: list[Item]) -> None:
+    """An abbreviation's choices all fit its letters or none does; choices are of one sort to the eye, with the same
+    units behind their numbers."""
+    choices = Choices(skerry.cards)
+    chosen = [item for item in items if item.sort == "choice"]
+    for item in chosen:
+        right = item.card.answer.text
+        for wrong in choices.wrong(item.card):
+            assert any(map(str.isdigit, right)) == any(map(str.isdigit, wrong))
+            assert right.isupper() == wrong.isupper()
+            if (item.card.kind, item.card.aspect) == ("abbreviation", "meaning"):
+                assert begun(item.card.subject, right) <= begun(item.card.subject, wrong)
+
+    assert len(chosen) > 50
+
+
+def test_an_abbreviation_is_typed(tmp_path: Path) -> None:
+    """Where its letters would tell it among others, it is asked for as it is written."""
+    rows = "".join(
+        f"| {short} | {words} |\n"
+        for short, words in {"VMO": "Maximum operating speed", "KIAS": "Knots indicated airspeed"}.items()
+    )
+    (tmp_path / "short.md").write_text(f"# Short\n\n| Abbreviation | Meaning |\n|---|---|\n{rows}")
+    deck, _ = read_deck(find_sources(tmp_path / "short.md")[0])
+    items = list(items_of(deck, deck.cards))
+
+    assert {"typed"} == {item.sort for item in items}
+    assert {"KIAS", "VMO"} == {
+        Xml.fromstring(item.xml).findtext("q:responseDeclaration/q:correctResponse/q:value", namespaces=Q)
+        for item in items
+    }
+
+
+def test_the_demo_deck_gives_every_sort(items: list[Item]) -> None:
+    """Choices, numbers, orders and abbreviations, each under a name of its own."""
     count = Counter(item.sort for item in items)
 
-    assert {"choice", "number", "order"} == set(count)
+    assert {"choice", "number", "order", "typed"} == set(count)
     assert len(items) == len({item.name for item in items})

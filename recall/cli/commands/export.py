@@ -54,14 +54,19 @@ Edge = Annotated[
 Of = Annotated[str, typer.Option("--of", metavar="WHAT", help="A table of cards, or of points.")]
 Topic = Annotated[
     str,
+    typer.Option("--topic", metavar="TOPIC", help="Only this topic and those below.", show_default=False),
+]
+OfKind = Annotated[str, typer.Option("--kind", metavar="KIND", help="Only this kind.", show_default=False)]
+Critical = Annotated[bool, typer.Option("--critical", help="Only what must be known without fail.")]
+Aircraft = Annotated[
+    str,
     typer.Option(
-        "--topic", metavar="TOPIC", help="Only cards of this topic and those below.", show_default=False
+        "--aircraft",
+        metavar="AIRCRAFT",
+        help="Only what holds for this variant or serial number.",
+        show_default=False,
     ),
 ]
-OfKind = Annotated[
-    str, typer.Option("--kind", metavar="KIND", help="Only cards of this kind.", show_default=False)
-]
-Critical = Annotated[bool, typer.Option("--critical", help="Only cards to be known without fail.")]
 Days = Annotated[
     int, typer.Option("--days", metavar="DAYS", parser=whole("days", 1, 366), help="Days of the calendar.")
 ]
@@ -129,6 +134,7 @@ class Wish:
     withdraw: bool = False
     runtime: Path | None = None
     runtime_at: str = ""
+    aircraft: str = ""
 
     def form(self, *known: str) -> str:
         """The format, the first where none was asked for."""
@@ -151,17 +157,56 @@ class Wish:
             raise RecallError(f"`{self.path}` holds {len(decks)} decks", "name the folder of one of them")
         return decks[0]
 
+    def part(self, deck: "Deck") -> "Deck":
+        """The deck with the points that were asked for, of one aircraft where that was named."""
+        from dataclasses import replace
+
+        from recall.kinds.effectivity import applies_to, spelled
+        from recall.store.query import in_topic, topic_named
+
+        if not (self.topic or self.kind or self.critical or self.aircraft):
+            return deck
+        points = deck.points
+        topic = topic_named([point.topic for point in points], self.topic) if self.topic else ""
+        own = deck.record.aircraft
+        flown = spelled(self.aircraft, own)
+        found = tuple(
+            point
+            for point in points
+            if (not topic or in_topic(point.topic, topic))
+            and self.kind in ("", point.kind)
+            and (not self.critical or point.critical or any(part.critical for part in point.parts))
+            and applies_to(spelled(point.applies, own), flown)
+        )
+        if not found:
+            raise RecallError("no point is as asked for", "`recall cards PATH` shows topics and kinds")
+        return replace(deck, points=found)
+
+    def only(self) -> str:
+        """In words, of what an export was made."""
+        said = (
+            "critical points" * self.critical,
+            self.kind.replace("-", " ") and f"kind {self.kind.replace('-', ' ')}",
+            self.topic and f"topic {self.topic}",
+            self.aircraft and f"aircraft {self.aircraft}",
+        )
+        return ", ".join(filter(None, said))
+
     def cards(self, deck: "Deck") -> "Sequence[Card]":
         """The deck's cards that were asked for."""
+        from recall.kinds.effectivity import applies_to, spelled
         from recall.store.query import in_topic, topic_named
 
         topic = topic_named([card.topic for card in deck.cards], self.topic) if self.topic else ""
+        own = deck.record.aircraft
+        flown = spelled(self.aircraft, own)
         found = [
             card
             for card in deck.cards
             if (not topic or in_topic(card.topic, topic))
             and self.kind in ("", card.kind)
             and (card.critical or not self.critical)
+            and applies_to(spelled(card.applies, own), flown)
         ]
         if not found:
             raise RecallError("no card is as asked for", "`recall cards PATH` shows topics and kinds")
@@ -179,6 +224,7 @@ def export(
     topic: Topic = "",
     kind: OfKind = "",
     critical: Critical = False,
+    aircraft: Aircraft = "",
     days: Days = 28,
     on: On = None,
     name: Name = "",
@@ -203,7 +249,7 @@ def export(
     known_kind(kind or None)
     wish = Wish(
         path, format, out, paper, edge, of, topic, kind, critical, days, on, name, store, deck, to, with_answers,
-        withdraw, runtime, runtime_at,
+        withdraw, runtime, runtime_at, aircraft,
     )  # fmt: skip
     if what == "page":
         from recall.cli.handing import page
@@ -229,7 +275,7 @@ def export(
 def _sheet(wish: Wish) -> str | bytes:
     from recall.publish.sheet import sheet_of
 
-    form, sheet = wish.form("html", "pdf"), sheet_of(wish.deck())
+    form, sheet = wish.form("html", "pdf"), sheet_of(wish.part(wish.deck()), only=wish.only())
     if form == "html":
         from recall.publish.sheet_html import sheet_html
 
