@@ -12,7 +12,7 @@ from recall.base.text import count
 from recall.cli.options import store_path
 
 if TYPE_CHECKING:
-    from recall.cli.commands.export import Wish
+    from recall.cli.wish import Wish
 
 
 def hand_in(wish: "Wish") -> bytes:

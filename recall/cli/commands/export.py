@@ -2,10 +2,9 @@
 
 import sys
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
@@ -14,10 +13,7 @@ from recall.base.errors import RecallError
 from recall.base.files import write_file
 from recall.base.text import count
 from recall.cli.options import StoreOption, day, known_kind, store_path, whole
-
-if TYPE_CHECKING:
-    from recall.deck.model import Deck
-    from recall.kinds.model import Card
+from recall.cli.wish import Wish
 
 What = Annotated[
     str,
@@ -111,108 +107,6 @@ RuntimeAt = Annotated[
 ]
 
 
-@dataclass(frozen=True, slots=True)
-class Wish:
-    """What was asked for."""
-
-    path: Path | None
-    format: str
-    out: Path | None
-    paper: str
-    edge: str
-    of: str
-    topic: str
-    kind: str
-    critical: bool
-    days: int
-    on: date | None
-    name: str
-    store: Path | None
-    slug: str = ""
-    to: str = ""
-    with_answers: bool = False
-    withdraw: bool = False
-    runtime: Path | None = None
-    runtime_at: str = ""
-    aircraft: str = ""
-
-    def form(self, *known: str) -> str:
-        """The format, the first where none was asked for."""
-        if self.format and self.format not in known:
-            raise RecallError(f"there is no format `{self.format}` here", f"formats are: {', '.join(known)}")
-        return self.format or known[0]
-
-    def decks(self) -> "list[Deck]":
-        """The decks at the path."""
-        from recall.publish.opening import decks_at
-
-        if self.path is None:
-            raise RecallError("no notes were named", "name a folder of notes, or one note")
-        return decks_at(str(self.path))
-
-    def deck(self) -> "Deck":
-        """The one deck at the path."""
-        decks = self.decks()
-        if len(decks) > 1:
-            raise RecallError(f"`{self.path}` holds {len(decks)} decks", "name the folder of one of them")
-        return decks[0]
-
-    def part(self, deck: "Deck") -> "Deck":
-        """The deck with the points that were asked for, of one aircraft where that was named."""
-        from dataclasses import replace
-
-        from recall.kinds.effectivity import applies_to, spelled
-        from recall.store.query import in_topic, topic_named
-
-        if not (self.topic or self.kind or self.critical or self.aircraft):
-            return deck
-        points = deck.points
-        topic = topic_named([point.topic for point in points], self.topic) if self.topic else ""
-        own = deck.record.aircraft
-        flown = spelled(self.aircraft, own)
-        found = tuple(
-            point
-            for point in points
-            if (not topic or in_topic(point.topic, topic))
-            and self.kind in ("", point.kind)
-            and (not self.critical or point.critical or any(part.critical for part in point.parts))
-            and applies_to(spelled(point.applies, own), flown)
-        )
-        if not found:
-            raise RecallError("no point is as asked for", "`recall cards PATH` shows topics and kinds")
-        return replace(deck, points=found)
-
-    def only(self) -> str:
-        """In words, of what an export was made."""
-        said = (
-            "critical points" * self.critical,
-            self.kind.replace("-", " ") and f"kind {self.kind.replace('-', ' ')}",
-            self.topic and f"topic {self.topic}",
-            self.aircraft and f"aircraft {self.aircraft}",
-        )
-        return ", ".join(filter(None, said))
-
-    def cards(self, deck: "Deck") -> "Sequence[Card]":
-        """The deck's cards that were asked for."""
-        from recall.kinds.effectivity import applies_to, spelled
-        from recall.store.query import in_topic, topic_named
-
-        topic = topic_named([card.topic for card in deck.cards], self.topic) if self.topic else ""
-        own = deck.record.aircraft
-        flown = spelled(self.aircraft, own)
-        found = [
-            card
-            for card in deck.cards
-            if (not topic or in_topic(card.topic, topic))
-            and self.kind in ("", card.kind)
-            and (card.critical or not self.critical)
-            and applies_to(spelled(card.applies, own), flown)
-        ]
-        if not found:
-            raise RecallError("no card is as asked for", "`recall cards PATH` shows topics and kinds")
-        return found
-
-
 def export(
     what: What,
     path: Notes = None,
@@ -275,7 +169,7 @@ def export(
 def _sheet(wish: Wish) -> str | bytes:
     from recall.publish.sheet import sheet_of
 
-    form, sheet = wish.form("html", "pdf"), sheet_of(wish.part(wish.deck()), only=wish.only())
+    form, sheet = wish.form("html", "pdf"), sheet_of(wish.part(wish.deck()), only=wish.only)
     if form == "html":
         from recall.publish.sheet_html import sheet_html
 

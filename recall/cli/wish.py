@@ -1,0 +1,106 @@
+"""What an export was asked for: which notes, which part of them, in which form."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, TypeVar
+
+from recall.base.errors import RecallError
+
+if TYPE_CHECKING:
+    from recall.deck.model import Deck
+    from recall.kinds.model import Card, Point
+
+    Named = TypeVar("Named", Point, Card)
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """What was asked for."""
+
+    path: Path | None
+    format: str
+    out: Path | None
+    paper: str
+    edge: str
+    of: str
+    topic: str
+    kind: str
+    critical: bool
+    days: int
+    on: date | None
+    name: str
+    store: Path | None
+    slug: str = ""
+    to: str = ""
+    with_answers: bool = False
+    withdraw: bool = False
+    runtime: Path | None = None
+    runtime_at: str = ""
+    aircraft: str = ""
+
+    def form(self, *known: str) -> str:
+        """The format, the first where none was asked for."""
+        if self.format and self.format not in known:
+            raise RecallError(f"there is no format `{self.format}` here", f"formats are: {', '.join(known)}")
+        return self.format or known[0]
+
+    def decks(self) -> "list[Deck]":
+        """The decks at the path."""
+        from recall.publish.opening import decks_at
+
+        if self.path is None:
+            raise RecallError("no notes were named", "name a folder of notes, or one note")
+        return decks_at(str(self.path))
+
+    def deck(self) -> "Deck":
+        """The one deck at the path."""
+        decks = self.decks()
+        if len(decks) > 1:
+            raise RecallError(f"`{self.path}` holds {len(decks)} decks", "name the folder of one of them")
+        return decks[0]
+
+    @property
+    def only(self) -> str:
+        """In words, of which part an export was made; empty for all."""
+        said = (
+            "critical points" * self.critical,
+            self.kind and f"kind {self.kind.replace('-', ' ')}",
+            self.topic and f"topic {self.topic}",
+            self.aircraft and f"aircraft {self.aircraft}",
+        )
+        return ", ".join(filter(None, said))
+
+    def part(self, deck: "Deck") -> "Deck":
+        """The deck with those of its points that were asked for."""
+        if not self.only:
+            return deck
+        named = [
+            (point, point.critical or any(part.critical for part in point.parts)) for point in deck.points
+        ]
+        return replace(deck, points=tuple(self._wanted(deck, named, "point")))
+
+    def cards(self, deck: "Deck") -> "Sequence[Card]":
+        """The deck's cards that were asked for."""
+        return self._wanted(deck, [(card, card.critical) for card in deck.cards], "card")
+
+    def _wanted(self, deck: "Deck", named: "Sequence[tuple[Named, bool]]", what: str) -> "list[Named]":
+        """Points or cards, each with whether it is critical, that are as asked for."""
+        from recall.kinds.effectivity import applies_to, spelled
+        from recall.store.query import in_topic, topic_named
+
+        topic = topic_named([one.topic for one, _ in named], self.topic) if self.topic else ""
+        own = deck.record.aircraft
+        flown = spelled(self.aircraft, own)
+        found = [
+            one
+            for one, critical in named
+            if (not topic or in_topic(one.topic, topic))
+            and self.kind in ("", one.kind)
+            and (critical or not self.critical)
+            and applies_to(spelled(one.applies, own), flown)
+        ]
+        if not found:
+            raise RecallError(f"no {what} is as asked for", "`recall cards PATH` shows topics and kinds")
+        return found
