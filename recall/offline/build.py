@@ -5,7 +5,6 @@ import gzip
 import hashlib
 import io
 import json
-import re
 import zipfile
 from base64 import b64encode
 from collections.abc import Iterator, Mapping, Sequence
@@ -13,6 +12,7 @@ from importlib.metadata import Distribution, distribution
 from importlib.resources import files
 from pathlib import Path, PurePosixPath
 
+from recall.base import regex as re
 from recall.base.errors import RecallError
 from recall.base.files import read_plain
 
