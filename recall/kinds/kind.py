@@ -9,7 +9,7 @@ from recall.base.text import key_form, one_line
 from recall.kinds.aspect import Aspect, Texts
 from recall.kinds.model import Draft, Point, Read, Scope, base_point
 from recall.kinds.prose.form import Claim, SentenceForm
-from recall.kinds.tables.cells import Answers, conditions, leaks, parts_of, within, without_stop
+from recall.kinds.tables.cells import Answers, conditions, leaks, parts_of, says_none, within, without_stop
 from recall.kinds.tables.headers import Match as Match
 from recall.kinds.tables.headers import header_name, names_of, singular
 from recall.kinds.tables.joining import added, go_on, name_apart, said_again, told_apart
@@ -126,6 +126,7 @@ class Kind:
             if role in column
         }
         asked = [role for role in self.cells if role not in self.shown]
+        rare = {role for role in asked if role in column and _is_rare(match.table, column[role])}
         points: list[Point] = []
         for row, cells in answers.rows():
             if subject not in cells:
@@ -138,8 +139,9 @@ class Kind:
             point.condition = conditions(cells, [role for role in self.conditions if role != subject])
             point.wording = {**heads, "of": "yes"} if "of" in cells and subject != "of" else {**heads}
             for role, read in self.cells.items():
-                if role in cells and (texts := read(cells[role].plain)):
-                    point.fields[role] = texts
+                texts = read(cells[role].plain) if role in cells else ()
+                if texts or (role in cells and role in rare):
+                    point.fields[role] = texts or (without_stop(cells[role].plain),)
                 elif role in cells and column[role] not in match.shown:
                     said = one_line(match.table.headers[column[role]].plain), one_line(cells[role].plain)
                     point.extra += (said,)
@@ -240,3 +242,9 @@ class Kind:
             or (under and under == key_form(texts[0]))
             or (draft.answer.ordered and len(texts) > 1)
         ]
+
+
+def _is_rare(table: Table, column: int) -> bool:
+    """Whether few rows of a column say that there is none: there it is the exception, and worth asking."""
+    filled = [row.cells[column].plain for row in table.rows if row.cells[column]]
+    return 2 * sum(map(says_none, filled)) < len(filled)

@@ -320,3 +320,13 @@ def test_more_everyday_sentences(see, sentence, asked, answer):
 def test_needs_that_are_no_interlocks(see, sentence):
     """A need of no state is left alone."""
     assert [] == see("# Hall\n\n- " + sentence).cards
+
+
+def test_a_rare_none_is_asked(see):
+    """Where most functions can be overridden, the one that can't is the exception worth knowing."""
+    rows_ = (
+        "| Winch | slack rope | KEY |\n| Drum | pit open | BYPASS switch |\n| Crane | curtain down | none |\n"
+    )
+    seen = see("| Function | Inhibited when | Override |\n|---|---|---|\n" + rows_)
+
+    assert [("KEY",), ("BYPASS switch",), ("none",)] == seen.answers("override")

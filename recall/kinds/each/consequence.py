@@ -11,7 +11,7 @@ from recall.kinds.english import lower
 from recall.kinds.kind import Kind
 from recall.kinds.model import Point
 from recall.kinds.prose.form import SentenceForm, form
-from recall.kinds.prose.lexicon import by_role
+from recall.kinds.prose.lexicon import bag, by_role
 from recall.kinds.prose.sentence import has_verb
 from recall.kinds.tables.cells import orders, parts_of, phrase
 from recall.kinds.tables.headers import header_name, names_of, spellings
@@ -23,9 +23,10 @@ _WEAK = frozenset(
 """Names of a condition that make a consequence only beside a named effect: `Event | Action` may be any diary."""
 _PROCEDURE = frozenset(("step", "steps", "#", "no", "no."))
 _MOST_TYPED = 4
+_SMALL = bag("a an the is are of one for at by in to with")
 _DONE = re.compile(
-    r"\b(?:is|are|be) (?:cancelled|closed|keyed|left|opened|pressed|pulled|pushed|put|selected|set|skipped|started|"
-    r"switched|turned|used)\b"
+    r"\b(?:is|are|be|stays?) (?:on|off|cancelled|closed|keyed|left|opened|pressed|pulled|pushed|put|selected|set|"
+    r"skipped|started|switched|turned|used)\b"
 )
 """What a crew does itself."""
 _POINTS_BACK = re.compile(r"(?:its?|they|their|this|these|he|she|both|each)\b", re.IGNORECASE)
@@ -153,10 +154,12 @@ class Consequence(Kind):
 
 
 def _known(point: Point) -> bool:
-    """Whether nobody has to find out what happened: the crew did it, or its signs say it in the same words."""
+    """Whether nobody has to find out what happened: the crew did it, or its signs say half of it already."""
     signs = set(words_of(" ".join((*point.fields["indication"], *point.fields["then"]))))
-    own = set(words_of(point.subject)) - {"a", "an", "the", "is", "are", "of", "one"}
-    return _DONE.search(point.subject) is not None or len(own & signs) * 5 >= len(own) * 3
+    own = set(words_of(point.subject)) - set(
+        ["a", "an", "the", "is", "are", "of", "one", "for", "at", "by", "in", "to", "with"]
+    )
+    return _DONE.search(point.subject) is not None or own <= signs or len(own & signs) * 2 >= len(own) > 2
 
 
 def _subject(roles: Collection[str]) -> str | None:
