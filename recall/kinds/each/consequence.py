@@ -156,9 +156,7 @@ class Consequence(Kind):
 def _known(point: Point) -> bool:
     """Whether nobody has to find out what happened: the crew did it, or its signs say half of it already."""
     signs = set(words_of(" ".join((*point.fields["indication"], *point.fields["then"]))))
-    own = set(words_of(point.subject)) - set(
-        ["a", "an", "the", "is", "are", "of", "one", "for", "at", "by", "in", "to", "with"]
-    )
+    own = set(words_of(point.subject)) - _SMALL
     return _DONE.search(point.subject) is not None or own <= signs or len(own & signs) * 2 >= len(own) > 2
 
 
