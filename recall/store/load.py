@@ -17,7 +17,6 @@ from recall.store.loads import Content, keep_wordings, line_of, loads_of
 from recall.store.memories import replay_cards
 from recall.store.reports import LoadReport
 from recall.store.revisions import Step
-from recall.store.words import keep_words
 
 
 def unchanged(core: Core, root: str, fingerprint: str) -> bool:
@@ -78,7 +77,6 @@ def load(
             step, proposed = _step_to(seen, slug, content), ()
         if recorded or line.fresh_start:
             touched = keep_line(core, line, today)
-            keep_words(core, line.head)
             replay_cards(core, reached(core, touched - _blank(core, step.new)))
         _remember(core, content, event)
         asked = None if line.current is None else line.current.revision
