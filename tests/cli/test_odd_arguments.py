@@ -57,6 +57,16 @@ PLACES = {
         "calendar --days ",
         "calendar --on ",
     ),
+    "class": (
+        ". --key ",
+        ". --against ",
+        ". --format ",
+        ". --since ",
+        ". --on ",
+        ". --engine ",
+        ". --data ",
+        "",
+    ),
     "settings": (
         "",
         "zone ",

@@ -216,14 +216,14 @@ def test_an_abbreviation_is_typed(tmp_path: Path) -> None:
     """Where its letters would tell it among others, it is asked for as it is written."""
     rows = "".join(
         f"| {short} | {words} |\n"
-        for short, words in {"VMO": "Maximum operating speed", "KIAS": "Knots indicated airspeed"}.items()
+        for short, words in {"VMO": "Maximum operating speed", "VNE": "Never exceed speed"}.items()
     )
     (tmp_path / "short.md").write_text(f"# Short\n\n| Abbreviation | Meaning |\n|---|---|\n{rows}")
     deck, _ = read_deck(find_sources(tmp_path / "short.md")[0])
     items = list(items_of(deck, deck.cards))
 
     assert {"typed"} == {item.sort for item in items}
-    assert {"KIAS", "VMO"} == {
+    assert {"VNE", "VMO"} == {
         Xml.fromstring(item.xml).findtext("q:responseDeclaration/q:correctResponse/q:value", namespaces=Q)
         for item in items
     }
