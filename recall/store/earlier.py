@@ -91,7 +91,19 @@ def _sources(core: Core, load: Loaded, deck: Deck) -> dict[str, str]:
             if card.source and _still_says(old, card, deck.pieces.get(card.source, ""), known):
                 found[entry.id] = card.source
                 break
+        else:
+            # What is worked out from several pieces, such as what stays alive, and isn't asked any more.
+            stands = beside[old.point] if own is None else []
+            if stands and _still_says(old, stands[0], _all_of(deck, old.kind), known):
+                found[entry.id] = stands[0].source
     return found
+
+
+def _all_of(deck: Deck, kind: str) -> str:
+    """All of the notes that cards of a kind were read from."""
+    return " ".join(
+        deck.pieces.get(source, "") for source in {c.source for c in deck.cards if c.kind == kind}
+    )
 
 
 def _words(card: Card) -> Iterator[str]:
