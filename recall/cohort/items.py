@@ -17,8 +17,8 @@ Floats = NDArray[np.float64]
 _GRID = 9
 _NARROWEST = 1e-6
 _ROUNDS = 200
-_STILL = 1e-4
-"""An estimate that moves by less has come to rest."""
+STILL = 2e-3
+"""An estimate that moves by less has come to rest; its standard error is a hundred times that."""
 _LEAST_SPREAD = 0.05
 _DOUBT, _NORMAL, _FAR, _ONE_SIDED = 3.0, 1.4826, 3.0, 1.645
 """Points that a group of twins must hold to count as much as all; see `suspects`."""
@@ -54,9 +54,10 @@ def fit(
     foretold: Floats,
     *,
     pooled: bool = True,
+    still: float = STILL,
 ) -> Items:
     """Fit the model to answers (m,). person, point: indices; foretold: log odds before the answer; pooled:
-    with priors (without: plain marginal maximum likelihood)."""
+    with priors (without: plain marginal maximum likelihood); still: when the estimates have come to rest."""
     people, points = int(person.max(initial=-1)) + 1, int(point.max(initial=-1)) + 1
     steps, weights = np.polynomial.hermite_e.hermegauss(_GRID)
     weigh = np.log(weights / weights.sum()) + steps**2 / 2
@@ -103,7 +104,7 @@ def fit(
             spread = np.maximum(np.sqrt([each.mean() for each in scatter]), _LEAST_SPREAD)
         if (
             max(np.abs(now - then).max(initial=0.0) for now, then in zip((ease, slope), before, strict=True))
-            < _STILL
+            < still
         ):
             break
     if slope.sum() < 0:
