@@ -25,6 +25,7 @@ def calendar(
         "CALSCALE:GREGORIAN",
         "METHOD:PUBLISH",
     ]
+    title = " ".join(title.split())
     named = f" of {title}" if title else ""
     for day in days:
         due = day.overdue + day.due

@@ -62,7 +62,8 @@ def test_any_title_is_folded_and_comes_back(title: str) -> None:
     """Lines of 75 octets at most, ended by CR LF (RFC 5545, 3.1); the words as they were, on one line."""
     text = calendar([ahead(0)], NOW, person="p", title=title)
     event = icalendar.Calendar.from_ical(text).walk("VEVENT")[0]
-    wanted = f"Review of {' '.join(title.split())}: " if title else "Review: "
+    words = " ".join(title.split())
+    wanted = f"Review of {words}: " if words else "Review: "
 
     assert all(len(line.encode()) <= 75 for line in text.split("\r\n"))
     assert "\n" not in text.replace("\r\n", "")
