@@ -8,13 +8,13 @@ import signal
 import subprocess
 import threading
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import ClassVar
 
 import pytest
 from cli_kit import recall
-from playwright.sync_api import BrowserContext, Page, expect, sync_playwright
+from playwright.sync_api import BrowserContext, Error, Page, expect, sync_playwright
 from web_kit import browser_here
 
 SETTLED = 350
@@ -65,7 +65,8 @@ def chromium(profile: Path) -> Iterator[BrowserContext]:
             profile, executable_path=found, args=["--no-sandbox"], accept_downloads=True
         )
         yield context
-        context.close()
+        with suppress(Error):  # it was killed
+            context.close()
 
 
 def kill(profile: Path) -> None:
