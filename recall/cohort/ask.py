@@ -23,12 +23,10 @@ _ = ibis._
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Answers of one sort. name: values of what they were grouped by; rate: of right ones; told: mean recall
-    that the memory model foretold of those it could."""
+    """Answers of one sort. name: values of what they were grouped by; rate: of right ones."""
 
     name: tuple[Any, ...]
     rate: Rate
-    told: float | None
 
 
 def first_answers(tables: Tables) -> "Table":
@@ -43,9 +41,7 @@ def _rows(expression: "Table") -> Iterator[Mapping[str, Any]]:
 def _by(sums: "Table", keys: Sequence[str]) -> "Table":
     """Sums over people of each one's counts, by keys: all that a rate and its interval rest on. sums: as
     `Tables.sums`, with the keys."""
-    each = sums.group_by([*keys, "person"]).agg(
-        n=_.n.sum(), r=_.r.sum(), foretold=_.foretold.sum(), of=_.of.sum()
-    )
+    each = sums.group_by([*keys, "person"]).agg(n=_.n.sum(), r=_.r.sum())
     return each.group_by(keys).agg(
         people=_.count(),
         answers=_.n.sum(),
@@ -53,17 +49,12 @@ def _by(sums: "Table", keys: Sequence[str]) -> "Table":
         rr=(_.r * _.r).sum(),
         rn=(_.r * _.n).sum(),
         nn=(_.n * _.n).sum(),
-        foretold=_.foretold.sum(),
-        of=_.of.sum(),
     )
 
 
 def _groups(sums: "Table", keys: Sequence[str]) -> list[Group]:
-    found = []
-    for row in _rows(_by(sums, keys).filter(_.people >= FEWEST).order_by(keys)):
-        told = row["foretold"] / row["of"] if row["of"] else None
-        found.append(Group(tuple(row[key] for key in keys), rate_of(row), told))
-    return found
+    rows = _rows(_by(sums, keys).filter(_.people >= FEWEST).order_by(keys))
+    return [Group(tuple(row[key] for key in keys), rate_of(row)) for row in rows]
 
 
 def _known(tables: Tables) -> "Table":

@@ -13,6 +13,8 @@ from recall.checkride.odds import Odds, View, odds
 from recall.cohort import ask
 from recall.cohort.engine import Tables
 from recall.cohort.taught import Taught
+from recall.schedule import DEFAULT, Parameters
+from recall.schedule.batch import recall_curve
 from recall.session.paper import Paper, Subject, paper_of
 from recall.store import DeckInForce
 
@@ -54,21 +56,20 @@ def _ready(tables: Tables, taught: Taught, on: date, people: Sequence[str]) -> I
     moment = on.toordinal() + MORNING
     for person, rows in _by_person(ask.memories(tables), people).items():
         recall = np.zeros(len(index))
-        for row in rows:
-            if row["card"] in index:
-                elapsed = max(moment - row["day"] - USUAL_HOUR, 0.0)
-                recall[index[row["card"]]] = _curve(elapsed, row["holds"], row["decay"])
+        known = [row for row in rows if row["card"] in index]
+        if known:
+            model = Parameters.of(
+                (*DEFAULT.weights[:-1], -known[0]["decay"])
+            )  # its curve is what is asked of it
+            held, last = (np.array([row[name] for row in known], np.float64) for name in ("holds", "day"))
+            recall[[index[row["card"]] for row in known]] = recall_curve(
+                held, moment - last - USUAL_HOUR, model
+            )
         own = days.get(person, [])
         told = Days(
             *(np.array([row[name] for row in own], np.float64) for name in ("predicted", "variance", "right"))
         )
         yield Ready(person, odds(exam, [View(recall, told)]), float(recall.mean()))
-
-
-def _curve(elapsed: float, holds: float, decay: float) -> float:
-    """Recall after so many days: 0.9 once a card's time is over."""
-    recall: float = (1 + (0.9 ** (1 / decay) - 1) * elapsed / holds) ** decay
-    return recall
 
 
 def _by_person(expression: Any, people: Sequence[str]) -> dict[str, list[Mapping[str, Any]]]:

@@ -17,8 +17,6 @@ from recall.store import Store, damage
 from recall.store.events import COLUMNS, to_dict
 from recall.web.app import application
 
-FORMAT = 1
-"""Raised when an older page could not read what this one keeps."""
 STORE = Path("/home/recall.db")
 _HERE = (b"host", b"127.0.0.1")
 

@@ -32,7 +32,7 @@ def test_every_file_is_kept_at_the_first_visit(published: Path) -> None:
     version."""
     made = build([published], None, AT)
     listed = json.loads(made["files.json"])["files"]
-    version = re.search(rb'VERSION = "([^"]+)"', made["service.js"])
+    version = re.search(rb'VERSION = MINE \+ "([^"]+)"', made["service.js"])
 
     assert set(made) - {"service.js"} == set(listed) - {"./"}
     assert version and b"DIGEST" not in version[1]

@@ -1,7 +1,8 @@
 // Everything of the program is kept at the first visit; what the page asks (below app/) goes to the tab that runs it.
 
-const VERSION = "DIGEST";
 const root = new URL("./", self.location.href);
+const MINE = `${root.pathname} `; // other pages of this host keep theirs
+const VERSION = MINE + "DIGEST";
 
 async function keep() {
   const cache = await caches.open(VERSION);
@@ -18,7 +19,7 @@ self.addEventListener("install", (event) => event.waitUntil(keep().then(() => se
 self.addEventListener("activate", (event) => event.waitUntil(tidy().then(() => self.clients.claim())));
 
 async function tidy() {
-  for (const name of await caches.keys()) if (name !== VERSION && !name.startsWith("compiled")) await caches.delete(name);
+  for (const name of await caches.keys()) if (name !== VERSION && name.startsWith(MINE)) await caches.delete(name);
 }
 
 async function ask(request) {

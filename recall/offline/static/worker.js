@@ -34,7 +34,7 @@ async function bytes(name) {
 }
 
 async function begin() {
-  const mine = await new Promise((good) => navigator.locks.request(`recall ${root.pathname}`, { ifAvailable: true }, (lock) => {
+  const mine = await new Promise((good) => navigator.locks.request("recall", { ifAvailable: true }, (lock) => {
     good(lock !== null);
     return lock && new Promise(() => {});
   }));
