@@ -50,16 +50,15 @@ def _lines(view: "View", most: int) -> Iterator[str]:
         yield ""
         yield "Look at these notes:"
         for one in doubtful:
-            yield wrapped(f"{_named(one)} is {one.doubt.words}: {_place(view, one)}", "    ", "  ")  # type: ignore[union-attr]
+            yield wrapped(f"{one.named} is {one.doubt.words}: {_place(view, one)}", "    ", "  ")  # type: ignore[union-attr]
     if drifted := [one for one in view.points if one.drift is not None]:
         yield ""
         yield wrapped(f"Answered otherwise since revision {view.since}:")
         for one in drifted:
             by = one.drift
             assert by is not None
-            way = "less" if by.by < 0 else "more"
             yield wrapped(
-                f"{_named(one)}: right {way} often, by {percent(abs(by.by))} of answers"
+                f"{one.named}: right {one.way} often, by {percent(abs(by.by))} of answers"
                 f" ({percent(by.low)} to {percent(by.high)}); {_place(view, one)}", "    ", "  ",
             )  # fmt: skip
     if view.confusions:
@@ -113,17 +112,9 @@ def _share(rate: "Rate") -> str:
     return f"{percent(rate.share)} ({percent(rate.low)} to {percent(rate.high)}, {people})"
 
 
-def _missed(rate: "Rate") -> tuple[str, str, str]:
-    return str(rate.people), percent(rate.missed), f"{percent(1 - rate.high)} to {percent(1 - rate.low)}"
-
-
 def _topic(one: "TopicView") -> tuple[str, ...]:
     weak = "" if one.weak is None else f"behind the rest by {percent(-one.weak.by)}"
-    return (one.topic, *_missed(one.rate), weak)
-
-
-def _named(one: "PointView") -> str:
-    return f"{one.card.subject} ({one.card.condition})" if one.card.condition else one.card.subject
+    return (one.topic, *one.rate.in_words, weak)
 
 
 def _place(view: "View", one: "PointView") -> str:
@@ -132,7 +123,7 @@ def _place(view: "View", one: "PointView") -> str:
 
 def _point(one: "PointView") -> tuple[str, ...]:
     typed = "" if one.typed is None else one.typed[0]
-    return (_named(one), *_missed(one.rate), typed, f"{one.card.file}:{one.card.line}")
+    return (one.named, *one.rate.in_words, typed, f"{one.card.file}:{one.card.line}")
 
 
 def rows_of(view: "View") -> Iterator[dict[str, Any]]:
@@ -155,7 +146,7 @@ def rows_of(view: "View") -> Iterator[dict[str, Any]]:
         }
     for one in view.points:
         card = one.card
-        row = {"part": "point", "deck": deck, "point": card.point, "kind": card.kind, "subject": _named(one),
+        row = {"part": "point", "deck": deck, "point": card.point, "kind": card.kind, "subject": one.named,
                "topic": list(card.topic), "critical": card.critical, "file": card.file, "line": card.line,
                **_figures(one.rate)}  # fmt: skip
         if one.typed is not None:

@@ -20,25 +20,24 @@ def findings_of(view: View) -> list[Finding]:
 def _of(view: View, point: PointView) -> Iterator[Finding]:
     card, rate = point.card, point.rate
     place = Place(view.taught.place(card), card.line)
-    named = f"{card.subject} ({card.condition})" if card.condition else card.subject
     missed = f"missed by {percent(rate.missed)} of {count(rate.people, 'person', 'people')}"
     most = f"; most typed `{point.typed[0]}`" if point.typed else ""
     if point.doubt is not None:
         yield finding(
             "doubtful-note",
             place,
-            f"`{named}` is {point.doubt.words} ({missed}{most})",
+            f"`{point.named}` is {point.doubt.words} ({missed}{most})",
             "check the note against the manual; then say it so that it can't be read otherwise",
         )
     elif 1 - rate.high > 0 and rate.missed >= LEAST_MISSED and 1 - rate.high >= LEAST_MISSED / 2:
         yield finding(
-            "often-missed", place, f"`{named}` is {missed}{most}", "teach it again, or give it a `Why`"
+            "often-missed", place, f"`{point.named}` is {missed}{most}", "teach it again, or give it a `Why`"
         )
     if point.drift is not None:
-        way = "less" if point.drift.by < 0 else "more"
         yield finding(
             "drifted",
             place,
-            f"`{named}` is right {way} often since revision {view.since} ({percent(abs(point.drift.by))} of answers)",
+            f"`{point.named}` is right {point.way} often since revision {view.since}"
+            f" ({percent(abs(point.drift.by))} of answers)",
             "read what the revision changed there" if point.drift.by < 0 else "nothing: it helped",
         )

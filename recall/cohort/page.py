@@ -44,7 +44,7 @@ def class_parts(view: View) -> Iterator[str]:
     yield _table(
         ("Topic", "People", "Missed", "Interval", "Behind the rest"),
         (
-            (one.topic, *_missed(one.rate), "" if one.weak is None else percent(-one.weak.by))
+            (one.topic, *one.rate.in_words, "" if one.weak is None else percent(-one.weak.by))
             for one in view.topics
         ),
     )
@@ -58,14 +58,12 @@ def class_parts(view: View) -> Iterator[str]:
 
 def _point(view: View, one: PointView) -> tuple[str, ...]:
     card = one.card
-    named = f"{card.subject} ({card.condition})" if card.condition else card.subject
     typed = "" if one.typed is None else one.typed[0]
     doubt = "" if one.doubt is None else one.doubt.words
     if one.drift is not None:
-        way = "less" if one.drift.by < 0 else "more"
-        drifted = f"right {way} often since revision {view.since} ({percent(abs(one.drift.by))})"
+        drifted = f"right {one.way} often since revision {view.since} ({percent(abs(one.drift.by))})"
         doubt = f"{doubt}; {drifted}" if doubt else drifted
-    return (named, *_missed(one.rate), typed, doubt, f"{view.taught.place(card)}:{card.line}")
+    return (one.named, *one.rate.in_words, typed, doubt, f"{view.taught.place(card)}:{card.line}")
 
 
 def _heat(view: View) -> Iterator[str]:
@@ -93,10 +91,6 @@ def _shade(missed: float) -> str:
     """From white to a middle amber; black on it keeps a contrast of 8 to 1."""
     part = min(max(missed, 0.0), 0.5) * 2
     return f"rgb(255,{255 - round(80 * part)},{255 - round(190 * part)})"
-
-
-def _missed(rate: Rate) -> tuple[str, str, str]:
-    return str(rate.people), percent(rate.missed), f"{percent(1 - rate.high)} to {percent(1 - rate.low)}"
 
 
 def _table(heads: Sequence[str], rows: Iterable[Sequence[str]]) -> str:

@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from recall.base.text import percent
+
 
 @dataclass(frozen=True, slots=True)
 class Rate:
@@ -21,6 +23,11 @@ class Rate:
     def share(self) -> float:
         """Share of right answers."""
         return self.right / self.answers
+
+    @property
+    def in_words(self) -> tuple[str, str, str]:
+        """People, share missed and its interval."""
+        return str(self.people), percent(self.missed), f"{percent(1 - self.high)} to {percent(1 - self.low)}"
 
     @property
     def missed(self) -> float:

@@ -57,6 +57,17 @@ class PointView:
     doubt: Doubt | None
     drift: Contrast | None
 
+    @property
+    def named(self) -> str:
+        """Its subject, with its condition in brackets."""
+        card = self.card
+        return f"{card.subject} ({card.condition})" if card.condition else card.subject
+
+    @property
+    def way(self) -> str:
+        """How it drifted: right less or more often."""
+        return "less" if self.drift is not None and self.drift.by < 0 else "more"
+
 
 @dataclass(frozen=True, slots=True)
 class TopicView:
