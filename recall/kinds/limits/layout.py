@@ -98,8 +98,9 @@ def _sorted(columns: list[Column], roles: Mapping[int, str]) -> Sorted:
     names = [column.parts.name.casefold() for column in columns]
     if "parameter" in own and not own.keys() & set(AMOUNTS) and {"from", "to"} <= set(names):
         own |= {"minimum": names.index("from"), "maximum": names.index("to")}  # the ends of a range
+    threshold = next((each for each in columns if each.rank >= 0 and each.at), None)
     for column in columns[1:]:
-        if column.at not in own.values() and _threshold_too(column, columns):
+        if threshold and column.at not in own.values() and _threshold_too(column, threshold):
             column.side, column.rank = "warning", max(ALERTS.values())
     known = Sorted({role: at for role, at in own.items() if role not in AMOUNTS}, list(_stated(columns, own)))
     if "parameter" not in own and own.get("when") != 0:
@@ -107,13 +108,12 @@ def _sorted(columns: list[Column], roles: Mapping[int, str]) -> Sorted:
     return known
 
 
-def _threshold_too(column: Column, columns: list[Column]) -> bool:
-    """Whether a column beside one threshold is another in words of its own (`Caution | Close`): its amounts are of
+def _threshold_too(column: Column, threshold: Column) -> bool:
+    """Whether a column beside a threshold is another in words of its own (`Caution | Close`): its amounts are of
     the same dimensions, row by row."""
-    first = next((each for each in columns if each.rank >= 0 and each.at), None)
-    if first is None or column.side or column.parts.unit or not column.parts.name or column.aside:
+    if column.side or column.parts.unit or not column.parts.name or column.aside:
         return False
-    pairs = zip(column.dimensions, first.dimensions, strict=True)
+    pairs = zip(column.dimensions, threshold.dimensions, strict=True)
     return column.mostly and all(one == other for one, other in pairs if one and other)
 
 
