@@ -11,25 +11,14 @@ from recall.kinds.kind import Kind, Match
 from recall.kinds.model import Point, Read, Scope
 from recall.kinds.plain import footnotes_of, plain_of
 from recall.kinds.prose.lists import Prose, items_in, without_items
-from recall.kinds.steps.reading import with_bold_steps_listed
+from recall.kinds.steps.reading import condition_of, with_bold_steps_listed
+from recall.kinds.steps.telling import leads_memory, says_memory
 from recall.kinds.tables.headers import renamed
 from recall.kinds.tables.match import matched, unread, unrecognised, weigh
 from recall.notes.model import Block, Code, Definitions, Heading, List, Note, Paragraph, Table, Text
 
 _SOURCE = re.compile(r"^\s*(?:source|sources|ref|reference)\s*:\s*(.+)$", re.IGNORECASE | re.DOTALL)
 _APPLIES = re.compile(r"^\s*(?:applies to|applicability|effectivity)\s*:\s*(.+)$", re.IGNORECASE | re.DOTALL)
-_MEMORY = re.compile(r"\b(?:memory items?|critical items|immediate actions?)\b", re.IGNORECASE)
-_MEMORY_LINE = re.compile(
-    r"(?:the )?(?:memory items?|immediate actions?|from memory)\s*:|"
-    r"(?:do|perform|carry out|recite|run)\b[^.!?:,;]{0,40}\b(?:from|by) memory\s*[.!:]?"
-    r"(?:\s+(?:do not|don't|don’t|never)\b[^.!?]{0,60}[.!])?",
-    re.IGNORECASE,
-)
-
-
-def says_memory(text: str) -> bool:
-    """Whether a heading or title says that all below must be known without fail."""
-    return _MEMORY.search(text) is not None
 
 
 @dataclass(slots=True)
@@ -137,6 +126,9 @@ class _Walk:
                 self.account(block, self.now(), said="shown")
                 scope = self.scope()
             elif isinstance(block, Paragraph) and at < len(blocks) and _leads(block, blocks[at]):
+                if not condition_of(block.text.plain):  # other steps than those to recite
+                    self.said = [line for line in self.said if line[1] != "memory"]
+                    scope = self.scope()
                 self.account(block, self.now(), said="the line above a list or a table")
             elif isinstance(block, List | Table):
                 at = self.run(block, blocks, at, scope)
@@ -173,13 +165,13 @@ class _Walk:
 
     def line_that_holds(self, block: Paragraph) -> bool:
         level = self.headings[-1].level if self.headings else 0
-        if _MEMORY_LINE.fullmatch(one_line(block.text.plain)):
-            self.said.append((level, "memory", "yes"))
-            return True
         for what, pattern in (("source", _SOURCE), ("applies", _APPLIES)):
             if found := pattern.match(block.text.plain):
                 self.said.append((level, what, one_line(found[1])))
                 return True
+        if leads_memory(block.text):
+            self.said.append((level, "memory", "yes"))
+            return True
         return False
 
     def section(self, heading: Heading, owned: Sequence[Block], scope: Scope) -> int:

@@ -3,9 +3,9 @@
 # Words that name things to count, in the singular or as they stand.
 _COUNTED = """
     passenger person people pax crew soldier paratrooper seat occupant litter stretcher patient cycle start landing
-    attempt time turn engine pump battery blade bag aircraft step item pallet bottle shot charge door raft vest pilot
-    generator approach takeoff flight point question dose mask man men woman women child children sortie jump jumper
-    survivor tyre tire wheel tank light page count each unit piece
+    car attempt time turn engine pump battery blade bag aircraft step item pallet bottle shot charge door raft vest
+    pilot generator approach takeoff flight point question dose mask man men woman women child children sortie jump
+    jumper survivor tyre tire wheel tank light page count each unit piece
 """
 COUNTED = frozenset(_COUNTED.split())
 

@@ -74,6 +74,7 @@ PINT = {
     "sccm": "cm**3/minute", "slm": "liter/minute", "g/m²": "gram/m**2", "g/L": "gram/liter", "mg/m³": "mg/m**3",
     "cP": "centipoise", "Torr": "torr", "mTorr": "millitorr", "atm": "atm", "ppb": "1e-9",
     "μS/cm": "microsiemens/cm", "mS/cm": "millisiemens/cm", "W/m²": "watt/m**2", "lm": "lumen",
+    "TPI": "1/inch", "μA": "microampere",
     "kt": "knot", "mph": "mile/hour", "km/h": "km/hour", "m/s": "m/s", "ft": "foot", "m": "m", "km": "km",
     "NM": "nautical_mile", "SM": "mile", "in": "inch", "mm": "mm", "cm": "cm", "lb": "pound", "klb": "kilopound",
     "oz": "ounce", "kg": "kg", "t": "tonne", "US gal": "gallon", "Imp gal": "imperial_gallon", "L": "liter",

@@ -12,11 +12,10 @@ from recall.kinds.aspect import Aspect
 from recall.kinds.kind import Kind, Line
 from recall.kinds.model import Point, Read, Scope, base_point
 from recall.kinds.steps.reading import SIGNAL, Step, step_words, title_of
-from recall.kinds.steps.telling import tells
+from recall.kinds.steps.telling import tells, without_memory
 from recall.notes.model import Paragraph, Text
 
 _BRACKETS = re.compile(r"\s*\([^()]*\)")
-_SAYS_SO = re.compile(r"[\s:–—-]*\(?\b(?:memory items?|immediate actions?)\b\)?(?= \(|$|:)", re.IGNORECASE)
 _MOST_WORDS = 60
 
 
@@ -30,7 +29,7 @@ def memory_item(steps: Sequence[Step], title: str, scope: Scope) -> Point:
 
 def called(point: Point) -> str:
     """What steps are called in a question, without saying again that they are memory items, and without a colon."""
-    named = _SAYS_SO.sub("", point.named()).strip(" :–—-") or point.named()
+    named = without_memory(point.named()) or point.named()
     return re.sub(r":\s+", " – ", named)
 
 

@@ -29,6 +29,7 @@ from recall.kinds.limits.headers import (
 )
 from recall.kinds.limits.matrix import Sorted, matrix_of, reads
 from recall.kinds.limits.units import row_unit
+from recall.kinds.limits.words import lower
 from recall.notes.model import Table
 
 
@@ -65,13 +66,14 @@ def beside(table: Table, subject: int, free: Sequence[int]) -> Layout | None:
 
 
 def amounts_in(table: Table, shown: Sequence[int]) -> list[int]:
-    """Those of some columns that hold amounts: under the name of a limit, or each with a unit that is known."""
-    if not shown:
-        return []
-    columns = columns_of(table)
-    named = [at for at in shown if (role_of(columns[at].parts.name) or columns[at].side) in AMOUNTS]
-    bare = [at for at in shown if columns[at].bare] if any(column.holds_units for column in columns) else []
-    return [at for at in shown if columns[at].measured or at in bare or (at in named and columns[at].amounts)]
+    """Those of some columns half of whose cells or more are amounts, but for numbers of rows and dates."""
+    columns = columns_of(table) if shown else []
+    return [
+        at
+        for at in shown
+        if 0 < columns[at].filled <= 2 * len(columns[at].amounts)
+        and not LOGGED.fullmatch(columns[at].parts.name)
+    ]
 
 
 def _sorted(columns: list[Column], roles: Mapping[int, str]) -> Sorted:
@@ -111,10 +113,14 @@ def _sorted(columns: list[Column], roles: Mapping[int, str]) -> Sorted:
 def _threshold_too(column: Column, threshold: Column) -> bool:
     """Whether a column beside a threshold is another in words of its own (`Caution | Close`): its amounts are of
     the same dimensions, row by row."""
-    if column.side or column.parts.unit or not column.parts.name or column.aside:
-        return False
-    pairs = zip(column.dimensions, threshold.dimensions, strict=True)
-    return column.mostly and all(one == other for one, other in pairs if one and other)
+    named = not column.side and not column.parts.unit and column.parts.name and not column.aside
+    return bool(named) and _alike(column, threshold)
+
+
+def _alike(column: Column, other: Column) -> bool:
+    """Whether a column holds amounts, of the dimension that another has in each row."""
+    pairs = [pair for pair in zip(column.dimensions, other.dimensions, strict=True) if all(pair)]
+    return column.mostly and bool(pairs) and all(one == two for one, two in pairs)
 
 
 def _stated(columns: list[Column], own: Mapping[str, int]) -> Iterator[Amount]:
@@ -136,10 +142,17 @@ def _stated(columns: list[Column], own: Mapping[str, int]) -> Iterator[Amount]:
             yield replace(amount, condition=way, wording=" ".join(words)) if way else amount
     for role in AMOUNTS[:4]:
         also = [
-            each for each in columns if each.side == role and not each.name and each.at not in own.values()
+            each
+            for each in columns
+            if each.at not in own.values()
+            and (
+                (each.side == role and not each.name)
+                or (each.parts.condition and role_of(each.parts.name) == role)
+            )
         ]
         same = [columns[own[role]], *also] if role in own else []
         apart = len({each.absolute for each in same}) > 1
+        apart = apart or len({each.parts.condition for each in same}) == len(same) > 1
         for column in same if apart else same[:1]:
             amount = stated(column, role)
             yield replace(amount, condition="absolute") if apart and column.absolute else amount
@@ -173,6 +186,13 @@ def _by_parameter(columns: list[Column], known: Sorted, *, log: bool) -> Layout 
         amounts = _unnamed(columns, {0, *own.values()})
     if "parameter" not in own or not amounts:
         return None
+    when = columns[own["when"]] if own.get("when", 0) > 0 else None
+    if (
+        when is not None
+        and when.name.casefold() == "setting"
+        and any(_alike(when, columns[amount.column]) for amount in amounts)
+    ):
+        del own["when"]  # the value that is set, beside the range in which it may be
     labels = [own["parameter"], *([own["when"]] if "when" in own else [])]
     names = [tuple(key_form(row.cells[at].plain) for at in labels) for row in first.table.rows]
     layout = Layout(tuple(amounts), own["parameter"], own.get("when", -1), roles=own, sure=known.sure)
@@ -180,7 +200,13 @@ def _by_parameter(columns: list[Column], known: Sorted, *, log: bool) -> Layout 
         spare = tuple(each.at for each in columns if each.at not in layout.columns and each.united)
         layout = replace(layout, under=spare)
     strong = {amount.role for amount in amounts} - {"value"} or "unit" in own
-    return layout if strong or reads(columns, amounts) else None
+    if not (strong or reads(columns, amounts)):
+        return None
+    taken = layout.columns
+    more = [each for each in columns if each.at not in taken and each.name and not (each.side or each.aside)]
+    more = [each for each in more if each.measured or each is when]
+    also = (replace(stated(each, "value"), subject=lower(each.name), wording="value") for each in more)
+    return replace(layout, amounts=(*layout.amounts, *also))
 
 
 def _rows_are_quantities(columns: list[Column]) -> bool:

@@ -62,7 +62,7 @@ def matrix_of(columns: list[Column], known: Sorted, *, log: bool) -> Layout | No
     return Layout(
         _told_apart(amounts, nameless),
         subject=0 if nameless else -1,
-        condition=-1 if nameless else 0,
+        condition=behind.get("when", -1) if nameless else 0,
         matrix=True,
         sure=stated,
         under=() if nameless else tuple(at for at in labels if not ARC.fullmatch(columns[at].parts.name)),

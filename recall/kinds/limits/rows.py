@@ -67,6 +67,13 @@ class RowReader:
                 ):
                     owed.append(self.owes(label, text, column))
                 continue
+            if (
+                isinstance(read, Unreadable)
+                and column.subject
+                and not self.layout.matrix
+                and text.plain.isalpha()
+            ):
+                read = Words(text.plain)  # a setting: `ON`
             if not self.layout.sure and not _amounts(read):
                 self.guessed(label, text)
                 continue

@@ -8,7 +8,7 @@ from recall.base.finding import Finding, Place, finding
 from recall.base.text import key_form, one_line, shown
 from recall.kinds.model import Scope
 from recall.kinds.prose.lexicon import GENERAL
-from recall.kinds.steps.telling import LEADER, is_dotted
+from recall.kinds.steps.telling import LEADER, is_dotted, without_memory
 from recall.kinds.tables.cells import Answers, is_placeholder, without_stop
 from recall.kinds.tables.headers import Match
 from recall.notes.model import Block, Bold, Code, Heading, Item, List, Paragraph, Row, Run, Table, Text
@@ -23,8 +23,8 @@ _NUMBER = re.compile(r"\W*(?:step\s*)?(?:\d+(?:\.\d+)*[a-z]?|[a-z])\W*", re.IGNO
 _NUMBERED = re.compile(r"^(?:step\s+)?\(?\d+(?:\.\d+)*[.):]\s+|^step\s+\d+\s*[–—-]\s+", re.IGNORECASE)
 _COUNTED = re.compile(r"(?:^|(?<=\s))\(?(\d{1,2})[.)]\s+(?=[^\W\d])")
 _GENERAL_LEAD = re.compile(
-    r"(?:the |these |following |in this order|do |proceed|as follows|steps?|procedure|actions?|then|now|perform|"
-    r"carry out|complete|follow)\b.*",
+    r"(?:the |these |following |in this order|do(?:n['’]t)? |proceed|as follows|steps?|procedure|actions?|then|now|"
+    r"perform|carry out|complete|follow)\b.*",
     re.IGNORECASE,
 )
 SIGNAL = re.compile(
@@ -297,14 +297,16 @@ def title_of(lead: Text | None, scope: Scope) -> str:
     """What a list of steps is called: a short line right above it, or else the heading, under the one above it
     where it names nothing itself (`Procedure`)."""
     if lead is not None:
-        words = one_line(lead.plain).rstrip(" :.")
-        short = len(words.split()) <= MOST_LEAD_WORDS and ". " not in words
+        words = without_memory(one_line(lead.plain)).rstrip(" :.")
+        short = len(words.split()) <= MOST_LEAD_WORDS and ". " not in lead.plain
         named = lead.bold == "all" or lead.plain.rstrip().endswith(":")
-        if short and named and not _GENERAL_LEAD.match(words) and not SIGNAL.match(words):
+        if words and short and named and not _GENERAL_LEAD.match(words) and not SIGNAL.match(words):
             return words
     if not scope.topic:
         return scope.heading
     heading = scope.heading or scope.topic[-1]
     general = all(word in GENERAL or word.isdigit() for word in re.findall(r"\w+", heading.casefold()))
     above = next((part for part in reversed(scope.topic[:-1]) if part), "")
+    if above and not without_memory(heading):
+        return above
     return f"{above} – {heading}" if general and above else heading

@@ -112,11 +112,49 @@ _PARTICIPLE = re.compile(
     r"[a-z]{2,}(?<!e)ed|seen|shut|found|heard|felt|read|taken|put|made|drawn|thrown|lit|hung|cut|let"
 )
 _WORD = re.compile(r"[^\W\d_][\w/'’-]*")
+_MEMORY = re.compile(
+    r"(?P<denied>(?:\b(?:no|not|never|without|than|nothing|none)\b|n['’]t\b)[^.:;,]*)?"
+    r"\b(?:(?:memory|recall) (?:items?|drills?|actions?|steps?)|critical items|"
+    r"immediate(?: action)? (?:actions?|items?|drills?)|bold ?face|(?P<how>(?:from|by) (?:memory|heart)))\b",
+    re.IGNORECASE,
+)
+_SAYS_SO = re.compile(
+    r"[\s:,–—-]*\(?(?:\b(?:to )?(?:be )?(?:do|done|recite|know|learn)\b(?: (?:this|it|these|them))? )?"
+    rf"{_MEMORY.pattern}\)?(?= \(|$|:)",
+    re.IGNORECASE,
+)
+_NEXT = re.compile(r"(?<=[.!?])\s+(?!(?:do not|don['’]t|never)\b)", re.IGNORECASE)
+_TO_RECITE = re.compile(r"\b(?:must|has to|have to|to be|is|are|known?|learn|recite|say)\b", re.IGNORECASE)
+_MOST_LABEL = 5
+"""Words of a line that is a label and no sentence."""
 _MOST_CHALLENGE = 6
 """Words, and as many of a response."""
 _MOST_FRAGMENT = 14
 _MOST_WORDS = 30
 """Items that are longer in the mean are paragraphs in numbers."""
+
+
+def says_memory(text: str) -> bool:
+    """Whether a heading, a title or a label says that what stands below must be known without fail."""
+    return any(not found["denied"] for found in _MEMORY.finditer(text))
+
+
+def without_memory(text: str) -> str:
+    """A heading or a label without the words that say so."""
+    return _SAYS_SO.sub("", text).strip(" :–—-") if says_memory(text) else text
+
+
+def leads_memory(text: Text) -> bool:
+    """Whether a paragraph ends in a label (`*Immediate actions*`) or an order (`Do this from memory.`) that says
+    so of what stands below it."""
+    last = _NEXT.split(one_line(text.plain))[-1]
+    found = next((one for one in _MEMORY.finditer(last) if not one["denied"]), None)
+    if found is None or last.endswith("?"):
+        return False
+    if found["how"]:
+        before = last[: found.start()]
+        return not before or is_order(last) or _TO_RECITE.search(before) is not None
+    return last.endswith(":") or len(last.split()) <= _MOST_LABEL
 
 
 def is_position(word: str) -> bool:
