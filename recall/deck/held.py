@@ -10,6 +10,7 @@ from typing import NamedTuple
 from recall.base.finding import Finding
 from recall.deck.combine import cards_of
 from recall.deck.model import Record
+from recall.deck.pictures import name_pictures
 from recall.deck.pieces import Pieces
 from recall.kinds.fates import Account
 from recall.kinds.kind import Kind
@@ -98,4 +99,5 @@ def _made(note: Note, kinds: Sequence[Kind], start: Scope, record: Record) -> Ma
     pieces = Pieces(note, [kind.name for kind in kinds if kind.by_heading], said)
     for point in points:
         point.source = pieces.of(point)
+    name_pictures(points, note, kinds)
     return Made(points, findings, accounts, pieces.texts)

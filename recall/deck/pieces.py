@@ -152,7 +152,8 @@ def _cells(cells: Sequence[Text]) -> str:
 
 
 def _mark(text: Text) -> str:
-    """Words, with what is bold in them."""
+    """Words, with what is bold in them, and those of pictures."""
+    text = text.pictured or text
     if text.bold == "some":
         return " ".join(f"**{run.text}**" if run.bold else run.text for run in text.runs)
     return f"**{text.plain}**" if text.bold == "all" else text.plain

@@ -1,6 +1,7 @@
 """The words inside a block: markup into plain text with its look."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 from html import unescape
 
 from markdown_it.token import Token
@@ -11,6 +12,7 @@ from recall.base.text import parted, without_hidden
 from recall.notes.grammar import inline_parser
 from recall.notes.model import Bold, Run, Text
 from recall.notes.page import Page
+from recall.notes.pictured import Gathered, without_pictures
 
 _STRAY = re.compile(r"\*\*(?=\S)|(?<=\S)\*\*")
 _LEADER = re.compile(r"\w\s*(?:\.{3,}|…|_{3,}|(?:\. ){3,})\s*[\w<>±+-]")
@@ -73,6 +75,7 @@ class Words:
         "_fold",
         "_link",
         "_lowered",
+        "_picture",
         "_raised",
         "_runs",
         "_seen",
@@ -81,8 +84,8 @@ class Words:
     )
 
     def __init__(self, *, fold: bool = False) -> None:
-        self._runs: list[tuple[list[str], tuple[bool, bool, bool]]] = []
-        self._bold = self._code = self._link = 0
+        self._runs: Gathered = []
+        self._bold = self._code = self._link = self._picture = 0
         self._raised = self._lowered = self.stray = False
         self._fold = fold
         self._tail = "\n"
@@ -100,7 +103,7 @@ class Words:
             text = _raise(text)
         elif self._lowered and text[0].isdigit() and self._tail.isdigit():
             text = "_" + text
-        look = (self._bold > 0, code or self._code > 0, self._link > 0)
+        look = (self._bold > 0, code or self._code > 0, self._link > 0, self._picture > 0)
         if self._runs and self._runs[-1][1] == look:
             self._runs[-1][0].append(text)
         else:
@@ -136,6 +139,10 @@ class Words:
         """Enter (1) or leave (-1) a link."""
         self._link = max(0, self._link + step)
 
+    def picture(self, step: int) -> None:
+        """Enter (1) or leave (-1) the words of a picture."""
+        self._picture += step
+
     def tag(self, name: str, closing: bool) -> None:
         """Take an HTML tag for the look that it gives; unknown ones change nothing."""
         step = -1 if closing else 1
@@ -156,9 +163,15 @@ class Words:
             self.add("~~")
 
     def text(self, place: Place) -> Text:
-        """All that was gathered, ends trimmed."""
+        """All that was gathered, ends trimmed. Words of pictures at its ends are left out, where they stand beside
+        others and aren't what the others speak of."""
+        whole = self._text(place, self._runs)
+        kept = without_pictures(self._runs)
+        return replace(self._text(place, kept), pictured=whole) if len(kept) < len(self._runs) else whole
+
+    def _text(self, place: Place, gathered: Gathered) -> Text:
         runs: list[Run] = []
-        for pieces, (bold, code, link) in self._runs:
+        for pieces, (bold, code, link, _) in gathered:
             words = without_hidden(parted("".join(pieces)))
             if runs and (runs[-1].bold, runs[-1].code, runs[-1].link) == (bold, code, link):
                 words = runs.pop().text + words
@@ -228,8 +241,10 @@ def _walk(page: Page, tokens: Iterable[Token], line: int, words: Words) -> int:
             case "link_close":
                 words.link(-1)
             case "image":
-                page.refer(str(token.attrs["src"]), line)
+                page.refer(str(token.attrs["src"]), line, token.content)
+                words.picture(1)
                 _walk(page, token.children or (), line, words)
+                words.picture(-1)
             case "html_inline":
                 _tag(page, token.content, line, words)
                 line += token.content.count("\n")
@@ -256,8 +271,10 @@ def _tag(page: Page, source: str, line: int, words: Words) -> None:
 def picture(page: Page, name: str, attributes: dict[str, str], line: int, words: Words) -> None:
     """What a tag says by its attributes: a picture's words, a link's or a picture's target."""
     if name == "img":
+        words.picture(1)
         words.add(attributes.get("alt", ""))
-        page.refer(attributes.get("src", ""), line)
+        words.picture(-1)
+        page.refer(attributes.get("src", ""), line, attributes.get("alt", ""))
     elif name == "a":
         page.refer(attributes.get("href", ""), line)
 

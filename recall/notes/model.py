@@ -29,6 +29,8 @@ class Text:
     """Empty where the whole is one plain run."""
     stray: bool = False
     """Whether a `**` that no backslash escapes stands in it as itself: opened or closed, and not both."""
+    pictured: "Text | None" = None
+    """The same with the words of the pictures at its ends, where those are left out."""
 
     def __bool__(self) -> bool:
         """Whether it has any words."""
@@ -141,10 +143,11 @@ class FrontMatter:
 
 @dataclass(frozen=True, slots=True)
 class Reference:
-    """A link or picture with a local target."""
+    """A link or picture with a local target. words: a picture's own, empty where it has none; None for a link."""
 
     target: str
     place: Place
+    words: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -41,8 +41,8 @@ class Page:
         found = _MARKS.match(self.lines[line])
         return found.end() if found else 0
 
-    def refer(self, target: str, line: int) -> None:
-        """Keep a link or picture that points to a file beside the note. line: from 1."""
+    def refer(self, target: str, line: int, words: str | None = None) -> None:
+        """Keep a link or picture that points to a file beside the note. line: from 1; words: a picture's own."""
         if _ELSEWHERE.match(target):
             return
         source = self.lines[line - 1] if line <= len(self.lines) else ""
@@ -51,7 +51,7 @@ class Page:
             at = max(source.find(target), source.find(unquote(target)), 0)
         path = re.split("[?#]", target, maxsplit=1)[0]
         if path:
-            self.references.append(Reference(unquote(path), Place(self.file, line, at + 1)))
+            self.references.append(Reference(unquote(path), Place(self.file, line, at + 1), words))
 
     def say(self, rule: str, line: int, message: str, help: str = "", column: int = 1) -> None:
         """Add a finding. line and column: from 1."""

@@ -1,7 +1,7 @@
 """Publish a revision: one signed, checksummed file, the same bytes from the same notes."""
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from importlib.util import find_spec
 from pathlib import Path
@@ -14,12 +14,13 @@ from recall.base.text import shown
 from recall.deck.changes import REAL, Change, changes_between
 from recall.deck.model import Deck
 from recall.deck.pairing import cards_renamed
+from recall.deck.pictures import in_card, picture_file, place_in
 from recall.publish.asked import CARDS, cards_file
 from recall.publish.bag import SIGNATURE, make_bag
 from recall.publish.decisions import UNDECIDED, Decisions, decided
 from recall.publish.hand_over import FILE, HandOver, family, followed, in_folder, read_hand_overs
 from recall.publish.record import as_fields, as_markdown, counted
-from recall.publish.revision import NAME, RECORD, SOURCES, Revision, read_file, read_revision
+from recall.publish.revision import NAME, PICTURES, RECORD, SOURCES, Revision, read_file, read_revision
 from recall.publish.sheet import sheet_of
 from recall.publish.sheet_html import sheet_html
 from recall.publish.sign import public_of, sign, spoken
@@ -149,6 +150,7 @@ def _file(
     sources = _sources(deck)
     payload = {f"{SOURCES}{name}": content for name, content in sources.items()}
     changes = [_placed(change, deck) for change in changes] if since else []
+    payload |= {f"{PICTURES}{name}": content for name, content in _pictures(deck).items()}
     payload[CARDS] = cards_file(deck)
     payload["sheet.html"] = sheet_html(sheet_of(deck)).encode()
     payload["revision.md"] = as_markdown(deck, f"revision {since}" if since else "", changes).encode()
@@ -173,17 +175,34 @@ def _file(
     return content
 
 
-def _sources(deck: Deck) -> dict[str, bytes]:
-    root = deck.source.root
-    odd = [name for name in deck.source.files if not safe_name(f"{_name(deck)}/data/{SOURCES}{name}")]
+def _pictures(deck: Deck) -> dict[str, bytes]:
+    """The pictures that points name, by where they stand below the deck's folder. Raises RecallError for one that may
+    not go along."""
+    pictures = {}
+    for point in deck.points:
+        for _, path in in_card(point.extra):
+            place = place_in(point.place.file, path)
+            if place not in pictures:
+                pictures[place] = picture_file(deck.source.root, point.place.file, path)
+    _check_names(deck, PICTURES, pictures, "picture")
+    return pictures
+
+
+def _check_names(deck: Deck, folder: str, names: Collection[str], what: str) -> None:
+    """Raises RecallError where not every system can hold files of these names."""
+    odd = [name for name in names if not safe_name(f"{_name(deck)}/data/{folder}{name}")]
     if odd:
         raise RecallError(
             f"`{shown(odd[0])}` isn't a file's name on every system",
-            "rename the note: no `%`, `:`, `?`, `*`, quotes or backslash in it",
+            f"rename the {what}: no `%`, `:`, `?`, `*`, quotes or backslash in it",
         )
-    names = {name.casefold() for name in deck.source.files}
-    if len(names) < len(deck.source.files):
-        raise RecallError("two notes differ by case alone", "some systems can't hold both: rename one")
+    if len({name.casefold() for name in names}) < len(names):
+        raise RecallError(f"two {what}s differ by case alone", "some systems can't hold both: rename one")
+
+
+def _sources(deck: Deck) -> dict[str, bytes]:
+    root = deck.source.root
+    _check_names(deck, SOURCES, deck.source.files, "note")
     notes = {name: (root / name).read_bytes() for name in deck.source.files}
     size = sum(map(len, notes.values()))
     if size > MOST_NOTES:

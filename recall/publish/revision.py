@@ -24,7 +24,7 @@ from recall.publish.zipped import MOST_BYTES, MOST_NOTES, read_zip
 from recall.store.needs import NEEDS
 
 RECORD = "revision.json"
-SOURCES = "sources/"
+SOURCES, PICTURES = "sources/", "pictures/"
 NAME = re.compile(r"([a-z0-9-]{1,64})-r([0-9]+(?:\.[0-9]+)*)")
 """What a revision is called: its slug and its number."""
 
@@ -130,10 +130,17 @@ def read_notes(found: Verified, today: date | None = None) -> Revision:
 
 def lines_of(path: Path, file: str) -> str:
     """The text of one note in a published file, to be shown. Raises RecallError where it isn't there."""
-    _, below = _inside(read_zip(read_file(path)))
-    with suppress(KeyError, UnicodeDecodeError):
-        return below[f"data/{SOURCES}{file}"].decode("utf-8-sig")
+    with suppress(UnicodeDecodeError):
+        return file_in(path, f"{SOURCES}{file}").decode("utf-8-sig")
     raise RecallError(f"there is no `{shown(file)}` in {path}")
+
+
+def file_in(path: Path, name: str) -> bytes:
+    """One file of a published one, to be shown. Raises RecallError where it isn't there."""
+    _, below = _inside(read_zip(read_file(path)))
+    if f"data/{name}" not in below:
+        raise RecallError(f"there is no `{shown(name)}` in {path}")
+    return below[f"data/{name}"]
 
 
 def _inside(files: Mapping[str, bytes]) -> tuple[str, dict[str, bytes]]:

@@ -10,6 +10,7 @@ from recall.deck.supply import Supplies
 from recall.kinds.kind import Kind
 from recall.kinds.model import Point
 from recall.kinds.registry import KINDS
+from recall.publish.pictures import Picture, pictures_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +49,15 @@ class Steps:
     below: tuple[str, ...] = ()
 
 
-Block = Table | Steps
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A picture that the notes show. words: what of, and what it shows."""
+
+    words: str
+    picture: Picture
+
+
+Block = Table | Steps | Figure
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +108,8 @@ class _Gathered:
 
     rows: list[tuple[Mapping[str, str], bool]] = field(default_factory=list)
     lists: list[Steps] = field(default_factory=list)
+    figures: dict[str, Figure] = field(default_factory=dict)
+    """By path: a picture of several points stands once."""
 
 
 def sheet_of(deck: Deck, kinds: Sequence[Kind] = KINDS, *, only: str = "") -> Sheet:
@@ -130,6 +141,11 @@ def _sections(deck: Deck, kinds: Sequence[Kind]) -> Iterable[Section]:
         own = [point for point in deck.points if point.kind == kind.name and not point.faulty]
         for point in own:
             into = gathered.setdefault(" / ".join(point.topic), _Gathered())
+            for picture in pictures_of(deck.source.root, point.place.file, point.extra):
+                words = ": ".join(filter(None, (point.named(), picture.words)))
+                known = into.figures.get(picture.path)
+                words = f"{known.words}; {words}" if known is not None else words
+                into.figures[picture.path] = Figure(words, picture)
             if (lines := kind.lines(point)) is not None:
                 numbered = kind.name != "question" and len(lines) > 1
                 below = tuple(text for text in _common(point, usual).values() if text)
@@ -187,6 +203,7 @@ def _blocks(gathered: _Gathered, columns: Sequence[str]) -> Iterable[Block]:
             ),
         )
     yield from gathered.lists
+    yield from gathered.figures.values()
 
 
 _COMMON = ("Notes", "Source")

@@ -1,11 +1,12 @@
 """A study sheet as one HTML file that needs nothing else: no script, no link out, every word of a note escaped."""
 
+from base64 import b64encode
 from collections.abc import Iterable
 from html import escape
 from importlib.resources import files
 
 from recall.base.text import shown
-from recall.publish.sheet import Block, Section, Sheet, Steps, Table
+from recall.publish.sheet import Block, Figure, Section, Sheet, Steps, Table
 
 
 def sheet_html(sheet: Sheet) -> str:
@@ -20,7 +21,8 @@ def sheet_html(sheet: Sheet) -> str:
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">\n"
+        "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'; "
+        'img-src data:">\n'
         f"<title>{_text(sheet.title)}: study sheet</title>\n<style>\n{style}</style>\n</head>\n<body>\n"
         f'<table class="page" role="presentation">\n<thead><tr><td>{head}</td></tr></thead>\n'
         f"<tfoot><tr><td>{_edge(sheet.foot, sheet.caution)}</td></tr></tfoot>\n<tbody><tr><td><main>\n"
@@ -56,6 +58,12 @@ def _section(number: int, section: Section) -> str:
 def _block(block: Block, *, boxed: bool) -> Iterable[str]:
     if isinstance(block, Table):
         yield _table(block)
+    elif isinstance(block, Figure):
+        content = b64encode(block.picture.content).decode()
+        yield (
+            f'<figure class="p"><img src="data:{block.picture.type};base64,{content}" '
+            f'alt="{_text(block.picture.words)}"><figcaption>{_text(block.words)}</figcaption></figure>'
+        )
     else:
         yield f'<div class="memory">{_steps(block)}</div>' if boxed else _steps(block)
 

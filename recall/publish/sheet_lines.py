@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from recall.publish.sheet import Block, Sheet, Steps
+from recall.publish.sheet import Block, Figure, Sheet, Steps
 from recall.session.view import Line
 
 
@@ -17,6 +17,9 @@ def sheet_lines(sheet: Sheet) -> Iterator[Line]:
 
 
 def _block(block: Block) -> Iterator[Line]:
+    if isinstance(block, Figure):
+        yield Line("about", f"Picture: {block.words} ({block.picture.path})")
+        return
     if isinstance(block, Steps):
         yield Line("about", block.title)
         for number, step in enumerate(block.steps, 1):

@@ -14,6 +14,7 @@ from reportlab.platypus import (
     BaseDocTemplate,
     Flowable,
     Frame,
+    Image,
     KeepTogether,
     LongTable,
     PageTemplate,
@@ -23,12 +24,13 @@ from reportlab.platypus import (
 
 from recall.publish.diagram_pdf import Drawing
 from recall.publish.paper import BOLD, REGULAR, fonts, marked_up, paper, printable
-from recall.publish.sheet import Block, Sheet, Steps, Table
+from recall.publish.sheet import Block, Figure, Sheet, Steps, Table
 from recall.publish.tags import Element, Tagged, TaggedCanvas, paragraph
 
 _SIDE, _TOP, _FOOT = 14 * mm, 18 * mm, 20 * mm
 _PAD = 3.0
 _NARROWEST = 34.0
+_MOST_WIDE, _MOST_HIGH = 110 * mm, 60 * mm
 
 
 def sheet_pdf(sheet: Sheet, size: str = "a4") -> bytes:
@@ -99,6 +101,10 @@ class _Diagram(Tagged, Drawing):
     """The diagram, as a picture with words for it."""
 
 
+class _Image(Tagged, Image):
+    """A picture, with words for it."""
+
+
 class _Table(LongTable):
     """A table whose lines and grounds are no content."""
 
@@ -139,10 +145,32 @@ def _block(block: Block, width: float, heading: Sequence[Flowable], into: Elemen
     if isinstance(block, Table):
         yield from heading
         yield _table(block, width, into.child("Table"))
+    elif isinstance(block, Figure):
+        yield KeepTogether([*heading, *_figure(block, into)])
     else:
         parts = [*heading, *_steps(block, into)]
         yield KeepTogether(parts[:12])
         yield from parts[12:]
+
+
+def _figure(block: Figure, into: Element) -> Iterator[Flowable]:
+    """A picture above its words; of a drawing that paper can't show, where it lies."""
+    words = block.words
+    try:
+        image = _Image(io.BytesIO(block.picture.content))
+        scale = min(1.0, _MOST_WIDE / image.drawWidth, _MOST_HIGH / image.drawHeight)
+    except (OSError, ValueError):  # the library reads pictures of dots alone, and those that are whole
+        words += f" ({block.picture.path}, shown on a screen)"
+    else:
+        image.drawWidth, image.drawHeight, image.hAlign = (
+            image.drawWidth * scale,
+            image.drawHeight * scale,
+            "LEFT",
+        )
+        image.element = into.child("Figure", block.picture.words or block.words)
+        yield Spacer(0, 4)
+        yield image
+    yield paragraph(into, "P", marked_up(words), _BELOW)
 
 
 def _table(table: Table, width: float, into: Element) -> Flowable:

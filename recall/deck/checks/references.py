@@ -1,11 +1,14 @@
-"""`broken-reference`: a link or picture to a file that isn't there."""
+"""`broken-reference`: a link or picture to a file that isn't there, a picture that can't be shown."""
 
+from collections.abc import Iterator
 from pathlib import Path
 from urllib.parse import unquote
 
+from recall.base.errors import RecallError
 from recall.base.finding import Finding, finding
 from recall.base.text import shown
 from recall.deck.checks.material import Material
+from recall.deck.pictures import in_card, picture_file
 from recall.deck.source import file_shown
 
 
@@ -27,7 +30,24 @@ def check(material: Material) -> list[Finding]:
                 message = f"`{shown(reference.target)}` isn't there"
                 help = "correct the path; it is taken from the note's own folder"
                 findings.append(finding("broken-reference", reference.place, message, help))
-    return findings
+    return [*findings, *_unfit(material)]
+
+
+def _unfit(material: Material) -> Iterator[Finding]:
+    """Pictures of points that are there and can't be shown, or can't go along in a published revision."""
+    named = {
+        (one.point.place.file, path): one.point.place
+        for one in material.asked
+        for _, path in in_card(one.point.extra)
+    }
+    for (file, path), place in named.items():
+        try:
+            if (material.source.root / file).parent.joinpath(path).exists():
+                picture_file(material.source.root, file, path)
+        except (OSError, ValueError):
+            continue
+        except RecallError as fault:
+            yield finding("broken-reference", place, fault.what, fault.help)
 
 
 def _as_note(target: Path) -> Path:
