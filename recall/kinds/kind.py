@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
+from functools import cached_property
 from typing import ClassVar, NamedTuple
 
 from recall.base.finding import Finding, Place
@@ -11,7 +12,7 @@ from recall.kinds.model import Draft, Point, Read, Scope, base_point
 from recall.kinds.prose.form import Claim, SentenceForm
 from recall.kinds.tables.cells import Answers, conditions, leaks, parts_of, says_none, within, without_stop
 from recall.kinds.tables.headers import Match as Match
-from recall.kinds.tables.headers import header_name, names_of, singular
+from recall.kinds.tables.headers import header_name, names_of, roles_by_name, singular
 from recall.kinds.tables.joining import added, go_on, name_apart, said_again, told_apart
 from recall.notes.model import Definitions, Heading, List, Paragraph, Table, Text
 
@@ -79,6 +80,11 @@ class Kind:
     """Tables inside the items of a list that it reads are blocks of their own."""
     adds_up: ClassVar[bool] = False
     """What points of one subject say for various aircraft adds up: they never contradict each other."""
+
+    @cached_property
+    def by_header(self) -> dict[str, str]:
+        """Header name → role."""
+        return roles_by_name(self.headers)
 
     def fits(self, table: Table, roles: Mapping[int, str]) -> bool:
         """Whether a table whose headers name all that is required is of this kind. roles: column → role."""

@@ -194,10 +194,10 @@ class Flow(Kind):
         """The roles of a table that goes on: its own, or those of the table above where its headers are blank or the
         same; nothing where it is no table of steps."""
         if isinstance(before, Table) and len(before.headers) == len(below.headers):
-            names, known = names_of(below), match_roles(names_of(before), self.headers)
+            names, known = names_of(below), match_roles(names_of(before), self.by_header)
             if (not any(names) or names == names_of(before)) and _counts_on(before, below, known):
                 return known
-        roles = match_roles(names_of(below), self.headers)
+        roles = match_roles(names_of(below), self.by_header)
         return roles if condition and self.fits(below, roles) else {}
 
     def words(self, point: Point) -> dict[str, str]:

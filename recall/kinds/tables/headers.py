@@ -25,6 +25,14 @@ COMMON: dict[str, tuple[str, ...]] = {
 """Columns that every table may have."""
 
 
+def roles_by_name(headers: Mapping[str, Sequence[str]]) -> dict[str, str]:
+    """Header name → role. headers: role → its names."""
+    return {name: role for role, names in headers.items() for name in names}
+
+
+COMMON_ROLES = roles_by_name(COMMON)
+
+
 @dataclass(slots=True)
 class Match:
     """How one kind reads one table.
@@ -78,6 +86,7 @@ def singular(header: str) -> str:
 
 
 @lru_cache(maxsize=4096)
+@lru_cache(1 << 10)
 def spellings(name: str) -> tuple[str, ...]:
     """A header's name and what it is also known as: without brackets, before its comma, in the singular."""
     found = [name]
@@ -133,20 +142,21 @@ def _own_name(header: str, own: Mapping[str, str]) -> str:
     return f"{ours} ({unit.name})" if unit is not None else ours
 
 
-def match_roles(names: Sequence[str], headers: Mapping[str, Sequence[str]]) -> dict[int, str]:
+def match_roles(names: Sequence[str], known: Mapping[str, str]) -> dict[int, str]:
     """Column → role. A kind's own roles go before the common ones; a role is given once, to the first column
-    that names it most exactly."""
+    that names it most exactly. known: header name → the kind's own role."""
     roles: dict[int, str] = {}
     taken: set[str] = set()
-    spelt = [spellings(name) for name in names]
-    for table in (headers, COMMON):
-        known = {name: role for role, spelled in table.items() for name in spelled}
-        for depth in range(4):
-            for column, ways in enumerate(spelt):
-                if column in roles:
-                    continue
-                role = known.get(ways[depth]) if depth < len(ways) else None
-                if role and role not in taken:
-                    roles[column] = role
-                    taken.add(role)
+    spelt = [(column, spellings(name)[:4]) for column, name in enumerate(names)]
+    for table in (known, COMMON_ROLES):
+        named = [
+            (depth, column, table[way])
+            for column, ways in spelt
+            for depth, way in enumerate(ways)
+            if way in table
+        ]
+        for _, column, role in sorted(named):
+            if column not in roles and role not in taken:
+                roles[column] = role
+                taken.add(role)
     return roles

@@ -22,7 +22,7 @@ def matched(table: Table, kinds: Sequence[Kind], scope: Scope) -> tuple[Match, K
     names = names_of(sheet.table)
     best: tuple[Match, Kind] | None = None
     for kind in kinds:
-        match = kind.match(sheet.table, match_roles(names, kind.headers))
+        match = kind.match(sheet.table, match_roles(names, kind.by_header))
         if match is not None and (best is None or match.explained > best[0].explained):
             best = match, kind
     if best is not None:
@@ -108,7 +108,7 @@ def unrecognised(table: Table, kinds: Sequence[Kind]) -> Finding:
     ranked = []
     for order, kind in enumerate(kinds):
         if kind.required:
-            roles = match_roles(names, kind.headers)
+            roles = match_roles(names, kind.by_header)
             lacks = _missing(kind, roles)
             answered = len(kind.required) - len(lacks)
             ranked.append((-answered / len(kind.required), -len(roles), order, kind, lacks, roles))
