@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from datetime import datetime, timezone
 from importlib.util import find_spec
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Literal
 
 from starlette.testclient import TestClient
 
@@ -154,17 +154,25 @@ def html_faults(folder: Path, pages: Mapping[str, str]) -> list[str]:
     return [f"{one['url'].rpartition('/')[2]}: {one['message']}" for one in errors]
 
 
-def against_wcag(tab: "Page") -> list[str]:
-    """Rules of WCAG 2.2, levels A and AA, that a page breaks as axe-core sees it, each with where."""
+WCAG = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+
+
+def _broken(tab: "Page", rules: list[str], scheme: Literal["light", "dark"]) -> list[str]:
     from axe_playwright_python.sync_playwright import Axe
 
-    tags = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
-    answer = Axe().run(tab, options={"runOnly": tags, "resultTypes": ["violations"]}).response
+    tab.emulate_media(color_scheme=scheme)
+    answer = Axe().run(tab, options={"runOnly": rules, "resultTypes": ["violations"]}).response
     return [
         f"{one['id']}: {node['html']}: {node['failureSummary']}"
         for one in answer["violations"]
         for node in one["nodes"]
     ]
+
+
+def in_both_schemes(tab: "Page") -> list[str]:
+    """Rules of WCAG 2.2, levels A and AA, that a page breaks as axe-core sees it, each with where. In the dark
+    scheme, which differs in its colours alone, those of colours."""
+    return _broken(tab, WCAG, "light") + _broken(tab, ["cat.color"], "dark")
 
 
 def browser_here() -> str | None:
