@@ -1,13 +1,18 @@
 """Simulated classes, whose truth is known: weak topics and bad notes are planted, then people learn and hand
 in."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from pathlib import Path
 
 import numpy as np
+from cli_kit import recall
 from numpy.typing import NDArray
 
 from recall.base.text import digest
-from recall.cohort.handin import COLUMNS, HandIn
+from recall.cohort.handin import COLUMNS, HandIn, own_key, public_of, seal
+from recall.deck.read import read_deck
+from recall.deck.source import find_sources
+from recall.publish.sign import seed_of
 from recall.schedule.batch import answered_all, first_memory, intervals, recall_curve
 
 FIRST_DAY = 739_900
@@ -166,3 +171,32 @@ def hand_ins(deck: Deck, learned: Learned, to: str = "0" * 64, slug: str = "sker
             )
         )
     return made
+
+
+def real_class(
+    folder: Path, notes: Path, people: int = 12, days: int = 40, bad: tuple[int, ...] = (2,)
+) -> Path:
+    """A folder with a deck as it was published and the hand-ins of people who learned it; its class key is
+    `class.key` beside it. bad: cards that everybody misses, typing `24`."""
+    folder.mkdir(parents=True, exist_ok=True)
+    key = folder.parent / "class.key"
+    recall("keys", "new", key)
+    assert 0 == recall("publish", notes, "--sign", key, "--out", folder).code
+    seed = seed_of(key)
+    cards = [card for source in find_sources(notes) for card in read_deck(source)[0].cards]
+    shape = Deck(topics=1, points_each=len(cards), cards_each=1)
+    learned = learn(shape, people, days, 1, Planted(bad=bad, bad_by=4.0), a_day=max(3, len(cards) // 20))
+    for who, made in enumerate(hand_ins(shape, learned, public_of(seed), cards[0].deck)):
+        own = own_key(bytes([who + 1]) * 32, made.to)
+        answers = zip(made.answers["card"], made.answers["right"], strict=True)
+        words = tuple("" if right else "24" if card in bad else "?" for card, right in answers)
+        sent = replace(
+            made,
+            person=public_of(own),
+            name="" if who % 3 else f"Trainee {who + 1}",
+            cards=tuple(card.id for card in cards),
+            hashes=tuple(card.answer_hash for card in cards),
+            given=words,
+        )
+        folder.joinpath(f"{who}.handin").write_bytes(seal(sent, own))
+    return folder

@@ -2,17 +2,43 @@
 
 import sys
 from collections.abc import Callable, Iterator, Sequence
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from recall.base.errors import RecallError
 from recall.base.text import CAUTION, count, percent
 from recall.cli.output import columns, json_line, say, wrapped
 
 if TYPE_CHECKING:
     from recall.cohort.rates import Rate
-    from recall.cohort.view import PointView, TopicView, View
+    from recall.cohort.view import Class, PointView, TopicView, View
 
 WEAKEST = 8
 """Topics that are shown."""
+
+
+def class_at(
+    folder: Path,
+    key: Path | None,
+    against: Path | None,
+    engine: str = "duckdb",
+    master: str = "",
+    data: Path | None = None,
+) -> "Class":
+    """The class whose hand-ins lie in a folder. key: file of the class key. Raises RecallError where there is none,
+    or nothing to ask it with."""
+    try:
+        from recall.cohort.engine import Engine
+        from recall.cohort.view import Class
+    except ImportError:
+        raise RecallError(
+            "the class view needs more than is installed", "install it: pip install 'recall[class]'"
+        ) from None
+    from recall.publish.sign import seed_of
+
+    if not folder.is_dir():
+        raise RecallError(f"there is no folder `{folder}`", "name the folder that the hand-ins lie in")
+    return Class(folder, None if key is None else seed_of(key), against, Engine(engine, master, data))
 
 
 def _text(views: "Sequence[View]", most: int) -> None:
@@ -25,14 +51,12 @@ def _text(views: "Sequence[View]", most: int) -> None:
 
 
 def _lines(view: "View", most: int) -> Iterator[str]:
-    taught = view.taught
-    title = taught.record.get("title") or taught.slug
-    revision = f", revision {taught.revisions[-1]}" if taught.revisions else ""
-    answers = sum(each.answers for each in view.people)
-    yield wrapped(f"{title}{revision}: {count(len(view.people), 'hand-in')} with {count(answers, 'answer')}.")
-    yield from _taken(view)
+    from recall.cohort.view import FEW
+
+    yield wrapped(view.headline)
+    yield from map(wrapped, view.notices)
     if view.whole is None:
-        yield wrapped("Fewer than five people answered: any figure would tell of one of them.")
+        yield wrapped(FEW)
         return
     yield wrapped(
         f"Right on the first try of a day: {_share(view.whole)}. Missed most, with 95 % intervals that know how many"
@@ -46,21 +70,11 @@ def _lines(view: "View", most: int) -> Iterator[str]:
     yield from columns(
         rows, ("point", "people", "missed", "interval", "most typed", "place"), right=(1, 2, 3)
     )
-    if doubtful := [one for one in view.points if one.doubt is not None]:
+    if view.suspects:
         yield ""
-        yield "Look at these notes:"
-        for one in doubtful:
-            yield wrapped(f"{one.named} is {one.doubt.words}: {_place(view, one)}", "    ", "  ")  # type: ignore[union-attr]
-    if drifted := [one for one in view.points if one.drift is not None]:
-        yield ""
-        yield wrapped(f"Answered otherwise since revision {view.since}:")
-        for one in drifted:
-            by = one.drift
-            assert by is not None
-            yield wrapped(
-                f"{one.named}: right {one.way} often, by {percent(abs(by.by))} of answers"
-                f" ({percent(by.low)} to {percent(by.high)}); {_place(view, one)}", "    ", "  ",
-            )  # fmt: skip
+        yield "What answers say of notes:"
+        for point, why in view.suspects:
+            yield wrapped(f"{point.named}: {why}; {point.place}", "    ", "  ")
     if view.confusions:
         yield ""
         yield "Taken for each other:"
@@ -70,30 +84,13 @@ def _lines(view: "View", most: int) -> Iterator[str]:
     yield from _ready(view)
 
 
-def _taken(view: "View") -> Iterator[str]:
-    taken = view.taken
-    for file, why in taken.refused:
-        yield wrapped(f"Not taken: {file} {why}.")
-    if taken.waiting:
-        yield wrapped(f"Not opened yet, name the class key with --key: {', '.join(taken.waiting)}.")
-    if taken.older:
-        yield wrapped(f"Passed over, since a newer one is here: {', '.join(taken.older)}.")
-    if view.absent:
-        yield wrapped(f"Nothing yet from: {', '.join(view.absent)}.")
-
-
 def _ready(view: "View") -> Iterator[str]:
-    if not view.ready or view.on is None:
+    if not view.ready:
         return
-    from recall.cohort.ready import paper
-
     yield ""
-    yield wrapped(
-        f"Ready on {view.on:%d %B %Y}, without another review ({paper(view.taught).rules}). Odds assume these"
-        " cards in these words, marks that are true, and a memory that follows the model."
-    )
+    yield wrapped(view.ready_told)
     rows = []
-    for one in sorted(view.ready, key=lambda one: one.odds.passed):
+    for one in view.ready:
         worst = next((area for area in one.odds.costliest if area.cost > 0.005), None)
         rows.append(
             (
@@ -117,13 +114,9 @@ def _topic(one: "TopicView") -> tuple[str, ...]:
     return (one.topic, *one.rate.in_words, weak)
 
 
-def _place(view: "View", one: "PointView") -> str:
-    return f"{view.taught.place(one.card)}:{one.card.line}"
-
-
 def _point(one: "PointView") -> tuple[str, ...]:
     typed = "" if one.typed is None else one.typed[0]
-    return (one.named, *one.rate.in_words, typed, f"{one.card.file}:{one.card.line}")
+    return (one.named, *one.rate.in_words, typed, one.place)
 
 
 def rows_of(view: "View") -> Iterator[dict[str, Any]]:
@@ -161,7 +154,7 @@ def rows_of(view: "View") -> Iterator[dict[str, Any]]:
                 "drift_high": one.drift.high,
             }
         yield row
-    for topic_name, monday, rate in view.weeks:
+    for (topic_name, monday), rate in view.weeks.items():
         yield {
             "part": "week",
             "deck": deck,
@@ -209,9 +202,9 @@ def _csv(views: "Sequence[View]", most: int) -> None:
 
 
 def _html(views: "Sequence[View]", most: int) -> None:
-    from recall.cohort.page import class_page
+    from recall.web.pages.class_ import printed
 
-    sys.stdout.write(class_page(views))
+    sys.stdout.write(printed(views))
 
 
 FORMATS: "dict[str, Callable[[Sequence[View], int], None]]" = {

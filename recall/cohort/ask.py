@@ -77,6 +77,11 @@ def points(tables: Tables) -> list[Group]:
     return _groups(_known(tables), ["point"])
 
 
+def cards(tables: Tables) -> dict[str, Rate]:
+    """By card."""
+    return {group.name[0]: group.rate for group in _groups(tables.sums, ["card"])}
+
+
 def weeks(tables: Tables) -> list[Group]:
     """By topic and week, as the Monday that it begins with."""
     told = first_answers(tables).mutate(week=_.day.truncate("W"))
@@ -95,16 +100,14 @@ def topic_of_points(tables: Tables) -> list[Mapping[str, Any]]:
 
 def typed(tables: Tables) -> list[tuple[str, str, int, int]]:
     """What was typed instead of the answer, where it was handed in and people typed the same: card, words,
-    people, people of whom what they typed is known; the most frequent of each card."""
+    people, people of whom what they typed is known; of each card the most frequent first."""
     known = tables.now.filter(_.given.notnull() & _.opens)
     of = known.group_by("card").agg(of=_.person.nunique())
     words = known.filter(~_.right & (_.given.strip() != "")).mutate(words=_.given.strip().lower())
     same = words.group_by(["card", "words"]).agg(people=_.person.nunique()).filter(_.people >= FEWEST)
     ranked = same.join(of, "card").order_by(["card", ibis.desc("people"), "words"])
-    found: dict[str, tuple[str, str, int, int]] = {}
-    for row in _rows(ranked):
-        found.setdefault(row["card"], (row["card"], row["words"], row["people"], row["of"]))
-    return list(found.values())
+    found = ((row["card"], row["words"], row["people"], row["of"]) for row in _rows(ranked))
+    return [one for one in found if any(map(str.isalnum, one[1]))]  # not a mere `?`
 
 
 def confusions(tables: Tables) -> list[tuple[str, str, int]]:

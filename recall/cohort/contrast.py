@@ -74,6 +74,8 @@ def weak_topics(tables: Tables, without: "Collection[str]" = ()) -> list[Contras
 def drift(tables: Tables, since: "Collection[str]") -> list[Contrast]:
     """Points answered otherwise since a revision, the furthest first. since: that revision and all later
     ones."""
+    if not since:
+        return []
     answers = _surplus(tables).mutate(after=_.revision.isin(list(since)))
     own = answers.group_by(["point", "after", "person"]).agg(d=_.surplus.mean())
     sums = own.group_by(["point", "after"]).agg(

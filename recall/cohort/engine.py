@@ -17,6 +17,25 @@ if TYPE_CHECKING:
     from ibis.expr.types import Table
 
 ENGINES = ("duckdb", "spark")
+
+
+@dataclass(frozen=True, slots=True)
+class Engine:
+    """Where it is asked. name: one of ENGINES; master: address of the spread one; data: the folder of kept
+    Parquet, where it lies elsewhere than in the class's folder. Raises RecallError for an unknown name."""
+
+    name: str = ENGINES[0]
+    master: str = ""
+    data: Path | None = None
+
+    def __post_init__(self) -> None:
+        """Refuse an unknown name."""
+        if self.name not in ENGINES:
+            raise RecallError(f"there is no engine `{self.name}`", f"engines are: {', '.join(ENGINES)}")
+
+
+HERE = Engine()
+"""DuckDB, on this computer."""
 MEMORY = "600MB"
 """What the engine on this computer may hold at once; the rest goes to the disk."""
 
@@ -34,17 +53,9 @@ class Tables:
     cards: "Table"
 
 
-def open_tables(
-    folder: Path,
-    deck: str,
-    cards: pa.Table,
-    engine: str = "duckdb",
-    master: str = "",
-    data: Path | None = None,
-) -> Tables:
-    """The tables of a deck in a class's folder. engine: one of ENGINES; master: of the spread one; data: the
-    folder of kept Parquet, where it lies elsewhere. Raises RecallError for an engine that isn't there."""
-    kept = data or folder / KEPT
+def open_tables(folder: Path, deck: str, cards: pa.Table, engine: Engine = HERE) -> Tables:
+    """The tables of a deck in a class's folder. Raises RecallError for an engine that isn't there."""
+    kept = engine.data or folder / KEPT
     file = kept / "cards" / f"{deck}.parquet"
     private_folder(file.parent)
     pq.write_table(cards, file)
@@ -53,7 +64,7 @@ def open_tables(
             nobody = kept / part / f"deck={deck}" / "nobody.parquet"
             private_folder(nobody.parent)
             pq.write_table(schema.empty_table().drop_columns(["deck"]), nobody)
-    connection, stem = _duckdb() if engine == "duckdb" else _spark(master)
+    connection, stem = _duckdb() if engine.name == "duckdb" else _spark(engine.master)
     answers, memories = (
         connection.read_parquet(
             f"{kept / part / f'deck={deck}'}{stem}", table_name=f"{part}_{deck}".replace("-", "_")
@@ -63,7 +74,7 @@ def open_tables(
     asked = connection.read_parquet(str(file), table_name=f"cards_{deck}".replace("-", "_"))
     now = answers.semi_join(asked, ["card", "hash"])
     sums = summed(now.filter(now.opens), ["card"])
-    held = connection.create_table("sums", sums, temp=True) if engine == "duckdb" else sums.cache()
+    held = connection.create_table("sums", sums, temp=True) if engine.name == "duckdb" else sums.cache()
     return Tables(held, now, answers, memories, asked)
 
 

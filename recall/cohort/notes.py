@@ -37,7 +37,6 @@ def _of(view: View, point: PointView) -> Iterator[Finding]:
         yield finding(
             "drifted",
             place,
-            f"`{point.named}` is right {point.way} often since revision {view.since}"
-            f" ({percent(abs(point.drift.by))} of answers)",
+            f"`{point.named}` is {point.drifted}",
             "read what the revision changed there" if point.drift.by < 0 else "nothing: it helped",
         )

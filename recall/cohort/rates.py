@@ -8,6 +8,9 @@ from typing import Any
 
 from recall.base.text import percent
 
+STEPS = (0.05, 0.1, 0.2, 0.35, 0.5)
+"""Shares missed at which a map grows darker."""
+
 
 @dataclass(frozen=True, slots=True)
 class Rate:
@@ -33,6 +36,11 @@ class Rate:
     def missed(self) -> float:
         """Share of wrong ones."""
         return 1.0 - self.share
+
+    @property
+    def step(self) -> int:
+        """How much is missed, as one of a few steps: how many of STEPS are reached."""
+        return sum(self.missed >= one for one in STEPS)
 
 
 def rate_of(sums: Mapping[str, Any]) -> Rate:

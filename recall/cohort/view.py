@@ -2,23 +2,25 @@
 notes."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 
-from recall.base.text import key_form
+from recall.base.errors import RecallError
+from recall.base.text import count, key_form, percent
 from recall.cohort import ask
 from recall.cohort.columns import cards_table
 from recall.cohort.contrast import Contrast, drift, weak_topics
-from recall.cohort.engine import Tables, open_tables
+from recall.cohort.engine import HERE, Engine, Tables, open_tables
 from recall.cohort.items import fit, log_odds, suspects
 from recall.cohort.rates import Rate
-from recall.cohort.ready import Ready, readiness
-from recall.cohort.taken import Person, Taken
-from recall.cohort.taught import Taught
+from recall.cohort.ready import Ready, paper, readiness
+from recall.cohort.taken import Person, Taken, take_in
+from recall.cohort.taught import Taught, taught
+from recall.deck.source import find_sources, notes_digest
 from recall.kinds.model import Card
 from recall.store.revisions import revision_key
 
@@ -47,15 +49,34 @@ class Doubt:
 
 
 @dataclass(frozen=True, slots=True)
-class PointView:
-    """One point: its first card, how often it is right, what most people typed instead (words, people, people
-    of whom that is known), and what speaks against its note."""
+class Side:
+    """One card of a point. rate: None from too few people; typed: what people typed instead, the most frequent
+    first: words, people, people of whom that is known."""
 
     card: Card
+    rate: Rate | None
+    typed: tuple[tuple[str, int, int], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PointView:
+    """One point: how often it is right, its cards, and what speaks against its note."""
+
     rate: Rate
-    typed: tuple[str, int, int] | None
+    sides: tuple[Side, ...]
     doubt: Doubt | None
     drift: Contrast | None
+    since: str
+
+    @property
+    def card(self) -> Card:
+        """Its first card."""
+        return self.sides[0].card
+
+    @property
+    def typed(self) -> tuple[str, int, int] | None:
+        """What most people typed instead."""
+        return max((one for side in self.sides for one in side.typed), key=lambda one: one[1], default=None)
 
     @property
     def named(self) -> str:
@@ -64,9 +85,20 @@ class PointView:
         return f"{card.subject} ({card.condition})" if card.condition else card.subject
 
     @property
-    def way(self) -> str:
-        """How it drifted: right less or more often."""
-        return "less" if self.drift is not None and self.drift.by < 0 else "more"
+    def place(self) -> str:
+        """The line of the note that it is from."""
+        return f"{self.card.file}:{self.card.line}"
+
+    @property
+    def drifted(self) -> str:
+        """How it drifted, in words; empty where it didn't."""
+        if (one := self.drift) is None:
+            return ""
+        way = "less" if one.by < 0 else "more"
+        return (
+            f"right {way} often since revision {self.since}, by {percent(abs(one.by))} of answers"
+            f" ({percent(min(abs(one.low), abs(one.high)))} to {percent(max(abs(one.low), abs(one.high)))})"
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,92 +111,187 @@ class TopicView:
     weak: Contrast | None
 
 
+WEEKS = 16
+"""The newest weeks of a map."""
+FEW = "Fewer than five people answered: any figure would tell of one of them."
+
+
 @dataclass(frozen=True, slots=True)
 class View:
-    """One deck of a class. people: who handed in; whole: None where they are too few for any figure; points:
-    most missed first; weeks: topic, Monday, rate; confusions: two cards and how many people; since: the
-    revision that drift is told of; absent: who should have handed in."""
+    """One deck of a class. people: who handed in; whole: None where they are too few for any figure; points and
+    topics: most missed first; weeks: topic and Monday → rate; confusions: two cards and how many people; since:
+    the revision that drift is told of; on: the date that `ready` is for; absent: who should have handed in."""
 
     taught: Taught
     people: tuple[Person, ...]
-    whole: Rate | None
-    topics: tuple[TopicView, ...]
-    points: tuple[PointView, ...]
-    weeks: tuple[tuple[str, date, Rate], ...]
-    confusions: tuple[tuple[Card, Card, int], ...]
-    since: str
-    ready: tuple[Ready, ...]
-    on: date | None
-    absent: tuple[str, ...]
     taken: Taken
+    absent: tuple[str, ...]
+    on: date | None
+    whole: Rate | None = None
+    topics: tuple[TopicView, ...] = ()
+    points: tuple[PointView, ...] = ()
+    weeks: Mapping[tuple[str, date], Rate] = field(default_factory=dict)
+    confusions: tuple[tuple[Card, Card, int], ...] = ()
+    since: str = ""
+    ready: tuple[Ready, ...] = ()
+
+    @property
+    def title(self) -> str:
+        """Of the deck."""
+        return str(self.taught.record.get("title") or self.taught.slug)
+
+    @property
+    def headline(self) -> str:
+        """What is here, in a sentence."""
+        revision = f", revision {self.taught.revisions[-1]}" if self.taught.revisions else ""
+        every = sum(each.answers for each in self.people)
+        answers = "" if self.whole is None else f" with {count(every, 'answer')}"
+        return f"{self.title}{revision}: {count(len(self.people), 'hand-in')}{answers}."
+
+    @property
+    def notices(self) -> list[str]:
+        """What isn't here, and why, a sentence each."""
+        taken = self.taken
+        said = [f"Not taken: {file} {why}." for file, why in taken.refused]
+        if taken.waiting:
+            said.append(f"Not opened yet, name the class key with --key: {', '.join(taken.waiting)}.")
+        if taken.older:
+            said.append(f"Passed over, since a newer one is here: {', '.join(taken.older)}.")
+        if self.absent:
+            said.append(f"Nothing yet from: {', '.join(self.absent)}.")
+        return said
+
+    @property
+    def suspects(self) -> list[tuple[PointView, str]]:
+        """Points whose notes are to be looked at, each with why."""
+        found = []
+        for one in self.points:
+            doubt = "" if one.doubt is None else one.doubt.words
+            if why := "; ".join(filter(None, (doubt, one.drifted))):
+                found.append((one, why))
+        return found
+
+    @property
+    def latest(self) -> list[date]:
+        """The newest weeks that have figures, as Mondays, in order; none while there is but one."""
+        found = sorted({monday for _, monday in self.weeks})[-WEEKS:]
+        return found if len(found) > 1 else []
+
+    @property
+    def grid(self) -> list[tuple[TopicView, list[Rate | None]]]:
+        """Topics, each with its rate in each of the latest weeks."""
+        return [(one, [self.weeks.get((one.topic, week)) for week in self.latest]) for one in self.topics]
+
+    @property
+    def ready_told(self) -> str:
+        """What the odds are of, and what they assume."""
+        assert self.on is not None
+        return (
+            f"Ready on {self.on.day} {self.on:%B %Y}, without another review ({paper(self.taught).rules}). Odds"
+            " assume these cards in these words, marks that are true, and a memory that follows the model."
+        )
 
     def called(self, person: str) -> str:
         """What a person is called in the class."""
         return next((each.called for each in self.people if each.person == person), person[:8])
 
 
-def view_of(
-    folder: Path,
-    taught: Taught,
-    taken: Taken,
-    *,
-    engine: str = "duckdb",
-    master: str = "",
-    data: Path | None = None,
-    since: str = "",
-    on: date | None = None,
-) -> View:
-    """Ask all that is told. since: a revision, the newest that has answers on both sides unless told; on: a
-    date, for who is ready."""
+@dataclass(frozen=True, slots=True)
+class Class:
+    """A class to be asked. folder: with its hand-ins and what was published; key: seed of the class key, None
+    where new hand-ins wait; against: notes that count as the newest revision."""
+
+    folder: Path
+    key: bytes | None = None
+    against: Path | None = None
+    engine: Engine = HERE
+
+    def mark(self) -> object:
+        """The same as long as no file in the folder came, went or changed."""
+        files = sorted(each for end in ("*.handin", "*.zip", ROSTER) for each in self.folder.glob(end))
+        notes = tuple(map(notes_digest, find_sources(self.against))) if self.against else ()
+        return tuple((each.name, each.lstat().st_mtime_ns, each.lstat().st_size) for each in files), notes
+
+    def views(self, today: date, *, since: str = "", on: date | None = None) -> "list[View]":
+        """Take in what is new, and ask all that is told of each deck. since: a revision, the newest that has
+        answers on both sides unless told; on: a date, for who is ready. Raises RecallError where nothing can be
+        asked."""
+        taken = take_in(self.folder, self.key)
+        if taken.waiting and not taken.people:
+            waiting = count(len(taken.waiting), "hand-in waits", "hand-ins wait")
+            raise RecallError(f"{waiting} to be opened", "name the class key: --key FILE")
+        if not taken.people and self.engine.data is None:
+            refused = "".join(f"; {file} {why}" for file, why in taken.refused)
+            raise RecallError(
+                f"there are no hand-ins in `{self.folder}`{refused}",
+                "trainees make them: recall export hand-in --deck DECK --for CLASS-KEY --out NAME.handin",
+            )
+        decks = taught(self.folder, self.against, today)
+        if since and not any(since in deck.revisions for deck in decks):
+            known = ", ".join(one for deck in decks for one in deck.revisions)
+            raise RecallError(f"no revision `{since}` is here", f"revisions are: {known or 'none'}")
+        return [_view(self, deck, taken, since, on) for deck in decks]
+
+
+def _view(asked: Class, taught: Taught, taken: Taken, since: str, on: date | None) -> View:
     every = (*taught.cards, *taught.gone)
     people = tuple(each for each in taken.people if each.deck == taught.slug and not each.withdrawn)
-    absent = _absent(folder, people)
-    tables = open_tables(folder, taught.slug, cards_table(every, taught.level), engine, master, data)
+    bare = View(taught, people, taken, _absent(asked.folder, people), on)
+    tables = open_tables(asked.folder, taught.slug, cards_table(every, taught.level), asked.engine)
     whole = ask.whole(tables)
     if whole is None:
-        return View(taught, people, None, (), (), (), (), "", (), on, absent, taken)
-    groups = ask.points(tables)
-    doubts = _doubts(tables, people, {group.name[0]: group.rate.people for group in groups})
-    weak = {one.name: one for one in weak_topics(tables, without=list(doubts))}
+        return bare
     numbers = sorted(ask.revisions(tables), key=revision_key)
     since = since or (numbers[-1] if len(numbers) > 1 else "")
-    drifts = {}
-    if since:
-        later = [number for number in numbers if revision_key(number) >= revision_key(since)]
-        drifts = {one.name: one for one in drift(tables, later)}
-    by_card = {card.id: card for card in every}
-    first: dict[str, Card] = {}
-    for card in every:
-        first.setdefault(card.point, card)
-    typed: dict[str, tuple[str, int, int]] = {}
-    for card_id, words, count, of in ask.typed(tables):
-        point = by_card[card_id].point if card_id in by_card else ""
-        if point and (point not in typed or typed[point][1] < count):
-            typed[point] = (words, count, of)
-    points = [
-        PointView(first[name], group.rate, typed.get(name), doubts.get(name), drifts.get(name))
-        for group in groups
-        for (name,) in [group.name]
-    ]
+    later = [one for one in numbers if since and revision_key(one) >= revision_key(since)]
+    drifts = {one.name: one for one in drift(tables, later)}
+    points = _points(tables, every, people, since, drifts)
+    weak = {one.name: one for one in weak_topics(tables, [one.card.point for one in points if one.doubt])}
     topics = [
         TopicView(system, topic, group.rate, weak.get(topic))
         for group in ask.topics(tables)
         for system, topic in [group.name]
     ]
-    return View(
-        taught,
-        people,
-        whole.rate,
-        tuple(sorted(topics, key=lambda one: (one.rate.high, one.topic))),
-        tuple(sorted(points, key=lambda one: (one.rate.high, one.card.file, one.card.line))),
-        tuple((topic, monday, group.rate) for group in ask.weeks(tables) for topic, monday in [group.name]),
-        tuple((by_card[one], by_card[other], count) for one, other, count in ask.confusions(tables)),
-        since,
-        tuple(readiness(tables, taught, on, [each.person for each in people])) if on else (),
-        on,
-        absent,
-        taken,
+    by_card = {card.id: card for card in every}
+    return replace(
+        bare,
+        whole=whole.rate,
+        topics=tuple(sorted(topics, key=lambda one: (one.rate.high, one.topic))),
+        points=tuple(sorted(points, key=lambda one: (one.rate.high, one.card.file, one.card.line))),
+        weeks={group.name: group.rate for group in ask.weeks(tables)},
+        confusions=tuple((by_card[one], by_card[other], n) for one, other, n in ask.confusions(tables)),
+        since=since,
+        ready=_ready(tables, taught, on, people) if on else (),
     )
+
+
+def _ready(tables: Tables, taught: Taught, on: date, people: Sequence[Person]) -> tuple[Ready, ...]:
+    found = readiness(tables, taught, on, [each.person for each in people])
+    return tuple(sorted(found, key=lambda one: one.odds.passed))
+
+
+def _points(
+    tables: Tables,
+    every: Sequence[Card],
+    people: Sequence[Person],
+    since: str,
+    drifts: Mapping[str, Contrast],
+) -> list[PointView]:
+    groups = ask.points(tables)
+    doubts = _doubts(tables, people, {group.name[0]: group.rate.people for group in groups})
+    rates = ask.cards(tables)
+    typed: dict[str, list[tuple[str, int, int]]] = {}
+    for id, words, people_, of in ask.typed(tables):
+        typed.setdefault(id, []).append((words, people_, of))
+    sides: dict[str, list[Side]] = {}
+    for card in every:
+        side = Side(card, rates.get(card.id), tuple(typed.get(card.id, ())))
+        sides.setdefault(card.point, []).append(side)
+    return [
+        PointView(group.rate, tuple(sides[name]), doubts.get(name), drifts.get(name), since)
+        for group in groups
+        for (name,) in [group.name]
+    ]
 
 
 def _doubts(tables: Tables, people: Sequence[Person], counts: Mapping[str, int]) -> dict[str, Doubt]:

@@ -63,6 +63,20 @@ def deck_at(root: Path) -> "Deck":
     return read_revision(root, read_file(root)).deck
 
 
+def lines_at(root: Path, card: Card, last: int = 0) -> list[tuple[int, str]]:
+    """A card's line with some around it, numbered; nothing where its note isn't at `root`, a folder, a lone note or a
+    published file. last: the line down to which more is wanted."""
+    file = root if root.is_file() else root / card.file
+    try:
+        if root.is_dir() and not file.resolve().is_relative_to(root.resolve()):
+            return []  # a link that leads out of the deck is never shown
+        text = (_published(root, card.file) or file.read_text(encoding="utf-8-sig")).splitlines()
+    except (OSError, UnicodeDecodeError, RecallError):
+        return []
+    first = max(1, card.line - AROUND)
+    return list(enumerate(text[first - 1 : max(card.line, last) + AROUND], first))
+
+
 class SourceText(Notes):
     """Looks cards and topics up in the folders that decks were loaded from."""
 
@@ -70,20 +84,9 @@ class SourceText(Notes):
         self.store = store
 
     def lines(self, card: Card, last: int = 0) -> list[tuple[int, str]]:
-        """The card's line with some around it, numbered; nothing where the note isn't here. last: the line down to
-        which more is wanted."""
-        for place in places_of(self.store, card.deck):
-            root = Path(place)
-            file = root if root.is_file() else root / card.file
-            try:
-                if root.is_dir() and not file.resolve().is_relative_to(root.resolve()):
-                    continue  # a link that leads out of the deck is never shown
-                text = (_published(root, card.file) or file.read_text(encoding="utf-8-sig")).splitlines()
-            except (OSError, UnicodeDecodeError, RecallError):
-                continue
-            first = max(1, card.line - AROUND)
-            return list(enumerate(text[first - 1 : max(card.line, last) + AROUND], first))
-        return []
+        """As `lines_at`, from where the deck was loaded."""
+        found = (lines_at(Path(place), card, last) for place in places_of(self.store, card.deck))
+        return next(filter(None, found), [])
 
     def page(self, decks: Sequence[str], topic: str) -> list[Line]:
         """What the sheet says of a topic, read from the notes; a sentence where they aren't here."""

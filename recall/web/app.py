@@ -5,6 +5,7 @@ import random
 from collections.abc import AsyncIterator, Sequence
 from contextlib import asynccontextmanager, suppress
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from starlette.applications import Starlette
 from starlette.middleware import Middleware
@@ -21,6 +22,9 @@ from recall.web.render import refusal
 from recall.web.room import Room
 from recall.web.under_way import UnderWay
 
+if TYPE_CHECKING:
+    from recall.cohort.view import Class
+
 HERE = ("127.0.0.1", "localhost", "[::1]")
 """Names by which a browser on this computer may call."""
 
@@ -32,13 +36,14 @@ def application(
     *,
     decks: Sequence[str] = (),
     notes: Path | None = None,
+    group: "Class | None" = None,
     lan: str = "",
     framed: bool = False,
 ) -> Starlette:
     """The page over a store. decks: slugs that are asked, empty for all; notes: a folder that is written in, shown as
-    it is saved; lan: address and port at which other devices may call, empty for none;
-    framed: it runs inside the browser itself, in a frame of its own site."""
-    room = Room(store, clock, rng, tuple(decks), notes)
+    it is saved; group: a class whose hand-ins are looked at; lan: address and port at which other devices
+    may call, empty for none; framed: it runs inside the browser itself, in a frame of its own site."""
+    room = Room(store, clock, rng, tuple(decks), notes, group)
     pairing = Pairing(room, lan)
     hosts = frozenset((*HERE, *filter(None, [lan.rpartition(":")[0]])))
 

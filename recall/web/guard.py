@@ -57,7 +57,7 @@ HEADERS: dict[str, str] = {
 }
 """What the OWASP Secure Headers Project lists for every answer. Strict-Transport-Security isn't among them: it may
 not be sent over plain HTTP (RFC 6797, 7.2)."""
-HERE_ALONE = ("/devices", "/code")
+HERE_ALONE = ("/devices", "/code", "/class", "/class-point")
 FRAMED: dict[str, str] = {
     "Content-Security-Policy": POLICY.replace("frame-ancestors 'none'", "frame-ancestors 'self'"),
     "X-Frame-Options": "SAMEORIGIN",

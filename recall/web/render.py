@@ -1,14 +1,16 @@
 """Templates into pages. Every page stands one level deep and links with relative addresses, so that all of it works
 under any root, from a folder too."""
 
+from collections.abc import AsyncIterator, Callable
 from dataclasses import dataclass
 from typing import Any
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup, escape
 from starlette.requests import Request
-from starlette.responses import HTMLResponse, RedirectResponse
+from starlette.responses import HTMLResponse, RedirectResponse, Response, StreamingResponse
 
+from recall.base.errors import RecallError
 from recall.base.text import CAUTION, count, percent, shown
 from recall.store.handed import only_here
 from recall.web.room import Room
@@ -55,31 +57,61 @@ def page(request: Request, template: str, title: str, status: int = 200, **value
     return HTMLResponse(_rendered(request, template, title, values), status)
 
 
-def parts_of(request: Request, template: str, title: str, **values: Any) -> tuple[str, str]:
-    """A page in two parts, for one whose second part takes long: what stands before and behind `MADE`."""
-    before, _, after = _rendered(request, template, title, values).partition(MADE)
-    return before, after
+def page_later(
+    request: Request,
+    template: str,
+    title: str,
+    name: str,
+    mark: object,
+    make: Callable[[], Any],
+    **values: Any,
+) -> Response:
+    """A page for which something takes long to make: at once where it is kept under a name (`Room.kept`), else in
+    two parts. The template gets it as `shown` and stands in two parts at `MADE`; before it is made `works` is true;
+    `refused` is why it couldn't be."""
+    room = room_of(request)
+    values = {"works": False, "refused": None, "shown": None} | values
+    if (known := room.made(name, mark)) is not None:
+        return page(request, template, title, **values | {"shown": known})
+
+    def part(at: int, **more: Any) -> str:
+        return _rendered(request, template, title, values | more).split(MADE)[at]
+
+    async def body() -> AsyncIterator[str]:
+        yield part(0, works=True)
+        try:
+            yield part(1, shown=room.kept(name, mark, make))
+        except RecallError as error:
+            yield part(1, refused=error)
+
+    return StreamingResponse(body(), media_type="text/html; charset=utf-8")
 
 
 def _rendered(request: Request, template: str, title: str, values: dict[str, Any]) -> str:
     from recall.web.guard import page_token
-    from recall.web.pages import WAYS, WRITING
+    from recall.web.pages import TEACHING, WAYS, WRITING
 
+    room = room_of(request)
     return _templates.get_template(template).render(
         title=title,
-        ways=WAYS if room_of(request).notes is None else (*WAYS, WRITING),
+        ways=WAYS + (WRITING,) * (room.notes is not None) + (TEACHING,) * (room.group is not None),
         here=request.url.path.rpartition("/")[2] or "today",
-        token=page_token(room_of(request)),
+        token=page_token(room),
         caution=CAUTION,
         framed=request.app.state.framed,
-        only_here=only_here(room_of(request).store) if request.app.state.framed else (0, None),
+        only_here=only_here(room.store) if request.app.state.framed else (0, None),
         **values,
     )
 
 
+def alone(template: str, **values: Any) -> str:
+    """A template by itself."""
+    return _templates.get_template(template).render(caution=CAUTION, **values)
+
+
 def bare(template: str, title: str, status: int = 200, **values: Any) -> HTMLResponse:
     """A page for a device that isn't let in: it draws in nothing and tells nothing."""
-    return HTMLResponse(_templates.get_template(template).render(title=title, **values), status)
+    return HTMLResponse(alone(template, title=title, **values), status)
 
 
 def refusal(request: Request, what: str, help: str, status: int) -> HTMLResponse:

@@ -3,10 +3,13 @@
 import random
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from recall.base.clock import Clock
 from recall.store import Store
+
+if TYPE_CHECKING:
+    from recall.cohort.view import Class
 
 Value = TypeVar("Value")
 
@@ -18,16 +21,23 @@ def events_so_far(store: Store) -> object:
 
 class Room:
     """One person's store, held open from the first page on. decks: slugs that are asked, empty for all; notes: a
-    folder that is being written in."""
+    folder that is being written in; group: a class whose hand-ins are looked at."""
 
     def __init__(
-        self, path: Path, clock: Clock, rng: random.Random, decks: tuple[str, ...], notes: Path | None
+        self,
+        path: Path,
+        clock: Clock,
+        rng: random.Random,
+        decks: tuple[str, ...],
+        notes: Path | None,
+        group: "Class | None" = None,
     ) -> None:
         self.path = path
         self.clock = clock
         self.rng = rng
         self.decks = decks
         self.notes = notes
+        self.group = group
         self._store: Store | None = None
         self._made: dict[str, tuple[object, Any]] = {}
 

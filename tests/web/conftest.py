@@ -7,6 +7,7 @@ from datetime import datetime, timezone
 from pathlib import Path
 
 import pytest
+from class_kit import real_class
 from cli_kit import NOTE, recall
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 from web_kit import browser_here
@@ -44,6 +45,23 @@ def told_now_once(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def told_now(told_now_once: Path, tmp_path: Path) -> Path:
     """The same up to this moment, for a server in a process of its own."""
     return Path(shutil.copy(told_now_once, tmp_path))
+
+
+@pytest.fixture(scope="session")
+def class_once(told_once: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """What `class_copy` is a copy of."""
+    place = tmp_path_factory.mktemp("class")
+    text = (told_once.parent / "small.md").read_text(encoding="utf-8")
+    note = place / "small.md"
+    note.write_text(text.replace("---\n", "---\nrevision: 1\neffective: 2026-01-01\n", 1), encoding="utf-8")
+    return real_class(place / "class", note, bad=(0, 1))
+
+
+@pytest.fixture
+def class_copy(class_once: Path, tmp_path: Path) -> Path:
+    """The folder of a class of twelve that learns the deck of `told`; its key is `class.key` beside it."""
+    shutil.copy(class_once.parent / "class.key", tmp_path)
+    return Path(shutil.copytree(class_once, tmp_path / "class"))
 
 
 @pytest.fixture(scope="session")

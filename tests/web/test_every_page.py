@@ -12,6 +12,8 @@ from playwright.sync_api import Browser, Page, expect
 from web_kit import LAN, TABLET, called, html_faults, in_both_schemes, served
 from web_notes import points_of
 
+from recall.cohort.view import Class
+from recall.publish.sign import seed_of
 from recall.web.pages import WAYS
 
 PHONE: Any = {"width": 360, "height": 640}
@@ -24,12 +26,23 @@ It is the only tank that feeds the engine.
 ADDRESSES = [
     *("today", "review", "oral", "topics", "plan", "supplies", "settings", "handover", "notes"),
     *("supplies?lost=Main+bus", "notes?see=1"),
+    *("class", "class?on=2027-02-01"),
 ]
 
 
 def all_of(store: Path) -> list[str]:
     """The address of each page, with those of a point."""
-    return [*ADDRESSES, *(f"point?id={point}" for point in points_of(store)[:2])]
+    points = points_of(store)[:2]
+    return [
+        *ADDRESSES,
+        *(f"point?id={point}" for point in points),
+        *(f"class-point?deck=small&id={point}" for point in points),
+    ]
+
+
+def class_of(folder: Path) -> Class:
+    """The class of a folder, with its key."""
+    return Class(folder, seed_of(folder.parent / "class.key"))
 
 
 def test_each_way_of_the_navigation_is_looked_at() -> None:
@@ -54,13 +67,15 @@ def moments(store: Path) -> Iterator[str]:
         yield from (stranger.get(path).text for path in ("/today", "/pair?code=1"))
 
 
-def test_pages_are_valid(told_once: Path, told: Path, store: Path, tmp_path: Path) -> None:
+def test_pages_are_valid(told_once: Path, told: Path, class_once: Path, store: Path, tmp_path: Path) -> None:
     """By the Nu Html Checker, which the W3C's own service runs; a planted fault is found."""
     if shutil.which("java") is None:
         pytest.skip("no Java on this machine, in which the validator runs: install `default-jre-headless`")
-    with called(told, notes=told_once.parent / "small.md") as client:
+    with called(told, notes=told_once.parent / "small.md", group=class_of(class_once)) as client:
         pages = {f"{at}.html": client.read(f"/{address}") for at, address in enumerate(all_of(told))}
     pages |= {f"moment-{at}.html": text for at, text in enumerate(moments(store))}
+    before, _, after = recall("class", class_once, "--format", "html").out.partition("<style>")
+    pages["printed.html"] = before + after.partition("</style>")[2]  # styles younger than the checker
     planted = {"planted.html": '<!doctype html><html lang="en"><title>x</title><p><div>a</div></p>'}
     found = html_faults(tmp_path, pages | planted)
 
@@ -79,14 +94,15 @@ def width_over(tab: Page) -> int:
 
 
 def test_no_page_breaks_a_rule_of_accessibility(
-    told_now_once: Path, told_now: Path, browser: Browser
+    told_now_once: Path, told_now: Path, class_once: Path, browser: Browser
 ) -> None:
     """WCAG 2.2 at level AA (W3C Recommendation, 2023), as far as axe-core tells, in both colour schemes; a planted
     fault is found. On a phone at twice the size of letters (1.4.4 and 1.4.10) nothing is wider than the screen, but
     for what scrolls in a frame of its own."""
     tab, phone = browser.new_page(), browser.new_page(viewport=PHONE)
     found, wide = {}, {}
-    with served("--store", told_now, "page", told_now_once.parent / "small.md") as page:
+    words = ("--store", told_now, "page", told_now_once.parent / "small.md")
+    with served(*words, "--class", class_once) as page:
         for address in all_of(told_now):
             tab.goto(f"{page.address}/{address}")
             found[address] = in_both_schemes(tab)
@@ -145,11 +161,11 @@ def test_no_moment_of_a_sitting_breaks_a_rule_of_accessibility(tmp_path: Path, b
     assert [] == found
 
 
-def test_little_is_sent(told_once: Path, told: Path) -> None:
+def test_little_is_sent(told_once: Path, told: Path, class_once: Path) -> None:
     """A page with its styles and scripts is under 60 kB compressed; own script is under 300 lines in all."""
     scripts = list((TOP / "recall/web/static").glob("*.js"))
     files = [*scripts, TOP / "recall/web/static/recall.css"]
-    with called(told, notes=told_once.parent / "small.md") as client:
+    with called(told, notes=told_once.parent / "small.md", group=class_of(class_once)) as client:
         pages = [client.read(f"/{address}").encode() for address in all_of(told)]
     sent = sum(len(gzip.compress(file.read_bytes())) for file in files)
 

@@ -2,16 +2,13 @@
 
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
 from recall.base.clock import SystemClock
 from recall.base.errors import RecallError
 from recall.cli.options import JsonOption, day
-
-if TYPE_CHECKING:
-    from recall.cohort.view import View
 
 Folder = Annotated[
     Path, typer.Argument(help="The folder with the hand-ins and the published file.", show_default=False)
@@ -85,51 +82,12 @@ def class_(
     known = FORMATS if against else class_screen.FORMATS
     if form not in known:
         raise RecallError(f"there is no format `{form}` here", f"formats are: {', '.join(known)}")
+    asked = class_screen.class_at(folder, key, against, engine, master, data)
     with working("asking the class"):
-        views = _views(folder, key, against, since, on, engine, master, data)
+        views = asked.views(SystemClock().now().date(), since=since, on=on)
     if against:
         from recall.cohort.notes import findings_of
 
         FORMATS[form]([one for view in views for one in findings_of(view)])
         return
     class_screen.FORMATS[form](views, most)
-
-
-def _views(
-    folder: Path,
-    key: Path | None,
-    against: Path | None,
-    since: str,
-    on: date | None,
-    engine: str,
-    master: str,
-    data: Path | None,
-) -> "list[View]":
-    try:
-        from recall.cohort.engine import ENGINES
-    except ImportError:
-        raise RecallError(
-            "the class view needs more than is installed", "install it: pip install 'recall[class]'"
-        ) from None
-    from recall.cohort.taken import take_in
-    from recall.cohort.taught import taught
-    from recall.cohort.view import view_of
-    from recall.publish.sign import seed_of
-
-    if engine not in ENGINES:
-        raise RecallError(f"there is no engine `{engine}`", f"engines are: {', '.join(ENGINES)}")
-    taken = take_in(folder, None if key is None else seed_of(key))
-    if taken.waiting and not taken.people:
-        raise RecallError(
-            f"{len(taken.waiting)} hand-ins wait to be opened", "name the class key: --key FILE"
-        )
-    if not taken.people and data is None:
-        raise RecallError(
-            f"there are no hand-ins in `{folder}`",
-            "trainees make them: recall export hand-in DECK --for CLASS-KEY --out NAME.handin",
-        )
-    decks = taught(folder, against, SystemClock().now().date())
-    return [
-        view_of(folder, deck, taken, engine=engine, master=master, data=data, since=since, on=on)
-        for deck in decks
-    ]

@@ -10,6 +10,7 @@ import typer
 from recall.base.clock import SystemClock
 from recall.base.errors import RecallError
 from recall.base.text import count
+from recall.cli.class_screen import class_at
 from recall.cli.options import StoreOption, store_path, whole
 
 if TYPE_CHECKING:
@@ -39,12 +40,30 @@ Forget = Annotated[
     bool, typer.Option("--forget", help="Let no device in that was paired; nothing is served.")
 ]
 
+Folder = Annotated[
+    Path | None,
+    typer.Option(
+        "--class",
+        metavar="FOLDER",
+        help="Also show what the class of this folder misses.",
+        show_default=False,
+    ),
+]
+Key = Annotated[
+    Path | None,
+    typer.Option(
+        "--key", metavar="FILE", help="The class key, to open new hand-ins with.", show_default=False
+    ),
+]
+
 
 def page(
     path: Notes = None,
     port: Port = PORT,
     lan: Lan = False,
     forget: Forget = False,
+    folder: Folder = None,
+    key: Key = None,
     store: StoreOption = None,
 ) -> None:
     """Serve the page in the browser, on this computer.
@@ -62,10 +81,13 @@ def page(
     from recall.web.app import application
 
     notes = path if path is not None and path.suffix.lower() != ".zip" else None
+    group = None if folder is None else class_at(folder, key, notes)
     with _bound("0.0.0.0" if lan else "127.0.0.1", port) as door:
         decks, port = _loaded(file, path, screen), door.getsockname()[1]
         reach = f"{_own_address()}:{port}" if lan else ""
-        app = application(file, SystemClock(), secrets.SystemRandom(), decks=decks, notes=notes, lan=reach)
+        app = application(
+            file, SystemClock(), secrets.SystemRandom(), decks=decks, notes=notes, group=group, lan=reach
+        )
         if reach:
             _show_code(app.state.pairing.address(), screen)
         screen.line(f"The page is at http://127.0.0.1:{port}/ on this computer. Ctrl-C ends it.")

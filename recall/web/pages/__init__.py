@@ -5,6 +5,7 @@ from importlib.util import find_spec
 from types import ModuleType
 
 from recall.web.pages import (
+    class_,
     devices,
     handover,
     notes,
@@ -24,7 +25,7 @@ plan = import_module("recall.web.pages." + ("plan" if find_spec("numpy") else "e
 
 PAGES: tuple[ModuleType, ...] = (
     *(today, review, oral, topics, plan, supplies, settings),
-    *(point, notes, devices, handover, picture),
+    *(point, notes, class_, devices, handover, picture),
 )
 WAYS = (
     Way("today", "Today"),
@@ -35,5 +36,5 @@ WAYS = (
     Way("supplies", "Supplies"),
     Way("settings", "Settings"),
 )
-WRITING = Way("notes", "Notes")
-"""Stands there where notes are being written."""
+WRITING, TEACHING = Way("notes", "Notes"), Way("class", "Class")
+"""Stand there where notes are being written, and where a class hands in."""

@@ -1,11 +1,10 @@
 """Plan: the days to the checkride, what they bring, and the odds."""
 
-from collections.abc import AsyncIterator
 from random import Random
 from typing import Any
 
 from starlette.requests import Request
-from starlette.responses import Response, StreamingResponse
+from starlette.responses import Response
 from starlette.routing import Route
 
 from recall.base.errors import RecallError
@@ -13,7 +12,7 @@ from recall.session.target import Target, changed_target, keep_target, target_of
 from recall.store import Store
 from recall.store.handed import last_but_plans
 from recall.web.guard import form_of
-from recall.web.render import go_to, page, parts_of, room_of
+from recall.web.render import go_to, page, page_later, room_of
 
 TYPED = ("on", "at", "minutes", "days_off", "aim")
 """What may be changed here of the checkride that is set."""
@@ -30,26 +29,15 @@ async def plan(request: Request) -> Response:
         return page(request, "plan.html", "Plan", 409, **_form(store, None) | {"refused": error})
     if target is None:
         return page(request, "plan.html", "Plan", **_form(store, None))
-    mark = (last_but_plans(store), store.today(), target)
-    name = "plan tried" if tried else "plan"
+
+    def make() -> Any:
+        from recall.web.planned import shown_plan
+
+        return shown_plan(store, target, Random(f"{store.today()} {target.on}"), kept=not tried)
+
+    mark, name = (last_but_plans(store), store.today(), target), "plan tried" if tried else "plan"
     values = _form(store, target) | {"tried": tried}
-    if (known := room.made(name, mark)) is not None:
-        return page(request, "plan.html", "Plan", **values | {"shown": known})
-
-    async def body() -> AsyncIterator[str]:
-        """What is known at once, then the plan once it is made."""
-        before, _ = parts_of(request, "plan.html", "Plan", **values | {"works": True})
-        yield before
-        try:
-            from recall.web.planned import shown_plan
-
-            rng = Random(f"{store.today()} {target.on}")
-            shown = room.kept(name, mark, lambda: shown_plan(store, target, rng, kept=not tried))
-            yield parts_of(request, "plan.html", "Plan", **values | {"shown": shown})[1]
-        except RecallError as error:
-            yield parts_of(request, "plan.html", "Plan", **values | {"refused": error})[1]
-
-    return StreamingResponse(body(), media_type="text/html; charset=utf-8")
+    return page_later(request, "plan.html", "Plan", name, mark, make, **values)
 
 
 def _form(store: Store, target: Target | None) -> dict[str, Any]:
