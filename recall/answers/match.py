@@ -49,10 +49,11 @@ def read_whole_answer(text: str, *, unit_hint: Unit | None = None) -> Reading | 
         if dimension in ("time", "calendar") and unit_hint.name.startswith(letter):
             short = unit_hint  # `50m` of minutes, `30 d` of days
         if short is not None:
-            text = bare[:-1].rstrip() + f" {short.name}"
+            text = _DEGREES.sub("", bare[:-1]) + f" {short.name}"
     return read_typed(_in_case(text, unit_hint), unit_hint)
 
 
+_DEGREES = re.compile(r"\s*(?:\bdeg(?:ree)?s?\b\.?)?\s*$", re.IGNORECASE)
 _EIGHTHS = re.compile(r"^(\d) ?/ ?8(?: \w+)?$")
 _COUNTED_TOO = {"eighth": ("okta", "oktas"), "person": ("people",)}
 """Other names of things that are counted, by the singular."""

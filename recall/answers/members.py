@@ -69,7 +69,8 @@ class MembersAnswer(Answer):
         given = _each(given, self.texts)
 
         def find(text: str, among: Collection[int]) -> list[int]:
-            return [at for at in among if self._is(at, text, lore)]
+            slips = {at: self._slips(at, text, lore) for at in among}
+            return sorted((at for at in among if slips[at] is not None), key=lambda at: len(slips[at] or ()))
 
         pieces = _members(listed(given), self.texts, find, bool(self.rungs))
         if self.rungs:
@@ -77,13 +78,16 @@ class MembersAnswer(Answer):
         runs = in_runs(given, self.texts, lore, exact=False)
         return min((pieces, runs), key=lambda way: (len(self.texts) - len(set(way[0])), len(way[1])))
 
-    def _is(self, at: int, text: str, lore: Lore) -> bool:
+    def _slips(self, at: int, text: str, lore: Lore) -> tuple[str, ...] | None:
+        """The slips, where a text is the member; None where it isn't."""
         rung = self.rungs[at] if self.rungs else self.texts[at]
         if isinstance(rung, NumberAnswer):
-            return rung.mark(text).right is True
-        return compare(text, rung, lore) is not None
+            return () if rung.mark(text).right else None
+        return compare(text, rung, lore)
 
 
+_NAMED = re.compile(r"\d+|[A-Z]")
+"""What names one of several: a number, a letter."""
 _EACH = re.compile(r"\b(?:both|all)\s+(?:the\s+)?([^,;\n]+?)(?=$|[,;\n]|\s+and\b)", re.IGNORECASE)
 
 
@@ -93,7 +97,7 @@ def _each(given: str, texts: Sequence[str]) -> str:
     def written(found: re.Match[str]) -> str:
         bare = {
             text: " ".join(
-                word for word in text.split() if word.casefold() not in SIDES and not word.isdigit()
+                word for word in text.split() if word.casefold() not in SIDES and not _NAMED.fullmatch(word)
             )
             for text in texts
         }
@@ -174,11 +178,16 @@ def _members(given: str, answer: Sequence[str], find: Find, rungs: bool) -> tupl
             among = [member for member, most in enumerate(parts) if most >= length]
             members = find(_joined(pieces[at : at + length]), among)
             if not members and length == 1 and at and re.fullmatch(r"\w{1,2}", pieces[at][0]):
-                members = find(re.sub(r"\w+$", pieces[at][0], pieces[at - 1][0]), among)  # `fans 1 and 2`
-            if not members and length == 1 and at + 1 < len(pieces) and " " not in pieces[at][0]:
-                members = find(
-                    re.sub(r"^\S+", pieces[at][0], pieces[at + 1][0]), among
-                )  # `left and right pump`
+                pieces[at] = re.sub(r"\w+$", pieces[at][0], pieces[at - 1][0]), pieces[at][1]
+                members = find(pieces[at][0], among)  # `fans 1 and 2`
+            if (
+                not members
+                and length == 1
+                and at + 1 < len(pieces)
+                and _JOINED.fullmatch("".join(pieces[at]))
+            ):
+                whole = re.sub(r"^\S+", pieces[at][0], pieces[at + 1][0])
+                members = find(whole, among)  # `left and right pump`
             if members:
                 found.append(next((member for member in members if member not in found), members[0]))
                 at += length
@@ -189,6 +198,8 @@ def _members(given: str, answer: Sequence[str], find: Find, rungs: bool) -> tupl
     return found, tuple(added)
 
 
+_JOINED = re.compile(rf"\S+(?:\s+(?:and|&)\s+|\s*[/+]\s*)|(?:{'|'.join(SIDES)}|[lr]h?)\W+", re.IGNORECASE)
+"""A word that has its noun in common with the next member."""
 _AND = r"(?:(?:and|then|&)\b\s*)?"
 _COMMA = r"\s*(?:(?<!\d),|,(?!\d{3}\b))"
 _PARTS = re.compile(

@@ -14,6 +14,7 @@ from recall.base import regex as re
 from recall.base.text import key_form, one_line, words_of
 from recall.quantity import Reading, Span, Unit, find_unit
 from recall.quantity.things import TWO_UNITS
+from recall.quantity.unit import COUNT
 
 _DOUBT = re.compile(
     r"\b(?:maybe|perhaps|probably|possibly|roughly|i (?:think|guess|believe)|(?:or|and) so|give or take|more or less|"
@@ -132,6 +133,8 @@ class NumberAnswer(Answer):
         due = self.reading.spans[0].unit
         for pattern, better in _TIDY:
             typed = pattern.sub(better, typed)
+        if due is not None and due.dimension == "length":
+            typed = re.sub(r"(?<=\d)\s*['′]$", " ft", typed)
         if due is not None and due.name == "°C":
             typed = _FREEZING.sub(r"-\1", typed)
         if self.reading.shape in ("values", "limits"):
@@ -161,8 +164,9 @@ class NumberAnswer(Answer):
         said = words_of(f"{read.condition} {read.remark}")
         if lore.prompt and not {*said} - SMALL <= {*words_of(lore.prompt)}:
             return Match(False, f"`{' '.join(said)}` isn't what is asked")
+        read = replace(read, spans=tuple(self._as_asked(span, lore.prompt) for span in read.spans))
         span = read.spans[0]
-        allowed = self.reading.spans[0].value is not None and re.search(r"\bmay\b", lore.prompt) is not None
+        allowed = self.reading.spans[0].value is not None and _MAY.search(lore.prompt) is not None
         if allowed and span.value is None and span.low is None and not span.high_open:  # `within 30 days`
             read = replace(read, spans=(replace(span, value=span.high, high=None), *read.spans[1:]))
         right, asked_in = self.reading, _ASKED_IN.search(lore.prompt)
@@ -170,6 +174,17 @@ class NumberAnswer(Answer):
             unit = find_unit(asked_in[1])
             right = replace(right, spans=tuple(replace(span, unit=unit) for span in right.spans))
         return matches_whole(read, right)
+
+    def _as_asked(self, span: Span, prompt: str) -> Span:
+        """A typed amount without what it is measured against, where the question says that and the answer doesn't:
+        `3.55 V per cell` of a cell voltage."""
+        due, unit = self.reading.spans[0].unit, span.unit
+        if unit is None or not unit.reference or due is None or due.reference or unit.dimension == COUNT:
+            return span
+        said, asked = set(words_of(unit.reference)) - {"per"}, set(words_of(prompt))
+        if said <= asked or (unit.reference == "MAC" and not asked.isdisjoint(("cg", "gravity"))):
+            return replace(span, unit=replace(unit, reference=""))
+        return span
 
     def _duty(self, typed: str) -> Verdict:
         """States with their times: two in any order, more in turn."""
@@ -200,6 +215,7 @@ def _without_question(typed: str, lore: Lore) -> Iterator[str]:
     said, words = set(words_of(lore.prompt)) - (FIXED - {"fuel"}), typed.split(" ")
     passed = [
         bool(parts := words_of(one))
+        and find_unit(one.rstrip(".,")) is None
         and all(word in said and find_unit(word) is None and not word[0].isdigit() for word in parts)
         for one in words
     ]
@@ -221,6 +237,8 @@ def _clocks(text: str, due: Unit | None) -> Iterator[Reading | None]:
         yield read_whole_answer(f"{first * 3600 + second * 60 + third} s", unit_hint=None)
 
 
+_MAY = re.compile(r"\bmay\b|\bfor how long\b")
+"""What a question says whose amount is the most that is allowed."""
 _ASKED_IN = re.compile(r", in ([^,?:]+)(?:\?$|:)")
 
 

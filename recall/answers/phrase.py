@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
+from recall.answers.alike import forgiven_slip
 from recall.answers.model import Answer, Lore, Verdict
 from recall.answers.words import compare, why_not, word_by_word
 from recall.base import regex as re
@@ -64,6 +65,8 @@ class TermAnswer(WordsAnswer):
             return Verdict(False, f"`{typed}` is another one of this deck", word_by_word(typed, right))
         if any(_letters(typed) == _letters(one) for one in (right, *self.also)):
             return Verdict(True)
+        if not right.isupper() and forgiven_slip(typed.casefold(), right.casefold(), lore.knows):
+            return Verdict(True, note=f"spelt {right}")  # a word of its own
         return Verdict(False, "the letters differ", word_by_word(typed, right))
 
 

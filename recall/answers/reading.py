@@ -23,11 +23,12 @@ _SIDES = (
     frozenset(("below", "under", "low", "lower", "less", "minimum")),
     frozenset(("above", "over", "high", "higher", "more", "maximum", "exceeds", "exceeded", "exceeding")),
     frozenset(("within", "inside", "normal")),
+    frozenset(("within", "inside", "allowed")),
 )
 """Words that mean the same of a reading."""
 _OUT = frozenset(("outside", "beyond", "out"))
 _FILLERS = frozenset(
-    ("it", "is", "its", "the", "a", "in", "of", "limit", "limits", "range", "too", "tolerance")
+    ("it", "is", "its", "the", "a", "in", "of", "than", "limit", "limits", "range", "too", "tolerance")
 )
 
 
@@ -160,18 +161,28 @@ class ReadingAnswer(Answer):
 
     def judge(self, given: str, lore: Lore) -> Verdict:
         """What is said, by its telling words, whole or as they begin; a side must be named where it is beyond."""
-        said = words_of(given)
+        said = _said(given)
         fillers = _FILLERS if self.facts["what"] == "limits" else _FILLERS | set(words_of(self.facts["what"]))
         words = [word for word in said if word not in fillers] or said
         words = [word for word in words if word not in _OUT] or words
-        options = {says: set(words_of(says)) - fillers for says in self.outcomes()}
+        options = {says: set(_said(says)) - fillers for says in self.outcomes()}
         found = {says for says, own in options.items() if own == set(words)}
         found = found or {says for says, own in options.items() if all(_means(word, own) for word in words)}
-        denied = [says for says in found if not NEGATIONS.intersection(said) <= options[says]]
-        if len(found) != 1 or denied:
+        if len(found) != 1:
             return again(f"say which: {self.asks().rstrip('?')}")
         right = found == set(self.texts)
         return Verdict(right, "" if right else f"it is {self.texts[0]}")
+
+
+def _said(text: str) -> list[str]:
+    """The words of a text, a negation and what it denies as one."""
+    words: list[str] = []
+    for word in words_of(text):
+        if words and words[-1] in NEGATIONS:
+            words[-1] += f" {word}"
+        else:
+            words.append(word)
+    return words
 
 
 def _means(word: str, own: set[str]) -> bool:

@@ -1,5 +1,7 @@
 """Numbers in words as digits: `forty-five minutes`, `minus twenty nine`, `one point five`, `half an hour`."""
 
+from decimal import Decimal
+
 from recall.base import regex as re
 
 _SAID = """
@@ -29,6 +31,7 @@ _NUMBER = re.compile(
 _PARTS = (
     (re.compile(r"\bhourly\b|\bevery hour\b", re.I), "every 1 hour"),
     (re.compile(r"\bhalf (?:an )?hour\b", re.I), "30 minutes"),
+    (re.compile(r"\b(?:an?|one|1) (hour|minute|second|day) and a half\b", re.I), r"1.5 \1s"),
     (re.compile(r"\b(?:a )?quarter of an hour\b", re.I), "15 minutes"),
     (
         re.compile(r"(?:^|(?<=for )|(?<=than ))(?:an (?=hour\b)|a (?=(?:minute|second|day|week)\b))", re.I),
@@ -37,7 +40,7 @@ _PARTS = (
 )
 
 
-_MANY = re.compile(r"\b(\d{1,3}) (hundred|thousand)\b", re.IGNORECASE)
+_MANY = re.compile(r"\b(\d{1,3}(?:\.\d+)?) (hundred|thousand)\b", re.IGNORECASE)
 _HALF = re.compile(r"\b(\d+)(?: and a half\b| 1/2\b| ?½)", re.IGNORECASE)
 
 
@@ -45,7 +48,9 @@ def with_digits(text: str) -> str:
     """The text with each number in words written in digits."""
     for pattern, digits in _PARTS:
         text = pattern.sub(digits, text)
-    text = _MANY.sub(lambda found: str(int(found[1]) * _POWERS[found[2].casefold()]), text)
+    text = _MANY.sub(
+        lambda found: f"{(Decimal(found[1]) * _POWERS[found[2].casefold()]).normalize():f}", text
+    )
     text = _NUMBER.sub(lambda found: _digits(found.group()), text)
     return _HALF.sub(r"\1.5", text)
 

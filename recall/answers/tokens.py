@@ -29,6 +29,9 @@ _SIGNS = (
     (re.compile(r"\bt/o\b", re.I), " takeoff "),
     (re.compile(r"\bw/o\b", re.I), " without "),
     (re.compile(r"\bw/", re.I), " with "),
+    (re.compile(r"\b(?:comes?|goes)\s+(?=(?:on|off|out|up|down)\b)", re.I), " "),
+    (re.compile(r"\b(?:un|not )limited\b|\b(?:no|without) limits?\b", re.I), " unlimited "),
+    (re.compile(r"\b(?:prohibited|forbidden)\b", re.I), " not allowed "),
     (re.compile(r"\bfor (\w{3,})ing(?=\s*(?:$|[.,;]))", re.I), r" to \1"),
     (re.compile(r"[-=]+>|<-+(?![-\d.])|[→←⇒⇐]"), " "),
     (re.compile(r"±|\+ ?/ ?-|\bplus or minus\b", re.I), " plus minus "),
@@ -49,7 +52,10 @@ _TOKEN = re.compile(
 )
 _GROUPED = re.compile(r"[+-]?\d{1,3}(?:,\d{3})+(?:\.\d+)?")
 _DIGITS = re.compile(r"[+-]?(?:\d{1,3}(?:,\d{3})+|\d+)?(?:[.,]\d+)?")
-_NOT = {"won't": "will", "can't": "can", "shan't": "shall"}
+_VERBS = "do does did could would is are was were has have had should must need"
+_NOT = {said: verb for verb in _VERBS.split() for said in (f"{verb}n't", f"{verb}nt")}
+_NOT |= {"can't": "can", "cant": "can", "cannot": "can", "won't": "will", "wont": "will", "shan't": "shall"}
+"""The verb of what denies in one word, with its apostrophe or without."""
 _MOST_PARTS = 6
 
 
@@ -99,9 +105,10 @@ def tokens_of(text: str) -> Tokens:
         folded = said.casefold()
         if folded == "a" and _is_letter(text, token, shouting):
             into.letters.add(place)
-        if folded.endswith("n't"):
-            into.words += (_NOT.get(folded, folded[:-3]), "not")
+        if folded in _NOT:
+            into.words += (_NOT[folded], "not")
             continue
+        folded = folded.removesuffix("'s")
         into.words.append(spelling(folded))
         if into.words[-1] != folded:
             into.written[into.words[-1]] = folded

@@ -20,7 +20,8 @@ _SPELLINGS = (
         for british, american in (
             ("gauge", "gage"), ("grey", "gray"), ("disk", "disc"), ("tyre", "tire"), ("aluminium", "aluminum"),
             ("aeroplane", "airplane"), ("programme", "program"), ("defence", "defense"), ("licence", "license"),
-            ("sulph", "sulf"), ("windshield", "windscreen"),
+            ("sulph", "sulf"), ("windshield", "windscreen"), ("^fully$", "full"), ("^each$", "every"),
+            ("^permitted$", "allowed"),
         )
     ),
 )  # fmt: skip
@@ -52,11 +53,9 @@ _OPPOSITES = (
 OPPOSITES = frozenset(frozenset(pair.split()) for pair in _OPPOSITES.split("|"))
 """Words that turn a meaning round, in the one spelling by which they are compared."""
 OPPOSED = frozenset(word for pair in OPPOSITES for word in pair)
-NEGATIONS = frozenset(
-    ("not", "no", "non", "never", "without", "none", "nor", "neither", "cannot", "unless", "until")
-)
+NEGATIONS = frozenset(("not", "no", "non", "never", "without", "none", "nor", "neither", "unless", "until"))
 ARTICLES = frozenset(("the", "a", "an"))
-_SMALL = "is are was were be been of for with to its their it they you"
+_SMALL = "is are was were be been do does did will of at for with to its their it they you ones"
 SMALL = ARTICLES | frozenset(_SMALL.split())
 """Words that may be left out or added, where others stand beside them."""
 _SIDES = "left right up down on off in out front rear upper lower inner outer high low open closed"
@@ -74,9 +73,17 @@ GENERAL = frozenset(
 )
 """Words that a name may do without, where nothing else is called by the rest of it."""
 
+_THINGS = """
+    bearing building bushing casing coupling fitting heading hearing housing landing letting meaning meeting opening
+    rating reading setting spring string warning winding
+"""
+THINGS = frozenset(_THINGS.split())
+"""Words in -ing that are things of their own, no form of the verb."""
+
 _SHORT = """
     accum:accumulator alt:altitude,altimeter,alternate,alternator amb:ambient app:approach assy:assembly
-    auto:automatic,automatically aux:auxiliary bat:battery batt:battery baro:barometric brg:bearing bus:busbar
+    auto:automatic,automatically aux:auxiliary av:avionics
+    bat:battery batt:battery baro:barometric brg:bearing bus:busbar
     carb:carburettor chk:check cmd:command com:communication,communications comm:communication,communications
     comp:compressor,compass config:configuration cont:continuous,continuously ctl:control ctrl:control ctr:center
     deg:degrees dep:departure des:descent dest:destination diff:differential,difference dir:direction,directional
@@ -90,8 +97,8 @@ _SHORT = """
     prox:proximity prop:propeller pwr:power qty:quantity r:right rad:radio rcvr:receiver recirc:recirculation
     ref:reference reg:regulator rel:release res:reserve rev:reverse rh:right rt:right rly:relay rud:rudder
     rwy:runway sec:secondary sel:selector sig:signal spd:speed stab:stabilizer stbd:starboard stby:standby
-    stdby:standby std:standard sw:switch sys:system syst:system tach:tachometer temp:temperature tk:tank
-    tq:torque trq:torque turb:turbine vert:vertical vib:vibration vlv:valve vol:volume warn:warning
+    stdby:standby std:standard sw:switch sys:system syst:system tach:tachometer tech:technician temp:temperature
+    tk:tank tq:torque trq:torque turb:turbine vert:vertical vib:vibration vlv:valve vol:volume warn:warning
     wx:weather xfeed:crossfeed xfer:transfer xpdr:transponder xpndr:transponder
 """
 

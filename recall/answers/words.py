@@ -1,38 +1,38 @@
 """Typed words against the right ones: what is forgiven, and what never is."""
 
 import difflib
-from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from functools import lru_cache
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass, replace
 
+from recall.answers.alike import forgiven_slip, may_join, same_joined, same_word
+from recall.answers.forms import forms, moved
 from recall.answers.match import matches
 from recall.answers.model import NO_LORE, Lore, Part
-from recall.answers.slips import forgiven_slip
-from recall.answers.tokens import COUNTED, Tokens, is_passed, tokens_of
+from recall.answers.tokens import Tokens, is_passed, tokens_of, words_said
 from recall.answers.vocabulary import (
-    ARTICLES,
     FIXED,
     GENERAL,
     NEGATIONS,
-    OPPOSED,
     OPPOSITES,
     SETTING,
     SIDES,
     SMALL,
-    long_forms,
     spelling,
 )
 from recall.base import regex as re
-from recall.base.text import one_line, without_hidden, words_of
-from recall.quantity import Number, Span, Unit, find_unit
+from recall.base.text import one_line, without_hidden
+from recall.quantity import Number, Span, Unit
 
 _DASHES = str.maketrans("‐‑‒–—−·•∙", "------...")
 _MOST_JOINED = 3
-_LEAST_NAMED = 2
 _MOST_SET = 3
 """Words of a position that may be said to be set."""
 _COMPARED = frozenset("<>≤≥")
 _BEHIND = frozenset("%°")
+
+
+_ASKED = re.compile(r"\bwhich (?:\d+ )?(\w+)")
+"""What a question asks for: of a bus the word needn't be said."""
 
 
 @dataclass(slots=True)
@@ -47,6 +47,8 @@ class Reading:
 
     def __post_init__(self) -> None:
         """Words that may be left out stand beside others."""
+        if self.lore.names and (asked := _ASKED.search(self.lore.prompt)):
+            self.small = {*self.small, "bus"} if asked[1] in ("bus", "buses") else self.small
         if self.exact or all(is_passed(self.wanted, at, self.small) for at in range(len(self.wanted.words))):
             self.small = ()
 
@@ -79,12 +81,17 @@ class Reading:
                 for end, ended in self._amounts(i, j):
                     yield end, ended, ()
             yield from self._joined(i, j)
-            if not self.exact and forgiven_slip(typed[i], wanted[j], self.lore.knows):
+            if not self.exact and self._slipped(typed[i], wanted[j]):
                 yield i + 1, j + 1, (self.wanted.said(wanted[j]),)
         if more and is_passed(self.typed, i, self.small) and not self._another_sign(typed[i]):
             yield i + 1, j, ()
         if due and is_passed(self.wanted, j, self.small):
             yield i, j + 1, ()
+
+    def _slipped(self, typed: str, wanted: str) -> bool:
+        """Whether a word has a slip, in the one spelling or as it was written (`propellor`)."""
+        known, said = self.lore.knows, (self.typed.said(typed), self.wanted.said(wanted))
+        return forgiven_slip(typed, wanted, known) or forgiven_slip(*said, known)
 
     def _another_sign(self, word: str) -> bool:
         """Whether a sign behind a number is none that the right one bears; a bare one may be degrees (`flap 15`)."""
@@ -96,12 +103,12 @@ class Reading:
         for joined in range(2, _MOST_JOINED + 1):
             for one, two in ((joined, 1), (1, joined)):
                 typed, wanted = self.typed.words[i : i + one], self.wanted.words[j : j + two]
-                if len(typed) < one or len(wanted) < two or not _may_join(typed, wanted):
+                if len(typed) < one or len(wanted) < two or not may_join(typed, wanted):
                     continue
                 left, right = spelling("".join(typed)), spelling("".join(wanted))
-                if left == right or (not self.exact and same_word(left, right)):
+                if left == right or (not self.exact and same_joined(typed, wanted)):
                     yield i + one, j + two, ()
-                elif not self.exact and forgiven_slip(left, right, self.lore.knows):
+                elif not self.exact and self._slipped(left, right):
                     yield i + one, j + two, (" ".join(map(self.wanted.said, wanted)),)
 
     def _amounts(self, i: int, j: int) -> Iterator[tuple[int, int]]:
@@ -127,36 +134,6 @@ def _span(number: object, unit: Unit) -> Span:
     return Span(value=Number(number, str(number)), unit=unit)  # type: ignore[arg-type]
 
 
-@lru_cache(maxsize=8192)
-def same_word(one: str, two: str) -> bool:
-    """Whether two words say the same: one is the other's short form, its plural or past, or the same unit."""
-    if one == two:
-        return True
-    if min(len(one), len(two)) > 1 and (unit := find_unit(one)) is not None and unit == find_unit(two):
-        return True
-    long = long_forms()
-    if two in long.get(one, ()) or one in long.get(two, ()):
-        return True
-    if len(one) > len(two):
-        one, two = two, one
-    if len(one) > 3 and two in (one + "ed", one + "d", one + one[-1] + "ed"):
-        return True  # `release` for released: the same state
-    if len(one) < 3 or one in OPPOSED or not two.isalpha() or one.endswith("s"):
-        return len(one) > 3 and one.endswith("ss") and two == one + "es"
-    return two in (one + "s", one + "es") or (one.endswith("y") and two == one[:-1] + "ies")
-
-
-def _may_join(typed: Sequence[str], wanted: Sequence[str]) -> bool:
-    """Digits don't run into what stands before them (`1 1` isn't `11`), and a negation stays a word (`not able` isn't
-    `notable`), but for the prefix `non`."""
-    for side in (typed, wanted):
-        named = len(side) == 2 and side[0].isalpha() and len(side[0]) > 2 and side[1].isdigit()  # `TRU1`
-        if not named and any(not word[0].isalpha() for word in side[1:]):
-            return False
-    counts = [sum(word in NEGATIONS and word != "non" for word in side) for side in (typed, wanted)]
-    return counts[0] == counts[1]
-
-
 def compare(given: str, right: str, lore: Lore = NO_LORE, *, exact: bool = False) -> tuple[str, ...] | None:
     """The slips that were forgiven, where what was typed is right; None where it isn't. Without a letter or digit
     every sign counts (`-.-.`)."""
@@ -168,104 +145,46 @@ def compare(given: str, right: str, lore: Lore = NO_LORE, *, exact: bool = False
         return None
     if exact:
         return Reading(typed, wanted, lore, exact=True).whole()
-    if lore.names and _is_enough(typed.words, wanted.words, lore):
-        return ()
-    for text, due in _forms(given, right, lore):
+    if lore.names and (slips := _enough(given, right, lore)) is not None:
+        return slips
+    for text, due in forms(given, right, lore):
         reading = Reading(tokens_of(text), tokens_of(due), lore)
         for begin, end in _cuts(reading, lore, whole=_PARTED.search(given) is not None):
             slips = reading.whole(begin, end)
             if slips is not None:
                 return slips
-    return () if _moved(given, right) else None
+    return () if moved(given, right) else None
 
 
-def _is_enough(typed: Sequence[str], wanted: Sequence[str], lore: Lore) -> bool:
-    """Whether a name without its last word (`water rudder` for its actuator) can mean nothing else of the deck."""
-    name, last = [word for word in typed if word not in ARTICLES], wanted[-1]
-    if last not in GENERAL or len(name) < _LEAST_NAMED or name != list(wanted[:-1]):
-        return False
+_TAILS = (
+    re.compile(rf"(\S+ \S+)\s+(?:{'|'.join(sorted(GENERAL))})$", re.I),
+    re.compile(r"()\s+\d[\d.,]*\s?(?:A|Ah|V|VA|kVA|W|kW)$"),
+    re.compile(r"()\s+\((?:via|through)\b[^)]*\)$", re.I),
+)
+"""What a name may do without, where nothing else is called by the rest of it: its last word (`water rudder` for its
+actuator), its rating, the way it is fed."""
+
+
+def _enough(given: str, right: str, lore: Lore) -> tuple[str, ...] | None:
+    """The slips, where a name without its tail was typed, which can mean nothing else of the deck."""
+    for tail in _TAILS:
+        name = tail.sub(r"\1", right)
+        slips = compare(given, name, replace(lore, names=False)) if name != right else None
+        if slips is not None and not _goes_on(words_said(name), words_said(right), lore):
+            return slips
+    return None
+
+
+def _goes_on(name: Sequence[str], whole: Sequence[str], lore: Lore) -> bool:
+    """Whether a name stands in the deck with another word behind it than the whole one has."""
     for text in lore.says(" ".join(name)):
-        words = [*tokens_of(text).words, ""]
+        words = [*words_said(text), ""]
         for at in range(len(words) - len(name)):
-            if words[at : at + len(name)] == name and words[at + len(name)] != last:
-                return False
-    return True
+            if words[at : at + len(name)] == name and words[at + len(name)] != whole[len(name)]:
+                return True
+    return False
 
 
-_SERIES = re.compile(r"(?<=[^\W\d])\s*[,;/+]\s*(?:and\b\s*)?(?=[^\W\d])", re.IGNORECASE)
-"""A mark between words that may stand for an `and`."""
-
-
-def _forms(given: str, right: str, lore: Lore) -> Iterator[tuple[str, str]]:
-    """What was typed and what is right, as they stand; with `and` for a comma; with the other of two alternatives
-    first; with numbers of things at the end; with abbreviations of the deck written out."""
-    yield given, right
-    typed, wanted = tokens_of(given), tokens_of(right)
-    if "and" in wanted.words and _SERIES.search(given):
-        yield _SERIES.sub(" and ", given), right
-    if wanted.words.count("or") == 1 and not NEGATIONS & {*wanted.words}:
-        yield given, " or ".join(re.split(r"\s+or\s+", right, flags=re.IGNORECASE)[::-1])
-    counted = {
-        text[found.end() :].split(None, 1)[0] for text in (given, right) for found in COUNTED.finditer(text)
-    }
-    if counted:
-        yield _counts_last(given, counted), _counts_last(right, counted)
-    short = _written_out(lore, right)
-    if any(word in short for word in (*typed.words, *wanted.words)):
-        yield _out(given, short), _out(right, short)
-
-
-def _counts_last(text: str, counted: Collection[str]) -> str:
-    """The same words, with numbers that name a thing (`No 1 fan`) behind all others."""
-    words = COUNTED.sub("", text).split()
-    named = sorted(word for word in words if word.strip(",.") in counted)
-    return " ".join([word for word in words if word.strip(",.") not in counted] + named)
-
-
-def _written_out(lore: Lore, right: str) -> Mapping[str, str]:
-    """The deck's abbreviations of one meaning, but for the one that is asked about."""
-    asked = set(words_of(lore.prompt))
-    found = {}
-    for term, meanings in lore.short.items():
-        folded = spelling(term.casefold())
-        itself = folded in asked and one_line(meanings[0]) == one_line(right)
-        if len(meanings) == 1 and folded.isalnum() and not itself:
-            found[folded] = meanings[0]
-    return found
-
-
-def _out(text: str, short: Mapping[str, str]) -> str:
-    return re.sub(r"(?:[^\W\d_]\.){2,}|[^\W_]+", lambda word: _meaning(word.group(), short), text)
-
-
-def _meaning(word: str, short: Mapping[str, str]) -> str:
-    bare = spelling(word.replace(".", "").casefold())
-    number = re.fullmatch(r"([^\W\d]+)(\d+)", bare)  # `TRU1`
-    if bare not in short and number and number[1] in short:
-        return f"{short[number[1]]} {number[2]}"
-    return short.get(bare, word)
-
-
-def _moved(given: str, right: str) -> bool:
-    """Whether they are the same words with one run of them moved (`ATC clearance` for a clearance from ATC), in a
-    phrase whose order tells nothing: no sides, numbers, negations, nor a verb between two things."""
-    one, two = ([word for word in tokens_of(text).words if word not in _JOINTS] for text in (given, right))
-    fixed = [word for word in two if word in FIXED or not word.isalpha()]
-    if not 1 < len(two) == len(one) or len(fixed) > 1 or any(not word.endswith("ed") for word in fixed):
-        return False
-    if len(two) < _LEAST_MOVED and "," not in given and not _JOINTS & {*tokens_of(right).words}:
-        return False
-    if any(word.endswith("s") and not word.endswith("ss") for word in two[1:-1]):
-        return False
-    while one and same_word(one[0], two[0]):
-        one, two = one[1:], two[1:]
-    while one and same_word(one[-1], two[-1]):
-        one, two = one[:-1], two[:-1]
-    return any(all(map(same_word, one[at:] + one[:at], two)) for at in range(1, len(one)))
-
-
-_JOINTS = SMALL | {"from"}
-_LEAST_MOVED = 3
 _ALL = ("both", "all", "each")
 _PARTED = re.compile(r"[;,\n/+]|\band\b", re.IGNORECASE)
 """What parts members: words of the question at the head of one are no others."""

@@ -155,6 +155,7 @@ def _quotient(over: str, under: str) -> Unit | None:
         return None
     if other and not other.reference and (known := QUOTIENTS.get((one.dimension, other.dimension))):
         return Unit(f"{one.name}/{other.name}", known, "", one.factor / other.factor, Fraction(0))
+    under = other.name if other else under
     if under not in _DIVISORS or one.offset or (other and one.dimension == other.dimension):
         return None
     name = f"{over}/{under}"

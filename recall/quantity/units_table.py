@@ -270,6 +270,7 @@ UNITS: tuple[tuple[str, str, str, Fraction | int, str], ...] = (
 
 # Of what dimension a unit by a unit is, where the table doesn't have it: `bar/min`, `kg/m²`.
 QUOTIENTS: dict[tuple[str, str], str] = {
+    ("angle", "time"): "angular speed",
     ("length", "time"): "speed",
     ("mass", "time"): "mass flow",
     ("volume", "time"): "volume flow",

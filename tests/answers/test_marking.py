@@ -130,6 +130,8 @@ def _number(cell: str, typed: str, prompt: str = "") -> Verdict:
         ("18,640 kg", "18.6 t", False),
         ("3 SM", "5 km", False), ("2 NM", "2 miles", None), ("3 SM", "3 miles", True), ("38 psi", "2.6 bar", True),
         ("38 psi", "2.7 bar", False), ("-18 °C", "0 °F", True), ("10 to 20 °C", "20 to 10", None),
+        ("90 s", "a minute and a half", True), ("30 bar/min", "30 bar per minute", True), ("4 ft", "4'", True),
+        ("4 m", "4'", False), ("10,500 ft", "10.5 thousand ft", True),
         ("30 s on / 90 s off", "90 s off, 30 s on", True), ("30 s on / 90 s off", "30 s off / 90 s on", False),
     ],
 )  # fmt: skip
@@ -145,6 +147,24 @@ def test_a_time_that_the_question_says_may_be_said_again() -> None:
     assert [True, False] == [
         _number("815 °C", typed, prompt).right for typed in ("815 for 5 min", "815 for 3 min")
     ]
+
+
+@pytest.mark.parametrize(
+    ("cell", "typed", "prompt", "right"),
+    [
+        ("3.55 V", "3.55 V per cell", "Warn threshold of cell voltage, in V?", True),
+        ("3.55 V", "3.55 V per cell", "Warn threshold of pack voltage, in V?", False),
+        ("18 %", "18 % MAC", "Minimum centre of gravity, in %?", True),
+        ("18 %", "18 % N1", "Minimum centre of gravity, in %?", False),
+        ("5 min", "max 5 minutes", "Takeoff limits: for how long do they hold, in min?", True),
+        ("25 V", "25 A", "Minimum voltage before a battery start, in V?", False),
+    ],
+)
+def test_what_the_question_says_may_stand_beside_the_amount(
+    cell: str, typed: str, prompt: str, right: bool
+) -> None:
+    """What it is measured against, or that it is the most allowed; a unit is never a word of the question."""
+    assert right is _number(cell, typed, prompt).right
 
 
 def test_a_wrong_unit_is_called_so() -> None:

@@ -7,7 +7,7 @@ import pytest
 from cli_kit import DECKS
 
 from recall.answers import answer_from
-from recall.answers.words import same_word
+from recall.answers.alike import same_word
 from recall.deck.read import read_deck
 from recall.deck.source import find_sources
 from recall.kinds.marking import pose

@@ -25,6 +25,9 @@ def _mark(answer: tuple[str, ...], given: str) -> Verdict:
         (("100 V", "200 V"), "100 V,200 V"),
         (("below 1,000 ft", "gear up"), "gear up, below 1,000 ft"),
         (("bus", "bus A"), "bus A, bus"),
+        (("PDU 1", "PDU 2", "PDU 3"), "PDU 1, 2 and 3"),
+        (("wing boots", "tail boots"), "wing and tail boots"),
+        (("Pit … CLOSED, LOCKED", "Isolator … ON"), "pit closed and locked, isolator on"),
     ],
 )
 def test_members_stand_in_any_order_between_any_separators(answer: tuple[str, ...], typed: str) -> None:
@@ -47,6 +50,13 @@ def test_what_was_left_out_and_what_was_added_is_named(
     verdict = _mark(("A", "B", "C"), typed)
 
     assert (False, left, added) == (verdict.right, verdict.left_out, verdict.added)
+
+
+def test_a_member_has_no_number_from_the_next_one() -> None:
+    """A comma gives a name nothing of its neighbour's."""
+    verdict = _mark(("generator 1", "alternator 1"), "generator, alternator 1")
+
+    assert (False, ("generator 1",)) == (verdict.right, verdict.left_out)
 
 
 _MEMBER = (
@@ -87,7 +97,7 @@ def test_a_reading_is_answered_by_its_telling_word(typed: str, expected: bool | 
 
 @pytest.mark.parametrize(("typed", "expected"), [
     ("normal", False), ("allowed", True), ("not normal", True), ("allowed but not normal", True), ("amber", False),
-    ("within", None), ("beyond max", False), ("below minimum", None),
+    ("within", None), ("beyond max", False), ("below minimum", None), ("not allowed", None),
 ])  # fmt: skip
 def test_a_reading_has_the_names_of_its_bands(typed: str, expected: bool | None) -> None:
     """Normal, and what a threshold's header calls it, are said as they are; an end that it doesn't have can't be."""

@@ -4,7 +4,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from rapidfuzz.distance import OSA
 
-from recall.answers.slips import forgiven_slip
+from recall.answers.alike import forgiven_slip
 from recall.base.text import one_slip
 
 _WORD = st.text("abcde", min_size=1, max_size=8)

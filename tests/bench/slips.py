@@ -12,8 +12,7 @@ from pathlib import Path
 
 import codespell_lib
 
-from recall.answers.slips import SHORTEST, forgiven_slip
-from recall.answers.words import same_word
+from recall.answers.alike import SHORTEST, forgiven_slip, same_word
 from recall.base.text import one_slip
 
 NOTES = [note.read_text(encoding="utf-8") for note in (Path(__file__).parents[2] / "decks").rglob("*.md")]

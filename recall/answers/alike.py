@@ -1,0 +1,88 @@
+"""Words that are alike: in another form, written apart, or with a slip of the keyboard (one letter wrong, left out or
+added, or two neighbours swapped, in a longer word)."""
+
+from collections.abc import Callable, Sequence
+from functools import lru_cache
+
+from recall.answers.vocabulary import NEGATIONS, OPPOSED, THINGS, is_word, long_forms, spelling
+from recall.base.text import one_slip
+from recall.quantity import find_unit
+
+SHORTEST = 5
+_LONG = 7
+"""Letters of half an opposite in which any slip is plain; a shorter one keeps its letters (`inner`, not `inter`)."""
+
+
+def forgiven_slip(typed: str, wanted: str, known: Callable[[str], bool]) -> bool:
+    """Whether a typed word is the wanted one with one slip, and no other. known: whether one stands in the deck."""
+    if len(wanted) < SHORTEST or not (typed.isalpha() and wanted.isalpha()):
+        return False
+    if typed in OPPOSED or typed in NEGATIONS or wanted in NEGATIONS or is_word(typed):
+        return False
+    if not one_slip(typed, wanted) or _changes_prefix(typed, wanted) or known(typed):
+        return False
+    return wanted not in OPPOSED or len(wanted) >= _LONG or _same_letters(typed, wanted)
+
+
+def _same_letters(typed: str, wanted: str) -> bool:
+    """No letter that the other hasn't: one half of an opposite is never taken out of another word."""
+    return set(typed) <= set(wanted) and (len(typed) != len(wanted) or sorted(typed) == sorted(wanted))
+
+
+def _changes_prefix(one: str, two: str) -> bool:
+    """A first letter that turns the meaning round: asymmetric, inboard for onboard, affect for effect."""
+    if one[0] == two[0]:
+        return False
+    if one[1:] == two[1:]:
+        return one[0] in "aeiou" and two[0] in "aeiou"
+    return one == "a" + two or two == "a" + one
+
+
+@lru_cache(maxsize=8192)
+def same_word(one: str, two: str) -> bool:
+    """Whether two words say the same: one is the other's short form, its plural or past, or the same unit."""
+    if one == two:
+        return True
+    if min(len(one), len(two)) > 1 and (unit := find_unit(one)) is not None and unit == find_unit(two):
+        return True
+    long = long_forms()
+    if two in long.get(one, ()) or one in long.get(two, ()):
+        return True
+    one, two = sorted((one, two), key=len)
+    return two not in THINGS and two in _endings(one)
+
+
+def _endings(word: str) -> frozenset[str]:
+    """The plural, past and -ing of a word of letters; of a plural, the past (`sheared` for shears)."""
+    if len(word) < 3 or not word.isalpha():
+        return frozenset()
+    stem = word[:-1] if word.endswith("s") and not word.endswith("ss") else word
+    found = {f"{stem}ed"}
+    if len(word) > 3:
+        bare, doubled = stem.removesuffix("e"), stem + stem[-1]
+        found |= {f"{bare}ed", f"{bare}ing", f"{doubled}ed", f"{doubled}ing"}
+    if stem == word and (len(word) > 3 or word not in OPPOSED):
+        found |= {f"{word}s", f"{word}es"} if not word.endswith("ss") else {f"{word}es"}
+        found |= {f"{word[:-1]}ies"} if word.endswith("y") else set()
+    return frozenset(found)
+
+
+def same_joined(typed: Sequence[str], wanted: Sequence[str]) -> bool:
+    """Whether words that are written apart on one side alone are the same, the last one in another form too
+    (`overtemp` for over temperature)."""
+    if same_word(spelling("".join(typed)), spelling("".join(wanted))):
+        return True
+    parts, joined = (typed, wanted[0]) if len(typed) > 1 else (wanted, typed[0])
+    head = "".join(parts[:-1])
+    return len(head) > 1 and joined.startswith(head) and same_word(joined[len(head) :], parts[-1])
+
+
+def may_join(typed: Sequence[str], wanted: Sequence[str]) -> bool:
+    """Digits don't run into what stands before them (`1 1` isn't `11`), and a negation stays a word (`not able` isn't
+    `notable`), but for the prefix `non`."""
+    for side in (typed, wanted):
+        named = len(side) == 2 and side[0].isalpha() and side[1].isdigit()  # `TRU1`
+        if not named and any(not word[0].isalpha() for word in side[1:]):
+            return False
+    counts = [sum(word in NEGATIONS and word != "non" for word in side) for side in (typed, wanted)]
+    return counts[0] == counts[1]
