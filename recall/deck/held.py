@@ -2,8 +2,7 @@
 
 import hashlib
 from collections.abc import Sequence
-from copy import copy
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import NamedTuple
 
@@ -12,21 +11,26 @@ from recall.deck.combine import cards_of
 from recall.deck.model import Record
 from recall.deck.pictures import name_pictures
 from recall.deck.pieces import Pieces
+from recall.kinds.again import Parts
 from recall.kinds.fates import Account
 from recall.kinds.kind import Kind
 from recall.kinds.model import Card, Point, Scope
+from recall.kinds.plain import footnotes_of
 from recall.kinds.reader import read_points
+from recall.notes.again import Known
 from recall.notes.model import Note
 from recall.notes.reader import read_file
 
 
 class Made(NamedTuple):
-    """What a note makes. pieces: what its points were read from, by their digests."""
+    """What a note makes. pieces: what its points were read from, by their digests; parts: what each of its parts
+    makes."""
 
     points: list[Point]
     findings: list[Finding]
     accounts: list[Account]
     pieces: dict[str, str]
+    parts: Parts
 
 
 @dataclass(slots=True)
@@ -34,7 +38,7 @@ class Held:
     """Notes by their names and digests, and what they make."""
 
     notes: dict[str, tuple[bytes, Note | None, list[Finding]]] = field(default_factory=dict)
-    makes: dict[str, tuple[tuple[object, ...], Made]] = field(default_factory=dict)
+    makes: dict[str, tuple[Note, tuple[object, ...], Made]] = field(default_factory=dict)
     asked: dict[str, dict[int, list[Card]]] = field(default_factory=dict)
     """Cards of the points of each note, by their place among them."""
     lent: dict[int, tuple[str, int]] = field(default_factory=dict)
@@ -48,22 +52,24 @@ class Held:
             mark = b""
         known = self.notes.get(named)
         if known is None or known[0] != mark or not mark:
-            known = self.notes[named] = (mark, *read_file(path, named))
+            before = Known(known[1], known[2]) if known and known[1] else None
+            known = self.notes[named] = (mark, *read_file(path, named, before))
         return known[1], known[2]
 
     def made(self, note: Note, kinds: Sequence[Kind], start: Scope, record: Record) -> Made:
         """Points of a note, their findings and pieces. start: what holds at its head. The points are copies: whoever
         reads a deck marks them."""
-        mark = (note, kinds, start, record.deck, record.columns)
+        footnotes = [line for line in note.lines if line.startswith("[^")], footnotes_of(note)
+        mark = (kinds, start, record.deck, record.columns, *footnotes)
         known = self.makes.get(note.file)
-        if known is None or known[0] != mark:
-            before, known = known, (mark, _made(note, kinds, start, record))
-            same = before is not None and before[0][1:] == mark[1:]
-            self.asked[note.file] = self._moved(note.file, before[1], known[1]) if before and same else {}
-            self.makes[note.file] = known
-        points = [copy(point) for point in known[1].points]
+        if known is None or known[0] is not note or known[1] != mark:
+            before = known[2] if known is not None and known[1] == mark else None
+            made = _made(note, kinds, start, record, Parts(note, mark, before and before.parts), before)
+            self.asked[note.file] = self._moved(note.file, before, made) if before else {}
+            known = self.makes[note.file] = (note, mark, made)
+        points = [point.copied() for point in known[2].points]
         self.lent |= {id(point): (note.file, at) for at, point in enumerate(points)}
-        return known[1]._replace(points=points)
+        return known[2]._replace(points=points)
 
     def _moved(self, file: str, before: Made, now: Made) -> dict[int, list[Card]]:
         """The cards of points that are as they were but for their line. One that is made of parts is asked anew."""
@@ -74,11 +80,10 @@ class Held:
         moved = {}
         for at, point in enumerate(now.points):
             was = known.get((point.kind, point.source, point.subject, point.condition))
-            if was not in asked or point.parts:
+            if was not in asked or point.parts or not point.says_the_same(before.points[was]):
                 continue
-            line = point.place.line
-            if replace(before.points[was], place=point.place) == point:
-                moved[at] = [card if card.line == line else replace(card, line=line) for card in asked[was]]
+            by = point.place.line - before.points[was].place.line
+            moved[at] = [card.down(by) for card in asked[was]] if by else asked[was]
         return moved
 
     def cards(self, kind: Kind, point: Point, deck: str) -> list[Card]:
@@ -92,12 +97,19 @@ class Held:
         return list(asked[at])
 
 
-def _made(note: Note, kinds: Sequence[Kind], start: Scope, record: Record) -> Made:
+def _made(
+    note: Note, kinds: Sequence[Kind], start: Scope, record: Record, parts: Parts, before: Made | None
+) -> Made:
     accounts: list[Account] = []
-    points, findings = read_points(note, kinds, record.columns, start, accounts)
+    points, findings = read_points(note, kinds, record.columns, start, accounts, parts)
     said = (*start.topic, *(f"{a}: {b}" for a, b in record.columns.items()))
-    pieces = Pieces(note, [kind.name for kind in kinds if kind.by_heading], said)
-    for point in points:
+    fresh = [point for point in points if not point.source]
+    pieces = Pieces(note, [kind.name for kind in kinds if kind.by_heading], said, fresh)
+    for point in fresh:
         point.source = pieces.of(point)
-    name_pictures(points, note, kinds)
-    return Made(points, findings, accounts, pieces.texts)
+    texts = before.pieces if before is not None else {}
+    taken = {point.source: texts[point.source] for point in points if point.source in texts}
+    if note.references:  # the parts keep them without their pictures
+        points = [point.copied() for point in points]
+        name_pictures(points, note, kinds)
+    return Made(points, findings, accounts, taken | pieces.texts, parts)

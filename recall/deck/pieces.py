@@ -37,9 +37,11 @@ class _Stand:
 
 class Pieces:
     """The pieces of one note. by_heading: kinds whose points take what stands under their heading; said: what holds
-    for all of the note; texts: every piece that was asked for, by its digest."""
+    for all of the note; points: those that are asked about; texts: every piece that was asked for, by its digest."""
 
-    def __init__(self, note: Note, by_heading: Collection[str], said: Piece = ()) -> None:
+    def __init__(
+        self, note: Note, by_heading: Collection[str], said: Piece = (), points: Sequence[Point] = ()
+    ) -> None:
         self.by_heading = frozenset(by_heading)
         self.texts: dict[str, str] = {}
         self._said = tuple(map(one_line, (*said, *(line for line in note.lines if line.startswith("[^")))))
@@ -47,6 +49,8 @@ class Pieces:
         self._lists: dict[int, _Stand] = {}
         self._sections: list[tuple[int, _Stand]] = [(0, _Stand((), note.blocks))]
         self._digests: dict[tuple[int, str], str] = {}
+        lines = [point.place.line for point in points] or [0]
+        self._first, self._last = min(lines), max(lines)
         self._walk(note.blocks)
 
     def of(self, point: Point) -> str:
@@ -84,6 +88,8 @@ class Pieces:
     def _block(self, block: Block, above: Piece, after: Sequence[Block]) -> None:
         """Note what stands on the lines of a block. after: the block behind it, which it may introduce."""
         if isinstance(block, Table):
+            if block.rows and (block.rows[-1].place.line < self._first or block.place.line > self._last):
+                return
             above = (*above, *_lead(block))
             self._rows(block, (*above, _cells(block.headers)))
             self._at.setdefault(block.place.line, _Stand(above, (block,)))

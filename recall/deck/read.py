@@ -79,7 +79,7 @@ def read_written(source: Source, held: Held, today: date | None = None) -> Writt
     with all_kept():
         read = _Read(source, KINDS, held=held)
         deck, findings = _read_deck(read, today)
-    notes = {note.file: (note, held.makes[note.file][1].accounts) for note in read.notes}
+    notes = {note.file: (note, held.makes[note.file][2].accounts) for note in read.notes}
     return Written(deck, tuple(findings), notes)
 
 

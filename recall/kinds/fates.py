@@ -1,7 +1,7 @@
 """What became of each piece of a note: asked, shown with an answer, told in a finding, or passed over by a rule."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from recall.base import regex as re
@@ -34,7 +34,7 @@ class Fate:
 class Account:
     """A block as it was read: the points and findings that it made. whole: all its items are read as one; said: why
     it is passed over, or how it is shown (`asked`, `shown`); matches: how a table was matched, by the kinds that
-    read it."""
+    read it; down: lines that all of it stands further down by now."""
 
     block: Block
     points: Sequence[Point] = ()
@@ -42,16 +42,24 @@ class Account:
     whole: bool = False
     said: str = ""
     matches: Sequence[Match] = ()
+    down: int = 0
 
 
 def fates_of(accounts: Sequence[Account]) -> list[Fate]:
     """Each piece of the blocks with its fate, in order."""
     fates: dict[tuple[str, int, int, str], Fate] = {}
-    for fate in (fate for account in accounts for fate in _fates(account)):
+    for fate in (fate for account in accounts for fate in _down(account)):
         key = fate.place.file, fate.place.line, fate.place.column, fate.piece
         if key not in fates or ENDINGS.index(fate.fate) < ENDINGS.index(fates[key].fate):
             fates[key] = fate
     return [fates[key] for key in sorted(fates)]
+
+
+def _down(account: Account) -> Iterator[Fate]:
+    """The fates of a block where it stands now."""
+    for fate in _fates(account):
+        place = fate.place
+        yield replace(fate, place=replace(place, line=place.line + account.down)) if account.down else fate
 
 
 def _fates(account: Account) -> Iterator[Fate]:

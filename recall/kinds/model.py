@@ -2,7 +2,8 @@
 
 import json
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields, replace
+from operator import attrgetter
 from typing import TYPE_CHECKING, Any
 
 from recall.answers import NO_LORE, Answer, Lore, Verdict, answer_from
@@ -65,6 +66,14 @@ class Point:
     source: str = ""
     """Digest of the piece of the notes that it was read from, with all that governs it (`deck/pieces.py`)."""
 
+    def copied(self) -> "Point":
+        """Another one that is the same for now."""
+        return Point(*_fields_of(self))
+
+    def says_the_same(self, other: "Point") -> bool:
+        """Whether it differs in its place at most."""
+        return bool(_words_of(self) == _words_of(other))
+
     def named(self) -> str:
         """Its subject, with its condition in brackets."""
         return f"{self.subject} ({self.condition})" if self.condition else self.subject
@@ -87,6 +96,10 @@ class Point:
     def digest(self, deck: str) -> str:
         """Its id within a deck, the same for all its cards."""
         return digest(self.key(deck))
+
+
+_fields_of = attrgetter(*(one.name for one in fields(Point)))
+_words_of = attrgetter(*(one.name for one in fields(Point) if one.name != "place"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,6 +150,11 @@ class Card:
         """Mark what a person typed."""
         return self.answer.mark(given, replace(lore, prompt=self.prompt, names=self.kind == "supply"))
 
+    def down(self, by: int) -> "Card":
+        """The card of a point that stands some lines further down."""
+        *before, line = _to_line_of(self)
+        return Card(*(*before, line + by, *_behind_line_of(self)))
+
     def to_json(self) -> str:
         """Its wording as one line of JSON, the same text for the same card."""
         beside = ("near", "also", "source", "key")
@@ -165,6 +183,11 @@ class Card:
         fields["extra"] = tuple((header, words) for header, words in fields["extra"])
         fields["near"] = tuple(data.get("near", ()))
         return cls(**fields)
+
+
+_names = [one.name for one in fields(Card)]
+_at = _names.index("line") + 1
+_to_line_of, _behind_line_of = attrgetter(*_names[:_at]), attrgetter(*_names[_at:])
 
 
 def make_cards(point: Point, drafts: Iterable[Draft], deck: str) -> list[Card]:

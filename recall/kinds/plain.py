@@ -1,8 +1,10 @@
-"""A block as plain text, and the footnotes of a note."""
+"""A block as plain text, what belongs to it, and the footnotes of a note."""
+
+from collections.abc import Sequence
 
 from recall.base import regex as re
 from recall.base.text import one_line
-from recall.notes.model import Block, Code, Definitions, Heading, Note, Paragraph, Table
+from recall.notes.model import Block, Code, Definitions, Heading, List, Note, Paragraph, Table
 
 _NOTE_BELOW = re.compile(r"\[\^([\w-]{1,30})\]:\s+(\S.*)|\\?((?:[†‡§]|(?<=\\)\*)(?:\\?[*†‡§]){0,2})\s+(\S.*)")
 
@@ -38,3 +40,26 @@ def footnotes_of(note: Note) -> dict[str, str]:
             mark, words = said[1] or said[3].replace("\\", ""), said[2] or said[4]
             found.setdefault(mark, one_line(words).rstrip("."))
     return found
+
+
+def leads(block: Paragraph, below: Block) -> bool:
+    """A line that introduces what stands below it, and is no fact of its own."""
+    return (
+        isinstance(below, List | Table)
+        and below.lead is block.text
+        and (
+            (block.text.bold == "all" and ". " not in block.text.plain)
+            or block.text.plain.rstrip().endswith(":")
+        )
+    )
+
+
+def owned_by(heading: Heading, blocks: Sequence[Block], at: int) -> Sequence[Block]:
+    """The blocks below a heading down to the next one of its level or above."""
+    end = at
+    while end < len(blocks):
+        block = blocks[end]
+        if isinstance(block, Heading) and block.level <= heading.level:
+            break
+        end += 1
+    return blocks[at:end]

@@ -6,10 +6,11 @@ from dataclasses import dataclass, field, replace
 from recall.base import regex as re
 from recall.base.finding import Finding, finding
 from recall.base.text import one_line
+from recall.kinds.again import Parts
 from recall.kinds.fates import Account
 from recall.kinds.kind import Kind, Match
 from recall.kinds.model import Point, Read, Scope
-from recall.kinds.plain import footnotes_of, plain_of
+from recall.kinds.plain import footnotes_of, leads, owned_by, plain_of
 from recall.kinds.prose.lists import Prose, items_in, without_items
 from recall.kinds.steps.reading import condition_of, with_bold_steps_listed
 from recall.kinds.steps.telling import leads_memory, says_memory
@@ -26,6 +27,7 @@ class _Walk:
     kinds: Sequence[Kind]
     columns: Mapping[str, str]
     start: Scope
+    parts: Parts
     lines: Sequence[str] = ()
     """The note as it is written."""
     points: list[Point] = field(default_factory=list)
@@ -35,6 +37,8 @@ class _Walk:
     headings: list[Heading] = field(default_factory=list)
     by_heading: frozenset[str] = frozenset()
     counted: dict[tuple[str, ...], int] = field(default_factory=dict)
+    given: bool = False
+    """Whether a point has the nearest heading's id."""
     prose: Prose = field(init=False)
     accounts: list[Account] = field(default_factory=list)
     """Each block with what it made, in the order of reading."""
@@ -70,15 +74,12 @@ class _Walk:
     def _number(self, point: Point) -> None:
         """Several of a kind under one heading: the second and later ones are told apart by their number, and the
         heading's id is the first one's."""
-        key = (point.kind, *point.topic, point.subject, point.condition)
-        self.counted[key] = self.counted.get(key, 0) + 1
-        if self.counted[key] > 1:
-            point.condition, point.id = f"part {self.counted[key]}", ""
+        number = self.parts.count(self, (point.kind, *point.topic, point.subject, point.condition))
+        if number > 1:
+            point.condition, point.id = f"part {number}", ""
         if point.id and self.headings and point.id == self.headings[-1].id:
-            given = ("#", point.id, str(self.headings[-1].text.place.line))
-            self.counted[given] = self.counted.get(given, 0) + 1
-            if self.counted[given] > 1:
-                point.id = ""
+            point.id = "" if self.given else point.id
+            self.given = True
 
     def account(
         self,
@@ -102,16 +103,20 @@ class _Walk:
             self.headings.pop()
         self.said = [line for line in self.said if line[0] < heading.level]
         self.headings.append(heading)
+        self.given = False
 
     def blocks(self, blocks: Sequence[Block]) -> None:
         blocks = with_bold_steps_listed(blocks)
         at = 0
         scope = self.scope()
         while at < len(blocks):
+            if (then := self.parts.take(self, blocks, at)) > at:
+                at, scope = then, self.scope()
+                continue
             block = blocks[at]
             at += 1
             if isinstance(block, Heading):
-                owned = _owned(block, blocks, at)
+                owned = owned_by(block, blocks, at)
                 self.heading(block)
                 above = self.scope()
                 above = replace(above, topic=above.topic[:-1])
@@ -125,7 +130,7 @@ class _Walk:
             elif isinstance(block, Paragraph) and self.line_that_holds(block):
                 self.account(block, self.now(), said="shown")
                 scope = self.scope()
-            elif isinstance(block, Paragraph) and at < len(blocks) and _leads(block, blocks[at]):
+            elif isinstance(block, Paragraph) and at < len(blocks) and leads(block, blocks[at]):
                 if not condition_of(block.text.plain):  # other steps than those to recite
                     self.said = [line for line in self.said if line[1] != "memory"]
                     scope = self.scope()
@@ -134,6 +139,7 @@ class _Walk:
                 at = self.run(block, blocks, at, scope)
             else:
                 self.block(block, scope)
+        self.parts.close(self)
 
     def run(self, block: List | Table, blocks: Sequence[Block], at: int, scope: Scope) -> int:
         """Read a list or a table, and those below that go on with it; says where it got to."""
@@ -150,7 +156,7 @@ class _Walk:
                 below, then = blocks[then], then + 1
             if not isinstance(below, List | Table):
                 break
-            if between and not _leads(between, below):
+            if between and not leads(between, below):
                 below = replace(below, lead=None)
             start = len(self.findings)
             if not self.keep(kind.goes_on(self.points[before:], block, below, scope)):
@@ -289,29 +295,6 @@ class _Walk:
         self.keep(self.prose.take())
 
 
-def _leads(block: Paragraph, below: Block) -> bool:
-    """A line that introduces what stands below it, and is no fact of its own."""
-    return (
-        isinstance(below, List | Table)
-        and below.lead is block.text
-        and (
-            (block.text.bold == "all" and ". " not in block.text.plain)
-            or block.text.plain.rstrip().endswith(":")
-        )
-    )
-
-
-def _owned(heading: Heading, blocks: Sequence[Block], at: int) -> Sequence[Block]:
-    """The blocks below a heading down to the next one of its level or above."""
-    end = at
-    while end < len(blocks):
-        block = blocks[end]
-        if isinstance(block, Heading) and block.level <= heading.level:
-            break
-        end += 1
-    return blocks[at:end]
-
-
 def _tables_in(block: List) -> Iterator[Table]:
     for item in items_in(block):
         yield from (below for below in item.below if isinstance(below, Table))
@@ -323,13 +306,13 @@ def read_points(
     columns: Mapping[str, str],
     start: Scope,
     accounts: list[Account] | None = None,
+    parts: Parts | None = None,
 ) -> Read:
     """Points and findings of a note. columns: the deck's own header names → ours; start: what holds at its head;
-    accounts: added to, each block with what it made."""
+    accounts: added to, each block with what it made; parts: what its parts made before, and make now."""
     by_heading = frozenset(kind.name for kind in kinds if kind.by_heading)
-    walk = _Walk(
-        kinds, columns, replace(start, footnotes=footnotes_of(note)), lines=note.lines, by_heading=by_heading
-    )
+    start = replace(start, footnotes=footnotes_of(note))
+    walk = _Walk(kinds, columns, start, parts or Parts(note), lines=note.lines, by_heading=by_heading)
     walk.blocks(note.blocks)
     if accounts is not None:
         accounts += walk.accounts

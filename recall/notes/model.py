@@ -1,6 +1,6 @@
 """Blocks of a note: plain data, each with its topic path and its place. Nothing here knows of kinds."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from recall.base.finding import Place
@@ -151,11 +151,24 @@ class Reference:
 
 
 @dataclass(frozen=True, slots=True)
+class Start:
+    """A heading at which a note can be parted: nothing that stands above it goes on below. line: its own, from 1;
+    block: its place among the note's blocks; above: the headings that are open there, with their levels."""
+
+    line: int
+    block: int
+    level: int
+    above: tuple[tuple[int, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Note:
-    """A note, read. lines: its source, for carets and citations."""
+    """A note, read. lines: its source, for carets and citations; starts: where it can be parted, none where one part
+    says something of another (link references)."""
 
     file: str
     blocks: tuple[Block, ...]
     front_matter: FrontMatter | None
     references: tuple[Reference, ...]
     lines: tuple[str, ...]
+    starts: tuple[Start, ...] = field(default=(), compare=False)

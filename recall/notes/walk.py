@@ -9,7 +9,18 @@ from recall.base.finding import Place
 from recall.base.text import one_line, without_hidden
 from recall.notes.grammar import DEEPEST
 from recall.notes.inline import read_text
-from recall.notes.model import Block, Code, Definitions, Entry, Heading, Item, List, Paragraph, Text
+from recall.notes.model import (
+    Block,
+    Code,
+    Definitions,
+    Entry,
+    Heading,
+    Item,
+    List,
+    Paragraph,
+    Start,
+    Text,
+)
 from recall.notes.page import Page
 from recall.notes.spans import Grid, TooWideError
 from recall.notes.tables import broken_table, read_table
@@ -29,16 +40,17 @@ class TooDeepError(Exception):
 
 
 class Walk:
-    """One pass over the tokens of a note."""
+    """One pass over the tokens of a note. above: the headings that are open where it begins, with their levels."""
 
-    def __init__(self, page: Page, tokens: Sequence[Token]) -> None:
+    def __init__(self, page: Page, tokens: Sequence[Token], above: Sequence[tuple[int, str]] = ()) -> None:
         self._page = page
         self._tokens = tokens
         self._at = 0
         self._depth = 0
-        self._open: list[tuple[int, str]] = []
-        self._topic: tuple[str, ...] = ()
+        self._open = list(above)
+        self._topic = tuple(words for _, words in self._open if words)
         self._mark = (-1, 0)
+        self.starts: list[Start] = []
 
     def blocks(self, closing: str = "", end: int | None = None, lead: Text | None = None) -> list[Block]:
         """Read blocks up to the token `closing`, or all that is left.
@@ -65,7 +77,11 @@ class Walk:
                 lead = _last(made)
                 self._at += 3
             elif kind == "heading_open":
-                out.append(self._heading(tokens[self._at + 1], int(token.tag[1:])))
+                level, open_there = int(token.tag[1:]), tuple(self._open)
+                heading = self._heading(tokens[self._at + 1], level)
+                if not self._depth and token.markup[0] == "#":
+                    self.starts.append(Start(heading.text.place.line, len(out), level, open_there))
+                out.append(heading)
                 self._at += 3
             elif kind in ("bullet_list_open", "ordered_list_open"):
                 out.append(self._list(token, above))

@@ -13,7 +13,18 @@ from recall.deck.source import find_sources
 
 DECKS = Path(__file__).parents[2] / "decks"
 SOME = ("deck.md", "electrical-power.md", "fuel.md", "emergencies.md")
-WAYS = ("take out", "double", "blank", "bold", "to the end")
+ODD = (
+    "## New part",
+    "# New",
+    "## What is new?",
+    "```",
+    "> # Quoted",
+    "<table>",
+    "---",
+    "Source: Handbook 1",
+    "[a]: b",
+)
+WAYS = ("take out", "double", "blank", "bold", "to the end", *ODD)
 EDITS = st.lists(
     st.tuples(
         st.sampled_from(SOME),
@@ -54,6 +65,8 @@ def edited(text: str, what: str, at: int) -> str:
             lines.insert(at, line.replace("| ", "| **", 1).replace(" |", "** |", 1))
         case "to the end":
             lines.append(line)
+        case _ if what in ODD:
+            lines[at:at] = [line, what]
     return "\n".join(lines)
 
 
@@ -88,10 +101,33 @@ def test_only_a_note_that_changed_is_read(notes: Path, monkeypatch: pytest.Monke
     held, seen = Held(), []
     now(notes, held)
     whole = room.read_file
-    monkeypatch.setattr(room, "read_file", lambda path, named: (seen.append(named), whole(path, named))[1])
+    monkeypatch.setattr(
+        room, "read_file", lambda path, named, known: (seen.append(named), whole(path, named, known))[1]
+    )
     text = (notes / "fuel.md").read_text(encoding="utf-8")
     (notes / "fuel.md").write_text(text + "\n", encoding="utf-8")
     now(notes, held)
     (notes / "fuel.md").write_text(text, encoding="utf-8")
 
     assert ["fuel.md"] == seen
+
+
+def test_only_the_part_that_changed_is_read(notes: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of a note the grammar sees what stands from the heading above a change to the one below it."""
+    from recall.notes import again
+
+    held, seen = Held(), []
+    now(notes, held)
+    parser = again.block_parser()
+    monkeypatch.setattr(
+        parser, "parse", lambda text, env: (seen.append(text), type(parser).parse(parser, text, env))[1]
+    )
+    text = (notes / "fuel.md").read_text(encoding="utf-8")
+    heads = [line for line in text.split("\n") if line.startswith("#")]
+    parts = text.split(f"{heads[2]}\n")
+    (notes / "fuel.md").write_text(f"{heads[2]}\nAdded.\n\n".join(parts), encoding="utf-8")
+    now(notes, held)
+    (notes / "fuel.md").write_text(text, encoding="utf-8")
+
+    assert 1 == len(seen)
+    assert heads[2:4] == [line for line in seen[0].split("\n") if line.startswith("#")]
