@@ -5,6 +5,7 @@ inside a block are parsed by two parsers of the same rules: blocks may nest deep
 nesting of brackets inside one line is never meant and would only cost time.
 """
 
+from collections.abc import Sequence
 from functools import cache
 
 from markdown_it import MarkdownIt
@@ -111,3 +112,19 @@ def block_parser() -> MarkdownIt:
 def inline_parser() -> MarkdownIt:
     """The parser of the words inside a block: use its `inline` only."""
     return parser()
+
+
+_LABELLED = re.compile(
+    r"[ \t]*(?:(?:\*\*[^*\n]{1,60}\*\*|`[^`\n]{1,40}`)(?:\s*(?:[:=–—]|->|→|-\s)|(?<=`)\s)|\*\*[^*\n]{1,60}[:=]\*\*|"
+    r"\w[^\s:=.!?,;|]*(?: [^\s:=.!?,;|]+){0,4}(?:: | ?= | (?:–|—|-|->|→) ))\s*[^\s|]"
+)
+"""A label at the head of a line, with what it says behind it."""
+_HOLDS = re.compile(
+    r"\W*(?:source|ref|reference|applies to|applicability|effectivity|why|because|reason|if|when)s?\b",
+    re.IGNORECASE,
+)
+
+
+def are_items(lines: Sequence[str]) -> bool:
+    """Whether each line of a paragraph stands for itself, as bullets do: a label and its words (`E1: no water`)."""
+    return all(map(_LABELLED.match, lines)) and not any(map(_HOLDS.match, lines))

@@ -7,12 +7,12 @@ from recall.answers import Answer, MembersAnswer, ProseAnswer, TermAnswer, Words
 from recall.base import regex as re
 from recall.base.finding import Finding, Place, finding
 from recall.base.text import key_form, one_line, shown
-from recall.kinds.each.indication import says_messages
 from recall.kinds.kind import Kind, Match
 from recall.kinds.model import Draft, Point, Read, Scope
 from recall.kinds.prose import shortform
 from recall.kinds.prose.glossary import KEYS, Glossary, columns_of, is_glossary, pairs_of, read_bullet
 from recall.kinds.prose.lexicon import by_role
+from recall.kinds.prose.messages import says_messages
 from recall.kinds.prose.sentence import has_verb
 from recall.kinds.steps.telling import is_position
 from recall.kinds.tables.cells import Answers, is_placeholder, leaks
@@ -117,7 +117,7 @@ class Abbreviation(Kind):
     def read_list(self, block: List, scope: Scope) -> Read | None:
         """A list whose items nearly all give letters and their words; stray ones in a list of prose aren't read."""
         told = is_glossary(*scope.topic[-2:], block.lead.plain if block.lead else "")
-        if not told and says_messages(scope, block.lead):
+        if not told and says_messages(scope.topic, block.lead):
             return None
         items = [(item, read_bullet(item.text, told)) for item in block.items]
         fitting = [bullet for _, bullet in items if bullet]

@@ -12,14 +12,13 @@ from recall.kinds.aspect import Aspect, Part, names, typed
 from recall.kinds.english import is_plural, lower
 from recall.kinds.kind import Kind, Match
 from recall.kinds.model import Point, Read, Scope, base_point
+from recall.kinds.prose.form import Claim, SentenceForm, form
 from recall.kinds.prose.lexicon import by_role
-from recall.kinds.prose.sentence import sentences_of
-from recall.kinds.prose.shortform import split_head
-from recall.kinds.steps.telling import is_order
+from recall.kinds.prose.messages import LOOK, MOST_NAME, is_message, message_in, says_messages
 from recall.kinds.tables.cells import is_placeholder, orders, parts_of, phrase, without_stop
 from recall.kinds.tables.headers import header_name, names_of, spellings
 from recall.kinds.tables.joining import contradict, joined, same_words, union
-from recall.notes.model import Heading, Item, List, Table, Text
+from recall.notes.model import Heading, List, Paragraph, Table, Text
 
 _WEAK = frozenset(
     ("message", "code", "error code", "fault code", "flag", "signal", "sign", "display", "tone", "sound", "indicator",
@@ -29,7 +28,6 @@ _WEAK = frozenset(
 """Names that any program's tables have as well: an indication only where an action stands beside the meaning."""
 _SIGNALS = frozenset(("signal", "sign", "cue", "status light", "advisory", "tone", "sound", "indicator"))
 """Those among them that beside a plain `Meaning` say enough."""
-_SURE = frozenset(("means", "meaning", "cause", "likely cause", "possible cause", "probable cause"))
 _PLAIN_MEANING = frozenset(
     ("description", "text", "explanation", "message text", "details", "fault", "reason")
 )
@@ -40,28 +38,32 @@ _PARTS = {
     **dict.fromkeys(("impact", "effect", "diagnosis", "cause"), ""),
 }
 """Headings below an alarm's own, and what they tell of it; the others are shown with the answer."""
-_LIGHTS = (
-    r"(?:panel|warning|caution|indicat(?:or|ing)|status|signal|pilot|master|console|cockpit|bridge|advisory|fault|"
-    r"alarm|cue|stack|signal) (?:lights?|lamps?)|\bLEDs?\b|^(?:lights?|lamps?)\W*$"
+_LIKE = {
+    "means": re.compile(
+        r"\b(?:means?|meaning|causes?|reasons?|why|because|signifies|trigger(?:s|ed by)?|(?:triggered|on|lit) when|"
+        r"comes on|(?:it|this|that)(?:'s| is| says| means| may be| could be| tells)|says|stands for|may be)\b"
+    ),
+    "action": re.compile(
+        r"\b(?:actions?|fix(?:es)?|remed(?:y|ies)|cures?|solutions?|helps?|first aid|do|response|then|drill|crew|"
+        r"operator|driver|pilot|watchkeeper|react\w*|reset|cleared by)\b"
+    ),
+    "indication": re.compile(
+        r"\b(?:lights?|lamps?|leds?|captions?|alarms?|alerts?|warnings?|cautions?|annunciat\w+|messages?|symptoms?|"
+        r"horns?|blasts?|beeps?|buzzers?|sirens?|bells?|whistles?|noises?|sounds?|smells?|signals?|shown|seen|heard|"
+        r"observ\w+|(?:you|we) (?:see|hear|notice|feel|smell|find)|looks? like|faults?|errors?|troubles?|trips?)\b"
+        r"(?! (?:at|levels?|limits?|thresholds?|points?|delays?|times?|types?|class|counts?|relays?)\b)"
+    ),
+}
+"""Words in a header of what is seen or heard, what it means, and what is done."""
+_CAUSE = re.compile(r"cause|reason|why|because")
+_BARE = re.compile(r"(?:\w+ )?(?:code|number|no|nr|id|#)")
+_COUNT = re.compile(r"#|no|nr|number|id|pos|item|page|ref")
+_KEPT = re.compile(
+    r"(?:date|time|when|owner|priority|reported by|closed|open since|assignee|hours|ticket|version|url|method)"
 )
-_MESSAGES = re.compile(
-    r"\b(?:faults?|alarms?|errors?|warnings?|cautions?|messages?|captions?|annunciat(?:or|ion)s?|alerts?)\b|"
-    + _LIGHTS,
-    re.IGNORECASE,
-)
-_ANY_NAME = re.compile(
-    r"\b(?:faults?|alarms?|errors?|messages?|captions?|annunciat(?:or|ion)s?)\b|" + _LIGHTS, re.IGNORECASE
-)
-"""Words of a heading under which any name in bold is a message; under `Warnings` it may be any advice."""
-_LAMP = re.compile(r"\b(?:light|lamp|LED|caption|message|alarm|horn|tone|chime|flag)s?\b", re.IGNORECASE)
+"""Headers of a log or a list of tasks."""
 _LIT = re.compile(r"\b(?:led|light|lamp|beacon|horn|buzzer|siren|bell|beep)\b")
-_LOOK = re.compile(
-    r"\b(?:red|amber|yellow|green|blue|white|purple|orange|flash(?:es|ing)?|"
-    r"blink(?:s|ing)?|steady|solid|dark|both (?:on|off)|long|short|beeps?|blasts?)\b",
-    re.IGNORECASE,
-)
-"""How a light looks, or a horn sounds."""
-_MOST_NAME = 6
+_DENIED = re.compile(r"\b(?:no|not|neither|nor|without)\b", re.IGNORECASE)
 _MOST_MEANING = 40
 _MOST_TYPED = 5
 """Words of a meaning that a person can be asked to type."""
@@ -70,7 +72,7 @@ _MOST_ACTION = 60
 
 def _has_causes(point: Point) -> bool:
     """Whether its meaning is a cause: a symptom's, not a caption's."""
-    return "cause" in point.wording["due"]
+    return _CAUSE.search(point.wording["due"]) is not None
 
 
 def _rung(rung: Point) -> Part:
@@ -107,19 +109,14 @@ class Indication(Kind):
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
         f"""
         indication: indication, caption, light, annunciator, annunciation, symptom, alarm, alert, warning,
-            caution, cas message, eicas message, ecam message, warning light, caution light, lamp, warning
-            caption, caution caption, indicator light, pilot light, aural, aural warning, voice, chime, led,
-            horn, buzzer, siren, bell, klaxon, whistle, beep, beep code, blink, blink code, flash code, led colour,
-            led color, light signal, sound signal, hand signal, arm signal, flag signal, cue light,
-            alarm name, alert name, {", ".join(sorted(_WEAK))}
+            caution, lamp, aural, aural warning, voice, chime, led, horn, klaxon, blink, blink code, flash code,
+            hand signal, arm signal, light signal, sound signal, flag signal, led colour, led color,
+            {", ".join(sorted(_WEAK))}
         means: means, meaning, cause, likely cause, possible cause, probable cause, root cause, potential
-            cause, signifies, indicates, it means, what it means, significance, typical cause, common cause,
-            most likely cause, triggered by, comes on when, lit when, lights when, on when, illuminates when,
-            trigger
-        action: action, fix, crew action, corrective action, pilot action, remedy, solution, response, what to
-            do, do, immediate action, required action, procedure, mitigation, resolution, recommended action,
-            action required, correction, rectification, do this, remedial action, action to take, crew
-            response, what you do, you do, to do
+            cause, signifies, indicates, it means, what it means, significance, triggered by, comes on when,
+            lit when, lights when, on when, illuminates when, trigger
+        action: action, fix, crew action, corrective action, remedy, solution, response, what to do, do,
+            immediate action, procedure, mitigation, resolution, correction, rectification, do this, to do
         colour: colour, color, light colour, light color
         """
     )
@@ -129,67 +126,68 @@ class Indication(Kind):
     title = "Indications"
     sheet: ClassVar[Mapping[str, str]] = {"": "Indication", "means": "Means", "action": "Action"}
     by_item = True
+    sentences: ClassVar[tuple[SentenceForm, ...]] = (
+        form("indication", "means", r"(?P<x>.+?) (?:means?|indicates?|signals?) (?:that )?(?P<y>.+)"),
+    )
 
     def fits(self, table: Table, roles: Mapping[int, str]) -> bool:
         """An indication with its meaning; a name of any program's tables takes an action beside a plain meaning."""
         names = names_of(table)
         column = {role: names[at] for at, role in roles.items()}
         own = set(spellings(column["indication"]))
+        if any(_KEPT.match(name) for at, name in enumerate(names) if at not in roles):
+            return False
+        if own.isdisjoint(self.headers["indication"]):
+            own |= {*column["indication"].split()}
         if _WEAK.isdisjoint(own):
             return True
         at = next(at for at, role in roles.items() if role == "indication")
-        if (own & _SIGNALS or _says(table)) and column["means"] in ("meaning", "means") and _seen(table, at):
+        signal = own & _SIGNALS or says_messages(table.topic, table.lead)
+        if signal and column["means"] in ("meaning", "means") and _seen(table, at):
             return True
-        told = column["means"] in _PLAIN_MEANING or not _SURE.isdisjoint(spellings(column["means"]))
-        return told and "action" in column
+        told = column["means"] in _PLAIN_MEANING or _LIKE["means"].search(column["means"])
+        return bool(told) and "action" in column
 
     def match(self, table: Table, roles: dict[int, str]) -> Match | None:
         """Several causes of one symptom add up; two meanings of one caption don't."""
-        if "means" not in roles.values() and _says(table):
-            names = names_of(table)
-            roles |= {
-                at: "means" for at, name in enumerate(names) if name in _PLAIN_MEANING and at not in roles
-            }
-        lights = [
-            at for at, role in roles.items() if role == "indication" and _LIT.search(names_of(table)[at])
-        ]
-        if "means" not in roles.values() and lights:
-            roles |= {at: "means" for at, name in enumerate(names_of(table)) if name in ("state", "status")}
+        roles = _with_likely(table, roles)
         roles = {at: role for at, role in roles.items() if role != "colour" or _colours(table, at)}
         match = super().match(table, roles)
         if match is not None:
-            match.adds_up = "cause" in header_name(table.headers[match.columns["means"]].plain)
+            match.adds_up = (
+                _CAUSE.search(header_name(table.headers[match.columns["means"]].plain)) is not None
+            )
         return match
 
     def words(self, point: Point) -> dict[str, str]:
         """What is indicated, as a sentence names it."""
         does = "do" if is_plural(point.subject) else "does"
-        if point.topic and _LOOK.search(point.subject) and not _LOOK.sub("", point.subject).strip(" ,/-"):
-            point = replace(point, subject=f"{point.subject} ({point.topic[-1]})")
+        if point.topic and LOOK.search(point.subject) and not LOOK.sub("", point.subject).strip(" ,/-"):
+            head = point.wording.get("head", "")
+            of = head if " " in head and _LIT.search(head.casefold()) else point.topic[-1]
+            point = replace(point, subject=f"{point.subject} ({of})")
         return {**super().words(point), "does": does, "caption": _caption(point)}
 
     def read_list(self, block: List, scope: Scope) -> Read | None:
         """Bullets of messages, faults or lights: `**MESSAGE** – meaning. Action.`"""
-        if block.ordered or not says_messages(scope, block.lead):
+        if not says_messages(scope.topic, block.lead):
             return None
-        named = (
-            one_line(block.lead.plain)
-            if block.lead and block.lead.plain.strip()
-            else " / ".join(scope.topic[-2:])
-        )
-        read = [_bullet(item, _ANY_NAME.search(named) is not None) for item in block.items]
-        found = [bullet for bullet in read if bullet is not None]
-        if len(found) < 2 or len(found) * 2 < len(read):
+        read = [None if item.below else _bullet(item.text, scope, block.lead) for item in block.items]
+        points = [point for point in read if point is not None]
+        enough = len(points) == len(read) if block.ordered else len(points) * 2 >= len(read)
+        return (points, []) if enough and len(points) > 1 else None
+
+    def read_paragraph(self, block: Paragraph, scope: Scope) -> Read | None:
+        """A message with its meaning, as a paragraph of its own."""
+        point = _bullet(block.text, scope, None) if says_messages(scope.topic, None) else None
+        return ([point], []) if point is not None else None
+
+    def read_claim(self, claim: Claim, text: Text, scope: Scope) -> Point | None:
+        """`A steady red light means stop`, of what is surely seen or heard."""
+        name = re.sub(r"^(?:the|an?) |[“”\"]", "", claim.subject, flags=re.IGNORECASE)
+        if not is_message(name) or len(name.split()) > MOST_NAME or _DENIED.search(name):
             return None
-        points = []
-        for item, name, means, action in found:
-            point = base_point("indication", replace(item.text, plain=name, runs=()), scope, marks=False)
-            point.wording["due"] = "meaning"
-            point.fields = {"means": (means,)} if means else {}
-            if action:
-                point.fields["action"] = (action,)
-            points.append(point)
-        return points, []
+        return _said(replace(text, plain=name, runs=()), claim.said, "", scope)
 
     def read_section(self, heading: Heading, body: str, place: Place, scope: Scope) -> Read | None:
         """An alarm's heading over the headings Meaning and Impact, Diagnosis or Mitigation, all of them short."""
@@ -229,6 +227,30 @@ class Indication(Kind):
         return replace(whole, parts=rungs if actions else ())
 
 
+def _with_likely(table: Table, roles: dict[int, str]) -> dict[int, str]:
+    """Roles with columns whose header has a word of what is seen or heard, of what it means, or of what is done;
+    under a heading that says messages, also with plain descriptions and whatever names the row."""
+    roles, names, says = dict(roles), names_of(table), says_messages(table.topic, table.lead)
+    at = next((at for at, role in roles.items() if role == "indication"), -1)
+    if at >= 0 and _BARE.fullmatch(names[at]) and "means" not in roles.values():
+        del roles[at]  # the number of a message, beside its text
+    lit = any(role == "indication" and _LIT.search(names[at]) for at, role in roles.items())
+    plain = (*(_PLAIN_MEANING if says else ()), *(("state", "status") if lit else ()))
+    for role, pattern in _LIKE.items():
+        if role in roles.values():
+            continue
+        free = [at for at, name in enumerate(names) if roles.get(at) in (None, "why")]
+        free = [at for at in free if not _COUNT.fullmatch(names[at])]
+        found = [at for at in free if pattern.search(names[at])]
+        if role == "means" and not found:
+            found = [at for at in free if names[at] in plain]
+        if role == "indication" and not found and says:
+            found = [at for at in free if names[at]] or [at for at, role in roles.items() if role == "colour"]
+        if found:
+            roles[found[0]] = role
+    return roles
+
+
 def _seen(table: Table, column: int) -> bool:
     """Whether names are of what a person sees or hears, not words that a program takes."""
     cells = [row.cells[column] for row in table.rows if row.cells[column]]
@@ -250,45 +272,17 @@ def _caption(point: Point) -> str:
     return f"“{named}”" if re.search(r"[a-z]{2}", point.subject) and " " in point.subject else named
 
 
-def _says(table: Table) -> bool:
-    return any(
-        _MESSAGES.search(words) for words in (*table.topic[-2:], table.lead.plain if table.lead else "")
-    )
+def _said(name: Text, means: str, action: str, scope: Scope) -> Point:
+    """A message with its meaning, its action or both."""
+    point = base_point("indication", name, scope, marks=False)
+    point.wording["due"] = "meaning"
+    point.fields = {role: (words,) for role, words in (("means", means), ("action", action)) if words}
+    return point
 
 
-def says_messages(scope: Scope, lead: Text | None) -> bool:
-    """Whether heading or lead says that messages, faults, alarms or lights follow."""
-    return any(_MESSAGES.search(words) for words in (*scope.topic[-2:], lead.plain if lead else ""))
-
-
-def _bullet(item: Item, any_name: bool) -> tuple[Item, str, str, str] | None:
-    """A bullet's item, name, meaning and action; None where it is no message with its meaning. any_name: what stands
-    in bold or code names a message; else it must be in capitals, or name a light."""
-    pair = split_head(item.text)
-    if pair is None or item.below:
-        return None
-    name, rest = pair
-    lead = item.text.lead
-    marked = any_name and lead is not None and (lead.bold or lead.code)
-    if len(name.split()) > _MOST_NAME or not (marked or _is_message(name)) or is_placeholder(rest):
-        return None
-    sentences = sentences_of(replace(item.text, plain=rest, runs=()))
-    if len(sentences) == 1 and is_order((parts := rest.rstrip(".").split("; "))[-1]):
-        sentences = parts
-    orders = 0
-    while orders < len(sentences) and is_order(sentences[-1 - orders]):
-        orders += 1
-    means, action = sentences[: len(sentences) - orders], sentences[len(sentences) - orders :]
-    if len(rest.split()) > _MOST_MEANING + _MOST_ACTION:
-        return None
-    return item, name, ". ".join(means), ". ".join(action)
-
-
-def _is_message(name: str) -> bool:
-    words = re.findall(r"[^\W\d_]{2,}", name)
-    if not words:
-        return False
-    return all(word.isupper() for word in words) or any(look.search(name) for look in (_LAMP, _LOOK))
+def _bullet(text: Text, scope: Scope, above: Text | None) -> Point | None:
+    found = message_in(text, scope.topic, above)
+    return found and _said(replace(text, plain=found[0], runs=()), found[1], found[2], scope)
 
 
 def _rungs(point: Point) -> tuple[Point, ...]:

@@ -20,7 +20,10 @@ _SENTENCE = re.compile(
     r"you|your|we|click|see)\b",
     re.IGNORECASE,
 )
-_SEPARATOR = re.compile(r"\s*(?:\.{3,}|…+)\s*|\s*(?:\. ){3,}\.?\s*|\s[-\u2010-\u2015]\s+|:\s+|\s*=\s*")
+_SEPARATOR = re.compile(
+    r"\s*(?:\.{3,}|…+)\s*|\s*(?:\. ){3,}\.?\s*|\s[-\u2010-\u2015]\s+|:\s+|\s*=\s*|"
+    r"\s+(?:→|[-=]>)\s+"
+)
 _ENDS = re.compile(r"\. |\s[(\[]|\s[-\u2013\u2014]\s|; ")
 _CROSS = {"x": "xtce"}
 
@@ -151,7 +154,7 @@ def split_head(text: Text, most: int = 80) -> tuple[str, str] | None:
             return (term, rest.strip()) if rest.strip() else None
         if found and rest[found.end() :].strip():
             return term, rest[found.end() :].strip()
-        if found is None or lead.bold:
+        if lead.bold or (found and not rest[found.end() :].strip()):
             return None
     found = _SEPARATOR.search(plain[:most])
     if not found or not found.start():

@@ -307,7 +307,8 @@ def _responds(response: str) -> bool:
     return (
         words[0].casefold() in ORDERS
         or not DONE.isdisjoint(ends)
-        or any(len(word) > 1 and word.isupper() for word in words)
+        or (len(" ".join(words)) > 1 and all(map(str.isupper, words)))
+        or any(len(word) > 1 and word.isupper() and is_position(word.casefold()) for word in words)
         or _AS_NEEDED.fullmatch(response.strip()) is not None
     )
 

@@ -1,0 +1,78 @@
+"""Messages, faults and lights in words: which places say that they follow, what is one, what it means and demands."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from recall.base import regex as re
+from recall.base.text import one_line
+from recall.kinds.prose.sentence import sentences_of
+from recall.kinds.prose.shortform import split_head
+from recall.kinds.steps.telling import is_order
+from recall.kinds.tables.cells import is_placeholder
+from recall.notes.model import Text
+
+_LIGHTS = (
+    r"(?:panel|warning|caution|indicat(?:or|ing)|status|signal|pilot|master|console|cockpit|bridge|advisory|fault|"
+    r"alarm|cue|stack|signal) (?:lights?|lamps?)|\bLEDs?\b|^(?:lights?|lamps?)\W*$"
+)
+_MESSAGES = re.compile(
+    r"\b(?:faults?|alarms?|errors?|warnings?|cautions?|messages?|captions?|annunciat(?:or|ion)s?|alerts?|beeps?|signals?|"
+    r"trouble ?shooting|(?:trip|blink|flash|trouble) codes?)\b|" + _LIGHTS,
+    re.IGNORECASE,
+)
+_ANY_NAME = re.compile(
+    r"\b(?:faults?|alarms?|errors?|messages?|captions?|annunciat(?:or|ion)s?|trouble ?shooting)\b|" + _LIGHTS,
+    re.IGNORECASE,
+)
+"""Words of a heading under which any name in bold is a message; under `Warnings` it may be any advice."""
+_LAMP = re.compile(r"\b(?:light|lamp|LED|caption|message|alarm|horn|tone|chime|flag)s?\b", re.IGNORECASE)
+LOOK = re.compile(
+    r"\b(?:red|amber|yellow|green|blue|white|purple|orange|flash(?:es|ing)?|"
+    r"blink(?:s|ing)?|steady|solid|continuous|intermittent|dark|both (?:on|off)|long|short|beeps?|blasts?)\b",
+    re.IGNORECASE,
+)
+"""How a light looks, or a horn sounds."""
+_CODE = re.compile(r"[A-Z]{1,3}[- ]?\d{1,4}")
+MOST_NAME = 6
+_MOST_WORDS = 100
+
+
+def says_messages(topic: Sequence[str], lead: Text | None) -> bool:
+    """Whether a heading or the line above says that messages, faults, alarms or lights follow."""
+    return any(_MESSAGES.search(words) for words in (*topic[-2:], lead.plain if lead else ""))
+
+
+def message_in(text: Text, topic: Sequence[str], above: Text | None) -> tuple[str, str, str] | None:
+    """The name of a message, its meaning and action; None where it is none. above: the line over a list of them;
+    where it, or else the heading, says so, what stands in bold or code names one; else it is in capitals or a light.
+    """
+    named = one_line(above.plain) if above and above.plain.strip() else " / ".join(topic[-2:])
+    lead = text.lead
+    any_name = _ANY_NAME.search(named) is not None
+    pair, marked = split_head(text), any_name and lead is not None and (lead.bold or lead.code)
+    if pair is None and marked and lead is not None and lead.code:
+        pair = lead.text.strip(), text.plain[len(lead.text) :].strip()
+    if pair is None:
+        return None
+    name, rest = pair
+    marked = marked or (any_name and _CODE.fullmatch(name) is not None)
+    if len(name.split()) > MOST_NAME or not (marked or is_message(name)) or is_placeholder(rest):
+        return None
+    sentences = sentences_of(replace(text, plain=rest, runs=()))
+    if len(sentences) == 1 and is_order((parts := rest.rstrip(".").split("; "))[-1]):
+        sentences = parts
+    orders = 0
+    while orders < len(sentences) and is_order(sentences[-1 - orders]):
+        orders += 1
+    means, action = sentences[: len(sentences) - orders], sentences[len(sentences) - orders :]
+    if len(rest.split()) > _MOST_WORDS:
+        return None
+    return name, ". ".join(means), ". ".join(action)
+
+
+def is_message(name: str) -> bool:
+    """Whether a name is in capitals, or of a light or a sound."""
+    words = re.findall(r"[^\W\d_]{2,}", name)
+    if not words:
+        return False
+    return all(word.isupper() for word in words) or any(look.search(name) for look in (_LAMP, LOOK))
