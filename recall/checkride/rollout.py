@@ -8,7 +8,7 @@ import numpy as np
 from recall.checkride.model import Bools, Floats, Ints, Model
 from recall.checkride.prices import Problem, Worth
 from recall.checkride.state import CardState, Horizon, Mind, over
-from recall.schedule.load import LOOK, first_reviews, room
+from recall.schedule.load import LOOK, first_after, room
 from recall.schedule.model import CRITICAL_TARGET, LONGEST, LONGEST_CRITICAL, TARGET
 
 CRITICAL_WEIGHT = 2.0
@@ -108,20 +108,21 @@ def daily_order(
     minds: Sequence[Mind], minutes: Sequence[float], target: float = TARGET, critical: float = CRITICAL_TARGET
 ) -> Choice:
     """The ordinary daily order: due cards, critical and longest due first, and as many unasked ones as the minutes of
-    the days have room for, topic after topic, critical ones of a topic first; while there are such, most of what is
-    due comes behind them. minutes: of each day."""
+    the days have room for, topic after topic, critical ones of a topic first; while there are such, what is due comes
+    behind them until it is as likely lost as kept. minutes: of each day."""
     cards, model = minds[0].cards, Model()
     strict = cards.weight > CRITICAL_WEIGHT
     aim = np.where(strict, critical, target)
     longest = np.where(strict, LONGEST_CRITICAL, LONGEST)
     in_turn = np.lexsort((~strict, cards.topic))
-    each = float(np.mean(cards.seconds))
+    each, late = float(np.mean(cards.seconds)), np.where(strict, first_after(True), first_after(False))
 
     def choose(runs: Sequence[Run], day: int) -> Floats:
         run = runs[0]
-        over_due = run.elapsed(day) - np.minimum(model.interval(run.stability, aim), longest)
-        waits = run.asked & (run.elapsed(day) >= 0.5)
-        in_days = np.where(run.asked, np.clip(-over_due, 0.0, LOOK + 1.0), LOOK + 1.0).astype(np.int64)
+        elapsed = run.elapsed(day)
+        due_in = np.minimum(model.interval(run.stability, aim), longest) - elapsed
+        first_in = np.maximum(np.floor(run.stability * late) + 1.0 - elapsed, due_in)
+        in_days = np.where(run.asked, np.clip(first_in, 0.0, LOOK + 1.0), LOOK + 1.0).astype(np.int64)
         begin = np.array(
             [
                 room(minutes[day], each, np.bincount(own, minlength=LOOK + 2)[: LOOK + 1].tolist())
@@ -131,13 +132,12 @@ def daily_order(
         place = np.empty(run.asked.shape)
         place[:, in_turn] = np.cumsum(~run.asked[:, in_turn], axis=1)
         fresh = ~run.asked & (place <= begin[:, None])
-        due = waits & (over_due >= 0.0)
+        waits = run.asked & (elapsed >= 0.5)
+        due = waits & (due_in <= 0.0)
+        first = due & ((first_in <= 0.0) | ~fresh.any(axis=1, keepdims=True))
         # Of what is due critical cards first, then the longest due: 1 for the first of them.
-        urgent = np.where(due, over_due + 1e4 * strict, -np.inf)
+        urgent = np.where(due, 1e4 * strict - due_in, -np.inf)
         turn = np.argsort(np.argsort(-urgent, axis=1, kind="stable"), axis=1, kind="stable") + 1.0
-        counts = zip(due.sum(axis=1).tolist(), fresh.sum(axis=1).tolist(), strict=True)
-        ahead = np.array([first_reviews(minutes[day], each, *count) for count in counts])
-        first = turn <= ahead[:, None]
         begun = np.where(fresh, 1.0 + 1.0 / (1.0 + place), -np.inf)
         return np.where(due, np.where(first, 2.0, 0.0) + 1.0 / turn, begun)
 

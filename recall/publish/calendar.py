@@ -1,13 +1,12 @@
 """The weeks ahead as a calendar (iCalendar, RFC 5545): how much there is to review each day, and the checkride."""
 
 import uuid
-from collections import Counter
 from collections.abc import Iterator, Sequence
 from datetime import date, datetime, timedelta, timezone
 
 from recall import __version__
 from recall.base.text import CAUTION, count, one_line, shown
-from recall.store import DayAhead, Known, Store
+from recall.store import DayAhead
 
 _NAMES = uuid.UUID("5b0f6d0e-3f0c-4d6e-9d57-2f7a1c0c8e44")
 _LONGEST = 75
@@ -42,13 +41,6 @@ def calendar(
         )
     lines.append("END:VCALENDAR")
     return "".join(f"{folded}\r\n" for line in lines for folded in _folded(line))
-
-
-def days_ahead(store: Store, cards: Sequence[Known], days: int) -> list[DayAhead]:
-    """The load of some cards alone, for today and the days after it."""
-    before = store.today().toordinal() - 1
-    due = Counter(max(card.due.toordinal(), before) for card in cards if card.due is not None)
-    return store.days_ahead(due, sum(card.due is None for card in cards), days)
 
 
 def _event(

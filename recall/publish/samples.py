@@ -10,7 +10,7 @@ from tempfile import TemporaryDirectory
 from recall.base.clock import SetClock
 from recall.deck.model import Deck
 from recall.kinds.model import Card
-from recall.publish.calendar import calendar, days_ahead
+from recall.publish.calendar import calendar
 from recall.publish.cards_pdf import cards_pdf
 from recall.publish.log import as_batch, statements
 from recall.publish.questions import questions
@@ -73,7 +73,7 @@ def _of_a_store(deck: Deck, cards: Sequence[Card]) -> dict[str, str]:
                     card.id, card.answer_hash, 3 if right else 1, right=right, seconds=seconds, given=given
                 )
             )
-        days = days_ahead(store, store.cards(), 28)
+        days = store.days_ahead(store.cards(), 28)
         title = deck.record.title or deck.record.deck
         found = {
             "calendar.ics": calendar(days, clock.now(), person="sample", title=title, checkride=checkride),

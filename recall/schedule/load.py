@@ -2,16 +2,25 @@
 
 from collections.abc import Sequence
 
+from recall.schedule.model import DEFAULT, Parameters
+
 REVIEW, BEGIN = 1.15, 2.1
 """What a review and a first answer take with their repeats, in answers of everyday length: one review in ten is
 missed and takes half as long again, as a first answer does; six in ten of those are missed."""
-BACK = (0.6, 0.3, 0.3, 0.2, 0.2, 0.1, 0.1)
-"""Reviews that a card begun today takes on each of the next days (simulated under the memory model, targets 0.75 to
-0.90)."""
+BACK = (0.06, 0.02, 0.01, 0.05, 0.05, 0.02, 0.01)
+"""Reviews that come first, of a card begun today, on each of the next days (simulated under the memory model, one
+card in ten critical)."""
 LOOK = len(BACK)
-DUE_SHARE = 0.1
-"""Share of a day's minutes that what is due has while cards wait to be begun (chosen by `tests/bench/targets.py`): a
-card that was never seen is worth more than one that is likely known still."""
+FIRST, FIRST_CRITICAL = 0.50, 0.85
+"""While cards wait to be begun, what is due comes first once its recall has fallen to this: what was never seen is
+worth more than what is likely known still. Chosen by `tests/bench/learning.py` over weeks and `targets.py` over a
+year; with the everyday targets a new deck is begun so slowly that massed rereading is ahead."""
+
+
+def first_after(critical: bool, parameters: Parameters = DEFAULT) -> float:
+    """Days for each day that a card holds until it comes before what waits to be begun."""
+    fallen = FIRST_CRITICAL if critical else FIRST
+    return float((fallen ** (1 / parameters.decay) - 1) / parameters.factor)
 
 
 def seconds_of(each: float, reviews: float, begun: float) -> float:
@@ -19,18 +28,12 @@ def seconds_of(each: float, reviews: float, begun: float) -> float:
     return each * (REVIEW * reviews + BEGIN * begun)
 
 
-def first_reviews(minutes: float, each: float, due: int, unasked: int) -> int:
-    """How many of the cards due come before what is to be begun: all where nothing is unasked, else as many as their
-    share of the minutes holds."""
-    return min(due, int(DUE_SHARE * 60.0 * minutes / seconds_of(each, 1.0, 0.0))) if unasked else due
-
-
-def room(minutes: float, each: float, reviews: Sequence[float], used: float = 0.0) -> int:
-    """How many cards a day may begin. reviews: due on it and on each of the days after it; used: seconds of it that
-    are over. The days after it must have time for what comes before theirs and for what comes back, taken together
-    from the first of them on."""
+def room(minutes: float, each: float, first: Sequence[float], used: float = 0.0) -> int:
+    """How many cards a day may begin. first: reviews that come before them on it and on each of the days after it;
+    used: seconds of it that are over. The days after it must have time for what comes before theirs and for what
+    comes back, taken together from the first of them on."""
     seconds = 60.0 * minutes
-    needs = [min(seconds_of(each, due, 0.0), DUE_SHARE * seconds) for due in reviews]
+    needs = [seconds_of(each, reviews, 0.0) for reviews in first]
     most = (seconds - used - needs[0]) / seconds_of(each, 0.0, 1.0)
     there_is, back = 0.0, 0.0
     for need, again in zip(needs[1:], BACK, strict=False):
@@ -43,17 +46,17 @@ def room(minutes: float, each: float, reviews: Sequence[float], used: float = 0.
 def begun_by_day(
     minutes: float,
     each: float,
-    due: Sequence[int],
+    first: Sequence[int],
     unasked: int,
     most: int,
     used: float = 0.0,
     begun: int = 0,
 ) -> list[int]:
-    """How many cards each day begins, for all but the last LOOK of the days. due: on each day, what is overdue on the
-    first; unasked: how many there are; most: a day; begun: today already."""
-    reviews = [float(count) for count in due]
+    """How many cards each day begins, for all but the last LOOK of the days. first: reviews of each day that come
+    before them; unasked: how many there are; most: a day; begun: today already."""
+    reviews = [float(count) for count in first]
     found = []
-    for at in range(len(due) - LOOK):
+    for at in range(len(first) - LOOK):
         today = at == 0
         allowed = room(minutes, each, reviews[at : at + LOOK + 1], used if today else 0.0)
         count = min(allowed, unasked, max(0, most - begun if today else most))

@@ -14,7 +14,6 @@ from recall.base.text import key_form
 from recall.insight.weak import level_apart
 from recall.kinds.marking import pose, pose_open, wordings
 from recall.kinds.model import Card
-from recall.schedule.load import first_reviews
 from recall.session.effort import spent_on
 from recall.session.model import Kept, Mode, Was
 from recall.session.oral import Drawn
@@ -221,8 +220,8 @@ ALL = Selection()
 
 def order_of(store: Store, selection: Selection = ALL, *, timed: bool = True) -> Order:
     """Cards missed today and not right yet, changed ones, those due, and as many unasked ones as today has time for;
-    while there are such, most of what is due comes behind them, critical and longest due first. timed: the day's
-    minutes count; they don't where a person said how much is to be asked."""
+    while there are such, what is due comes first once it is as likely lost as kept, else behind them; critical and
+    longest due first. timed: the day's minutes count; they don't where a person said how much is to be asked."""
     room = store.unasked_left_today(timed=timed) if not selection.more else SITTING
     due = due_of(store, selection)
     waiting = {known.id for known in due}
@@ -232,13 +231,15 @@ def order_of(store: Store, selection: Selection = ALL, *, timed: bool = True) ->
     due = sorted(
         (known for known in due if not known.fresh), key=lambda known: (not known.critical, known.due)
     )
-    ahead = first_reviews(store.settings().minutes, store.usual_seconds(), len(due), len(chosen))
+    ahead = store.coming_first(due) if chosen else due
+    first = {known.id for known in ahead}
+    behind = [known for known in due if known.id not in first]
     near = _near(store, [known.id for known in (*missed, *due, *chosen[:SITTING])])
     return Order(
         [_waiting(known, near, first=True) for known in missed]
-        + [_waiting(known, near) for known in due[:ahead]]
+        + [_waiting(known, near) for known in ahead]
         + [_waiting(known, near, unasked=True) for known in chosen]
-        + [_waiting(known, near) for known in due[ahead:]]
+        + [_waiting(known, near) for known in behind]
     )
 
 

@@ -1,7 +1,7 @@
 """What is known, asked of the derived tables: single indexed queries."""
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date
 from functools import lru_cache
@@ -12,9 +12,8 @@ from typing import TYPE_CHECKING, Any
 from recall.base.errors import RecallError
 from recall.base.text import key_form
 from recall.schedule import Memory
-from recall.schedule.load import LOOK, begun_by_day, seconds_of
-from recall.store.core import Core, by_id, day_from, days_from
-from recall.store.model import Confusion, DayAhead, DeckInForce, Known, Was
+from recall.store.core import Core, by_id, day_from
+from recall.store.model import Confusion, DeckInForce, Known, Was
 
 if TYPE_CHECKING:
     from recall.kinds.model import Card
@@ -208,45 +207,6 @@ def decks(core: Core) -> list[DeckInForce]:
         for slug, revision, record, cards, pending in core.rows(
             "SELECT slug, revision, record, cards, pending FROM deck WHERE current IS NOT NULL ORDER BY slug"
         )
-    ]
-
-
-def due_by_day(core: Core, days: int) -> list[DayAhead]:
-    """See `Store.due_by_day`."""
-    left = int(core.one("SELECT count(*) FROM card WHERE asking = 1 AND due IS NULL"))
-    return days_ahead(core, due_counts(core, days), left, days)
-
-
-def due_counts(core: Core, days: int) -> dict[int, int]:
-    """Cards due by day number, as `days_ahead` takes them."""
-    number = core.today().toordinal()
-    sql = "SELECT max(due, ?), count(*) FROM card WHERE asking = 1 AND due < ? AND fresh IN (0, 1) GROUP BY 1"
-    return dict(core.rows(sql, [number - 1, number + days + LOOK]))
-
-
-def days_ahead(core: Core, due: Mapping[int, int], left: int, days: int) -> list[DayAhead]:
-    """The load of days from today on. due: cards by day number, the day before today for all that are overdue; left:
-    cards that nobody asked."""
-    today, settings, each = core.today(), core.settings(), usual_seconds(core)
-    number = today.toordinal()
-    overdue = due.get(number - 1, 0)
-    counts = [due.get(number + at, 0) for at in range(days + LOOK)]
-    loads = [overdue + counts[0], *counts[1:]]
-    begun = int(core.one("SELECT count(*) FROM card WHERE first_day = ?", [number]))
-    reviewed = int(
-        core.one("SELECT count(*) FROM card WHERE last_day = ? AND first_day < ?", [number, number])
-    )
-    used = seconds_of(each, reviewed, begun)
-    begin = begun_by_day(settings.minutes, each, loads, left, settings.unasked, used, begun)
-    return [
-        DayAhead(
-            day,
-            overdue if at == 0 else 0,
-            counts[at],
-            begin[at],
-            round(seconds_of(each, loads[at], begin[at]) / 60, 1),
-        )
-        for at, day in enumerate(days_from(today, days))
     ]
 
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from recall.base.errors import RecallError
 from recall.base.settings import Settings, setting_value
-from recall.store import query
+from recall.store import ahead, query
 from recall.store.events import COLUMNS, LONGEST_TEXT, MOST_SECONDS, to_dict
 from recall.store.model import Confusion, DayAhead, DeckInForce, Known, Review, Was
 from recall.store.opening import Opened
@@ -223,18 +223,25 @@ class Store(Opened):
 
     def due_by_day(self, days: int) -> list[DayAhead]:
         """The load of today and the days after it."""
-        return query.due_by_day(self, days)
+        return ahead.due_by_day(self, days)
 
-    def days_ahead(self, due: Mapping[int, int], left: int, days: int) -> list[DayAhead]:
-        """The load of some cards: due ones by day number, all that are overdue the day before today; unasked ones."""
-        return query.days_ahead(self, due, left, days)
+    def days_ahead(self, cards: Sequence[Known], days: int) -> list[DayAhead]:
+        """The load of some cards alone, for today and the days after it."""
+        return ahead.days_ahead(
+            self, ahead.counted(self, cards), sum(card.due is None for card in cards), days
+        )
+
+    def coming_first(self, cards: Iterable[Known]) -> list[Known]:
+        """Those of some due cards that come before unasked ones today."""
+        parameters, number = self.parameters(), self.today().toordinal()
+        return [card for card in cards if ahead.first_day(card, parameters) <= number]
 
     def unasked_left_today(self, *, timed: bool = True) -> int:
         """How many more unasked cards today has time for; not timed: how many the settings leave for it."""
         if not timed:
             begun = self.one("SELECT count(*) FROM card WHERE first_day = ?", [self.today().toordinal()])
             return max(0, self.settings().unasked - int(begun))
-        return query.days_ahead(self, query.due_counts(self, 1), 10**6, 1)[0].unasked
+        return ahead.days_ahead(self, ahead.due_counts(self, 1), 10**6, 1)[0].unasked
 
     def pace(self) -> dict[str, list[tuple[float, int]]]:
         """Seconds of the newest right answers by kind, with the letters of the question; newest first, at most 200 of

@@ -4,6 +4,7 @@ An arm is a function (view) -> rounds: arrays of distinct cards, asked one after
 """
 
 from collections.abc import Callable
+from copy import deepcopy
 from dataclasses import dataclass, field
 from random import Random
 from typing import Any
@@ -86,6 +87,34 @@ def greedily(view: View) -> list[Ints]:
     return [np.concatenate([probes, order[~np.isin(order, probes)]])]
 
 
+def oracle(view: View) -> list[Ints]:
+    """What nobody can do: the greedy choice by the learner's true memory, the limit of any lead. Under the
+    scheduler's own form of memory the planner's prices for it, which look further than one review."""
+    world, asked, date = view.kept["world"], view.kept["asked"], view.days + view.kept["hour"]
+    if view.kept["model"] is not None:
+        cards = CardState.of(
+            np.where(asked, world.holds, 1.0), world.difficulty, np.where(asked, view.day - world.last, 0), asked,
+            weight=view.weight,
+        )  # fmt: skip
+        today = plan_today(
+            [Mind(cards, view.kept["model"])],
+            Horizon((view.seconds / 60.0,) * (view.days - view.day)),
+            Random(int(view.dice.integers(1 << 30))),
+        )
+        return [np.concatenate([today.cards, today.reserve])]
+    at = np.arange(view.count)
+    recall = np.where(asked, world.chance(at, view.day), world.first_chance(at))
+    stays = np.where(asked, world.chance(at, date), 0.0)
+    after = []
+    for right in (True, False):
+        other = deepcopy(world)
+        other.answered(at, np.full(view.count, right), view.day)
+        after.append(other.chance(at, date))
+    gain = recall * after[0] + (1.0 - recall) * after[1] - stays
+    cost = np.where(asked, 20.0 - 10.0 * recall, 20.0)
+    return [ranked(np.where(gain > 0.0, view.weight * gain / cost, -np.inf))]
+
+
 def daily(view: View, *, fill: bool = True) -> list[Ints]:
     """The daily order as the product has it. fill: where that ends before the time does, more unasked ones and
     what is recalled least."""
@@ -146,4 +175,5 @@ ARMS: dict[str, Arm] = {
     "massed": massed,
     "random": at_random,
     "lowest": lowest,
+    "oracle": oracle,
 }

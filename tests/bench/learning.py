@@ -132,6 +132,8 @@ def played(maker: Maker, cell: Cell, arm: Arm, seed: int) -> tuple[World, View, 
     view, asked = history(world, cell, dice)
     view.dice = np.random.default_rng(seed + 7)
     luck = np.random.default_rng(seed + 13)
+    model = None if cell.life else getattr(world, "model", None)
+    view.kept |= {"world": world, "asked": asked, "hour": HOUR, "model": model}
     skips = luck.random(cell.days) < (0.3 if cell.life == "skips" else 0.0)
     for day in range(cell.days):
         view.day = day

@@ -8,6 +8,7 @@ from typing import Protocol
 import numpy as np
 from numpy.typing import NDArray
 
+from recall.checkride.model import Model
 from recall.schedule import batch
 from recall.schedule.model import DEFAULT, Parameters
 
@@ -40,6 +41,7 @@ class Scheduled:
         self, count: int, dice: np.random.Generator, weights: tuple[float, ...] = DEFAULT.weights
     ) -> None:
         self.parameters = Parameters.of(weights)
+        self.model = Model(self.parameters, FIRST_RIGHT)
         self.holds, self.difficulty = np.ones(count), np.full(count, 5.0)
         self.last = np.full(count, -1_000_000)
         self.scatter = np.ones(count)

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from publish_kit import notes, store
 
 from recall.deck.read import read_deck
-from recall.publish.calendar import calendar, days_ahead
+from recall.publish.calendar import calendar
 from recall.store import DayAhead, Review
 
 NOW = datetime(2026, 5, 1, 9, 0, tzinfo=timezone.utc)
@@ -80,8 +80,8 @@ def test_the_load_of_one_deck_is_its_own(tmp_path: Path) -> None:
         opened.record(Review(asked.id, asked.answer_hash, 3, right=True))
         due = opened.known(asked.id).due
         opened.set("unasked", "2")
-        days = days_ahead(opened, opened.cards(deck="small"), 20)
+        days = opened.days_ahead(opened.cards(deck="small"), 20)
 
         assert [due] == [day.date for day in days if day.due]
         assert [1, 2] == [day.unasked for day in days if day.unasked]
-        assert opened.due_by_day(20)[0].unasked == days_ahead(opened, opened.cards(), 20)[0].unasked
+        assert opened.due_by_day(20)[0].unasked == opened.days_ahead(opened.cards(), 20)[0].unasked

@@ -1,9 +1,11 @@
 """How many unasked cards a day begins."""
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from recall.schedule.load import BACK, BEGIN, LOOK, begun_by_day, first_reviews, room
+from recall.schedule import Memory, recall_at
+from recall.schedule.load import BACK, BEGIN, LOOK, begun_by_day, first_after, room
 
 FREE = [0] * (LOOK + 1)
 DUE = st.lists(st.integers(0, 200), min_size=LOOK + 1, max_size=LOOK + 1)
@@ -14,28 +16,36 @@ def test_a_free_day_begins_as_many_as_its_minutes_hold() -> None:
     assert 28 == room(10.0, 10.0, FREE)
 
 
-def test_what_is_due_comes_first() -> None:
-    """It has a tenth of the minutes while cards wait to be begun, all of them else; time that is over is gone."""
-    assert 25 == room(10.0, 10.0, [53, *FREE[1:]])
+def test_what_comes_first_leaves_the_rest_of_the_minutes() -> None:
+    """Thirty reviews of ten minutes leave 255 seconds; time that is over is gone; an overload begins none."""
+    assert 12 == room(10.0, 10.0, [30, *FREE[1:]])
     assert 14 == room(10.0, 10.0, FREE, used=300.0)
-    assert (5, 53, 3) == (
-        first_reviews(10.0, 10.0, 53, 100),
-        first_reviews(10.0, 10.0, 53, 0),
-        first_reviews(10.0, 10.0, 3, 100),
-    )
+    assert 0 == room(10.0, 10.0, [60, *FREE[1:]])
+
+
+def test_no_more_is_begun_than_the_week_has_time_for() -> None:
+    """A week in which each next day's minutes are taken begins none, whatever today has left."""
+    assert 0 == room(10.0, 10.0, [0, *[60] * LOOK])
+
+
+def test_a_card_comes_before_unasked_ones_once_it_is_as_likely_lost_as_kept() -> None:
+    """By the forgetting curve: recall is 0.5 then, of a critical card 0.85."""
+    kept = [recall_at(Memory(4.0, 5.0, 0), 4.0 * first_after(critical)) for critical in (False, True)]
+
+    assert [0.5, 0.85] == pytest.approx(kept)
 
 
 @given(st.floats(1.0, 120.0), DUE)
-def test_the_days_to_come_keep_within_their_minutes(minutes: float, due: list[int]) -> None:
-    """Whatever is due: where a card is begun, today has time for it after a tenth of what is due, and the days after
-    it, taken together, for that of theirs and what comes back."""
-    count, day = room(minutes, 12.0, due), 60.0 * minutes
-    ahead = [min(12.0 * 1.15 * some, 0.1 * day) for some in due]
+def test_the_days_to_come_keep_within_their_minutes(minutes: float, first: list[int]) -> None:
+    """Whatever comes first: where a card is begun, today has time for it besides, and the days after it, taken
+    together, for theirs and what comes back."""
+    count, day = room(minutes, 12.0, first), 60.0 * minutes
+    ahead = [12.0 * 1.15 * some for some in first]
 
     assert ahead[0] + 12.0 * 2.1 * count <= day + 1e-6 or count == 0
     for last in range(2, LOOK + 2):
         load = sum(ahead[1:last]) + 12.0 * 1.15 * count * sum(BACK[: last - 1])
-        assert load <= day * (last - 1) + 1e-6
+        assert load <= day * (last - 1) + 1e-6 or count == 0
 
 
 @given(st.floats(1.0, 60.0), st.integers(0, 500), st.integers(0, 40))

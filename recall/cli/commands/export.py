@@ -229,7 +229,7 @@ def _slugs(wish: Wish, loaded: Sequence[str]) -> list[str]:
 
 
 def _calendar(wish: Wish) -> str:
-    from recall.publish.calendar import calendar, days_ahead
+    from recall.publish.calendar import calendar
     from recall.publish.log import person_of
     from recall.store import Store
 
@@ -239,7 +239,7 @@ def _calendar(wish: Wish) -> str:
         titles = {deck.slug: str(deck.record.get("title") or deck.slug) for deck in store.decks()}
         slugs = _slugs(wish, list(titles))
         known = store.cards() if not slugs else [card for slug in slugs for card in store.cards(deck=slug)]
-        days = days_ahead(store, known, wish.days)
+        days = store.days_ahead(known, wish.days)
         title = ", ".join(titles[slug] for slug in slugs)
         return calendar(days, clock.now(), person=person_of(store), title=title, checkride=wish.on)
 
