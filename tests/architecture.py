@@ -52,6 +52,41 @@ def imports_of(file: Path) -> Iterator[tuple[str, int]]:
             yield node.module, node.lineno
 
 
+ASKED = (
+    "NumberAnswer",
+    "WordsAnswer",
+    "TermAnswer",
+    "MembersAnswer",
+    "RecitalAnswer",
+    "ProseAnswer",
+    "ReadingAnswer",
+)
+"""Classes of answers: any room may make one, none but `answers` asks whether one is of a class."""
+
+
+def forms_asked(root: Path) -> list[str]:
+    """Where a room other than `answers` asks which form an answer has, by its class or by its name in JSON, as
+    `package/file.py:line`. root: the folder of the package."""
+    found = []
+    for file in sorted(root.rglob("*.py")):
+        name = file.relative_to(root).as_posix()
+        if name.startswith("answers/"):
+            continue
+        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+            called = isinstance(node, ast.Call) and getattr(node.func, "id", "") in (
+                "isinstance",
+                "issubclass",
+            )
+            looked_up = isinstance(node, ast.Compare | ast.Subscript)
+            if not (called or looked_up or isinstance(node, ast.MatchClass)):
+                continue
+            said = ast.unparse(node)
+            by_class = not isinstance(node, ast.Subscript) and any(form in said for form in ASKED)
+            if by_class or (looked_up and "answer.form" in said):
+                found.append(f"{name}:{getattr(node, 'lineno', 0)}")
+    return found
+
+
 def violations(root: Path) -> list[str]:
     """Imports against the table, as `package/file.py:line imports module`. root: the folder of the package."""
     found = []

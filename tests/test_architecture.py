@@ -36,6 +36,36 @@ def test_a_planted_import_is_caught(tmp_path: Path, home: str, line: str) -> Non
     assert 1 == len(found)
 
 
+def test_no_room_but_its_own_asks_for_the_form_of_an_answer() -> None:
+    """What differs by form is an answer's own to say."""
+    found = architecture.forms_asked(PACKAGE)
+
+    assert [] == found
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        'said = card.answer.form == "prose"',
+        'said = {"set": 1}[card.answer.form]',
+        "said = isinstance(answer, MembersAnswer)",
+        "said = isinstance(answer, (WordsAnswer, TermAnswer))",
+        "said = type(answer) is NumberAnswer",
+        "match answer:\n    case ProseAnswer():\n        pass",
+    ],
+)
+def test_a_planted_question_for_a_form_is_caught(tmp_path: Path, line: str) -> None:
+    """By its name or by its class; making one, or writing its name down, is none."""
+    allowed = 'answer = ProseAnswer(("x",))\nsaid = {"form": card.answer.form}\n'
+    (tmp_path / "session").mkdir()
+    planted = tmp_path / "session" / "planted.py"
+    planted.write_text(allowed, encoding="utf-8")
+    assert [] == architecture.forms_asked(tmp_path)
+    planted.write_text(allowed + line + "\n", encoding="utf-8")
+
+    assert architecture.forms_asked(tmp_path)
+
+
 def test_every_package_stands_in_the_table() -> None:
     """A new package must say where it stands."""
     packages = {folder.name for folder in PACKAGE.iterdir() if (folder / "__init__.py").exists()}

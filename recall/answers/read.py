@@ -1,6 +1,7 @@
 """Answers out of JSON, every shape that was ever written."""
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from recall.answers.data import reading_from
@@ -16,8 +17,10 @@ Data = Mapping[str, Any]
 
 
 def answer_from(form: str, texts: Sequence[str], data: Data, *, steps: bool = False) -> Answer:
-    """The answer of that form, from what `data` of it gave. steps: prose whose texts are steps in order."""
-    return FORMS[form](tuple(texts), data) if not steps else ProseAnswer(tuple(texts), steps=True)
+    """The answer of that form, from what `data` of it gave. steps: its texts are steps in order, where they are
+    prose, whose data doesn't say."""
+    read = FORMS[form](tuple(texts), data)
+    return replace(read, steps=True) if steps and isinstance(read, ProseAnswer) else read
 
 
 def _number(texts: tuple[str, ...], data: Data) -> NumberAnswer:

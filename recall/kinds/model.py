@@ -177,7 +177,7 @@ class Card:
         """The card of that JSON, read. answer: its answer, where that was read already."""
         fields = dict(plain)
         form, data = fields.pop("form"), fields.pop("data")
-        steps = form == "prose" and fields["aspect"] == "order"
+        steps = fields["aspect"] == "order"
         fields["topic"] = tuple(fields["topic"])
         fields["answer"] = answer or answer_from(form, fields["answer"], data, steps=steps)
         fields["extra"] = tuple((header, words) for header, words in fields["extra"])

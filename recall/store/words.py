@@ -19,8 +19,20 @@ def texts_with(core: Core, deck: str, words: str) -> Iterator[str]:
         " WHERE card.deck = ? AND present = 1 AND text.card LIKE ?",
         [deck, like],
     ):
-        card = Card.from_json(text)
-        yield from (card.subject, card.condition, card.prompt, card.why, *card.answer.texts, *card.topic)
+        yield from _texts_of(text)
+
+
+def _texts_of(wording: str) -> Iterator[str]:
+    """What a card asks, answers, tells as topic or reason."""
+    card = json.loads(wording)
+    yield from (
+        card["subject"],
+        card["condition"],
+        card["prompt"],
+        card["why"],
+        *card["answer"],
+        *card["topic"],
+    )
 
 
 def knows(core: Core, deck: str, word: str) -> bool:
@@ -40,9 +52,7 @@ def keep_words(core: Core, deck: str) -> str:
     for (text,) in core.db.execute(
         "SELECT text.card FROM card JOIN text ON hash = text WHERE card.deck = ? AND present = 1", [deck]
     ):
-        card = json.loads(text)
-        texts.update((card["subject"], card["condition"], card["prompt"], card["why"]))
-        texts.update((*card["answer"], *card["topic"]))
+        texts.update(_texts_of(text))
     words = {word for text in texts for word in words_of(text)}
     current = core.one("SELECT current FROM deck WHERE slug = ?", [deck]) or ""
     value = f"{current} {' '.join(sorted(words))} "
@@ -58,8 +68,8 @@ def abbreviations(core: Core, deck: str) -> dict[str, tuple[str, ...]]:
         " WHERE deck = ? AND present = 1 AND kind = 'abbreviation' AND aspect = 'meaning'",
         [deck],
     )
-    cards = [Card.from_json(text) for (text,) in rows]
-    return {card.subject: card.answer.texts for card in cards}
+    cards = (json.loads(text) for (text,) in rows)
+    return {card["subject"]: tuple(card["answer"]) for card in cards}
 
 
 def answered_elsewhere(core: Core, card: Card, given: str) -> list[Card]:

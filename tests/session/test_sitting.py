@@ -10,10 +10,12 @@ import pytest
 from sitting_kit import MORNING, SITTINGS, Sat, begin, opened, played, read_golden, steps_of
 from store_kit import deck
 
+from recall.answers import answer_from
 from recall.base.clock import SetClock
 from recall.session.begin import Wish, today_of
 from recall.session.course import Course
-from recall.session.desk import Desk, Selection
+from recall.session.desk import ALL, Desk, Selection, order_of
+from recall.session.sitting import Sitting
 from recall.session.view import StepError
 from recall.store import Review, Store
 from recall.store.answers import sittings
@@ -517,3 +519,21 @@ def test_the_days_minutes_leave_unasked_cards_unless_a_number_is_asked_for(store
 
     assert left[0] < 9
     assert [9, 9] == left[1:]
+
+
+def test_a_card_is_parsed_once_for_its_question(store: Store, monkeypatch: pytest.MonkeyPatch) -> None:
+    """An answer reads none but the next card, were it right or wrong."""
+    read: list[str] = []
+
+    def counted(form: str, texts: list[str], *rest: object, **options: object) -> object:
+        read.append(texts[0])
+        return answer_from(form, texts, *rest, **options)  # type: ignore[arg-type]
+
+    monkeypatch.setattr("recall.kinds.model.answer_from", counted)
+    sitting = Sitting.begin(Desk(store), Course(order_of(store, ALL), store.clock), pause="none")
+    for given in ("state 0 holds", "something else holds", "that holds"):
+        read.clear()
+        sitting.act(sitting.token, "answer", given)
+        assert sitting.question is not None
+
+        assert [sitting.question.answer.texts[0]] == read
