@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 from recall.base.clock import Clock
 from recall.base.marks import MARKS
 from recall.cli.screen import QUIET, Screen
-from recall.session.sitting import ACTIONS, Sitting
+from recall.session.commands import HELP, command, help_with, words_behind
+from recall.session.sitting import Sitting
 from recall.session.view import HELPS, LETTERS, StepError, View
 
 if TYPE_CHECKING:
@@ -23,17 +24,6 @@ WORDS = {
     "others": "its point first",
 }
 APART = ("undo", "source", "stop")
-HELP = {
-    "undo": "`:undo` takes the last answer back.",
-    "source": "`:source` says where this question stands.",
-    "right": "`:right` says that the last answer was right.",
-    "missed": "`:missed`, `:hesitant`, `:sure` or `:instant` marks the last answer otherwise.",
-    "notes": "`:notes` shows the topic's page of the sheet.",
-    "remark": "`:remark WORDS` keeps a remark on the last card.",
-    "beside": "`:beside` shows what it is taken for beside it.",
-    "others": "`:others` asks the other cards of its point first.",
-    "stop": "`:stop` ends.",
-}
 HINTS: dict[str, str] = {
     "typed": "Type the answer, then Enter. `?` says what else may be typed.",
     "several": "One a line or all on one; an empty line ends.",
@@ -42,29 +32,6 @@ HINTS: dict[str, str] = {
     "oral": "Say it in a few words, or aloud; then Enter.",
     "examiner": "For the examiner alone: read it out, and press what the answer was worth.",
 }
-
-
-def command(text: str) -> str:
-    """The action that a line names (`:undo`, or as much of it as is needed); empty where it is no command, `?` where
-    it is none that is known."""
-    text = text.strip().casefold()
-    if not text.startswith((":", "?")):
-        return ""
-    text = text.partition(" ")[0]
-    named = [action for action in ACTIONS[1:] if text[0] == ":" != text and action.startswith(text[1:])]
-    return named[0] if len(named) == 1 else "?"
-
-
-def words_behind(text: str) -> str:
-    """What is typed behind a command."""
-    return text.strip().partition(" ")[2]
-
-
-def help_with(view: View) -> str:
-    """What may be typed instead of an answer."""
-    marks = view.phase != "marking" and any(mark in view.may for mark in MARKS)
-    may = {action: action in view.may for action in HELP} | {"missed": marks}
-    return " ".join(text for action, text in HELP.items() if may[action])
 
 
 def mark_named(text: str) -> str:

@@ -8,13 +8,15 @@ from urllib.parse import urlencode
 
 from starlette.requests import Request
 
-from recall.base import regex as re
 from recall.base.marks import MARKS
+from recall.deck.pictures import PICTURE, in_card
 from recall.insight.known import topics_of, weak_lines
 from recall.kinds.model import Card
+from recall.publish.pictures import pictures_here
 from recall.session.sitting import Sitting
 from recall.session.view import HELPS, LETTERS, Line, View
 from recall.web.render import room_of
+from recall.web.room import Room
 
 LABELS = {
     "right": "I was right",
@@ -23,7 +25,6 @@ LABELS = {
     "beside": "What it is taken for",
     "others": "Its point's other cards first",
 }
-PICTURE = re.compile(r"!\[([^\]]*)\]\(<?([^)\s>]+)>?[^)]*\)")
 APART = ("notes", "undo", "source", "stop")
 
 
@@ -35,14 +36,6 @@ class Press:
     label: str
     key: str
     chosen: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Picture:
-    """A picture of a note. address: on this page."""
-
-    address: str
-    words: str
 
 
 def put(request: Request, sitting: Sitting, view: View, earlier: Sequence[Line] = ()) -> dict[str, Any]:
@@ -63,7 +56,12 @@ def put(request: Request, sitting: Sitting, view: View, earlier: Sequence[Line] 
         "earlier": runs(earlier),
         "answer": runs(view.answer),
         "point": sitting.question.point if sitting.question is not None and view.phase == "told" else "",
-        "pictures": pictures(sitting.question, view.tell) if sitting.question is not None else [],
+        "pictures": {
+            line: seen
+            for card in (sitting.question, *(kept.card for kept in sitting.kept[-1:]))
+            if card is not None
+            for line, seen in pictures(room_of(request), card).items()
+        },
     }
 
 
@@ -91,14 +89,16 @@ def runs(lines: Sequence[Line]) -> list[tuple[str, list[Line]]]:
     return [(role, list(run)) for role, run in groupby(lines, key=lambda line: line.role)]
 
 
-def pictures(card: Card, lines: Sequence[Line]) -> list[Picture]:
-    """The pictures that the lines of a note name."""
-    text = "\n".join(line.text for line in lines if line.role == "line")
-    return [
-        Picture("picture?" + urlencode({"card": card.id, "name": name}), words)
-        for words, name in PICTURE.findall(text)
-        if "://" not in name
-    ]
+def pictures(room: Room, card: Card) -> dict[str, tuple[str, str]]:
+    """Address and words of each picture of a card that is there, by the line that tells it."""
+    if not in_card(card.extra):
+        return {}
+    there = {one.path: one.words for one in pictures_here(room.store, card)}
+    return {
+        f"{PICTURE}: {words} ({path})": ("picture?" + urlencode({"card": card.id, "name": path}), words)
+        for words, path in in_card(card.extra)
+        if path in there
+    }
 
 
 def brought(request: Request, end: Mapping[str, Any]) -> dict[str, Any]:

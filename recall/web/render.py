@@ -12,6 +12,7 @@ from starlette.responses import HTMLResponse, RedirectResponse, Response, Stream
 
 from recall.base.errors import RecallError
 from recall.base.text import CAUTION, count, percent, shown
+from recall.store import Store
 from recall.store.handed import only_here
 from recall.web.room import Room
 
@@ -63,10 +64,10 @@ def page_later(
     title: str,
     name: str,
     mark: object,
-    make: Callable[[], Any],
+    make: Callable[[Store], Any],
     **values: Any,
 ) -> Response:
-    """A page for which something takes long to make: at once where it is kept under a name (`Room.kept`), else in
+    """A page for which something takes long to make: at once where it is kept under a name (`Room.apart`), else in
     two parts. The template gets it as `shown` and stands in two parts at `MADE`; before it is made `works` is true;
     `refused` is why it couldn't be."""
     room = room_of(request)
@@ -80,7 +81,7 @@ def page_later(
     async def body() -> AsyncIterator[str]:
         yield part(0, works=True)
         try:
-            yield part(1, shown=room.kept(name, mark, make))
+            yield part(1, shown=await room.apart(name, mark, make))
         except RecallError as error:
             yield part(1, refused=error)
 

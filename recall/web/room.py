@@ -1,9 +1,12 @@
 """What the pages share: one open store, and the sittings that are under way in it."""
 
 import random
+from asyncio import Lock
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
+
+from anyio.to_thread import run_sync
 
 from recall.base.clock import Clock
 from recall.store import Store
@@ -40,6 +43,7 @@ class Room:
         self.group = group
         self._store: Store | None = None
         self._made: dict[str, tuple[object, Any]] = {}
+        self._making: dict[str, Lock] = {}
 
     @property
     def store(self) -> Store:
@@ -73,6 +77,21 @@ class Room:
         value = make()
         self._made[name] = (mark, value)
         return value
+
+    async def apart(self, name: str, mark: object, make: Callable[[Store], Value]) -> Value:
+        """What takes seconds to make, kept as `kept` does: made beside the other pages, which are answered meanwhile,
+        over a store of its own."""
+        async with self._making.setdefault(name, Lock()):
+            if (known := self.made(name, mark)) is not None:
+                found: Value = known
+                return found
+            value = await run_sync(self._over_its_own, make)
+            self._made[name] = (mark, value)
+            return value
+
+    def _over_its_own(self, make: Callable[[Store], Value]) -> Value:
+        with Store.open(self.path, self.clock, create=False) as store:
+            return make(store)
 
     def close(self) -> None:
         """Let go of the store, with the weekly backup where it is due."""

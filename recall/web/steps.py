@@ -6,6 +6,8 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from recall.base.errors import RecallError
+from recall.session.begin import Wish
+from recall.session.commands import command, help_with, words_behind
 from recall.session.sitting import ACTIONS
 from recall.session.view import StepError
 from recall.web.guard import form_of
@@ -31,21 +33,28 @@ def under_way(request: Request) -> UnderWay:
     return found
 
 
-def step(request: Request, which: Which, show: Show) -> Response:
+async def step(request: Request, which: Which, show: Show) -> Response:
     """Go on with what was left off, or take a step; what is shown after it, where the browser is sent."""
     form, now = form_of(request), under_way(request)
     action = form.get("action", "")
     here = f"{which}?{request.url.query}" if request.url.query else which
     if action == "go on":
         scope = now.left(which)
+        if scope is not None and which == "review" and not now.is_made(Wish.of(scope)):
+            return go_to("review?plan=1")
         if scope is not None:
-            now.begin(which, scope)
+            await now.begin(which, scope)
         return go_to(here)
     if action not in ACTIONS:
         raise RecallError(f"there is no step `{action}`", "open the page again and go on from there")
     text = form.get("text", "").replace("\r\n", "\n")
+    if action == "answer" and (named := command(text)):
+        action, text = named, words_behind(text)
     try:
-        now.step(which, form.get("token", ""), action, text, seconds_of(form))
+        if action == "?":
+            sitting = now.now(which)
+            return show(request, help_with(sitting.view()) if sitting else "", 200)
+        await now.step(which, form.get("token", ""), action, text, seconds_of(form))
     except StepError as refused:
         said = SAID.get(refused.name) or f"{refused.what[:1].upper()}{refused.what[1:]}."
         return show(request, said, 409)

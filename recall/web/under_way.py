@@ -1,16 +1,20 @@
 """Sittings under way: one review and one oral at a time, held between two presses, taken up again from what the store
 holds of them after the program was ended, and shared by every tab and paired device."""
 
+from asyncio import Lock
+from copy import deepcopy
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from recall.publish.sources import SourceText
 from recall.session.begin import Wish, begin_oral, begin_review, left_today, oral_drawn, today_of
+from recall.session.model import Today
 from recall.session.sitting import Sitting
 from recall.session.view import Line, StepError, View
-from recall.web.room import Room
+from recall.web.room import Room, events_so_far
 
 Which = Literal["review", "oral"]
+PLANNED = "what the plan has for today"
 
 
 @dataclass(slots=True)
@@ -21,6 +25,7 @@ class UnderWay:
     _held: dict[Which, Sitting] = field(default_factory=dict)
     _last: dict[Which, tuple[str, ...]] = field(default_factory=dict)
     _told: dict[Which, tuple[Line, ...]] = field(default_factory=dict)
+    _one: Lock = field(default_factory=Lock)
 
     def now(self, which: Which) -> Sitting | None:
         """The sitting that is held; None where there is none, or another run went on with it."""
@@ -38,28 +43,48 @@ class UnderWay:
             return None
         return left_today(self.room.store, "oral" if which == "oral" else "daily")
 
-    def begin(self, which: Which, scope: dict[str, Any]) -> Sitting | None:
+    async def today(self, wish: Wish) -> Today:
+        """What a review would ask today; a plan's day is worked out apart, once until something is answered."""
+        if not wish.plan:
+            return today_of(self.room.store, wish)
+        known = await self.room.apart(PLANNED, self.mark(wish), lambda own: today_of(own, wish))
+        return deepcopy(known)  # a sitting takes from its order
+
+    def is_made(self, wish: Wish) -> bool:
+        """Whether what it would ask today needs no working out."""
+        return not wish.plan or self.room.made(PLANNED, self.mark(wish)) is not None
+
+    def mark(self, wish: Wish) -> object:
+        """What is the same as long as a plan's day is."""
+        return events_so_far(self.room.store), wish
+
+    async def begin(self, which: Which, scope: dict[str, Any]) -> Sitting | None:
         """Begin one of a scope, or go on with the one of this scope that was left off today; None where nothing is
         to be asked."""
+        async with self._one:
+            return await self._begin(which, scope)
+
+    async def _begin(self, which: Which, scope: dict[str, Any]) -> Sitting | None:
         store = self.room.store
         notes = SourceText(store)
         if which == "oral":
             sitting = begin_oral(store, scope, oral_drawn(store, scope, self.room.rng), notes)
         else:
             wish = Wish.of(scope)
-            today = today_of(store, wish)
+            today = await self.today(wish)
             if not today.order.left and left_today(store, "daily") != scope:
                 return None
             sitting = begin_review(store, wish, today, notes)
         self._held[which] = sitting
         return sitting
 
-    def step(self, which: Which, token: str, action: str, text: str, seconds: float | None) -> View:
+    async def step(self, which: Which, token: str, action: str, text: str, seconds: float | None) -> View:
         """Take a step of the sitting that a token is of; the same step sent again is taken once. StepError where it
         can't be taken."""
-        sitting = self.now(which)
-        if sitting is None and (scope := self.left(which)) is not None:
-            sitting = self.begin(which, scope)
+        async with self._one:
+            sitting = self.now(which)
+            if sitting is None and (scope := self.left(which)) is not None:
+                sitting = await self._begin(which, scope)
         if sitting is None:
             raise StepError("other", "that question is of a sitting that is over", "begin another")
         sent = (token, action, text)

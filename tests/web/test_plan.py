@@ -1,7 +1,11 @@
 """The plan's page."""
 
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
+from importlib import import_module
 from pathlib import Path
+from threading import Event
+from typing import Any
 
 import pytest
 from cli_kit import recall
@@ -104,6 +108,52 @@ def test_a_plan_is_made_once_until_something_is_answered(
         first[first.index("What it brings") :]
         == (again := client.read("/plan"))[again.index("What it brings") :]
     )
+
+
+@pytest.mark.parametrize(
+    ("address", "room", "name"),
+    [
+        ("/plan", "recall.web.planned", "plan_for"),
+        ("/review?plan=1", "recall.session.planned", "sitting_today"),
+    ],
+)
+def test_other_pages_are_answered_while_it_is_made(
+    client: Caller, monkeypatch: pytest.MonkeyPatch, address: str, room: str, name: str
+) -> None:
+    """A plan that waits for them would never be done."""
+    home = import_module(room)
+    whole, asked, answered = getattr(home, name), Event(), Event()
+
+    def waits(*words: Any, **more: Any) -> Any:
+        asked.set()
+        assert answered.wait(60)
+        return whole(*words, **more)
+
+    monkeypatch.setattr(home, name, waits)
+    with ThreadPoolExecutor() as pool:
+        made = pool.submit(client.read, address)
+        assert asked.wait(60)
+        assert "Settings" in client.read("/settings")
+        answered.set()
+
+        assert 'class="works"' in made.result()
+
+
+def test_a_review_by_the_plan_says_what_it_has_before_it_begins(client: Caller) -> None:
+    """And begins with a press, without planning anew."""
+    said = client.read("/review?plan=1")
+    begun = client.change("/review", {"action": "begin", "plan": "1"}).text
+
+    assert "to the checkride;" in said
+    assert 'name="plan" value="1"' in said
+    assert 'id="question"' in begun
+
+
+def test_a_press_without_a_plan_that_is_made_leads_to_its_making(client: Caller) -> None:
+    """Begun anew, or gone on with after the program was started again."""
+    begun = client.change("/review", {"action": "begin", "plan": "1"})
+
+    assert str(begun.url).endswith("/review?plan=1")
 
 
 def test_it_shows_that_it_works_before_it_is_done(told_now: Path, tab: Page) -> None:

@@ -69,6 +69,35 @@ def test_a_wrong_answer_stands_until_it_is_left(client: Caller, store: Path) -> 
     assert [(1, "651 lb", None)] == reviews(store)
 
 
+@pytest.mark.parametrize("line", [":source", ":so", " :SOURCE "])
+def test_what_may_be_typed_at_a_terminal_may_be_typed_here(client: Caller, store: Path, line: str) -> None:
+    """A command in the answer line is carried out; the question stays, and nothing is kept as its answer."""
+    put = question(client)
+
+    assert "fuel.md line" in step(client, "answer", line)
+    assert put == question(client)
+    assert [] == reviews(store)
+
+
+def test_undo_may_be_typed(client: Caller, store: Path) -> None:
+    """It takes the last answer back."""
+    put = question(client)
+    step(client, "answer", RIGHT[put])
+    step(client, "answer", ":undo")
+
+    assert put == question(client)
+    assert [] == reviews(store)
+
+
+def test_a_question_mark_says_what_may_be_typed(client: Caller, store: Path) -> None:
+    """So does a command that isn't known, and nothing is kept."""
+    for line in ("?", ":unknown"):
+        page = step(client, "answer", line)
+
+        assert "<code>:source</code> says where this question stands." in page
+    assert [] == reviews(store)
+
+
 def test_a_double_press_is_one(client: Caller, store: Path) -> None:
     """The very same step sent again changes nothing, and nobody is scolded for it."""
     form = {"token": token(client), "action": "answer", "text": "9"}

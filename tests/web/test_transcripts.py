@@ -20,7 +20,8 @@ from web_kit import HOST
 
 from recall.base.clock import SetClock
 from recall.cli.screen import STYLES, Screen
-from recall.cli.sitting import HELP, HINTS, command, mark_named, show, words_behind
+from recall.cli.sitting import HINTS, mark_named, show
+from recall.session.commands import HELP, command, words_behind
 from recall.session.effort import EVERYDAY_SECONDS
 from recall.session.view import LETTERS, Line, Put, View
 from recall.store import Store

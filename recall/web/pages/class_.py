@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from recall.cohort.rates import Rate
     from recall.cohort.view import View
     from recall.kinds.model import Card
+    from recall.store import Store
 
 NONE = ("no class is looked at here", "Serve the page with its folder: recall page --class FOLDER.", 404)
 NAME = "class"
@@ -71,8 +72,8 @@ async def class_(request: Request) -> Response:
     def link(view: "View") -> Callable[[str], str]:
         return lambda id: "class-point?" + urlencode({"deck": view.taught.slug, "id": id} | more)
 
-    def make() -> "list[View]":
-        return group.views(room.store.today(), since=since, on=on)
+    def make(own: "Store") -> "list[View]":
+        return group.views(own.today(), since=since, on=on)
 
     values = _words() | {"link": link, "on": on or "", "since": since}
     return page_later(request, "class.html", "Class", NAME, mark, make, **values)

@@ -2,11 +2,13 @@
 Nothing is written to the notes."""
 
 import json
+from asyncio import Lock
 from collections import Counter, defaultdict
 from collections.abc import AsyncIterator, Iterable
 from dataclasses import dataclass, field
 from urllib.parse import urlencode
 
+from anyio.to_thread import run_sync
 from starlette.requests import Request
 from starlette.responses import Response, StreamingResponse
 from starlette.routing import Route
@@ -15,6 +17,7 @@ from recall.base.errors import RecallError
 from recall.base.finding import Finding
 from recall.deck.held import Held
 from recall.deck.model import Source
+from recall.deck.pictures import PICTURE, in_card
 from recall.deck.read import Written, read_written
 from recall.deck.source import file_shown, find_sources, notes_digest
 from recall.kinds.fates import ENDINGS, Fate
@@ -55,6 +58,7 @@ class Desk:
     mark: str = ""
     written: Written | None = None
     changed: tuple[str, int] = ("", 1)
+    reading: Lock = field(default_factory=Lock)
 
 
 def _source(room: Room, slug: str) -> Source:
@@ -65,15 +69,17 @@ def _source(room: Room, slug: str) -> Source:
     return next((one for one in sources if one.place.name == slug), sources[0])
 
 
-def _read(room: Room, source: Source) -> Desk:
-    """Read it where it isn't what it was."""
-    desk = room.kept(f"desk {source.place}", "", Desk)
-    mark = notes_digest(source)
-    if desk.written is None or desk.mark != mark:
-        written = read_written(source, desk.held, room.store.today())
-        if desk.written is not None:
-            desk.changed = _first_change(desk.written, written) or desk.changed
-        desk.written, desk.mark = written, mark
+async def _read(room: Room, source: Source) -> Desk:
+    """Read it where it isn't what it was; other pages are answered meanwhile."""
+    desk: Desk = room.kept(f"desk {source.place}", "", Desk)
+    today = room.store.today()
+    async with desk.reading:
+        mark = notes_digest(source)
+        if desk.written is None or desk.mark != mark:
+            written = await run_sync(read_written, source, desk.held, today)
+            if desk.written is not None:
+                desk.changed = _first_change(desk.written, written) or desk.changed
+            desk.written, desk.mark = written, mark
     return desk
 
 
@@ -92,7 +98,7 @@ async def notes(request: Request) -> Response:
     """The page. deck: a slug; file: a note; at: a line that is to be seen."""
     room, asked = room_of(request), request.query_params
     source = _source(room, asked.get("deck", ""))
-    desk = _read(room, source)
+    desk = await _read(room, source)
     assert desk.written is not None
     written, files = desk.written, [file_shown(file) for file in source.files]
     file = asked.get("file") or files[0]
@@ -129,6 +135,9 @@ async def notes(request: Request) -> Response:
         unread=file in written.deck.paused_files,
         sees="see" in asked,
         address=lambda **more: "notes?" + urlencode({"deck": source.place.name, "file": file} | more),
+        in_card=in_card,
+        picture=PICTURE,
+        pictured=lambda name: "picture?" + urlencode({"deck": source.place.name, "file": file, "name": name}),
         other=lambda name: "notes?" + urlencode({"deck": source.place.name, "file": name}),
     )
 
@@ -174,7 +183,7 @@ async def news(request: Request) -> Response:
         from watchfiles import awatch
 
         nonlocal seen
-        told, seen = _told(room, slug, seen)
+        told, seen = await _told(room, slug, seen)
         yield told
         async for changes in awatch(
             place if place.is_dir() else place.parent,
@@ -183,16 +192,16 @@ async def news(request: Request) -> Response:
             rust_timeout=ALIVE,
             yield_on_timeout=True,
         ):
-            told, seen = _told(room, slug, seen) if changes else (STILL, seen)
+            told, seen = await _told(room, slug, seen) if changes else (STILL, seen)
             yield told
 
     return StreamingResponse(body(), media_type="text/event-stream")
 
 
-def _told(room: Room, slug: str, seen: str) -> tuple[str, str]:
+async def _told(room: Room, slug: str, seen: str) -> tuple[str, str]:
     """What a stream says of notes that were seen with a mark, and their mark now."""
     try:
-        desk = _read(room, _source(room, slug))
+        desk = await _read(room, _source(room, slug))
     except (RecallError, OSError):
         return f"data: {json.dumps({'file': '', 'line': 1})}\n\n", ""
     if desk.mark == seen:

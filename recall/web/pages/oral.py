@@ -64,10 +64,10 @@ async def change(request: Request) -> Response:
     """Begin one, or take a step."""
     form = form_of(request)
     if form.get("action") != "begin":
-        return step(request, "oral", show)
+        return await step(request, "oral", show)
     room = room_of(request)
     scope = oral_scope(room.decks or None, whole(form, "questions", 1, 10_000), "examiner" in form)
-    under_way(request).begin("oral", scope)
+    await under_way(request).begin("oral", scope)
     return go_to("oral")
 
 

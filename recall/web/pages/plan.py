@@ -30,10 +30,10 @@ async def plan(request: Request) -> Response:
     if target is None:
         return page(request, "plan.html", "Plan", **_form(store, None))
 
-    def make() -> Any:
+    def make(own: Store) -> Any:
         from recall.web.planned import shown_plan
 
-        return shown_plan(store, target, Random(f"{store.today()} {target.on}"), kept=not tried)
+        return shown_plan(own, target, Random(f"{own.today()} {target.on}"), kept=not tried)
 
     mark, name = (last_but_plans(store), store.today(), target), "plan tried" if tried else "plan"
     values = _form(store, target) | {"tried": tried}

@@ -61,7 +61,9 @@ async def point(request: Request) -> Response:
         card=card,
         sides=sides,
         source=runs(source),
-        pictures=pictures(card, source),
+        pictures={
+            line: seen for side in sides for line, seen in pictures(room_of(request), side.card).items()
+        },
     )
 
 

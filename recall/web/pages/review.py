@@ -6,19 +6,26 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from recall.session.begin import Wish
+from recall.session.begin import Wish, today_of
 from recall.session.desk import Selection, unasked_of
 from recall.web.guard import form_of
 from recall.web.put import brought, put
-from recall.web.render import go_to, page, room_of
+from recall.web.render import go_to, page, page_later, room_of
 from recall.web.steps import step, under_way, whole
+from recall.web.under_way import PLANNED
 
 MINUTES = (5, 10, 20, 30)
 
 
 async def review(request: Request) -> Response:
-    """The question that is put, the end, or what may be begun."""
-    return show(request)
+    """The question that is put, the end, or what may be begun. plan: what the plan has for today."""
+    if "plan" not in request.query_params:
+        return show(request)
+    now, wish = under_way(request), Wish(Selection(room_of(request).decks), plan=True)
+    left = now.left("review") == wish.plain()
+    return page_later(
+        request, "planned.html", "Review", PLANNED, now.mark(wish), lambda own: today_of(own, wish), left=left
+    )
 
 
 def show(request: Request, notice: str = "", status: int = 200) -> Response:
@@ -65,12 +72,14 @@ async def change(request: Request) -> Response:
     """Begin, or take a step."""
     form = form_of(request)
     if form.get("action") != "begin":
-        return step(request, "review", show)
+        return await step(request, "review", show)
     decks = room_of(request).decks
     chosen = Selection(decks, form.get("topic") or None, None, "critical" in form, "more" in form)
     planned = "plan" in form
     wish = Wish(Selection(decks) if planned else chosen, whole(form, "minutes", 1, 1440), None, planned)
-    if under_way(request).begin("review", wish.plain()) is None:
+    if not under_way(request).is_made(wish):
+        return go_to("review?plan=1")
+    if await under_way(request).begin("review", wish.plain()) is None:
         return show(request, _nothing(request, wish))
     return go_to("review")
 
