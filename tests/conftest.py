@@ -1,7 +1,22 @@
-"""What holds for all tests."""
+"""What holds for all tests, and one driver of browsers for a whole run, since there can be but one."""
 
 import os
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Playwright, sync_playwright
+from web_kit import browser_here
 
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 """Commands that run in a process of their own keep their bytecode, as an installation does: the code is compiled
 once, not at each start."""
+
+
+@pytest.fixture(scope="session")
+def driver() -> Iterator[Playwright]:
+    """Playwright; without Chromium the test is skipped, and says so."""
+    if browser_here() is None:
+        pytest.skip("no Chromium on this machine: install the package `chromium` to test in a browser")
+    os.environ.setdefault("PLAYWRIGHT_SKIP_VALIDATE_HOST_REQUIREMENTS", "1")
+    with sync_playwright() as found:
+        yield found

@@ -17,6 +17,11 @@ class RecallError(Exception):
         self.what = what
         self.help = help
 
+    @property
+    def sentences(self) -> str:
+        """Both as whole sentences."""
+        return " ".join(f"{part[:1].upper()}{part[1:]}." for part in (self.what, self.help) if part)
+
 
 class StoreError(RecallError):
     """The store can't be used as asked: missing, foreign, from a later version, locked, full, read-only."""

@@ -124,7 +124,8 @@ class AtTerminal:
             if named := command(given):
                 return named, words_behind(given)
             if not (view.question.several and given.strip()):
-                return "answer", "\n".join([*self._lines, given])
+                lines, self._lines = [*self._lines, given], []
+                return "answer", "\n".join(lines)
             self._lines.append(given)
 
     def _touch(self) -> None:

@@ -36,6 +36,7 @@ class Tablet:
         """Take a kept copy of the store. ids: of all events that are kept; gives those that the copy lacks.
         None where it is damaged, or knows an event that nobody kept: then it is to be made anew."""
         self._remove()
+        self.path.touch(0o600)
         self.path.write_bytes(content)
         try:
             with Store.open(self.path, self.clock, create=False) as store:
@@ -48,19 +49,28 @@ class Tablet:
             return None
         return sorted(set(ids) - held)
 
-    def make_anew(self, lines: Iterable[str]) -> None:
-        """Make the store of all events that are kept; a new person's where there are none."""
+    def make_anew(self, lines: Iterable[str]) -> str:
+        """Make the store of all events that are kept; a new person's where there are none. In a sentence why it
+        can't be, such as events of a later version, empty where it is made."""
         self._remove()
         listed = list(lines)
-        if listed:
-            Store.from_json(self.path, listed, self.clock).close()
-        else:
-            Store.open(self.path, self.clock, rng=self.rng).close()
+        try:
+            if listed:
+                Store.from_json(self.path, listed, self.clock).close()
+            else:
+                Store.open(self.path, self.clock, rng=self.rng).close()
+        except RecallError as error:
+            return error.sentences
+        return ""
 
-    def take(self, lines: Iterable[str]) -> None:
-        """Take in events that a copy lacks."""
-        with Store.open(self.path, self.clock, create=False) as store:
-            store.read_json(lines, "what is kept", same_person=True)
+    def take(self, lines: Iterable[str]) -> str:
+        """Take in events that a copy lacks; in a sentence why that can't be, empty where it is done."""
+        try:
+            with Store.open(self.path, self.clock, create=False) as store:
+                store.read_json(lines, "what is kept", same_person=True)
+        except RecallError as error:
+            return error.sentences
+        return ""
 
     def _remove(self) -> None:
         for tail in ("", "-wal", "-shm"):
@@ -76,8 +86,13 @@ class Tablet:
                 self.store.set_local(name, value)
         self.last = int(self.store.one("SELECT coalesce(max(no), 0) FROM event")) if kept else 0
 
+    def tell_lasting(self, lasting: bool) -> None:
+        """Whether the browser promised to keep what it holds when its storage runs short."""
+        self.app.state.lasting = lasting
+
     def load(self, name: str, content: bytes) -> str:
-        """Load a published file, as `recall load` does; in a sentence why it isn't, empty where it is."""
+        """Load a published file, as `recall load` does; in a sentence why it isn't, which the pages say too, empty
+        where it is."""
         from recall.publish.receive import receive
 
         file = self.path.with_name(name)
@@ -85,7 +100,8 @@ class Tablet:
         try:
             receive(self.store, file)
         except RecallError as error:
-            return f"{error.what[:1].upper()}{error.what[1:]}. {error.help[:1].upper()}{error.help[1:]}."
+            self.app.state.untaken.append(error.sentences)
+            return error.sentences
         finally:
             file.unlink()
         return ""

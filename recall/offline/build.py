@@ -31,6 +31,22 @@ PARTS = (
     "typing-extensions",
 )  # fmt: skip
 """Distributions that the page draws in, all of them plain Python (of markupsafe that half)."""
+MANIFEST: Mapping[str, object] = {
+    "id": "./",
+    "name": "recall",
+    "short_name": "recall",
+    "description": "Aircrew knowledge, kept in the head",
+    "lang": "en",
+    "start_url": "./",
+    "scope": "./",
+    "display": "standalone",
+    "background_color": "#10324a",
+    "icons": [
+        {"src": "mark.svg", "sizes": "any", "type": "image/svg+xml", "purpose": "any"},
+        {"src": "mark.png", "sizes": "512x512", "type": "image/png", "purpose": "any"},
+    ],
+}
+SHELL = ("index.html", "mark.png", "shell.css", "shell.js", "worker.js")
 LEFT_OUT = re.compile(
     r"(^|/)(__pycache__|tests?|testing|cli|cohort|offline/static)(/|$)|\.(so|pyd|pyi|pyc|c)$|^(bin|\.\.)/"
 )
@@ -39,60 +55,40 @@ _MOST = 64 << 20
 
 
 def build(revisions: Sequence[Path], runtime: Path | None, at: str) -> dict[str, bytes]:
-    """Every file of the folder by its path. revisions: published files; runtime: an unpacked npm package
-    `pyodide`; at: an address that holds it, where it isn't taken along. Raises RecallError for a runtime that
-    isn't VERSION."""
+    """Every file of the folder by its path. revisions: published files, in the order in which they are loaded;
+    runtime: an unpacked npm package `pyodide`; at: an address that holds it, where it isn't taken along. Raises
+    RecallError for a runtime that isn't VERSION."""
     static = files("recall.offline") / "static"
     made = {
-        name: (static / name).read_bytes() for name in ("index.html", "shell.js", "shell.css", "worker.js")
+        file: (static / file).read_bytes()
+        for file in ("index.html", "mark.png", "shell.css", "shell.js", "worker.js")
     }
     made["mark.svg"] = (files("recall.web") / "static" / "mark.svg").read_bytes()
-    made["manifest.webmanifest"] = _json(
-        {
-            "name": "recall",
-            "short_name": "recall",
-            "description": "Aircrew knowledge, kept in the head",
-            "start_url": "./",
-            "scope": "./",
-            "display": "standalone",
-            "icons": [{"src": "mark.svg", "sizes": "any", "type": "image/svg+xml", "purpose": "any"}],
-        }
-    )
+    made["manifest.webmanifest"] = _json(MANIFEST)
     packages = _packages()
-    named = f"program-{hashlib.sha256(packages).hexdigest()[:12]}.zip"
-    made[named] = packages
+    made[f"program-{hashlib.sha256(packages).hexdigest()[:12]}.zip"] = packages
     decks = {
-        f"revisions/{path.name}.gz": gzip.compress(read_plain(path, _MOST), 9, mtime=0)
-        for path in sorted(revisions)
+        f"revisions/{path.name}.gz": gzip.compress(read_plain(path, _MOST), 9, mtime=0) for path in revisions
     }
     made |= decks
-    integrity = {
-        name: "sha256-" + b64encode(bytes.fromhex(digest)).decode() for name, digest in RUNTIME.items()
-    }
-    source = "" if runtime is not None else f" {at}"
-    made["index.html"] = made["index.html"].replace(b"RUNTIME", source.encode())
+    listed = {name: _integrity(hashlib.sha256(content).hexdigest()) for name, content in made.items()}
     made["files.json"] = _json(
         {
-            "packages": named,
-            "revisions": sorted(decks),
-            "runtime": integrity,
             "at": at if runtime is None else "",
-            "files": [
-                "./",
-                "files.json",
-                *sorted(name for name in made if name != "index.html"),
-                "index.html",
-            ],
+            "files": listed | {f"runtime/{name}": _integrity(digest) for name, digest in RUNTIME.items()},
+            "revisions": {name: listed[name] for name in decks},
         }
     )
     if runtime is not None:
         made |= {f"runtime/{name}": _checked(runtime / name, digest) for name, digest in RUNTIME.items()}
-    whole = hashlib.sha256()
-    for name in sorted(made):
-        whole.update(f"{name} {hashlib.sha256(made[name]).hexdigest()}\n".encode())
-    service = (static / "service.js").read_bytes()
-    made["service.js"] = service.replace(b"DIGEST", f"recall {whole.hexdigest()[:16]}".encode())
+    whole = _integrity(hashlib.sha256(made["files.json"]).hexdigest())
+    made["service.js"] = (static / "service.js").read_bytes().replace(b"INTEGRITY", whole.encode())
     return made
+
+
+def _integrity(digest: str) -> str:
+    """A SHA-256 as W3C Subresource Integrity writes it."""
+    return "sha256-" + b64encode(bytes.fromhex(digest)).decode()
 
 
 def _json(plain: object) -> bytes:

@@ -65,6 +65,8 @@ def application(
     app.state.room = room
     app.state.pairing = pairing
     app.state.framed = framed
+    app.state.untaken = []
+    app.state.lasting = True
     app.state.under_way = UnderWay(room)
     return app
 

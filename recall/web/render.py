@@ -100,6 +100,7 @@ def _rendered(request: Request, template: str, title: str, values: dict[str, Any
         token=page_token(room),
         caution=CAUTION,
         framed=request.app.state.framed,
+        untaken=request.app.state.untaken,
         only_here=only_here(room.store) if request.app.state.framed else (0, None),
         **values,
     )

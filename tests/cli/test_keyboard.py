@@ -8,7 +8,7 @@ import pytest
 from prompt_toolkit.input import PipeInput, create_pipe_input
 from prompt_toolkit.output import DummyOutput
 from rich.console import Console
-from sitting_kit import Sat, begin, opened
+from sitting_kit import Sat, Script, begin, opened
 
 from recall.cli.keys import Keyboard
 from recall.cli.screen import Screen
@@ -57,6 +57,20 @@ def test_letters_in_time_mark(tmp_path: Path) -> None:
     _, _, kept = _sat(tmp_path, "no idea\r", ("", "h"), ("", "\x04"))
 
     assert [(2, "self", "no idea")] == kept
+
+
+def test_lines_that_were_no_answer_are_no_part_of_the_next(tmp_path: Path) -> None:
+    """Asked again, all that is typed then is the answer."""
+    note = "| From | Feeds |\n|---|---|\n| Main bus | Plotter, BCU |\n"
+    out = io.StringIO()
+    with opened(tmp_path, note) as (store, clock):
+        sat = begin(store, clock)
+        hands = Script(["> -", "> ", "> Plotter", "> BCU", "> "], out, clock)
+        AtTerminal(sat.sitting, Screen(Console(file=out, width=80)), hands, clock).run()
+        kept = sat.kept()
+
+    assert "Nothing is kept" in out.getvalue()
+    assert [(3, "program", "Plotter\nBCU")] == kept
 
 
 def test_an_interrupt_keeps_what_was_answered_and_leaves_the_sitting(tmp_path: Path) -> None:

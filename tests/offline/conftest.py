@@ -3,25 +3,10 @@
 import os
 from pathlib import Path
 
+import offline_decks
 import pytest
 from cli_kit import recall
-
-ROWS = "".join(
-    f"| Parameter {letter} | {number} | mm | Handbook 1-1 |\n"
-    for number, letter in enumerate("ABCDEFGHJKLMNPQRSTUVWXYZ", start=11)
-)
-NOTE = f"""\
----
-deck: parts
-title: Parts
-revision: 1
-effective: 2026-01-01
----
-# Parts
-
-| Parameter | Maximum | Unit | Source |
-|---|---|---|---|
-{ROWS}"""
+from offline_decks import NOTE
 
 
 @pytest.fixture
@@ -33,6 +18,12 @@ def published(tmp_path: Path) -> Path:
     recall("keys", "new", tmp_path / "me.key")
     assert 0 == recall("publish", notes, "--sign", tmp_path / "me.key", "--out", tmp_path / "out").code
     return tmp_path / "out" / "parts-r1.zip"
+
+
+@pytest.fixture
+def all_forms(tmp_path: Path) -> tuple[Path, Path]:
+    """Two signed revisions of a deck with every kind and form of answer."""
+    return offline_decks.all_forms(tmp_path)
 
 
 @pytest.fixture

@@ -2,18 +2,25 @@
 is lost."""
 
 import asyncio
+import hashlib
 import json
 import random
 import re
 import subprocess
 import sys
+from importlib.resources import files
 from pathlib import Path
 from urllib.parse import urlencode
 
 import pytest
+from cli_kit import recall
 
 from recall.offline.boot import Tablet
 from recall.store.handed import plan_told, tell_plan
+from recall.store.needs import NEEDS
+
+FIELDS = (1, "52a1b95e048b")
+"""The format of what a browser keeps, and the digest of all fields of events under it."""
 
 
 class Kept:
@@ -36,9 +43,9 @@ class Kept:
             else None
         )
         if lacking is None:
-            tablet.make_anew(self.events.values())
+            assert "" == tablet.make_anew(self.events.values())
         elif lacking:
-            tablet.take(self.events[id] for id in lacking)
+            assert "" == tablet.take(self.events[id] for id in lacking)
         tablet.begin(self.local, len(self.events))
         self.keep(tablet)
         return tablet
@@ -169,6 +176,43 @@ def test_an_altered_file_is_not_loaded(kept: Kept, published: Path) -> None:
     said = tablet.load(published.name, published.read_bytes()[:-1] + b"x")
 
     assert "doesn't verify" in said
+
+
+def test_a_file_of_another_publisher_is_not_loaded(kept: Kept, published: Path, tmp_path: Path) -> None:
+    """The key of the first revision is held to; the pages say why."""
+    tablet = kept.start()
+    note = tmp_path / "parts" / "deck.md"
+    note.write_text(note.read_text(encoding="utf-8").replace("revision: 1", "revision: 2"), encoding="utf-8")
+    recall("keys", "new", tmp_path / "other.key")
+    words = ("--sign", tmp_path / "other.key", "--out", tmp_path / "other")
+    assert 0 == recall("publish", tmp_path / "parts", *words).code
+    file = tmp_path / "other" / "parts-r2.zip"
+
+    said = tablet.load(file.name, file.read_bytes())
+
+    assert "key" in said
+    assert said.split(".")[0] in ask(tablet, "GET", "/today")[1]
+    assert ["1"] == [deck.revision for deck in tablet.store.decks()]
+
+
+def test_events_of_a_later_version_are_not_written_to(kept: Kept) -> None:
+    """An older page says so, and makes no store."""
+    line = next(line for line in kept.events.values() if '"deck loaded"' in line)
+    later = json.dumps(json.loads(line) | {"weather": "fair"})
+
+    said = Tablet(random.Random(1), kept.folder / "later.db").make_anew([*kept.events.values(), later])
+
+    assert "later version" in said
+
+
+def test_a_new_field_of_an_event_is_a_new_format() -> None:
+    """An older page must know by the format alone that it can't read what is kept: with another type or field of an
+    event, raise FORMAT in `worker.js`, then the digest here."""
+    fields = sorted(f"{type} {name}" for type, needs in NEEDS.items() for name in needs)
+    digest = hashlib.sha256("\n".join(fields).encode()).hexdigest()[:12]
+    worker = files("recall.offline").joinpath("static/worker.js").read_text(encoding="utf-8")
+
+    assert FIELDS == (int(re.findall(r"FORMAT = (\d+)", worker)[0]), digest)
 
 
 def test_the_page_may_stand_in_a_frame_of_its_own_site_alone(kept: Kept) -> None:

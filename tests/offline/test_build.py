@@ -5,11 +5,14 @@ import hashlib
 import io
 import json
 import re
+import struct
 import zipfile
 from pathlib import Path
+from urllib.parse import urljoin
 
 import pytest
 from cli_kit import recall, refused
+from tablet_kit import integrity
 
 from recall.offline import build as building
 from recall.offline.build import RUNTIME, build
@@ -27,15 +30,15 @@ def test_without_the_runtime_it_is_small(published: Path) -> None:
     assert sum(map(len, build([published], None, AT).values())) < 3_000_000
 
 
-def test_every_file_is_kept_at_the_first_visit(published: Path) -> None:
-    """The list names each, but for the service worker itself; a change of any changes the worker's
-    version."""
+def test_every_file_is_listed_with_its_hash(published: Path) -> None:
+    """In the form of W3C Subresource Integrity 3.1; the list itself is named so by the service worker, which is the
+    one file that a browser compares by itself (W3C Service Workers, Update)."""
     made = build([published], None, AT)
     listed = json.loads(made["files.json"])["files"]
-    version = re.search(rb'VERSION = MINE \+ "([^"]+)"', made["service.js"])
 
-    assert set(made) - {"service.js"} == set(listed) - {"./"}
-    assert version and b"DIGEST" not in version[1]
+    assert set(made) - {"service.js", "files.json"} == {name for name in listed if "runtime/" not in name}
+    assert [] == [name for name, digest in listed.items() if name in made and digest != integrity(made[name])]
+    assert integrity(made["files.json"]).encode() in made["service.js"]
 
 
 def test_what_is_packed_is_plain_python(published: Path) -> None:
@@ -58,13 +61,28 @@ def test_the_revision_is_the_signed_one(published: Path) -> None:
 
 
 def test_the_manifest_has_what_installing_needs(published: Path) -> None:
-    """name, start_url, scope, display and an icon of any size (W3C Web Application Manifest, members; from
-    memory what browsers ask for)."""
-    manifest = json.loads(build([published], None, AT)["manifest.webmanifest"])
+    """Members of the W3C Web Application Manifest: the start lies within the scope, the display mode is one of its
+    four, each picture says its sizes as it has them (PNG, ISO/IEC 15948, 11.2.2, IHDR). From memory: what Chromium
+    asks for, an icon of 144 pixels or of any size."""
+    made = build([published], None, AT)
+    manifest = json.loads(made["manifest.webmanifest"])
+    root = "https://example.org/crew/"
+    start, scope = (urljoin(root, manifest[name]) for name in ("start_url", "scope"))
+    sizes = {icon["sizes"]: made[icon["src"]] for icon in manifest["icons"]}
 
-    assert {"name", "start_url", "scope", "display", "icons"} <= set(manifest)
-    assert "standalone" == manifest["display"]
-    assert "any" == manifest["icons"][0]["sizes"]
+    assert start.startswith(scope)
+    assert manifest["display"] in ("fullscreen", "standalone", "minimal-ui", "browser")
+    assert {"name", "short_name", "id", "lang", "background_color"} <= set(manifest)
+    assert b"<svg" in sizes["any"]
+    assert (512, 512) == struct.unpack(">II", sizes["512x512"][16:24])
+
+
+def test_what_is_changed_makes_another_page(published: Path) -> None:
+    """Any file that is changed changes the service worker's own bytes, by which a browser sees that there is a newer
+    page (W3C Service Workers, Update: byte for byte)."""
+    made = build([published], None, AT)
+
+    assert made["service.js"] != build([], None, AT)["service.js"]
 
 
 def test_a_runtime_of_another_version_is_refused(published: Path, tmp_path: Path) -> None:

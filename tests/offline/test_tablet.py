@@ -1,146 +1,129 @@
-"""The folder in Chromium: opened once with a network, then without; killed, handed over, merged."""
+"""The folder in Chromium, with one first start for all of it: what comes from the host is checked, then the host is
+gone; the same answers are given at a terminal; the browser is killed; what was answered is handed over and merged."""
 
-import functools
-import http.server
-import json
-import os
-import signal
-import subprocess
-import threading
-from collections.abc import Iterator
-from contextlib import contextmanager, suppress
+import re
+import time
+from datetime import datetime
 from pathlib import Path
-from typing import ClassVar
 
-import pytest
+from alike import GAPS, Alike, bare
+from browsers import Chromium
 from cli_kit import recall
-from playwright.sync_api import BrowserContext, Error, Page, expect, sync_playwright
-from web_kit import browser_here
+from playwright.sync_api import Playwright
+from tablet_kit import Host, Tablet, hosted
 
-SETTLED = 350
-"""Milliseconds after which a key counts."""
-START, STEP = 120_000, 30_000
-"""Milliseconds within which the program must be up, and a step taken, on a machine that does other things
-too."""
+from recall.offline.build import build
+
+EACH = 40
+"""Answers a day; 200 in all."""
+STEPS = {"asking": ("answer", "7"), "told": ("next", ""), "marking": ("missed", "")}
+"""How a person goes on who knows little."""
+WASM = "pyodide.asm.wasm"
 
 
-class _Static(http.server.SimpleHTTPRequestHandler):
-    """Any static host."""
+def written(folder: Path, files: dict[str, bytes]) -> Path:
+    """Files on the disk."""
+    for name, content in files.items():
+        (folder / name).parent.mkdir(parents=True, exist_ok=True)
+        (folder / name).write_bytes(content)
+    return folder
 
-    extensions_map: ClassVar[dict[str, str]] = {
-        **http.server.SimpleHTTPRequestHandler.extensions_map,
-        ".mjs": "text/javascript",
-        ".wasm": "application/wasm",
-        ".webmanifest": "application/manifest+json",
+
+def altered_runtime_is_refused(tablet: Tablet, elsewhere: Host) -> None:
+    """One byte of it on the other host is another one: it is said, and nothing runs."""
+    content = bytearray((elsewhere.folder / WASM).read_bytes())
+    content[4711] ^= 1
+    elsewhere.instead[WASM] = bytes(content)
+    said = tablet.says("isn't as it was made")
+    elsewhere.instead.clear()
+
+    assert f"{elsewhere.address}{WASM}" in said
+
+
+def events_are_alike(tablet: Tablet, folder: Path, first: Path, second: Path) -> Alike:
+    """Right and wrong answers, slips, what is no answer, undo, overrules, claims, remarks and a newer revision, on
+    five days: each question and each event is the terminal's."""
+    both = Alike.begun(tablet, folder, first)
+    for number, gap in enumerate(GAPS):
+        if number == 3:
+            both.load(second)
+        both.sit(gap, EACH)
+    told, kept = both.told(), bare(tablet.events())
+
+    assert told == kept
+    assert both.answers > 150
+    assert {"answer", "next", "undo", "source", "right", "missed", "instant"} <= {
+        step.partition(" ")[0] for step in both.steps
     }
-
-    def log_message(self, *_: object) -> None:
-        """Quiet."""
+    return both
 
 
-@contextmanager
-def hosted(folder: Path) -> Iterator[str]:
-    """The folder on a static host; its address."""
-    server = http.server.ThreadingHTTPServer(
-        ("127.0.0.1", 0), functools.partial(_Static, directory=str(folder))
-    )
-    thread = threading.Thread(target=server.serve_forever, daemon=True)
-    thread.start()
-    try:
-        yield f"http://127.0.0.1:{server.server_port}/"
-    finally:
-        server.shutdown()
-        server.server_close()
+def a_second_tab_waits(tablet: Tablet, browser: Chromium) -> None:
+    """It says so, and writes nothing."""
+    first, browser.tab = browser.tab, browser.context.new_page()
+    tablet.says("open in another tab")
+    browser.tab.close()
+    browser.tab = first
 
 
-@contextmanager
-def chromium(profile: Path) -> Iterator[BrowserContext]:
-    """The browser with a profile that outlives it."""
-    found = browser_here()
-    if found is None:
-        pytest.skip("no Chromium on this machine: install the package `chromium` to test in a browser")
-    os.environ.setdefault("PLAYWRIGHT_SKIP_VALIDATE_HOST_REQUIREMENTS", "1")
-    with sync_playwright() as driver:
-        context = driver.chromium.launch_persistent_context(
-            profile, executable_path=found, args=["--no-sandbox"], accept_downloads=True
-        )
-        yield context
-        with suppress(Error):  # it was killed
-            context.close()
+def the_page_goes_on_by_its_buttons(tablet: Tablet, moment: datetime) -> None:
+    """Its own fields and buttons, without a network."""
+    before = len(tablet.events())
+    tablet.set_clock(moment)
+    tablet.by_buttons = True
+    tablet.begin(more="on")
+    for _ in range(4):
+        tablet.step(*STEPS[tablet.now.phase])
+    tablet.by_buttons = False
+
+    assert before < len(tablet.events())
 
 
-def kill(profile: Path) -> None:
-    """End all processes of the browser at once."""
-    listed = subprocess.run(
-        ["pgrep", "-f", f"user-data-dir={profile}"], capture_output=True, text=True, check=False
-    )
-    for number in map(int, listed.stdout.split()):
-        os.kill(number, signal.SIGKILL)
+def cards_are_alike(tablet: Tablet, both: Alike) -> None:
+    """The store that was made anew of the events alone, since its copy was damaged, has the terminal's due days and
+    marks."""
+    here, until = both.standings(), time.monotonic() + 60
+    while (there := both.standings_there()) != here:
+        assert time.monotonic() < until, (here, there)
+        time.sleep(0.2)
 
 
-def up(context: BrowserContext, address: str) -> Page:
-    """The page, once the program runs."""
-    tab = context.pages[0] if context.pages else context.new_page()
-    tab.goto(address)
-    expect(tab.locator("#page")).to_be_visible(timeout=START)
-    return tab
+def it_is_handed_over(tablet: Tablet, folder: Path) -> None:
+    """How many answers are on the tablet alone is said until then; the laptop's merge counts each once."""
+    file, answers = folder / "handed.jsonl", sum(event["type"] == "reviewed" for event in tablet.events())
+    before = tablet.page("today")
+    file.write_text(tablet.page("events"), encoding="utf-8")
+    after = tablet.page("today")
+    said = [recall("merge", file, "--same-person", store=folder / "laptop.db").out for _ in range(2)]
 
-
-def answer(tab: Page, number: int) -> None:
-    """Answer what is put (begin first), and go on until the next is put or all is over. Every third one is
-    wrong."""
-    page = tab.frame_locator("#page")
-    if not page.locator("article.sitting").count():
-        page.locator("nav a[href=review]").click()
-        began = page.locator("button[value=begin], button[value='go on']").first
-        expect(page.locator("nav a[href=review][aria-current]")).to_be_visible(timeout=STEP)
-        began.click(timeout=STEP)
-    expect(page.locator("#answer")).to_be_visible(timeout=STEP)
-    tab.wait_for_timeout(SETTLED)
-    token = page.locator("article.sitting").get_attribute("data-token") or ""
-    page.locator("#answer").fill("7" if number % 3 == 0 else right(page.locator("#question").inner_text()))
-    page.locator("#answer").press("Enter")
-    expect(page.locator("article.sitting")).not_to_have_attribute("data-token", token, timeout=STEP)
-    if page.locator("button[value=next]").count():
-        tab.wait_for_timeout(SETTLED)
-        page.locator("button[value=next]").click()
-        expect(page.locator("button[value=next]")).to_have_count(0, timeout=STEP)
-
-
-def right(question: str) -> str:
-    """The right answer of the deck's own rows."""
-    letter = question.removeprefix("Maximum parameter ")[0]
-    return str(11 + "ABCDEFGHJKLMNPQRSTUVWXYZ".index(letter.upper()))
-
-
-def test_a_tablet_learns_without_a_network(published: Path, runtime: Path, tmp_path: Path) -> None:
-    """Opened once; host gone; answers; the browser killed twice; nothing acknowledged is lost; handed over,
-    the laptop's merge counts each answer once."""
-    site, profile = tmp_path / "site", tmp_path / "profile"
-    assert 0 == recall("export", "page", published, "--out", site, "--runtime", runtime).code
-    with hosted(site) as address, chromium(profile) as context:
-        answer(up(context, address), 1)
-    given = 1
-    for _ in range(2):
-        with chromium(profile) as context:
-            tab = up(context, address)
-            for _ in range(3):
-                given += 1
-                answer(tab, given)
-            kill(profile)
-    with chromium(profile) as context:
-        tab = up(context, address)
-        page = tab.frame_locator("#page")
-        expect(page.locator(".kept")).to_contain_text(f"{given} answers since", timeout=STEP)
-        page.locator(".kept a").click()
-        with tab.expect_download() as found:
-            page.get_by_role("link", name="Save the file").click()
-        file = tmp_path / "handed.jsonl"
-        found.value.save_as(file)
-    events = [json.loads(line) for line in file.read_text(encoding="utf-8").splitlines()]
-    laptop = tmp_path / "laptop.db"
-    said = [recall("merge", file, "--same-person", store=laptop).out for _ in range(2)]
-
-    assert given == sum(event["type"] == "reviewed" for event in events)
-    assert f"{given} of them answers" in said[0]
+    assert re.search(r"\d+ answers since \d+ \w+ are only on this device", before)
+    assert "only on this device" not in after
+    assert f"{answers} of them answers" in said[0]
     assert "0 new events" in said[1]
+
+
+def test_a_tablet_learns_as_a_terminal_does(
+    all_forms: tuple[Path, Path], runtime: Path, tmp_path: Path, driver: Playwright
+) -> None:
+    """Nothing that was acknowledged is lost, nothing is counted twice, and every event is the terminal's."""
+    profile = tmp_path / "profile"
+    with hosted(runtime, elsewhere=True) as elsewhere:
+        site = written(tmp_path / "site", build(all_forms[:1], None, elsewhere.address))
+        with hosted(site, clock=True) as host:
+            browser = Chromium(driver, profile)
+            tablet = Tablet(browser, host.address)
+            altered_runtime_is_refused(tablet, elsewhere)
+            tablet.up()
+    both = events_are_alike(tablet, tmp_path, *all_forms)
+    a_second_tab_waits(tablet, browser)
+    kept = tablet.events()
+    tablet.snapshot("bytes.fill(7, 5000, 9000); kept.put(bytes, 'snapshot');")
+    browser.kill()
+
+    tablet.browser = browser = Chromium(driver, profile)
+    tablet.up()
+    assert kept == tablet.events()
+    cards_are_alike(tablet, both)
+    the_page_goes_on_by_its_buttons(tablet, both.clock.at)
+    it_is_handed_over(tablet, tmp_path)
+    browser.close()

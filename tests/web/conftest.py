@@ -1,6 +1,5 @@
 """Fixtures for the page: a store with a small deck, and a browser where this machine has one."""
 
-import os
 import shutil
 from collections.abc import Iterator
 from datetime import datetime, timezone
@@ -9,7 +8,7 @@ from pathlib import Path
 import pytest
 from class_kit import real_class
 from cli_kit import NOTE, recall
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, Playwright
 from web_kit import browser_here
 from web_notes import told_store
 
@@ -65,16 +64,11 @@ def class_copy(class_once: Path, tmp_path: Path) -> Path:
 
 
 @pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    """Chromium, started once; without one the test is skipped, and says so."""
-    found = browser_here()
-    if found is None:
-        pytest.skip("no Chromium on this machine: install the package `chromium` to test in a browser")
-    os.environ.setdefault("PLAYWRIGHT_SKIP_VALIDATE_HOST_REQUIREMENTS", "1")
-    with sync_playwright() as driver:
-        started = driver.chromium.launch(executable_path=found, args=["--no-sandbox"])
-        yield started
-        started.close()
+def browser(driver: Playwright) -> Iterator[Browser]:
+    """Chromium, started once."""
+    started = driver.chromium.launch(executable_path=browser_here(), args=["--no-sandbox"])
+    yield started
+    started.close()
 
 
 @pytest.fixture

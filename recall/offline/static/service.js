@@ -1,22 +1,57 @@
-// Everything of the program is kept at the first visit; what the page asks (below app/) goes to the tab that runs it.
+// Everything of the program is kept at the first visit, each file only as it was made; what the page asks (below app/)
+// goes to the tab that runs it. A newer page is fetched beside the one in use, and takes its place at the next start.
 
 const root = new URL("./", self.location.href);
 const MINE = `${root.pathname} `; // other pages of this host keep theirs
-const VERSION = MINE + "DIGEST";
+const LIST = "INTEGRITY"; // of the list of files, which says that of each
+const VERSION = MINE + LIST;
+const TYPES = { html: "text/html; charset=utf-8", js: "text/javascript", mjs: "text/javascript", css: "text/css", wasm: "application/wasm", svg: "image/svg+xml", png: "image/png", json: "application/json", webmanifest: "application/manifest+json" };
+
+async function tell(message) {
+  for (const client of await self.clients.matchAll({ type: "window", includeUncontrolled: true })) client.postMessage(message);
+}
+
+// The SHA-256 of a file, in the form of Subresource Integrity.
+async function digest(content) {
+  const hash = new Uint8Array(await crypto.subtle.digest("SHA-256", content));
+  return `sha256-${btoa(String.fromCharCode(...hash))}`;
+}
+
+async function fetched(name, url, wanted) {
+  let answer;
+  try {
+    answer = await fetch(url, { cache: "no-cache" });
+  } catch {
+    throw new Error(`\`${url}\` couldn't be reached.`);
+  }
+  if (!answer.ok) throw new Error(`The host has no \`${url}\` (${answer.status}).`);
+  const content = await answer.arrayBuffer();
+  if ((await digest(content)) !== wanted) throw new Error(`\`${url}\` isn't as it was made, so nothing of this page is used.`);
+  return new Response(content, { headers: { "Content-Type": TYPES[name.split(".").pop()] ?? "application/octet-stream", "X-Integrity": wanted } });
+}
 
 async function keep() {
   const cache = await caches.open(VERSION);
-  const { files, runtime, at } = await (await fetch("files.json", { cache: "no-cache" })).json();
-  await cache.addAll(files.map((name) => new Request(new URL(name, root), { cache: "reload" })));
-  for (const [name, integrity] of Object.entries(runtime)) {
-    const answer = await fetch(at ? at + name : new URL(`runtime/${name}`, root), { integrity, cache: "no-cache" });
-    const { headers } = answer;
-    await cache.put(new URL(`runtime/${name}`, root), new Response(await answer.blob(), { headers: { "Content-Type": headers.get("Content-Type") } }));
+  const list = await fetched("files.json", new URL("files.json", root), LIST);
+  await cache.put(new URL("files.json", root), list.clone());
+  const { files, at } = await list.json();
+  const names = Object.entries(files);
+  for (const [number, [name, wanted]] of names.entries()) {
+    await tell({ says: `Fetching all that is needed: ${number + 1} of ${names.length} files.` });
+    const url = new URL(name, root);
+    const kept = await caches.match(url); // of an earlier visit that was broken off, or of an earlier page
+    if (kept?.headers.get("X-Integrity") === wanted) await cache.put(url, kept);
+    else await cache.put(url, await fetched(name, at && name.startsWith("runtime/") ? at + name.slice(8) : url, wanted));
   }
+  await tell({ says: "Starting. The first time takes longest; then no network is needed." });
 }
 
-self.addEventListener("install", (event) => event.waitUntil(keep().then(() => self.skipWaiting())));
+self.addEventListener("install", (event) => event.waitUntil(keep().catch(async (error) => {
+  await tell({ failed: error.message, help: "Try again while there is a network; what was fetched is kept." });
+  throw error;
+})));
 self.addEventListener("activate", (event) => event.waitUntil(tidy().then(() => self.clients.claim())));
+self.addEventListener("message", ({ data }) => data === "take over" && self.skipWaiting());
 
 async function tidy() {
   for (const name of await caches.keys()) if (name !== VERSION && name.startsWith(MINE)) await caches.delete(name);

@@ -2,34 +2,43 @@
 
 const frame = document.getElementById("page");
 const root = new URL("./", location.href);
+let ready = false;
 
-function say(now, help = "") {
+function say(now, help = "", again = false) {
   document.getElementById("now").textContent = now;
   document.getElementById("help").textContent = help;
+  document.getElementById("again").hidden = !again;
+}
+
+function stop(what, help) {
+  ready = false;
+  say(what, help, true);
   document.getElementById("says").hidden = false;
   frame.hidden = true;
 }
 
-let ready = false;
-const worker = new Worker("worker.js", { type: "module" });
-worker.addEventListener("message", ({ data }) => {
-  if (data.failed) return say(data.failed, data.help);
-  if (data.says) document.getElementById("now").textContent = data.says;
-  if (!data.ready) return;
-  ready = true;
-  navigator.storage?.persist?.();
-  if (frame.hidden) frame.src = new URL(`app/${location.hash.slice(1) || "today"}`, root);
-});
-worker.addEventListener("error", (event) => say(`The program can't start: ${event.message}`, "Load this page again."));
+document.getElementById("again").addEventListener("click", () => location.reload());
 
-// A request of the page, as the service worker passes it on; only the tab that holds the program answers.
-navigator.serviceWorker?.addEventListener("message", ({ data, ports }) => {
-  if (ready && data.request) worker.postMessage(data.request, [ports[0]]);
-});
+function start() {
+  const worker = new Worker("worker.js", { type: "module" });
+  worker.addEventListener("message", ({ data }) => {
+    if (data.failed) return stop(data.failed, data.help);
+    if (data.says) return say(data.says);
+    ready = true;
+    navigator.storage?.persist?.().then((lasting) => worker.postMessage({ lasting }));
+    frame.src = new URL(`app/${location.hash.slice(1) || "today"}`, root);
+  });
+  worker.addEventListener("error", (event) => stop(`The program can't start: ${event.message ?? "it couldn't be read"}.`, "Load this page again."));
+  // A request of the page, as the service worker passes it on; only the tab that holds the program answers.
+  navigator.serviceWorker.addEventListener("message", ({ data, ports }) => {
+    if (ready && data.request) worker.postMessage(data.request, [ports[0]]);
+  });
+  worker.postMessage({ begin: true });
+}
 
 frame.addEventListener("load", () => {
   const shown = frame.contentWindow.location;
-  if (shown.protocol === "about:") return;
+  if (shown.protocol === "about:" || !ready) return;
   document.getElementById("says").hidden = true;
   frame.hidden = false;
   document.title = frame.contentDocument.title;
@@ -37,13 +46,26 @@ frame.addEventListener("load", () => {
   frame.focus();
 });
 
-if (!("serviceWorker" in navigator)) {
-  say("This browser keeps no pages for use without a network here.", "Open this address with https://, in a current browser.");
-} else {
-  await navigator.serviceWorker.register("service.js");
-  await navigator.serviceWorker.ready;
-  if (!navigator.serviceWorker.controller) {
-    await new Promise((done) => navigator.serviceWorker.addEventListener("controllerchange", done, { once: true }));
+const changed = (host) => new Promise((done) => host.addEventListener("controllerchange", done, { once: true }));
+
+async function arrange() {
+  const host = navigator.serviceWorker;
+  if (!host) return stop("This browser keeps no pages for use without a network here.", "Open this address with https://, in a current browser and not in a private window.");
+  host.addEventListener("message", ({ data }) => {
+    if (host.controller) return; // a newer page is being fetched beside this one
+    if (data.failed) stop(data.failed, data.help);
+    if (data.says) say(data.says);
+  });
+  const registered = await host.register("service.js");
+  if (registered.waiting && host.controller) {
+    const over = changed(host);
+    registered.waiting.postMessage("take over");
+    await over;
+    return location.reload();
   }
-  worker.postMessage({ begin: true });
+  await host.ready;
+  if (!host.controller) await changed(host);
+  start();
 }
+
+arrange().catch((error) => stop(`This page can't be set up: ${error.message}`, "Open it again while there is a network."));

@@ -2,102 +2,125 @@
 
 import { loadPyodide } from "./runtime/pyodide.mjs";
 
-const FORMAT = 1;
+const FORMAT = 1; // of what is kept: one more with each new type or field of an event
+const OFTEN = 25; // events after which the copy of the store is made anew
 const root = new URL("./", self.location.href);
 const done = (request) => new Promise((good, bad) => { request.onsuccess = () => good(request.result); request.onerror = () => bad(request.error); });
-let base, python, tablet, busy = Promise.resolve(), since = 0;
+const say = (says) => self.postMessage({ says });
+let base, python, tablet, program, local, imported = 0, busy = Promise.resolve(), since = 0;
 
-class Told extends Error {}
+class Told extends Error {
+  constructor(what, help = "") { super(what); this.help = help; }
+}
 
 function open() {
   const request = indexedDB.open("recall", FORMAT);
   request.onupgradeneeded = () => { for (const name of ["events", "kept"]) if (!request.result.objectStoreNames.contains(name)) request.result.createObjectStore(name); };
   return done(request).catch((error) => {
     if (error.name !== "VersionError") throw error;
-    throw new Told("This page is older than the answers on this device, so nothing is written. Load it anew while there is a network.");
+    throw new Told("This page is older than the answers on this device, so nothing is written.", "Load it anew while there is a network.");
   });
 }
 
-// One transaction on the disk before anything is acknowledged.
-function keep(events, others) {
+// One transaction on the disk before anything is acknowledged. others: by name; null takes away.
+function put(events, others) {
   const change = base.transaction(["events", "kept"], "readwrite", { durability: "strict" });
+  const over = new Promise((good, bad) => { change.oncomplete = good; change.onerror = change.onabort = () => bad(change.error); });
   for (const [id, line] of events) change.objectStore("events").put(line, id);
-  for (const [name, value] of Object.entries(others)) change.objectStore("kept").put(value, name);
-  return new Promise((good, bad) => { change.oncomplete = good; change.onerror = change.onabort = () => bad(change.error); });
+  for (const [name, value] of Object.entries(others)) value === null ? change.objectStore("kept").delete(name) : change.objectStore("kept").put(value, name);
+  return over;
 }
 
-const read = (store, key) => done(base.transaction(store).objectStore(store).get(key));
+const isFull = (error) => error?.name === "QuotaExceededError";
+
+// Where the storage is full, what can be made anew gives way to answers.
+async function keep(events, others) {
+  try {
+    await put(events, others);
+  } catch (error) {
+    if (!isFull(error)) throw error;
+    await put([], { snapshot: null, compiled: null });
+    await put(events, others).catch((again) => {
+      if (!isFull(again)) throw again;
+      if (events.length) throw new Told("The storage of this device is full: the last answer isn't kept. Those before it are.", "Free some, then load this page again. It hands over without any.");
+    });
+  }
+}
+
+const read = (name) => done(base.transaction("kept").objectStore("kept").get(name));
+const events = () => base.transaction("events").objectStore("events");
+
 async function bytes(name) {
   const { body } = await fetch(new URL(name, root));
   const plain = name.endsWith(".gz") ? body.pipeThrough(new DecompressionStream("gzip")) : body;
   return new Uint8Array(await new Response(plain).arrayBuffer());
 }
 
+// One tab holds the program, so that no two write; another waits for it to be closed.
+async function alone() {
+  const hold = (wanted, good) => navigator.locks.request("recall", wanted, (lock) => { good(lock); return lock && new Promise(() => {}); });
+  if (await new Promise((good) => hold({ ifAvailable: true }, good))) return;
+  say("It is open in another tab or window of this browser. Go on there, or close it: then it starts here.");
+  await new Promise((good) => hold({}, good));
+  say("Starting …");
+}
+
 async function begin() {
-  const mine = await new Promise((good) => navigator.locks.request("recall", { ifAvailable: true }, (lock) => {
-    good(lock !== null);
-    return lock && new Promise(() => {});
-  }));
-  if (!mine) throw new Told("It is open in another tab or window of this browser. Go on there, or close it and load this one anew.");
+  await alone();
   base = await open();
-  python = await loadPyodide({ indexURL: new URL("runtime/", root).href });
-  await unpack();
-  python.runPython("import sys; sys.path.insert(0, '/lib/recall')");
-  const boot = python.pyimport("recall.offline.boot");
-  const random = python.pyimport("secrets");
-  tablet = boot.Tablet(random.SystemRandom());
-  const ids = await done(base.transaction("events").objectStore("events").getAllKeys());
-  const copy = await read("kept", "snapshot");
-  const lacking = copy && ids.length ? tablet.open_snapshot(python.toPy(copy), python.toPy(ids)) : undefined;
-  if (lacking) {
-    const lines = await Promise.all(lacking.toJs().map((id) => read("events", id)));
-    if (lines.length) tablet.take(python.toPy(lines));
-  } else {
-    tablet.make_anew(python.toPy(await done(base.transaction("events").objectStore("events").getAll())));
-  }
-  tablet.begin((await read("kept", "local")) ?? "", ids.length);
-  for (const name of (await (await fetch(new URL("files.json", root))).json()).revisions) {
-    if ((await read("kept", `loaded ${name}`)) !== undefined) continue;
-    self.postMessage({ says: "Taking in what is taught …" });
-    const why = tablet.load(name.split("/").pop().replace(".gz", ""), python.toPy(await bytes(name)));
-    await written({ [`loaded ${name}`]: why });
+  const { files, revisions } = await (await fetch(new URL("files.json", root))).json();
+  const packages = Object.keys(files).find((name) => name.startsWith("program-"));
+  program = JSON.stringify(files);
+  const kept = await read("compiled");
+  const compiled = kept?.program === program ? kept : { imported: 0, own: await bytes(packages) };
+  const stdLibURL = compiled.library && URL.createObjectURL(new Blob([compiled.library]));
+  python = await loadPyodide({ indexURL: new URL("runtime/", root).href, ...(stdLibURL && { stdLibURL }) });
+  python.FS.mkdirTree("/lib/recall");
+  python.FS.writeFile("/lib/recall.zip", compiled.own);
+  python.unpackArchive(compiled.own, "zip", { extractDir: "/lib/recall" });
+  python.runPython("import sys; sys.path.insert(0, '/lib/recall'); sys.dont_write_bytecode = False");
+  imported = compiled.imported;
+  tablet = python.pyimport("recall.offline.boot").Tablet(python.pyimport("secrets").SystemRandom());
+  await derive();
+  for (const [name, digest] of Object.entries(revisions)) {
+    const loaded = `loaded ${name} ${digest}`;
+    if ((await read(loaded)) === "") continue;
+    say("Taking in what is taught …");
+    await written({ [loaded]: tablet.load(name.split("/").pop().replace(".gz", ""), python.toPy(await bytes(name))) });
   }
   await written({});
-  if (!copy) await snapshot();
-  self.postMessage({ says: "Making the next start quick …" });
-  await compiled();
   self.postMessage({ ready: true });
+  if (since >= OFTEN || !imported) setTimeout(() => work(spare), 3000);
 }
 
-async function unpack() {
-  const cache = await caches.open("compiled");
-  const { packages } = await (await fetch(new URL("files.json", root))).json();
-  const kept = await cache.match(packages);
-  python.FS.mkdirTree("/lib/recall");
-  if (kept) return python.unpackArchive(await kept.arrayBuffer(), "tar", { extractDir: "/lib/recall" });
-  python.unpackArchive(await bytes(packages), "zip", { extractDir: "/lib/recall" });
-}
-
-// What Python compiled at the first start is kept for the next ones.
-async function compiled() {
-  const cache = await caches.open("compiled");
-  const { packages } = await (await fetch(new URL("files.json", root))).json();
-  if (await cache.match(packages)) return;
-  python.runPython("import compileall, shutil; compileall.compile_dir('/lib/recall', quiet=2); shutil.make_archive('/home/lib', 'tar', '/lib/recall')");
-  for (const old of await cache.keys()) await cache.delete(old);
-  await cache.put(packages, new Response(python.FS.readFile("/home/lib.tar")));
-  python.FS.unlink("/home/lib.tar");
+// The store, out of the copy and the events that it lacks, or of all events.
+async function derive() {
+  const ids = await done(events().getAllKeys());
+  const copy = await read("snapshot");
+  const lacking = copy && ids.length ? tablet.open_snapshot(python.toPy(copy), python.toPy(ids)) : undefined;
+  const lines = await (lacking ? Promise.all(lacking.toJs().map((id) => done(events().get(id)))) : done(events().getAll()));
+  const why = !lacking ? tablet.make_anew(python.toPy(lines)) : lines.length ? tablet.take(python.toPy(lines)) : "";
+  if (why) throw new Told(why, "Nothing is written, and nothing that was answered is lost.");
+  since = lacking ? lines.length : OFTEN;
+  local = await read("local");
+  tablet.begin(local ?? "", ids.length);
 }
 
 async function written(others) {
-  const events = tablet.new_events().toJs();
-  await keep(events, { ...others, local: tablet.local() });
-  since += events.length;
+  const fresh = tablet.new_events().toJs();
+  const now = tablet.local();
+  if (now !== local) others.local = local = now;
+  if (fresh.length || Object.keys(others).length) await keep(fresh, others);
+  since += fresh.length;
 }
 
-async function snapshot() {
-  await keep([], { snapshot: tablet.snapshot().toJs() });
+// What spares the next start its work: a copy of the store, and what Python compiled.
+async function spare() {
+  const others = { snapshot: tablet.snapshot().toJs() };
+  const grown = python.pyimport("recall.offline.quick").grown(imported)?.toJs();
+  if (grown) others.compiled = { program, imported: (imported = grown[0]), own: grown[1], library: grown[2] };
   since = 0;
+  await put([], others).catch((error) => { if (!isFull(error)) throw error; });
 }
 
 async function answer({ method, path, query, headers, body }) {
@@ -107,14 +130,20 @@ async function answer({ method, path, query, headers, body }) {
   return { status, head, content };
 }
 
-self.addEventListener("message", ({ data, ports }) => {
-  busy = busy.then(async () => {
-    if (data.begin) return begin();
-    ports[0].postMessage(await answer(data));
-    if (since >= 25) await snapshot();
-  }).catch((error) => {
-    const failed = error instanceof Told ? error.message : `The program stopped: ${String(error.message).trim().split("\n").pop()}`;
-    self.postMessage({ failed, help: error instanceof Told ? "" : "What was answered before is kept. Load this page again." });
+// One thing after another. A start that failed is tried next time from the events alone.
+function work(what) {
+  busy = busy.then(what).catch(async (error) => {
+    if (base && !tablet) await put([], { snapshot: null, compiled: null }).catch(() => {});
+    const told = error instanceof Told;
+    const failed = told ? error.message : `The program stopped: ${String(error.message).trim().split("\n").pop()}`;
+    self.postMessage({ failed, help: told ? error.help : "What was answered before is kept. Load this page again." });
     throw error;
   });
-});
+}
+
+self.addEventListener("message", ({ data, ports }) => work(async () => {
+  if (data.begin) return begin();
+  if ("lasting" in data) return tablet.tell_lasting(data.lasting);
+  ports[0].postMessage(await answer(data));
+  if (since >= OFTEN) await spare();
+}));

@@ -21,7 +21,8 @@ async def shown_page(request: Request) -> Response:
     """What is on this device alone, a file to save, and a place for theirs."""
     store = room_of(request).store
     answers, since = only_here(store)
-    return page(request, "handover.html", "Hand over", answers=answers, since=since)
+    lasting = request.app.state.lasting
+    return page(request, "handover.html", "Hand over", answers=answers, since=since, lasting=lasting)
 
 
 async def events(request: Request) -> Response:
@@ -39,9 +40,7 @@ async def take(request: Request) -> Response:
     try:
         return PlainTextResponse(shown(_taken(request)))
     except RecallError as error:
-        return PlainTextResponse(
-            shown(f"{error.what[:1].upper()}{error.what[1:]}. {error.help[:1].upper()}{error.help[1:]}."), 409
-        )
+        return PlainTextResponse(shown(error.sentences), 409)
 
 
 def _taken(request: Request) -> str:
