@@ -54,7 +54,7 @@ MEANINGS = {
     "minutes": "minutes of an ordinary day",
     "unasked": "most unasked cards that a day begins",
     "target": "recall aimed at",
-    "critical_target": "recall aimed at for critical points",
+    "critical_target": "the same for critical points; unset: as the checkride asks",
     "aircraft": "your aircraft: serial numbers, variants",
     "checkride_on": "date of your checkride",
     "checkride_at": "its time at home",

@@ -88,6 +88,17 @@ def check_target(target: float) -> float:
     return target
 
 
+LIKELY = 0.8
+"""Odds of missing no critical point of a checkride that are aimed at."""
+
+
+def critical_aim(drawn: float) -> float:
+    """Target recall of critical points where so many of a checkride's questions are of them and none may be missed:
+    recall lies half-way between 1 and the target on average. The everyday target at least."""
+    wanted = LIKELY ** (1.0 / drawn) if drawn > 0.0 else 0.0
+    return min(max(2.0 * wanted - 1.0, CRITICAL_TARGET), HIGHEST_TARGET)
+
+
 def interval(holds: float, target: float, critical: bool, parameters: Parameters = DEFAULT) -> int:
     """Whole days until recall has fallen to the target: at least 1, at most 365 (critical: 180).
 

@@ -10,6 +10,7 @@ from recall.checkride.goal import Passing
 from recall.checkride.odds import Odds
 from recall.checkride.outlook import enough
 from recall.checkride.plan import FORTNIGHT
+from recall.schedule.model import LIKELY
 from recall.session.paper import Paper
 from recall.session.planned import Day, Planned, Share
 from recall.session.view import Line
@@ -19,7 +20,6 @@ AREAS_SHOWN = 6
 NO_CHANCE = 0.0005
 """What would be shown as 0 %."""
 ASSUMED = "These cards in these words, marks that are true, and a memory that follows the model are assumed."
-LIKELY = 0.8
 LINES = ("plan", "daily order", "nothing")
 """What the picture of recall shows, as `Plan.rise` has them."""
 

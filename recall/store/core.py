@@ -138,8 +138,13 @@ class Core:
     # What is set
 
     def settings(self) -> Settings:
-        """The person's settings; the last event of each name wins."""
-        known = {name: json.loads(value) for name, value in self.rows("SELECT name, value FROM setting")}
+        """The person's settings; the last event of each name wins. Unless they say it themselves, critical points
+        are to be recalled as the checkrides of their decks ask."""
+        rows = self.rows(
+            "SELECT 'critical_target', value FROM state WHERE name = 'critical target'"
+            " UNION ALL SELECT name, value FROM setting"
+        )
+        known = {name: json.loads(value) for name, value in rows}
         names = Settings.__dataclass_fields__
         return Settings(**{name: value for name, value in known.items() if name in names})
 

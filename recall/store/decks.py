@@ -12,6 +12,7 @@ from recall.base.text import canonical
 from recall.kinds.effectivity import applies_to, spelled
 from recall.kinds.model import Card, digest
 from recall.kinds.wording import Face
+from recall.store.aim import renew_aim
 from recall.store.core import Core, placed
 from recall.store.fold import fold
 from recall.store.loads import Content, Loaded, Told, distinct, line_of, loads_of, read_load, told_later
@@ -163,6 +164,7 @@ def keep_line(core: Core, line: Line, today: date) -> set[str]:
     )
     if '"aircraft"' in before + record:
         renew_asking(core)
+    renew_aim(core)
     return touched
 
 

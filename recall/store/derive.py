@@ -5,7 +5,7 @@ from collections.abc import Collection
 from datetime import date
 
 from recall.base.errors import StoreError
-from recall.schedule import Memory, due_day
+from recall.store.aim import renew_aim, renew_due
 from recall.store.clocks import take_corrections
 from recall.store.core import Core, placed
 from recall.store.damage import RESCUE, damage_of
@@ -146,30 +146,10 @@ def _take_settings(core: Core) -> bool:
     after = core.settings()
     if after.aircraft != before.aircraft:
         renew_asking(core)
+        renew_aim(core)
     if (after.target, after.critical_target) != (before.target, before.critical_target):
         renew_due(core)
     return after != before
-
-
-def renew_due(core: Core) -> None:
-    """Compute every due day again from the memories."""
-    parameters, settings = core.parameters(), core.settings()
-    rows = core.rows("SELECT no, holds, difficulty, last_day, critical FROM card WHERE holds IS NOT NULL")
-    core.db.executemany(
-        "UPDATE card SET due = ? WHERE no = ?",
-        (
-            (
-                due_day(
-                    Memory(holds, difficulty, last),
-                    settings.critical_target if critical else settings.target,
-                    bool(critical),
-                    parameters,
-                ),
-                no,
-            )
-            for no, holds, difficulty, last, critical in rows
-        ),
-    )
 
 
 def _take_tuned(core: Core) -> bool:
