@@ -57,6 +57,13 @@ def take(core: Core, after: int) -> int:
     return replay_cards(core, reached(core, touched))
 
 
+def keep_beside(core: Core, name: str, value: str) -> None:
+    """Keep what isn't the person's setting as one, so that it travels with a merge (`needs.BESIDE`)."""
+    with core.writing():
+        event = core.append("setting", {"name": name, "value": value})
+        take(core, int(core.one("SELECT no FROM event WHERE id = ?", [event])) - 1)
+
+
 def _fold(core: Core, slugs: Collection[str], today: date, scratch: Collection[str] = ()) -> set[str]:
     touched: set[str] = set()
     heads = {line_of(core, slug)[0]: slug for slug in sorted(slugs)}

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from datetime import date
 
 from recall.store.core import Core, day_from
-from recall.store.derive import take
+from recall.store.derive import keep_beside
 from recall.store.events import LONGEST_TEXT
 from recall.store.needs import PLAN_TOLD
 
@@ -32,11 +32,8 @@ def only_here(core: Core) -> tuple[int, date | None]:
 def tell_plan(core: Core, lines: Iterable[str]) -> None:
     """Note a plan in words, as of today, where it says something else than the last one."""
     text = "\n".join((core.today().isoformat(), *lines))[:LONGEST_TEXT]
-    if core.one("SELECT value FROM setting WHERE name = ?", [PLAN_TOLD]) == json.dumps(text):
-        return
-    with core.writing():
-        event = core.append("setting", {"name": PLAN_TOLD, "value": text})
-        take(core, int(core.one("SELECT no FROM event WHERE id = ?", [event])) - 1)
+    if core.one("SELECT value FROM setting WHERE name = ?", [PLAN_TOLD]) != json.dumps(text):
+        keep_beside(core, PLAN_TOLD, text)
 
 
 def last_but_plans(core: Core) -> int:

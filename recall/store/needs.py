@@ -238,38 +238,31 @@ NEEDS: dict[str, dict[str, Need]] = {
 """What each type of event says, and nothing else."""
 
 PUBLISHER = "publisher of "
-"""Before the name of a deck: the setting that says which keys it is held to."""
+"""Before the name of a deck: which keys it is held to."""
 SIGNED = "signed "
-"""Before a deck's name and a number: the setting that says who signed which notes under it."""
+"""Before a deck's name and a number: who signed which notes under it."""
 HAND_IN = "hand-in"
-"""The setting that holds the secret which a person's keys for classes are made from."""
+"""The secret which a person's keys for classes are made from."""
 PLAN_TOLD = "plan told"
-"""The setting that holds a plan in words, for a device that can't compute one."""
-_KEY = r"[0-9a-f]{64}"
-_KEYS = re.compile(rf"(?:{_KEY}(?: {_KEY}){{0,63}})?")
+"""A plan in words, for a device that can't compute one."""
+_SLUG, _KEY = SLUG.pattern, r"[0-9a-f]{64}"
+BESIDE = {
+    rf"{PUBLISHER}{_SLUG}": Need(_matching(rf"(?:{_KEY}(?: {_KEY}){{0,63}})?"), "a deck's keys"),
+    rf"{SIGNED}{_SLUG} (?=.){_REVISION.pattern}": Need(_matching(rf"{_KEY} {_KEY}"), "a key and a hash of notes"),
+    HAND_IN: Need(_matching(_KEY), "a secret of hand-ins"),
+    PLAN_TOLD: _WORDS,
+}
+"""What is kept as a setting and isn't the person's: what its name matches → its value."""
 
 
 def check_setting(fields: Fields) -> None:
     """A setting as `recall settings` takes it, or what is kept as one beside."""
     name, value = fields["name"], fields["value"]
-    if name.startswith(PUBLISHER):
-        if not (SLUG.fullmatch(name.removeprefix(PUBLISHER)) and _matching(_KEYS)(value)):
-            raise ValueError("its `value` isn't a deck's key")
-        return
-    if name == PLAN_TOLD:
-        if not _WORDS.fits(value):
-            raise ValueError("its `value` isn't a plan in words")
-        return
-    if name == HAND_IN:
-        if not _matching(_KEY)(value):
-            raise ValueError("its `value` isn't a secret of hand-ins")
-        return
-    if name.startswith(SIGNED):
-        slug, _, number = name.removeprefix(SIGNED).partition(" ")
-        known = SLUG.fullmatch(slug) and number and _NUMBERED.fits(number)
-        if not (known and _matching(rf"{_KEY} {_KEY}")(value)):
-            raise ValueError("it isn't what was signed under a number")
-        return
+    for form, need in BESIDE.items():
+        if re.fullmatch(form, name):
+            if not need.fits(value):
+                raise ValueError(f"its `value` isn't {need.right}")
+            return
     if type(value) not in (str, int, float) or not (is_text(str(value), LONGEST_TEXT)):
         raise ValueError("its `value` is neither a text nor a number")
     try:

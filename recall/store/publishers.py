@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from recall.kinds.model import Card
 from recall.store.core import Core
-from recall.store.derive import take
+from recall.store.derive import keep_beside
 from recall.store.needs import PUBLISHER, SIGNED
 from recall.store.revisions import plain_number, revision_key
 
@@ -47,7 +47,7 @@ def given_up(core: Core, slugs: Iterable[str]) -> frozenset[str]:
 
 def pin(core: Core, slug: str, keys: Iterable[str]) -> None:
     """Hold a deck to these keys; none lets go of them."""
-    _note(core, f"{PUBLISHER}{slug}", " ".join(sorted(keys)))
+    keep_beside(core, f"{PUBLISHER}{slug}", " ".join(sorted(keys)))
 
 
 def in_force(core: Core, slugs: Iterable[str]) -> str:
@@ -59,7 +59,7 @@ def in_force(core: Core, slugs: Iterable[str]) -> str:
 
 def note_signed(core: Core, slug: str, revision: str, key: str, notes: str) -> None:
     """Note what a key signed under a number. notes: a digest of them, 64 hexadecimal digits."""
-    _note(core, f"{SIGNED}{slug} {plain_number(revision)}", f"{key} {notes}")
+    keep_beside(core, f"{SIGNED}{slug} {plain_number(revision)}", f"{key} {notes}")
 
 
 def signed_as(core: Core, slugs: Iterable[str], revision: str) -> set[tuple[str, str]]:
@@ -76,12 +76,6 @@ def signed_as(core: Core, slugs: Iterable[str], revision: str) -> set[tuple[str,
 def _noted(core: Core, prefix: str) -> list[tuple[str, str]]:
     rows = core.rows("SELECT name, value FROM setting WHERE name LIKE ? || '%' ORDER BY name", [prefix])
     return [(name, json.loads(value)) for name, value in rows]
-
-
-def _note(core: Core, name: str, value: str) -> None:
-    with core.writing():
-        event = core.append("setting", {"name": name, "value": value})
-        take(core, int(core.one("SELECT no FROM event WHERE id = ?", [event])) - 1)
 
 
 def changed_in(core: Core, slug: str, revision: str) -> list[tuple[Card, tuple[str, ...]]]:

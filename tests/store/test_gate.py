@@ -4,7 +4,7 @@ import json
 import re
 import sqlite3
 from collections.abc import Callable
-from contextlib import closing
+from contextlib import closing, nullcontext
 from datetime import timedelta
 from itertools import pairwise
 from pathlib import Path
@@ -19,7 +19,8 @@ from recall.base.errors import StoreError
 from recall.store import Store
 from recall.store.backup import backups
 from recall.store.damage import add_functions, damage_of
-from recall.store.events import TYPES, checksum_of
+from recall.store.events import LONGEST_TEXT, TYPES, checksum_of
+from recall.store.needs import check_setting
 from recall.store.schema import STAYS
 
 VNE = {"Speed": "120 kt"}
@@ -320,3 +321,36 @@ def test_what_this_program_writes_it_takes(store: Store, genuine: Store) -> None
 
     assert (65_536, 86_400.0) == (len(str(last["given"])), last["seconds"])
     assert not damage_of(store.db)
+
+
+KEY = "0123456789abcdef" * 4
+
+
+@pytest.mark.parametrize(
+    ("name", "value", "taken"),
+    [
+        ("publisher of skerry", KEY, True),
+        ("publisher of skerry", f"{KEY} {KEY}", True),
+        ("publisher of skerry", "", True),
+        ("publisher of skerry", KEY[1:], False),
+        ("publisher of Skerry", KEY, False),
+        ("publisher of ", KEY, False),
+        ("signed skerry 5.1", f"{KEY} {KEY}", True),
+        ("signed skerry 5.1", KEY, False),
+        ("signed skerry ", f"{KEY} {KEY}", False),
+        ("signed skerry x", f"{KEY} {KEY}", False),
+        ("hand-in", KEY, True),
+        ("hand-in", KEY.upper(), False),
+        ("hand-in", 7, False),
+        ("plan told", "2026-11-24\nSome words.", True),
+        ("plan told", "x" * (LONGEST_TEXT + 1), False),
+        ("plan told", None, False),
+        ("plan told ", "words", False),
+        ("target", 0.9, True),
+        ("target", KEY, False),
+    ],
+)
+def test_what_is_kept_as_a_setting_has_its_form(name: str, value: object, taken: bool) -> None:
+    """A person's settings, and what is kept beside them."""
+    with nullcontext() if taken else pytest.raises(ValueError, match="."):
+        check_setting({"name": name, "value": value})
