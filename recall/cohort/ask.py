@@ -84,8 +84,12 @@ def cards(tables: Tables) -> dict[str, Rate]:
 
 def weeks(tables: Tables) -> list[Group]:
     """By topic and week, as the Monday that it begins with."""
-    told = first_answers(tables).mutate(week=_.day.truncate("W"))
-    return _groups(summed(told, ["topic", "week"]), ["topic", "week"])
+    return _groups(weekly(tables), ["topic", "week"])
+
+
+def weekly(tables: Tables) -> "Table":
+    """Each person's sums by topic and week."""
+    return summed(first_answers(tables).mutate(week=_.day.truncate("W")), ["topic", "week"])
 
 
 def revisions(tables: Tables) -> list[str]:
@@ -129,12 +133,14 @@ def confusions(tables: Tables) -> list[tuple[str, str, int]]:
     return [(row["card"], row["other"], row["people"]) for row in _rows(ranked)]
 
 
-def foretold(tables: Tables, people: int) -> "Table":
-    """What points are judged by: answers of which recall was foretold, of `people` people at most, drawn by
-    their keys, which are random."""
-    drawn = tables.now.select("person").distinct().order_by("person").limit(people)
-    tried = tables.now.filter(_.opens & _.told.notnull()).semi_join(drawn, "person")
-    return tried.join(tables.cards.select("card", "point"), "card").select("person", "point", "right", "told")
+def judged(tables: Tables, people: int) -> "Table":
+    """What points are judged by, a row a person and point, of `people` people at most, drawn by their keys,
+    which are random. of: answers of which recall was foretold; right: of them; foretold: their mean recall."""
+    tried = tables.sums.filter(_.of > 0)
+    drawn = tried.select("person").distinct().order_by("person").limit(people)
+    told = tried.semi_join(drawn, "person").join(tables.cards.select("card", "point"), "card")
+    sums = told.group_by(["person", "point"]).agg(of=_.of.sum(), right=_.came.sum(), told=_.foretold.sum())
+    return sums.mutate(foretold=_.told / _.of).drop("told")
 
 
 def memories(tables: Tables) -> "Table":

@@ -119,8 +119,10 @@ def _spark(master: str) -> tuple[Any, str]:
         .config("spark.ui.enabled", "false")
         .config("spark.ui.showConsoleProgress", "false")
         .config("spark.sql.session.timeZone", "UTC")
-        .config("spark.sql.shuffle.partitions", "8")
         .getOrCreate()
     )
-    session.sparkContext.setLogLevel("ERROR")
+    context, parts = session.sparkContext, "spark.sql.shuffle.partitions"
+    context.setLogLevel("ERROR")
+    if not context.getConf().contains(parts):
+        session.conf.set(parts, str(4 * context.defaultParallelism))
     return ibis.pyspark.connect(session), ""

@@ -50,27 +50,29 @@ def log_odds(recall: Floats) -> Floats:
 def fit(
     person: NDArray[np.int64],
     point: NDArray[np.int64],
-    right: NDArray[np.bool_],
+    right: NDArray[np.int64],
+    of: NDArray[np.int64],
     foretold: Floats,
     *,
     pooled: bool = True,
     still: float = STILL,
 ) -> Items:
-    """Fit the model to answers (m,). person, point: indices; foretold: log odds before the answer; pooled:
-    with priors (without: plain marginal maximum likelihood); still: when the estimates have come to rest."""
+    """Fit the model to tallies (m,), each of a person's answers to a point. person, point: indices; right: how
+    many `of` them are; foretold: log odds before the answer; pooled: with priors (without: plain marginal maximum
+    likelihood); still: when the estimates have come to rest."""
     people, points = int(person.max(initial=-1)) + 1, int(point.max(initial=-1)) + 1
     steps, weights = np.polynomial.hermite_e.hermegauss(_GRID)
     weigh = np.log(weights / weights.sum()) + steps**2 / 2
     middle, width = np.zeros(people), np.ones(people)
     ease, slope = np.zeros(points), np.ones(points)
     mean, spread = np.array([0.0, 1.0]), np.array([1.0, 0.5])
-    sign = np.where(right, 1.0, -1.0)
+    hits, misses = right[:, None].astype(float), (of - right)[:, None].astype(float)
     inverse = np.zeros((3, points))
     for _ in range(_ROUNDS):
         strength = middle[:, None] + width[:, None] * steps
         nodes = strength[person]
         level = foretold[:, None] + ease[point][:, None] + slope[point][:, None] * nodes
-        logs = -np.logaddexp(0.0, -sign[:, None] * level)
+        logs = hits * level - (hits + misses) * np.logaddexp(0.0, level)
         reached = np.stack([np.bincount(person, logs[:, k], people) for k in range(_GRID)], axis=1)
         reached += weigh - strength**2 / 2
         weight = np.exp(reached - reached.max(axis=1, keepdims=True))
@@ -79,8 +81,8 @@ def fit(
         middle = (weight * strength).sum(axis=1)
         width = np.sqrt(np.maximum((weight * strength**2).sum(axis=1) - middle**2, _NARROWEST))
         own = weight[person]
-        miss = own * (right[:, None] - chance)
-        sure = own * chance * (1.0 - chance)
+        miss = own * (hits - (hits + misses) * chance)
+        sure = own * (hits + misses) * chance * (1.0 - chance)
         first = [np.bincount(point, (miss * nodes**power).sum(axis=1), points) for power in (0, 1)]
         second = [np.bincount(point, (sure * nodes**power).sum(axis=1), points) for power in (0, 1, 2)]
         held = 1.0 / spread**2 if pooled else np.zeros(2)
@@ -110,7 +112,7 @@ def fit(
     if slope.sum() < 0:
         slope, mean = -slope, mean * [1.0, -1.0]
     return Items(
-        ease, slope, np.sqrt(inverse[0]), np.sqrt(inverse[2]), np.bincount(point, minlength=points),
+        ease, slope, np.sqrt(inverse[0]), np.sqrt(inverse[2]), np.bincount(point, of, points).astype(np.int64),
         (float(mean[0]), float(mean[1])), (float(spread[0]), float(spread[1])),
     )  # fmt: skip
 

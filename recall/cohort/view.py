@@ -24,8 +24,8 @@ from recall.deck.source import find_sources, notes_digest
 from recall.kinds.model import Card
 from recall.store.revisions import revision_key
 
-ANSWERS_FITTED = 40_000
-"""Answers that points are judged by at most; of more people's a part is drawn."""
+JUDGED = 60_000
+"""By so many people times points are points judged; of more people a part is drawn."""
 ROSTER = "people.txt"
 """Names or pseudonyms of those who should hand in, one a line."""
 
@@ -245,7 +245,7 @@ def _view(asked: Class, taught: Taught, taken: Taken, since: str, on: date | Non
     since = since or (numbers[-1] if len(numbers) > 1 else "")
     later = [one for one in numbers if since and revision_key(one) >= revision_key(since)]
     drifts = {one.name: one for one in drift(tables, later)}
-    points = _points(tables, every, people, since, drifts)
+    points = _points(tables, every, since, drifts)
     weak = {one.name: one for one in weak_topics(tables, [one.card.point for one in points if one.doubt])}
     topics = [
         TopicView(system, topic, group.rate, weak.get(topic))
@@ -271,14 +271,10 @@ def _ready(tables: Tables, taught: Taught, on: date, people: Sequence[Person]) -
 
 
 def _points(
-    tables: Tables,
-    every: Sequence[Card],
-    people: Sequence[Person],
-    since: str,
-    drifts: Mapping[str, Contrast],
+    tables: Tables, every: Sequence[Card], since: str, drifts: Mapping[str, Contrast]
 ) -> list[PointView]:
     groups = ask.points(tables)
-    doubts = _doubts(tables, people, {group.name[0]: group.rate.people for group in groups})
+    doubted = doubts(tables, {group.name[0]: group.rate.people for group in groups})
     rates = ask.cards(tables)
     typed: dict[str, list[tuple[str, int, int]]] = {}
     for id, words, people_, of in ask.typed(tables):
@@ -288,23 +284,21 @@ def _points(
         side = Side(card, rates.get(card.id), tuple(typed.get(card.id, ())))
         sides.setdefault(card.point, []).append(side)
     return [
-        PointView(group.rate, tuple(sides[name]), doubts.get(name), drifts.get(name), since)
+        PointView(group.rate, tuple(sides[name]), doubted.get(name), drifts.get(name), since)
         for group in groups
         for (name,) in [group.name]
     ]
 
 
-def _doubts(tables: Tables, people: Sequence[Person], counts: Mapping[str, int]) -> dict[str, Doubt]:
+def doubts(tables: Tables, counts: Mapping[str, int]) -> dict[str, Doubt]:
     """Points whose note is to be suspected. counts: people by point."""
-    answers = sum(each.answers for each in people)
-    drawn = max(ask.FEWEST, int(len(people) * min(1.0, ANSWERS_FITTED / max(answers, 1))))
-    found = ask.foretold(tables, drawn).to_pyarrow()
+    found = ask.judged(tables, max(ask.FEWEST, JUDGED // max(len(counts), 1))).to_pyarrow()
     if not found.num_rows:
         return {}
     names, point = np.unique(_texts(found, "point"), return_inverse=True)
     _, person = np.unique(_texts(found, "person"), return_inverse=True)
-    right, told = (found[name].to_numpy() for name in ("right", "told"))
-    items = fit(person, point, right.astype(bool), log_odds(told))
+    right, of, foretold = (found[name].to_numpy() for name in ("right", "of", "foretold"))
+    items = fit(person, point, right, of, log_odds(foretold))
     topics = {row["point"]: row["topic"] for row in ask.topic_of_points(tables)}
     _, twins = np.unique(np.array([topics[name] for name in names]), return_inverse=True)
     far, turned = suspects(items, twins)

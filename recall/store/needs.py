@@ -248,7 +248,9 @@ PLAN_TOLD = "plan told"
 _SLUG, _KEY = SLUG.pattern, r"[0-9a-f]{64}"
 BESIDE = {
     rf"{PUBLISHER}{_SLUG}": Need(_matching(rf"(?:{_KEY}(?: {_KEY}){{0,63}})?"), "a deck's keys"),
-    rf"{SIGNED}{_SLUG} (?=.){_REVISION.pattern}": Need(_matching(rf"{_KEY} {_KEY}"), "a key and a hash of notes"),
+    rf"{SIGNED}{_SLUG} (?=.){_REVISION.pattern}": Need(
+        _matching(rf"{_KEY} {_KEY}"), "a key and a hash of notes"
+    ),
     HAND_IN: Need(_matching(_KEY), "a secret of hand-ins"),
     PLAN_TOLD: _WORDS,
 }

@@ -25,8 +25,8 @@ from class_kit import FIRST_DAY, Deck, Planted, hand_ins, learn
 from recall.cohort import ask, contrast
 from recall.cohort.columns import CARDS
 from recall.cohort.engine import open_tables
-from recall.cohort.items import fit, log_odds, suspects
 from recall.cohort.taken import keep
+from recall.cohort.view import doubts
 from recall.insight.rates import wilson
 
 HALF = 20
@@ -48,6 +48,7 @@ def main() -> None:
     parser.add_argument("--people", type=int, default=30)
     wanted = parser.parse_args()
     deck = Deck()
+    points = [str(row["point"]) for row in deck.rows()]
     cards = pa.Table.from_pylist(deck.rows(), schema=CARDS)
     names = ("weak found", "others called weak", "bad found", "turned found", "others suspected", "drift found",
              "drift by chance", "interval of a topic holds")  # fmt: skip
@@ -71,13 +72,7 @@ def main() -> None:
             later = [int(day >= FIRST_DAY + HALF) for day in made.answers["day"]]
             keep(folder, replace(made, revisions=("1", "2"), answers={**made.answers, "revision": later}))
         tables = open_tables(folder, "skerry", cards)
-        found = ask.foretold(tables, wanted.people).to_pyarrow()
-        points, point = np.unique(found["point"].to_pylist(), return_inverse=True)
-        person = np.unique(found["person"].to_pylist(), return_inverse=True)[1]
-        items = fit(person, point, found["right"].to_numpy().astype(bool), log_odds(found["told"].to_numpy()))
-        index = np.array([int(name.split()[1]) for name in points])
-        far, against = suspects(items, index // 10)
-        suspected = {int(index[at]) for at in np.flatnonzero(far | against)}
+        suspected = {int(name.split()[1]) for name in doubts(tables, dict.fromkeys(points, 30))}
         named = {
             int(one.name.split()[1])
             for one in contrast.weak_topics(tables, [f"point {at:05d}" for at in suspected])

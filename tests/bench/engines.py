@@ -1,46 +1,30 @@
-"""The same tables from every engine: DuckDB, Spark in one process, Spark on a master with two workers started
-here.
+"""Engines that a class's tables are asked of, started here; what they did, as they tell it; and how far apart two
+results are."""
 
-python tests/bench/engines.py [--people 60] [--master]
-
-Needs pyspark and Java 17. Prints, for each expression, the seconds on each engine and the largest difference
-of any figure from DuckDB's (counts must be equal, shares to 1e-9).
-"""
-
-import argparse
+import json
 import os
+import re
+import resource
 import shutil
 import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import asdict, is_dataclass
 from datetime import date
 from pathlib import Path
 from typing import Any
 
-sys.path.insert(0, str(Path(__file__).parent.parent))
-
-import pyarrow as pa
-from bench_class import ASKED
-from class_kit import Deck, Planted, hand_ins, learn
-
-from recall.cohort.columns import CARDS
-from recall.cohort.engine import open_tables
-from recall.cohort.taken import keep
-
 
 @contextmanager
 def cluster() -> Iterator[str]:
-    """The address of a standalone master with two workers of one core each, gone afterwards."""
+    """The address of a standalone Spark master with two workers of one core each, gone afterwards."""
     import pyspark
 
     home = Path(pyspark.__file__).parent
-    address = "spark://127.0.0.1:17077"
-    kind = "org.apache.spark.deploy"
-    common = [str(home / "bin" / "spark-class")]
+    address, kind = "spark://127.0.0.1:17077", "org.apache.spark.deploy"
     settings = os.environ | {
         "SPARK_HOME": str(home),
         "SPARK_LOCAL_IP": "127.0.0.1",
@@ -48,14 +32,18 @@ def cluster() -> Iterator[str]:
     }
     work = tempfile.mkdtemp()
     started = [
-        subprocess.Popen([*common, f"{kind}.{name}", *words], env=settings, stderr=subprocess.DEVNULL)
+        subprocess.Popen(
+            [str(home / "bin" / "spark-class"), f"{kind}.{name}", *words],
+            env=settings,
+            stderr=subprocess.DEVNULL,
+        )
         for name, words in (
             ("master.Master", ["--host", "127.0.0.1", "--port", "17077", "--webui-port", "0"]),
-            *[("worker.Worker", ["-c", "1", "-m", "1g", "-d", work, "--webui-port", "0", address])] * 2,
+            *[("worker.Worker", ["-c", "1", "-m", "2g", "-d", work, "--webui-port", "0", address])] * 2,
         )
     ]
     try:
-        time.sleep(15)
+        time.sleep(20)
         yield address
     finally:
         for one in reversed(started):
@@ -69,66 +57,87 @@ def figures(found: Any) -> Iterator[Any]:
     """All that is in a result, in order."""
     if is_dataclass(found) and not isinstance(found, type):
         yield from figures(asdict(found))
-    elif isinstance(found, dict):
-        for value in found.values():
-            yield from figures(value)
+    elif isinstance(found, Mapping):
+        for name, value in sorted(found.items()):
+            yield from (name, *figures(value))
     elif isinstance(found, (list, tuple)):
         for value in found:
             yield from figures(value)
     else:
-        yield found
+        yield str(found) if isinstance(found, date) else found
 
 
 def apart(one: Any, other: Any) -> float:
-    """The largest difference of two results' figures. Raises AssertionError where words, dates or counts
-    differ."""
-    left, right = list(figures(one)), list(figures(other))
-    assert len(left) == len(right), (len(left), len(right))
+    """The largest difference of two results' figures, infinite where words, dates or counts differ. Each a list of
+    `figures`."""
+    if len(one) != len(other):
+        return float("inf")
     most = 0.0
-    for a, b in zip(left, right, strict=True):
+    for a, b in zip(one, other, strict=True):
         if isinstance(a, float) and isinstance(b, float):
             most = max(most, abs(a - b))
-        elif isinstance(a, date):
-            assert str(a)[:10] == str(b)[:10], (a, b)
-        else:
-            assert a == b, (a, b)
+        elif a != b:
+            return float("inf")
     return most
 
 
-def main() -> None:
-    """Run it."""
-    parser = argparse.ArgumentParser()
-    parser.add_argument("--people", type=int, default=60)
-    parser.add_argument("--master", action="store_true", help="Also on a master with two workers.")
-    told = parser.parse_args()
-    deck = Deck()
-    folder = Path(tempfile.mkdtemp())
-    for made in hand_ins(deck, learn(deck, told.people, 90, 1, Planted(weak=(3,), bad=(55,)))):
-        keep(folder, made)
-    cards = pa.Table.from_pylist(deck.rows(), schema=CARDS)
+class Meter:
+    """What an engine did since the last look, as it tells it: DuckDB by a profile of each statement (its EXPLAIN
+    ANALYZE, as JSON), Spark by the metrics of its stages and the plans of its statements."""
 
-    def run(engine: str, master: str = "") -> dict[str, Any]:
-        tables = open_tables(folder, "skerry", cards, engine, master)
-        found = {}
-        for name, asked in ASKED.items():
-            start = time.perf_counter()
-            found[name] = asked(tables)
-            print(f"{engine} {master}: {name}: {time.perf_counter() - start:.2f} s", flush=True)
-        return found
+    def __init__(self, tables: Any, *, spread: bool) -> None:
+        self.backend = tables.answers.get_backend()
+        self.spread = spread
+        self.seen = 0
+        self.before: dict[str, int] = {}
+        if spread:
+            self.look()
 
-    here = run("duckdb")
-    spread = [("spark", "local[2]")]
-    if told.master:
-        with cluster() as address:
-            there = run("spark", address)
-            for name, found in there.items():
-                print(f"master with two workers: {name}: {apart(here[name], found):.1e} apart")
-    else:
-        for engine, master in spread:
-            for name, found in run(engine, master).items():
-                print(f"{master}: {name}: {apart(here[name], found):.1e} apart")
-    shutil.rmtree(folder)
+    def plan(self, expression: Any) -> dict[str, int]:
+        """DuckDB alone: bytes read, and rows that each sort of operator of an expression gave."""
+        sql = self.backend.compile(expression)
+        told = json.loads(self.backend.con.execute(f"EXPLAIN (ANALYZE, FORMAT json) {sql}").fetchall()[0][1])
+        rows = {"bytes read": int(told["io"]["total_bytes_read"])}
+        waiting = list(told["operator"])
+        while waiting:
+            node = waiting.pop()
+            waiting += node.get("children", [])
+            if node.get("intermediate_rows"):
+                rows[node["type"]] = rows.get(node["type"], 0) + int(node["intermediate_rows"])
+        return rows
+
+    def look(self) -> dict[str, Any]:
+        """Spark alone: bytes and rows read and shuffled, processor time of its executors and what was shuffled by,
+        since the last look."""
+        session = self.backend._session
+        context = session.sparkContext
+        time.sleep(1)  # its listeners are told late
+        gateway, store = context._gateway, context._jsc.sc().statusStore()
+        stages = store.stageList(
+            gateway.jvm.java.util.ArrayList(), False, False, gateway.new_array(gateway.jvm.double, 0),
+            gateway.jvm.java.util.ArrayList(),
+        )  # fmt: skip
+        now = {"read": 0, "shuffled": 0, "rows": 0, "cpu": 0, "spilled": 0}
+        for at in range(stages.size()):
+            one = stages.apply(at)
+            now["read"] += one.inputBytes()
+            now["shuffled"] += one.shuffleWriteBytes()
+            now["rows"] += one.shuffleWriteRecords()
+            now["cpu"] += one.executorCpuTime()
+            now["spilled"] += one.diskBytesSpilled()
+        since = {name: value - self.before.get(name, 0) for name, value in now.items()}
+        self.before = now
+        told = session._jsparkSession.sharedState().statusStore().executionsList()
+        keys: list[str] = []
+        for at in range(self.seen, told.size()):
+            text = told.apply(at).physicalPlanDescription()
+            for found in re.findall(r"hashpartitioning\(([^)]*)\)", text):
+                names = [re.sub(r"#\d+L?", "", one).strip() for one in found.split(",")]
+                keys.append(" × ".join(name for name in names if not name.isdigit() and name))
+        self.seen = told.size()
+        return since | {"by": sorted(set(keys))}
 
 
-if __name__ == "__main__":
-    main()
+def memory() -> int:
+    """The largest memory of this process so far, MB."""
+    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss >> 10

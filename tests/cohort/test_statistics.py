@@ -20,12 +20,13 @@ LSAT_6 = {
 }  # fmt: skip
 RIGHT = np.array([[int(one) for one in pattern] for pattern, people in LSAT_6.items() for _ in range(people)])
 PERSON, POINT = np.repeat(np.arange(1000), 5), np.tile(np.arange(5), 1000)
+ONES = np.ones(5000, np.int64)
 
 
 def test_lsat_6_has_its_known_parameters() -> None:
     """Two-parameter logistic model, marginal maximum likelihood: slopes 0.825 0.723 0.890 0.689 0.658,
     intercepts 2.773 0.990 0.249 1.285 2.053 (the values usually printed for these data, from memory)."""
-    found = fit(PERSON, POINT, RIGHT.reshape(-1).astype(bool), np.zeros(5000), pooled=False, still=1e-5)
+    found = fit(PERSON, POINT, RIGHT.reshape(-1), ONES, np.zeros(5000), pooled=False, still=1e-5)
 
     assert [0.825, 0.723, 0.890, 0.689, 0.658] == pytest.approx(found.discrimination.tolist(), abs=0.003)
     assert [2.773, 0.990, 0.249, 1.285, 2.053] == pytest.approx(found.ease.tolist(), abs=0.002)
@@ -36,7 +37,7 @@ def test_a_statistics_package_finds_the_same() -> None:
     allows."""
     other = twopl_mml(RIGHT.T)
 
-    found = fit(PERSON, POINT, RIGHT.reshape(-1).astype(bool), np.zeros(5000), pooled=False, still=1e-5)
+    found = fit(PERSON, POINT, RIGHT.reshape(-1), ONES, np.zeros(5000), pooled=False, still=1e-5)
 
     assert other["Discrimination"].tolist() == pytest.approx(found.discrimination.tolist(), abs=0.03)
     assert other["Difficulty"].tolist() == pytest.approx(
@@ -107,6 +108,9 @@ def test_planted_bad_notes_are_suspected() -> None:
     planted = Planted(bad=(7, 31), turned=(18,))
     person, point, right, told = told_answers(deck, planted, 3)
 
-    far, turned = suspects(fit(person, point, right.astype(bool), log_odds(told)), np.arange(50) // 10)
+    far, turned = suspects(
+        fit(person, point, right.astype(np.int64), np.ones(len(right), np.int64), log_odds(told)),
+        np.arange(50) // 10,
+    )
 
     assert ([7, 31], [18]) == (np.flatnonzero(far).tolist(), np.flatnonzero(turned).tolist())
