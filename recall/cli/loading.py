@@ -1,5 +1,6 @@
 """Opening the store for a command, and loading decks into it."""
 
+from collections import Counter
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -77,17 +78,20 @@ class Opened:
         if not self.store.decks():
             raise RecallError("there are no cards yet", "name a folder of notes: recall review PATH")
         if selection.kind or selection.critical or selection.topic:
-            here = self.store.cards(topic=selection.topic, kind=selection.kind)
-            if not any(map(selection.holds, here)):
+            of_kind = self.store.cards(topic=selection.topic, kind=selection.kind)
+            here = [known for known in of_kind if selection.holds(known)]
+            if not here:
                 words = (selection.topic, selection.kind, "critical" if selection.critical else "")
                 raise RecallError(
                     f"no card is of {' and '.join(f'`{word}`' for word in words if word)}", "ask for less"
                 )
-        days = self.store.due_by_day(366)
-        ahead = next((day for day in days[1:] if day.due or day.unasked), None)
-        when = (
-            f" Next: {ahead.date}, {count(ahead.due + ahead.unasked, 'card')}." if ahead is not None else ""
-        )
+            next_due = Counter(known.due for known in here if known.due is not None)
+        else:
+            days = self.store.due_by_day(366)[1:]
+            next_due = Counter({day.date: day.due + day.unasked for day in days if day.due or day.unasked})
+        when = ""
+        if next_due:
+            when = f" Next: {min(next_due)}, {count(next_due[min(next_due)], 'card')}."
         more = len(unasked_of(self.store, selection))
         begin = f" {more} more could be begun today: `recall review --more`." if more else ""
         return f"Nothing is due.{when}{begin}"

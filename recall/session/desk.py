@@ -291,18 +291,18 @@ def waiting_cards(store: Store, cards: Sequence[Known]) -> list[Waiting]:
     return [_waiting(known, near, unasked=known.memory is None) for known in cards]
 
 
-def _near(store: Store, cards: Sequence[str]) -> dict[str, frozenset[str]]:
-    """With which others cards were confused, or invite confusion."""
-    pairs: dict[str, set[str]] = defaultdict(set)
+def _near(store: Store, cards: Sequence[str]) -> dict[str, list[str]]:
+    """With which others cards were confused, the most often first, and which invite confusion."""
+    pairs: dict[str, list[str]] = defaultdict(list)
     for confusion in store.confusions():
-        pairs[confusion.card].add(confusion.other)
-        pairs[confusion.other].add(confusion.card)
+        pairs[confusion.card].append(confusion.other)
+        pairs[confusion.other].append(confusion.card)
     for card, others in look_alikes(store, cards).items():
-        pairs[card] |= others
-    return {card: frozenset(others) for card, others in pairs.items()}
+        pairs[card] += sorted(others)
+    return pairs
 
 
 def _waiting(
-    known: Known, near: dict[str, frozenset[str]], *, unasked: bool = False, first: bool = False
+    known: Known, near: Mapping[str, Sequence[str]], *, unasked: bool = False, first: bool = False
 ) -> Waiting:
-    return Waiting(known.id, known.point, known.topic, unasked, near.get(known.id, frozenset()), first)
+    return Waiting(known.id, known.point, known.topic, unasked, tuple(near.get(known.id, ())), first)

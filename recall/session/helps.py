@@ -11,7 +11,6 @@ from recall.session.model import Kept
 from recall.session.order import Waiting
 from recall.session.view import HELPS, Line
 from recall.store.query import of_point
-from recall.store.words import look_alikes
 
 if TYPE_CHECKING:
     from recall.session.sitting import Sitting
@@ -38,7 +37,7 @@ def offered(desk: Desk, kept: Kept, asked: Collection[str]) -> tuple[str, ...]:
     known = desk.store.known(kept.card.id)
     if kept.right or not kept.first or known.asked - known.right != LAPSES:
         return ()
-    may = {"beside": twin(desk, kept.card), "others": others(desk, kept.card, asked)}
+    may = {"beside": twin(desk, kept), "others": others(desk, kept.card, asked)}
     return tuple(one for one in HELPS if may.get(one, True))
 
 
@@ -48,11 +47,9 @@ def others(desk: Desk, card: Card, asked: Collection[str]) -> list[Waiting]:
     return waiting_cards(desk.store, [known for known in found if known.id not in asked])
 
 
-def twin(desk: Desk, card: Card) -> Card | None:
-    """The card that it is most taken for: by the person's own answers, then by its looks."""
-    taken = (one for one in desk.store.confusions() if card.id in (one.card, one.other))
-    near = [one.other if one.card == card.id else one.card for one in taken]
-    near += sorted(look_alikes(desk.store, [card.id]).get(card.id, ()))
+def twin(desk: Desk, kept: Kept) -> Card | None:
+    """The card that it is most taken for: by this answer, by the person's earlier ones, then by its looks."""
+    near = [*(card.id for card in desk.answered_instead(kept)), *kept.waiting.near]
     which = f"asking = 1 AND id IN ({', '.join('?' * len(near))})"
     here = {other for (other,) in desk.store.rows(f"SELECT id FROM card WHERE {which}", near)}
     return next((desk.card(one) for one in near if one in here), None)
@@ -67,7 +64,7 @@ def take(sitting: "Sitting", which: str, text: str) -> tuple[Line, ...]:
             return (Line("note", f"Kept, and told with the answer from now on: {text.strip()}"),)
         return (Line("note", "Nothing was typed, so there is no remark."),)
     if which == "beside":
-        other = twin(sitting.desk, card)
+        other = twin(sitting.desk, sitting.kept[-1])
         put = sitting.question if sitting.phase == "asking" else None
         if other is not None and put is not None and put.id == other.id:
             return (Line("note", "It is taken for what is asked now: answer that first."),)

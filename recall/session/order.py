@@ -15,14 +15,14 @@ AGAIN_MOST = 3
 
 @dataclass(frozen=True, slots=True)
 class Waiting:
-    """A card that waits. near: cards it was confused with or that invite confusion; first: it goes before those that
-    aren't (missed today or changed); drawn: at random, whatever is known of it."""
+    """A card that waits. near: cards it was confused with, the most often first, and that invite confusion; first: it
+    goes before those that aren't (missed today or changed); drawn: at random, whatever is known of it."""
 
     card: str
     point: str
     topic: tuple[str, ...]
     unasked: bool = False
-    near: frozenset[str] = frozenset()
+    near: tuple[str, ...] = ()
     first: bool = False
     drawn: bool = False
 
@@ -107,7 +107,7 @@ class Order:
                 cost += 50
             if last is not None and (self.mixed or not one.unasked):  # new ones come topic after topic
                 cost += 2 if one.topic == last.topic else 0.5 if one.topic[:1] == last.topic[:1] else 0
-            if one.near & lately:
+            if not lately.isdisjoint(one.near):
                 cost -= 1.5
             if cost < least:
                 best, least = at, cost

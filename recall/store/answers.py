@@ -85,7 +85,7 @@ def given_in(core: Core, sitting: str) -> list[dict[str, Any]]:
         " AND json_extract(body, '$.sitting') = ? ORDER BY id",
         [sitting[:13], sitting],
     )
-    first = "SELECT min(id) FROM event WHERE card = ? AND type = 'reviewed'"
+    first = f"SELECT min(id) FROM event WHERE card = ? AND type = 'reviewed' AND {_LIVE}"
     events = [to_dict(row) for row in rows]
     return [event | {"first": core.one(first, [event["card"]]) == event["id"]} for event in events]
 

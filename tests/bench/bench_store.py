@@ -41,7 +41,8 @@ def questions(store: Store, count: int = 1_000) -> None:
     for _ in range(count):
         assert sitting.question is not None
         how = rng.choice(("right", "right", "wrong"))
-        given = sitting.question.answer.text if how == "right" else "no idea"
+        wrong = rng.choice(("no idea", f"{rng.randrange(97)} V", "a pump without pressure"))
+        given = sitting.question.answer.text if how == "right" else wrong
         start = time.perf_counter()
         sitting.act(sitting.token, "answer", given, 2.0).plain()
         taken[how].append(time.perf_counter() - start)

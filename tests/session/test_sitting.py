@@ -537,3 +537,14 @@ def test_a_card_is_parsed_once_for_its_question(store: Store, monkeypatch: pytes
         assert sitting.question is not None
 
         assert [sitting.question.answer.texts[0]] == read
+
+
+def test_an_overruled_answer_is_still_the_first_of_its_card_for_a_run_that_goes_on(store: Store) -> None:
+    """Cards begun are counted alike before and after a window that was closed."""
+    course = Course(order_of(store, ALL), store.clock)
+    sitting = Sitting.begin(Desk(store), course, pause="none")
+    sitting.act(sitting.token, "answer", "something else")
+    begun = sitting.act(sitting.token, "right").standing.begun
+    again = Sitting.begin(Desk(store), Course(order_of(store, ALL), store.clock), pause="none")
+
+    assert (1, 1) == (begun, again.view().standing.begun)
