@@ -78,7 +78,7 @@ def test_the_cabin_altitude_at_the_ceiling_is_that_of_the_standard_atmosphere(de
         if card.prompt.startswith("How high is the cabin at 21,000 ft with 4.2 psi")
     ]
     cabin = float(said.answer.texts[0].split()[0].replace(",", ""))
-    inside = pressure(limit(deck, "Ceiling", "maximum", "pressurised")) + 4.2
+    inside = pressure(limit(deck, "Operating altitude", "maximum", "pressurised")) + 4.2
 
     assert pressure(cabin + 50) < inside < pressure(cabin - 50)
     assert cabin < limit(deck, "Cabin altitude", "caution") < limit(deck, "Cabin altitude", "warning")

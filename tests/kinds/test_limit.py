@@ -273,21 +273,21 @@ def test_action_why_source_and_effectivity_are_kept() -> None:
 
 
 @pytest.mark.parametrize(("heads", "cells", "expected"), [
-    ("Min | If exceeded", "62 % | Wait", [("action", "N1 is below its minimum when starting. What do you do?")]),
-    ("Max | If exceeded", "101 % | Abort", [("action", "N1 exceeds its maximum when starting. What do you do?")]),
-    ("Limit | Action", "101 % | Abort", [("action", "N1 goes beyond its limit when starting. What do you do?")]),
+    ("Min | If exceeded", "62 % | Wait", [("action", "When starting, N1 is below its minimum. What do you do?")]),
+    ("Max | If exceeded", "101 % | Abort", [("action", "When starting, N1 exceeds its maximum. What do you do?")]),
+    ("Limit | Action", "101 % | Abort", [("action", "When starting, N1 goes beyond its limit. What do you do?")]),
     ("Min | Max | If below | If above", "62 % | 101 % | Wait | Abort", [
-        ("below", "N1 is below its minimum when starting. What do you do?"),
-        ("above", "N1 exceeds its maximum when starting. What do you do?"),
+        ("below", "When starting, N1 is below its minimum. What do you do?"),
+        ("above", "When starting, N1 exceeds its maximum. What do you do?"),
     ]),
     ("Min | Max | If below | If above", "62 % | 101 % | Abort | abort", [
-        ("action", "N1 goes beyond its limits when starting. What do you do?"),
+        ("action", "When starting, N1 goes beyond its limits. What do you do?"),
     ]),
     ("Max | If exceeded", "101 % | The vanes close by themselves", [
-        ("action", "N1 exceeds its maximum when starting. What follows?"),
+        ("action", "When starting, N1 exceeds its maximum. What follows?"),
     ]),
     ("Normal | If below", "62 to 101 % | Wait", [
-        ("below", "N1 is below its normal range when starting. What do you do?"),
+        ("below", "When starting, N1 is below its normal range. What do you do?"),
     ]),
 ])  # fmt: skip
 def test_beyond_a_limit_the_question_says_which_way(

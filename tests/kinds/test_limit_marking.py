@@ -235,10 +235,11 @@ def test_a_reading_asks_under_its_condition_and_gives_no_other_answer_away() -> 
     card = one(table("Parameter | When | Min | Max | Caution | For", row), "reading")
     prompts = {drawn(card, random.Random(seed))[0] for seed in range(40)}
 
-    assert {"at takeoff. Below its minimum, normal, caution or above its maximum?"} == {
-        " ".join(prompt.split(" ")[5:]) for prompt in prompts
+    assert {"Below its minimum, normal, caution or above its maximum?"} == {
+        prompt.partition("C. ")[2] for prompt in prompts
     }
-    assert not {"10", "100", "110", "5"} & {prompt.split(" ")[3] for prompt in prompts}
+    assert {"At takeoff, oil temperature is"} == {" ".join(prompt.split(" ")[:5]) for prompt in prompts}
+    assert not {"10", "100", "110", "5"} & {prompt.split(" ")[5] for prompt in prompts}
 
 
 @pytest.mark.parametrize("row", [

@@ -21,7 +21,7 @@ def test_a_card_is_known_by_its_first_wording(cards: list[Card]) -> None:
     for card in cards:
         asked = wordings(card)
         assert card.prompt == asked[0] and len(asked) == len(set(asked))
-        assert all(one[0] == one[0].upper() or one[0] in "“" for one in asked[1:] if card.prompt[0].isupper())
+        assert not any(one[0].islower() for one in asked[1:] if card.prompt[0].isupper())
 
 
 def test_no_wording_is_that_of_two_cards(cards: list[Card]) -> None:

@@ -46,9 +46,9 @@ class Consequence(Kind):
     name = "consequence"
     rank = 40
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
-        ("{it} what follows?", "{it} what comes of it?", "{it} what is the outcome?"),
+        ("{it} what follows?", "{it} what then?", "{it} what is the effect?"),
         ("{it} what is to be done?", "{it} what do you do?", "{it} say what you do."),
-        ("{it}: what has happened?", "{it}: what lies behind it?"),
+        ("{it}: what has happened?", "{it}: what is the cause?"),
     )
     aspects = (
         Aspect(

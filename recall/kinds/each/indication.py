@@ -9,7 +9,7 @@ from recall.base import regex as re
 from recall.base.finding import Place
 from recall.base.text import key_form, one_line
 from recall.kinds.aspect import Aspect, Part, names, typed
-from recall.kinds.english import is_plural, lower
+from recall.kinds.english import is_plural, lower, the
 from recall.kinds.kind import Kind, Match
 from recall.kinds.model import Point, Read, Scope, base_point
 from recall.kinds.prose.form import Claim, SentenceForm, form
@@ -87,7 +87,7 @@ class Indication(Kind):
     name = "indication"
     rank = 50
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
-        ("What does {it} mean?", "{it}: what does it tell you?", "{it}: say what it means."),
+        ("What does {it} mean?", "{It}: what does it tell you?", "{It}: say what it means."),
         ("{it}: what is to be done?", "{it}: what do you do?", "{it}: say what you do."),
     )
     aspects = (
@@ -265,11 +265,14 @@ def _colours(table: Table, column: int) -> bool:
 
 def _caption(point: Point) -> str:
     """What is indicated, in the middle of a sentence: several things in small letters, one in its own words unless
-    it is a caption in capitals."""
+    it is a caption in capitals; what quotes a call, with its article."""
     named = point.named()
     if is_plural(point.subject):
         return lower(named)
-    return f"“{named}”" if re.search(r"[a-z]{2}", point.subject) and " " in point.subject else named
+    if '"' in named or "“" in named:
+        return the(named)
+    plain = " " in point.subject or point.subject == point.subject.capitalize()
+    return f"“{named}”" if plain and re.search(r"[a-z]{2}", point.subject) else named
 
 
 def _said(name: Text, means: str, action: str, scope: Scope) -> Point:

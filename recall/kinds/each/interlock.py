@@ -27,7 +27,7 @@ class Interlock(Kind):
     name = "interlock"
     rank = 30
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
-        ("Which condition inhibits {it}?", "When is {it} inhibited?", "What keeps {it} from working?"),
+        ("Which condition inhibits {it}?", "When is {it} inhibited?", "Name what inhibits {it}."),
         ("Which condition does {it} require?", "What must hold for {it}?"),
         ("Which {n} conditions does {it} require?", "What must hold for {it}? Name the {n} conditions."),
         ("How is the interlock of {it} overridden?", "What overrides the interlock of {it}?"),

@@ -45,20 +45,24 @@ class Limit(Kind):
     open = "Tell me all limits of {subject}."
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
         ("{when}, all {n} limits with their times{unit}?",),
-        ("Maximum {it}?", "What is the upper limit of {it}?", "{It}: what is the most allowed?"),
-        ("Minimum {it}?", "What is the lower limit of {it}?", "{It}: what is the least allowed?"),
+        ("Maximum {it}, how many {they}?", "{It}: how many {they} at most?"),
+        ("Minimum {it}, how many {they}?", "{It}: how many {they} at least?"),
+        ("{when}: maximum {it}, how many {they}?", "{when}: {it}. How many {they} at most?"),
+        ("{when}: minimum {it}, how many {they}?", "{when}: {it}. How many {they} at least?"),
+        ("Maximum {it}?", "What is the upper limit of {it}?", "{It}: which maximum holds?"),
+        ("Minimum {it}?", "What is the lower limit of {it}?", "{It}: which minimum holds?"),
         (
             "{when}: maximum {it}?",
             "{when}: what is the upper limit of {it}?",
-            "{when}: {it}. What is the most allowed?",
+            "{when}: {it}. Which maximum holds?",
         ),
         (
             "{when}: minimum {it}?",
             "{when}: what is the lower limit of {it}?",
-            "{when}: {it}. What is the least allowed?",
+            "{when}: {it}. Which minimum holds?",
         ),
         ("{it}. What do you do?", "{it}. What is your action?"),
-        ("{it}. What follows?", "{it}. What comes of it?"),
+        ("{it}. What follows?", "{it}. What then?"),
         ("Normal range of {it}?", "What range is normal for {it}?"),
         ("{when}: normal range of {it}?", "{when}: what range is normal for {it}?"),
     )

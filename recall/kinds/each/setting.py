@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import ClassVar
 
 from recall.answers import MembersAnswer, in_words
+from recall.base import regex as re
 from recall.base.text import key_form
 from recall.kinds.aspect import Aspect, typed
 from recall.kinds.english import lower
@@ -17,6 +18,8 @@ from recall.notes.model import Table
 _MOST_TYPED = 4
 _ON_SCREEN = frozenset(("state", "set", "selection", "setting"))
 """Names of a position that beside `Button` may be of any program's window."""
+_TOLD = re.compile(r"(?:setting|code|frequency|channel|squawk)s?$", re.IGNORECASE)
+"""What a control is named by that has no positions, but what it is set to."""
 _TELLS_WHAT_IT_DOES = {
     *bag("function effect result meaning means operation use purpose description"),
     "what it does",
@@ -31,10 +34,11 @@ class Setting(Kind):
     rank = 70
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
         ("{it}: which position?", "Say the position: {it}.", "{it}: where is it set?"),
+        ("{it}: what is selected?", "Say what is selected: {it}.", "{it}: what do you select?"),
     )
     aspects = (
         Aspect(
-            "position", "position", "{control}: which position?", "{control}: which positions?",
+            "position", "position", "{control}: {which}?", "{control}: {which of several}?",
             form=lambda texts: MembersAnswer(texts) if len(texts) > 1 else in_words(texts, _MOST_TYPED),
         ),
         Aspect("effect", "does", "{control}: what does it do?", form=typed(_MOST_TYPED)),
@@ -99,7 +103,12 @@ class Setting(Kind):
         under = f", {lower(point.condition)}" if point.condition else ""
         if "does" in point.fields and point.condition:
             under = f" at {point.condition}"
-        return {**super().words(point), "control": point.subject + under}
+        told = _TOLD.search(point.subject) is not None
+        asked = {
+            "which": "what is selected" if told else "which position",
+            "which of several": "what is selected" if told else "which positions",
+        }
+        return {**super().words(point), **asked, "control": point.subject + under}
 
 
 def _plain(table: Table, column: int) -> bool:

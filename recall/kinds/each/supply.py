@@ -76,7 +76,10 @@ class Supply(Kind):
         ),
         ("Which load does {it} feed directly?", "What is fed straight from {it}?"),
         ("Which {n} loads does {it} feed directly?", "Name the {n} loads that are fed straight from {it}."),
-        ("{it} is dead, everything else is healthy: which {what}?", "{it} alone dies. Which {what}?"),
+        (
+            "{it} is dead, everything else is healthy: which {what}?",
+            "{it} has died, all else works: which {what}?",
+        ),
     )
     aspects = (
         Aspect(

@@ -10,7 +10,17 @@ from recall.base.text import key_form
 from recall.kinds.limits.columns import AMOUNTS
 from recall.kinds.limits.facts import alone
 from recall.kinds.limits.readings import plain_unit, reading_of
-from recall.kinds.limits.words import beyond, happens, limit_of, lower, named, threshold_of, under, upper
+from recall.kinds.limits.words import (
+    beyond,
+    happens,
+    limit_of,
+    lower,
+    named,
+    threshold_of,
+    under,
+    upper,
+    when,
+)
 from recall.kinds.model import Draft, Point
 from recall.quantity import Reading, Span, Words, canonical, find_unit, shown
 
@@ -21,6 +31,8 @@ _REPEATED = re.compile(r"\b(?:once|twice|times)\b|[×x] ?\d|\d ?[×x]", re.IGNOR
 """A count in a duty cycle, which its times don't hold."""
 _SPOKEN = {"in": "inches"} | {unit: f"{unit}s" for unit in ("day", "week", "month", "year", "gram")}
 """Units whose shown name doesn't go into a sentence."""
+_PEOPLE = frozenset(("person", "persons", "people", "occupants"))
+"""Units that nothing is given in: they are counted."""
 _MORE = {"duty": ", the duty cycle in full", "tolerance": ", with its tolerance"}
 _ARC_SIDES = {"minimum": ": lower end", "maximum": ": upper end"}
 
@@ -70,6 +82,8 @@ def _in(amount: Reading | Words, subject: str = "") -> str:
     units = {unit.name for span in amount.spans if (unit := plain_unit(span.unit))}
     name = units.pop() if len(units) == 1 else ""
     counted = name in subject.casefold().split() and name.isalpha() and find_unit(name) is None
+    if name in _PEOPLE and not counted:
+        return f", how many {name}"
     return f", in {_SPOKEN.get(name, name)}" if name and not counted else ""
 
 
@@ -161,6 +175,7 @@ def _beyond(point: Point) -> Iterator[Draft]:
         words = rung.fields[aspect]
         side = "" if both else BEYOND[aspect] or rung.wording.get("beyond", "")
         end = side if side in rung.amounts else "normal range" if "normal" in rung.amounts else "limit"
-        sentence = _under(beyond(point.subject, side, "limits" if both else end), point)
+        clause = beyond(point.subject, side, "limits" if both else end)
+        sentence = when(clause, point.condition, point.wording.get("applies", ""))
         ask = "What follows" if happens(words[0]) else "What do you do"
         yield Draft("action" if both else aspect, f"{sentence}. {ask}?", ProseAnswer(words))

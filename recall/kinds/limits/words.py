@@ -18,6 +18,10 @@ _PHASES = (
 )  # fmt: skip
 _SPOKEN = re.compile(r"[A-Z][a-z]{2,}(?:[\s,/-]|$)")
 _NAMES = re.compile(r"V[^aeiou\s]|M(?:mo|ne|fe|ach)\b")
+_LIMIT_SPEED = re.compile(
+    r"[VM] ?_?(?:A|FE|FO|LE|LO|MO|NE|NO|MC[AGL]?|S[01OWR]?|S[01]G)(?: ?/ ?M ?_?[MN][OE])?", re.IGNORECASE
+)
+"""Speeds that a regulation's list of symbols calls maximum, minimum or never to be exceeded (14 CFR 1.2)."""
 _LONG = 5
 """Signs of a word that is no symbol, though a stroke or hyphen stands in it (`wing-down`, `flaps/slats`)."""
 _LIMIT_WORD = re.compile(
@@ -65,8 +69,25 @@ def under(phrase: str, condition: str, held: str = "") -> str:
     return f"{upper(condition)}{brackets}: {lower(phrase)}"
 
 
+def when(clause: str, condition: str, held: str = "") -> str:
+    """A clause under its condition, which stands before it: `In flight, the voltage is low`. held: as in `under`."""
+    brackets = f" ({held})" if held else ""
+    condition = one_line(condition)
+    if not condition:
+        return upper(clause) + brackets
+    if _JOINS.match(condition):
+        return f"{condition[0].upper()}{condition[1:]}{brackets}, {lower(clause)}"
+    for phases, preposition in _PHASES:
+        if phases.fullmatch(condition):
+            return f"{upper(preposition)} {lower(condition)}{brackets}, {lower(clause)}"
+    return f"{upper(condition)}{brackets}: {lower(clause)}"
+
+
 def named(lead: str, subject: str) -> str:
-    """`Maximum` and a subject; where the subject says it itself, it isn't said twice."""
+    """`Maximum` and a subject; where the subject says it itself, or is a speed that is a limit by its name, it isn't
+    said twice."""
+    if _LIMIT_SPEED.fullmatch(subject):
+        return subject
     first = subject.split(" ")[0].casefold().rstrip(".")
     short = lead.casefold()
     if first == short or (len(first) >= 3 and short.startswith(first)):
