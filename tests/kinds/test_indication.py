@@ -129,7 +129,8 @@ def test_a_colour_tells_two_lights_apart():
     )
 
     assert [
-        "What does “Gear (Green)” mean?", "What does “Gear (Red)” mean?", "What does “Door” mean?", "Door: which colour?"
+        "What does “Gear (Green)” mean?", "What does “Gear (Red)” mean?", "What does “Door” mean?",
+        "Door: which colour?",
     ] == list(seen.prompts)  # fmt: skip
 
 
