@@ -1,12 +1,12 @@
 """Cards of the demo decks to be graded by a reader who hasn't seen the notes.
 
     python tests/grading.py                                           # what each grade means
-    python tests/grading.py --blank > tests/deck/grading/NAME.tsv     # some 200 cards, to be graded
+    python tests/grading.py --blank > tests/deck/grading/64-NAME.tsv  # some 200 cards, to be graded
     python tests/grading.py --figures                                 # what the kept sheets come to
 
 A row a card: its grade, its number, its topic as the screen shows it, the question, the right answer, a remark. The
 grader replaces each `?` in the first column by one of GRADES, from the row alone, and says in the last what is wrong.
-Nothing else is changed. Which cards are drawn hangs on the seed and their ids alone: a change of one card leaves the
+Nothing else is changed. A sheet is named after its seed and its grader. Which cards are drawn hangs on the seed and their ids alone: a change of one card leaves the
 others drawn.
 """
 
@@ -28,7 +28,7 @@ from recall.kinds.model import Card  # noqa: E402
 
 DECKS = ("rules-and-weather", "skerry")
 KEPT = HERE / "deck" / "grading"
-SEED, CARDS, OF_EACH = 27, 200, 2
+SEED, CARDS, OF_EACH = 64, 200, 2
 GRADES = {
     "clear": "one answer is right, and it is the one that stands there",
     "ambiguous": "another answer would be as right by the words of the question",
@@ -121,7 +121,8 @@ def main() -> None:
         sys.stdout.write(blank(asked))
     for path in sorted(KEPT.glob("*.tsv")) if chosen.figures else ():
         rows = graded(path)
-        print(path.name, f"{len(rows)} cards", f"{len(stale(rows, asked))} stale", counted(rows))
+        today = drawn(int(path.name.partition("-")[0]), chosen.cards)
+        print(path.name, f"{len(rows)} cards", f"{len(stale(rows, today))} stale", counted(rows))
     if not (chosen.blank or chosen.figures):
         for grade, meaning in GRADES.items():
             print(f"{grade}: {meaning}")
