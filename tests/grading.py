@@ -6,8 +6,8 @@
 
 A row a card: its grade, its number, its topic as the screen shows it, the question, the right answer, a remark. The
 grader replaces each `?` in the first column by one of GRADES, from the row alone, and says in the last what is wrong.
-Nothing else is changed. A sheet is named after its seed and its grader. Which cards are drawn hangs on the seed and their ids alone: a change of one card leaves the
-others drawn.
+Nothing else is changed. A sheet is named after its seed and its grader. Which cards are drawn hangs on the seed and
+their ids alone: a change of one card leaves the others drawn.
 """
 
 import argparse

@@ -71,8 +71,8 @@ class Supply(Kind):
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
         (
             "What feeds {it}, backups aside?",
-            "Where does {it} get its supply, backups aside?",
-            "From what is {it} fed, backups aside?",
+            "Name what feeds {it}, backups aside.",
+            "What supplies {it}, backups aside?",
         ),
         ("Which load does {it} feed directly?", "What is fed straight from {it}?"),
         ("Which {n} loads does {it} feed directly?", "Name the {n} loads that are fed straight from {it}."),
