@@ -53,6 +53,7 @@ def put(request: Request, sitting: Sitting, view: View, earlier: Sequence[Line] 
         "helps": presses([one for one in HELPS if one in view.may and one != "remark"]),
         "apart": presses([one for one in APART if one in view.may]),
         "told": runs(view.tell),
+        "before": sitting.kept[-1].card.prompt if view.fresh and view.tell and sitting.kept else "",
         "earlier": runs(earlier),
         "answer": runs(view.answer),
         "point": sitting.question.point if sitting.question is not None and view.phase == "told" else "",

@@ -76,6 +76,7 @@ class UnderWay:
                 return None
             sitting = begin_review(store, wish, today, notes)
         self._held[which] = sitting
+        self._told.pop(which, None)
         return sitting
 
     async def step(self, which: Which, token: str, action: str, text: str, seconds: float | None) -> View:

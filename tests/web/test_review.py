@@ -55,6 +55,26 @@ def test_an_answer_is_kept_before_the_next_question(client: Caller, store: Path)
     assert put != question(client)
 
 
+def test_what_is_told_behind_the_next_question_says_of_which(client: Caller) -> None:
+    """The question before stands over what came of it; not where nothing came before."""
+    put = question(client)
+    first, page = client.read("/review"), step(client, "answer", RIGHT[put])
+
+    assert put not in first.partition('id="told"')[2]
+    assert put in page.partition('id="told"')[2].partition("Right.")[0]
+    assert put not in step(client, "source").partition('id="told"')[2].partition("fuel.md line")[0]
+
+
+def test_a_review_begins_without_what_was_told_in_another(client: Caller) -> None:
+    """A look at its first question's source shows that alone."""
+    step(client, "answer", "651 lb")
+    step(client, "source")
+    step(client, "stop")
+    client.change("/review", {"action": "begin", "more": "1"})
+
+    assert "651 lb" not in step(client, "source")
+
+
 def test_a_wrong_answer_stands_until_it_is_left(client: Caller, store: Path) -> None:
     """With what was typed, the right answer, where it stands; `next` leads on."""
     put = question(client)

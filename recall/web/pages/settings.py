@@ -8,6 +8,7 @@ from starlette.routing import Route
 
 from recall.base.errors import RecallError
 from recall.base.settings import MEANINGS, setting_value
+from recall.store import Store
 from recall.web.guard import form_of
 from recall.web.render import go_to, page, room_of
 
@@ -25,7 +26,7 @@ def _shown(
     request: Request, typed: dict[str, str], wrong: dict[str, str], notice: str, status: int
 ) -> Response:
     """The form. typed: what stands in it instead of what is set; wrong: what is said of fields."""
-    known = {name: str(value) for name, value in asdict(room_of(request).store.settings()).items()}
+    known = _plain(room_of(request).store)
     fields = [
         {
             "name": name,
@@ -40,10 +41,16 @@ def _shown(
     return page(request, "settings.html", "Settings", status, fields=fields, notice=notice)
 
 
+def _plain(store: Store) -> dict[str, str]:
+    """What is set, as one would type it."""
+    known = asdict(store.settings())
+    return {name: f"{one:g}" if isinstance(one, float) else str(one) for name, one in known.items()}
+
+
 async def change(request: Request) -> Response:
     """Keep what was changed, all in one; where one can't be, nothing is kept, and each field says why."""
     store, form = room_of(request).store, form_of(request)
-    before = {name: str(value) for name, value in asdict(store.settings()).items()}
+    before = _plain(store)
     changed = {name: form[name] for name in before if name in form and form[name] != before[name]}
     wrong = {}
     for name, text in changed.items():
