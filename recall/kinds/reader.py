@@ -11,7 +11,7 @@ from recall.kinds.fates import Account
 from recall.kinds.kind import Kind, Match
 from recall.kinds.model import Point, Read, Scope
 from recall.kinds.plain import footnotes_of, leads, owned_by, plain_of
-from recall.kinds.prose.lists import Prose, items_in, without_items
+from recall.kinds.prose.lists import Prose, items_in, stands_alone, without_items
 from recall.kinds.steps.reading import condition_of, with_bold_steps_listed
 from recall.kinds.steps.telling import leads_memory, says_memory
 from recall.kinds.tables.headers import renamed
@@ -281,7 +281,14 @@ class _Walk:
                 for table in _tables_in(block) if kind.leaves_tables else ():
                     self.block(table, scope)
                 return kind
-        self.rest(block, set(), scope)
+        read_lines: set[int] = set()
+        for item in block.items:
+            below = [one for one in item.below if isinstance(one, List) and one.lead is item.text]
+            for one in below if not stands_alone(item) else ():
+                if any(kind.read_list(one, scope) is not None for kind in self.kinds):
+                    self.list(one, scope)
+                    read_lines |= {item.place.line, *(inner.place.line for inner in items_in(one))}
+        self.rest(block, read_lines, scope)
         return None
 
     def rest(self, block: List, known: Collection[int], scope: Scope) -> None:

@@ -1,6 +1,7 @@
 """The kind `abbreviation`: what letters stand for. Tables, definition lists, bullets, and headings of a glossary."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import ClassVar
 
 from recall.answers import Answer, MembersAnswer, ProseAnswer, TermAnswer, WordsAnswer
@@ -25,6 +26,10 @@ _MOST_SPELLED = 5
 """Words that may stand for letters with which they don't agree; more explain them."""
 _MOST_TYPED = 9
 """Words of a meaning that a person can be asked to type."""
+_LEGEND = re.compile(
+    r"^(?:legend|key|abbreviations?|acronyms?|where|short forms?)\s*[:–—-]\s+|\.$", re.IGNORECASE
+)
+_PARTED = re.compile(r"\s*[,;·•]\s+")
 _STRUCTURE = re.compile(r"^\s*(?:[-*•]|\d+[.)])\s| \| ", re.MULTILINE)
 """A list or a table below a heading: more than words for its letters."""
 
@@ -146,17 +151,22 @@ class Abbreviation(Kind):
         return (read.points, read.findings) if enough else None
 
     def read_paragraph(self, block: Paragraph, scope: Scope) -> Read | None:
-        """A paragraph of nothing but letters in bold and the words that they surely stand for."""
-        lead = block.text.lead
-        bullet = read_bullet(block.text, is_glossary(*scope.topic[-2:])) if lead and lead.bold else None
-        if bullet is None or not (bullet.agrees and shortform.looks_short(bullet.term)):
-            return None
-        clause = shortform.is_sentence(bullet.words) or has_verb(bullet.words)
-        if clause or is_position(bullet.term.casefold()):
-            return None
+        """A paragraph of nothing but letters and the words that they surely stand for: one in bold or code, or more
+        of them side by side (`LT: level transmitter, PT: pressure transmitter`)."""
+        told, text = is_glossary(*scope.topic[-2:]), block.text
+        words = _LEGEND.sub("", one_line(text.plain))
+        parts = [replace(text, plain=part, runs=()) for part in _PARTED.split(words)]
+        several = len(parts) > 1 and all(map(shortform.split_term, parts))
         read = Glossary(scope)
-        read.add(Text(bullet.term, block.text.place), bullet.words)
-        return read.points, read.findings
+        for part in parts if several else [text] if text.lead else []:
+            bullet = read_bullet(part, told)
+            if bullet is None or not (bullet.agrees and shortform.looks_short(bullet.term)):
+                return None
+            clause = shortform.is_sentence(bullet.words) or has_verb(bullet.words)
+            if clause or is_position(bullet.term.casefold()):
+                return None
+            read.add(Text(bullet.term, text.place), bullet.words)
+        return (read.points, read.findings) if read.points else None
 
     def read_section(self, heading: Heading, body: str, place: Place, scope: Scope) -> Read | None:
         """A heading of letters with their words as its only paragraph; two lines are two meanings."""

@@ -9,7 +9,7 @@ from typing import ClassVar
 
 from recall.answers import MembersAnswer
 from recall.base import regex as re
-from recall.base.finding import Finding, finding
+from recall.base.finding import Finding, Place, finding
 from recall.base.text import key_form, one_line, shown
 from recall.kinds.aspect import Aspect, Part, names
 from recall.kinds.english import is_plural, the, upper
@@ -17,6 +17,7 @@ from recall.kinds.kind import Kind, Match
 from recall.kinds.model import Draft, Point, Read, Scope, base_point
 from recall.kinds.prose.form import Claim, SentenceForm, form
 from recall.kinds.prose.lexicon import by_role
+from recall.kinds.supplies.columns import BARE, NUMBER, box_of, numbered, settled
 from recall.kinds.supplies.lead import FED_FROM, FEEDING, MOST_WORDS, is_name, is_source, source_named
 from recall.kinds.supplies.names import Backup, alternatives, backups_in, names_in
 from recall.kinds.tables.cells import Answers
@@ -24,8 +25,6 @@ from recall.kinds.tables.headers import header_name, names_of
 from recall.kinds.tables.joining import joined, union
 from recall.notes.model import List, Row, Table, Text
 
-_SOURCES = ("source", "sources")
-_CITATIONS = ("ref", "reference", "citation", "manual", "source", "sources")
 _ALL_OF_THEM = ("depends on", "depends upon", "dependencies", "dependency")
 """Headers under which every thing named is needed; under the others each feeds by itself."""
 _PLAIN = ("from", "source", "sources", "supply", "supplied from", "supplied by", "supplier", "origin")
@@ -40,6 +39,9 @@ _DEVICES = (
 _ASIDE = re.compile(
     r"^(?P<role>back-?up|standby|also needs|needs|requires|also requires)\s*:\s*(?P<words>.+)$", re.I | re.S
 )
+
+
+_SPARE = re.compile(r"(?:spare|unused|not used|reserved?|blank|empty)\.?", re.IGNORECASE)
 
 
 def fed(point: Point, load: str, sources: tuple[str, ...], line: int) -> Part:
@@ -139,7 +141,7 @@ class Supply(Kind):
 
     def match(self, table: Table, roles: dict[int, str]) -> Match | None:
         """The source of supply is told from a citation before anything is decided."""
-        match = super().match(table, _settled(table, roles))
+        match = super().match(table, numbered(table, settled(table, roles)))
         return replace(match, named=match.columns["feeds"]) if match is not None else None
 
     def fits(self, table: Table, roles: Mapping[int, str]) -> bool:
@@ -149,6 +151,8 @@ class Supply(Kind):
             return False
         names = names_of(table)
         source, feeds = names[column["from"]], names[column["feeds"]]
+        if NUMBER.fullmatch(source):
+            return True
         if feeds in _SERVICE and source in (*_PLAIN, "panel", "pump", "bus"):
             return False
         if feeds in (*_HARDWARE, *_SERVICE) and source in _DEVICES:
@@ -163,6 +167,7 @@ class Supply(Kind):
         column = match.columns
         names = names_of(match.table)
         together = names[column["from"]] in _ALL_OF_THEM
+        kept_in = box_of(match.table, names[column["from"]])
         by_hand = "backup" in column and names[column["backup"]] == "manual backup"
         answers = Answers(match, subject="from", what="feeds", ticks=False)
         points: list[Point] = []
@@ -172,7 +177,10 @@ class Supply(Kind):
                 answers.nameless(row.place, "source")
                 continue
             loads = names_in(cells["feeds"].plain) if "feeds" in cells else ()
-            sources = _each(names_in(cells["from"].plain))
+            if _SPARE.fullmatch(" ".join(loads or ())):
+                continue
+            number = BARE.fullmatch(cells["from"].plain.strip())
+            sources = (f"{kept_in} {number[0]}",) if number else _each(names_in(cells["from"].plain))
             if not sources or loads is None:
                 answers.answered += 1
                 findings.append(_half_read(row, "feeds" if sources else "from"))
@@ -200,7 +208,7 @@ class Supply(Kind):
         named = source_named(block.lead, scope)
         if named is None:
             return None
-        loads: tuple[str, ...] = ()
+        loads: dict[str, Place] = {}
         needs: tuple[str, ...] = ()
         backups: tuple[Backup, ...] = ()
         for item in block.items:
@@ -213,12 +221,18 @@ class Supply(Kind):
             more = names_in(item.text.plain)
             if item.below or not more or any(len(name.split()) > MOST_WORDS for name in more):
                 return None
-            loads = union(loads, more)
+            loads |= {name: item.place for name in more if name not in loads}
         if not loads:
             return None
         place = block.lead.place if block.lead else block.place
-        point = base_point("supply", Text(named, place), scope, marks=False)
-        return [with_row(point, loads, needs, backups)], []
+        point = with_row(
+            base_point("supply", Text(named, place), scope, marks=False), tuple(loads), needs, backups
+        )
+        (row,) = point.parts
+        point.parts = tuple(
+            replace(row, fields={**row.fields, "feeds": (load,)}, place=at) for load, at in loads.items()
+        )
+        return [point], []
 
     def read_claim(self, claim: Claim, text: Text, scope: Scope) -> Point | None:
         """A sentence in which a source feeds things, all of them names."""
@@ -290,32 +304,6 @@ def with_row(
     }
     point.parts = (replace(point, fields=row, parts=()),)
     return point
-
-
-def _settled(table: Table, roles: dict[int, str]) -> dict[int, str]:
-    """Roles with `Source` as the source of supply where no other column is, and as the citation where one is."""
-    settled = dict(roles)
-    names = names_of(table)
-    own = next((at for at, role in settled.items() if role == "from"), None)
-    if own is not None and any(name in _SOURCES for name in names) and not _named(table, own):
-        del settled[own]  # the rating of a fuse beside the source itself
-    if "from" in settled.values() or "feeds" not in settled.values():
-        return settled
-    free = [at for at in range(len(names)) if settled.get(at, "source") == "source"]
-    source = next((at for at in free if names[at] in _SOURCES), None)
-    if source is None:
-        return settled
-    settled = {at: role for at, role in settled.items() if role != "source"}
-    settled[source] = "from"
-    cited = next((at for at in free if at != source and names[at] in _CITATIONS), None)
-    if cited is not None:
-        settled[cited] = "source"
-    return settled
-
-
-def _named(table: Table, column: int) -> bool:
-    """Whether a column names things, none of its cells being an amount."""
-    return all(names_in(row.cells[column].plain) is not None for row in table.rows)
 
 
 def _each(sources: tuple[str, ...] | None) -> tuple[str, ...]:

@@ -1,7 +1,7 @@
 """How a glossary is laid out: which column holds the letters, which bullets fit, where one meaning ends."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
 from recall.base import regex as re
 from recall.base.finding import Finding, Place, finding
@@ -27,6 +27,7 @@ _GLOSSARY = re.compile(
 _CUT = re.compile(r"[A-Za-z][a-z]{1,4}\.?")
 """Words cut short (`alt`, `Hdg.`), which are abbreviations only where they agree with their words."""
 _ALSO = re.compile(r"^(?:also|sometimes|elsewhere):?\s+(?=\w)", re.IGNORECASE)
+_STROKE = re.compile(r"\s*/\s*")
 _ALSO_BESIDE = re.compile(r"\s*\((?:also|or):?\s+([^()]+)\)$", re.IGNORECASE)
 _UNMEANT = re.compile(r"(\S{1,12})\s*[-\u2010-\u2015:=.]+")
 _BRACKETED = re.compile(r"(\S{2,12}) \(([^()]+)\)")
@@ -74,6 +75,18 @@ def meanings_of(term: str, words: str) -> tuple[str, ...]:
     return (parts[0], *(_ALSO.sub("", part) for part in parts[1:]))
 
 
+def _side_by_side(letters: str, words: Sequence[str]) -> list[tuple[str, str]]:
+    """Several terms with as many meanings in one entry: `RX / TX`, `receive / transmit`."""
+    terms, meant = _STROKE.split(letters), _STROKE.split(words[0]) if len(words) == 1 else []
+    pairs = list(zip(terms, meant, strict=False))
+    return (
+        pairs
+        if len(terms) == len(meant) > 1
+        and all(len(term) > 1 and shortform.agrees(term, of) for term, of in pairs)
+        else []
+    )
+
+
 def _is_short(part: str) -> bool:
     """Whether a piece between semicolons is a meaning of its own, and no clause."""
     return len(part.split()) <= _MOST_BETWEEN and not _CLAUSE.match(part.strip()) and not has_verb(part)
@@ -92,6 +105,11 @@ class Glossary:
         """One entry, whose meanings are all those of `words`; where there are none, that is told. noun: what the
         term is, where its column says so."""
         letters = one_line(without_marks(term.plain))
+        if pairs := _side_by_side(letters, words):
+            added = [
+                self.add(replace(term, plain=one, runs=()), of, noun=noun, cells=cells) for one, of in pairs
+            ]
+            return added[0]
         meanings: tuple[str, ...] = ()
         for text in words:
             if cells or not is_placeholder(text) or shortform.agrees(letters, text):
@@ -131,6 +149,11 @@ class Glossary:
 def columns_of(table: Table, roles: Mapping[int, str]) -> tuple[int, int] | None:
     """The columns of the letters and of the words."""
     keys = [column for column, role in roles.items() if role in KEYS]
+    if (
+        len(table.headers) == 2 and not any(table.headers) and table.rows
+    ):  # nothing but its place says what it is
+        least = len(table.rows) * (1 if is_glossary(*table.topic[-2:]) else 2)
+        return (0, 1) if _agreeing(table, 0, 1) * 3 >= least else None
     meaning = next((column for column, role in roles.items() if role == "meaning"), None)
     if not keys and meaning is not None:
         keys = [
@@ -184,6 +207,8 @@ def _are_codes(table: Table, key: int, words: int) -> bool:
 def pairs_of(table: Table, columns: tuple[int, int]) -> list[tuple[int, int]]:
     """The pair of columns, and its repetitions side by side."""
     names = names_of(table)
+    if not any(names):
+        return [columns]
     keys = [column for column, name in enumerate(names) if name == names[columns[0]]]
     words = [column for column, name in enumerate(names) if name == names[columns[1]]]
     return list(zip(keys, words, strict=True)) if len(keys) == len(words) > 1 else [columns]
@@ -221,6 +246,8 @@ def read_bullet(text: Text, told: bool) -> Bullet | None:
     term, words = pair
     agrees = shortform.agrees(term, words)
     short = shortform.looks_short(term)
+    if _side_by_side(term, [words]):
+        return Bullet(term, words, True, True)
     if short and is_placeholder(words) and not agrees:
         return Bullet(term, "", True, False)
     if words.startswith(("http://", "https://", "www.")):

@@ -86,7 +86,7 @@ class Prose:
         if len(sentences) != 1 or text.plain.rstrip().endswith((":", "?")):
             return
         said = self.sentence(text, scope) if text.bold != "all" else Said()
-        named = text.lead is not None and text.lead.bold and split_head(text) is not None
+        named = (text.lead is not None and split_head(text) is not None) or " = " in text.plain
         if said.claims or not (said.near or has_arrow(text.plain) or named or tells(sentences[0])):
             return
         near = said.near or _nearest(sentences[0])
@@ -152,7 +152,7 @@ class Prose:
         for item in items:
             lists = [block for block in item.below if isinstance(block, List)]
             below += [block for block in item.below if not isinstance(block, List)]
-            said = self.sentence(item.text, scope, bullet=True) if _whole(item) else Said()
+            said = self.sentence(item.text, scope, bullet=True) if stands_alone(item) else Said()
             if not said.claims and not lists and not links(item.text):
                 left.append((item, said))
             total += 0 if lists and not said.claims else 1
@@ -207,7 +207,7 @@ def without_items(block: List, lines: Collection[int]) -> List:
     return replace(block, items=tuple(kept))
 
 
-def _whole(item: Item) -> bool:
+def stands_alone(item: Item) -> bool:
     """Whether an item says all it says itself: nothing stands below it, or its sentence is closed."""
     return not item.below or item.text.plain.rstrip().endswith((".", "!"))
 

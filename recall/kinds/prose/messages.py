@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from recall.base import regex as re
 from recall.base.text import one_line
+from recall.kinds.prose.reading import ARROW, has_arrow
 from recall.kinds.prose.sentence import sentences_of
 from recall.kinds.prose.shortform import split_head
 from recall.kinds.steps.telling import is_order
@@ -55,6 +56,8 @@ def message_in(text: Text, topic: Sequence[str], above: Text | None) -> tuple[st
     if pair is None:
         return None
     name, rest = pair
+    if has_arrow(rest):  # `lights: slow flash → take up slack`
+        name, rest = (part.strip() for part in ARROW.split(one_line(text.plain), maxsplit=1))
     marked = marked or (any_name and _CODE.fullmatch(name) is not None)
     if len(name.split()) > MOST_NAME or not (marked or is_message(name)) or is_placeholder(rest):
         return None

@@ -81,7 +81,10 @@ def _source(words: str, *, sure: bool) -> str | None:
         found = pattern.fullmatch(one_line(words))
         if found is None:
             continue
-        name = re.sub(r"^the\s+(?=\S)", "", found["x"].strip(" :–—-("), flags=re.IGNORECASE)
+        name = re.sub(
+            r"^the\s+(?=\S)|\s*\([^()]*\d[^()]*\)$", "", found["x"].strip(" :–—-"), flags=re.IGNORECASE
+        )
+        name = name.rstrip("( ")
         known = _SOURCE_WORD.search(name) is not None or (sure and pattern is _FEEDS)
         if known and len(name.split()) <= MOST_WORDS and not _NO_NAME.match(name):
             return name

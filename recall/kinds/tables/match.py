@@ -12,6 +12,8 @@ from recall.kinds.tables.joining import is_aside
 from recall.kinds.tables.rows import continued, settled, spanned
 from recall.notes.model import Table
 
+_SPARE = re.compile(r"\W*(?:spare|unused|not used)\W*", re.IGNORECASE)
+"""A row for nothing."""
 _NO_NAME = re.compile(r"^[\W\d_]|^\S$|\d$")
 """Beginnings and ends of numbers, marks and ids."""
 
@@ -95,7 +97,11 @@ def unread(
         return said
     for row in table.rows:
         own = {row.place.line, row.cells[match.subject].place.line}
-        if lines.isdisjoint(own) and any(row.cells):
+        if (
+            lines.isdisjoint(own)
+            and any(row.cells)
+            and not any(_SPARE.fullmatch(cell.plain) for cell in row.cells)
+        ):
             head = shown(one_line(next(cell.plain for cell in row.cells if cell)))[:40]
             what = f"row of `{head}` makes no card: nothing in it is an answer"
             said.append(finding("missing-answer", row.place, what, "fill in the answer, or take the row out"))
