@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import replace
 from decimal import Decimal
-from typing import Any, overload
+from typing import Any, TypeVar
 
 from recall.base import regex as re
 from recall.quantity import Number, Reading, Span, Unit, Words, find_unit, read_unit, referenced
@@ -17,11 +17,12 @@ _DIFFERENCE = re.compile(
     re.IGNORECASE,
 )
 """Words for a difference of temperatures, which has no zero point."""
-_STEPS = {
+STEPS = {
     name: step
     for name, spelling in (("°C", "Δ°C"), ("K", "Δ°C"), ("°F", "Δ°F"))
     if (step := find_unit(spelling)) is not None
 }
+"""A temperature's unit, where a difference of two is meant."""
 
 
 def _number_data(number: Number | None) -> list[str] | None:
@@ -65,15 +66,10 @@ def unit_named(name: str) -> Unit | None:
     return (find_unit(name) or read_unit(name)) if name else None
 
 
-@overload
-def with_name(amount: Span, subject: str) -> Span: ...
-@overload
-def with_name(amount: Reading, subject: str) -> Reading: ...
-@overload
-def with_name(amount: Words, subject: str) -> Words: ...
-@overload
-def with_name(amount: Reading | Words, subject: str) -> Reading | Words: ...
-def with_name(amount: Reading | Span | Words, subject: str) -> Reading | Span | Words:
+Amount = TypeVar("Amount", Span, Reading, Words, Reading | Words)
+
+
+def with_name(amount: Amount, subject: str) -> Amount:
     """The amount with what the parameter's name says about its unit: per cent under `N1` are per cent of N1."""
     if isinstance(amount, Words):
         return amount
@@ -82,8 +78,8 @@ def with_name(amount: Reading | Span | Words, subject: str) -> Reading | Span | 
         same = all(new is old for new, old in zip(spans, amount.spans, strict=True))
         return amount if same else replace(amount, spans=spans)
     unit = amount.unit and referenced(amount.unit, subject)
-    if unit is not None and unit.name in _STEPS and _DIFFERENCE.search(subject):
-        unit = _STEPS[unit.name]
+    if unit is not None and unit.name in STEPS and _DIFFERENCE.search(subject):
+        unit = STEPS[unit.name]
     return amount if unit is amount.unit else replace(amount, unit=unit)
 
 

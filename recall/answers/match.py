@@ -1,8 +1,9 @@
 """What a person types against what is right: exact in the same unit, to the written precision in another."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 
+from recall.answers.data import STEPS
 from recall.base import regex as re
 from recall.quantity.cell import read_typed
 from recall.quantity.model import Reading, Span
@@ -20,13 +21,6 @@ class Match:
 
 _RIGHT = Match(True, "")
 _SHORT_TEMPERATURES = {"c": find_unit("°C"), "f": find_unit("°F"), "k": find_unit("K")}
-
-_STEPS = {
-    name: replace(unit, name=f"Δ{unit.name}", dimension="temperature difference", offset=Fraction(0))
-    for name in ("°C", "°F", "K")
-    if (unit := find_unit(name)) is not None
-}
-"""A temperature typed where a difference of two is asked."""
 
 
 def read_answer(text: str, *, unit_hint: Unit | None = None) -> Span | None:
@@ -145,7 +139,7 @@ def _readable_in(given: Unit | None, right: Unit | None) -> tuple[Unit | None, s
         same = given.reference == right.reference and not right.known
         return right, "" if same else f"`{given.name}` is no unit known here"
     if given.dimension == "temperature" and right.dimension == "temperature difference":
-        given = _STEPS[given.name]
+        given = STEPS[given.name]
     if given.dimension != right.dimension:
         return given, f"{given.name} typed, the answer is in {right.name}"
     meant = with_reference(given, right.reference)

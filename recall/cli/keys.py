@@ -4,7 +4,7 @@ the first key: a question stands on the screen before."""
 import time
 from collections.abc import Callable, Sequence
 from functools import cached_property
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING
 
 from recall.session.view import SETTLE
 
@@ -13,22 +13,6 @@ if TYPE_CHECKING:
     from prompt_toolkit.input import Input
     from prompt_toolkit.key_binding import KeyPressEvent
     from prompt_toolkit.output import Output
-
-
-class Keys(Protocol):
-    """What a sitting at a terminal asks of its keyboard."""
-
-    def line(self, prompt: str, touched: Callable[[], None]) -> str:
-        """A line; `touched` is called at its first key. Raises KeyboardInterrupt or EOFError."""
-        ...
-
-    def key(self, wanted: Sequence[str]) -> str:
-        """One of the wanted keys (`enter` or a letter); others are passed over."""
-        ...
-
-    def settle(self) -> None:
-        """Let a moment pass whose keys count for nothing, those typed ahead neither."""
-        ...
 
 
 class Keyboard:
@@ -49,7 +33,7 @@ class Keyboard:
         return PromptSession(input=self._input, output=self._output)
 
     def line(self, prompt: str, touched: Callable[[], None]) -> str:
-        """A line; `touched` is called at its first key."""
+        """A line; `touched` is called at its first key. Raises KeyboardInterrupt or EOFError."""
         buffer = self._session.default_buffer
 
         def first(_: object) -> None:
@@ -73,7 +57,7 @@ class Keyboard:
         clear_typeahead(typed)
 
     def key(self, wanted: Sequence[str]) -> str:
-        """One of the wanted keys; others are passed over."""
+        """One of the wanted keys (`enter` or a letter); others are passed over."""
         from prompt_toolkit.application import Application
         from prompt_toolkit.key_binding import KeyBindings
         from prompt_toolkit.keys import Keys as Pressed

@@ -14,7 +14,7 @@ from recall.session.sitting import Sitting
 from recall.session.view import HELPS, LETTERS, StepError, View
 
 if TYPE_CHECKING:
-    from recall.cli.keys import Keys
+    from recall.cli.keys import Keyboard
 
 WORDS = {
     "right": "I was right",
@@ -38,6 +38,11 @@ def mark_named(text: str) -> str:
     """A mark by its letter or its word; empty where it is none."""
     text = text.strip().casefold()
     return next((mark for mark in MARKS if text in (mark, mark[0])), "")
+
+
+def how_it_went(view: View) -> str:
+    """The question for a person's mark."""
+    return f"How did it go? Proposed: {view.proposed}." if view.proposed else "How did it go?"
 
 
 def show(screen: Screen, view: View, before: View | None = None) -> None:
@@ -86,7 +91,7 @@ class AtTerminal:
 
     sitting: Sitting
     screen: Screen
-    keys: "Keys"
+    keys: "Keyboard"
     clock: Clock
     _lines: list[str] = field(default_factory=list)
     _hinted: set[str] = field(default_factory=set)
@@ -151,8 +156,7 @@ class AtTerminal:
             self.screen.line(HINTS["examiner"], QUIET)
             self._hinted.add("examiner")
         if view.phase == "marking":
-            proposed = f" Proposed: {view.proposed}." if view.proposed else ""
-            self.screen.line(f"How did it go?{proposed}")
+            self.screen.line(how_it_went(view))
         for at, keys in enumerate(offers(view.may)):
             self.screen.line(("       " if at else "Keys:  ") + keys, QUIET)
         letters = {LETTERS[action]: action for action in view.may}
@@ -180,7 +184,7 @@ def from_pipe(sitting: Sitting, screen: Screen, lines: Iterator[str]) -> View:
     show(screen, view)
     while view.phase != "over":
         if view.phase == "marking":
-            screen.line(f"How did it go? {', '.join(f'{mark[0]} {mark}' for mark in MARKS)}.")
+            screen.line(f"{how_it_went(view)} {', '.join(f'{mark[0]} {mark}' for mark in MARKS)}.")
         line = next(lines, None)
         text = (line or "").rstrip("\r\n")
         action = "stop" if line is None else command(text)

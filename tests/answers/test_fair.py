@@ -1,7 +1,7 @@
 """Typed answers of every sort on invented decks, each with a fair examiner's verdict."""
 
 import random
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 import pytest
@@ -23,6 +23,22 @@ def said(verdict: Verdict) -> str:
     return "again" if verdict.again else "right" if verdict.right else "wrong"
 
 
+def _asked(cards: Iterable[Card], what: str, asks: str) -> Card:
+    """The one card of a kind and aspect whose question holds these words, or, worded anew, most of them."""
+    shares = {
+        card.id: (
+            asks.casefold() in card.prompt.casefold(),
+            len({*words_of(card.prompt)} & {*words_of(asks)}),
+        )
+        for card in cards
+        if f"{card.kind} {card.aspect}" == what
+    }
+    best = max(shares.values())
+    (card,) = [card for card in cards if shares.get(card.id) == best]
+    assert best[0] or 3 * best[1] >= 2 * len({*words_of(asks)}), (what, asks)
+    return card
+
+
 def answers(file: str) -> Iterator[tuple[Card, Lore, str, str]]:
     """Question, what the deck says, typed answer, and the verdict due. file: the deck's name, and after a stop what
     sort of answers it holds."""
@@ -41,12 +57,7 @@ def answers(file: str) -> Iterator[tuple[Card, Lore, str, str]]:
     for line in (FAIR / f"{file}.txt").read_text(encoding="utf-8").splitlines():
         if line.startswith("@"):
             what, _, asks = line[2:].partition(": ")
-            (card,) = [
-                card
-                for card in cards
-                if f"{card.kind} {card.aspect}" == what and asks.casefold() in card.prompt.casefold()
-            ]
-            question = pose(card, random.Random(2))
+            question = pose(_asked(cards, what, asks), random.Random(2))
             assert question.answer.typed, line
         elif line[:1] in SAID and question is not None:
             yield question, lore, line[2:], SAID[line[0]]

@@ -503,7 +503,7 @@ def test_an_oral_asks_critical_points_in_words_of_its_own_and_openly_first(tmp_p
     with opened(tmp_path / "two", several) as (store, clock):
         first = begin(store, clock, "oral", questions=4).sitting.question
 
-    assert "Feeder quantity, in lb: what is the most allowed?" in prompts
+    assert "Feeder quantity, in lb: which maximum holds?" in prompts
     assert first is not None and "Tell me all limits of feeder quantity." == first.prompt
     assert {"Minimum feeder quantity, in lb: 40 lb", "Maximum feeder quantity, in lb: 700 lb"} == set(
         first.answer.texts
