@@ -257,6 +257,21 @@ class Tablet:
         self.now = Look.of(html)
         return self.now
 
+    def save_events(self, file: Path) -> None:
+        """Press the button that hands over; the file goes where the test can read it."""
+        code = f"""{UNTIL} const frame = document.getElementById("page"), page = frame.contentWindow;
+            page.location.href = "handover";
+            await until(() => frame.contentDocument?.querySelector("a[data-share]")
+              && frame.contentDocument.readyState === "complete", "the page");
+            let saved;
+            frame.contentWindow.navigator.share = async ({{ files }}) => {{ saved = files[0]; }};
+            frame.contentWindow.URL.createObjectURL = (file) => {{ saved = file; return "#saved"; }};
+            const told = frame.contentDocument.querySelector("[data-here]");
+            frame.contentDocument.querySelector("a[data-share]").click();
+            await until(() => told.textContent.startsWith("The file holds"), "saved");
+            return saved.text();"""
+        file.write_text(self.browser.js(code), encoding="utf-8")
+
     def events(self) -> list[dict[str, Any]]:
         """What the browser keeps, in order."""
         code = """const base = await new Promise((good) => {

@@ -16,6 +16,7 @@ from recall.base.errors import RecallError
 from recall.base.text import count
 from recall.checkride.form import Days, Form, form
 from recall.checkride.model import Bools, Floats, Ints
+from recall.checkride.oral import needed
 
 SHIFTS = np.linspace(-4.0, 4.0, 41)
 LOGISTIC = 16 * np.sqrt(3) / (15 * np.pi)
@@ -176,11 +177,6 @@ def _chances(examination: Examination, view: View) -> _Chances:
         least = needed(examination.pass_mark, area.questions)
         reached.append(_over(known, table[:, least:].sum(axis=1)))
     return _Chances(known, total, areas_too, alone, np.stack(reached), np.stack(best))
-
-
-def needed(pass_mark: float, questions: int) -> int:
-    """Right answers needed for a mark: 56 of 80 at 0.70."""
-    return int(np.ceil(pass_mark * questions - 1e-9))
 
 
 def poisson_binomial(chances: Sequence[float] | Floats) -> Floats:

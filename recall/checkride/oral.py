@@ -1,13 +1,19 @@
 """The draw for a mock oral, by the blueprint: as many cards of each area as it asks questions."""
 
+from collections.abc import Iterable, Sequence
+from math import ceil
 from random import Random
 
-from recall.checkride.odds import Examination
+
+def needed(pass_mark: float, questions: int) -> int:
+    """Right answers needed for a mark: 56 of 80 at 0.70."""
+    return ceil(pass_mark * questions - 1e-9)
 
 
-def draw(examination: Examination, rng: Random) -> list[int]:
-    """Indices of the cards to ask, in a fresh order, areas mixed; each card of an area is as likely as any other."""
-    drawn = [card for area in examination.areas for card in rng.sample(area.cards.tolist(), area.questions)]
+def draw(areas: Iterable[tuple[Sequence[int], int]], rng: Random) -> list[int]:
+    """Indices of the cards to ask, in a fresh order, areas mixed; each card of an area is as likely as any other.
+    areas: its cards, and how many of them are asked."""
+    drawn = [card for cards, questions in areas for card in rng.sample(cards, questions)]
     rng.shuffle(drawn)
     return drawn
 

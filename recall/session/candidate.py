@@ -3,22 +3,19 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
-from typing import Any
 
 import numpy as np
 
-from recall.base.errors import RecallError
 from recall.checkride.form import Days
 from recall.checkride.learner import Log, fits, foretold, remembered
 from recall.checkride.model import Floats
 from recall.checkride.state import CardState, Mind, over
-from recall.insight.weak import level_apart
 from recall.session.effort import effort_of, spent_by_day
+from recall.session.paper import areas_of, chosen
 from recall.session.target import Scope, share_of_day
 from recall.store import Known, Store
 from recall.store.answers import Answer, newest_answers
 from recall.store.histories import COUNTS, read_many, targets_of
-from recall.store.query import in_topic, topic_named
 
 CRITICAL_WEIGHT = 3.0
 USUAL_HOUR = 0.5
@@ -131,41 +128,6 @@ def _guess(known: Known | None) -> float:
 def now_at_home(store: Store) -> float:
     """The present moment as a day number with its fraction, at home."""
     return _moment(store.clock.now().astimezone(store.settings().home))
-
-
-def chosen(store: Store, scope: Scope) -> tuple[Known, ...]:
-    """The cards of a scope that are for the person's aircraft. RecallError where there are none."""
-    slugs = {deck.slug for deck in store.decks()}
-    if not slugs:
-        raise RecallError("there are no cards yet", "name a folder of notes: recall review PATH")
-    if missing := [deck for deck in scope.decks if deck not in slugs]:
-        raise RecallError(f"no deck is called `{missing[0]}`", "decks are: " + ", ".join(sorted(slugs)))
-    found = [card for card in store.cards() if not scope.decks or card.deck in scope.decks]
-    if scope.topics:
-        topics = [topic_named([card.topic for card in found], topic) for topic in scope.topics]
-        found = [card for card in found if any(in_topic(card.topic, topic) for topic in topics)]
-    if not found:
-        raise RecallError("there are no cards to plan", "load a deck, or choose another topic")
-    return tuple(_by_turns(found))
-
-
-def _by_turns(known: Sequence[Known]) -> list[Known]:
-    """One side of every point before the next side of any: equal buys are then spread over the points."""
-    seen: dict[str, int] = {}
-    turns = []
-    for at, card in enumerate(known):
-        seen[card.point] = seen.get(card.point, -1) + 1
-        turns.append((seen[card.point], at, card))
-    return [card for *_, card in sorted(turns, key=lambda turn: turn[:2])]
-
-
-def areas_of(known: Sequence[Any]) -> tuple[tuple[tuple[str, ...], ...], list[int]]:
-    """The headings at the first level where topics differ, and the index of each card's."""
-    paths = [card.topic or (card.deck,) for card in known]
-    level = level_apart(paths)
-    index: dict[tuple[str, ...], int] = {}
-    at = [index.setdefault(path[:level], len(index)) for path in paths]
-    return tuple(index), at
 
 
 def _moment(local: datetime) -> float:

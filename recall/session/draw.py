@@ -5,11 +5,11 @@ from collections.abc import Sequence
 
 from recall.base.text import key_form
 from recall.checkride.oral import draw
+from recall.insight.known import recalls
 from recall.kinds.marking import pose_open
-from recall.session.candidate import gather, now_at_home
 from recall.session.desk import Desk
 from recall.session.oral import Drawn
-from recall.session.paper import area_of_each, paper_for
+from recall.session.paper import area_of_each, chosen, paper_of
 from recall.session.target import Scope, target_of
 from recall.store import Known, Store
 
@@ -23,19 +23,19 @@ def draw_oral(store: Store, scope: Scope | None, rng: random.Random, questions: 
     if scope is None:
         target = target_of(store.settings())
         scope = target.scope if target is not None else Scope()
-    candidate = gather(store, scope)
-    paper = paper_for(store, candidate, questions)
-    drawn = draw(paper.examination, rng)
-    asked_open = _open(store, [candidate.known[at] for at in drawn])
-    drawn = sorted(drawn, key=lambda at: candidate.known[at].id not in asked_open)
-    recall = candidate.recall_at(now_at_home(store))
+    known = chosen(store, scope)
+    paper = paper_of(known, store.decks(), questions)
+    drawn = draw([(cards, count) for _, cards, count in paper.parts], rng)
+    asked_open = _open(store, [known[at] for at in drawn])
+    drawn = sorted(drawn, key=lambda at: known[at].id not in asked_open)
+    recall = {card.id: found for card, found in recalls(store, store.clock.now())}
     return Drawn(
-        cards=tuple(candidate.known[at].id for at in drawn),
+        cards=tuple(known[at].id for at in drawn),
         area_of=tuple(area_of_each(paper, drawn)),
-        predicted=tuple(float(recall[at]) for at in drawn),
+        predicted=tuple(recall[known[at].id] or 0.0 for at in drawn),
         topics=paper.topics,
-        pass_mark=paper.examination.pass_mark,
-        each_area=paper.examination.each_area,
+        pass_mark=paper.pass_mark,
+        each_area=paper.each_area,
         said=(f"{paper.rules}: {paper.origin}.", *(f"{remark}." for remark in paper.remarks)),
         open=asked_open,
     )

@@ -5,6 +5,7 @@ from dataclasses import asdict, dataclass
 from typing import Any
 
 from recall.base.text import count
+from recall.checkride.oral import needed
 from recall.session.model import Kept
 from recall.session.order import Order, Waiting
 
@@ -43,8 +44,6 @@ def result(kept: Sequence[Kept], drawn: Drawn) -> dict[str, Any]:
     """What came of an oral, as plain data: answers `asked` and marked, `right` ones, those `needed` to reach the
     mark, share `predicted` before, the same by area, what was `missed` in the order asked, answers in prose left
     `unmarked` (they don't count), and why it isn't `passed` (`failed_by`, sentences; empty where it is)."""
-    from recall.checkride.odds import needed
-
     areas = []
     for at, topic in enumerate(drawn.topics):
         of = [number for number, area in enumerate(drawn.area_of) if area == at]

@@ -2,18 +2,22 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
 
-import numpy as np
-
+from recall.base.errors import RecallError
 from recall.base.text import count as count_of
 from recall.base.text import percent
-from recall.checkride.goal import Passing
-from recall.checkride.model import Floats
-from recall.checkride.odds import Area, Examination, Odds
 from recall.checkride.oral import shares
-from recall.session.candidate import Candidate, areas_of
+from recall.insight.weak import level_apart
+from recall.session.target import Scope
 from recall.store import DeckInForce, Known, Store
-from recall.store.query import in_topic
+from recall.store.query import in_topic, topic_named
+
+if TYPE_CHECKING:
+    from recall.checkride.model import Floats
+    from recall.checkride.odds import Examination, Odds
+    from recall.session.candidate import Candidate
 
 USUAL_PASS = 70
 """Per cent: minimum passing grade of 14 CFR 63.17(b) and 65.17(b)."""
@@ -26,40 +30,53 @@ Part = tuple[tuple[str, ...], list[int], int]
 
 @dataclass(frozen=True, eq=False)
 class Paper:
-    """An examination over a candidate's cards. topics: of each area; origin: where its rules come from, a phrase;
-    given: whether a deck's record says them; remarks: what of the blueprint can't be asked."""
+    """An examination over a candidate's cards, in plain values: a mock oral is drawn of it where there are no arrays.
+    parts: its areas; pass_mark: share of right answers to reach; each_area: every area must reach it too; fails: of
+    each card, whether the examination is failed by missing it; origin: where its rules come from, a phrase; given:
+    whether a deck's record says them; remarks: what of the blueprint can't be asked."""
 
-    examination: Examination
-    topics: tuple[tuple[str, ...], ...]
+    parts: tuple[Part, ...]
+    pass_mark: float
+    each_area: bool
+    fails: tuple[bool, ...]
     origin: str
     given: bool
     remarks: tuple[str, ...] = ()
 
+    @cached_property
+    def examination(self) -> "Examination":
+        """As the odds compute with it."""
+        import numpy as np
+
+        from recall.checkride.odds import Area, Examination
+
+        made = tuple(Area(" / ".join(topic), np.array(cards), count) for topic, cards, count in self.parts)
+        return Examination(made, self.pass_mark, self.each_area, np.array(self.fails, dtype=np.bool_))
+
+    @property
+    def topics(self) -> tuple[tuple[str, ...], ...]:
+        """Of each area."""
+        return tuple(topic for topic, _, _ in self.parts)
+
     @property
     def critical(self) -> bool:
         """Whether a critical card can be drawn."""
-        rule = self.examination.without_fail
-        return rule is not None and any(
-            rule[area.cards].any() for area in self.examination.areas if area.questions
-        )
+        return any(self.fails[card] for _, cards, count in self.parts if count for card in cards)
 
     @property
     def critical_questions(self) -> float:
         """How many critical cards are drawn on average."""
-        rule = self.examination.without_fail
-        if rule is None:
-            return 0.0
-        areas = [area for area in self.examination.areas if area.questions]
-        return float(sum(area.questions * rule[area.cards].mean() for area in areas))
+        asked = ((cards, count) for _, cards, count in self.parts if count)
+        return sum(count * sum(self.fails[card] for card in cards) / len(cards) for cards, count in asked)
 
     @property
     def rules(self) -> str:
         """Its rules in one sentence."""
-        exam = self.examination
-        each = ", in each area too" if exam.each_area else ""
+        each = ", in each area too" if self.each_area else ""
         fail = "; a critical point missed fails it" if self.critical else ""
-        areas = f" in {len(exam.areas)} areas" if len(exam.areas) > 1 else ""
-        return f"{count_of(exam.questions, 'question')}{areas}, {percent(exam.pass_mark)} to pass{each}{fail}"
+        areas = f" in {len(self.parts)} areas" if len(self.parts) > 1 else ""
+        questions = count_of(sum(count for *_, count in self.parts), "question")
+        return f"{questions}{areas}, {percent(self.pass_mark)} to pass{each}{fail}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +88,42 @@ class Subject:
     critical: bool
 
 
-def paper_for(store: Store, candidate: Candidate, questions: int | None = None) -> Paper:
+def chosen(store: Store, scope: Scope) -> tuple[Known, ...]:
+    """The cards of a scope that are for the person's aircraft. RecallError where there are none."""
+    slugs = {deck.slug for deck in store.decks()}
+    if not slugs:
+        raise RecallError("there are no cards yet", "name a folder of notes: recall review PATH")
+    if missing := [deck for deck in scope.decks if deck not in slugs]:
+        raise RecallError(f"no deck is called `{missing[0]}`", "decks are: " + ", ".join(sorted(slugs)))
+    found = [card for card in store.cards() if not scope.decks or card.deck in scope.decks]
+    if scope.topics:
+        topics = [topic_named([card.topic for card in found], topic) for topic in scope.topics]
+        found = [card for card in found if any(in_topic(card.topic, topic) for topic in topics)]
+    if not found:
+        raise RecallError("there are no cards to plan", "load a deck, or choose another topic")
+    return tuple(_by_turns(found))
+
+
+def _by_turns(known: Sequence[Known]) -> list[Known]:
+    """One side of every point before the next side of any: equal buys are then spread over the points."""
+    seen: dict[str, int] = {}
+    turns = []
+    for at, card in enumerate(known):
+        seen[card.point] = seen.get(card.point, -1) + 1
+        turns.append((seen[card.point], at, card))
+    return [card for *_, card in sorted(turns, key=lambda turn: turn[:2])]
+
+
+def areas_of(known: Sequence[Any]) -> tuple[tuple[tuple[str, ...], ...], list[int]]:
+    """The headings at the first level where topics differ, and the index of each card's."""
+    paths = [card.topic or (card.deck,) for card in known]
+    level = level_apart(paths)
+    index: dict[tuple[str, ...], int] = {}
+    at = [index.setdefault(path[:level], len(index)) for path in paths]
+    return tuple(index), at
+
+
+def paper_for(store: Store, candidate: "Candidate", questions: int | None = None) -> Paper:
     """The examination of a candidate. questions: in all, spread as the blueprint spreads them; None: as it says."""
     return paper_of(candidate.known, store.decks(), questions)
 
@@ -122,25 +174,27 @@ def paper_of(
         origin += f"; {USUAL_PASS} % from 14 CFR 63.17(b) and 65.17(b)"
     if questions is not None:
         wanted = _scaled(wanted, questions)
-    areas = tuple(Area(" / ".join(topic), np.array(cards), count) for topic, cards, count in wanted)
-    critical = np.array([card.critical for card in known], dtype=np.bool_)
-    examination = Examination(
-        areas,
+    return Paper(
+        tuple(wanted),
         max(marks, default=USUAL_PASS) / 100,
         any(_blueprint(deck).get("each_area") is True for deck in decks),
-        critical,
+        tuple(card.critical for card in known),
+        origin,
+        given,
+        tuple(remarks),
     )
-    return Paper(examination, tuple(topic for topic, _, _ in wanted), origin, given, tuple(remarks))
 
 
-def odds_of(candidate: Candidate, paper: Paper, recalls: Sequence[Floats]) -> Odds:
+def odds_of(candidate: "Candidate", paper: Paper, recalls: "Sequence[Floats]") -> "Odds":
     """The odds from each card's recall at the hour of the examination as each of the minds has it, (n,)."""
+    from recall.checkride.goal import Passing
+
     return Passing(paper.examination, candidate.days, candidate.drawn).odds(candidate.minds, recalls)
 
 
 def area_of_each(paper: Paper, drawn: Sequence[int]) -> list[int]:
     """The area of each drawn card."""
-    of = {card: at for at, area in enumerate(paper.examination.areas) for card in area.cards.tolist()}
+    of = {card: at for at, (_, cards, _) in enumerate(paper.parts) for card in cards}
     return [of[card] for card in drawn]
 
 

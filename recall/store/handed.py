@@ -10,21 +10,28 @@ from recall.store.derive import keep_beside
 from recall.store.events import LONGEST_TEXT
 from recall.store.needs import PLAN_TOLD
 
-_HANDED = "handed over"
+_HANDED = "handed over answers"
+_OWN = "FROM event WHERE type = 'reviewed' AND substr(writer, 1, 6) = ?"
 
 
-def handed_over(core: Core) -> None:
-    """Note that all answers up to now are in somebody else's hands too."""
+def own_answers(core: Core) -> int:
+    """Answers that this device wrote, those taken back among them."""
+    return int(core.one(f"SELECT count(*) {_OWN}", [core.machine]))
+
+
+def handed_over(core: Core, answers: int) -> None:
+    """Note that so many of them, the first ones, are in somebody else's hands too. They are counted: the number of a
+    row, or a clock that was set back, would tell wrongly once the store is made anew of its events."""
     with core.writing():
-        core.set_local(_HANDED, str(core.one("SELECT coalesce(max(no), 0) FROM event")))
+        core.set_local(_HANDED, str(answers))
 
 
 def only_here(core: Core) -> tuple[int, date | None]:
     """Answers of this device that were never handed over, and the day of the first."""
     count, first = core.rows(
-        "SELECT count(*), min(day) FROM event WHERE type = 'reviewed' AND no > ? AND substr(writer, 1, 6) = ?"
-        " AND id NOT IN (SELECT review FROM undone)",
-        [int(json.loads(core.local(_HANDED) or "0")), core.machine],
+        f"SELECT count(*), min(day) FROM (SELECT id, day {_OWN} ORDER BY id LIMIT -1 OFFSET ?)"
+        " WHERE id NOT IN (SELECT review FROM undone)",
+        [core.machine, int(core.local(_HANDED) or "0")],
     )[0]
     return count, day_from(first)
 

@@ -6,15 +6,14 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from recall.checkride.odds import Area, Examination
 from recall.checkride.oral import draw, shares
 
-AREAS = (Area("Fuel", np.arange(10), 4), Area("Oil", np.arange(10, 40), 6))
+AREAS = ((range(10), 4), (range(10, 40), 6))
 
 
 def test_draw_follows_the_blueprint() -> None:
     """Each area gives its number of questions, each card once."""
-    drawn = draw(Examination(AREAS, 0.7), Random(1))
+    drawn = draw(AREAS, Random(1))
 
     assert 10 == len(set(drawn))
     assert 4 == sum(card < 10 for card in drawn)
@@ -22,15 +21,13 @@ def test_draw_follows_the_blueprint() -> None:
 
 def test_each_draw_is_its_own() -> None:
     """Other random numbers give another draw; the same ones give the same."""
-    examination = Examination(AREAS, 0.7)
-
-    assert draw(examination, Random(1)) == draw(examination, Random(1))
-    assert draw(examination, Random(1)) != draw(examination, Random(2))
+    assert draw(AREAS, Random(1)) == draw(AREAS, Random(1))
+    assert draw(AREAS, Random(1)) != draw(AREAS, Random(2))
 
 
 def test_areas_are_mixed() -> None:
     """Areas don't follow one another in blocks."""
-    drawn = draw(Examination(AREAS, 0.7), Random(3))
+    drawn = draw(AREAS, Random(3))
 
     assert sorted(drawn, key=lambda card: card >= 10) != drawn
 
@@ -39,7 +36,7 @@ def test_cards_of_an_area_are_drawn_alike() -> None:
     """In 2,000 draws each card of an area is drawn about as often as any other (chi-square, 99.9 %)."""
     rng, counts = Random(5), np.zeros(40)
     for _ in range(2000):
-        counts[draw(Examination(AREAS, 0.7), rng)] += 1
+        counts[draw(AREAS, rng)] += 1
 
     assert float(((counts[:10] - 800) ** 2 / 800).sum()) < 27.9  # 9 degrees of freedom
     assert float(((counts[10:] - 400) ** 2 / 400).sum()) < 58.3  # 29

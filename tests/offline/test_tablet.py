@@ -92,7 +92,7 @@ def it_is_handed_over(tablet: Tablet, folder: Path) -> None:
     """How many answers are on the tablet alone is said until then; the laptop's merge counts each once."""
     file, answers = folder / "handed.jsonl", sum(event["type"] == "reviewed" for event in tablet.events())
     before = tablet.page("today")
-    file.write_text(tablet.page("events"), encoding="utf-8")
+    tablet.save_events(file)
     after = tablet.page("today")
     said = [recall("merge", file, "--same-person", store=folder / "laptop.db").out for _ in range(2)]
 

@@ -27,6 +27,20 @@ def test_what_was_answered_is_only_here_until_it_is_saved(store: Path) -> None:
     assert "Every answer of this device has been handed over." in after
 
 
+def test_answers_count_as_handed_over_once_they_are(store: Path) -> None:
+    """A file that was fetched and then not shared holds none; those given meanwhile aren't in it."""
+    recall("review", store=store, answers=["150", "7"])
+    with called(store) as page:
+        answers = page.get("/events?later=1").headers["X-Answers"]
+        fetched = page.read("/handover")
+        recall("review", store=store, answers=["700"])
+        page.change("/handed", {"answers": answers})
+        after = page.read("/handover")
+
+    assert "2 answers since" in fetched
+    assert "1 answer since" in after
+
+
 def test_a_file_of_events_comes_in_once(store: Path, tmp_path: Path) -> None:
     """Any number of times, one result."""
     other = tmp_path / "tablet.db"

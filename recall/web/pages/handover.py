@@ -10,8 +10,10 @@ from starlette.routing import Route
 
 from recall.base.errors import RecallError
 from recall.base.text import count, shown
-from recall.store.handed import handed_over, only_here
-from recall.web.render import page, room_of
+from recall.store.handed import handed_over, only_here, own_answers
+from recall.web.guard import form_of
+from recall.web.render import go_to, page, room_of
+from recall.web.steps import whole
 
 _DATABASE, _ARCHIVE = b"SQLite format 3\0", b"PK"
 """How a store and a published file begin."""
@@ -26,13 +28,23 @@ async def shown_page(request: Request) -> Response:
 
 
 async def events(request: Request) -> Response:
-    """All events, as `recall events` writes them."""
+    """All events, as `recall events` writes them. later: the page itself tells when they were saved or shared."""
     store = room_of(request).store
     lines = "".join(f"{line}\n" for line in store.events_json())
-    handed_over(store)
+    answers = own_answers(store)
+    if "later" not in request.query_params:
+        handed_over(store, answers)
     name = f"recall-{store.today().isoformat()}.jsonl"
-    headers = {"Content-Disposition": f'attachment; filename="{name}"'}
+    headers = {"Content-Disposition": f'attachment; filename="{name}"', "X-Answers": str(answers)}
     return Response(lines, media_type="application/x-ndjson", headers=headers)
+
+
+async def handed(request: Request) -> Response:
+    """So many answers were saved or shared."""
+    store = room_of(request).store
+    answers = whole(form_of(request), "answers", 0, own_answers(store))
+    handed_over(store, answers or 0)
+    return go_to("handover")
 
 
 async def take(request: Request) -> Response:
@@ -79,4 +91,5 @@ routes = [
     Route("/handover", shown_page),
     Route("/handover", take, methods=["POST"]),
     Route("/events", events),
+    Route("/handed", handed, methods=["POST"]),
 ]

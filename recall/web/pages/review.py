@@ -21,6 +21,8 @@ async def review(request: Request) -> Response:
     """The question that is put, the end, or what may be begun. plan: what the plan has for today."""
     if "plan" not in request.query_params:
         return show(request)
+    if request.app.state.framed:
+        return go_to("plan")  # nothing is planned there
     now, wish = under_way(request), Wish(Selection(room_of(request).decks), plan=True)
     left = now.left("review") == wish.plain()
     return page_later(

@@ -18,18 +18,25 @@ form.addEventListener("submit", async (event) => {
   call.send(fields.get("file"));
 });
 
-// The file comes by a request of the page: a browser's own download may pass by the program inside it.
+// The answers count as handed over once the file was saved or shared, not where that was broken off. The file comes by a request of the page: a browser's own download may pass by the program inside it.
 const link = document.querySelector("a[data-share]");
 const shares = navigator.canShare?.({ files: [new File([""], "a.jsonl", { type: "text/plain" })] });
 if (shares) link.textContent = "Share the file";
 link.addEventListener("click", async (event) => {
   event.preventDefault();
-  const answer = await fetch(link.href);
+  const answer = await fetch(`${link.href}?later=1`);
   const name = /filename="([^"]+)"/.exec(answer.headers.get("Content-Disposition"))[1];
   const file = new File([await answer.blob()], name, { type: "text/plain" });
-  if (shares) return navigator.share({ files: [file] }).catch(() => {});
-  const saved = document.createElement("a");
-  saved.href = URL.createObjectURL(file);
-  saved.download = name;
-  saved.click();
+  if (shares) {
+    if (!(await navigator.share({ files: [file] }).then(() => true, () => false))) return;
+  } else {
+    const saved = document.createElement("a");
+    saved.href = URL.createObjectURL(file);
+    saved.download = name;
+    saved.click();
+  }
+  const body = new URLSearchParams({ page: form.elements.page.value, answers: answer.headers.get("X-Answers") });
+  await fetch("handed", { method: "POST", body });
+  const told = document.querySelector("[data-here]");
+  told.textContent = "The file holds every answer of this device. Keep it until the other one has taken it in.";
 });
