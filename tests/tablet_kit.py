@@ -260,7 +260,7 @@ class Tablet:
     def save_events(self, file: Path) -> None:
         """Press the button that hands over; the file goes where the test can read it."""
         code = f"""{UNTIL} const frame = document.getElementById("page"), page = frame.contentWindow;
-            page.location.href = "handover";
+            page.location.href = new URL("handover", page.location.href);
             await until(() => frame.contentDocument?.querySelector("a[data-share]")
               && frame.contentDocument.readyState === "complete", "the page");
             let saved;
