@@ -162,9 +162,12 @@ class Alike:
         receive(store, published)
         return cls(tablet, store, clock)
 
-    def load(self, published: Path) -> None:
-        """A further revision on both."""
+    def load(self, published: Path, take: Callable[[Path], None] | None = None) -> None:
+        """A further revision on both. take: how the page takes it, by its own form where that isn't told."""
         receive(self.store, published)
+        if take is not None:
+            take(published)
+            return
         code = """const page = document.getElementById("page").contentWindow;
             const bytes = Uint8Array.from(given.bytes, (one) => one.charCodeAt(0));
             const answer = await page.fetch(`handover?name=${given.name}`,
