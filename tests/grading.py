@@ -2,6 +2,7 @@
 
     python tests/grading.py                                           # what each grade means
     python tests/grading.py --blank > tests/deck/grading/64-NAME.tsv  # some 200 cards, to be graded
+    python tests/grading.py --left tests/deck/grading/64-NAME.tsv     # what is asked now and isn't in it, to be added
     python tests/grading.py --figures                                 # what the kept sheets come to
 
 A row a card: its grade, its number, its topic as the screen shows it, the question, the right answer, a remark. The
@@ -103,6 +104,12 @@ def stale(rows: Sequence[dict[str, str]], asked: Sequence[Asked]) -> list[dict[s
     return [row for row in rows if (row["card"], row["topic"], row["question"], row["answer"]) not in today]
 
 
+def left(rows: Sequence[dict[str, str]], asked: Sequence[Asked]) -> list[Asked]:
+    """What is asked now and wasn't graded."""
+    known = {(row["card"], row["topic"], row["question"], row["answer"]) for row in rows}
+    return [one for one in asked if (one.card, one.topic, one.question, one.answer) not in known]
+
+
 def counted(rows: Sequence[dict[str, str]]) -> dict[str, int]:
     """How many rows have each grade."""
     return {grade: sum(row["grade"] == grade for row in rows) for grade in GRADES}
@@ -113,17 +120,20 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=(__doc__ or "").partition("\n")[0])
     parser.add_argument("--blank", action="store_true")
     parser.add_argument("--figures", action="store_true")
+    parser.add_argument("--left", type=Path, metavar="SHEET")
     parser.add_argument("--seed", type=int, default=SEED)
     parser.add_argument("--cards", type=int, default=CARDS)
     chosen = parser.parse_args()
     asked = drawn(chosen.seed, chosen.cards)
     if chosen.blank:
         sys.stdout.write(blank(asked))
+    if chosen.left:
+        sys.stdout.write(blank(left(graded(chosen.left), asked)))
     for path in sorted(KEPT.glob("*.tsv")) if chosen.figures else ():
         rows = graded(path)
         today = drawn(int(path.name.partition("-")[0]), chosen.cards)
         print(path.name, f"{len(rows)} cards", f"{len(stale(rows, today))} stale", counted(rows))
-    if not (chosen.blank or chosen.figures):
+    if not (chosen.blank or chosen.figures or chosen.left):
         for grade, meaning in GRADES.items():
             print(f"{grade}: {meaning}")
 

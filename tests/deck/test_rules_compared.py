@@ -10,9 +10,16 @@ from recall.deck.read import read_deck
 
 FOLDER = Path(__file__).parents[2] / "decks" / "rules-and-weather"
 
-# What stored copies of the sections said on 2026-11-28: printed pages of the code of 2019 and 2024, and pages that
-# repeat the electronic code. A row a line: section, subject, condition, answer.
+# What stored copies of the sections said on 2026-11-28. A row a line: section, subject, condition, answer; where each
+# section was read stands in `rules-read.tsv` beside it.
 HELD = Path(__file__).parent / "data" / "rules-compared.tsv"
+READ = HELD.with_name("rules-read.tsv")
+CRITICAL_FROM_MEMORY = {
+    "CB",
+    "TCU",
+    "Transponder code",
+    "Four red lights of the precision approach path indicator",
+}
 COMPARED: dict[str, list[tuple[str, str, str]]] = {}
 for line in HELD.read_text(encoding="utf-8").splitlines()[1:]:
     at, subject, condition, answer = line.split("\t")
@@ -39,6 +46,24 @@ def said(deck: Deck, section: str) -> list[tuple[str, str, str]]:
 def test_a_compared_row_says_what_its_section_said(deck: Deck, section: str) -> None:
     """Each row of a section is the one that was read in it; none was added since without being compared."""
     assert sorted(COMPARED[section]) == sorted(said(deck, section))
+
+
+def test_each_section_says_where_it_was_read() -> None:
+    """No comparison is claimed of a text that nobody names."""
+    read = [line.split("\t") for line in READ.read_text(encoding="utf-8").splitlines()[1:]]
+
+    assert sorted(COMPARED) == sorted(section for section, _, _ in read)
+    assert all(day == "2026-11-28" and where for _, day, where in read)
+
+
+def test_most_rows_were_compared(deck: Deck) -> None:
+    """Two cards of three name a text that they were compared with, and every critical one but for two clouds, the
+    code of a failed radio and what four red lights say: those tell that they are from memory."""
+    compared = sum("(compared" in card.cite for card in deck.cards)
+    critical = {card.subject for card in deck.cards if card.critical and "from memory" in card.cite}
+
+    assert len(deck.cards) * 0.65 <= compared
+    assert CRITICAL_FROM_MEMORY == critical
 
 
 def test_only_what_was_compared_says_so(deck: Deck) -> None:
