@@ -1,10 +1,10 @@
 """What a person types against what is right: exact in the same unit, to the written precision in another."""
 
-from dataclasses import dataclass
 from fractions import Fraction
 
 from recall.answers.data import STEPS
 from recall.base import regex as re
+from recall.base.dataclass import dataclass
 from recall.quantity.cell import read_typed
 from recall.quantity.model import Reading, Span
 from recall.quantity.number import Number, rounded

@@ -1,7 +1,6 @@
 """Sets: members in any order, each an answer of its own."""
 
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from recall.answers.model import Answer, Lore, Verdict, again
@@ -10,6 +9,7 @@ from recall.answers.tokens import tokens_of
 from recall.answers.vocabulary import SIDES
 from recall.answers.words import Reading, compare
 from recall.base import regex as re
+from recall.base.dataclass import dataclass
 
 Find = Callable[[str, Collection[int]], list[int]]
 

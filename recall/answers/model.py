@@ -3,11 +3,11 @@
 import random
 from abc import ABC, abstractmethod
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Any, ClassVar, Literal
 
 from recall.base import regex as re
+from recall.base.dataclass import dataclass, field
 from recall.base.text import digest, key_form
 from recall.quantity import Reading
 

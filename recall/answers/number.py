@@ -1,7 +1,6 @@
 """An amount, typed in whatever unit and notation."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
 from typing import Any, ClassVar
 
 from recall.answers.data import reading_data
@@ -11,6 +10,7 @@ from recall.answers.spelt import with_digits
 from recall.answers.vocabulary import FIXED, SMALL
 from recall.answers.words import compare
 from recall.base import regex as re
+from recall.base.dataclass import dataclass, replace
 from recall.base.text import key_form, one_line, words_of
 from recall.quantity import Reading, Span, Unit, find_unit
 from recall.quantity.things import TWO_UNITS

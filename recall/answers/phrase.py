@@ -1,13 +1,13 @@
 """Answers in words: a phrase, and a term whose case may count."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from recall.answers.alike import forgiven_slip
 from recall.answers.model import Answer, Lore, Verdict
 from recall.answers.words import compare, why_not, word_by_word
 from recall.base import regex as re
+from recall.base.dataclass import dataclass
 from recall.base.text import key_form, one_line
 
 

@@ -1,9 +1,9 @@
 """Prose: revealed, and marked by the person."""
 
-from dataclasses import dataclass
 from typing import ClassVar
 
 from recall.answers.model import Answer, Lore, Verdict
+from recall.base.dataclass import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

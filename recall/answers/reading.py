@@ -2,7 +2,6 @@
 
 import random
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from decimal import Decimal
 from itertools import pairwise
 from typing import Any, ClassVar
@@ -10,6 +9,7 @@ from typing import Any, ClassVar
 from recall.answers.data import unit_named
 from recall.answers.model import Answer, Drawn, Lore, Verdict, again
 from recall.answers.vocabulary import NEGATIONS
+from recall.base.dataclass import dataclass, replace
 from recall.base.text import words_of
 from recall.quantity import Number, Span, shown
 

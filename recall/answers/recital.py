@@ -1,12 +1,12 @@
 """Words to recite: only case, blanks and punctuation are forgiven, numbering, and another notation of an amount."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from recall.answers.members import MembersAnswer, in_runs
 from recall.answers.model import Lore, Verdict
 from recall.answers.words import compare, word_by_word
+from recall.base.dataclass import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

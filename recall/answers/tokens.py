@@ -2,13 +2,13 @@
 
 import unicodedata
 from collections.abc import Collection, Iterator
-from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import lru_cache
 
 from recall.answers.spelt import with_digits
 from recall.answers.vocabulary import ARTICLES, spelling
 from recall.base import regex as re
+from recall.base.dataclass import dataclass, field
 from recall.base.text import without_hidden
 from recall.quantity import Unit, find_unit
 

@@ -2,7 +2,6 @@
 
 import difflib
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass, replace
 
 from recall.answers.alike import forgiven_slip, may_join, same_joined, same_word
 from recall.answers.forms import forms, moved
@@ -20,6 +19,7 @@ from recall.answers.vocabulary import (
     spelling,
 )
 from recall.base import regex as re
+from recall.base.dataclass import dataclass, replace
 from recall.base.text import one_line, without_hidden
 from recall.quantity import Number, Span, Unit
 

@@ -1,10 +1,11 @@
 """Time, passed in: the wall clock, a stopwatch, and the day a moment belongs to."""
 
 import time
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta, timezone
 from typing import Protocol
 from zoneinfo import ZoneInfo
+
+from recall.base.dataclass import dataclass
 
 
 class Clock(Protocol):

@@ -1,9 +1,9 @@
 """Days off: weekdays, dates and runs of dates, as a person writes them."""
 
-from dataclasses import dataclass
 from datetime import date
 
 from recall.base import regex as re
+from recall.base.dataclass import dataclass
 from recall.base.errors import RecallError
 
 _WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")

@@ -1,7 +1,8 @@
 """Findings: what the checker says about the notes. The set of rules is closed and stands here."""
 
-from dataclasses import dataclass
 from typing import Literal
+
+from recall.base.dataclass import dataclass
 
 Severity = Literal["error", "warning", "note"]
 

@@ -1,11 +1,11 @@
 """A person's settings: names, meanings, defaults. Values come from `setting` events in the store."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, fields
 from datetime import date, time
 from typing import Literal
 from zoneinfo import ZoneInfo, available_timezones
 
+from recall.base.dataclass import dataclass, fields
 from recall.base.days_off import DaysOff
 from recall.base.errors import RecallError
 

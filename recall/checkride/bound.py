@@ -6,11 +6,11 @@ memory before a review is a better one after it), which is checked for the model
 leave a memory at least as good as a missed one.
 """
 
-from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
 
+from recall.base.dataclass import dataclass
 from recall.checkride.grid import Grid
 from recall.checkride.model import Floats, Ints, Model
 from recall.checkride.state import FARTHEST, CardState, Classes, Horizon

@@ -1,9 +1,8 @@
 """The form of the day: how far a person's days rise and fall together, and lie above or below the prediction."""
 
-from dataclasses import dataclass
-
 import numpy as np
 
+from recall.base.dataclass import dataclass
 from recall.base.errors import RecallError
 from recall.checkride.model import Floats, Ints
 

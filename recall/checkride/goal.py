@@ -1,11 +1,11 @@
 """What a plan is for: recall of all points, or the odds of passing."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from typing import ClassVar, Protocol
 
 import numpy as np
 
+from recall.base.dataclass import dataclass, field
 from recall.checkride.form import Days
 from recall.checkride.model import Floats
 from recall.checkride.odds import Examination, Odds, View, odds

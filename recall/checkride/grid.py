@@ -1,10 +1,10 @@
 """A grid of memories (log stability by ln(11 - difficulty)) and what reviews do on it, as sparse matrices."""
 
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
+from recall.base.dataclass import dataclass
 from recall.checkride.model import Floats, Ints, Model
 
 LOWEST, DAYS_AT_TOP = 0.01, 150.0

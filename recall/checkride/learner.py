@@ -8,10 +8,9 @@ gain from waiting, what a miss leaves, and the steepness of the curve. A maximum
 of data are enough.
 """
 
-from dataclasses import dataclass, replace
-
 import numpy as np
 
+from recall.base.dataclass import dataclass, replace
 from recall.base.errors import RecallError
 from recall.checkride.form import Days
 from recall.checkride.model import FIRST_RIGHT, Bools, Floats, Ints, Model

@@ -4,12 +4,12 @@ A missed card comes back in the same session until it is right, so "missed" here
 one within the day that follows it. A right answer is taken as `sure`.
 """
 
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from recall.base.dataclass import dataclass
 from recall.base.errors import RecallError
 from recall.schedule import batch
 from recall.schedule.model import DEFAULT, Parameters

@@ -6,12 +6,12 @@ together; its spread and the person's mean bias are estimated from past days, un
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import comb
 
 import numpy as np
 from numpy.typing import NDArray
 
+from recall.base.dataclass import dataclass
 from recall.base.errors import RecallError
 from recall.base.text import count
 from recall.checkride.form import Days, Form, form

@@ -1,11 +1,11 @@
 """How to reach a goal: cards weighed by what they add to it, the minutes that would be enough, another week."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
 
+from recall.base.dataclass import dataclass, replace
 from recall.checkride.goal import Goal
 from recall.checkride.model import Floats
 from recall.checkride.prices import OTHER_MINUTES, problem, scaled, solve, worth

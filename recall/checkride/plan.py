@@ -1,11 +1,11 @@
 """The plan for a date: what to review today, what to expect on the date, and how far any plan is from the bound."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from random import Random
 
 import numpy as np
 
+from recall.base.dataclass import dataclass
 from recall.base.errors import RecallError
 from recall.checkride.goal import ALL_POINTS, Goal
 from recall.checkride.model import Bools, Floats, Ints

@@ -8,12 +8,12 @@ The dual (sum of card values plus price times seconds of the days) is smoothed b
 exact gradient: seconds there are minus seconds that the relaxed plan spends. Values are per unit of weight.
 """
 
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from recall.base.dataclass import dataclass
 from recall.checkride.grid import Grid, first_review, moves, rows, transition
 from recall.checkride.model import Bools, Floats, Ints, Model
 from recall.checkride.state import CardState, Classes, Horizon

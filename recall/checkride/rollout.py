@@ -1,10 +1,10 @@
 """Days played out under the memory model, several runs at once: what a way of choosing cards comes to by the date."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
+from recall.base.dataclass import dataclass
 from recall.checkride.model import Bools, Floats, Ints, Model
 from recall.checkride.prices import Problem, Worth
 from recall.checkride.state import CardState, Horizon, Mind, over

@@ -1,11 +1,11 @@
 """What goes into a plan: the cards' memories, the time there is, and cost classes."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
 
+from recall.base.dataclass import dataclass, replace
 from recall.base.errors import RecallError
 from recall.checkride.model import Bools, Floats, Ints, Model
 

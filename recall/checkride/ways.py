@@ -1,10 +1,10 @@
 """Prices found for each mind, and ways of choosing played out over all of them."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
+from recall.base.dataclass import dataclass
 from recall.checkride.bound import Bound, bound
 from recall.checkride.grid import Grid
 from recall.checkride.model import Floats

@@ -3,11 +3,11 @@
 from collections import Counter
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from recall.base.clock import Clock
+from recall.base.dataclass import dataclass
 from recall.base.errors import RecallError
 from recall.base.text import count
 from recall.kinds.model import Card

@@ -2,7 +2,6 @@
 
 import os
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import date
 from math import isfinite
 from pathlib import Path
@@ -10,6 +9,7 @@ from typing import Annotated
 
 import typer
 
+from recall.base.dataclass import dataclass
 from recall.base.errors import RecallError
 
 JsonOption = Annotated[bool, typer.Option("--json", help="Write JSON Lines.")]

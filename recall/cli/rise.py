@@ -2,9 +2,9 @@
 
 import sys
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from math import ceil, floor
 
+from recall.base.dataclass import dataclass
 from recall.base.text import percent
 
 ROWS = 9

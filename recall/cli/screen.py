@@ -5,12 +5,12 @@ other wrong answers and for cautions; never colour alone.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from rich.console import Console
 from rich.text import Text
 
+from recall.base.dataclass import dataclass
 from recall.base.text import CAUTION, count, one_line, shown
 from recall.cli.output import width
 from recall.session.view import Line, Role, View

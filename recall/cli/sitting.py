@@ -3,10 +3,10 @@
 import sys
 from collections.abc import Iterator, Sequence
 from contextlib import suppress
-from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from recall.base.clock import Clock
+from recall.base.dataclass import dataclass, field, replace
 from recall.base.marks import MARKS
 from recall.cli.screen import QUIET, Screen
 from recall.session.commands import HELP, command, help_with, words_behind

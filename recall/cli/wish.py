@@ -1,11 +1,11 @@
 """What an export was asked for: which notes, which part of them, in which form."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
+from recall.base.dataclass import dataclass, replace
 from recall.base.errors import RecallError
 
 if TYPE_CHECKING:

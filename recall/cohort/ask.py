@@ -5,11 +5,11 @@ Each figure says on how many people it rests; one that rests on fewer than five 
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import ibis
 
+from recall.base.dataclass import dataclass
 from recall.cohort.engine import Tables, summed
 from recall.cohort.rates import Rate, rate_of
 

@@ -5,13 +5,13 @@ What is compared is each person's surplus: right answers less what their own mem
 share of answers. So it counts for nothing that a topic was begun late, or that people got better anyway.
 """
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import ibis
 import numpy as np
 from numpy.typing import NDArray
 
+from recall.base.dataclass import dataclass
 from recall.cohort.ask import FEWEST, first_answers
 from recall.cohort.engine import Tables
 

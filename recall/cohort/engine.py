@@ -2,13 +2,13 @@
 of expressions."""
 
 import warnings
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pyarrow as pa
 import pyarrow.parquet as pq
 
+from recall.base.dataclass import dataclass
 from recall.base.errors import RecallError
 from recall.cohort.columns import ANSWERS, MEMORIES
 from recall.cohort.taken import KEPT, private_folder

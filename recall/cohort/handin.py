@@ -11,10 +11,10 @@ import hashlib
 import json
 import zlib
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from typing import Any
 
 from recall.base import regex as re
+from recall.base.dataclass import dataclass, field
 from recall.base.errors import RecallError
 from recall.kinds.wording import NAME, SLUG, is_number, is_text, is_texts, is_whole
 from recall.store.needs import NEEDS, is_day

@@ -8,10 +8,10 @@ Bock and Aitkin 1981); ease and discrimination of all points share a normal prio
 are estimated with them.
 """
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
+
+from recall.base.dataclass import dataclass
 
 Floats = NDArray[np.float64]
 _GRID = 9

@@ -3,9 +3,9 @@ were."""
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
+from recall.base.dataclass import dataclass
 from recall.base.text import percent
 
 STEPS = (0.05, 0.1, 0.2, 0.35, 0.5)

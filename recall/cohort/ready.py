@@ -1,13 +1,13 @@
 """Who of a class is ready for the date: each person's odds, as their own plan would tell them."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date
 from itertools import groupby
 from typing import Any
 
 import numpy as np
 
+from recall.base.dataclass import dataclass
 from recall.checkride.form import Days
 from recall.checkride.odds import Odds, View, odds
 from recall.cohort import ask

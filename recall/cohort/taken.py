@@ -4,11 +4,11 @@ trainee."""
 import hashlib
 import json
 from collections.abc import Iterator
-from dataclasses import asdict, dataclass, field
 from pathlib import Path
 
 import pyarrow.parquet as pq
 
+from recall.base.dataclass import asdict, dataclass, field
 from recall.base.errors import RecallError
 from recall.base.files import read_plain
 from recall.cohort.columns import columns_of

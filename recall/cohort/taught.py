@@ -2,11 +2,11 @@
 notes."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from typing import Any
 
+from recall.base.dataclass import dataclass
 from recall.base.errors import RecallError
 from recall.deck.model import Deck, Record, Source
 from recall.insight.weak import level_apart

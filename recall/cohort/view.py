@@ -2,13 +2,13 @@
 notes."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 
+from recall.base.dataclass import dataclass, field, replace
 from recall.base.errors import RecallError
 from recall.base.text import count, key_form, percent
 from recall.cohort import ask

@@ -1,9 +1,9 @@
 """The difference of two decks: what a student meets as new, withdrawn, changed, moved, renamed or reworded."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Literal
 
+from recall.base.dataclass import dataclass
 from recall.base.text import one_line
 from recall.deck.model import Deck
 from recall.deck.pairing import Part, Renamed, Side, match

@@ -2,8 +2,8 @@
 
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 
+from recall.base.dataclass import dataclass, field
 from recall.base.finding import Finding, finding
 from recall.base.text import shown
 from recall.kinds.effectivity import overlap

@@ -1,11 +1,11 @@
 """Front matter as YAML, read strictly: no aliases, no tags, and a key that can't be read costs no other."""
 
 from collections.abc import Collection
-from dataclasses import dataclass, field
 
 import yaml
 
 from recall.base import regex as re
+from recall.base.dataclass import dataclass, field
 from recall.base.finding import Finding, Place, finding
 from recall.base.text import one_line, shown
 from recall.notes.model import FrontMatter

@@ -2,10 +2,10 @@
 
 import hashlib
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import NamedTuple
 
+from recall.base.dataclass import dataclass, field
 from recall.base.finding import Finding
 from recall.deck.combine import cards_of
 from recall.deck.model import Record

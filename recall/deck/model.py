@@ -1,10 +1,10 @@
 """A deck: its record, points, cards and what of it is paused."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 
+from recall.base.dataclass import dataclass, field
 from recall.kinds.model import Card, Point
 
 

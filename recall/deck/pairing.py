@@ -2,8 +2,8 @@
 
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 
+from recall.base.dataclass import dataclass, field
 from recall.base.text import key_form
 from recall.deck.model import Deck
 from recall.kinds.model import Card, Point, digest

@@ -6,9 +6,9 @@ one that is too wide protects less where notes and program change at once, one t
 """
 
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
 
 from recall.base import regex as re
+from recall.base.dataclass import dataclass
 from recall.base.text import one_line
 from recall.kinds.model import Point, digest
 from recall.notes.model import Block, Code, Definitions, Heading, List, Note, Paragraph, Row, Table, Text

@@ -3,10 +3,10 @@
 import gc
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 
+from recall.base.dataclass import dataclass, field, replace
 from recall.base.errors import RecallError
 from recall.base.finding import Finding, Place, finding
 from recall.deck.checks import CHECKS, Material

@@ -1,11 +1,11 @@
 """The record at the head of a deck: front matter, read strictly, every fault a finding for its key alone."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
 from difflib import get_close_matches
 from typing import Any
 
 from recall.base import regex as re
+from recall.base.dataclass import dataclass, field
 from recall.base.finding import Finding, Place, finding
 from recall.base.text import one_line, shown
 from recall.deck.model import Record

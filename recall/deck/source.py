@@ -2,11 +2,11 @@
 
 import hashlib
 import os
-from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
 
 from recall import __version__
+from recall.base.dataclass import dataclass, field
 from recall.base.errors import RecallError
 from recall.base.text import shown
 from recall.deck.model import Source

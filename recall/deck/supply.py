@@ -3,9 +3,9 @@
 import difflib
 from collections import defaultdict, deque
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 from functools import cached_property
 
+from recall.base.dataclass import dataclass, field
 from recall.base.errors import RecallError
 from recall.base.finding import Place
 from recall.base.text import key_form, shown

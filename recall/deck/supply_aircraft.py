@@ -1,10 +1,10 @@
 """For which aircraft a supply graph holds: the texts of `Applies to`, cut into pieces that are alike within."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import TypeVar
 
+from recall.base.dataclass import dataclass
 from recall.kinds.effectivity import overlap, parts_of
 
 _MOST = 60

@@ -2,11 +2,11 @@
 
 from collections import defaultdict
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
 from functools import partial
 from typing import TypeVar
 
 from recall.base import regex as re
+from recall.base.dataclass import dataclass, replace
 from recall.base.text import key_form, words_of
 from recall.deck.combine import Asked
 from recall.deck.supply import Outcome, Supplies

@@ -1,8 +1,8 @@
 """A deck's supplies as a tree in plain lines, and what one failure comes to for each of its aircraft."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
+from recall.base.dataclass import dataclass
 from recall.base.errors import RecallError
 from recall.deck.supply import Feed, Outcome, Supplies
 from recall.deck.supply_aircraft import Aircraft, aircraft_of, alike

@@ -1,9 +1,9 @@
 """A card's life as a curve: recall from day to day, and what each answer did to it."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
+from recall.base.dataclass import dataclass
 from recall.base.marks import MARKS, Mark
 from recall.base.settings import Settings
 from recall.base.text import percent

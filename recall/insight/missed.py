@@ -1,8 +1,8 @@
 """Points that were missed most, and answers that were given for one another."""
 
 from collections import defaultdict
-from dataclasses import dataclass
 
+from recall.base.dataclass import dataclass
 from recall.insight.rates import wilson
 from recall.kinds.model import Card
 from recall.store import Known, Store

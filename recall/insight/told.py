@@ -1,9 +1,9 @@
 """Topics and points by how likely a miss is, in rows and sentences: the same behind every front end."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import datetime
 
+from recall.base.dataclass import dataclass
 from recall.base.text import count
 from recall.insight.weak import FEW_ANSWERS, TopicRecord, by_system
 

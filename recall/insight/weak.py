@@ -1,8 +1,8 @@
 """Topics by how likely a miss is."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
+from recall.base.dataclass import dataclass
 from recall.insight.rates import wilson
 
 FEW_ANSWERS = 5

@@ -2,10 +2,10 @@
 from one heading to the next; what stands under deeper headings may belong to it, so it must be as it was too."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from typing import Protocol
 
 from recall.base import regex as re
+from recall.base.dataclass import dataclass, field, replace
 from recall.base.finding import Finding
 from recall.kinds.fates import Account
 from recall.kinds.model import Point

@@ -1,9 +1,9 @@
 """What is asked of a point: each aspect with its sentences and its form of answer, as data."""
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
 
 from recall.answers import Answer, MembersAnswer, ProseAnswer, WordsAnswer, in_words
+from recall.base.dataclass import dataclass
 from recall.kinds.model import Draft, Point
 
 Texts = tuple[str, ...]

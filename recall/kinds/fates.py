@@ -1,10 +1,10 @@
 """What became of each piece of a note: asked, shown with an answer, told in a finding, or passed over by a rule."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from typing import Literal
 
 from recall.base import regex as re
+from recall.base.dataclass import dataclass, replace
 from recall.base.finding import Finding, Place
 from recall.base.text import one_line
 from recall.kinds.model import Point

@@ -2,11 +2,11 @@
 
 import json
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, fields, replace
 from operator import attrgetter
 from typing import TYPE_CHECKING, Any
 
 from recall.answers import NO_LORE, Answer, Lore, Verdict, answer_from
+from recall.base.dataclass import dataclass, field, fields, replace
 from recall.base.finding import Finding, Place
 from recall.base.text import canonical, hashed, joined, key_form, one_line
 from recall.base.text import digest as digest

@@ -1,9 +1,9 @@
 """Blocks into points: walks a note, keeps what holds where, and hands each block to the kind that reads it."""
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 
 from recall.base import regex as re
+from recall.base.dataclass import dataclass, field, replace
 from recall.base.finding import Finding, finding
 from recall.base.text import one_line
 from recall.kinds.again import Parts

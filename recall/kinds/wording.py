@@ -4,12 +4,12 @@ import json
 import math
 import random
 from collections.abc import Sequence
-from dataclasses import fields
 from itertools import repeat
 from typing import Any, NamedTuple
 
 from recall.answers import FORMS, Answer
 from recall.base import regex as re
+from recall.base.dataclass import fields
 from recall.base.errors import RecallError
 from recall.base.text import canonical
 from recall.kinds.marking import pose

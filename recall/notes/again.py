@@ -1,11 +1,11 @@
 """A note that was changed, read again where it was: from the heading above the change to the first one below it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from typing import Any, NamedTuple
 
 from markdown_it.token import Token
 
+from recall.base.dataclass import dataclass, replace
 from recall.base.finding import Finding, Place
 from recall.notes.grammar import PATIENCE, block_parser
 from recall.notes.model import Block, Note, Reference, Start, Text

@@ -1,8 +1,8 @@
 """Blocks of a note: plain data, each with its topic path and its place. Nothing here knows of kinds."""
 
-from dataclasses import dataclass, field
 from typing import Literal
 
+from recall.base.dataclass import dataclass, field
 from recall.base.finding import Place
 
 Bold = Literal["none", "some", "all"]

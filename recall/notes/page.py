@@ -1,10 +1,10 @@
 """A note while it is being read: its source, and what is gathered on the way."""
 
-from dataclasses import dataclass, field
 from typing import Any
 from urllib.parse import unquote
 
 from recall.base import regex as re
+from recall.base.dataclass import dataclass, field
 from recall.base.finding import Finding, Place, finding
 from recall.notes.model import Reference
 

@@ -1,7 +1,6 @@
 """The grid of an HTML table: rows and columns out of cells that span several."""
 
-from dataclasses import dataclass, field
-
+from recall.base.dataclass import dataclass, field
 from recall.base.finding import Place
 from recall.notes.model import Row, Table, Text
 

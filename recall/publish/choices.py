@@ -3,9 +3,9 @@
 import random
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
 
 from recall.base import regex as re
+from recall.base.dataclass import dataclass, field
 from recall.base.text import key_form, words_of
 from recall.kinds.model import Card
 

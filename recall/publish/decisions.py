@@ -1,8 +1,8 @@
 """Which points of a revision were renamed: its author decides, once and for all students."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
+from recall.base.dataclass import dataclass
 from recall.base.errors import RecallError
 from recall.base.text import key_form, shown
 from recall.deck.model import Deck

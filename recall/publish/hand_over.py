@@ -4,10 +4,10 @@ They lie in the folder of published revisions and travel in each later revision,
 """
 
 from collections.abc import Collection, Iterable
-from dataclasses import dataclass
 from pathlib import Path
 
 from recall.base import regex as re
+from recall.base.dataclass import dataclass
 from recall.base.errors import RecallError
 from recall.base.files import read_plain
 from recall.publish.sign import public_of, sign_text, verifies

@@ -3,9 +3,9 @@
 
 from collections.abc import Iterator, Sequence
 from contextlib import suppress
-from dataclasses import dataclass
 from pathlib import Path
 
+from recall.base.dataclass import dataclass
 from recall.base.errors import RecallError
 from recall.deck.pictures import in_card, picture_file, place_in, type_of
 from recall.kinds.model import Card

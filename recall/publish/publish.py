@@ -2,12 +2,12 @@
 
 import json
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, replace
 from importlib.util import find_spec
 from pathlib import Path
 
 from recall import __version__
 from recall.base import regex as re
+from recall.base.dataclass import dataclass, replace
 from recall.base.errors import RecallError
 from recall.base.finding import Finding
 from recall.base.text import shown

@@ -3,9 +3,9 @@
 
 import random
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from xml.etree import ElementTree as Xml
 
+from recall.base.dataclass import dataclass
 from recall.base.text import CAUTION, shown, words_of
 from recall.deck.model import Deck
 from recall.kinds.model import Card

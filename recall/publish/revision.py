@@ -4,13 +4,13 @@ import hashlib
 import json
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
 from recall.base import regex as re
+from recall.base.dataclass import dataclass, field, replace
 from recall.base.errors import RecallError, UnverifiedError
 from recall.base.files import read_plain
 from recall.base.finding import Finding

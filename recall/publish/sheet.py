@@ -1,8 +1,8 @@
 """A study sheet: what a deck says, arranged to be read and printed. No format of its own."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 
+from recall.base.dataclass import dataclass, field
 from recall.base.errors import RecallError
 from recall.base.text import CAUTION
 from recall.deck.model import Deck

@@ -4,12 +4,13 @@ aloud. The library draws, and writes the document's language; of tags it knows n
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, field
 from typing import Any
 
 from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFString
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Flowable, Paragraph
+
+from recall.base.dataclass import dataclass, field
 
 LANGUAGE = "en"
 """Of all that the program says; notes are asked in it."""

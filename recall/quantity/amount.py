@@ -1,8 +1,8 @@
 """How the amounts of a cell belong together, and what the unit of its column or row adds."""
 
-from dataclasses import dataclass, replace
 from math import gcd
 
+from recall.base.dataclass import dataclass, replace
 from recall.quantity.model import NotReadError, Shape, Span
 from recall.quantity.parse import Parser, mismatch, not_one, rising, united
 from recall.quantity.scan import Token

@@ -1,8 +1,7 @@
 """What a cell says beside its amount: brackets, `for …`, conditions behind it."""
 
-from dataclasses import dataclass, field, replace
-
 from recall.base import regex as re
+from recall.base.dataclass import dataclass, field, replace
 from recall.quantity.agree import agrees
 from recall.quantity.amount import ALONE, Column, is_time, read_amounts
 from recall.quantity.model import NotReadError, Other, Shape, Span

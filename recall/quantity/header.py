@@ -1,9 +1,9 @@
 """What a column's header says besides its name: unit, minimum or maximum, condition, duration."""
 
-from dataclasses import dataclass
 from functools import lru_cache
 
 from recall.base import regex as re
+from recall.base.dataclass import dataclass
 from recall.quantity.amount import ALONE, is_time, read_amounts
 from recall.quantity.model import NotReadError, Span
 from recall.quantity.scan import scan

@@ -1,8 +1,8 @@
 """What a cell can turn out to be: an amount read with certainty, words on purpose, nothing, or unreadable."""
 
-from dataclasses import dataclass
 from typing import Literal
 
+from recall.base.dataclass import dataclass
 from recall.quantity.number import Number
 from recall.quantity.unit import Unit
 

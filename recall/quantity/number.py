@@ -1,11 +1,11 @@
 """Numbers as written: exact decimals that keep their precision, grouping and decimal comma."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
 from decimal import Decimal
 from fractions import Fraction
 
 from recall.base import regex as re
+from recall.base.dataclass import dataclass, field
 
 MOST_DIGITS = 30  # more than any instrument shows; beyond it nothing is read
 

@@ -3,9 +3,8 @@
 Every character ends up in a token, so nothing is skipped and no number is taken out of a longer thing.
 """
 
-from dataclasses import dataclass
-
 from recall.base import regex as re
+from recall.base.dataclass import dataclass
 from recall.quantity.model import NotReadError
 from recall.quantity.number import Number, negative, read_number
 from recall.quantity.phrases import BY_FIRST_WORD, Phrase

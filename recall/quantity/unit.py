@@ -6,12 +6,12 @@ what the right answer says (`KIAS`), so a stated reference may be dropped, but n
 answers neither `KIAS` nor a plain `kt`, whose reference nobody stated.
 """
 
-from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 from functools import lru_cache
 
 from recall.base import regex as re
+from recall.base.dataclass import dataclass, replace
 from recall.base.errors import RecallError
 from recall.base.text import one_slip
 from recall.quantity.things import COUNTED, NOT_THINGS, TWO_UNITS

@@ -3,13 +3,13 @@
 Formulas: FSRS-6 as `fsrs` 6 computes them. All arrays are float64 and broadcast; marks are 1 to 4.
 """
 
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from recall.base.dataclass import dataclass
 from recall.schedule.model import DEFAULT, LONGEST, LONGEST_CRITICAL, Parameters, check_target
 
 Floats = NDArray[np.float64]

@@ -5,9 +5,9 @@ Model: FSRS-6, as the `fsrs` library computes it. Days are day numbers (`date.to
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property
 
+from recall.base.dataclass import dataclass
 from recall.base.errors import RecallError
 
 LONGEST = 365

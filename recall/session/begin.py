@@ -4,10 +4,10 @@ what another left off."""
 import json
 import random
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import asdict, dataclass
 from datetime import date
 from typing import Any
 
+from recall.base.dataclass import asdict, dataclass
 from recall.session.course import Course
 from recall.session.desk import ALL, Desk, Selection, order_of
 from recall.session.end import ahead

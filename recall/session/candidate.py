@@ -1,11 +1,11 @@
 """A person as a candidate: what a plan and the odds need to know of them, gathered from their store."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 import numpy as np
 
+from recall.base.dataclass import dataclass
 from recall.checkride.form import Days
 from recall.checkride.learner import Log, fits, foretold, remembered
 from recall.checkride.model import Floats

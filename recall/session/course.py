@@ -1,9 +1,9 @@
 """How far a sitting goes: by cards, by minutes, and where it stands."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from recall.base.clock import Clock
+from recall.base.dataclass import dataclass
 from recall.session.effort import EVERYDAY_SECONDS
 from recall.session.model import Kept
 from recall.session.order import Order, Waiting

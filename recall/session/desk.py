@@ -4,11 +4,11 @@ import json
 import random
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
 from recall.answers import Lore, Verdict
+from recall.base.dataclass import dataclass
 from recall.base.marks import MARKS, Mark, rank
 from recall.base.text import key_form
 from recall.insight.weak import level_apart

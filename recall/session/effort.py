@@ -2,12 +2,12 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import pairwise
 from statistics import median
 from typing import Literal
 
+from recall.base.dataclass import dataclass
 from recall.store import Store
 from recall.store.answers import Answer, newest_answers
 from recall.store.query import USUAL_SECONDS

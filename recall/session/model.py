@@ -1,9 +1,9 @@
 """What a sitting deals in: answers as they are kept, what they were before a revision."""
 
-from dataclasses import dataclass
 from typing import Literal
 
 from recall.answers import Verdict
+from recall.base.dataclass import dataclass
 from recall.base.marks import MARKS, Mark, rank
 from recall.kinds.model import Card
 from recall.session.order import Order, Waiting

@@ -1,9 +1,9 @@
 """The questions of a mock oral, and what came of it."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict, dataclass
 from typing import Any
 
+from recall.base.dataclass import asdict, dataclass
 from recall.base.text import count
 from recall.checkride.oral import needed
 from recall.session.model import Kept

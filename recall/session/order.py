@@ -3,7 +3,8 @@ apart, missed ones again."""
 
 from collections import deque
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+
+from recall.base.dataclass import dataclass, field
 
 WINDOW = 40
 """How many waiting cards are looked over for the next one."""

@@ -1,9 +1,9 @@
 """A mark proposed from a person's own pace: the time that they thought, apart from the time that they read."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from statistics import median
 
+from recall.base.dataclass import dataclass
 from recall.base.marks import Mark
 
 ENOUGH = 20

@@ -1,10 +1,10 @@
 """The examination that a checkride is: areas and questions by the decks' blueprints, or a stated usual one."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
+from recall.base.dataclass import dataclass
 from recall.base.errors import RecallError
 from recall.base.text import count as count_of
 from recall.base.text import percent

@@ -1,9 +1,9 @@
 """A plan and the odds in sentences and rows: the same words behind every front end."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 
+from recall.base.dataclass import dataclass
 from recall.base.text import count, percent
 from recall.checkride.form import FEW_DAYS
 from recall.checkride.goal import Passing

@@ -1,12 +1,12 @@
 """The plan for a checkride from the store: what to expect, what each day brings, the order of today's sitting."""
 
 from collections import Counter
-from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from random import Random
 
 import numpy as np
 
+from recall.base.dataclass import dataclass, replace
 from recall.base.errors import RecallError
 from recall.checkride.goal import Goal, Passing, Recall
 from recall.checkride.model import Ints

@@ -5,10 +5,10 @@ No input or output of its own. After each step it leaves a note in the store, fr
 
 import random
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
 from typing import Any, Literal
 
 from recall.answers import Verdict
+from recall.base.dataclass import dataclass, field, replace
 from recall.base.marks import MARKS, Mark
 from recall.kinds.model import Card
 from recall.session import helps, tell

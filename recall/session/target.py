@@ -1,10 +1,10 @@
 """The checkride that a person prepares for, as it stands in their settings: date, minutes, days off, what it asks."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
 from datetime import date, time, timedelta
 from typing import Literal
 
+from recall.base.dataclass import dataclass, field, replace
 from recall.base.days_off import DaysOff
 from recall.base.errors import RecallError
 from recall.base.settings import Settings, setting_value

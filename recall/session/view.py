@@ -1,9 +1,9 @@
 """What a sitting shows and what may be done: plain data, in no front end's words, that goes into JSON as it
 stands."""
 
-from dataclasses import asdict, dataclass
 from typing import Any, Literal
 
+from recall.base.dataclass import asdict, dataclass
 from recall.base.errors import RecallError
 from recall.base.marks import MARKS, Mark
 from recall.base.text import count

@@ -1,9 +1,9 @@
 """Answers one by one, as they were given: when, how long they took, in which sitting."""
 
-from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
+from recall.base.dataclass import dataclass
 from recall.store.core import Core
 from recall.store.events import COLUMNS, moment_of, shifted, to_dict, writer_of
 

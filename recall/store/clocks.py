@@ -4,13 +4,13 @@ and the correction taken back by another. No event is ever edited."""
 import json
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass
 from datetime import datetime, timedelta, timezone
 from itertools import pairwise
 from math import inf, log1p
 from typing import Any
 
 from recall.base.clock import day_of
+from recall.base.dataclass import dataclass
 from recall.base.errors import RecallError
 from recall.store.core import Core
 from recall.store.events import milliseconds, moment_of

@@ -145,7 +145,7 @@ class Core:
             " UNION ALL SELECT name, value FROM setting"
         )
         known = {name: json.loads(value) for name, value in rows}
-        names = Settings.__dataclass_fields__
+        names = Settings.__slots__
         return Settings(**{name: value for name, value in known.items() if name in names})
 
     def parameters(self) -> Parameters:

@@ -8,9 +8,9 @@ that Python's copy doesn't bring along.
 import sqlite3
 import zlib
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from typing import Any
 
+from recall.base.dataclass import dataclass
 from recall.base.text import count, digest
 from recall.store.events import COLUMNS, Row, checksum_of, text_of
 

@@ -2,11 +2,11 @@
 
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
 from datetime import date
 from functools import partial
 from typing import Any
 
+from recall.base.dataclass import dataclass, field
 from recall.base.errors import StoreError
 from recall.base.text import canonical
 from recall.kinds.effectivity import applies_to, spelled

@@ -3,11 +3,11 @@
 import json
 import random
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta, timezone
 from typing import Any
 
 from recall.base import regex as re
+from recall.base.dataclass import dataclass
 from recall.base.errors import StoreError
 
 TYPES = frozenset(

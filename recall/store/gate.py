@@ -7,12 +7,12 @@ that is kept, made anew from what was checked.
 
 import json
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
 from functools import partial
 from itertools import accumulate
 from typing import Any, TypeVar
 
 from recall.base import regex as re
+from recall.base.dataclass import dataclass, field
 from recall.base.errors import StoreError
 from recall.kinds.wording import is_whole
 from recall.store.events import END, TYPES, Row, moment_of, row_of, writer_of

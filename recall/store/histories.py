@@ -2,9 +2,9 @@
 
 import json
 from collections.abc import Collection, Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
+from recall.base.dataclass import dataclass, field
 from recall.store.core import Core, by_id, placed
 from recall.store.events import writer_of
 from recall.store.revisions import place_of

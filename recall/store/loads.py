@@ -2,10 +2,10 @@
 
 import json
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import asdict, dataclass, field, replace
 from datetime import date
 from typing import Any
 
+from recall.base.dataclass import asdict, dataclass, field, replace
 from recall.base.text import canonical
 from recall.deck.model import Deck, Record
 from recall.kinds.model import Card, digest

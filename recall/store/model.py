@@ -1,9 +1,9 @@
 """What goes into a store and what comes out of it every day."""
 
-from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
+from recall.base.dataclass import dataclass
 from recall.schedule import Memory
 
 Standing = Literal["unasked", "initial", "current", "requalifying"]

@@ -2,11 +2,11 @@
 
 import json
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from datetime import date
 from typing import Any, NamedTuple
 
 from recall.base import regex as re
+from recall.base.dataclass import dataclass
 from recall.base.errors import RecallError
 from recall.base.settings import setting_value
 from recall.base.text import canonical

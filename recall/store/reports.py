@@ -1,8 +1,9 @@
 """What the rarer requests of a store give back: loading, a card's life, merging, examining, tuning."""
 
-from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import TYPE_CHECKING
+
+from recall.base.dataclass import dataclass, field
 
 if TYPE_CHECKING:
     from recall.deck.pairing import Renamed

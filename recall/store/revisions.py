@@ -5,10 +5,10 @@ the event. Reviews have places too, so that a review answered under an old revis
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from recall.base import regex as re
+from recall.base.dataclass import dataclass, field
 
 _NUMBERS = re.compile(r"[0-9]+")
 

@@ -2,11 +2,11 @@
 them is HTML, so that it reads at any zoom. What a line is, its class says; no colour stands alone."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from math import ceil, floor
 
 from markupsafe import Markup, escape
 
+from recall.base.dataclass import dataclass
 from recall.base.text import percent
 
 WIDE, HIGH = 400, 160

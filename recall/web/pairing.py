@@ -7,9 +7,9 @@ import hashlib
 import hmac
 import json
 from collections import deque
-from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
+from recall.base.dataclass import dataclass, field
 from recall.base.errors import RecallError
 from recall.store import Store
 from recall.web.room import Room

@@ -1,8 +1,8 @@
 """A plan as the page shows it; apart, since it needs numbers by the thousand: no other page pays for them."""
 
-from dataclasses import dataclass
 from random import Random
 
+from recall.base.dataclass import dataclass
 from recall.base.text import percent
 from recall.checkride.plan import Plan
 from recall.session.plan_told import (

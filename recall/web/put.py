@@ -1,13 +1,13 @@
 """A view of a sitting as the values of a template."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from itertools import groupby
 from typing import Any
 from urllib.parse import urlencode
 
 from starlette.requests import Request
 
+from recall.base.dataclass import dataclass
 from recall.base.marks import MARKS
 from recall.deck.pictures import PICTURE, in_card
 from recall.insight.known import topics_of, weak_lines

@@ -2,7 +2,6 @@
 under any root, from a folder too."""
 
 from collections.abc import AsyncIterator, Callable
-from dataclasses import dataclass
 from typing import Any
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
@@ -10,6 +9,7 @@ from markupsafe import Markup, escape
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response, StreamingResponse
 
+from recall.base.dataclass import dataclass
 from recall.base.errors import RecallError
 from recall.base.text import CAUTION, count, percent, shown
 from recall.store import Store

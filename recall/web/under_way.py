@@ -3,9 +3,9 @@ holds of them after the program was ended, and shared by every tab and paired de
 
 from asyncio import Lock
 from copy import deepcopy
-from dataclasses import dataclass, field
 from typing import Any, Literal
 
+from recall.base.dataclass import dataclass, field
 from recall.publish.sources import SourceText
 from recall.session.begin import Wish, begin_oral, begin_review, left_today, oral_drawn, today_of
 from recall.session.model import Today

@@ -1,9 +1,9 @@
 """What a check of a whole deck is given, and what it is."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
 from datetime import date
 
+from recall.base.dataclass import dataclass, field
 from recall.base.finding import Finding
 from recall.deck.combine import Asked
 from recall.deck.model import Record, Source

@@ -2,10 +2,10 @@
 cells are."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from recall.base import regex as re
+from recall.base.dataclass import dataclass, field, replace
 from recall.base.text import one_line
 from recall.kinds.limits.headers import ALERTS, ASIDE, DAY, HEADERS, QUANTITY
 from recall.kinds.limits.units import row_unit, units_around

@@ -1,9 +1,9 @@
 """What one cell of a table of limits says: a value, a minimum, a maximum, or several of them."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 
 from recall.base import regex as re
+from recall.base.dataclass import dataclass, replace
 from recall.base.finding import Place
 from recall.kinds.limits.columns import Amount
 from recall.kinds.limits.labels import is_time

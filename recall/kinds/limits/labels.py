@@ -1,8 +1,7 @@
 """What a row of a table of limits says around its numbers: parameter, condition, time and unit."""
 
-from dataclasses import dataclass
-
 from recall.base import regex as re
+from recall.base.dataclass import dataclass
 from recall.base.finding import Finding, finding
 from recall.base.text import one_line, shown
 from recall.kinds.kind import Match

@@ -1,8 +1,7 @@
 """Rows of a table of limits into points: what each cell says, gathered by parameter, condition and time."""
 
-from dataclasses import dataclass, field
-
 from recall.base import regex as re
+from recall.base.dataclass import dataclass, field
 from recall.base.finding import Finding, finding
 from recall.base.text import one_line, shown
 from recall.kinds.kind import Match

@@ -1,9 +1,9 @@
 """What a sentence form is: a pattern, its kind, and where the sentence is cut in question and answer."""
 
-from dataclasses import dataclass
 from typing import Literal
 
 from recall.base import regex as re
+from recall.base.dataclass import dataclass
 
 Ask = Literal["gap", "name", "condition"]
 """How a sentence is asked. gap: the sentence with a gap where the answer stands, so that nothing of it is lost; name:

@@ -1,9 +1,9 @@
 """How a glossary is laid out: which column holds the letters, which bullets fit, where one meaning ends."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
 
 from recall.base import regex as re
+from recall.base.dataclass import dataclass, field, replace
 from recall.base.finding import Finding, Place, finding
 from recall.base.text import one_line, shown
 from recall.kinds.model import Cells, Point, Scope, base_point

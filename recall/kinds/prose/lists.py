@@ -1,9 +1,9 @@
 """Lists and paragraphs that no kind reads as a whole: sentence by sentence, and what is told of the rest."""
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 
 from recall.base import regex as re
+from recall.base.dataclass import dataclass, field, replace
 from recall.base.finding import Finding, finding
 from recall.base.text import count, one_line, shown
 from recall.kinds.kind import Kind

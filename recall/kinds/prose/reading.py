@@ -1,10 +1,10 @@
 """What a text says: its sentences held against the forms of all kinds, arrows, and the doubts."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from recall.base import regex as re
+from recall.base.dataclass import dataclass, replace
 from recall.kinds.model import Scope
 from recall.kinds.prose import lexicon
 from recall.kinds.prose.doubts import MOST_SIGNS, doubt_of, doubt_of_text

@@ -1,9 +1,9 @@
 """Steps of a procedure, out of lists and tables: their words, reasons, and what follows when one is skipped."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
 
 from recall.base import regex as re
+from recall.base.dataclass import dataclass, field, replace
 from recall.base.finding import Finding, Place, finding
 from recall.base.text import key_form, one_line, shown
 from recall.kinds.model import Scope

@@ -1,8 +1,7 @@
 """Names in the cells of a supply: several loads, what is needed besides, and backups by themselves or by hand."""
 
-from dataclasses import dataclass
-
 from recall.base import regex as re
+from recall.base.dataclass import dataclass
 from recall.base.text import key_form, one_line
 from recall.kinds.tables.cells import is_placeholder, is_tick, says_none
 

@@ -1,10 +1,10 @@
 """Cells in words: placeholders, several answers in one cell, ditto marks, and what is said of a row left empty."""
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 
 from recall.answers.tokens import words_said
 from recall.base import regex as re
+from recall.base.dataclass import dataclass, field, replace
 from recall.base.finding import Finding, Place, finding
 from recall.base.text import key_form, one_line, shown
 from recall.kinds.tables.headers import COMMON, Match, unfilled

@@ -1,11 +1,11 @@
 """Table headers into roles: any order, any case, synonyms, plurals, with or without a unit."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
 from recall.base import regex as re
+from recall.base.dataclass import dataclass
 from recall.base.finding import Finding, finding
 from recall.base.text import one_line, shown
 from recall.kinds.tables.rows import Sheet

@@ -2,9 +2,9 @@
 above, heads that are repeated, rows that are too wide."""
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 
 from recall.base import regex as re
+from recall.base.dataclass import dataclass, field, replace
 from recall.base.finding import Finding, finding
 from recall.base.text import key_form, one_line, shown
 from recall.notes.model import Row, Table, Text

@@ -2,10 +2,10 @@
 
 import unicodedata
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
 from typing import Literal
 
 from recall.base import regex as re
+from recall.base.dataclass import dataclass, field
 from recall.base.errors import RecallError
 from recall.deck.supply import Feed, Supplies
 

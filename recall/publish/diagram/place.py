@@ -1,11 +1,11 @@
 """Where blocks stand: ranks from the top down, an order with few crossings, and room for everything."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
 from itertools import pairwise
 
 import networkx as nx
 
+from recall.base.dataclass import dataclass, field
 from recall.base.errors import RecallError
 from recall.publish.diagram.blocks import Block, Link
 

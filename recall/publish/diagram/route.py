@@ -1,9 +1,9 @@
 """Lines between blocks: each gap between two ranks gets as many tracks as its lines need."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
 from itertools import pairwise
 
+from recall.base.dataclass import dataclass, field
 from recall.publish.diagram.blocks import BAR, LANE, Block, Style, width_of
 from recall.publish.diagram.place import Part, Run, Spot
 

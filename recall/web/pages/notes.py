@@ -5,7 +5,6 @@ import json
 from asyncio import Lock
 from collections import Counter, defaultdict
 from collections.abc import AsyncIterator, Iterable
-from dataclasses import dataclass, field
 from urllib.parse import urlencode
 
 from anyio.to_thread import run_sync
@@ -13,6 +12,7 @@ from starlette.requests import Request
 from starlette.responses import Response, StreamingResponse
 from starlette.routing import Route
 
+from recall.base.dataclass import dataclass, field
 from recall.base.errors import RecallError
 from recall.base.finding import Finding
 from recall.deck.held import Held

@@ -1,7 +1,6 @@
 """A point: its note, its cards, and the life of each."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
 from urllib.parse import urlencode
 
@@ -9,6 +8,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from recall.base.dataclass import dataclass
 from recall.base.errors import RecallError
 from recall.base.marks import MARKS
 from recall.base.settings import Settings

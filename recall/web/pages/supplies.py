@@ -1,7 +1,6 @@
 """Supplies: what feeds what; a press on a thing shows what is lost with it and what is kept."""
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field
 from urllib.parse import urlencode
 
 from markupsafe import Markup
@@ -9,6 +8,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from recall.base.dataclass import dataclass, field
 from recall.base.errors import RecallError
 from recall.deck.model import Deck
 from recall.deck.supply import Outcome, Supplies
