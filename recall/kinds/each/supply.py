@@ -228,10 +228,8 @@ class Supply(Kind):
         point = with_row(
             base_point("supply", Text(named, place), scope, marks=False), tuple(loads), needs, backups
         )
-        (row,) = point.parts
-        point.parts = tuple(
-            replace(row, fields={**row.fields, "feeds": (load,)}, place=at) for load, at in loads.items()
-        )
+        lines = " ".join(str(at.line) for at in loads.values())
+        point.parts = (replace(point.parts[0], wording={"lines": lines}),)
         return [point], []
 
     def read_claim(self, claim: Claim, text: Text, scope: Scope) -> Point | None:
@@ -278,8 +276,9 @@ def loads_of(point: Point) -> dict[str, tuple[str, int]]:
     """Key → name and line of each load of a point, once, in order; rows joined may name one twice."""
     loads: dict[str, tuple[str, int]] = {}
     for row in point.parts:
-        for load in row.fields["feeds"]:
-            loads.setdefault(key_form(load), (load, row.place.line))
+        lines = row.wording.get("lines", "").split() or [str(row.place.line)] * len(row.fields["feeds"])
+        for load, line in zip(row.fields["feeds"], lines, strict=True):
+            loads.setdefault(key_form(load), (load, int(line)))
     return loads
 
 
