@@ -9,7 +9,8 @@ from cli_kit import recall
 from numpy.typing import NDArray
 
 from recall.base.text import digest
-from recall.cohort.handin import COLUMNS, HandIn, own_key, public_of, seal
+from recall.cohort.handin import COLUMNS, HandIn, own_key, seal
+from recall.cohort.sealed import public_of
 from recall.deck.read import read_deck
 from recall.deck.source import find_sources
 from recall.publish.sign import seed_of

@@ -16,6 +16,7 @@ from typing import Any
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, field
 from recall.base.errors import RecallError
+from recall.cohort import sealed
 from recall.kinds.wording import NAME, SLUG, is_number, is_text, is_texts, is_whole
 from recall.store.needs import NEEDS, is_day
 
@@ -100,30 +101,8 @@ def own_key(secret: bytes, to: str) -> bytes:
 
 def seal(made: HandIn, seed: bytes) -> bytes:
     """The file of a hand-in. seed: of the key that `person` is the public half of."""
-    from nacl.public import SealedBox
-    from nacl.signing import SigningKey
-
     packed = zlib.compress(json.dumps(_plain(made), ensure_ascii=False, separators=(",", ":")).encode(), 9)
-    signature = SigningKey(seed).sign(_SIGNED + packed).signature
-    return HEAD + SealedBox(_box_key(made.to)).encrypt(signature + packed)
-
-
-def public_of(seed: bytes) -> str:
-    """The public half of a key of this seed, in hexadecimal."""
-    from nacl.signing import SigningKey
-
-    return SigningKey(seed).verify_key.encode().hex()
-
-
-def _box_key(public: str) -> Any:
-    """The X25519 form of an Ed25519 key. Raises RecallError for a text that is no such key."""
-    from nacl.exceptions import CryptoError
-    from nacl.signing import VerifyKey
-
-    try:
-        return VerifyKey(bytes.fromhex(public)).to_curve25519_public_key()
-    except (CryptoError, RuntimeError, TypeError, ValueError):
-        raise RecallError("the class key isn't a key", "ask the instructor for it again") from None
+    return HEAD + sealed.seal(sealed.sign(seed, _SIGNED + packed) + packed, made.to)
 
 
 def _plain(made: HandIn) -> dict[str, Any]:

@@ -5,7 +5,8 @@ import secrets
 
 from recall.base.errors import RecallError
 from recall.base.text import count
-from recall.cohort.handin import COLUMNS, MARKERS, MODES, HandIn, own_key, public_of
+from recall.cohort.handin import COLUMNS, MARKERS, MODES, HandIn, own_key
+from recall.cohort.sealed import public_of
 from recall.store import Store
 from recall.store.core import by_id
 from recall.store.derive import keep_beside
@@ -77,7 +78,11 @@ def _secret(store: Store) -> bytes:
     return made
 
 
-def told(made: HandIn) -> list[str]:
+ASKED = "--with-answers hands it in", "--name hands it in"
+"""How typed words and the name are handed in, at a terminal."""
+
+
+def told(made: HandIn, asked: tuple[str, str] = ASKED) -> list[str]:
     """What goes out and what doesn't, a sentence each."""
     known = f"The class knows you as {made.called}; no other class can tell that it is you."
     if made.name:
@@ -87,8 +92,8 @@ def told(made: HandIn) -> list[str]:
     days = count(len(set(made.answers["day"])), "day")
     typed = ", and what you typed" if made.given else ""
     stays = ["remarks, settings, other decks"]
-    stays += [] if made.given else ["what you typed (--with-answers hands it in)"]
-    stays += [] if made.name else ["your name (--name hands it in)"]
+    stays += [] if made.given else [f"what you typed ({asked[0]})"]
+    stays += [] if made.name else [f"your name ({asked[1]})"]
     return [
         f"Goes out: {count(made.count, 'answer')} to {count(len(made.cards), 'card')} of {made.deck}, on {days};"
         f" of each the card, the day, right or wrong, the mark and who gave it, the seconds, the revision{typed}.",

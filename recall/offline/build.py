@@ -48,7 +48,7 @@ MANIFEST: Mapping[str, object] = {
 }
 SHELL = ("index.html", "mark.png", "shell.css", "shell.js", "worker.js")
 LEFT_OUT = re.compile(
-    r"(^|/)(__pycache__|tests?|testing|cli|cohort|offline/static)(/|$)|\.(so|pyd|pyi|pyc|c)$|^(bin|\.\.)/"
+    r"(^|/)(__pycache__|tests?|testing|cli|offline/static)(/|$)|cohort/(?!(__init__|handin|mine|sealed)\.py)|\.(so|pyd|pyi|pyc|c)$|^(bin|\.\.)/"
 )
 _EARLIEST = (1980, 1, 1, 0, 0, 0)
 _MOST = 64 << 20

@@ -10,7 +10,8 @@ from pathlib import Path
 import pytest
 from cli_kit import recall, refused
 
-from recall.cohort.handin import own_key, public_of, seal, unseal
+from recall.cohort.handin import own_key, seal, unseal
+from recall.cohort.sealed import public_of
 from recall.publish.sign import seed_of
 
 

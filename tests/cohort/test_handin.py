@@ -19,10 +19,10 @@ from recall.cohort.handin import (
     WrongHandInError,
     own_key,
     pseudonym,
-    public_of,
     seal,
     unseal,
 )
+from recall.cohort.sealed import public_of
 
 CLASS, OTHER = bytes(range(32)), bytes(range(1, 33))
 ME = own_key(b"m" * 32, public_of(CLASS))

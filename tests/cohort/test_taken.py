@@ -7,7 +7,8 @@ from pathlib import Path
 import pyarrow.parquet as pq
 from class_kit import Deck, hand_ins, learn
 
-from recall.cohort.handin import HandIn, own_key, public_of, seal
+from recall.cohort.handin import HandIn, own_key, seal
+from recall.cohort.sealed import public_of
 from recall.cohort.taken import KEPT, people_of, take_in
 
 CLASS = bytes(range(32))

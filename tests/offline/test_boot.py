@@ -15,6 +15,8 @@ from urllib.parse import urlencode
 import pytest
 from cli_kit import recall
 
+from recall.cohort.handin import unseal
+from recall.cohort.sealed import public_of
 from recall.offline.boot import Tablet
 from recall.store.handed import plan_told, tell_plan
 from recall.store.needs import NEEDS
@@ -270,6 +272,11 @@ def post(path, **form):
     assert status == 303, (path, form, status, content)
     return asyncio.run(tablet.answer("GET", path, "", [], b""))[2].decode()
 
+body = urlencode({"page": page, "deck": "parts", "to": "CLASS", "made": "yes"}).encode()
+status, _, content = asyncio.run(tablet.answer("POST", "/hand-in", "", headers, body))
+print("/hand-in", status)
+Path(sys.argv[1]).with_name("me.handin").write_bytes(content)
+
 post("/settings", checkride_on="2199-01-01")
 for path, form in (("/review", {"minutes": "5"}), ("/oral", {"questions": "4"})):
     put = post(path, action="begin", **form)
@@ -281,17 +288,19 @@ for path, form in (("/review", {"minutes": "5"}), ("/oral", {"questions": "4"}))
 
 
 def test_the_pages_need_nothing_that_is_compiled(published: Path, tmp_path: Path) -> None:
-    """With every such library out of reach a signed revision loads, each page is there, and a review and a mock oral
-    are sat."""
+    """With every such library out of reach a signed revision loads, each page is there, a review and a mock oral are
+    sat, and a class opens what is handed in."""
     paths = ["/", "/today", "/review", "/oral", "/topics", "/supplies", "/settings", "/handover", "/plan"]
+    code = LEAN.replace("CLASS", public_of(bytes(32)))
     ran = subprocess.run(
-        [sys.executable, "-c", LEAN, str(tmp_path / "lean.db"), str(published), *paths],
+        [sys.executable, "-c", code, str(tmp_path / "lean.db"), str(published), *paths],
         capture_output=True, text=True, check=False,
     )  # fmt: skip
 
-    assert dict.fromkeys([*paths, "/review went on", "/oral went on"], 200) == {
+    assert dict.fromkeys([*paths, "/hand-in", "/review went on", "/oral went on"], 200) == {
         path: int(status) for path, _, status in (line.rpartition(" ") for line in ran.stdout.splitlines())
     }, ran.stderr
+    assert "parts" == unseal((tmp_path / "me.handin").read_bytes(), bytes(32)).deck
 
 
 def test_a_plan_of_the_laptop_is_shown_with_its_day(kept: Kept) -> None:

@@ -1,10 +1,14 @@
 """Hand over: answers go to another device as a file of events, and theirs come in."""
 
+import re
 from pathlib import Path
 
 import pytest
 from cli_kit import recall
 from web_kit import Caller, called, reviews, token_of
+
+from recall.cohort.handin import unseal
+from recall.cohort.sealed import public_of
 
 
 def taken(page: Caller, content: bytes, **changed: str) -> tuple[int, str]:
@@ -87,3 +91,28 @@ def test_a_file_from_elsewhere_is_not_taken(store: Path) -> None:
         ]
 
     assert [403, 403] == wrong
+
+
+def test_a_hand_in_is_told_before_it_goes_out(store: Path) -> None:
+    """The page says what goes out; the file is then the class's alone."""
+    recall("review", store=store, answers=["150", "7"])
+    seed = bytes(range(32))
+    with called(store) as page:
+        deck = re.findall(r'<option value="([^"]+)"', page.read("/handover"))[0]
+        form = {"deck": deck, "to": f" {public_of(seed).upper()} ", "name": "Ada"}
+        told = page.change("/hand-in", form).text
+        file = page.change("/hand-in", form | {"made": "yes"})
+
+    assert "2 answers to" in told
+    assert "It carries your name: Ada." in told
+    assert 2 == unseal(file.content, seed).count
+    assert ".handin" in file.headers["Content-Disposition"]
+
+
+@pytest.mark.parametrize("to", ["", "class.pub", "00" * 32])
+def test_a_hand_in_for_no_key_is_refused(store: Path, to: str) -> None:
+    """In a sentence, before anything is made."""
+    with called(store) as page:
+        got = page.change("/hand-in", {"deck": "fuel", "to": to, "made": "yes"})
+
+    assert (409, True) == (got.status_code, "key isn" in got.text)

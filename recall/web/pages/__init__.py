@@ -7,6 +7,7 @@ from types import ModuleType
 from recall.web.pages import (
     class_,
     devices,
+    hand_in,
     handover,
     notes,
     oral,
@@ -25,7 +26,7 @@ plan = import_module("recall.web.pages." + ("plan" if find_spec("numpy") else "e
 
 PAGES: tuple[ModuleType, ...] = (
     *(today, review, oral, topics, plan, supplies, settings),
-    *(point, notes, class_, devices, handover, picture),
+    *(point, notes, class_, devices, handover, hand_in, picture),
 )
 WAYS = (
     Way("today", "Today"),

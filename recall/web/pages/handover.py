@@ -23,8 +23,11 @@ async def shown_page(request: Request) -> Response:
     """What is on this device alone, a file to save, and a place for theirs."""
     store = room_of(request).store
     answers, since = only_here(store)
+    decks = [(deck.slug, deck.record.get("title") or deck.slug) for deck in store.decks()]
     lasting = request.app.state.lasting
-    return page(request, "handover.html", "Hand over", answers=answers, since=since, lasting=lasting)
+    return page(
+        request, "handover.html", "Hand over", answers=answers, since=since, lasting=lasting, decks=decks
+    )
 
 
 async def events(request: Request) -> Response:

@@ -1,11 +1,24 @@
-// A chosen file is sent as it is; all answers are saved as one, or shared where the device can.
+// A chosen file is sent as it is; what goes out is saved as a file, or shared where the device can. It comes by a request
+// of the page: a browser's own download may pass by the program inside it.
 
-const form = document.querySelector("form[data-take]");
-const notice = form.querySelector(".notice");
+const shares = navigator.canShare?.({ files: [new File([""], "a.jsonl", { type: "text/plain" })] });
 
-form.addEventListener("submit", async (event) => {
+// True once it is out of the page's hands, false where sharing was broken off.
+async function save(answer) {
+  const name = /filename="([^"]+)"/.exec(answer.headers.get("Content-Disposition"))[1];
+  const file = new File([await answer.blob()], name, { type: "text/plain" });
+  if (shares) return navigator.share({ files: [file] }).then(() => true, () => false);
+  const saved = document.createElement("a");
+  saved.href = URL.createObjectURL(file);
+  saved.download = name;
+  saved.click();
+  return true;
+}
+
+document.querySelector("form[data-take]")?.addEventListener("submit", (event) => {
   event.preventDefault();
-  const fields = new FormData(form);
+  const fields = new FormData(event.target);
+  const notice = event.target.querySelector(".notice");
   const query = new URLSearchParams({ name: fields.get("file").name, same: fields.get("same") ?? "no" });
   const call = new XMLHttpRequest();
   call.open("POST", `handover?${query}`);
@@ -18,25 +31,22 @@ form.addEventListener("submit", async (event) => {
   call.send(fields.get("file"));
 });
 
-// The answers count as handed over once the file was saved or shared, not where that was broken off. The file comes by a request of the page: a browser's own download may pass by the program inside it.
 const link = document.querySelector("a[data-share]");
-const shares = navigator.canShare?.({ files: [new File([""], "a.jsonl", { type: "text/plain" })] });
-if (shares) link.textContent = "Share the file";
-link.addEventListener("click", async (event) => {
+if (shares && link) link.textContent = "Share the file";
+link?.addEventListener("click", async (event) => {
   event.preventDefault();
   const answer = await fetch(`${link.href}?later=1`);
-  const name = /filename="([^"]+)"/.exec(answer.headers.get("Content-Disposition"))[1];
-  const file = new File([await answer.blob()], name, { type: "text/plain" });
-  if (shares) {
-    if (!(await navigator.share({ files: [file] }).then(() => true, () => false))) return;
-  } else {
-    const saved = document.createElement("a");
-    saved.href = URL.createObjectURL(file);
-    saved.download = name;
-    saved.click();
-  }
-  const body = new URLSearchParams({ page: form.elements.page.value, answers: answer.headers.get("X-Answers") });
+  if (!(await save(answer))) return;
+  const { value: page } = document.querySelector("[data-take] [name=page]");
+  const body = new URLSearchParams({ page, answers: answer.headers.get("X-Answers") });
   await fetch("handed", { method: "POST", body });
   const told = document.querySelector("[data-here]");
   told.textContent = "The file holds every answer of this device. Keep it until the other one has taken it in.";
+});
+
+document.querySelector("form[data-save]")?.addEventListener("submit", async (event) => {
+  event.preventDefault();
+  const body = new URLSearchParams(new FormData(event.target, event.submitter));
+  const answer = await fetch(event.target.action, { method: "POST", body });
+  if (answer.ok) await save(answer);
 });
