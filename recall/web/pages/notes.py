@@ -2,7 +2,7 @@
 Nothing is written to the notes."""
 
 import json
-from asyncio import Lock
+from asyncio import Lock, ensure_future, sleep
 from collections import Counter, defaultdict
 from collections.abc import AsyncIterator, Iterable
 from urllib.parse import urlencode
@@ -183,17 +183,23 @@ async def news(request: Request) -> Response:
         from watchfiles import awatch
 
         nonlocal seen
-        told, seen = await _told(room, slug, seen)
-        yield told
-        async for changes in awatch(
+        watch = awatch(
             place if place.is_dir() else place.parent,
             debounce=SETTLE,
             step=SETTLE // 2,
             rust_timeout=ALIVE,
             yield_on_timeout=True,
-        ):
-            told, seen = await _told(room, slug, seen) if changes else (STILL, seen)
-            yield told
+        )
+        saved = ensure_future(anext(watch))
+        try:
+            await sleep(0)  # it watches from here on: what is saved before the first look is seen by that
+            while True:
+                told, seen = await _told(room, slug, seen)
+                yield told
+                await saved
+                saved = ensure_future(anext(watch))
+        finally:
+            saved.cancel()
 
     return StreamingResponse(body(), media_type="text/event-stream")
 
