@@ -46,6 +46,11 @@ class Desk:
         """The person's times so far: known from the first answer on, so that no question waits for them."""
         return Pace.of(self.store.pace())
 
+    def ready(self, card: Card) -> None:
+        """Have ready what a first answer would wait for: the person's times, and what marking needs."""
+        self.pace  # noqa: B018 - kept once it was asked for
+        card.mark(card.answer.text, self.lore(card.deck))
+
     def new_id(self) -> str:
         """An id for a sitting: the moment, and something drawn."""
         writer = self.store.writer

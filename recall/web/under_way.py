@@ -26,6 +26,7 @@ class UnderWay:
     _last: dict[Which, tuple[str, ...]] = field(default_factory=dict)
     _told: dict[Which, tuple[Line, ...]] = field(default_factory=dict)
     _one: Lock = field(default_factory=Lock)
+    _ready: Sitting | None = None
 
     def now(self, which: Which) -> Sitting | None:
         """The sitting that is held; None where there is none, or another run went on with it."""
@@ -97,6 +98,13 @@ class UnderWay:
         self._told[which] = (*before.tell, *self._told.get(which, ())) if same else ()
         self._last[which] = sent
         return view
+
+    async def ready(self) -> None:
+        """Once for each review, while its first question is read: see `Desk.ready`."""
+        sitting = self._held.get("review")
+        if sitting is not None and sitting is not self._ready and sitting.question is not None:
+            self._ready = sitting
+            sitting.desk.ready(sitting.question)
 
     def earlier(self, which: Which) -> tuple[Line, ...]:
         """What was told of the same question before the last step, the newest first."""

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from starlette.background import BackgroundTask
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
@@ -19,11 +20,14 @@ MINUTES = (5, 10, 20, 30)
 
 async def review(request: Request) -> Response:
     """The question that is put, the end, or what may be begun. plan: what the plan has for today."""
+    now = under_way(request)
     if "plan" not in request.query_params:
-        return show(request)
+        answer = show(request)
+        answer.background = BackgroundTask(now.ready)
+        return answer
     if request.app.state.framed:
         return go_to("plan")  # nothing is planned there
-    now, wish = under_way(request), Wish(Selection(room_of(request).decks), plan=True)
+    wish = Wish(Selection(room_of(request).decks), plan=True)
     left = now.left("review") == wish.plain()
     return page_later(
         request, "planned.html", "Review", PLANNED, now.mark(wish), lambda own: today_of(own, wish), left=left
