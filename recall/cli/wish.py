@@ -87,12 +87,19 @@ class Wish:
 
     def _wanted(self, deck: "Deck", named: "Sequence[tuple[Named, bool]]", what: str) -> "list[Named]":
         """Points or cards, each with whether it is critical, that are as asked for."""
-        from recall.kinds.effectivity import applies_to, spelled
+        from recall.base.text import shown
+        from recall.kinds.effectivity import applies_to, names, spelled
         from recall.store.query import in_topic, topic_named
 
         topic = topic_named([one.topic for one, _ in named], self.topic) if self.topic else ""
-        own = deck.record.aircraft
+        own: dict[str, str] = dict(deck.record.aircraft)
         flown = spelled(self.aircraft, own)
+        meant = {deck.record.applies_to, *own, *(spelled(one.applies, own) for one, _ in named)} - {""}
+        if self.aircraft and meant and not any(names(said, flown) for said in meant):
+            raise RecallError(
+                f"{deck.record.deck} is of no aircraft `{self.aircraft}`",
+                f"it names {shown('; '.join(sorted(meant)))}",
+            )
         found = [
             one
             for one, critical in named

@@ -53,6 +53,13 @@ def overlap(first: str, second: str) -> bool:
     return not pairs or any(a[0] == b[0] and a[1] <= b[2] and b[1] <= a[2] for a, b in pairs)
 
 
+def names(applies: str, aircraft: str) -> bool:
+    """Whether a text surely means some of these aircraft: by their name, or a serial in its range."""
+    return any(
+        a[0] == b[0] and a[1] <= b[2] and b[1] <= a[2] for a in parts_of(applies) for b in parts_of(aircraft)
+    )
+
+
 def applies_to(applies: str, aircraft: str) -> bool:
     """Whether something with this `Applies to` holds for a person's aircraft; either empty: it does."""
     return overlap(applies, aircraft)

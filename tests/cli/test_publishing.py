@@ -368,3 +368,5 @@ def test_a_part_of_a_sheet(tmp_path: Path) -> None:
     assert {"Feed", "temperature"} == sheet("--aircraft", "6B", "--kind", "limit")
     refused = recall("export", "sheet", note, "--critical", "--aircraft", "6B")
     assert (2, "recall: no point is as asked for") == (refused.code, refused.err.splitlines()[0])
+    unknown = recall("export", "sheet", note, "--aircraft", "7C")
+    assert (2, "recall: small is of no aircraft `7C`") == (unknown.code, unknown.err.splitlines()[0])

@@ -87,6 +87,7 @@ class Indication(Kind):
     name = "indication"
     rank = 50
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
+        ("What do {it} mean?", "{It}: what do they tell you?", "{It}: say what they mean."),
         ("What does {it} mean?", "{It}: what does it tell you?", "{It}: say what it means."),
         ("{it}: what is to be done?", "{it}: what do you do?", "{it}: say what you do."),
     )

@@ -45,6 +45,7 @@ class Limit(Kind):
     open = "Tell me all limits of {subject}."
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
         ("{when}, all {n} limits with their times{unit}?",),
+        ("{when}: V{speed}, in {unit}?", "{when}: how many {unit} is V{speed}?"),
         ("Maximum {it}, how many {they}?", "{It}: how many {they} at most?"),
         ("Minimum {it}, how many {they}?", "{It}: how many {they} at least?"),
         ("{when}: maximum {it}, how many {they}?", "{when}: {it}. How many {they} at most?"),
