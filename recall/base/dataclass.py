@@ -8,6 +8,7 @@ its first object, and the rest from what all have in common. `asdict`, `field` a
 """
 
 import dataclasses
+import sys
 from dataclasses import asdict as asdict
 from dataclasses import field as field
 from dataclasses import replace as replace
@@ -61,7 +62,7 @@ def _late(
     if slots:
         body = dict(vars(cls))
         inherited = {name for base in cls.__mro__ for name in vars(base).get("__slots__", ())}
-        names = [name for name, kind in cls.__annotations__.items() if not _of_the_class(kind)]
+        names = [name for name, kind in _annotations(cls).items() if not _of_the_class(kind)]
         defaults = {name: body.pop(name) for name in names if name in body}
         for name in ("__dict__", "__weakref__"):
             body.pop(name, None)
@@ -73,6 +74,16 @@ def _late(
             setattr(cls, name, method)
     _WAITING[made] = frozen, defaults, {"eq": order, "order": order, "kw_only": kw_only}
     return made
+
+
+def _annotations(cls: type) -> dict[str, Any]:
+    """What a class says of its fields. From Python 3.14 on it is looked up late (PEP 649), so that a method may
+    hide a name in it: that is forgiven, as by the standard module."""
+    if sys.version_info >= (3, 14):
+        import annotationlib
+
+        return annotationlib.get_annotations(cls, format=annotationlib.Format.FORWARDREF)
+    return cls.__annotations__
 
 
 def _of_the_class(annotation: Any) -> bool:
