@@ -83,7 +83,7 @@ class Interlock(Kind):
             "suppressed",
         )
         for when in ("when", "by", "if", "while")
-    )
+    ) | {"only if", "only when", "allowed only when", "permitted only when", "works only when"}
     required = (("function", "of"), ("inhibited", "requires"))
     cells: ClassVar = {"inhibited": parts_of, "requires": parts_of, "override": phrase}
     conditions = ("phase",)

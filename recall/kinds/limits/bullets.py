@@ -37,6 +37,9 @@ _TAIL = re.compile(
 )
 _SECOND = re.compile(r"(?:[,;/]|\b(?:and|or))\s*\D{0,20}\d")
 """A second amount in a condition: whose it is can't be told."""
+_PARTED = re.compile(r"\s*[,;]\s+(?:and |but )?")
+_NORMAL = re.compile(r"(?:normal(?:ly)?|nominal|usual(?:ly)?|typical(?:ly)?)\s+", re.IGNORECASE)
+_NORMAL_BEHIND = re.compile(r"\s+(?:normal|nominal|usual|typical)$", re.IGNORECASE)
 _UNSURE = frozenset((UNKNOWN, COUNT, "data", "data rate"))
 """Dimensions of amounts that a list of anything holds (`README: 5 kB`, `Tests: 300 lines`)."""
 _STORES = re.compile(
@@ -79,10 +82,10 @@ def _bullets(block: List, unit: Unit | None, under: str, scope: Scope) -> Iterat
     """Every bullet down the list with the one above it, None for one that gives no amount and stands over none."""
     for item in block.items:
         lists = [below for below in item.below if isinstance(below, List)]
-        own = None if lists else bullet_of(item.text, unit, under, scope)
-        if own is not None and not item.below:
-            yield ("" if own.cells[0].plain == under else under), own
-        elif own is None and lists and len(lists) == len(item.below) and not under:
+        own = [] if lists else bullet_of(item.text, unit, under, scope)
+        if own and not item.below:
+            yield from ((("" if row.cells[0].plain == under else under), row) for row in own)
+        elif not own and lists and len(lists) == len(item.below) and not under:
             parts = header_parts(one_line(item.text.plain).rstrip(":"))
             for below in lists:
                 yield from _bullets(below, parts.unit or unit, parts.name, scope)
@@ -90,11 +93,11 @@ def _bullets(block: List, unit: Unit | None, under: str, scope: Scope) -> Iterat
             yield under, None
 
 
-def bullet_of(text: Text, unit: Unit | None, under: str, scope: Scope) -> Row | None:
-    """What one line gives as a row; None where it isn't surely an amount of a parameter. under: the bullet above it,
+def bullet_of(text: Text, unit: Unit | None, under: str, scope: Scope) -> list[Row]:
+    """What one line gives as rows; none where it isn't surely amounts of a parameter. under: the bullet above it,
     without its unit."""
     if len(text.plain) > MOST_SIGNS:
-        return None
+        return []
     plain = one_line(text.plain)
     if (
         text.lead
@@ -104,12 +107,43 @@ def bullet_of(text: Text, unit: Unit | None, under: str, scope: Scope) -> Row | 
         plain = f"{one_line(text.lead.text)}: {behind}"  # `**Tyres** 2.4 bar`
     found = _BULLET.fullmatch(plain) or _COMPARED.fullmatch(plain)
     if found is None or _DOTS.search(plain):
-        return None
-    return amount_of(found["name"], found["amount"], text, scope, unit=unit, under=under)
+        return []
+    name, said = found["name"], found["amount"]
+    if whole := amount_of(name, said, text, scope, unit=unit, under=under):
+        return [whole]
+    rows: list[Row] = []
+    for part in _PARTED.split(said):  # `2.5 bar min, 6 bar max`; `40 km/h on road, 15 km/h in the yard`
+        side = _NORMAL.match(part) or _NORMAL_BEHIND.search(part)
+        bare = _NORMAL_BEHIND.sub("", _NORMAL.sub("", part))
+        row = amount_of(name, bare, text, scope, unit=unit, under=under, role="normal" if side else "")
+        if row is None:
+            return []
+        rows.append(row)
+    told = [(_ends(row), row.cells[-1].plain) for row in rows]
+    alike = len({dimension for (dimension, *_), _ in told} - {""}) < 2  # `1800 rpm, 10 min` is one thing
+    return rows if len(rows) > 1 and alike and len(set(told)) == len(told) else []
+
+
+def _ends(row: Row) -> tuple[bool | str, ...]:
+    """The dimension of a row's amount, which ends of its parameter it gives, or its normal value, in what words."""
+    normal = row.cells[1 + _SIDES.index("normal")]
+    said = next(cell.plain for cell in row.cells[1 : 1 + len(_SIDES)] if cell)
+    read = read_cell(said)
+    span = read.spans[0] if isinstance(read, Reading) else None
+    words = re.sub(r"[\d.,\s]", "", said) if span and not (span.low or span.high) else ""
+    dimension = span.unit.dimension if span and span.unit else ""
+    return dimension, bool(normal), bool(span and span.low), bool(span and span.high), words
 
 
 def amount_of(
-    name: str, said: str, text: Text, scope: Scope, *, unit: Unit | None = None, under: str = ""
+    name: str,
+    said: str,
+    text: Text,
+    scope: Scope,
+    *,
+    unit: Unit | None = None,
+    under: str = "",
+    role: str = "",
 ) -> Row | None:
     """A parameter and what is said of it as a row; None where that isn't surely an amount, or the name no name."""
     name, said = name.strip(" *,"), said.rstrip(". *†‡§")
@@ -121,7 +155,8 @@ def amount_of(
     ):
         return None
     rest, side, _ = side_of(name)
-    role, when = side if under and not rest else "value", ""
+    when, named = "", bool(role)
+    role = role or (side if under and not rest else "value")
     if at := _AT.fullmatch(name):
         name, when = at["name"], at["at"] if at["at"].casefold().startswith("at ") else f"at {at['at']}"
     else:
@@ -142,7 +177,12 @@ def amount_of(
             ):
                 return None
             amounts = (amount if side == role else "" for side in _SIDES)
-            cells = (name if role == "value" else under, *amounts, unit.name if unit else "", when or tail)
+            cells = (
+                name if named or role == "value" else under,
+                *amounts,
+                unit.name if unit else "",
+                when or tail,
+            )
             return Row(tuple(Text(words, text.place) for words in cells), text.place)
     return None
 

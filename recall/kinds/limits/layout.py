@@ -32,6 +32,9 @@ from recall.kinds.limits.units import row_unit
 from recall.kinds.limits.words import lower
 from recall.notes.model import Table
 
+_SYSTEM = re.compile(r"(?:metric|si|us|imperial|english|uk)(?: units?)?", re.IGNORECASE)
+"""Headers of one amount in the units of several systems."""
+
 
 def layout_of(table: Table, roles: Mapping[int, str]) -> Layout | None:
     """The layout of a table, or None where it is no table of limits. roles: what its headers matched."""
@@ -47,6 +50,7 @@ def layout_of(table: Table, roles: Mapping[int, str]) -> Layout | None:
         or _by_parameter(columns, known, log=log)
         or matrix_of(columns, known, log=log)
         or _by_heading(columns, known)
+        or _by_parameter(columns, known, log=log, alike=True)
     )
     return layout and replace(layout, around=columns[-1].around)
 
@@ -175,11 +179,11 @@ def _with_names(columns: list[Column], known: Sorted) -> Sorted:
     return Sorted({**known.own, "parameter": 0}, known.amounts, sure) if sure or guessed else known
 
 
-def _by_parameter(columns: list[Column], known: Sorted, *, log: bool) -> Layout | None:
-    """Parameters down the side."""
+def _by_parameter(columns: list[Column], known: Sorted, *, log: bool, alike: bool = False) -> Layout | None:
+    """Parameters down the side. alike: all their amounts may be of one dimension."""
     own, amounts, first = dict(known.own), list(known.amounts), columns[0]
     free = not log and not amounts and (0 not in known.taken or own.get("when") == 0) and not first.amounts
-    if free and not LOGGED.fullmatch(first.parts.name) and _rows_are_quantities(columns):
+    if free and not LOGGED.fullmatch(first.parts.name) and _rows_are_quantities(columns, alike=alike):
         own = {role: at for role, at in own.items() if at} | {"parameter": 0}
         known = known._replace(sure=False)
     if own.get("parameter") == 0 and not (amounts or ANYTHING.fullmatch(first.parts.name)):
@@ -204,22 +208,27 @@ def _by_parameter(columns: list[Column], known: Sorted, *, log: bool) -> Layout 
         return None
     taken = layout.columns
     more = [each for each in columns if each.at not in taken and each.name and not (each.side or each.aside)]
-    more = [each for each in more if each.measured or each is when]
+    more = [each for each in more if (each.measured and not _SYSTEM.fullmatch(each.name)) or each is when]
     also = (replace(stated(each, "value"), subject=lower(each.name), wording="value") for each in more)
     return replace(layout, amounts=(*layout.amounts, *also))
 
 
-def _rows_are_quantities(columns: list[Column]) -> bool:
+def _rows_are_quantities(columns: list[Column], *, alike: bool) -> bool:
     """Whether each row is of one quantity, as its name or its cells show: all give their unit in the name, one column
-    without a header holds the amounts, or several hold amounts of one dimension a row, of another in the next."""
+    without a header holds the amounts, or several hold amounts of one dimension a row, of another in the next; alike:
+    or of one dimension throughout, below headers that name no quantities (`Raise | Lower`)."""
     rows = [row for row in columns[0].table.rows if row.cells[0]]
     if len(rows) > 1 and all(map(row_unit, rows)):
         return True
     if len(columns) == 2:
         return not columns[1].parts.name and columns[1].mostly
-    held = [each.dimensions for each in columns[1:] if each.mostly and not each.parts.unit and not each.aside]
-    rows_of = [set(row) - {""} for row in zip(*held, strict=True)]
-    return len(held) > 1 and all(len(row) < 2 for row in rows_of) and len(set.union(*rows_of)) > 1
+    held = [each for each in columns[1:] if each.mostly and not each.parts.unit and not each.aside]
+    rows_of = [set(row) - {""} for row in zip(*(each.dimensions for each in held), strict=True)]
+    if len(held) < 2 or any(len(row) > 1 for row in rows_of):
+        return False
+    plain = alike and not any(each.quantity or LOGGED.fullmatch(each.parts.name) for each in columns[1:])
+    sure = plain and len(held) == len(columns) - 1 and all(each.measured for each in held)
+    return sure or len(set.union(*rows_of)) > 1
 
 
 def _unnamed(columns: list[Column], taken: set[int]) -> list[Amount]:
@@ -227,7 +236,7 @@ def _unnamed(columns: list[Column], taken: set[int]) -> list[Amount]:
     (`Parameter | Threshold`); several hold them under a condition each (`Parameter | Idle | Takeoff`)."""
     free = [column for column in columns if column.at not in taken and column.parts.unit is None]
     found = [column for column in free if column.mostly and not column.aside]
-    if len(found) == 1:
+    if len(found) == 1 or (found and all(_SYSTEM.fullmatch(column.parts.name) for column in found)):
         return [stated(found[0], "value")]
     return [
         Amount(column.at, "value", None, "limit", condition=column.parts.name, time=column.parts.duration)
