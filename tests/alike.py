@@ -11,7 +11,6 @@ from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 
-from rich.console import Console
 from tablet_kit import Tablet
 
 from recall.base.clock import SetClock
@@ -194,7 +193,7 @@ class Alike:
         before, self.store.writer.random = self.store.writer.random, Same(int(drawn, 16))
         sitting = begin_review(self.store, wish, today_of(self.store, wish), SourceText(self.store))
         self.store.writer.random = before
-        screen = Screen(Console(file=io.StringIO(), width=80, no_color=True))
+        screen = Screen(io.StringIO(), 80)
         texts = sorted({self.store.card(card.id).answer.text for card in self.store.cards()})
         hands = Hands(self.dice, self.tablet, self.clock, sitting, texts, most)
         AtTerminal(sitting, screen, hands, self.clock).run()

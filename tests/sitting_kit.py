@@ -136,7 +136,7 @@ def played(folder: Path, note: str, settings: str, how: str, steps: Sequence[str
     """The screen of a sitting that these steps make."""
     mode, door = how.split()
     out = io.StringIO()
-    screen = Screen(Console(file=out, width=80, highlight=False, no_color=True))
+    screen = Screen(out, 80, Console(file=out, width=80, highlight=False, no_color=True))
     with opened(folder, note) as (store, clock):
         for line in settings.splitlines():
             store.set(*line.split(" ", 1))

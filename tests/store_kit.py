@@ -55,10 +55,10 @@ def deck(
         points=tuple(points),
         cards=tuple(cards),
         source=Source(Path("notes"), ("systems.md",), "notes"),
-        fingerprint=f"{slug} {revision} {sorted(facts.items())}",
+        mark=f"{slug} {revision} {sorted(facts.items())}",
         paused_points=frozenset(stopped),
         notes=digest((revision, *(f"{name}: {answer}" for name, answer in facts.items()))),
-        reading=reading,
+        read_by=reading,
     )
 
 

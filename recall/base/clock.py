@@ -2,10 +2,12 @@
 
 import time
 from datetime import date, datetime, timedelta, timezone
-from typing import Protocol
-from zoneinfo import ZoneInfo
+from typing import TYPE_CHECKING, Protocol
 
 from recall.base.dataclass import dataclass
+
+if TYPE_CHECKING:
+    from zoneinfo import ZoneInfo
 
 
 class Clock(Protocol):
@@ -53,7 +55,7 @@ class SetClock:
         self.seconds += seconds
 
 
-def day_of(moment: datetime, zone: ZoneInfo, turn_hour: int = 3) -> date:
+def day_of(moment: datetime, zone: "ZoneInfo", turn_hour: int = 3) -> date:
     """The day that a moment belongs to: it turns at `turn_hour` local wall time in the home zone."""
     local = moment.astimezone(zone)
     return local.date() if local.hour >= turn_hour else local.date() - timedelta(days=1)

@@ -2,12 +2,14 @@
 
 from collections.abc import Callable
 from datetime import date, time
-from typing import Literal
-from zoneinfo import ZoneInfo, available_timezones
+from typing import TYPE_CHECKING, Literal
 
 from recall.base.dataclass import dataclass, fields
 from recall.base.days_off import DaysOff
 from recall.base.errors import RecallError
+
+if TYPE_CHECKING:
+    from zoneinfo import ZoneInfo
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,8 +45,10 @@ class Settings:
     wait_after: Literal["wrong", "all"] = "wrong"
 
     @property
-    def home(self) -> ZoneInfo:
+    def home(self) -> "ZoneInfo":
         """The home time zone."""
+        from zoneinfo import ZoneInfo
+
         return ZoneInfo(self.zone)
 
 
@@ -86,6 +90,8 @@ def setting_value(name: str, text: str) -> str | int | float:
 
 
 def _zone(text: str) -> str:
+    from zoneinfo import available_timezones
+
     if text not in available_timezones():
         raise RecallError(f"`{text}` is no time zone", "use a name such as Atlantic/Reykjavik or UTC")
     return text

@@ -4,16 +4,19 @@ Colour follows the alerting convention (14 CFR 25.1322): red only for a wrong an
 other wrong answers and for cautions; never colour alone.
 """
 
+import os
+import sys
+import textwrap
 from collections.abc import Mapping, Sequence
-from typing import Any
-
-from rich.console import Console
-from rich.text import Text
+from typing import TYPE_CHECKING, Any, TextIO
 
 from recall.base.dataclass import dataclass
 from recall.base.text import CAUTION, count, one_line, shown
 from recall.cli.output import width
 from recall.session.view import Line, Role, View
+
+if TYPE_CHECKING:
+    from rich.console import Console
 
 WARNING, CAUTIONARY, QUIET, STRONG = "bold red", "color(130)", "dim", "bold"
 STYLES: dict[Role, tuple[str, int]] = {
@@ -36,30 +39,45 @@ MOST_LISTED = 8
 
 @dataclass(slots=True)
 class Screen:
-    """Writes a sitting to a console."""
+    """Writes a sitting. out: where to; wide: columns; console: what gives style there, None in a pipe."""
 
-    console: Console
+    out: TextIO
+    wide: int
+    console: "Console | None" = None
     usual: frozenset[str] = frozenset()
     """What whole decks apply to: not said at each question."""
 
     @classmethod
     def on(cls, usual: frozenset[str] = frozenset(), *, errors: bool = False) -> "Screen":
         """A screen on standard output, as wide as is pleasant to read. errors: on standard error."""
-        console = Console(stderr=errors, width=width(), highlight=False, markup=False, emoji=False)
-        return cls(console, usual)
+        out, wide = sys.stderr if errors else sys.stdout, width()
+        if not (out.isatty() or os.environ.get("FORCE_COLOR")):
+            return cls(out, wide, usual=usual)
+        from rich.console import Console
+
+        return cls(
+            out, wide, Console(stderr=errors, width=wide, highlight=False, markup=False, emoji=False), usual
+        )
 
     def line(self, text: str = "", style: str = "", indent: int = 0) -> None:
         """One paragraph, wrapped, hidden characters escaped."""
         for part in shown(text).split("\n"):
-            wrapped = Text(part, style=style).wrap(self.console, max(20, self.console.width - indent))
-            for row in wrapped or [Text("")]:
-                row.rstrip()
-                self.console.print(Text(" " * indent) + row, soft_wrap=True)
+            if self.console is None:
+                rows = textwrap.wrap(part, max(20, self.wide - indent), break_on_hyphens=False) or [""]
+                self.out.writelines(f"{' ' * indent}{row.rstrip()}\n" for row in rows)
+                continue
+            from rich.text import Text
+
+            for styled in Text(part, style=style).wrap(self.console, max(20, self.wide - indent)) or [
+                Text("")
+            ]:
+                styled.rstrip()
+                self.console.print(Text(" " * indent) + styled, soft_wrap=True)
 
     def apart(self, left: str, right: str, style: str = QUIET) -> None:
         """Two texts at the two ends of a line; the left one gives way at its front."""
         left, right = shown(one_line(left)), shown(one_line(right))
-        room = self.console.width - len(right) - 2
+        room = self.wide - len(right) - 2
         if len(left) > room:
             parts = left.split(" / ")
             while len(parts) > 1 and len("… / " + " / ".join(parts)) > room:

@@ -74,17 +74,29 @@ class Source:
 @dataclass(frozen=True, slots=True)
 class Deck:
     """A deck, read. paused_points: ids of points with an error; paused_files: notes that couldn't be read: the
-    cards of both pause, they are not withdrawn. fingerprint: changes when any source changes, or the way of reading;
-    notes: digest of its notes alone; reading: digest of the program that read them; pieces: what of the notes each
-    card was read from, by the card's `source`."""
+    cards of both pause, they are not withdrawn. mark: its fingerprint, where it wasn't read from notes; notes: digest
+    of its notes alone; read_by: digest of the program that read them, where that isn't this one; pieces: what of the
+    notes each card was read from, by the card's `source`."""
 
     record: Record
     points: tuple[Point, ...]
     cards: tuple[Card, ...]
     source: Source
-    fingerprint: str
+    mark: str = ""
     paused_points: frozenset[str] = frozenset()
     paused_files: frozenset[str] = frozenset()
     notes: str = ""
-    reading: str = ""
+    read_by: str | None = None
     pieces: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def reading(self) -> str:
+        """A digest of the program that read its notes."""
+        from recall.deck.source import reading
+
+        return reading() if self.read_by is None else self.read_by
+
+    @property
+    def fingerprint(self) -> str:
+        """Another one when any source changes, or the way of reading."""
+        return self.mark or f"{self.reading} {self.notes}"

@@ -15,7 +15,7 @@ from recall.deck.held import Held
 from recall.deck.model import Accepted, Deck, Record, Source
 from recall.deck.once import ask_once
 from recall.deck.record import Head, passed_over, read_head, record_from
-from recall.deck.source import HEAD, file_shown, find_sources, fingerprint
+from recall.deck.source import HEAD, file_shown, find_sources, notes_digest
 from recall.deck.supply_cards import ask_supplies
 from recall.kinds.effectivity import spelled
 from recall.kinds.fates import Account, Fate, fates_of
@@ -110,18 +110,14 @@ def _read_deck(read: "_Read", today: date | None) -> tuple[Deck, list[Finding]]:
     for check in CHECKS:
         read.findings += check(material)
     asked = combined.asked
-    mark = fingerprint(source)
-    by, _, notes = mark.partition(" ")
     deck = Deck(
         record=read.record,
         points=tuple(one.point for one in asked),
         cards=tuple(_with_near(asked, material.near)),
         source=source,
-        fingerprint=mark,
         paused_points=frozenset(one.point.digest(read.record.deck) for one in asked if one.point.faulty),
         paused_files=frozenset(read.unread),
-        notes=notes,
-        reading=by,
+        notes=notes_digest(source),
         pieces=read.pieces,
     )
     return deck, _in_order(_without_accepted(read.findings, read.record.accept), source)

@@ -156,4 +156,4 @@ def whole_deck(content: Content, deck: Deck) -> Deck:
     fields = content.fields
     faces = {name: content.faces.get(name) or Card.from_json(text) for name, text in content.texts.items()}
     cards = (replace(faces[card.text], line=card.row, source=card.source) for card in content.cards)
-    return replace(deck, cards=tuple(cards), notes=fields["notes"], reading=fields["reading"])
+    return replace(deck, cards=tuple(cards), notes=fields["notes"], read_by=fields["reading"])

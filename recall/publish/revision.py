@@ -124,7 +124,7 @@ def read_notes(found: Verified, today: date | None = None) -> Revision:
                 "its notes are of another deck or revision than its name says", "ask whoever published it"
             )
     source = Source(found.path, deck.source.files, found.path.as_posix())
-    deck = replace(deck, source=source, fingerprint=found.mark)
+    deck = replace(deck, source=source, mark=found.mark)
     return Revision(deck, tuple(findings), found.signer, found.payload, found.renamed)
 
 

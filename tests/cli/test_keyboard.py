@@ -40,7 +40,9 @@ def _sat(folder: Path, first: str, *bursts: tuple[str, str]) -> tuple[Sat, str, 
     with opened(folder, NOTE) as (store, clock), create_pipe_input() as typed:
         sat = begin(store, clock)
         typed.send_text(first)
-        AtTerminal(sat.sitting, Screen(Console(file=out, width=80)), Paced(typed, bursts), clock).run()
+        AtTerminal(
+            sat.sitting, Screen(out, 80, Console(file=out, width=80)), Paced(typed, bursts), clock
+        ).run()
         return sat, out.getvalue(), sat.kept()
 
 
@@ -66,7 +68,7 @@ def test_lines_that_were_no_answer_are_no_part_of_the_next(tmp_path: Path) -> No
     with opened(tmp_path, note) as (store, clock):
         sat = begin(store, clock)
         hands = Script(["> -", "> ", "> Plotter", "> BCU", "> "], out, clock)
-        AtTerminal(sat.sitting, Screen(Console(file=out, width=80)), hands, clock).run()
+        AtTerminal(sat.sitting, Screen(out, 80, Console(file=out, width=80)), hands, clock).run()
         kept = sat.kept()
 
     assert "Nothing is kept" in out.getvalue()
@@ -85,7 +87,7 @@ def test_an_interrupt_keeps_what_was_answered_and_leaves_the_sitting(tmp_path: P
 def test_the_screen_fits_forty_columns_and_says_all_without_colour(tmp_path: Path, door: str) -> None:
     """No line is wider than the terminal, and no escape is written where there is no colour."""
     out = io.StringIO()
-    screen = Screen(Console(file=out, width=40, highlight=False, no_color=True))
+    screen = Screen(out, 40, Console(file=out, width=40, highlight=False, no_color=True))
     note = NOTE.replace("Fuel", "A heading that is long enough / to be cut somewhere")
     with opened(tmp_path, note) as (store, clock):
         sat = begin(store, clock)

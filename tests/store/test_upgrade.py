@@ -33,7 +33,7 @@ def later(read: Deck, otherwise: Callable[[Card], Card | None], *, notes: str | 
     """A deck as a later version of the program reads it. otherwise: a card as that makes it, None for one it doesn't
     ask; notes: another digest, where the notes changed too."""
     cards = tuple(made for card in read.cards if (made := otherwise(card)) is not None)
-    return replace(read, cards=cards, reading="a later version", notes=notes or read.notes)
+    return replace(read, cards=cards, read_by="a later version", notes=notes or read.notes)
 
 
 def spelt(card: Card) -> Card:

@@ -128,7 +128,7 @@ async def on_the_page(store: Store, clock: SetClock, how: str, steps: list[str])
         store.set_local("page token", "0" * 32)
     page, cards = page_token(room), str(len(store.cards()))
     out = io.StringIO()
-    screen = Screen(Console(file=out, width=80, highlight=False, no_color=True))
+    screen = Screen(out, 80, Console(file=out, width=80, highlight=False, no_color=True))
     address = {"review": "/review", "oral": "/oral", "examiner": "/oral?seat=examiner"}[mode]
     begin = {"action": "begin"} | ({} if mode == "review" else {"questions": cards})
     begin |= {"examiner": "on"} if mode == "examiner" else {}

@@ -91,7 +91,7 @@ def page(
         if reach:
             _show_code(app.state.pairing.address(), screen)
         screen.line(f"The page is at http://127.0.0.1:{port}/ on this computer. Ctrl-C ends it.")
-        screen.console.file.flush()
+        screen.out.flush()
         config = uvicorn.Config(
             app,
             log_level="warning",
@@ -139,7 +139,7 @@ def _show_code(address: str, screen: "Screen") -> None:
         "Scan this with another device on the same network to let it in. It is good once, for ten minutes;"
     )
     screen.line("the next stands on the page under Settings, Devices.")
-    if screen.console.is_terminal:
+    if screen.out.isatty():
         segno.make(address, error="l", micro=False).terminal(compact=True, border=2)
     screen.line(address)
     screen.line("What such a device sends and shows goes over the network unencrypted.", CAUTIONARY)

@@ -1,7 +1,5 @@
 """The rules' own pages, a Markdown file each."""
 
-from importlib.resources import files
-
 from recall.base.errors import RecallError
 from recall.base.finding import RULES
 
@@ -18,4 +16,6 @@ def page(rule: str) -> str:
             f"there is no rule `{rule}`",
             f"near it: {named}" if near else "`recall lint --explain` lists the rules",
         )
+    from importlib.resources import files
+
     return files(__package__).joinpath(f"{rule}.md").read_text(encoding="utf-8").strip()
