@@ -57,10 +57,10 @@ def _endings(word: str) -> frozenset[str]:
     if len(word) < 3 or not word.isalpha():
         return frozenset()
     stem = word[:-1] if word.endswith("s") and not word.endswith("ss") else word
-    found = {f"{stem}ed"}
+    bare, doubled = stem.removesuffix("e"), stem + stem[-1]
+    found = {f"{stem}ed", f"{doubled}ed"}
     if len(word) > 3:
-        bare, doubled = stem.removesuffix("e"), stem + stem[-1]
-        found |= {f"{bare}ed", f"{bare}ing", f"{doubled}ed", f"{doubled}ing"}
+        found |= {f"{bare}ed", f"{bare}ing", f"{doubled}ing"}
     if stem == word and (len(word) > 3 or word not in OPPOSED):
         found |= {f"{word}s", f"{word}es"} if not word.endswith("ss") else {f"{word}es"}
         found |= {f"{word[:-1]}ies"} if word.endswith("y") else set()

@@ -18,11 +18,13 @@ _MARKS = (
     (re.compile(r"(?<=[^\W\d])\s*[,;/+]\s*(?:and\b\s*)?(?=[^\W\d])", re.I), " and "),
     (re.compile(r"\bbetween\s+(-?\d[^;,]*?)\s+and\s+(?=-?\d)", re.I), r"\1 to "),
     (re.compile(r"(?<=[\d%°])\s*(?:[-–—]|\.\.|…)\s*(?=\d)"), " to "),
-    (re.compile(r"^(?:the )?(?:loss of|lost|losing) (.+)$|^(.+) loss$", re.I), r"\1\2 lost"),
+    (re.compile(r"^(?:if|when|while|in case) ", re.I), ""),
+    (re.compile(r"\b(light|lamp|caption) (?:is |comes )?(?:on|lit|illuminated)$", re.I), r"\1"),
+    (re.compile(r"^(?:the )?(?:loss of|lost|loses?|losing) (.+)$|^(.+) loss$", re.I), r"\1\2 lost"),
     (re.compile(r"^(?:the )?failure of (.+)$|^(.+) (?:fails|failure)$", re.I), r"\1\2 failed"),
 )
 """What may stand for other words: a mark for an `and` between words, or for a `to` between numbers; a noun for what
-is lost, or has failed."""
+is lost, or has failed. What needn't be said: that a condition is one, that a light is on."""
 _TURNED = (
     re.compile(r"(.+?)(?:\s*(?:…|\.{3}|:)\s*|\s+[-–—]\s+)(.+)"),
     re.compile(r"(.+?)\s+(?:of|for|from|at)\s+(.+)", re.I),
@@ -115,6 +117,10 @@ def moved(given: str, right: str) -> bool:
         rest = ([word for word in side if not word.endswith("ly")] for side in (one, two))
         if all(map(same_word, *rest)):
             return True  # `automatically lock` for lock automatically
+    if len(one) == len(two) > 1 and NEGATIONS.isdisjoint(two):
+        around = (one[1:] + one[:1], one[-1:] + one[:-1])
+        if any(turned == two and turned[at] in FIXED for at, turned in zip((-1, 0), around, strict=True)):
+            return True  # `low envelope pressure` for envelope pressure low
     fixed = [word for word in two if word in FIXED or not word.isalpha()]
     if not 1 < len(two) == len(one) or len(fixed) > 1 or any(not word.endswith("ed") for word in fixed):
         return False

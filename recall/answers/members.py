@@ -109,7 +109,8 @@ def _each(given: str, texts: Sequence[str]) -> str:
 
 _BULLET = re.compile(r"^\s*([•·‣▪◦*–—-])\s+")
 _COUNTED = re.compile(r"(?:^|(?<=[\s;,]))(\d{1,2})(?=\s+[^\W\d])")
-_BETWEEN = frozenset(("and", "then", "first"))
+_LETTERED = re.compile(r"(?:^|(?<=[\s;,]))\(?([a-h])\)(?=\s+\S)", re.IGNORECASE)
+_BETWEEN = frozenset(("and", "or", "then", "first"))
 _NUMBERED = re.compile(r"(?:^|(?<=[\s;,]))\(?(?:step )?(\d{1,2})(?:[.):]+)(?=\s+\S)", re.IGNORECASE)
 
 
@@ -121,6 +122,9 @@ def listed(given: str) -> str:
     counted = [int(found[1]) for found in _NUMBERED.finditer(text)]
     if len(counted) > 1 and counted == list(range(1, len(counted) + 1)):
         text = _NUMBERED.sub("; ", text)
+    letters = "".join(found[1].casefold() for found in _LETTERED.finditer(text))
+    if len(letters) > 1 and "abcdefgh".startswith(letters):
+        text = _LETTERED.sub("; ", text)
     counted = [int(found[1]) for found in _COUNTED.finditer(text)]
     if text.startswith("1") and len(counted) > 1 and counted == list(range(1, len(counted) + 1)):
         text = _COUNTED.sub("; ", text)
@@ -203,7 +207,7 @@ _JOINED = re.compile(rf"\S+(?:\s+(?:and|&)\s+|\s*[/+]\s*)|(?:{'|'.join(SIDES)}|[
 _AND = r"(?:(?:and|then|&)\b\s*)?"
 _COMMA = r"\s*(?:(?<!\d),|,(?!\d{3}\b))"
 _PARTS = re.compile(
-    rf"(\s*[;]\s*{_AND}|{_COMMA}\s*{_AND}|\s+(?:and|then|plus|&|\+|[-–—])\s+|\s*\+\s*|\s*/\s*|\.\s+)",
+    rf"(\s*[;]\s*{_AND}|{_COMMA}\s*{_AND}|\s+(?:and|or|then|plus|&|\+|[-–—])\s+|\s*\+\s*|\s*/\s*|\.\s+)",
     re.IGNORECASE,
 )
 """A comma between digits groups them where three follow."""

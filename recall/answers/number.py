@@ -24,13 +24,13 @@ _DOUBT = re.compile(
 _EITHER = re.compile(r"\d.*\bor\s+[-+]?\.?\d", re.I)
 _TIDY = (
     (re.compile(r"\bflight level (?=\d)", re.I), "FL "),
-    (re.compile(r",?\s*\bplus ?(?:[/-]|or) ?minus\b", re.I), " ±"),
+    (re.compile(r",?\s*\bplus ?(?:[/-]|or)? ?minus\b", re.I), " ±"),
     (re.compile(r"(?<=\d) *(?:thru|through|until|till) *(?=[-+]?\.?\d)", re.I), " to "),
     (re.compile(r"\bcalendar (?=days?\b)", re.I), ""),
     (re.compile(r"^min(?:imum)?\.? +(?=[-−]\d)", re.I), ">= "),
     (re.compile(r"\bdeg(?:ree)?s?\.? +(?=[cfk]\w{4,})", re.I), ""),
     (re.compile(r"(?:^|(?<=[a-z>=<] ))[-−–] +(?=\.?\d)", re.I), "-"),
-    (re.compile(r"^(?:(?:it|that|limit|the|a|is|are|of|exactly)\b[ :=]*|=\s*)+", re.I), ""),
+    (re.compile(r"^(?:(?:(?:it|that)['’]s|it|that|limit|the|a|is|are|of|exactly)\b[ :=]*|=\s*)+", re.I), ""),
     (re.compile(r"[\s.!;,]+$"), ""),
     (re.compile(r"^(\d[\d.]*)(\D*?) below 0$", re.I), r"-\1\2"),
     (re.compile(r"(\d)\s*h(?:(?:ou)?rs?)?\s*(\d\d?)$", re.I), r"\1 h \2 min"),
@@ -82,12 +82,12 @@ class NumberAnswer(Answer):
         if exact and (_EITHER.search(typed) or _DOUBT.search(typed)):
             return Verdict(False, "one exact answer is asked")
         if self.time:
-            words = typed.rstrip(" .)").split(" ")
-            cut = len(words) - len(self.time.split(" "))
-            held = " ".join(words[cut:]).strip("(")
-            if cut < 1 or all(compare(one, self.time) is None for one in (held, held.removesuffix("ly"))):
+            words, most = typed.rstrip(" .)").split(" "), len(self.time.split(" "))
+            ends = ((words[:-most], words[-most:]), (words[most:], words[:most]))
+            amounts = [amount for amount, held in ends if amount and self._holds(" ".join(held).strip("(:,"))]
+            if not amounts:
                 return Verdict(False, "the time is missing")
-            typed = " ".join(words[:cut]).rstrip(" ,:(/")
+            typed = " ".join(amounts[0]).strip(" ,:(/")
         if self.reading.shape == "duty":
             return self._duty(typed)
         readings = list(self._readings(typed, lore))
@@ -111,6 +111,9 @@ class NumberAnswer(Answer):
         ):
             return again("say how the numbers belong together: `10 to 20`")
         return Verdict(False, match.why)
+
+    def _holds(self, said: str) -> bool:
+        return any(compare(one, self.time) is not None for one in (said, said.removesuffix("ly")))
 
     def _named_in(self, prompt: str) -> bool:
         """Whether the question says in which unit the answer is, so that a number is enough; so it is without one."""
@@ -145,7 +148,7 @@ class NumberAnswer(Answer):
                     yield read
             for cut in reversed(list(_CUT.finditer(text))):
                 sides = text[: cut.start()], text[cut.end() :].rstrip(" )")
-                for amount, held in (sides, sides[::-1]) if "at" in cut.group() else (sides,):  # `3 s at 940`
+                for amount, held in (sides, sides[::-1]):  # `3 s at 940`
                     time = read_answer(held, unit_hint=None)
                     head = read_whole_answer(amount, unit_hint=due) if _is_time(time) else None
                     if head is not None and head.duration is None and not head.others:
@@ -212,7 +215,11 @@ def _is_time(span: Span | None) -> bool:
 
 def _without_question(typed: str, lore: Lore) -> Iterator[str]:
     """What was typed without words of the question before or behind it: `airspeed 62`, `30 knots of wind`."""
-    said, words = set(words_of(lore.prompt)) - (FIXED - {"fuel"}), typed.split(" ")
+    asked, words = words_of(lore.prompt), typed.split(" ")
+    said, initials = set(asked) - (FIXED - {"fuel"}), "".join(word[0] for word in asked)
+    said |= {
+        word.casefold() for word in words if word.isupper() and len(word) > 1 and word.casefold() in initials
+    }
     passed = [
         bool(parts := words_of(one))
         and find_unit(one.rstrip(".,")) is None

@@ -32,7 +32,12 @@ _PARTS = (
     (re.compile(r"\bhourly\b|\bevery hour\b", re.I), "every 1 hour"),
     (re.compile(r"\bhalf (?:an )?hour\b", re.I), "30 minutes"),
     (re.compile(r"\b(?:an?|one|1) (hour|minute|second|day) and a half\b", re.I), r"1.5 \1s"),
+    (re.compile(r"\b(?:three|3) quarters of an hour\b", re.I), "45 minutes"),
     (re.compile(r"\b(?:a )?quarter of an hour\b", re.I), "15 minutes"),
+    (
+        re.compile(rf"(?:^|(?<=minus )|(?<=negative ))point (?=(?:{'|'.join(_ONES[:10])})\b)", re.I),
+        "zero point ",
+    ),
     (
         re.compile(r"(?:^|(?<=for )|(?<=than ))(?:an (?=hour\b)|a (?=(?:minute|second|day|week)\b))", re.I),
         "1 ",

@@ -55,7 +55,7 @@ OPPOSITES = frozenset(frozenset(pair.split()) for pair in _OPPOSITES.split("|"))
 OPPOSED = frozenset(word for pair in OPPOSITES for word in pair)
 NEGATIONS = frozenset(("not", "no", "non", "never", "without", "none", "nor", "neither", "unless", "until"))
 ARTICLES = frozenset(("the", "a", "an"))
-_SMALL = "is are was were be been do does did will of at for with to its their it they you ones"
+_SMALL = "is are was were be been has have had do does did will of at for with to its their it they you ones"
 SMALL = ARTICLES | frozenset(_SMALL.split())
 """Words that may be left out or added, where others stand beside them."""
 _SIDES = "left right up down on off in out front rear upper lower inner outer high low open closed"
@@ -64,7 +64,7 @@ SIDES = frozenset(_SIDES.split())
 _ORDERING = "by into than then if when while or and"
 FIXED = (OPPOSED - {"maximum", "minimum"}) | NEGATIONS | SIDES | frozenset(_ORDERING.split())
 """Words of a phrase whose order tells something."""
-_SETTING = "set select selected switch switched turn turned put move moved squawk code to in at"
+_SETTING = "them it set select selected switch switched turn turned put move moved squawk code to in at"
 SETTING = frozenset(_SETTING.split())
 """Words that say that something is set as the next ones say."""
 
@@ -81,25 +81,25 @@ THINGS = frozenset(_THINGS.split())
 """Words in -ing that are things of their own, no form of the verb."""
 
 _SHORT = """
-    accum:accumulator alt:altitude,altimeter,alternate,alternator amb:ambient app:approach assy:assembly
-    auto:automatic,automatically aux:auxiliary av:avionics
-    bat:battery batt:battery baro:barometric brg:bearing bus:busbar
-    carb:carburettor chk:check cmd:command com:communication,communications comm:communication,communications
-    comp:compressor,compass config:configuration cont:continuous,continuously ctl:control ctrl:control ctr:center
-    deg:degrees dep:departure des:descent dest:destination diff:differential,difference dir:direction,directional
-    disch:discharge elec:electric,electrical elev:elevation,elevator emer:emergency emerg:emergency eng:engine
-    equip:equipment ess:essential ext:external flt:flight freq:frequency fwd:forward gen:generator gnd:ground
-    hdg:heading horiz:horizontal hyd:hydraulic hydr:hydraulic ident:identification ign:ignition
-    ind:indicator,indication,indicated inop:inoperative inst:instrument instr:instrument int:internal inv:inverter
-    l:left ldg:landing lh:left loc:localizer lt:light,left lub:lubrication mag:magnetic,magneto maint:maintenance
-    man:manual max:maximum mech:mechanical min:minimum msg:message nav:navigation norm:normal oper:operating
-    oxy:oxygen pax:passenger,passengers pnl:panel pos:position posn:position pres:pressure press:pressure
-    prox:proximity prop:propeller pwr:power qty:quantity r:right rad:radio rcvr:receiver recirc:recirculation
-    ref:reference reg:regulator rel:release res:reserve rev:reverse rh:right rt:right rly:relay rud:rudder
-    rwy:runway sec:secondary sel:selector sig:signal spd:speed stab:stabilizer stbd:starboard stby:standby
-    stdby:standby std:standard sw:switch sys:system syst:system tach:tachometer tech:technician temp:temperature
-    tk:tank tq:torque trq:torque turb:turbine vert:vertical vib:vibration vlv:valve vol:volume warn:warning
-    wx:weather xfeed:crossfeed xfer:transfer xpdr:transponder xpndr:transponder
+    accum:accumulator aft:rear alt:altitude,altimeter,alternate,alternator amb:ambient app:approach
+    assy:assembly auto:automatic,automatically aux:auxiliary av:avionics baro:barometric bat:battery
+    batt:battery brg:bearing bus:busbar carb:carburettor chk:check cmd:command com:communication,communications
+    comm:communication,communications comp:compressor,compass config:configuration cont:continuous,continuously
+    ctl:control ctr:center ctrl:control deg:degrees dep:departure des:descent dest:destination
+    diff:differential,difference dir:direction,directional disch:discharge elec:electric,electrical
+    elev:elevation,elevator emer:emergency emerg:emergency eng:engine equip:equipment ess:essential ext:external
+    flt:flight freq:frequency fwd:forward gen:generator gnd:ground hdg:heading horiz:horizontal hyd:hydraulic
+    hydr:hydraulic ident:identification ign:ignition ind:indicator,indication,indicated inop:inoperative
+    inst:instrument instr:instrument int:internal inv:inverter l:left ldg:landing lh:left loc:localizer
+    lt:light,left lub:lubrication mag:magnetic,magneto maint:maintenance man:manual max:maximum mech:mechanical
+    min:minimum msg:message nav:navigation norm:normal op:operator,operating oper:operating oxy:oxygen
+    pax:passenger,passengers pnl:panel pos:position posn:position pres:pressure press:pressure prop:propeller
+    prox:proximity pwr:power qty:quantity r:right rad:radio,radar rcvr:receiver recirc:recirculation
+    ref:reference reg:regulator rel:release res:reserve rev:reverse rh:right rly:relay rt:right rud:rudder
+    rwy:runway sec:secondary sel:selector shut:closed,close sig:signal spd:speed stab:stabilizer stbd:starboard
+    stby:standby std:standard stdby:standby sw:switch sys:system syst:system tach:tachometer tech:technician
+    temp:temperature tk:tank tq:torque trq:torque turb:turbine vert:vertical vib:vibration vlv:valve vol:volume
+    warn:warning wx:weather xfeed:crossfeed xfer:transfer xpdr:transponder xpndr:transponder
 """
 
 

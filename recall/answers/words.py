@@ -31,8 +31,8 @@ _COMPARED = frozenset("<>≤≥")
 _BEHIND = frozenset("%°")
 
 
-_ASKED = re.compile(r"\bwhich (?:\d+ )?(\w+)")
-"""What a question asks for: of a bus the word needn't be said."""
+_ASKED = re.compile(r"\b[Ww]hich (?:\d+ )?(\w+)")
+"""What a question asks for: that it is a bus, or a tank, needn't be said."""
 
 
 @dataclass(slots=True)
@@ -47,8 +47,8 @@ class Reading:
 
     def __post_init__(self) -> None:
         """Words that may be left out stand beside others."""
-        if self.lore.names and (asked := _ASKED.search(self.lore.prompt)):
-            self.small = {*self.small, "bus"} if asked[1] in ("bus", "buses") else self.small
+        if asked := _ASKED.search(self.lore.prompt):
+            self.small = {*self.small, *(asked[1].removesuffix(ending) for ending in ("", "s", "es"))}
         if self.exact or all(is_passed(self.wanted, at, self.small) for at in range(len(self.wanted.words))):
             self.small = ()
 

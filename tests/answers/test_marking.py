@@ -1,5 +1,7 @@
 """Phrases, sets and recitals: what is taken, what never is, and what is said of it."""
 
+from dataclasses import replace
+
 import pytest
 
 from recall.answers import Lore, MembersAnswer, NumberAnswer, RecitalAnswer, Verdict, WordsAnswer
@@ -130,6 +132,8 @@ def _number(cell: str, typed: str, prompt: str = "") -> Verdict:
         ("18,640 kg", "18.6 t", False),
         ("3 SM", "5 km", False), ("2 NM", "2 miles", None), ("3 SM", "3 miles", True), ("38 psi", "2.6 bar", True),
         ("38 psi", "2.7 bar", False), ("-18 °C", "0 °F", True), ("10 to 20 °C", "20 to 10", None),
+        ("62 kt", "it's 62", True), ("-0.4 psi", "minus point four", True),
+        ("45 min", "three quarters of an hour", True),
         ("90 s", "a minute and a half", True), ("30 bar/min", "30 bar per minute", True), ("4 ft", "4'", True),
         ("4 m", "4'", False), ("10,500 ft", "10.5 thousand ft", True),
         ("30 s on / 90 s off", "90 s off, 30 s on", True), ("30 s on / 90 s off", "30 s off / 90 s on", False),
@@ -158,6 +162,7 @@ def test_a_time_that_the_question_says_may_be_said_again() -> None:
         ("18 %", "18 % N1", "Minimum centre of gravity, in %?", False),
         ("5 min", "max 5 minutes", "Takeoff limits: for how long do they hold, in min?", True),
         ("25 V", "25 A", "Minimum voltage before a battery start, in V?", False),
+        ("742 °C", "TOT 742", "Maximum turbine outlet temperature when starting, in °C?", True),
     ],
 )
 def test_what_the_question_says_may_stand_beside_the_amount(
@@ -193,3 +198,29 @@ def test_what_is_no_member_is_told_as_it_was_typed() -> None:
     verdict = MembersAnswer(("pump 1", "pump 2")).mark("pump 1, grey gauge")
 
     assert ("grey gauge",) == verdict.added
+
+
+@pytest.mark.parametrize(
+    ("typed", "right"), [("rear", True), ("the rear tank", True), ("tank", False), ("front", False)]
+)
+def test_what_a_question_asks_for_needs_no_word(typed: str, right: bool) -> None:
+    """A tank, where it asks which tank."""
+    assert (
+        right
+        is WordsAnswer(("Rear tank",)).mark(typed, Lore(prompt="Which tank feeds the right engine?")).right
+    )
+
+
+def test_each_amount_of_a_ladder_may_stand_behind_its_time() -> None:
+    """The pairs count, not which of them is said first."""
+    cells = (("118 %", "20 s", ""), ("96 %", "", "continuous"))
+    rungs = []
+    for amount, time, held in cells:
+        reading, lasting = read_cell(amount), read_cell(time)
+        assert isinstance(reading, Reading)
+        lasts = lasting.spans[0] if isinstance(lasting, Reading) else None
+        rungs.append(NumberAnswer((amount,), reading=replace(reading, duration=lasts), time=held))
+    ladder = MembersAnswer(("118 % for 20 s", "96 % continuous"), rungs=tuple(rungs))
+
+    assert ladder.mark("20 s 118 %, continuous 96 %").right
+    assert not ladder.mark("20 s 96 %, continuous 118 %").right

@@ -28,6 +28,8 @@ def _mark(answer: tuple[str, ...], given: str) -> Verdict:
         (("PDU 1", "PDU 2", "PDU 3"), "PDU 1, 2 and 3"),
         (("wing boots", "tail boots"), "wing and tail boots"),
         (("Pit … CLOSED, LOCKED", "Isolator … ON"), "pit closed and locked, isolator on"),
+        (("fan 1", "pump", "lamp"), "a) fan 1 b) pump c) lamp"),
+        (("mast lock open", "pins in"), "if the pins are in or the mast lock is open"),
     ],
 )
 def test_members_stand_in_any_order_between_any_separators(answer: tuple[str, ...], typed: str) -> None:

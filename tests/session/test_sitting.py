@@ -12,6 +12,7 @@ from store_kit import deck
 
 from recall.answers import answer_from
 from recall.base.clock import SetClock
+from recall.kinds.marking import wordings
 from recall.session.begin import Wish, today_of
 from recall.session.course import Course
 from recall.session.desk import ALL, Desk, Selection, order_of
@@ -499,11 +500,13 @@ def test_an_oral_asks_critical_points_in_words_of_its_own_and_openly_first(tmp_p
             for one in sat.sitting.course.order.waiting
         ]
         prompts = {put.prompt for put in (sat.sitting.question, *own) if put is not None}
+        (critical,) = [store.card(known.id) for known in store.cards() if known.critical]
     (tmp_path / "two").mkdir()
     with opened(tmp_path / "two", several) as (store, clock):
         first = begin(store, clock, "oral", questions=4).sitting.question
 
-    assert "Feeder quantity, in lb: which maximum holds?" in prompts
+    assert wordings(critical)[-1] != critical.prompt
+    assert wordings(critical)[-1] in prompts
     assert first is not None and "Tell me all limits of feeder quantity." == first.prompt
     assert {"Minimum feeder quantity, in lb: 40 lb", "Maximum feeder quantity, in lb: 700 lb"} == set(
         first.answer.texts
