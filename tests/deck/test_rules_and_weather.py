@@ -265,6 +265,7 @@ def test_every_card_names_its_source(deck: Deck) -> None:
         "49 CFR ",
         "AIM",
         "FMH-1",
+        "AFMAN 15-111",
         "NOAA",
         "WMO-No. 306",
         "ICAO ",
