@@ -31,13 +31,13 @@ def test_two_readers_graded() -> None:
 @pytest.mark.parametrize("sheet", SHEETS, ids=lambda sheet: sheet.stem)
 def test_the_cards_stand_up_to_their_reader(sheet: "grading.Path", asked: list[grading.Asked]) -> None:
     """One in fifty at most is ambiguous or can't be answered, none points the wrong way, one in a hundred is bad
-    English, of those that are asked as they were graded; nine in ten of today's are."""
+    English, of those that are asked as they were graded; six in seven of today's are."""
     rows = grading.graded(sheet)
     old = grading.stale(rows, asked)
     now = [row for row in rows if row not in old]
     count = grading.counted(now)
 
-    assert len(asked) * 0.9 <= len(now), [row["question"] for row in old]
+    assert len(asked) * 6 <= len(now) * 7, [row["question"] for row in old]
     assert (count["ambiguous"] + count["unanswerable"]) * 50 <= len(now)
     assert 0 == count["wrong-way"]
     assert count["bad-english"] * 100 <= len(now)

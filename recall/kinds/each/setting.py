@@ -33,7 +33,7 @@ class Setting(Kind):
     name = "setting"
     rank = 70
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
-        ("{it}: which position?", "Say the position: {it}.", "{it}: where is it set?"),
+        ("{it}: which position?", "Say the position: {it}.", "{it}: which setting?"),
         ("{it}: what is selected?", "Say what is selected: {it}.", "{it}: what do you select?"),
     )
     aspects = (
