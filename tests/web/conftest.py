@@ -13,13 +13,19 @@ from web_kit import browser_here
 from web_notes import told_store
 
 
+@pytest.fixture(scope="session")
+def store_once(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """What `store` is a copy of."""
+    place = tmp_path_factory.mktemp("small")
+    (place / "fuel.md").write_text(NOTE, encoding="utf-8")
+    assert 0 == recall("load", place / "fuel.md", store=place / "store.db").code
+    return place / "store.db"
+
+
 @pytest.fixture
-def store(tmp_path: Path) -> Path:
-    """A store that holds the small deck."""
-    (tmp_path / "fuel.md").write_text(NOTE, encoding="utf-8")
-    path = tmp_path / "store.db"
-    assert 0 == recall("load", tmp_path / "fuel.md", store=path).code
-    return path
+def store(store_once: Path, tmp_path: Path) -> Path:
+    """A store that holds the small deck; its notes are shared."""
+    return Path(shutil.copy(store_once, tmp_path))
 
 
 @pytest.fixture(scope="session")

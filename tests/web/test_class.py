@@ -1,6 +1,7 @@
 """The page of a class: what the terminal says, down to the line of the note, on this computer alone."""
 
 import re
+import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -22,6 +23,22 @@ def class_of(folder: Path) -> Class:
 def client(store: Path, class_copy: Path) -> Iterator[Caller]:
     """The pages with a class beside."""
     with called(store, group=class_of(class_copy)) as client:
+        yield client
+
+
+@pytest.fixture(scope="module")
+def class_kept(class_once: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Like `class_copy`, for tests that leave it as it is."""
+    place = tmp_path_factory.mktemp("kept")
+    shutil.copy(class_once.parent / "class.key", place)
+    return Path(shutil.copytree(class_once, place / "class"))
+
+
+@pytest.fixture(scope="module")
+def looked_at(class_kept: Path, store_once: Path) -> Iterator[Caller]:
+    """The pages with that class beside."""
+    store = Path(shutil.copy(store_once, class_kept.parent))
+    with called(store, group=class_of(class_kept)) as client:
         yield client
 
 
@@ -48,10 +65,10 @@ def test_it_says_what_the_terminal_says(client: Caller, class_copy: Path) -> Non
         assert f"{' / '.join(row['topic'])} {share}" in said
 
 
-def test_each_week_of_each_topic_has_its_figure_and_its_shade(client: Caller, class_copy: Path) -> None:
+def test_each_week_of_each_topic_has_its_figure_and_its_shade(looked_at: Caller, class_kept: Path) -> None:
     """A table that reads without its colours."""
-    page = client.read("/class")
-    weeks = [row for row in recall("class", class_copy, "--json").rows() if row["part"] == "week"]
+    page = looked_at.read("/class")
+    weeks = [row for row in recall("class", class_kept, "--json").rows() if row["part"] == "week"]
     cells = re.findall(r'<td class="number step-(\d)">([^<]+)</td>', page)
 
     assert 3 < len(weeks)
@@ -59,20 +76,20 @@ def test_each_week_of_each_topic_has_its_figure_and_its_shade(client: Caller, cl
     assert all(int(step) == sum(float(text[:-2]) >= at for at in (5, 10, 20, 35, 50)) for step, text in cells)
 
 
-def test_a_point_leads_to_the_line_of_its_note(client: Caller) -> None:
+def test_a_point_leads_to_the_line_of_its_note(looked_at: Caller) -> None:
     """With each of its questions, how often it is missed, and what was typed instead."""
-    page = client.read("/class")
+    page = looked_at.read("/class")
     address = re.findall(r'<a href="(class-point[^"]+)">', page)[0].replace("&amp;", "&")
-    said = seen(client.read(f"/{address}"))
+    said = seen(looked_at.read(f"/{address}"))
 
     assert "Look at the note: it is missed far more than points like it." in said
     assert re.search(r"&gt; +\d+ +\| ", said)
     assert "24 12 of 12" in said
 
 
-def test_a_date_tells_who_is_ready(client: Caller) -> None:
+def test_a_date_tells_who_is_ready(looked_at: Caller) -> None:
     """Each person's odds, and those of each area, with what they assume."""
-    said = seen(client.read("/class?on=2026-12-24"))
+    said = seen(looked_at.read("/class?on=2026-12-24"))
 
     assert "Odds assume these cards in these words" in said
     assert "Ready on 24 December 2026" in said
@@ -123,17 +140,17 @@ def test_no_other_device_sees_a_class(store: Path, class_copy: Path) -> None:
         ("/class-point", 404, "no such point"),
     ],
 )
-def test_what_is_not_there_is_refused(client: Caller, address: str, status: int, words: str) -> None:
+def test_what_is_not_there_is_refused(looked_at: Caller, address: str, status: int, words: str) -> None:
     """In a sentence."""
-    got = client.get(address)
+    got = looked_at.get(address)
 
     assert status == got.status_code
     assert words in got.text
 
 
-def test_a_revision_that_is_not_there_is_said(client: Caller) -> None:
+def test_a_revision_that_is_not_there_is_said(looked_at: Caller) -> None:
     """On the page itself, which has begun by then."""
-    assert "no revision" in client.read("/class?since=9").lower()
+    assert "no revision" in looked_at.read("/class?since=9").lower()
 
 
 def test_without_a_class_there_is_no_such_page(store: Path) -> None:

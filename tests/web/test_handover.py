@@ -45,10 +45,10 @@ def test_answers_count_as_handed_over_once_they_are(store: Path) -> None:
     assert "1 answer since" in after
 
 
-def test_a_file_of_events_comes_in_once(store: Path, tmp_path: Path) -> None:
+def test_a_file_of_events_comes_in_once(store: Path, store_once: Path, tmp_path: Path) -> None:
     """Any number of times, one result."""
     other = tmp_path / "tablet.db"
-    recall("load", tmp_path / "fuel.md", store=other)
+    recall("load", store_once.parent / "fuel.md", store=other)
     recall("review", store=other, answers=["150", "7"])
     content = recall("events", store=other).out.encode()
     with called(store) as page:
@@ -59,10 +59,10 @@ def test_a_file_of_events_comes_in_once(store: Path, tmp_path: Path) -> None:
     assert 2 == len(reviews(store))
 
 
-def test_a_store_comes_in_too(store: Path, tmp_path: Path) -> None:
+def test_a_store_comes_in_too(store: Path, store_once: Path, tmp_path: Path) -> None:
     """As `recall merge` takes it."""
     other = tmp_path / "tablet.db"
-    recall("load", tmp_path / "fuel.md", store=other)
+    recall("load", store_once.parent / "fuel.md", store=other)
     recall("review", store=other, answers=["150"])
     with called(store) as page:
         found = taken(page, other.read_bytes())
