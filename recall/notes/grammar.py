@@ -119,12 +119,21 @@ _LABELLED = re.compile(
     r"\w[^\s:=.!?,;|]*(?: [^\s:=.!?,;|]+){0,4}(?:: | ?= | (?:–|—|-|->|→) ))\s*[^\s|]"
 )
 """A label at the head of a line, with what it says behind it."""
+_COUNTED = re.compile(r"[ \t]*\(?([Ss]tep \d+(?=[.):])|(?:[a-z]|[ivx]{1,4})(?=[.)]))[.):]\s+")
 _HOLDS = re.compile(
     r"\W*(?:source|ref|reference|applies to|applicability|effectivity|why|because|reason|if|when)s?\b",
     re.IGNORECASE,
 )
 
 
-def are_items(lines: Sequence[str]) -> bool:
-    """Whether each line of a paragraph stands for itself, as bullets do: a label and its words (`E1: no water`)."""
-    return all(map(_LABELLED.match, lines)) and not any(map(_HOLDS.match, lines))
+def items_of(lines: Sequence[str]) -> tuple[bool, list[str]] | None:
+    """The lines of a paragraph, each of which stands for itself as bullets do, and whether they are counted: behind
+    letters (`a) Fenders out`), or a label and its words (`E1: no water`); None where they are plain words."""
+    counted = [_COUNTED.match(line) for line in lines]
+    if counted[0] and counted[0][1].casefold() in ("a", "i", "step 1") and all(counted):
+        return True, [
+            line[found.end() :].strip() for line, found in zip(lines, counted, strict=True) if found
+        ]
+    if all(map(_LABELLED.match, lines)) and not any(map(_HOLDS.match, lines)):
+        return False, [line.strip() for line in lines]
+    return None

@@ -7,7 +7,7 @@ from markdown_it.token import Token
 from recall.base import regex as re
 from recall.base.finding import Place
 from recall.base.text import one_line, without_hidden
-from recall.notes.grammar import DEEPEST, are_items
+from recall.notes.grammar import DEEPEST, items_of
 from recall.notes.inline import read_text
 from recall.notes.model import (
     Block,
@@ -148,10 +148,11 @@ class Walk:
         content = token.content
         if "*[" in content and (found := re.search(r"^\*\[[^\]\n]+\]:", content, re.MULTILINE)):
             return self._abbreviations(token, content, found.start())
-        if "\n" in content and are_items(lines := content.split("\n")):
-            texts = [self._text(token, line.strip(), skip) for skip, line in enumerate(lines)]
+        if "\n" in content and (lines := items_of(content.split("\n"))):
+            ordered, words = lines
+            texts = [self._text(token, line, skip) for skip, line in enumerate(words)]
             items = tuple(Item(text, text.place) for text in texts)
-            return [List(items, False, self._topic, items[0].place)]
+            return [List(items, ordered, self._topic, items[0].place)]
         text = self._text(token)
         if fault := broken_table(content):
             what, help = fault

@@ -80,9 +80,11 @@ class Prose:
         return said
 
     def paragraph(self, text: Text, scope: Scope) -> None:
-        """A paragraph of one sentence; what should be known and isn't read is told. One wholly in bold is to be
-        recited, and isn't ours."""
+        """A paragraph of one sentence; what should be known and isn't read is told, and so is a sentence that would
+        be read if it stood alone. One wholly in bold is to be recited, and isn't ours."""
         sentences = sentences_of(text)
+        if len(sentences) > 1 and len(text.plain) < 2 * MOST_SIGNS:
+            self._within(text, sentences, scope)
         if len(sentences) != 1 or text.plain.rstrip().endswith((":", "?")):
             return
         said = self.sentence(text, scope) if text.bold != "all" else Said()
@@ -97,6 +99,18 @@ class Prose:
         self.findings.append(
             finding("unread-sentence", text.place, message, _CURES.get(near, _CURES["consequence"]))
         )
+
+    def _within(self, text: Text, sentences: Sequence[str], scope: Scope) -> None:
+        """Tell of a sentence among others that says something in one of the forms."""
+        for sentence in sentences:
+            alone = replace(text, plain=sentence, runs=())
+            claims = read_text(alone, scope, self.forms).claims if tells(sentence) else ()
+            if claims and all(self.kinds[one.form.kind].read_claim(one, alone, scope) for one in claims):
+                words = _short(alone, 60)
+                message = f"`{words}` makes no card: it stands in a paragraph of {count(len(sentences), 'sentence')}"
+                help = "give it a paragraph or a bullet of its own"
+                self.findings.append(finding("unread-sentence", text.place, message, help))
+                return
 
     def members(self, block: List, scope: Scope) -> Kind | None:
         """A list of conditions under the sentence that they end (`Arming is refused unless all of these hold:`); the

@@ -4,6 +4,7 @@ from itertools import pairwise
 
 from recall.base import regex as re
 from recall.base.text import key_form, one_line
+from recall.kinds.english import is_plural
 from recall.kinds.model import Scope
 from recall.kinds.prose.lexicon import DUMMY_WORDS, GENERAL, VERBS
 from recall.notes.model import Text
@@ -30,6 +31,8 @@ _NUMBERING = re.compile(
     r"^(?:\(?\d+(?:\.\d+)*[.)]?|[A-Z]\d*[.)]|(?:chapter|section|part|appendix)\s+\w+\s*[:.–—-]?)\s+",
     re.IGNORECASE,
 )
+_CLAUSE = re.compile(r"\b(?:that|which|when|if|how|what|who|why|where)\b", re.IGNORECASE)
+"""Words of headings that name no one thing."""
 _DUMMY = re.compile(
     r"it\s+(?:is|was|becomes?|gets?|seems|appears|happens|turns|takes|comes|makes|looks|does(?:n't| not)\s+matter)\s+"
     r"(?:not\s+|ever\s+|also\s+|too\s+|very\s+)*(?P<word>\w+)|it\s+(?:rains|snows|gets|happens)\b",
@@ -89,7 +92,8 @@ def with_subject(phrase: str, scope: Scope) -> str | None:
     if pronoun == "it" and re.match(r"\s+(?:happens|occurs)\b", rest) and has_verb(heading):
         return f"it{rest} ({heading})"
     if pronoun in ("it", "they"):
-        return heading + rest
+        several = pronoun == "it" and is_plural(heading.lower())
+        return None if several or has_verb(heading) or _CLAUSE.search(heading) else heading + rest
     if pronoun in ("this", "these") and (not rest.strip() or _VERB_NEXT.match(rest)):
         return (
             None

@@ -147,6 +147,7 @@ def _listed(item: Item, found: Steps) -> Step | None:
             "unrecognised-list", item, f"step `{shown(words)[:60]}` goes on around a code block", cure
         )
     reasons, inner = [reason], []
+    extra: tuple[tuple[str, str], ...] = ()
     for below in item.below:
         if not isinstance(below, Paragraph | List):
             words = _with_other(words, below, found)
@@ -157,6 +158,8 @@ def _listed(item: Item, found: Steps) -> Step | None:
                 inner.append(_with_below(step_words(rest), sub, found))
             elif rest and words.endswith(":"):
                 words = f"{words} {step_words(rest)}"
+            elif SIGNAL.match(rest):
+                extra += ((one_line(rest).partition(":")[0], one_line(rest)),)
             else:
                 reasons.append(one_line(rest))
             reasons.append(why)
@@ -166,7 +169,7 @@ def _listed(item: Item, found: Steps) -> Step | None:
     elif words.endswith(":"):
         found.lacks("unrecognised-list", item, f"step `{shown(words)[:60]}` ends without its words", cure)
     why = without_stop(" ".join(filter(None, reasons)))
-    return Step(words, item.place, _bold_of([item.text], len(head)), why, skipped)
+    return Step(words, item.place, _bold_of([item.text], len(head)), why, skipped, extra)
 
 
 def _with_below(words: str, item: Item, found: Steps) -> str:

@@ -47,7 +47,7 @@ _CHANGES = re.compile(
 _WAYS = re.compile(
     r"\b(?:you (?:can|may)|ways?|options?|alternatives?|one of|any of|either|choose|choices?|methods?|why|"
     r"reasons?|parts? of|benefits?|advantages?|fuses?|breakers?|holds|contains|ratings?|folders?|files?|"
-    r"signals?|signs?|codes?|"
+    r"signals?|signs?|codes?|rules|tips|hints|reminders|habits|do'?s and don'?ts|"
     r"colou?rs?|duties|roles|meanings?|flags|marks)\b",
     re.IGNORECASE,
 )
@@ -199,8 +199,10 @@ def is_action(words: str) -> bool:
     word = first.casefold()
     if _ORDERED.match(words) and not word.endswith("ing"):
         return True
-    if word not in NAMES_TOO or not rest:
-        return word in ORDERS - NAMES_TOO
+    if not rest:
+        return word in ORDERS
+    if word not in NAMES_TOO:
+        return word in ORDERS
     return rest[0] in AFTER_ORDER or rest[0][0].isupper() or not (DONE | VERBS) & {*rest}
 
 
