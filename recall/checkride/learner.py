@@ -130,26 +130,27 @@ def fit(log: Log, base: Parameters = DEFAULT, start: Floats | None = None) -> Fi
     if not telling.any():
         return Fit(Model(base, first_right), zero, 0, 0.0, 0.0)
 
-    def chances(at: Floats) -> Floats:
-        recall = predictions(thin, Model(moved(base, at)))
-        return np.clip(thin.chances(recall)[telling], 1e-4, 1.0 - 1e-4)
+    def chances(*sets: Floats) -> Floats:
+        parameters = batch.Several.at_once([moved(base, at) for at in sets])
+        recall = batch.replay(thin.card, thin.day, thin.mark, parameters).recall_before
+        return np.clip(thin.chances(recall)[:, telling], 1e-4, 1.0 - 1e-4)
 
     def objective(chance: Floats, at: Floats) -> float:
         return _loss(chance, right) * len(right) + float(np.log1p((at / PRIOR) ** 2).sum())
 
     at = zero if start is None else start
-    chance = chances(at)
+    chance = chances(at)[0]
     now = objective(chance, at)
     curvature = np.eye(len(PRIOR))
     for _ in range(STEPS):
-        slopes = np.stack([(chances(at + move) - chance) / STEP for move in np.eye(len(PRIOR)) * STEP])
+        slopes = (chances(*(at + np.eye(len(PRIOR)) * STEP)) - chance) / STEP
         noise = chance * (1.0 - chance)
         gradient = slopes @ ((right - chance) / noise) - at * _pull(at)
         curvature = (slopes / noise) @ slopes.T + np.diag(_pull(at))
         move = np.clip(np.linalg.solve(curvature, gradient), -1.5 * PRIOR, 1.5 * PRIOR)
         for shrink in (1.0, 0.5, 0.25, 0.1, 0.02):
             tried = at + shrink * move
-            then = chances(tried)
+            then = chances(tried)[0]
             value = objective(then, tried)
             if value < now:
                 break

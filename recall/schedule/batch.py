@@ -3,6 +3,8 @@
 Formulas: FSRS-6 as `fsrs` 6 computes them. All arrays are float64 and broadcast; marks are 1 to 4.
 """
 
+from collections.abc import Sequence
+from functools import cached_property
 from itertools import pairwise
 from typing import Any
 
@@ -18,10 +20,27 @@ SHORTEST = 0.001
 """Least that a card holds, days."""
 
 
+class Several(Parameters):
+    """Several sets of parameters of one bend at once: each weight an array (k, 1)."""
+
+    def __post_init__(self) -> None:
+        """Each set was checked when it was made."""
+
+    @classmethod
+    def at_once(cls, sets: Sequence[Parameters]) -> "Several":
+        """From the sets themselves."""
+        return cls(tuple(np.array([one.weights for one in sets]).T[:, :, None]), sets[0].bend)
+
+    @cached_property
+    def factor(self) -> Any:
+        """Scale of the forgetting curves."""
+        return 0.9 ** (1 / self.decay) - 1
+
+
 @dataclass(frozen=True, slots=True)
 class Memories:
     """Memories of n cards (NaN and -1 where a card has no answers), and of m reviews the recall before each
-    (NaN for a first answer), in the order of the input."""
+    (NaN for a first answer), in the order of the input; a row for each of several sets of parameters."""
 
     holds: Floats
     difficulty: Floats
@@ -51,7 +70,8 @@ def first_memory(marks: Any, parameters: Parameters = DEFAULT) -> tuple[Floats, 
     """(holds, difficulty) after a first answer."""
     w = np.array(parameters.weights)
     marks = np.asarray(marks)
-    holds = np.maximum(w[marks - 1], SHORTEST)
+    first = w[marks - 1] if w.ndim == 1 else w[marks - 1, :, 0].T
+    holds = np.maximum(first, SHORTEST)
     return holds, np.clip(w[4] - np.exp(w[5] * (marks - 1)) + 1, 1.0, 10.0)
 
 
@@ -107,11 +127,13 @@ def answered_all(
         if not at.size:
             continue
         if group is same:
-            after[at] = within_day(holds[at], marks[at], parameters)
+            after[..., at] = within_day(holds[..., at], marks[at], parameters)
         elif missed[at[0]]:
-            after[at] = after_miss(holds[at], difficulty[at], recall[at], parameters)
+            after[..., at] = after_miss(holds[..., at], difficulty[..., at], recall[..., at], parameters)
         else:
-            after[at] = after_recall(holds[at], difficulty[at], recall[at], marks[at], parameters)
+            after[..., at] = after_recall(
+                holds[..., at], difficulty[..., at], recall[..., at], marks[at], parameters
+            )
     return after, next_difficulty(difficulty, marks, parameters), recall
 
 
@@ -127,9 +149,10 @@ def replay(
     cards, days = np.asarray(cards, np.int64), np.asarray(days, np.int64)
     marks = np.asarray(marks, np.int64)
     count = int(cards.max(initial=-1)) + 1 if count is None else count
-    holds, difficulty = np.full(count, np.nan), np.full(count, np.nan)
+    sets = np.shape(parameters.decay)[:1]
+    holds, difficulty = np.full((*sets, count), np.nan), np.full((*sets, count), np.nan)
     last_day = np.full(count, -1, np.int64)
-    before = np.full(len(cards), np.nan)
+    before = np.full((*sets, len(cards)), np.nan)
     if not len(cards):
         return Memories(holds, difficulty, last_day, before)
 
@@ -142,14 +165,14 @@ def replay(
 
     first = in_step[: ends[0]]
     which = cards[first]
-    holds[which], difficulty[which] = first_memory(marks[first], parameters)
+    holds[..., which], difficulty[..., which] = first_memory(marks[first], parameters)
     last_day[which] = days[first]
     for start, end in pairwise(ends):
         rows = in_step[start:end]
         which = cards[rows]
         elapsed = np.maximum(days[rows] - last_day[which], 0)
-        holds[which], difficulty[which], before[rows] = answered_all(
-            holds[which], difficulty[which], elapsed, marks[rows], parameters
+        holds[..., which], difficulty[..., which], before[..., rows] = answered_all(
+            holds[..., which], difficulty[..., which], elapsed, marks[rows], parameters
         )
         last_day[which] += elapsed
     return Memories(holds, difficulty, last_day, before)

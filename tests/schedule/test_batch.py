@@ -81,3 +81,16 @@ def test_no_reviews() -> None:
 
     assert np.isnan(memories.holds).all()
     assert [-1, -1, -1] == memories.last_day.tolist()
+
+
+def test_several_parameters_at_once_are_each_alone() -> None:
+    """One replay under three sets of parameters gives the three replays."""
+    dice = np.random.default_rng(5)
+    card, day = dice.integers(0, 20, 200), np.sort(dice.integers(0, 60, 200))
+    marks = dice.integers(1, 5, 200)
+    sets = [Parameters(tuple(w * scale for w in DEFAULT.weights)) for scale in (0.9, 1.0, 1.1)]
+    together = batch.replay(card, day, marks, batch.Several.at_once(sets))
+
+    for at, alone in enumerate(batch.replay(card, day, marks, one) for one in sets):
+        np.testing.assert_allclose(together.recall_before[at], alone.recall_before, rtol=1e-12)
+        np.testing.assert_allclose(together.holds[at], alone.holds, rtol=1e-12)
