@@ -101,7 +101,7 @@ def make_plan(
     dice = _dice(minds, rng)
     luck, runs = int(dice.integers(1 << 62)), runs_of(minds, horizon)
     weighed = aimed(minds, horizon, goal, luck)
-    solved = [solved_for(mind, horizon, polish=True) for mind in weighed]
+    solved = [solved_for(mind, horizon, polish=at == 0) for at, mind in enumerate(weighed)]
     cards = minds[0].cards
     choose, ours = best_way(minds, weighed, solved, horizon, luck, runs)
     usual = played(minds, horizon, daily_order(minds, horizon.minutes, *targets), luck, runs)

@@ -30,7 +30,8 @@ CAUTION = 0.015
 
 def runs_of(minds: Sequence[Mind], horizon: Horizon) -> int:
     """How many runs the time allows."""
-    return int(np.clip(RUN_CARD_DAYS // (len(minds[0].cards) * max(horizon.days, 45)), 4, MOST_RUNS))
+    least = 4 if len(minds) == 1 else 2
+    return int(np.clip(RUN_CARD_DAYS // (len(minds[0].cards) * max(horizon.days, 45)), least, MOST_RUNS))
 
 
 def grid_of(horizon: Horizon, which: int) -> Grid:
