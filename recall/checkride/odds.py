@@ -6,6 +6,7 @@ together; its spread and the person's mean bias are estimated from past days, un
 """
 
 from collections.abc import Sequence
+from functools import cached_property
 from math import comb
 
 import numpy as np
@@ -19,6 +20,7 @@ from recall.checkride.model import Bools, Floats, Ints
 from recall.checkride.oral import needed
 
 SHIFTS = np.linspace(-4.0, 4.0, 41)
+NODES, NODE_WEIGHTS = np.polynomial.hermite_e.hermegauss(21)
 LOGISTIC = 16 * np.sqrt(3) / (15 * np.pi)
 """Scale between the logistic and the normal distribution function."""
 SURE_ENOUGH = 1e-6
@@ -118,6 +120,11 @@ class View:
     weight: float = 1.0
     drawn: Days | None = None
 
+    @cached_property
+    def form(self) -> Form:
+        """What is known of their form."""
+        return form(self.days, self.drawn)
+
 
 @dataclass(frozen=True, eq=False)
 class _Chances:
@@ -159,7 +166,7 @@ def odds(examination: Examination, views: Sequence[View]) -> Odds:
 
 
 def _chances(examination: Examination, view: View) -> _Chances:
-    known = form(view.days, view.drawn)
+    known = view.form
     need = needed(examination.pass_mark, examination.questions)
     plain, strict = zip(
         *(_tables(area, examination, view.recall, known) for area in examination.areas), strict=True
@@ -276,9 +283,8 @@ def _pass_table(tables: list[Floats], need: int) -> Floats:
 
 def _over(known: Form, at_shift: Floats) -> Floats:
     """Chances at each of the possible forms, the day's own shift integrated out. Shape of known.weight."""
-    nodes, weights = np.polynomial.hermite_e.hermegauss(21)
-    shifts = known.bias[:, None] + known.spreads[:, None] * nodes
-    return np.asarray(np.interp(shifts, SHIFTS, at_shift) @ (weights / weights.sum()))
+    shifts = known.bias[:, None] + known.spreads[:, None] * NODES
+    return np.asarray(np.interp(shifts, SHIFTS, at_shift) @ (NODE_WEIGHTS / NODE_WEIGHTS.sum()))
 
 
 def _interval(weight: Floats, chances: Floats) -> tuple[float, float]:
