@@ -101,12 +101,12 @@ def _enough(planned: Planned) -> Iterator[str]:
         )
     found = [(level, enough(plan.others, level)) for level in goal.levels]
     told = [
-        f"{percent(level)} with {'at most ' if times == plan.others[0].times else ''}{_minutes(times * minutes)}"
+        f"{percent(level)} take {'at most ' if times == plan.others[0].times else ''}{_minutes(times * minutes)}"
         for level, times in found
         if times is not None
     ]
     if told:
-        yield f"Minutes a day for {what} of {', '.join(told)}."
+        yield f"{what.capitalize()} of {', '.join(told)} a day."
     most = plan.others[-1]
     if out := [percent(level) for level, times in found if times is None]:
         yield (
