@@ -101,12 +101,12 @@ def _enough(planned: Planned) -> Iterator[str]:
         )
     found = [(level, enough(plan.others, level)) for level in goal.levels]
     told = [
-        f"{percent(level)} take {'at most ' if times == plan.others[0].times else ''}{_minutes(times * minutes)}"
+        f"of {percent(level)}, {'at most ' if times == plan.others[0].times else ''}{_minutes(times * minutes)} a day"
         for level, times in found
         if times is not None
     ]
     if told:
-        yield f"{what.capitalize()} of {', '.join(told)} a day."
+        yield f"What is enough for {what}: {'; '.join(told)}."
     most = plan.others[-1]
     if out := [percent(level) for level, times in found if times is None]:
         yield (

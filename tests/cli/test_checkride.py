@@ -71,7 +71,7 @@ def test_the_plan_screen_fits_eighty_columns_in_plain_letters(store: Path) -> No
         "with this plan",
         "no plan can bring more than",
         "How you forget isn't known well yet",
-        "Minutes a day for recall of 80 % with",
+        "What is enough for recall: of 80 %,",
         "# plan",
         "o daily order",
         ". nothing",
