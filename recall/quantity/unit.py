@@ -8,7 +8,7 @@ answers neither `KIAS` nor a plain `kt`, whose reference nobody stated.
 
 from decimal import Decimal
 from fractions import Fraction
-from functools import lru_cache
+from functools import cache, lru_cache
 
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, replace
@@ -60,7 +60,9 @@ _SAID = dict.fromkeys(("mile", "miles"), "mi") | dict.fromkeys(
 """What is no unit by itself, but a part of one."""
 
 
+@cache
 def _spellings() -> tuple[dict[str, Unit], dict[str, Unit]]:
+    """The units by their spellings: as they stand, and with the case folded."""
     exact: dict[str, Unit] = {}
     folded: dict[str, Unit] = {}
 
@@ -97,13 +99,20 @@ def _spellings() -> tuple[dict[str, Unit], dict[str, Unit]]:
     return exact, folded
 
 
-_EXACT, _FOLDED = _spellings()
+@cache
+def _names(least: int, most: int) -> frozenset[str]:
+    """Units' names of so many letters."""
+    plain = (name for name in _spellings()[1] if name.isascii() and name.isalpha())
+    return frozenset(name for name in plain if least <= len(name) <= most)
+
+
+def _spelt(spelling: str) -> Unit | None:
+    exact, folded = _spellings()
+    return exact.get(spelling) or folded.get(spelling.casefold())
+
+
 LONGEST = 5  # words in the longest spelling
-_NAMES = frozenset(name for name in _FOLDED if len(name) >= 5 and name.isascii() and name.isalpha())
 _SHORT = 4
-_SHORT_NAMES = frozenset(
-    name for name in _FOLDED if 3 <= len(name) <= _SHORT and name.isascii() and name.isalpha()
-)
 _WORDS = """
     a air all any at bag bar bat bit but by can car cold cool dry each east fan fast few foot full gear good half hi
     high hot in just last late left less lift lo loss low main man many max men mid min more most near new no none
@@ -118,11 +127,12 @@ _PLAIN_WORDS = frozenset(_WORDS.split())
 @lru_cache(maxsize=8192)
 def find_unit(spelling: str) -> Unit | None:
     """The known unit of that spelling; None for anything else, counted things included."""
-    found = _EXACT.get(spelling) or _FOLDED.get(spelling)
+    exact, folded = _spellings()
+    found = exact.get(spelling) or folded.get(spelling)
     if found is not None or len(spelling) > 60:
         return found
     plain = _PER.sub("/", " ".join(spelling.translate(_SIGNS).replace(".", "").replace("° ", "°").split()))
-    found = _EXACT.get(plain) or _FOLDED.get(plain.casefold())
+    found = _spelt(plain)
     if found is None and plain.count("/") == 1:
         found = _quotient(*plain.split("/"))
     if found is None and plain.endswith(")") and "(" in plain:  # `kt (IAS)`, `psi (gauge)`
@@ -149,7 +159,7 @@ def _quotient(over: str, under: str) -> Unit | None:
     one, other = find_unit(over.strip()), find_unit(under.strip())
     parts = zip((one, other), (over, under), strict=True)
     said = "/".join(_SAID.get(part.casefold(), unit.name if unit else "") for unit, part in parts)
-    if found := _EXACT.get(said) or _FOLDED.get(said.casefold()):
+    if found := _spelt(said):
         return found
     if one is None or one.reference or one.dimension in (COUNT, "mach"):
         return None
@@ -193,8 +203,8 @@ def misspelt(word: str) -> bool:
 def nearest_units(word: str) -> list[Unit]:
     """The units whose names are one slip away from a word."""
     low = word.casefold()
-    names = _NAMES if len(low) > _SHORT else _SHORT_NAMES
-    return [] if low in _PLAIN_WORDS else [_FOLDED[name] for name in names if one_slip(low, name)]
+    names = _names(_SHORT + 1, 99) if len(low) > _SHORT else _names(3, _SHORT)
+    return [] if low in _PLAIN_WORDS else [_spellings()[1][name] for name in names if one_slip(low, name)]
 
 
 def unknown_unit(spelling: str) -> Unit:
@@ -232,6 +242,7 @@ def with_reference(unit: Unit, reference: str) -> Unit:
     """The unit measured against `reference`, where it says nothing itself: `kt` with `indicated` is `KIAS`."""
     if unit.reference or not reference or not unit.known or unit.dimension == COUNT:
         return unit
+    _spellings()
     name = _LABELS.get((unit.name, reference), unit.name)
     return replace(unit, name=name, reference=reference)
 

@@ -28,9 +28,9 @@ from recall.quantity import (
 from recall.quantity.amount import Column
 from recall.quantity.cell import _amount
 from recall.quantity.quick import quick
-from recall.quantity.unit import _EXACT, _FOLDED
+from recall.quantity.unit import _spellings
 
-KNOWN = sorted({*_EXACT.values(), *_FOLDED.values()}, key=lambda unit: unit.name)
+KNOWN = sorted({unit for units in _spellings() for unit in units.values()}, key=lambda unit: unit.name)
 units = st.sampled_from(KNOWN)
 decimals = st.decimals(min_value=-99999, max_value=99999, places=2) | st.integers(-(10**6), 10**6).map(
     Decimal
