@@ -11,7 +11,7 @@ import ibis
 
 from recall.base.dataclass import dataclass
 from recall.cohort.engine import Tables, summed
-from recall.cohort.rates import Rate, rate_of
+from recall.cohort.rates import Rate, rates_of
 
 if TYPE_CHECKING:
     from ibis.expr.types import Table
@@ -53,8 +53,9 @@ def _by(sums: "Table", keys: Sequence[str]) -> "Table":
 
 
 def _groups(sums: "Table", keys: Sequence[str]) -> list[Group]:
-    rows = _rows(_by(sums, keys).filter(_.people >= FEWEST).order_by(keys))
-    return [Group(tuple(row[key] for key in keys), rate_of(row)) for row in rows]
+    rows = list(_rows(_by(sums, keys).filter(_.people >= FEWEST).order_by(keys)))
+    names = (tuple(row[key] for key in keys) for row in rows)
+    return [Group(name, rate) for name, rate in zip(names, rates_of(rows), strict=True)]
 
 
 def _known(tables: Tables) -> "Table":

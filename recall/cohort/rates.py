@@ -1,9 +1,10 @@
 """A rate over people who each answered several times, with an interval that knows how many people they
 were."""
 
-import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
+
+import numpy as np
 
 from recall.base.dataclass import dataclass
 from recall.base.text import percent
@@ -43,27 +44,32 @@ class Rate:
         return sum(self.missed >= one for one in STEPS)
 
 
-def rate_of(sums: Mapping[str, Any]) -> Rate:
-    """A rate from sums over people: `people`, `answers`, `right`, and of each one's right answers r and
+def rates_of(sums: Sequence[Mapping[str, Any]]) -> list[Rate]:
+    """Rates, each from sums over people: `people`, `answers`, `right`, and of each one's right answers r and
     answers n `rr`, `rn`, `nn`.
 
     The share is a ratio of sums over clusters (the people); its variance is linearised, and the interval is
     that of Clopper and Pearson for as many independent answers as would be as sure (Korn and Graubard 1998,
     Survey Methodology 24:193, from memory).
     """
-    from scipy.stats import beta, t  # type: ignore[import-untyped]
+    from scipy.special import betaincinv, stdtrit  # type: ignore[import-untyped]
 
-    people, n, right = int(sums["people"]), int(sums["answers"]), int(sums["right"])
+    names = ("people", "answers", "right", "rr", "rn", "nn")
+    people, n, right, rr, rn, nn = (np.array([float(one[name]) for one in sums]) for name in names)
     share = right / n
-    scatter = sums["rr"] - 2 * share * sums["rn"] + share * share * sums["nn"]
-    variance = people / (people - 1) * scatter / (n * n) if people > 1 else math.inf
+    scatter = rr - 2 * share * rn + share**2 * nn
+    others = np.maximum(people - 1, 1)
+    variance = people / others * scatter / n**2
     plain = share * (1 - share) / n
-    if plain <= 0.0 or not math.isfinite(variance):
-        effective = float(min(n, people))
-    else:
-        quantiles = t.ppf(0.975, n - 1) / t.ppf(0.975, people - 1) if n > 1 else 1.0
-        effective = min(float(n), max(n * plain / max(variance, plain * 1e-9) * quantiles**2, 1.0))
+    quantiles = stdtrit(np.maximum(n - 1, 1), 0.975) / stdtrit(others, 0.975)
+    as_sure = n * plain / np.maximum(variance, np.maximum(plain, 1e-300) * 1e-9) * quantiles**2
+    told = (plain > 0) & (people > 1)
+    effective = np.where(told, np.minimum(n, np.maximum(as_sure, 1.0)), np.minimum(n, people))
     hits = share * effective
-    low = float(beta.ppf(0.025, hits, effective - hits + 1)) if hits > 0 else 0.0
-    high = float(beta.ppf(0.975, hits + 1, effective - hits)) if hits < effective else 1.0
-    return Rate(people, right, n, low, high)
+    rest = effective - hits
+    low = np.where(hits > 0, betaincinv(np.maximum(hits, 1e-9), rest + 1, 0.025), 0.0)
+    high = np.where(rest > 0, betaincinv(hits + 1, np.maximum(rest, 1e-9), 0.975), 1.0)
+    return [
+        Rate(int(one["people"]), int(one["right"]), int(one["answers"]), float(low[at]), float(high[at]))
+        for at, one in enumerate(sums)
+    ]

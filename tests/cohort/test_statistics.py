@@ -8,7 +8,7 @@ from girth import twopl_mml
 from scipy.stats import binomtest
 
 from recall.cohort.items import fit, log_odds, suspects
-from recall.cohort.rates import rate_of
+from recall.cohort.rates import rates_of
 
 # LSAT section 6 (Bock and Lieberman 1970, Psychometrika 35:179): how many of 1,000 people gave each pattern of right
 # answers to five items.
@@ -48,9 +48,8 @@ def test_a_statistics_package_finds_the_same() -> None:
 def test_with_one_answer_each_an_interval_is_the_exact_one() -> None:
     """Then people are as independent as answers: Clopper and Pearson's interval by scipy."""
     for right, people in ((120, 400), (170, 300), (990, 1000)):
-        rate = rate_of(
-            {"people": people, "answers": people, "right": right, "rr": right, "rn": right, "nn": people}
-        )
+        sums = {"people": people, "answers": people, "right": right, "rr": right, "rn": right, "nn": people}
+        (rate,) = rates_of([sums])
 
         exact = binomtest(right, people).proportion_ci(method="exact")
         assert (exact.low, exact.high) == pytest.approx((rate.low, rate.high), abs=0.002)
@@ -73,7 +72,7 @@ def test_intervals_hold_for_people_who_differ() -> None:
             "rn": 20 * r.sum(),
             "nn": 12_000,
         }
-        rate = rate_of(sums)
+        (rate,) = rates_of([sums])
         held += rate.low <= true <= rate.high
         plain = binomtest(int(r.sum()), 600).proportion_ci(method="wilson")
         naive += plain.low <= true <= plain.high
