@@ -7,7 +7,7 @@ import textwrap
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from recall.base.text import shown
+from recall.base.text import one_line, shown
 
 NO_CARDS = "There are no cards yet: `recall review PATH` loads notes and asks."
 
@@ -55,7 +55,7 @@ def columns(
 ) -> list[str]:
     """Rows as aligned text under their heads. right: columns set flush right; path: a column of headings (`A / B`),
     of which those in the middle give way. The widest text column gives way."""
-    table = [list(heads), *[[shown(cell) for cell in row] for row in rows]]
+    table = [list(heads), *[[shown(one_line(cell)) for cell in row] for row in rows]]
     wide = [max(len(row[at]) for row in table) for at in range(len(heads))]
     spare = sum(wide) + 2 * (len(wide) - 1) - width()
     if spare > 0:

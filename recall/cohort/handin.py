@@ -16,15 +16,17 @@ from typing import Any
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, field
 from recall.base.errors import RecallError
+from recall.base.text import one_line, shown
 from recall.cohort import sealed
 from recall.kinds.wording import NAME, SLUG, is_number, is_text, is_texts, is_whole
 from recall.store.needs import NEEDS, is_day
 
 FORMAT = 1
 HEAD = b"recall hand-in 1\n"
-MOST = 1 << 25
+MOST = 1 << 23
 """Bytes of a hand-in, and four times as many of what is packed in it."""
-MOST_ANSWERS = 2_000_000
+MOST_ANSWERS = 500_000
+"""A hundred a day, for thirteen years."""
 _LONGEST_NAME = 200
 _SIGNED = b"recall hand-in of a trainee\n"
 _KEY = re.compile(r"[0-9a-f]{64}")
@@ -195,8 +197,8 @@ def _read(plain: Any) -> HandIn:
         raise _wrong("names no deck")
     if not is_whole(plain["made"], 0, 1 << 43) or type(plain["withdrawn"]) is not bool:
         raise _wrong("doesn't say when it was made")
-    if not is_text(plain["name"], _LONGEST_NAME):
-        raise _wrong(f"holds a name of over {_LONGEST_NAME} characters")
+    if not is_text(plain["name"], _LONGEST_NAME) or shown(one_line(plain["name"])) != plain["name"]:
+        raise _wrong(f"holds a name that isn't a line of at most {_LONGEST_NAME} characters")
     if plain["parameters"] != [] and not NEEDS["tuned"]["parameters"].fits(plain["parameters"]):
         raise _wrong("holds what no memory model computes with")
     for name, form in _NAMED.items():

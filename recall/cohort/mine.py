@@ -4,7 +4,7 @@ import json
 import secrets
 
 from recall.base.errors import RecallError
-from recall.base.text import count
+from recall.base.text import count, one_line
 from recall.cohort.handin import COLUMNS, MARKERS, MODES, HandIn, own_key
 from recall.cohort.sealed import public_of
 from recall.store import Store
@@ -19,16 +19,16 @@ def gather(
     store: Store, deck: str, to: str, *, answers: bool = False, name: str = "", withdraw: bool = False
 ) -> tuple[HandIn, bytes]:
     """A hand-in of one deck for one class key, and the seed of the key that signs it. answers: with typed
-    words; withdraw: all of this trainee is to be taken out again. Raises RecallError for a deck that isn't
-    loaded."""
+    words; name: with it goes the memory model that was fitted to this person, which is nobody else's; withdraw: all
+    of this trainee is to be taken out again. Raises RecallError for a deck that isn't loaded."""
     known = [each.slug for each in store.decks()]
     if deck not in known:
         raise RecallError(f"no deck is called `{deck}`", f"decks are: {', '.join(known) or 'none yet'}")
     seed = own_key(_secret(store), to)
-    bare = HandIn(to, public_of(seed), deck, milliseconds(store.clock.now()), name, withdraw)
+    bare = HandIn(to, public_of(seed), deck, milliseconds(store.clock.now()), one_line(name), withdraw)
     if withdraw:
         return bare, seed
-    parameters = store.one("SELECT value FROM state WHERE name = 'parameters'")
+    parameters = bare.name and store.one("SELECT value FROM state WHERE name = 'parameters'")
     with store.reading():
         targets = targets_of(store, {card.id for card in store.cards(deck=deck, everything=True)})
         found = read_histories(store, targets)
@@ -59,7 +59,7 @@ def gather(
         given.append(body["given"] if answers else "")
     weights = tuple(json.loads(parameters)) if parameters else ()
     made = HandIn(
-        to, bare.person, deck, bare.made, name, False, weights, tuple(cards), tuple(hashes), tuple(revisions),
+        to, bare.person, deck, bare.made, bare.name, False, weights, tuple(cards), tuple(hashes), tuple(revisions),
         columns, tuple(given) if answers else (),
     )  # fmt: skip
     return made, seed
@@ -84,7 +84,10 @@ ASKED = "--with-answers hands it in", "--name hands it in"
 
 def told(made: HandIn, asked: tuple[str, str] = ASKED) -> list[str]:
     """What goes out and what doesn't, a sentence each."""
-    known = f"The class knows you as {made.called}; no other class can tell that it is you."
+    known = (
+        f"The class knows you as {made.called}, which no other class does. Two classes that compared their"
+        " answers could still tell you by the days on which you learned."
+    )
     if made.name:
         known = f"It carries your name: {made.name}."
     if made.withdrawn:
@@ -93,10 +96,11 @@ def told(made: HandIn, asked: tuple[str, str] = ASKED) -> list[str]:
     typed = ", and what you typed" if made.given else ""
     stays = ["remarks, settings, other decks"]
     stays += [] if made.given else [f"what you typed ({asked[0]})"]
-    stays += [] if made.name else [f"your name ({asked[1]})"]
+    stays += [] if made.name else [f"your name, and with it your own memory's figures ({asked[1]})"]
     return [
         f"Goes out: {count(made.count, 'answer')} to {count(len(made.cards), 'card')} of {made.deck}, on {days};"
-        f" of each the card, the day, right or wrong, the mark and who gave it, the seconds, the revision{typed}.",
+        f" of each the card, the day, right or wrong, the mark and who gave it, the seconds, the revision{typed}"
+        f"{'; and what your memory was tuned to' if made.parameters else ''}.",
         f"Stays with you: {'; '.join(stays)}.",
         known,
     ]

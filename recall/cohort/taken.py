@@ -4,11 +4,12 @@ trainee."""
 import hashlib
 import json
 from collections.abc import Iterator
+from datetime import date
 from pathlib import Path
 
 import pyarrow.parquet as pq
 
-from recall.base.dataclass import asdict, dataclass, field
+from recall.base.dataclass import asdict, dataclass, field, replace
 from recall.base.errors import RecallError
 from recall.base.files import read_plain
 from recall.cohort.columns import columns_of
@@ -22,7 +23,7 @@ _PEOPLE = "people.json"
 @dataclass(frozen=True, slots=True)
 class Person:
     """Who handed in. made: when, milliseconds since 1970; mark: digest of the file; withdrawn: taken out
-    again."""
+    again; earlier: digests of files that this one replaces."""
 
     person: str
     deck: str
@@ -31,6 +32,7 @@ class Person:
     mark: str
     answers: int
     withdrawn: bool = False
+    earlier: tuple[str, ...] = ()
 
     @property
     def called(self) -> str:
@@ -40,14 +42,15 @@ class Person:
 
 @dataclass(slots=True)
 class Taken:
-    """What a look through the folder did. new: taken in now; refused: file and why; older: files of which a
-    newer one was taken; waiting: files that nobody opened yet, for want of the key."""
+    """What a look through the folder did. refused: file and why; older: files of which a
+    newer one was taken; withdrawn: files whose trainee asked to be taken out; waiting: files that nobody opened
+    yet, for want of the key."""
 
     people: list[Person] = field(default_factory=list)
-    new: list[Person] = field(default_factory=list)
     refused: list[tuple[str, str]] = field(default_factory=list)
     older: list[str] = field(default_factory=list)
     waiting: list[str] = field(default_factory=list)
+    withdrawn: list[str] = field(default_factory=list)
 
 
 def people_of(folder: Path) -> list[Person]:
@@ -56,14 +59,18 @@ def people_of(folder: Path) -> list[Person]:
     if not file.exists():
         return []
     try:
-        return [Person(**each) for each in json.loads(read_plain(file, MOST))]
+        return [
+            Person(**each | {"earlier": tuple(each.get("earlier", ()))})
+            for each in json.loads(read_plain(file, MOST))
+        ]
     except (TypeError, ValueError):
         help = f"take the folder `{folder / KEPT}` away; it is made again from the hand-ins"
         raise RecallError(f"`{file}` can't be read", help) from None
 
 
-def take_in(folder: Path, seed: bytes | None) -> Taken:
-    """Take in what lies in a class's folder and wasn't yet. seed: of the class key; None: what is new waits.
+def take_in(folder: Path, seed: bytes | None, today: date) -> Taken:
+    """Take in what lies in a class's folder and wasn't yet. seed: of the class key; None: what is new waits; today:
+    what was made later than tomorrow is refused: nothing newer could replace it.
 
     What isn't a hand-in for this class is refused by name, the rest is read. Of one trainee and deck the
     newest counts; one that asks to be taken out takes all of theirs away. Raises RecallError for a folder
@@ -71,33 +78,44 @@ def take_in(folder: Path, seed: bytes | None) -> Taken:
     """
     if not folder.is_dir():
         raise RecallError(f"there is no folder `{folder}`", "name the folder that the hand-ins lie in")
-    known = {(each.person, each.deck): each for each in people_of(folder)}
-    seen = {each.mark for each in known.values()}
-    done = Taken()
+    before = people_of(folder)
+    known = {(each.person, each.deck): each for each in before}
+    whose = {mark: key for key, each in known.items() for mark in (each.mark, *each.earlier)}
+    ahead = (today.toordinal() + 2 - date(1970, 1, 1).toordinal()) * 86_400_000
+    done, here = Taken(), []
     for file, content, why in _files(folder):
         mark = hashlib.sha256(content).hexdigest()
-        if why or mark in seen:
-            done.refused += [(file, why)] if why else []
-            continue
-        if seed is None:
+        if why:
+            done.refused.append((file, why))
+        elif mark in whose:
+            here.append((file, mark))
+        elif seed is None:
             done.waiting.append(file)
-            continue
-        try:
-            made = unseal(content, seed)
-        except WrongHandInError as error:
-            done.refused.append((file, error.what))
-            continue
-        before = known.get((made.person, made.deck))
-        if before is not None and before.made >= made.made:
-            done.older.append(file)
-            continue
-        person = Person(made.person, made.deck, made.made, made.name, mark, made.count, made.withdrawn)
-        keep(folder, made)
-        known[made.person, made.deck] = person
-        done.new = [each for each in done.new if (each.person, each.deck) != (person.person, person.deck)]
-        done.new.append(person)
+        else:
+            try:
+                made = unseal(content, seed)
+            except WrongHandInError as error:
+                done.refused.append((file, error.what))
+                continue
+            if made.made >= ahead:
+                done.refused.append((file, "says that it was made on a day that is still to come"))
+                continue
+            key = whose[mark] = made.person, made.deck
+            here.append((file, mark))
+            last = known.get(key)
+            if last is not None and last.made >= made.made:
+                known[key] = replace(last, earlier=(*last.earlier, mark))
+                continue
+            earlier = () if last is None else (*last.earlier, last.mark)
+            name = "" if made.withdrawn else made.name
+            known[key] = Person(*key, made.made, name, mark, made.count, made.withdrawn, earlier)
+            keep(folder, made)
+    for file, mark in here:
+        person = known[whose[mark]]
+        if mark != person.mark:
+            (done.withdrawn if person.withdrawn else done.older).append(file)
     done.people = sorted(known.values(), key=lambda each: (each.deck, each.called, each.person))
-    if done.new:
+    if done.people != before:
         _write(folder / KEPT / _PEOPLE, json.dumps([asdict(each) for each in done.people], indent=1).encode())
     return done
 

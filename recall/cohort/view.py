@@ -15,6 +15,7 @@ from recall.cohort import ask
 from recall.cohort.columns import cards_table
 from recall.cohort.contrast import Contrast, drift, weak_topics
 from recall.cohort.engine import HERE, Engine, Tables, open_tables
+from recall.cohort.handin import pseudonym
 from recall.cohort.items import fit, log_odds, suspects
 from recall.cohort.rates import Rate
 from recall.cohort.ready import Ready, paper, readiness
@@ -157,6 +158,10 @@ class View:
             said.append(f"Not opened yet, name the class key with --key: {', '.join(taken.waiting)}.")
         if taken.older:
             said.append(f"Passed over, since a newer one is here: {', '.join(taken.older)}.")
+        if taken.withdrawn:
+            said.append(
+                f"Their trainees asked to be taken out, so delete them: {', '.join(taken.withdrawn)}."
+            )
         if self.absent:
             said.append(f"Nothing yet from: {', '.join(self.absent)}.")
         return said
@@ -192,8 +197,10 @@ class View:
         )
 
     def called(self, person: str) -> str:
-        """What a person is called in the class."""
-        return next((each.called for each in self.people if each.person == person), person[:8])
+        """What a person is called in the class; with a pseudonym where two have one name."""
+        names = {each.person: each.called for each in self.people}
+        name = names.get(person, "")
+        return name if list(names.values()).count(name) == 1 else f"{name} ({pseudonym(person)})".strip()
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,7 +223,7 @@ class Class:
         """Take in what is new, and ask all that is told of each deck. since: a revision, the newest that has
         answers on both sides unless told; on: a date, for who is ready. Raises RecallError where nothing can be
         asked."""
-        taken = take_in(self.folder, self.key)
+        taken = take_in(self.folder, self.key, today)
         if taken.waiting and not taken.people:
             waiting = count(len(taken.waiting), "hand-in waits", "hand-ins wait")
             raise RecallError(f"{waiting} to be opened", "name the class key: --key FILE")
@@ -227,6 +234,10 @@ class Class:
                 "trainees make them: recall export hand-in --deck DECK --for CLASS-KEY --out NAME.handin",
             )
         decks = taught(self.folder, self.against, today)
+        strange = {each.deck for each in taken.people} - {deck.slug for deck in decks}
+        taken.refused += [
+            (f"what was handed in of `{slug}`:", "it isn't published here") for slug in sorted(strange)
+        ]
         if since and not any(since in deck.revisions for deck in decks):
             known = ", ".join(one for deck in decks for one in deck.revisions)
             raise RecallError(f"no revision `{since}` is here", f"revisions are: {known or 'none'}")

@@ -125,7 +125,8 @@ HOSTILE: list[tuple[str, Any]] = [
     ("claimed", [2, 0]), ("overruled", [None, 0]), ("cards", ["x"]), ("cards", None), ("cards", [7]),
     ("hashes", ["A" * 20]), ("revisions", ["1.2.x"]), ("revisions", [1]), ("deck", "../up"), ("deck", 7),
     ("deck", "A"), ("person", "0" * 63), ("person", None), ("class", "zz"), ("made", -1), ("made", 1.5),
-    ("made", 10**20), ("name", "x" * 201), ("name", "\ud800"), ("name", None), ("withdrawn", 1),
+    ("made", 10**20), ("name", "x" * 201), ("name", "a\nb"), ("name", "a\x1b[2J"), ("name", " a"),
+    ("name", "a\u202eb"), ("name", "\ud800"), ("name", None), ("withdrawn", 1),
     ("parameters", [1.0]), ("parameters", "x"), ("parameters", [float("nan")] * 21), ("format", 2),
     ("given", ["a"]), ("given", [1, 2]), ("given", ["x" * 200_000, ""]), ("more", 1),
 ]  # fmt: skip

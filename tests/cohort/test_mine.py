@@ -5,8 +5,11 @@ from pathlib import Path
 import pytest
 from cli_kit import recall, refused
 
+from recall.base.clock import SystemClock
 from recall.cohort.handin import HandIn, unseal
 from recall.publish.sign import seed_of
+from recall.schedule import DEFAULT
+from recall.store import Store
 
 
 def handed(store: Path, key: Path, out: Path, *more: str) -> tuple[HandIn, str]:
@@ -97,3 +100,20 @@ def test_a_deck_that_is_not_loaded_is_refused(store: Path, key: Path, tmp_path: 
 
     assert refused(ran)
     assert "boat" in ran.err
+
+
+def test_a_memory_model_of_ones_own_goes_along_with_a_name_alone(
+    store: Path, key: Path, tmp_path: Path
+) -> None:
+    """Its figures are nobody else's, so two classes could tell a person by them."""
+    with Store.open(store, SystemClock()) as opened, opened.writing():
+        opened.db.execute(
+            "INSERT OR REPLACE INTO state VALUES ('parameters', ?)", [str(list(DEFAULT.weights))]
+        )
+
+    (bare, stays), (named, _) = (
+        handed(store, key, tmp_path / "me.handin", *more) for more in ((), ("--name", "Ada"))
+    )
+
+    assert ((), DEFAULT.weights) == (bare.parameters, named.parameters)
+    assert "your own memory's figures" in stays

@@ -8,7 +8,7 @@ import typer
 
 from recall.base.clock import SystemClock
 from recall.base.errors import RecallError
-from recall.cli.options import JsonOption, day
+from recall.cli.options import JsonOption, day, whole
 
 Folder = Annotated[
     Path, typer.Argument(help="The folder with the hand-ins and the published file.", show_default=False)
@@ -52,7 +52,12 @@ Data = Annotated[
         "--data", metavar="FOLDER", help="Where the kept Parquet lies, if not in FOLDER.", show_default=False
     ),
 ]
-Most = Annotated[int, typer.Option("--most", metavar="POINTS", help="How many points to show.")]
+Most = Annotated[
+    int,
+    typer.Option(
+        "--most", metavar="POINTS", parser=whole("points", 0, 100_000), help="How many points to show."
+    ),
+]
 
 
 def class_(
