@@ -148,7 +148,8 @@ class Walk:
         content = token.content
         if "*[" in content and (found := re.search(r"^\*\[[^\]\n]+\]:", content, re.MULTILINE)):
             return self._abbreviations(token, content, found.start())
-        if "\n" in content and (lines := items_of(content.split("\n"))):
+        asked = any(words.endswith("?") for words in self._topic)  # its text is the answer, as it stands
+        if "\n" in content and not asked and (lines := items_of(content.split("\n"))):
             ordered, words = lines
             texts = [self._text(token, line, skip) for skip, line in enumerate(words)]
             items = tuple(Item(text, text.place) for text in texts)
