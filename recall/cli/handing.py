@@ -72,6 +72,15 @@ def page(wish: "Wish") -> None:
     sys.stderr.write(f"written: {wish.out}, {count(len(made), 'file')}, {size:.1f} MB\n")
 
 
+def _in_order(path: Path) -> tuple[str, str]:
+    """Revisions of a deck in the order of their numbers: 10 after 2."""
+    from recall.publish.revision import NAME
+    from recall.store.revisions import revision_key
+
+    named = NAME.fullmatch(path.stem)
+    return (named[1], revision_key(named[2])) if named else (path.stem, "")
+
+
 def _revisions(wish: "Wish", folder: Path) -> list[Path]:
     """The published files at a path: itself, those in a folder of them, or notes, published for this page alone."""
     from recall.deck.read import read_deck
@@ -82,6 +91,6 @@ def _revisions(wish: "Wish", folder: Path) -> list[Path]:
     assert wish.path is not None
     if is_published(wish.path):
         return [wish.path]
-    if wish.path.is_dir() and (found := sorted(wish.path.glob("*.zip"))):
-        return found
+    if wish.path.is_dir() and (found := [*wish.path.glob("*.zip")]):
+        return sorted(found, key=_in_order)
     return [publish(*read_deck(source), out=folder).path for source in find_sources(wish.path)]

@@ -92,7 +92,7 @@ def _integrity(digest: str) -> str:
 
 
 def _json(plain: object) -> bytes:
-    return (json.dumps(plain, indent=1, sort_keys=True) + "\n").encode()
+    return (json.dumps(plain, indent=1) + "\n").encode()
 
 
 def _checked(path: Path, digest: str) -> bytes:

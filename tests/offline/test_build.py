@@ -12,6 +12,7 @@ from urllib.parse import urljoin
 
 import pytest
 from cli_kit import recall, refused
+from offline_decks import NOTE
 from tablet_kit import integrity
 
 from recall.offline import build as building
@@ -114,3 +115,18 @@ def test_a_page_without_a_runtime_is_refused(published: Path, tmp_path: Path, wo
 def test_a_folder_of_something_else_is_left_alone(published: Path, tmp_path: Path) -> None:
     """Nothing of it is written over."""
     assert refused(recall("export", "page", published, "--out", tmp_path, "--runtime-at", AT))
+
+
+def test_revisions_are_taken_in_by_their_numbers(tmp_path: Path) -> None:
+    """Of a folder of them the tenth comes behind the second, so that none is refused as a step back."""
+    notes = tmp_path / "parts"
+    notes.mkdir()
+    recall("keys", "new", tmp_path / "me.key")
+    for number in ("2", "10"):
+        text = NOTE.replace("revision: 1", f"revision: {number}")
+        notes.joinpath("deck.md").write_text(text, encoding="utf-8")
+        recall("publish", notes, "--sign", tmp_path / "me.key", "--out", tmp_path / "out")
+    recall("export", "page", tmp_path / "out", "--out", tmp_path / "site", "--runtime-at", AT)
+    listed = json.loads((tmp_path / "site" / "files.json").read_bytes())["revisions"]
+
+    assert ["revisions/parts-r2.zip.gz", "revisions/parts-r10.zip.gz"] == list(listed)
