@@ -21,9 +21,13 @@ CLOCK = b"""\
 const machine = Date.now.bind(Date), told = new BroadcastChannel("clock");
 let stands = null;
 Date.now = () => stands ?? machine();
-told.onmessage = ({ data }) => { stands = data; told.postMessage("set"); };
+told.onmessage = ({ data }) => {
+  if (data === "full") IDBObjectStore.prototype.put = () => { throw new DOMException("full", "QuotaExceededError"); };
+  else stands = data;
+  told.postMessage("set");
+};
 """
-"""Ahead of the program's own thread: a clock that stands where a test sets it."""
+"""Ahead of the program's own thread: a clock that stands where a test sets it, and a storage that it fills."""
 _LOOK = re.compile(r'data-token="([^"]*)" data-phase="(\w+)"')
 _QUESTION = re.compile(r'<h1 id="question">(.*?)</h1>', re.DOTALL)
 _TOKEN = re.compile(r'name="page-token" content="([0-9a-f]+)"')
@@ -199,10 +203,17 @@ class Tablet:
 
     def set_clock(self, moment: datetime) -> None:
         """Set the program's clock."""
+        self._tell(round(moment.timestamp() * 1000))
+
+    def fill(self) -> None:
+        """Have the storage full from now on (Indexed Database API, 5.7: QuotaExceededError)."""
+        self._tell("full")
+
+    def _tell(self, what: Any) -> None:
         code = """const told = new BroadcastChannel("clock");
             const set = new Promise((good) => { told.onmessage = good; });
             told.postMessage(given); await set; told.close();"""
-        self.browser.js(code, round(moment.timestamp() * 1000))
+        self.browser.js(code, what)
 
     def call(self, path: str, form: Mapping[str, str] | None = None) -> tuple[int, str]:
         """What a page of the program answers, as its own pages ask it: status and text."""
@@ -258,13 +269,16 @@ class Tablet:
         return self.now
 
     def save_events(self, file: Path) -> None:
-        """Press the button that hands over; the file goes where the test can read it."""
+        """Press the button that hands over, in a browser that shares no such files (W3C Web Share, 2.1.2); the file
+        that it saves instead goes where the test can read it."""
         code = f"""{UNTIL} const frame = document.getElementById("page"), page = frame.contentWindow;
             page.location.href = new URL("handover", page.location.href);
             await until(() => frame.contentDocument?.querySelector("a[data-share]")
               && frame.contentDocument.readyState === "complete", "the page");
             let saved;
-            frame.contentWindow.navigator.share = async ({{ files }}) => {{ saved = files[0]; }};
+            const found = frame.contentWindow.navigator;
+            found.canShare = () => true;
+            found.share = () => Promise.reject(new DOMException("not such files", "NotAllowedError"));
             frame.contentWindow.URL.createObjectURL = (file) => {{ saved = file; return "#saved"; }};
             const told = frame.contentDocument.querySelector("[data-here]");
             frame.contentDocument.querySelector("a[data-share]").click();

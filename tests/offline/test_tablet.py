@@ -83,6 +83,24 @@ def the_newer_page_has_the_same_answers(tablet: Tablet, kept: list[dict[str, Any
     assert kept == tablet.events()
 
 
+def a_full_storage_is_said(tablet: Tablet) -> None:
+    """What can be made anew gives way; then the answer isn't acknowledged, and those before it stay."""
+    kept, spare = tablet.events(), tablet.snapshot()
+    while tablet.now.phase != "asking":
+        tablet.step(*STEPS[tablet.now.phase])
+    tablet.fill()
+    tablet.browser.js(
+        """const page = document.getElementById("page").contentWindow, body = new URLSearchParams(given);
+        void page.fetch("review", { method: "POST", body });""",
+        {**tablet.named(), "action": "answer", "text": "7", "seconds": ""},
+    )
+    said = tablet.said("storage of this device is full")
+
+    assert "Those before it are" in said
+    assert kept == tablet.events()[: len(kept)]
+    assert spare and not tablet.snapshot()
+
+
 def an_older_page_writes_nothing(tablet: Tablet) -> None:
     """Where a later version of the page kept answers, it says so."""
     kept = tablet.events()
@@ -158,5 +176,6 @@ def test_a_tablet_learns_as_a_terminal_does(
     cards_are_alike(tablet, both)
     the_page_goes_on_by_its_buttons(tablet, both.clock.at)
     it_is_handed_over(tablet, tmp_path)
+    a_full_storage_is_said(tablet)
     an_older_page_writes_nothing(tablet)
     browser.close()

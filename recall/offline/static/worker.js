@@ -23,7 +23,7 @@ function open() {
 }
 
 // One transaction on the disk before anything is acknowledged. others: by name; null takes away.
-function put(events, others) {
+async function put(events, others) {
   const change = base.transaction(["events", "kept"], "readwrite", { durability: "strict" });
   const over = new Promise((good, bad) => { change.oncomplete = good; change.onerror = change.onabort = () => bad(change.error); });
   for (const [id, line] of events) change.objectStore("events").put(line, id);

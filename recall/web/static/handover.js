@@ -1,13 +1,15 @@
 // A chosen file is sent as it is; what goes out is saved as a file, or shared where the device can. It comes by a request
 // of the page: a browser's own download may pass by the program inside it.
 
-const shares = navigator.canShare?.({ files: [new File([""], "a.jsonl", { type: "text/plain" })] });
+const shares = () => navigator.canShare?.({ files: [new File([""], "a.jsonl", { type: "text/plain" })] });
 
-// True once it is out of the page's hands, false where sharing was broken off.
+// True once it is out of the page's hands, false where the person broke sharing off. Some browsers share a few kinds of
+// files alone, and say so only when asked: then it is saved.
 async function save(answer) {
   const name = /filename="([^"]+)"/.exec(answer.headers.get("Content-Disposition"))[1];
   const file = new File([await answer.blob()], name, { type: "text/plain" });
-  if (shares) return navigator.share({ files: [file] }).then(() => true, () => false);
+  const shared = shares() ? await navigator.share({ files: [file] }).then(() => "yes", ({ name }) => name) : "no";
+  if (shared === "yes" || shared === "AbortError") return shared === "yes";
   const saved = document.createElement("a");
   saved.href = URL.createObjectURL(file);
   saved.download = name;
@@ -32,7 +34,7 @@ document.querySelector("form[data-take]")?.addEventListener("submit", (event) =>
 });
 
 const link = document.querySelector("a[data-share]");
-if (shares && link) link.textContent = "Share the file";
+if (shares() && link) link.textContent = "Share the file";
 link?.addEventListener("click", async (event) => {
   event.preventDefault();
   const answer = await fetch(`${link.href}?later=1`);
