@@ -1,6 +1,7 @@
 """Mistakes planted into the demo aircraft's notes are found, and its clean notes raise no false alarm."""
 
 import random
+import shutil
 from collections import Counter
 from pathlib import Path
 
@@ -31,6 +32,7 @@ def _notes() -> Notes:
 def _findings(notes: Notes, folder: Path) -> list[Finding]:
     for old in folder.glob("*.md"):
         old.unlink()
+    shutil.copytree(DECKS / "skerry" / "img", folder / "img", dirs_exist_ok=True)
     for name, lines in notes.items():
         (folder / name).write_text("\n".join(lines) + "\n", encoding="utf-8")
     return read_deck(folder, today=TODAY)[1]
