@@ -23,7 +23,7 @@ function began() {
   if (line && same) line.value = kept.text;
   first().focus({ preventScroll: true });
   if (line && same) line.select();
-  first().closest(".sitting") && window.scrollTo(0, 0);
+  window.scrollTo(0, 0);
 }
 
 function keep() {
