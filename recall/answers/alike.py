@@ -15,11 +15,11 @@ _LONG = 7
 
 def forgiven_slip(typed: str, wanted: str, known: Callable[[str], bool]) -> bool:
     """Whether a typed word is the wanted one with one slip, and no other. known: whether one stands in the deck."""
-    if len(wanted) < SHORTEST or not (typed.isalpha() and wanted.isalpha()):
+    if len(wanted) < SHORTEST or not (typed.isalpha() and wanted.isalpha() and one_slip(typed, wanted)):
         return False
     if typed in OPPOSED or typed in NEGATIONS or wanted in NEGATIONS or is_word(typed):
         return False
-    if not one_slip(typed, wanted) or _changes_prefix(typed, wanted) or known(typed):
+    if _changes_prefix(typed, wanted) or known(typed):
         return False
     return wanted not in OPPOSED or len(wanted) >= _LONG or _same_letters(typed, wanted)
 

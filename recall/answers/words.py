@@ -90,8 +90,8 @@ class Reading:
 
     def _slipped(self, typed: str, wanted: str) -> bool:
         """Whether a word has a slip, in the one spelling or as it was written (`propellor`)."""
-        known, said = self.lore.knows, (self.typed.said(typed), self.wanted.said(wanted))
-        return forgiven_slip(typed, wanted, known) or forgiven_slip(*said, known)
+        said = self.typed.said(typed), self.wanted.said(wanted)
+        return any(forgiven_slip(*pair, self.lore.knows) for pair in {(typed, wanted), said})
 
     def _another_sign(self, word: str) -> bool:
         """Whether a sign behind a number is none that the right one bears; a bare one may be degrees (`flap 15`)."""
@@ -99,7 +99,9 @@ class Reading:
         return word in _BEHIND and word not in due and bool(due or word == "%")
 
     def _joined(self, i: int, j: int) -> Iterator[tuple[int, int, tuple[str, ...]]]:
-        """Up to three words that are one word written apart, on either side."""
+        """Up to three words that are one word written apart, on either side; they begin alike."""
+        if self.typed.words[i][0] != self.wanted.words[j][0]:
+            return
         for joined in range(2, _MOST_JOINED + 1):
             for one, two in ((joined, 1), (1, joined)):
                 typed, wanted = self.typed.words[i : i + one], self.wanted.words[j : j + two]
