@@ -22,11 +22,11 @@ async function fetched(name, url, wanted) {
   try {
     answer = await fetch(url, { cache: "no-cache" });
   } catch {
-    throw new Error(`\`${url}\` couldn't be reached.`);
+    throw new Error(`${url} couldn't be reached.`);
   }
-  if (!answer.ok) throw new Error(`The host has no \`${url}\` (${answer.status}).`);
+  if (!answer.ok) throw new Error(`The host has no ${url} (${answer.status}).`);
   const content = await answer.arrayBuffer();
-  if ((await digest(content)) !== wanted) throw new Error(`\`${url}\` isn't as it was made, so nothing of this page is used.`);
+  if ((await digest(content)) !== wanted) throw new Error(`${url} isn't as it was made, so nothing of this page is used.`);
   return new Response(content, { headers: { "Content-Type": TYPES[name.split(".").pop()] ?? "application/octet-stream", "X-Integrity": wanted } });
 }
 
@@ -69,6 +69,7 @@ async function ask(request) {
   const shells = (await self.clients.matchAll({ type: "window", includeUncontrolled: true })).filter(
     (client) => [root.pathname, `${root.pathname}index.html`].includes(new URL(client.url).pathname),
   );
+  if (!shells.length) return Response.redirect(`${root.href}#${plain.path.slice(1)}${url.search}`, 303); // begin with one
   const answered = shells.map((client) => new Promise((done) => {
     const { port1, port2 } = new MessageChannel();
     port1.onmessage = ({ data }) => done(data);
