@@ -123,6 +123,20 @@ def test_work_grows_with_the_text(name: str, tmp_path: Path) -> None:
         assert more <= max(MOST_GROWTH * less, FREE), counted
 
 
+@pytest.mark.parametrize("head", ["x", "Maximum", "Oil psi"])
+def test_work_grows_with_the_columns(head: str, tmp_path: Path) -> None:
+    """Four times the columns of one name beside a threshold take about four times the work."""
+    note = tmp_path / "note.md"
+    counted = []
+    for columns in (500, 2000):
+        rows = (("Parameter", "Caution", head), ("---", "---", "---"), ("Oil", "5 psi", "6 psi"))
+        lines = (f"| {first} | {second} |" + f" {rest} |" * columns for first, second, rest in rows)
+        note.write_text("\n".join(lines) + "\n", encoding="utf-8")
+        counted.append(work(lambda: read_deck(note, today=date(2026, 11, 28))))
+
+    assert counted[1] <= MOST_GROWTH * counted[0], counted
+
+
 def test_work_by_the_square_is_seen() -> None:
     """The gate can fail: comparing each with each grows sixteenfold."""
 

@@ -35,12 +35,15 @@ def matrix_of(columns: list[Column], known: Sorted, *, log: bool) -> Layout | No
     dated = any(DAY.fullmatch(row.cells[0].plain.strip()) for row in first.table.rows)
     if label not in ("", "parameter", "when") or stated_first or dated or LOGGED.fullmatch(first.parts.name):
         return None
-    free = [column for column in columns[1:] if column.at not in known.taken]
+    taken = known.taken
+    free = [column for column in columns[1:] if column.at not in taken]
     found = [each for each in free if each.parts.unit or (each.side and each.name) or each.quantity]
-    other = [each for each in free if each not in found and each.name and not each.aside]
+    taken = {each.at for each in found}
+    other = [each for each in free if each.at not in taken and each.name and not each.aside]
     more = [column for column in other if column.measured or _counts(column)]
     if found or more:
-        more += [column for column in other if column.united and column not in more]
+        taken = {each.at for each in more}
+        more += [column for column in other if column.united and column.at not in taken]
     stated = bool(found)
     if not log and (not (first.bare or first.measured) or first.units_of) and len(found) + len(more) > 1:
         found = sorted([*found, *more], key=lambda column: column.at)
@@ -109,9 +112,10 @@ def _told_apart(amounts: Sequence[Amount], nameless: bool) -> tuple[Amount, ...]
         return f"({amount.unit.name})" if nameless or not amount.unit.known else amount.unit.dimension
 
     named = [(key_form(amount.subject), apart(amount)) for amount in amounts]
-    several = {
-        one for one, said in named for other, too in named if one == other and said and too and said != too
-    }
+    sorts: dict[str, set[str]] = {}
+    for name, said in named:
+        sorts.setdefault(name, set()).add(said)
+    several = {name for name, said in sorts.items() if len(said - {""}) > 1}
     return tuple(
         replace(amount, apart=said) if said and name in several else amount
         for amount, (name, said) in zip(amounts, named, strict=True)
