@@ -54,6 +54,11 @@ class Room:
             self._store.derive_anew()
         return self._store
 
+    @property
+    def is_open(self) -> bool:
+        """Whether the store is held open."""
+        return self._store is not None
+
     def secret(self, name: str) -> str:
         """128 bits of this store's own, made once: so a page outlives the run of the program that made it."""
         key = f"page {name}"

@@ -1,7 +1,7 @@
 """Sittings under way: one review and one oral at a time, held between two presses, taken up again from what the store
 holds of them after the program was ended, and shared by every tab and paired device."""
 
-from asyncio import Lock
+from asyncio import Lock, get_running_loop
 from copy import deepcopy
 from typing import Any, Literal
 
@@ -15,6 +15,8 @@ from recall.web.room import Room, events_so_far
 
 Which = Literal["review", "oral"]
 PLANNED = "what the plan has for today"
+SOON = 0.5
+"""Seconds after which a page has all that it draws in."""
 
 
 @dataclass(slots=True)
@@ -99,11 +101,15 @@ class UnderWay:
         self._last[which] = sent
         return view
 
-    async def ready(self) -> None:
-        """Once for each review, while its first question is read: see `Desk.ready`."""
+    def ready_soon(self) -> None:
+        """Once for each review, while its first question is read and its script has come: see `Desk.ready`."""
         sitting = self._held.get("review")
-        if sitting is not None and sitting is not self._ready and sitting.question is not None:
+        if sitting is not None and sitting is not self._ready:
             self._ready = sitting
+            get_running_loop().call_later(SOON, self._get_ready, sitting)
+
+    def _get_ready(self, sitting: Sitting) -> None:
+        if self.room.is_open and sitting.question is not None and not sitting.kept:
             sitting.desk.ready(sitting.question)
 
     def earlier(self, which: Which) -> tuple[Line, ...]:

@@ -76,6 +76,7 @@ def main() -> None:
             tab.goto(f"{server.address}/review")
             tab.locator("form.choices button.main").click()
             tab.wait_for_selector("#answer")
+            tab.wait_for_timeout(1500)  # its script has come
             times = []
             for _ in range(ROUNDS):
                 if not tab.locator("#answer").count():

@@ -2,7 +2,6 @@
 
 from typing import Any
 
-from starlette.background import BackgroundTask
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
@@ -23,7 +22,7 @@ async def review(request: Request) -> Response:
     now = under_way(request)
     if "plan" not in request.query_params:
         answer = show(request)
-        answer.background = BackgroundTask(now.ready)
+        now.ready_soon()
         return answer
     if request.app.state.framed:
         return go_to("plan")  # nothing is planned there
