@@ -303,6 +303,18 @@ def test_the_pages_need_nothing_that_is_compiled(published: Path, tmp_path: Path
     assert "parts" == unseal((tmp_path / "me.handin").read_bytes(), bytes(32)).deck
 
 
+def test_no_plan_is_offered_that_cannot_be_made(kept: Kept) -> None:
+    """Today leads to the one that was told; an address of a plan's day does too."""
+    tablet = kept.start()
+    tablet.store.set("checkride_on", "2199-01-01")
+
+    pages = [ask(tablet, "GET", path)[1] for path in ("/today", "/review")]
+
+    assert [] == [page for page in pages if "review?plan" in page]
+    assert 'href="plan">as it was told last' in pages[0]
+    assert 303 == ask(tablet, "GET", "/review", query="plan=1")[0]
+
+
 def test_a_plan_of_the_laptop_is_shown_with_its_day(kept: Kept) -> None:
     """It comes with the laptop's file, as words."""
     tablet = kept.start()
