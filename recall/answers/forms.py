@@ -19,12 +19,13 @@ _MARKS = (
     (re.compile(r"\bbetween\s+(-?\d[^;,]*?)\s+and\s+(?=-?\d)", re.I), r"\1 to "),
     (re.compile(r"(?<=[\d%°])\s*(?:[-–—]|\.\.|…)\s*(?=\d)"), " to "),
     (re.compile(r"^(?:if|when|while|in case) ", re.I), ""),
+    (re.compile(r"\b(?:at once|(?:right|straight) away|immediate)\b", re.I), "immediately"),
     (re.compile(r"\b(light|lamp|caption) (?:is |comes )?(?:on|lit|illuminated)$", re.I), r"\1"),
     (re.compile(r"^(?:the )?(?:loss of|lost|loses?|losing) (.+)$|^(.+) loss$", re.I), r"\1\2 lost"),
     (re.compile(r"^(?:the )?failure of (.+)$|^(.+) (?:fails|failure)$", re.I), r"\1\2 failed"),
 )
 """What may stand for other words: a mark for an `and` between words, or for a `to` between numbers; a noun for what
-is lost, or has failed. What needn't be said: that a condition is one, that a light is on."""
+is lost, or has failed; at once. What needn't be said: that a condition is one, that a light is on."""
 _TURNED = (
     re.compile(r"(.+?)(?:\s*(?:…|\.{3}|:)\s*|\s+[-–—]\s+)(.+)"),
     re.compile(r"(.+?)\s+(?:of|for|from|at)\s+(.+)", re.I),
@@ -34,7 +35,8 @@ _TURNED = (
 """What is as right the other way round: a thing and its step, a noun and what it is of, `only`."""
 
 
-def _folded(text: str) -> str:
+def folded(text: str) -> str:
+    """A text in the words that may stand for its own."""
     for pattern, said in _MARKS:
         text = pattern.sub(said, text)
     return text
@@ -48,12 +50,12 @@ def _turned(text: str) -> Iterator[str]:
         if parts and not any(word.casefold() in (*NEGATIONS, *_JOINTS) for word in parts[1]):
             yield " ".join(parts[1] + parts[0])
     words = text.split()
-    folded = [word.casefold() for word in words]
-    at = next((at for at, word in enumerate(folded) if word in ("and", "or")), 0)
-    never = NEGATIONS if folded[at : at + 1] == ["or"] else FIXED
+    said = [word.casefold() for word in words]
+    at = next((at for at, word in enumerate(said) if word in ("and", "or")), 0)
+    never = NEGATIONS if said[at : at + 1] == ["or"] else FIXED
     for begin in range(max(0, at - _MOST_TURNED), at):
         for end in range(at + 2, min(len(words), at + 1 + _MOST_TURNED) + 1):
-            if never.isdisjoint(folded[begin:at] + folded[at + 1 : end]):
+            if never.isdisjoint(said[begin:at] + said[at + 1 : end]):
                 one, two = words[begin:at], words[at + 1 : end]
                 yield " ".join([*words[:begin], *two, words[at], *one, *words[end:]])
 
@@ -63,8 +65,8 @@ def forms(given: str, right: str, lore: Lore) -> Iterator[tuple[str, str]]:
     first; with numbers of things at the end; with abbreviations of the deck written out."""
     yield given, right
     typed, wanted = tokens_of(given), tokens_of(right)
-    if (folded := (_folded(given), _folded(right))) != (given, right):
-        yield folded
+    if (both := (folded(given), folded(right))) != (given, right):
+        yield both
     yield from ((given, turned) for turned in _turned(right))
     yield from ((turned, right) for turned in _turned(given))
     counted = {
@@ -89,10 +91,10 @@ def _written_out(lore: Lore, right: str) -> Mapping[str, str]:
     asked = set(words_of(lore.prompt))
     found = {}
     for term, meanings in lore.short.items():
-        folded = spelling(term.casefold())
-        itself = folded in asked and one_line(meanings[0]) == one_line(right)
-        if len(meanings) == 1 and folded.isalnum() and not itself:
-            found[folded] = meanings[0]
+        key = spelling(term.casefold())
+        itself = key in asked and one_line(meanings[0]) == one_line(right)
+        if len(meanings) == 1 and key.isalnum() and not itself:
+            found[key] = meanings[0]
     return found
 
 

@@ -30,7 +30,12 @@ _TIDY = (
     (re.compile(r"^min(?:imum)?\.? +(?=[-−]\d)", re.I), ">= "),
     (re.compile(r"\bdeg(?:ree)?s?\.? +(?=[cfk]\w{4,})", re.I), ""),
     (re.compile(r"(?:^|(?<=[a-z>=<] ))[-−–] +(?=\.?\d)", re.I), "-"),
-    (re.compile(r"^(?:(?:(?:it|that)['’]s|it|that|limit|the|a|is|are|of|exactly)\b[ :=]*|=\s*)+", re.I), ""),
+    (
+        re.compile(
+            r"^(?:(?:(?:it|that)['’]s|it|that|limit|the|a|is|are|of|exactly|every)\b[ :=]*|=\s*)+", re.I
+        ),
+        "",
+    ),
     (re.compile(r"[\s.!;,]+$"), ""),
     (re.compile(r"^(\d[\d.]*)(\D*?) below 0$", re.I), r"-\1\2"),
     (re.compile(r"(\d)\s*h(?:(?:ou)?rs?)?\s*(\d\d?)$", re.I), r"\1 h \2 min"),

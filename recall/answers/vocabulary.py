@@ -22,6 +22,7 @@ _SPELLINGS = (
             ("aeroplane", "airplane"), ("programme", "program"), ("defence", "defense"), ("licence", "license"),
             ("sulph", "sulf"), ("windshield", "windscreen"), ("^fully$", "full"), ("^each$", "every"),
             ("^permitted$", "allowed"),
+            ("^(?:aerodrome|airfield)(?=s?$)", "airport"),
         )
     ),
 )  # fmt: skip

@@ -4,7 +4,7 @@ import difflib
 from collections.abc import Collection, Iterator, Sequence
 
 from recall.answers.alike import forgiven_slip, may_join, same_joined, same_word
-from recall.answers.forms import forms, moved
+from recall.answers.forms import folded, forms, moved
 from recall.answers.match import matches
 from recall.answers.model import NO_LORE, Lore, Part
 from recall.answers.tokens import Tokens, is_passed, tokens_of, words_said
@@ -155,7 +155,7 @@ def compare(given: str, right: str, lore: Lore = NO_LORE, *, exact: bool = False
             slips = reading.whole(begin, end)
             if slips is not None:
                 return slips
-    return () if moved(given, right) else None
+    return () if moved(given, right) or moved(folded(given), folded(right)) else None
 
 
 _TAILS = (

@@ -52,6 +52,8 @@ def mark_words(typed: str, right: str, known: Collection[str] = ()) -> Verdict:
         ("switch them off", "OFF"),
         ("closed", "SHUT"),
         ("winch op", "winch operator"),
+        ("missed approach immediately", "missed approach at once"),
+        ("a military aerodrome", "military airport"),
         ("centre tank", "center tank"),
     ],
 )
