@@ -207,7 +207,10 @@ def test_no_table_breaks_the_reader_and_every_digit_of_an_answer_is_in_its_row(
     for card in cards:
         if card.answer.form in ("number", "words"):
             row = lines[card.line - 1]
-            above = lines[5 : card.line - 1] if '"' in row else []  # what ditto marks repeat
+            blank = row.lstrip("|").strip().startswith("|")
+            above = (
+                lines[5 : card.line - 1] if '"' in row or blank else []
+            )  # what ditto marks and blanks repeat
             written = " ".join([row, lines[4], *above]).replace("\u2212", "-")
             for digits in re.findall(r"\d+", " ".join(card.answer.texts)):
                 # A nought is written before a bare point: `±.1` is shown as `± 0.1`.

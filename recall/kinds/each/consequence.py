@@ -104,6 +104,7 @@ class Consequence(Kind):
             r"(?P<word>if|when|whenever|should|unless|once|as soon as|in case of|in the event of|while|as long as|"
             r"until|without|before)\s+(?P<rest>.+)", "condition",
         ),
+        form("consequence", "then", r"(?P<word>with) (?P<rest>[^,]+ {stands}, .+)", "condition"),
         form("consequence", "then", r"(?P<x>.+?) (?P<lead>causes?|results? in|leads? to) (?P<y>.+)", "name"),
         form("consequence", "then", r"(?P<x>\w{{3,}}ing (?!is\b|are\b).+?) (?P<y>(?:will|{effect}) .+)"),
         form("consequence", "then", r"(?P<x>(?:loss|failure|lack|removal|release) of .+?) (?P<y>{effect} .+)"),

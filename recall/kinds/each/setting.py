@@ -5,13 +5,14 @@ from typing import ClassVar
 
 from recall.answers import MembersAnswer, in_words
 from recall.base import regex as re
-from recall.base.text import key_form
+from recall.base.text import key_form, one_line
 from recall.kinds.aspect import Aspect, typed
 from recall.kinds.english import lower
 from recall.kinds.kind import Kind, Match
-from recall.kinds.model import Point
+from recall.kinds.model import Point, Read, Scope, base_point
 from recall.kinds.prose.lexicon import bag, by_role
-from recall.kinds.tables.cells import parts_of, phrase
+from recall.kinds.steps.telling import is_position
+from recall.kinds.tables.cells import is_placeholder, parts_of, phrase
 from recall.kinds.tables.headers import names_of, spellings
 from recall.notes.model import Table
 
@@ -25,6 +26,12 @@ _TELLS_WHAT_IT_DOES = {
     "what it does",
 }
 """Columns beside which each position of a control has a row: what it does there, not where it stands."""
+
+
+_THINGS = re.compile(
+    r"(?:items?|equipment|device|line|cylinder|actuator|flap|door|lamp|light|pump|tap|cock|damper)s?"
+)
+"""What else stands in positions."""
 
 
 class Setting(Kind):
@@ -73,7 +80,32 @@ class Setting(Kind):
             roles = {**roles, at["position"]: "control", **({values[0]: "position"} if values else {})}
         if "position" in at and "control" in at and (tells := self._tells(table, roles)) is not None:
             roles = {**roles, at["position"]: "phase", tells: "does"}
-        return super().match(table, roles)
+        return super().match(table, roles) or self._by_condition(table, roles)
+
+    def _by_condition(self, table: Table, roles: Mapping[int, str]) -> Match | None:
+        """Controls down the side and conditions as columns (`Valve | Normal | Emergency`): each cell a position."""
+        cells = [cell.plain for row in table.rows for cell in row.cells[1:] if not is_placeholder(cell.plain)]
+        named = roles.get(0) == "control" or not table.headers[0] or _THINGS.fullmatch(names_of(table)[0])
+        if not named or len(table.headers) < 3 or not all(table.headers[1:]) or len(cells) < 3:
+            return None
+        stands = sum(len(cell.split()) < 4 and is_position(cell.split()[-1].casefold()) for cell in cells)
+        columns = range(len(table.headers))
+        telling = () if stands * 3 < len(cells) * 2 else columns[1:]
+        return Match({0: "control"}, 1, 0, (), layout=columns[1:], due=columns[1:]) if telling else None
+
+    def read_table(self, match: Match, scope: Scope) -> Read:
+        """A point a row, or a cell where the columns are conditions."""
+        if match.layout is None:
+            return super().read_table(match, scope)
+        points = []
+        for row in match.table.rows:
+            for at in match.layout:
+                if row.cells[0] and not is_placeholder(row.cells[at].plain):
+                    point = base_point(self.name, row.cells[0], scope)
+                    point.condition = one_line(match.table.headers[at].plain)
+                    point.fields["position"] = parts_of(row.cells[at].plain)
+                    points.append(point)
+        return points, []
 
     def _tells(self, table: Table, roles: Mapping[int, str]) -> int | None:
         """The column that says what a control does, where it has a row for each of its positions."""
