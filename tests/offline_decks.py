@@ -22,6 +22,16 @@ effective: 2026-01-01
 {ROWS}"""
 
 
+def parts(folder: Path) -> Path:
+    """A signed revision of 24 limits."""
+    notes = folder / "parts"
+    notes.mkdir()
+    notes.joinpath("deck.md").write_text(NOTE, encoding="utf-8")
+    recall("keys", "new", folder / "me.key")
+    assert 0 == recall("publish", notes, "--sign", folder / "me.key", "--out", folder / "out").code
+    return folder / "out" / "parts-r1.zip"
+
+
 def all_forms(folder: Path) -> tuple[Path, Path]:
     """Two signed revisions of a deck with every kind and form of answer; the second changes a limit's answer."""
     recall("new", folder / "notes")

@@ -5,19 +5,12 @@ from pathlib import Path
 
 import offline_decks
 import pytest
-from cli_kit import recall
-from offline_decks import NOTE
 
 
 @pytest.fixture
 def published(tmp_path: Path) -> Path:
     """A signed revision of 24 limits."""
-    notes = tmp_path / "parts"
-    notes.mkdir()
-    notes.joinpath("deck.md").write_text(NOTE, encoding="utf-8")
-    recall("keys", "new", tmp_path / "me.key")
-    assert 0 == recall("publish", notes, "--sign", tmp_path / "me.key", "--out", tmp_path / "out").code
-    return tmp_path / "out" / "parts-r1.zip"
+    return offline_decks.parts(tmp_path)
 
 
 @pytest.fixture

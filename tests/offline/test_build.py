@@ -12,7 +12,7 @@ from urllib.parse import urljoin
 
 import pytest
 from cli_kit import recall, refused
-from offline_decks import NOTE
+from offline_decks import NOTE, parts
 from tablet_kit import integrity
 
 from recall.offline import build as building
@@ -21,20 +21,31 @@ from recall.offline.build import RUNTIME, build
 AT = "https://example.org/pyodide/"
 
 
-def test_the_same_input_gives_the_same_bytes(published: Path) -> None:
+@pytest.fixture(scope="module")
+def revision(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A signed revision that no test changes."""
+    return parts(tmp_path_factory.mktemp("revision"))
+
+
+@pytest.fixture(scope="module")
+def made(revision: Path) -> dict[str, bytes]:
+    """Its page, without the runtime."""
+    return build([revision], None, AT)
+
+
+def test_the_same_input_gives_the_same_bytes(revision: Path, made: dict[str, bytes]) -> None:
     """Twice."""
-    assert build([published], None, AT) == build([published], None, AT)
+    assert made == build([revision], None, AT)
 
 
-def test_without_the_runtime_it_is_small(published: Path) -> None:
+def test_without_the_runtime_it_is_small(made: dict[str, bytes]) -> None:
     """Under 3 MB."""
-    assert sum(map(len, build([published], None, AT).values())) < 3_000_000
+    assert sum(map(len, made.values())) < 3_000_000
 
 
-def test_every_file_is_listed_with_its_hash(published: Path) -> None:
+def test_every_file_is_listed_with_its_hash(made: dict[str, bytes]) -> None:
     """In the form of W3C Subresource Integrity 3.1; the list itself is named so by the service worker, which is the
     one file that a browser compares by itself (W3C Service Workers, Update)."""
-    made = build([published], None, AT)
     listed = json.loads(made["files.json"])["files"]
 
     assert set(made) - {"service.js", "files.json"} == {name for name in listed if "runtime/" not in name}
@@ -42,9 +53,8 @@ def test_every_file_is_listed_with_its_hash(published: Path) -> None:
     assert integrity(made["files.json"]).encode() in made["service.js"]
 
 
-def test_what_is_packed_is_plain_python(published: Path) -> None:
+def test_what_is_packed_is_plain_python(made: dict[str, bytes]) -> None:
     """Nothing compiled, no tests, nothing of the terminal; each part with its licence."""
-    made = build([published], None, AT)
     names = zipfile.ZipFile(
         io.BytesIO(next(made[name] for name in made if name.startswith("program-")))
     ).namelist()
@@ -54,18 +64,15 @@ def test_what_is_packed_is_plain_python(published: Path) -> None:
     assert len(building.PARTS) == len({name.split("/")[0] for name in names if ".dist-info/" in name})
 
 
-def test_the_revision_is_the_signed_one(published: Path) -> None:
+def test_the_revision_is_the_signed_one(revision: Path, made: dict[str, bytes]) -> None:
     """Byte for byte."""
-    made = build([published], None, AT)
-
-    assert published.read_bytes() == gzip.decompress(made["revisions/parts-r1.zip.gz"])
+    assert revision.read_bytes() == gzip.decompress(made["revisions/parts-r1.zip.gz"])
 
 
-def test_the_manifest_has_what_installing_needs(published: Path) -> None:
+def test_the_manifest_has_what_installing_needs(made: dict[str, bytes]) -> None:
     """Members of the W3C Web Application Manifest: the start lies within the scope, the display mode is one of its
     four, each picture says its sizes as it has them (PNG, ISO/IEC 15948, 11.2.2, IHDR). From memory: what Chromium
     asks for, an icon of 144 pixels or of any size."""
-    made = build([published], None, AT)
     manifest = json.loads(made["manifest.webmanifest"])
     root = "https://example.org/crew/"
     start, scope = (urljoin(root, manifest[name]) for name in ("start_url", "scope"))
@@ -78,10 +85,9 @@ def test_the_manifest_has_what_installing_needs(published: Path) -> None:
     assert (512, 512) == struct.unpack(">II", sizes["512x512"][16:24])
 
 
-def test_what_is_changed_makes_another_page(published: Path) -> None:
+def test_what_is_changed_makes_another_page(made: dict[str, bytes]) -> None:
     """Any file that is changed changes the service worker's own bytes, by which a browser sees that there is a newer
     page (W3C Service Workers, Update: byte for byte)."""
-    made = build([published], None, AT)
 
     assert made["service.js"] != build([], None, AT)["service.js"]
 
