@@ -13,7 +13,7 @@ from recall.checkride.rollout import by_worth
 from recall.checkride.state import FARTHEST, Horizon, Mind, classes
 from recall.checkride.ways import Solved, grid_of, played
 
-AIMED = 3
+AIMED = 4
 WEEK = 7
 LADDER, MOST_MINUTES, LEAST_MINUTES = 1.8, 300.0, 1.0
 """Other minutes a day that are tried: each so many times the last, within what anybody keeps up."""
@@ -29,20 +29,22 @@ class Outlook:
 
 
 def aimed(minds: Sequence[Mind], horizon: Horizon, goal: Goal, luck: int) -> Sequence[Mind]:
-    """The minds with cards weighed by what they add to the goal, as the likeliest reaches it by a plan so weighed."""
+    """The minds with cards weighed by what they add to the goal, as the likeliest reaches it by a plan so weighed;
+    by their own weights, where no others bring more."""
     alone = [replace(minds[0], weight=1.0)]
-    best, most, weight = minds, -1.0, goal.weights(alone, [minds[0].recall(horizon.date)])
+    best = tried = minds
+    most, weight = -1.0, minds[0].cards.weight
+    if goal.weights(alone, [alone[0].recall(horizon.date)]) is None:
+        return minds
     for _ in range(AIMED):
-        if weight is None:
-            break
-        tried = [replace(mind, cards=replace(mind.cards, weight=weight)) for mind in minds]
         recalls = roughly(alone, tried[:1], horizon, luck)
-        value = goal.value(alone, recalls)
-        if value > most:
+        if (value := goal.value(alone, recalls)) > most:
             best, most = tried, value
-        now = goal.weights(alone, recalls)
+        if (now := goal.weights(alone, recalls)) is None:
+            break
         # Half way in logarithms: the whole way would swing between what is safe and what isn't.
-        weight = None if now is None else np.sqrt(weight * now)
+        weight = np.sqrt(weight * now)
+        tried = [replace(mind, cards=replace(mind.cards, weight=weight)) for mind in minds]
     return best
 
 

@@ -103,7 +103,7 @@ def make_plan(
     weighed = aimed(minds, horizon, goal, luck)
     solved = [solved_for(mind, horizon, polish=at == 0) for at, mind in enumerate(weighed)]
     cards = minds[0].cards
-    choose, ours = best_way(minds, weighed, solved, horizon, luck, runs)
+    choose, ours = best_way(minds, weighed, solved, horizon, luck, runs, goal)
     usual = played(minds, horizon, daily_order(minds, horizon.minutes, *targets), luck, runs)
     best = bounds_of(weighed, solved, horizon)
     tops = best
@@ -164,7 +164,9 @@ def plan_today(
     solved = [solved_for(mind, horizon) for mind in weighed]
     choose = by_worth(minds, [(one.given, one.value) for one in solved])
     if len(minds) > 1:
-        choose, _ = best_way(minds, weighed, solved, horizon, luck, max(runs_of(minds, horizon) // 4, 2))
+        choose, _ = best_way(
+            minds, weighed, solved, horizon, luck, max(runs_of(minds, horizon) // 4, 2), goal
+        )
     probes = draw_probes(minds, horizon, dice)
     return Today(*_today(minds, horizon, choose, probes), probes)
 

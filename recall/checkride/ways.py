@@ -6,6 +6,7 @@ import numpy as np
 
 from recall.base.dataclass import dataclass
 from recall.checkride.bound import Bound, bound
+from recall.checkride.goal import Goal
 from recall.checkride.grid import Grid
 from recall.checkride.model import Floats
 from recall.checkride.prices import (
@@ -20,7 +21,7 @@ from recall.checkride.prices import (
     worth,
 )
 from recall.checkride.rollout import Choice, Run, Runs, by_worth, greedy, play
-from recall.checkride.state import Horizon, Mind, classes, over, share
+from recall.checkride.state import Horizon, Mind, classes
 
 GRIDS = (60, 8), (32, 5)
 RUN_CARD_DAYS, MOST_RUNS = 400_000, 1000
@@ -82,6 +83,7 @@ def best_way(
     horizon: Horizon,
     luck: int,
     runs: int,
+    goal: Goal,
 ) -> tuple[Choice, list[Runs]]:
     """A way of choosing, and what it comes to for each mind. weighed: the minds with the weights that count.
 
@@ -96,7 +98,7 @@ def best_way(
         return np.where(value > 0.0, value, -np.inf)
 
     def reached(done: list[Runs]) -> float:
-        return share(weighed[0].cards, over(minds, [one.recall(horizon.date) for one in done]))
+        return goal.value(minds, [one.recall(horizon.date) for one in done])
 
     bold = played(minds, horizon, by_price, luck, runs)
     if len(minds) == 1:

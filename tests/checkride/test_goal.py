@@ -7,12 +7,13 @@ import pytest
 
 from recall.checkride.form import Days
 from recall.checkride.goal import ALL_POINTS, Passing
-from recall.checkride.learner import Log, fits
+from recall.checkride.learner import SHAPES, Log, fits
 from recall.checkride.model import Model
 from recall.checkride.odds import Area, Examination
 from recall.checkride.outlook import Outlook, enough
 from recall.checkride.plan import make_plan
 from recall.checkride.state import CardState, Horizon, Mind, used_share
+from recall.schedule.model import DEFAULT
 
 NOTHING = Log(*(np.empty(0, dtype=np.int64),) * 3)
 CRITICAL = np.arange(60) % 6 == 0
@@ -45,6 +46,22 @@ def test_a_plan_for_the_odds_leaves_what_is_never_asked() -> None:
     assert goal.value(minds, odds.on_date) > goal.value(minds, recall.on_date) + 0.05
     assert recall.expected > odds.expected
     assert odds.on_date[0][30:].mean() < 0.1 < 0.6 < odds.on_date[0][:30].mean()
+
+
+def test_where_the_person_is_not_known_well_a_plan_for_the_odds_is_judged_by_them() -> None:
+    """With two minds and areas of unlike standing it has better odds than a plan for recall, which it may not fall
+    behind by what little a cautious choice costs in recall."""
+    dice = np.random.default_rng(2)
+    holds = np.exp(dice.normal(1.5, 1.0, 240)) * np.repeat([0.4, 1.0, 3.0], 80)
+    cards = CardState.of(
+        holds, dice.uniform(3, 8, 240), dice.integers(1, 12, 240), np.ones(240, dtype=np.bool_)
+    )
+    minds = [Mind(cards, Model(), 0.7), Mind(cards, Model(SHAPES[1].of(DEFAULT)), 0.3)]
+    areas = tuple(Area(str(at), np.arange(80 * at, 80 * at + 80), 10) for at in range(3))
+    goal = Passing(Examination(areas, 0.8, each_area=True), (Days.none(),) * 2, (None,) * 2)
+    odds, recall = (make_plan(minds, Horizon((4.0,) * 14), Random(1), goal=one) for one in (goal, ALL_POINTS))
+
+    assert goal.value(minds, odds.on_date) > goal.value(minds, recall.on_date) + 0.01
 
 
 def test_critical_points_weigh_more_where_a_miss_fails() -> None:
