@@ -55,7 +55,7 @@ def columns(
 ) -> list[str]:
     """Rows as aligned text under their heads. right: columns set flush right; path: a column of headings (`A / B`),
     of which those in the middle give way. The widest text column gives way."""
-    table = [list(heads), *[[shown(one_line(cell)) for cell in row] for row in rows]]
+    table = [list(heads), *[[_on_one_line(cell) for cell in row] for row in rows]]
     wide = [max(len(row[at]) for row in table) for at in range(len(heads))]
     spare = sum(wide) + 2 * (len(wide) - 1) - width()
     if spare > 0:
@@ -72,6 +72,11 @@ def columns(
         ]
         lines.append("  ".join(cells).rstrip())
     return lines
+
+
+def _on_one_line(cell: str) -> str:
+    """With the indent that it has."""
+    return " " * (len(cell) - len(cell.lstrip(" "))) + shown(one_line(cell))
 
 
 def _cut(text: str, most: int) -> str:
