@@ -67,6 +67,7 @@ class Plan:
     low: float
     high: float
     daily: float
+    daily_value: float
     nothing: float
     bound: float
     certified: bool
@@ -129,6 +130,7 @@ def make_plan(
         low=min(each),
         high=max(each),
         daily=daily,
+        daily_value=goal.value(minds, [one.recall(horizon.date) for one in usual]),
         nothing=nothing,
         bound=top,
         certified=all(one.certified for one in tops),

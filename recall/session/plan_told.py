@@ -96,8 +96,9 @@ def _enough(planned: Planned) -> Iterator[str]:
     what = "odds of passing" if passing else "recall"
     if passing:
         yield (
-            "Planned for the odds of passing; counting each point by what it adds to them, this plan is "
-            f"{100 * plan.short:.1f} points below what any can bring."
+            f"Planned for the odds of passing: {percent(planned.odds.passed)} with this plan, "
+            f"{percent(plan.daily_value)} with the daily order. Counting each point by what it adds to them, this "
+            f"plan is {100 * plan.short:.1f} points below what any can bring."
         )
     found = [(level, enough(plan.others, level)) for level in goal.levels]
     told = [
