@@ -228,8 +228,8 @@ class Supply(Kind):
         point = with_row(
             base_point("supply", Text(named, place), scope, marks=False), tuple(loads), needs, backups
         )
-        lines = " ".join(str(at.line) for at in loads.values())
-        point.parts = (replace(point.parts[0], wording={"lines": lines}),)
+        below = " ".join(str(at.line - place.line) for at in loads.values())
+        point.parts = (replace(point.parts[0], wording={"below": below}),)
         return [point], []
 
     def read_claim(self, claim: Claim, text: Text, scope: Scope) -> Point | None:
@@ -276,9 +276,9 @@ def loads_of(point: Point) -> dict[str, tuple[str, int]]:
     """Key → name and line of each load of a point, once, in order; rows joined may name one twice."""
     loads: dict[str, tuple[str, int]] = {}
     for row in point.parts:
-        lines = row.wording.get("lines", "").split() or [str(row.place.line)] * len(row.fields["feeds"])
-        for load, line in zip(row.fields["feeds"], lines, strict=True):
-            loads.setdefault(key_form(load), (load, int(line)))
+        below = row.wording.get("below", "").split() or ["0"] * len(row.fields["feeds"])
+        for load, by in zip(row.fields["feeds"], below, strict=True):
+            loads.setdefault(key_form(load), (load, row.place.line + int(by)))
     return loads
 
 
