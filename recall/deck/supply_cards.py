@@ -132,7 +132,7 @@ def _computed(point: Point, outcome: Outcome, supplies: Supplies) -> Point:
     buses = all(re.search(r"\bbus\b", load, re.IGNORECASE) for load in sources)
     wording = {
         "before": " before the crew acts" if outcome.restored else "",
-        "stages": f", at every stage{',' * bool(outcome.restored)}" if sources else "",
+        "stages": f", directly or downstream{',' * bool(outcome.restored)}" if sources else "",
         "source of others": "bus" if buses else "load that feeds others",
         "sources of others": "buses" if buses else "loads that feed others",
     }

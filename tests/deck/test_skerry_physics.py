@@ -142,4 +142,4 @@ def test_bilge_water_weighs_what_sea_water_weighs(deck: Deck) -> None:
         if card.subject == "Bilge water is forgotten on the loadsheet" and card.aspect == "effect"
     }
 
-    assert f"Each 20 L add {20 * 1.025 / LB:.0f} lb" in said
+    assert f"Each 20 L adds {20 * 1.025 / LB:.0f} lb" in said

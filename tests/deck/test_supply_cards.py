@@ -33,7 +33,10 @@ def test_cards_of_a_failure(tmp_path):
     assert {"Bus B", "Horn", "Wiper", "Radar"} == asked(deck, "lost")["Bus A"]
     assert {"Bus A": {"Vital bus"}} == asked(deck, "kept")
     (card,) = [card for card in deck.cards if card.aspect == "lost" and card.subject == "Bus A"]
-    assert "Bus A is dead, everything else is healthy: which 4 loads are lost, at every stage?" == card.prompt
+    assert (
+        "Bus A is dead, everything else is healthy: which 4 loads are lost, directly or downstream?"
+        == card.prompt
+    )
     assert ("set", 5, card.point) == (card.answer.form, card.line, deck.points[0].digest(deck.record.deck))
 
 

@@ -349,6 +349,6 @@ def test_the_aircraft_stands_in_the_question_where_the_row_names_it() -> None:
     )
 
     assert {
-        "Maximum mass on water (for 1–9), in t?": ("6.0 t",),
-        "Maximum mass on water (for 10–19), in t?": ("6.2 t",),
+        "Maximum mass on water (for aircraft 1–9), in t?": ("6.0 t",),
+        "Maximum mass on water (for aircraft 10–19), in t?": ("6.2 t",),
     } == answers(text)

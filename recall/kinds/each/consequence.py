@@ -46,7 +46,7 @@ class Consequence(Kind):
     name = "consequence"
     rank = 40
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
-        ("{it} what follows?", "{it} what then?", "{it} what is the effect?"),
+        ("{it} what follows?", "{it} what is the effect?"),
         ("{it} what is to be done?", "{it} what do you do?", "{it} say what you do."),
         ("{it}: what has failed?", "{it}: which failure is that?"),
         ("{it}: what has happened?", "{it}: what is the cause?"),

@@ -54,7 +54,7 @@ class Flow(Kind):
     title = "Flows"
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
         ("{it}: recite the {n} steps in order.", "{it}: say all {n} steps, from first to last."),
-        ("{it}: why “{step}”?", "{it}: what is “{step}” for?"),
+        ("{it}: why “{step}”?", "{it}: what is the reason for “{step}”?"),
         ("{it}: what follows if “{step}” is skipped?", "{it}: “{step}” is left out. What follows?"),
     )
     aspects = (

@@ -80,7 +80,7 @@ class Supply(Kind):
         ("Which {n} loads does {it} feed directly?", "Name the {n} loads that are fed straight from {it}."),
         (
             "{it} is dead, everything else is healthy: which {what}?",
-            "{it} has died, all else works: which {what}?",
+            "{it} has failed, all else works: which {what}?",
         ),
     )
     aspects = (

@@ -221,7 +221,7 @@ class RowReader:
         point.condition = ", ".join(part for part in (label.condition, fact.condition) if part)
         point.matrix = layout.matrix
         if cells.get("applies") and point.applies:
-            point.wording["applies"] = f"for {point.applies}"
+            point.wording["applies"] = f"for {'aircraft ' * point.applies[:1].isdigit()}{point.applies}"
         if layout.arc:
             point.wording["arc"] = layout.arc
         for role in BEYOND:
