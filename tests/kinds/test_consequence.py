@@ -30,7 +30,7 @@ def test_table(see):
     assert [] == seen.said
     assert [
         "effect | If the pump fails, what follows? | Flow stops",
-        "cause | PUMP light; flow stops: what has failed? | The pump fails",
+        "cause | PUMP light; flow stops: what is the failure? | The pump fails",
         "action | If the pump fails, what is to be done? | Select the other pump",
     ] == seen.lines
     assert (("Indication", "PUMP light"),) == seen.cards[0].extra
@@ -198,7 +198,7 @@ def test_an_effect_that_only_points_back_is_not_asked_from(see):
     """An effect that begins with a pronoun can be answered with, but not asked from; its indication can."""
     seen = see(rows("If | Then | Indication", "The pump fails | It stops the flow | PUMP light"))
 
-    assert ["If the pump fails, what follows?", "PUMP light: what has failed?"] == [
+    assert ["If the pump fails, what follows?", "PUMP light: what is the failure?"] == [
         card.prompt for card in seen.cards
     ]
 

@@ -48,8 +48,8 @@ class Consequence(Kind):
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
         ("{it} what follows?", "{it} what is the effect?"),
         ("{it} what is to be done?", "{it} what do you do?", "{it} say what you do."),
-        ("{it}: what has failed?", "{it}: which failure is that?"),
-        ("{it}: what has happened?", "{it}: what is the cause?"),
+        ("{it}: what is the failure?", "{it}: which failure is that?"),
+        ("{it}: what is the cause?", "{it}: what causes that?"),
     )
     aspects = (
         Aspect(
@@ -57,7 +57,7 @@ class Consequence(Kind):
             form=lambda texts: in_words(texts, _MOST_TYPED, fewest=2 if any(map(has_verb, texts)) else 1),
         ),
         Aspect(
-            "cause", "", "{signs}: what has {happened}?",
+            "cause", "", "{signs}: what is the {wrong}?",
             unless=lambda point: not {"indication", "then"} <= point.fields.keys() or _known(point),
         ),
         Aspect("action", "action", "{if} what is to be done?"),
@@ -144,7 +144,7 @@ class Consequence(Kind):
         said, then = super().words(point), point.fields.get("then", ())
         turned = {
             "if": _conditional(point),
-            "happened": "failed" if failed else "happened",
+            "wrong": "failure" if failed else "cause",
             "signs": "; ".join(
                 [
                     *point.fields.get("indication", ()),
