@@ -11,6 +11,7 @@ from recall.base import regex as re
 from recall.base.dataclass import dataclass
 from recall.base.text import one_line
 from recall.kinds.model import Point, digest
+from recall.kinds.plain import owned_by
 from recall.notes.model import Block, Code, Definitions, Heading, List, Note, Paragraph, Row, Table, Text
 
 _WHOLE_LISTS = frozenset(("supply",))
@@ -78,7 +79,7 @@ class Pieces:
             if isinstance(block, Heading):
                 while headings and headings[-1].level >= block.level:
                     headings.pop()
-                stand = _Stand(_heads(headings), _owned(block, blocks, at))
+                stand = _Stand(_heads(headings), (block, *owned_by(block, blocks, at + 1)))
                 self._at[block.text.place.line] = stand
                 self._sections.append((block.text.place.line, stand))
                 headings.append(block)
@@ -132,17 +133,6 @@ class Pieces:
             )
             filled = [_mark(cell) if own[at] else filled[at] for at, cell in enumerate(row.cells)]
             self._at.setdefault(row.place.line, _Stand((*above, part, *left), row))
-
-
-def _owned(heading: Heading, blocks: Sequence[Block], at: int) -> Sequence[Block]:
-    """A heading and all below it, down to the next one of its level or above."""
-    end = at + 1
-    while end < len(blocks):
-        block = blocks[end]
-        if isinstance(block, Heading) and block.level <= heading.level:
-            break
-        end += 1
-    return blocks[at:end]
 
 
 def _heads(headings: Sequence[Heading]) -> Piece:

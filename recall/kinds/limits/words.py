@@ -61,11 +61,8 @@ def under(phrase: str, condition: str, held: str = "") -> str:
     condition = one_line(condition)
     if not condition:
         return upper(phrase) + brackets
-    if _JOINS.match(condition):
-        return f"{upper(phrase)} {condition[0].lower()}{condition[1:]}{brackets}"
-    for phases, preposition in _PHASES:
-        if phases.fullmatch(condition):
-            return f"{upper(phrase)} {preposition} {lower(condition)}{brackets}"
+    if placed := _placed(condition):
+        return f"{upper(phrase)} {placed}{brackets}"
     return f"{upper(condition)}{brackets}: {lower(phrase)}"
 
 
@@ -75,12 +72,19 @@ def when(clause: str, condition: str, held: str = "") -> str:
     condition = one_line(condition)
     if not condition:
         return upper(clause) + brackets
+    if placed := _placed(condition):
+        return f"{placed[0].upper()}{placed[1:]}{brackets}, {lower(clause)}"
+    return f"{upper(condition)}{brackets}: {lower(clause)}"
+
+
+def _placed(condition: str) -> str:
+    """A condition as it stands within a sentence: `in flight`, `before takeoff`. Empty for one that is a label."""
     if _JOINS.match(condition):
-        return f"{condition[0].upper()}{condition[1:]}{brackets}, {lower(clause)}"
+        return f"{condition[0].lower()}{condition[1:]}"
     for phases, preposition in _PHASES:
         if phases.fullmatch(condition):
-            return f"{upper(preposition)} {lower(condition)}{brackets}, {lower(clause)}"
-    return f"{upper(condition)}{brackets}: {lower(clause)}"
+            return f"{preposition} {lower(condition)}"
+    return ""
 
 
 def named(lead: str, subject: str) -> str:
