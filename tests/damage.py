@@ -163,6 +163,7 @@ def look(path: Path, sound: Path, written: set[str], counts: Counter[str]) -> No
         target = path
         if name == "merge":
             target = path.with_name("target.db")
+            target.touch(0o600)
             target.write_bytes(sound.read_bytes())
         try:
             ran = ended[name] = recall(*words, store=target, answers=answers)
@@ -215,6 +216,7 @@ def damaged(rounds: int, seed: int = 0) -> Counter[str]:
             place = folder / str(at)
             place.mkdir()
             path = place / "damaged.db"
+            path.touch(0o600)
             path.write_bytes(flipped(sound.read_bytes(), rng))
             look(path, sound, written, counts)
     return counts

@@ -113,7 +113,7 @@ def load_reports(
     published file, as the instructor told it."""
     from recall.deck.source import find_sources, fingerprint
 
-    if path.suffix.lower() == ".zip" and path.is_file():
+    if path.suffix.lower() == ".zip" and not path.is_dir():
         return [_load_published(store, path, say, replace=replace, carry=carry, new_key=new_key)], 0
     reports = []
     errors = 0

@@ -85,7 +85,8 @@ def _keys_after(
         if len(typed) >= _LEAST_TYPED and spoken(signer).replace(" ", "").startswith(typed):
             return after
         raise UnverifiedError(
-            f"{path.name} is signed with a new key, and says that the one so far, {so_far}, was lost",
+            f"{path.name} is signed with a new key, and says that the one so far, {so_far}, was lost"
+            + ("; what was typed isn't the new one's first four groups" if new_key else ""),
             "ask the instructor for it, and type its first four groups or more: recall load FILE --new-key '…'",
         )
     raise UnverifiedError(

@@ -63,9 +63,10 @@ def load(
         if waits > today and (recorded or carry):
             seen = fold_line(core, slug, waits, content=content, scratch=True)
         step = _step_to(seen, slug, content) if recorded or carry else Step()
-        if recorded and not replace and len(step.gone - step.read) * 2 > step.before > 0:
+        left = step.gone - step.read - step.renamed.keys()
+        if recorded and not replace and len(left) * 2 > step.before > 0:
             raise StoreError(
-                f"this would withdraw {len(step.gone - step.read)} of the {step.before} cards of the deck `{slug}`",
+                f"this would withdraw {len(left)} of the {step.before} cards of the deck `{slug}`",
                 "if it is another deck, give it another name in its record; if it is meant, load with --replace",
             )
         proposed = () if decided else proposals(core, seen, step)

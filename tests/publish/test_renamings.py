@@ -105,6 +105,26 @@ def test_a_changed_answer_under_a_new_name_is_asked_anew_with_the_old_one_told(
         assert ("30 psi",) == was.answer
 
 
+def test_renamed_points_whose_answers_changed_too_arent_withdrawn(tmp_path: Path, before: Path) -> None:
+    """Three of four points under new names with new numbers: no other deck under this one's name."""
+    renamed = {"Fuel temperature": "Tank temperature", "Filter differential": "Filter drop"}
+    renamed["Boost pump pressure"] = "Pump inlet"
+    rows = {
+        renamed.get(name, name): value.replace("2", "3").replace("0", "5") for name, value in ROWS.items()
+    }
+    after = published(
+        notes(tmp_path / "deck", rows, revision="5"),
+        tmp_path / "out",
+        tmp_path / "key",
+        decisions=Decisions(renamed=list(renamed.items())),
+    )
+    with store(tmp_path / "store.db") as opened:
+        receive(opened, before)
+        report, _ = receive(opened, after.path)
+
+        assert (3, 0, 0) == (report.renamed, report.new, report.withdrawn)
+
+
 def test_a_renaming_that_isnt_there_is_refused(tmp_path: Path, before: Path) -> None:
     """A slip in a subject isn't passed over."""
     folder = notes(tmp_path / "deck", RENAMED, revision="5")

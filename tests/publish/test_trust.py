@@ -214,6 +214,7 @@ def test_a_lost_key_is_asked_about(tmp_path: Path, key: Path, other: Path, four:
             with pytest.raises(UnverifiedError, match="was lost") as caught:
                 receive(opened, new, new_key=typed)
             assert said[:9] not in caught.value.what + caught.value.help
+            assert bool(typed) == ("what was typed" in caught.value.what)
         assert before == events(opened)
         receive(opened, new, new_key=said[:19].upper())
 
