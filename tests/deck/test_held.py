@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from recall.deck.held import Held
 from recall.deck.read import Written, read_deck, read_fates, read_written
 from recall.deck.source import find_sources
+from recall.kinds.fates import Fate
 
 DECKS = Path(__file__).parents[2] / "decks"
 SOME = ("deck.md", "electrical-power.md", "fuel.md", "emergencies.md")
@@ -51,6 +52,11 @@ def now(folder: Path, held: Held) -> Written:
     return read_written(find_sources(folder)[0], held)
 
 
+def fates(written: Written) -> list[Fate]:
+    """What became of each piece of its notes."""
+    return [fate for file in written.notes for fate in written.fates(file)]
+
+
 def edited(text: str, what: str, at: int) -> str:
     """A note with one line changed, somewhere."""
     lines = text.split("\n")
@@ -82,13 +88,18 @@ def test_what_is_taken_over_makes_no_difference(notes: Path, edits: list[tuple[s
             text = (notes / name).read_text(encoding="utf-8")
             (notes / name).write_text(edited(text, what, at), encoding="utf-8")
             written = now(notes, held)
-            deck, findings = read_deck(notes)
-            fates = [fate for file in written.notes for fate in written.fates(file)]
+            anew = now(notes, Held())
 
-            assert [card.to_json() for card in deck.cards] == [card.to_json() for card in written.deck.cards]
-            assert deck == written.deck
-            assert findings == list(written.findings)
-            assert read_fates(find_sources(notes)[0]) == fates
+            assert [card.to_json() for card in anew.deck.cards] == [
+                card.to_json() for card in written.deck.cards
+            ]
+            assert anew.deck == written.deck
+            assert anew.findings == written.findings
+            assert fates(anew) == fates(written)
+        deck, findings = read_deck(notes)
+
+        assert (deck, findings) == (written.deck, list(written.findings))
+        assert read_fates(find_sources(notes)[0]) == fates(written)
     finally:
         for name, text in before.items():
             (notes / name).write_text(text, encoding="utf-8")

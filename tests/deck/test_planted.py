@@ -3,6 +3,7 @@
 import random
 import shutil
 from collections import Counter
+from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
@@ -10,7 +11,9 @@ from deck_kit import TODAY
 from planting import PLANTERS, Notes, Planter
 
 from recall.base.finding import OF_A_CLASS, RULES, Finding
-from recall.deck.read import read_deck
+from recall.deck.held import Held
+from recall.deck.read import read_deck, read_written
+from recall.deck.source import find_sources
 
 DECKS = Path(__file__).parents[2] / "decks"
 SOME = (
@@ -29,16 +32,22 @@ def _notes() -> Notes:
     return {name: (DECKS / "skerry" / name).read_text(encoding="utf-8").splitlines() for name in SOME}
 
 
-def _findings(notes: Notes, folder: Path) -> list[Finding]:
+@pytest.fixture(scope="module")
+def held() -> Held:
+    """What was read of notes before: test_held.py has that it makes no difference."""
+    return Held()
+
+
+def _findings(notes: Notes, folder: Path, held: Held) -> Sequence[Finding]:
     for old in folder.glob("*.md"):
         old.unlink()
     shutil.copytree(DECKS / "skerry" / "img", folder / "img", dirs_exist_ok=True)
     for name, lines in notes.items():
         (folder / name).write_text("\n".join(lines) + "\n", encoding="utf-8")
-    return read_deck(folder, today=TODAY)[1]
+    return read_written(find_sources(folder)[0], held, TODAY).findings
 
 
-def _told(findings: list[Finding]) -> Counter[tuple[str, str]]:
+def _told(findings: Sequence[Finding]) -> Counter[tuple[str, str]]:
     return Counter((found.rule, found.place.file) for found in findings)
 
 
@@ -48,21 +57,21 @@ def test_every_error_and_warning_has_its_mistake() -> None:
 
 
 @pytest.fixture(scope="module")
-def before(tmp_path_factory: pytest.TempPathFactory) -> Counter[tuple[str, str]]:
+def before(tmp_path_factory: pytest.TempPathFactory, held: Held) -> Counter[tuple[str, str]]:
     """What the notes as they are raise."""
-    return _told(_findings(_notes(), tmp_path_factory.mktemp("clean")))
+    return _told(_findings(_notes(), tmp_path_factory.mktemp("clean"), held))
 
 
 @pytest.mark.parametrize("planter", PLANTERS, ids=lambda planter: planter.__name__)
 def test_a_planted_mistake_is_found_and_raises_no_storm(
-    planter: Planter, before: Counter[tuple[str, str]], tmp_path: Path
+    planter: Planter, before: Counter[tuple[str, str]], held: Held, tmp_path: Path
 ) -> None:
     """At each of four seeded places by its own rule in its own file; one slip makes one error or warning or two, not
     a page of them."""
     for seed in range(EACH):
         notes = _notes()
         file = planter(notes, random.Random(f"{planter.__name__} {seed}"))
-        more = _told(_findings(notes, tmp_path)) - before
+        more = _told(_findings(notes, tmp_path, held)) - before
         loud = sum(count for (rule, _), count in more.items() if RULES[rule] != "note")
 
         assert more[PLANTERS[planter], file], (seed, file, more)
