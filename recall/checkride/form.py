@@ -1,4 +1,9 @@
-"""The form of the day: how far a person's days rise and fall together, and lie above or below the prediction."""
+"""How a person's answers lie beside what their memory model foretold, and how far their days rise and fall together.
+
+Log odds of a right answer are what the model foretold, plus a bias, a slope for how far they lie from HOME, the form
+of the day, and for cards that a plan or the daily order chose an unknown selection: it asks what it believes to be
+weak. Cards drawn at random have none, so all of them together tell the bias, the more the more there are.
+"""
 
 import numpy as np
 
@@ -9,96 +14,130 @@ from recall.checkride.model import Floats, Ints
 FEW_DAYS = 10
 """Under so many days of history the odds are mostly prior; a reader should be told."""
 
+HOME = 2.0
+"""Log odds of a recall of 0.88."""
+BIAS, SLOPE, SELECTION = 0.35, 0.30, 0.35
+"""Standard deviations of the prior, all about 0."""
+UNTOLD = 0.25
+"""Standard deviation of what past answers don't tell of those on the date."""
 SPREADS = np.linspace(0.0, 1.5, 31)
-BIASES = np.linspace(-2.0, 2.0, 41)
-USUAL_SPREAD, USUAL_BIAS = 0.35, 0.35
-SELECTION = 0.35
+USUAL_SPREAD = 0.35
+"""Mean of the spread's prior, half normal: a day moves a pupil's log odds by less than people differ, about 0.75 in
+LSAT-6 (own judgement, as are the others; checked against the learners of the bench)."""
 LEAST_VARIANCE = 0.3
+MOST_SHIFT, STEPS = 3.0, 5
+NEVER = 1e-4
+
+
+def log_odds(recall: Floats) -> Floats:
+    """Of a recall, held off 0 and 1."""
+    inside = np.clip(recall, NEVER, 1.0 - NEVER)
+    return np.asarray(np.log(inside / (1.0 - inside)))
+
+
+def beside(recall: Floats) -> Floats:
+    """What bias and slope count for, (n, 2)."""
+    return np.stack([np.ones(len(recall)), log_odds(recall) - HOME], axis=-1)
 
 
 @dataclass(frozen=True, eq=False)
-class Days:
-    """Past days, one value a day (d,): answers predicted, the sum of their predicted variances, and right ones.
+class Foretold:
+    """Past answers with what was foretold of them: first answers of a day to cards asked on an earlier day.
 
-    Only first answers of a day to cards asked on an earlier day count. predicted: sum of recall before each answer;
-    variance: sum of recall * (1 - recall); right: number right.
+    A row (n,) is one answer, or several of a day taken together. day: its number; recall: foretold just before;
+    right: number right; count: number of answers.
     """
 
-    predicted: Floats
-    variance: Floats
+    day: Ints
+    recall: Floats
     right: Floats
-
-    @property
-    def count(self) -> int:
-        """Days with answers."""
-        return int((self.variance > 0.0).sum())
+    count: Floats
 
     @classmethod
-    def none(cls) -> "Days":
-        """A person without history."""
-        return cls(np.empty(0), np.empty(0), np.empty(0))
-
-    @classmethod
-    def of(cls, day: Ints, recall: Floats, right: Floats) -> "Days":
-        """Gather answers (n,): day number, recall predicted just before it, and whether it was right (0 or 1)."""
+    def of(cls, day: Ints, recall: Floats, right: Floats) -> "Foretold":
+        """Single answers (n,), right or not (1 or 0)."""
         if not len(day) == len(recall) == len(right):
             raise RecallError("days, recalls and answers differ in number")
-        _, at = np.unique(day, return_inverse=True)
-        sums = [np.bincount(at, weights=values) for values in (recall, recall * (1.0 - recall), right)]
-        return cls(*(np.asarray(values, dtype=np.float64) for values in sums))
+        return cls(day, recall, right, np.ones(len(day)))
+
+    @classmethod
+    def of_days(cls, predicted: Floats, variance: Floats, right: Floats) -> "Foretold":
+        """Of which just the sums by day are known (d,): of recall, of recall * (1 - recall), and of right answers."""
+        recall = 1.0 - variance / np.maximum(predicted, NEVER)
+        return cls(np.arange(len(right)), recall, right, predicted / np.maximum(recall, NEVER))
+
+    @property
+    def by_day(self) -> tuple[Floats, Floats]:
+        """Of each day the right answers less those foretold, and their foretold variance."""
+        at = np.unique(self.day, return_inverse=True)[1]
+        surplus = self.right - self.count * self.recall
+        columns = (surplus, self.count * self.recall * (1.0 - self.recall))
+        off, variance = (np.asarray(np.bincount(at, weights=column), np.float64) for column in columns)
+        return off, variance
+
+
+NOTHING = Foretold(np.empty(0, dtype=np.int64), *(np.empty(0),) * 3)
 
 
 @dataclass(frozen=True, eq=False)
 class Form:
-    """What is known of a person's form: possible biases and spreads (log odds), with their weights, shapes (k,).
+    """What is known of a person's form. shift: bias and slope expected (2,); covariance: of what is expected (2, 2);
+    spread: standard deviation of a day's log odds; days: of history that it comes from."""
 
-    spread: the mean spread.
-    """
-
-    bias: Floats
-    spreads: Floats
-    weight: Floats
+    shift: Floats
+    covariance: Floats
     spread: float
+    days: int
+
+    def trued(self, recall: Floats) -> Floats:
+        """Recall (n,) with what is expected; what was never asked stays at 0."""
+        moved = log_odds(recall) + beside(recall) @ self.shift
+        return np.where(recall <= 0.0, 0.0, 1.0 / (1.0 + np.exp(-moved)))
+
+    def unsure(self, recall: Floats, drawn: Floats) -> float:
+        """Standard deviation of the bias of an examination. drawn: how often it asks each card (n,)."""
+        counts = drawn * recall * (1.0 - recall)
+        if counts.sum() <= 0.0:
+            return UNTOLD
+        mean = counts @ beside(recall) / counts.sum()
+        return float(np.sqrt(mean @ self.covariance @ mean + UNTOLD**2))
 
 
-def form(days: Days, drawn: Days | None = None) -> Form:
-    """Posterior of bias and spread on a grid. drawn: of cards drawn at random, also among `days`; None where no plan
-    is followed.
-
-    A day's surplus of right answers over the prediction, in log odds (surplus / variance), scatters about the bias
-    with variance spread**2 + 1 / variance. Priors (own judgement: a day moves a pupil's log odds by less than people
-    differ, about 0.75 in LSAT-6): bias normal with standard deviation 0.35, spread half normal with mean 0.35. A plan
-    asks what it believes to be weak, so its answers lie off the bias of all cards by an unknown selection, normal
-    with standard deviation 0.35; drawn cards don't, and count by their number, all days together.
-    """
-    bias, spread = (mesh.reshape(-1) for mesh in np.meshgrid(BIASES, SPREADS, indexing="ij"))
+def form(chosen: Foretold, drawn: Foretold = NOTHING) -> Form:
+    """What past answers tell. chosen: to cards that were chosen; drawn: to cards drawn at random."""
     # Half normal with mean m has scale m * sqrt(pi / 2).
-    logs = -0.5 * (bias / USUAL_BIAS) ** 2 - 0.5 * (spread / (USUAL_SPREAD * np.sqrt(np.pi / 2))) ** 2
-    logs += _likelihood(days, bias, spread, 0.0 if drawn is None else SELECTION)
-    if drawn is not None:
-        logs += _likelihood(drawn, bias, spread, 0.0)
+    logs = -0.5 * (SPREADS / (USUAL_SPREAD * np.sqrt(np.pi / 2))) ** 2 + _scatter(chosen) + _scatter(drawn)
     weight = np.exp(logs - logs.max())
-    weight /= weight.sum()
-    kept = weight > 1e-7
-    weight = weight[kept] / weight[kept].sum()
-    return Form(bias[kept], spread[kept], weight, float(weight @ spread[kept]))
+    spread = float(weight @ SPREADS / weight.sum())
+    recall, right, count = (
+        np.concatenate(pair)
+        for pair in ((chosen.recall, drawn.recall), (chosen.right, drawn.right), (chosen.count, drawn.count))
+    )
+    selected = np.arange(len(recall)) < len(chosen.recall)
+    counts_for = np.column_stack([beside(recall), selected])
+    _, day = np.unique(np.concatenate([2 * chosen.day, 2 * drawn.day + 1]), return_inverse=True)
+    at, prior = np.zeros(3), np.diag([BIAS**-2, SLOPE**-2, SELECTION**-2])
+    for _ in range(STEPS):
+        chance = 1.0 / (1.0 + np.exp(-log_odds(recall) - counts_for @ at))
+        variance = count * chance * (1.0 - chance)
+        # A day's answers share its form: together they tell no more than 1 / spread**2.
+        share = 1.0 / (1.0 + spread**2 * np.bincount(day, weights=variance))[day]
+        precision = prior + (counts_for.T * (variance * share)) @ counts_for
+        gradient = counts_for.T @ (share * (right - count * chance)) - prior @ at
+        at = np.clip(at + np.linalg.solve(precision, gradient), -MOST_SHIFT, MOST_SHIFT)
+    days = len(np.unique(np.concatenate([chosen.day, drawn.day])))
+    return Form(at[:2], np.linalg.inv(precision)[:2, :2], spread, days)
 
 
-def _likelihood(days: Days, bias: Floats, spread: Floats, selection: float) -> Floats:
-    """Log likelihood of the days' surplus at each bias and spread: of their scatter about their own mean, and of that
-    mean about the bias, with the standard deviation of what selection adds to it."""
-    enough = days.variance > 0.0
-    if not enough.any():
-        return np.zeros(len(bias))
-    variance = np.maximum(days.variance[enough], LEAST_VARIANCE)
-    surplus = (days.right[enough] - days.predicted[enough]) / variance
-    scatter = spread[:, None] ** 2 + 1.0 / variance
+def _scatter(told: Foretold) -> Floats:
+    """Log likelihood of each spread: of the days' surplus in log odds about its own mean."""
+    surplus, variance = told.by_day
+    variance = np.maximum(variance, LEAST_VARIANCE)
+    if not len(variance):
+        return np.zeros(len(SPREADS))
+    surplus = surplus / variance
+    scatter = SPREADS[:, None] ** 2 + 1.0 / variance
     precision = (1.0 / scatter).sum(axis=1)
     mean = (surplus / scatter).sum(axis=1) / precision
-    about = (
-        ((surplus - mean[:, None]) ** 2 / scatter).sum(axis=1)
-        + np.log(scatter).sum(axis=1)
-        + np.log(precision)
-    )
-    off = 1.0 / precision + selection**2
-    return np.asarray(-0.5 * (about + np.log(off) + (mean - bias) ** 2 / off))
+    off = ((surplus - mean[:, None]) ** 2 / scatter).sum(axis=1)
+    return np.asarray(-0.5 * (off + np.log(scatter).sum(axis=1) + np.log(precision)))

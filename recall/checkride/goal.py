@@ -6,7 +6,7 @@ from typing import ClassVar, Protocol
 import numpy as np
 
 from recall.base.dataclass import dataclass, field
-from recall.checkride.form import Days
+from recall.checkride.form import Form
 from recall.checkride.model import Floats
 from recall.checkride.odds import Examination, Odds, View, odds
 from recall.checkride.state import Mind, over, share
@@ -52,21 +52,17 @@ ALL_POINTS = Recall()
 
 @dataclass(frozen=True, eq=False)
 class Passing:
-    """The odds of passing an examination. days: past days as each mind foretold them, the likeliest
-    first; drawn: what they foretold of cards drawn at random, None where no plan is followed."""
+    """The odds of passing an examination. forms: what past days tell, as each mind foretold them, the likeliest
+    first."""
 
     examination: Examination
-    days: Sequence[Days]
-    drawn: Sequence[Days | None]
+    forms: Sequence[Form]
     levels: tuple[float, ...] = field(default=(0.50, 0.80, 0.95))
 
     def odds(self, minds: Sequence[Mind], recalls: Sequence[Floats]) -> Odds:
         """The odds where the minds recall each card so at its hour."""
-        views = [
-            View(recall, days, mind.weight, drawn)
-            for recall, mind, days, drawn in zip(recalls, minds, self.days, self.drawn, strict=False)
-        ]
-        return odds(self.examination, views)
+        views = zip(recalls, self.forms, (mind.weight for mind in minds), strict=False)
+        return odds(self.examination, [View(*view) for view in views])
 
     def value(self, minds: Sequence[Mind], recalls: Sequence[Floats]) -> float:
         """The odds."""

@@ -12,7 +12,7 @@ import numpy as np
 
 from recall.base.dataclass import dataclass, replace
 from recall.base.errors import RecallError
-from recall.checkride.form import Days
+from recall.checkride.form import Foretold, Form, form
 from recall.checkride.model import FIRST_RIGHT, Bools, Floats, Ints, Model
 from recall.schedule import batch
 from recall.schedule.model import DEFAULT, Parameters
@@ -184,14 +184,16 @@ def predictions(log: Log, model: Model) -> Floats:
     return batch.replay(log.card, log.day, log.mark, model.parameters).recall_before
 
 
-def foretold(log: Log, model: Model, which: Bools | None = None) -> Days:
-    """First answers of each day to cards asked on an earlier day, by day, as the model foretold them. which: of these
-    answers alone (n,)."""
+def form_of(log: Log, model: Model, drawn: Bools) -> Form:
+    """The person's form, from the first answers of each day to cards asked on an earlier day, as the model foretold
+    them. drawn: answers to cards drawn at random (n,)."""
     before = predictions(log, model)
-    told = np.isfinite(before) & (before < 1.0)
-    if which is not None:
-        told &= which
-    return Days.of(log.day[told], log.chances(before)[told], log.right[told].astype(np.float64))
+    told, chances = np.isfinite(before) & (before < 1.0), log.chances(before)
+    chosen, at_random = (
+        Foretold.of(log.day[which], chances[which], log.right[which].astype(np.float64))
+        for which in (told & ~drawn, told & drawn)
+    )
+    return form(chosen, at_random)
 
 
 def remembered(log: Log, model: Model, count: int, today: int) -> tuple[Floats, Floats, Floats, Bools]:

@@ -2,12 +2,12 @@
 
 Within an area the questions are drawn without replacement, and given the form of the day answers are independent,
 so the score is a Poisson binomial mixed over the draw. The form of the day moves the log odds of all answers
-together; its spread and the person's mean bias are estimated from past days, under a prior.
+together; its spread, and how the person lies beside their model, come from past days (`form`).
 """
 
 from collections.abc import Sequence
-from functools import cached_property
 from math import comb
+from statistics import NormalDist
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,11 +15,13 @@ from numpy.typing import NDArray
 from recall.base.dataclass import dataclass
 from recall.base.errors import RecallError
 from recall.base.text import count
-from recall.checkride.form import Days, Form, form
+from recall.checkride.form import Form
 from recall.checkride.model import Bools, Floats, Ints
 from recall.checkride.oral import needed
 
 SHIFTS = np.linspace(-4.0, 4.0, 41)
+BIASES = np.array([NormalDist().inv_cdf((at + 0.5) / 80) for at in range(80)])
+"""Possible biases, as likely as one another, in standard deviations."""
 NODES, NODE_WEIGHTS = np.polynomial.hermite_e.hermegauss(21)
 LOGISTIC = 16 * np.sqrt(3) / (15 * np.pi)
 """Scale between the logistic and the normal distribution function."""
@@ -112,37 +114,31 @@ class Odds:
 
 @dataclass(frozen=True, eq=False)
 class View:
-    """The person as one mind has them: recall of each card at the hour of the examination (n,), their past days as it
-    foretold them, how likely it is (0..1); drawn: of cards drawn at random, where a plan is followed."""
+    """The person as one mind has them: recall of each card at the hour of the examination (n,), what their past days
+    as it foretold them tell of their form, how likely it is (0..1)."""
 
     recall: Floats
-    days: Days
+    form: Form
     weight: float = 1.0
-    drawn: Days | None = None
-
-    @cached_property
-    def form(self) -> Form:
-        """What is known of their form."""
-        return form(self.days, self.drawn)
 
 
 @dataclass(frozen=True, eq=False)
 class _Chances:
-    """Chances at each possible form, shapes (k,): of passing, with areas but no critical rule, by the mark alone; by
-    area of reaching it, and of passing were it perfect, shapes (areas, k)."""
+    """Chances at each possible bias, shapes (BIASES,): of passing, with areas but no critical rule, by the mark
+    alone; by area of reaching it, and of passing were it perfect, shapes (areas, BIASES). expected: right answers."""
 
-    known: Form
     passed: Floats
     with_areas: Floats
     mark_alone: Floats
     reached: Floats
     perfect: Floats
+    expected: float
 
 
 def odds(examination: Examination, views: Sequence[View]) -> Odds:
     """The odds over all views, whose weights add up to 1."""
     found = [_chances(examination, view) for view in views]
-    weight = np.concatenate([view.weight * one.known.weight for view, one in zip(views, found, strict=True)])
+    weight = np.concatenate([np.full(len(BIASES), view.weight / len(BIASES)) for view in views])
 
     def mean(name: str) -> Floats:
         return np.asarray(np.concatenate([getattr(one, name) for one in found], axis=-1) @ weight)
@@ -155,35 +151,41 @@ def odds(examination: Examination, views: Sequence[View]) -> Odds:
         for area, reached, best in zip(examination.areas, mean("reached"), mean("perfect"), strict=True)
     ]
     low, high = _interval(weight, np.concatenate([one.passed for one in found]))
-    recall = np.sum([view.weight * view.recall for view in views], axis=0)
-    drawn = [recall[area.cards].mean() * area.questions for area in examination.areas if area.questions]
     return Odds(
         passed, min(low, passed), max(high, passed), mark_alone, with_areas,
-        float(np.sum(drawn) / examination.questions),
-        sum(view.weight * one.known.spread for view, one in zip(views, found, strict=True)),
-        views[0].days.count, tuple(parts),
+        sum(view.weight * one.expected for view, one in zip(views, found, strict=True)) / examination.questions,
+        sum(view.weight * view.form.spread for view in views),
+        views[0].form.days, tuple(parts),
     )  # fmt: skip
 
 
 def _chances(examination: Examination, view: View) -> _Chances:
-    known = view.form
+    recall, spread, drawn = view.form.trued(view.recall), view.form.spread, np.zeros(len(view.recall))
+    for area in examination.areas:
+        drawn[area.cards] = area.questions / max(len(area.cards), 1)
+    shifts = view.form.unsure(recall, drawn) * BIASES[:, None] + spread * NODES
+
+    def over(at_shift: Floats) -> Floats:
+        """Chances at each bias, the day's own shift integrated out."""
+        return np.asarray(np.interp(shifts, SHIFTS, at_shift) @ (NODE_WEIGHTS / NODE_WEIGHTS.sum()))
+
     need = needed(examination.pass_mark, examination.questions)
     plain, strict = zip(
-        *(_tables(area, examination, view.recall, known) for area in examination.areas), strict=True
+        *(_tables(area, examination, recall, spread) for area in examination.areas), strict=True
     )
     tables = [_by_area(table, examination) for table in strict]
     total, areas_too, alone = (
-        _over(known, _pass_table(some, need))
+        over(_pass_table(some, need))
         for some in (tables, [_by_area(table, examination) for table in plain], list(plain))
     )
     reached, best = [], []
     for at, (area, table) in enumerate(zip(examination.areas, tables, strict=True)):
         perfect = np.zeros_like(table)
         perfect[:, -1] = 1.0
-        best.append(_over(known, _pass_table([*tables[:at], perfect, *tables[at + 1 :]], need)))
+        best.append(over(_pass_table([*tables[:at], perfect, *tables[at + 1 :]], need)))
         least = needed(examination.pass_mark, area.questions)
-        reached.append(_over(known, table[:, least:].sum(axis=1)))
-    return _Chances(known, total, areas_too, alone, np.stack(reached), np.stack(best))
+        reached.append(over(table[:, least:].sum(axis=1)))
+    return _Chances(total, areas_too, alone, np.stack(reached), np.stack(best), float(drawn @ recall))
 
 
 def poisson_binomial(chances: Sequence[float] | Floats) -> Floats:
@@ -255,9 +257,9 @@ def widened(recall: Floats, spread: float, shifts: Floats) -> Floats:
     return np.where(recall <= 0.0, 0.0, moved)
 
 
-def _tables(area: Area, examination: Examination, recall: Floats, known: Form) -> tuple[Floats, Floats]:
+def _tables(area: Area, examination: Examination, recall: Floats, spread: float) -> tuple[Floats, Floats]:
     """Chances of the scores of an area by shift, and the same without those where a critical card is missed."""
-    chances = widened(recall[area.cards], known.spread, SHIFTS)
+    chances = widened(recall[area.cards], spread, SHIFTS)
     none = np.zeros(len(area.cards), dtype=np.bool_)
     strict = none if examination.without_fail is None else examination.without_fail[area.cards]
     plain = drawn_scores(chances, area.questions, none)
@@ -279,12 +281,6 @@ def _pass_table(tables: list[Floats], need: int) -> Floats:
             wider[:, score : score + total.shape[1]] += total * table[:, score, None]
         total = wider
     return np.asarray(total[:, need:].sum(axis=1))
-
-
-def _over(known: Form, at_shift: Floats) -> Floats:
-    """Chances at each of the possible forms, the day's own shift integrated out. Shape of known.weight."""
-    shifts = known.bias[:, None] + known.spreads[:, None] * NODES
-    return np.asarray(np.interp(shifts, SHIFTS, at_shift) @ (NODE_WEIGHTS / NODE_WEIGHTS.sum()))
 
 
 def _interval(weight: Floats, chances: Floats) -> tuple[float, float]:

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from recall.base.dataclass import dataclass
-from recall.checkride.form import Days
+from recall.checkride.form import Foretold, form
 from recall.checkride.odds import Odds, View, odds
 from recall.cohort import ask
 from recall.cohort.engine import Tables
@@ -66,10 +66,10 @@ def _ready(tables: Tables, taught: Taught, on: date, people: Sequence[str]) -> I
                 held, moment - last - USUAL_HOUR, model
             )
         own = days.get(person, [])
-        told = Days(
+        told = Foretold.of_days(
             *(np.array([row[name] for row in own], np.float64) for name in ("predicted", "variance", "right"))
         )
-        yield Ready(person, odds(exam, [View(recall, told)]), float(recall.mean()))
+        yield Ready(person, odds(exam, [View(recall, form(told))]), float(recall.mean()))
 
 
 def _by_person(expression: Any, people: Sequence[str]) -> dict[str, list[Mapping[str, Any]]]:

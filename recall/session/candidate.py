@@ -6,8 +6,8 @@ from datetime import date, datetime, timedelta
 import numpy as np
 
 from recall.base.dataclass import dataclass
-from recall.checkride.form import Days
-from recall.checkride.learner import Log, fits, foretold, remembered
+from recall.checkride.form import Form
+from recall.checkride.learner import Log, fits, form_of, remembered
 from recall.checkride.model import Floats
 from recall.checkride.state import CardState, Mind, over
 from recall.session.effort import effort_of, spent_by_day
@@ -25,20 +25,19 @@ USUAL_HOUR = 0.5
 class Candidate:
     """n cards and the person who learns them.
 
-    known: the cards, one side of every point in the order of the notes before the next side of any. areas: headings
-    that tell their topics apart. minds: how the person may remember, the likeliest first, each with the memories of
-    the cards, topic an index into areas. days: past days as each mind foretold them, for the spread of the odds;
-    drawn: the same of cards drawn at random, None where no plan is followed. answered_at: moment of each card's last
-    answer, a day number with its fraction, NaN while unasked (n,). review_hour: the usual time of reviews as a share
-    of a day. spent: seconds used on each of the last days. followed: earlier days with a plan's reviews, in order.
+    known: the cards, one side of every point in the order of the notes before the next side of any. areas:
+    headings that tell their topics apart. minds: how the person may remember, the likeliest first, each with the
+    memories of the cards, topic an index into areas. forms: what past days tell, as each mind foretold them.
+    answered_at: moment of each card's last answer, a day number with its fraction, NaN while unasked (n,).
+    review_hour: the usual time of reviews as a share of a day. spent: seconds used on each of the last days.
+    followed: earlier days with a plan's reviews, in order.
     """
 
     today: date
     known: tuple[Known, ...]
     areas: tuple[tuple[str, ...], ...]
     minds: tuple[Mind, ...]
-    days: tuple[Days, ...]
-    drawn: tuple[Days | None, ...]
+    forms: tuple[Form, ...]
     answered_at: Floats
     review_hour: float
     spent: Mapping[date, float]
@@ -111,8 +110,7 @@ def gather(store: Store, scope: Scope) -> Candidate:
         known=known,
         areas=areas,
         minds=tuple(minds),
-        days=tuple(foretold(log, mind.model) for mind in minds),
-        drawn=tuple(foretold(log, mind.model, drawn) if followed else None for mind in minds),
+        forms=tuple(form_of(log, mind.model, drawn) for mind in minds),
         answered_at=_answered_at(store, known, minds[0].cards, answers, hour, today),
         review_hour=hour,
         spent=spent_by_day(answers),

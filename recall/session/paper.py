@@ -189,7 +189,7 @@ def odds_of(candidate: "Candidate", paper: Paper, recalls: "Sequence[Floats]") -
     """The odds from each card's recall at the hour of the examination as each of the minds has it, (n,)."""
     from recall.checkride.goal import Passing
 
-    return Passing(paper.examination, candidate.days, candidate.drawn).odds(candidate.minds, recalls)
+    return Passing(paper.examination, candidate.forms).odds(candidate.minds, recalls)
 
 
 def area_of_each(paper: Paper, drawn: Sequence[int]) -> list[int]:

@@ -144,7 +144,7 @@ def _over(store: Store, target: Target) -> bool:
 
 def _goal(candidate: Candidate, paper: Paper, target: Target) -> Goal:
     wanted = target.aim or ("odds" if paper.given else "recall")
-    return Passing(paper.examination, candidate.days, candidate.drawn) if wanted == "odds" else Recall()
+    return Passing(paper.examination, candidate.forms) if wanted == "odds" else Recall()
 
 
 def _horizon(candidate: Candidate, target: Target) -> Horizon:

@@ -12,7 +12,7 @@ from random import Random
 
 import numpy as np
 
-from recall.checkride.form import Days
+from recall.checkride.form import NOTHING, form
 from recall.checkride.model import Model
 from recall.checkride.odds import Area, Examination, View, odds
 from recall.checkride.plan import make_plan, plan_today
@@ -70,7 +70,7 @@ def main() -> None:
         area = Area("all", np.arange(count), questions)
         recall = np.random.default_rng(1).random(count)
         begun = time.perf_counter()
-        odds(Examination((area,), 0.5, without_fail=recall < 0.1), [View(recall, Days.none())])
+        odds(Examination((area,), 0.5, without_fail=recall < 0.1), [View(recall, form(NOTHING))])
         took = time.perf_counter() - begun
         print(f"odds, one area of {count} cards, {questions} questions: {took:.2f} s", flush=True)
 

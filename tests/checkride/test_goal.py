@@ -5,7 +5,7 @@ from random import Random
 import numpy as np
 import pytest
 
-from recall.checkride.form import Days
+from recall.checkride.form import NOTHING, form
 from recall.checkride.goal import ALL_POINTS, Passing
 from recall.checkride.learner import SHAPES, Log, fits
 from recall.checkride.model import Model
@@ -15,7 +15,7 @@ from recall.checkride.plan import make_plan
 from recall.checkride.state import CardState, Horizon, Mind, used_share
 from recall.schedule.model import DEFAULT
 
-NOTHING = Log(*(np.empty(0, dtype=np.int64),) * 3)
+NO_ANSWERS = Log(*(np.empty(0, dtype=np.int64),) * 3)
 CRITICAL = np.arange(60) % 6 == 0
 
 
@@ -34,7 +34,7 @@ def _exam(*, without_fail: bool = True) -> Examination:
 
 
 def _passing(*, without_fail: bool = True) -> Passing:
-    return Passing(_exam(without_fail=without_fail), (Days.none(),), (None,))
+    return Passing(_exam(without_fail=without_fail), (form(NOTHING),))
 
 
 def test_a_plan_for_the_odds_leaves_what_is_never_asked() -> None:
@@ -58,7 +58,7 @@ def test_where_the_person_is_not_known_well_a_plan_for_the_odds_is_judged_by_the
     )
     minds = [Mind(cards, Model(), 0.7), Mind(cards, Model(SHAPES[1].of(DEFAULT)), 0.3)]
     areas = tuple(Area(str(at), np.arange(80 * at, 80 * at + 80), 10) for at in range(3))
-    goal = Passing(Examination(areas, 0.8, each_area=True), (Days.none(),) * 2, (None,) * 2)
+    goal = Passing(Examination(areas, 0.8, each_area=True), (form(NOTHING),) * 2)
     odds, recall = (make_plan(minds, Horizon((4.0,) * 14), Random(1), goal=one) for one in (goal, ALL_POINTS))
 
     assert goal.value(minds, odds.on_date) > goal.value(minds, recall.on_date) + 0.01
@@ -101,7 +101,7 @@ def test_what_no_minutes_reach_is_said_as_none() -> None:
 
 def test_before_any_answer_all_shapes_count() -> None:
     """Nothing tells shapes apart before a card was asked on a second day; the forecast has a range then."""
-    minds = [Mind(_unasked(), one.model, one.weight) for one in fits(NOTHING)]
+    minds = [Mind(_unasked(), one.model, one.weight) for one in fits(NO_ANSWERS)]
     plan = make_plan(minds, Horizon((3.0,) * 9), Random(1))
 
     assert len(minds) >= 3
@@ -111,7 +111,7 @@ def test_before_any_answer_all_shapes_count() -> None:
 
 def test_a_plan_that_knows_little_repeats_what_it_began() -> None:
     """With all shapes possible, most cards begun in the first week are asked again before the second is over."""
-    minds = [Mind(_unasked(), one.model, one.weight) for one in fits(NOTHING)]
+    minds = [Mind(_unasked(), one.model, one.weight) for one in fits(NO_ANSWERS)]
     plan = make_plan(minds, Horizon((4.0,) * 14), Random(1))
 
     assert sum(day.reviews for day in plan.days) > 40

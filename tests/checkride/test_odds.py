@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from recall.base.errors import RecallError
-from recall.checkride.form import SPREADS, Days, form
+from recall.checkride.form import NOTHING, SPREADS, Foretold, form
 from recall.checkride.model import Floats
 from recall.checkride.odds import (
     Area,
@@ -89,7 +89,7 @@ def test_independent_answers_are_too_narrow_for_real_people() -> None:
 
 def test_spread_is_found_in_real_people() -> None:
     """Taking LSAT-6's thousand people for days, a spread well above nought and of the right size is found."""
-    days = Days(
+    days = Foretold.of_days(
         np.full(1000, LSAT_ITEMS.sum()),
         np.full(1000, (LSAT_ITEMS * (1 - LSAT_ITEMS)).sum()),
         np.repeat(np.arange(6.0), LSAT_SCORES),
@@ -159,7 +159,7 @@ def test_known_answers_drawn_are_hypergeometric(known: list[bool], data: st.Data
 
 
 def _odds(examination: Examination, recall: Floats) -> Odds:
-    return odds(examination, [View(recall, Days.none())])
+    return odds(examination, [View(recall, form(NOTHING))])
 
 
 def _examination(each_area: bool, without_fail: bool) -> tuple[Examination, np.ndarray]:
@@ -179,13 +179,13 @@ def _examination(each_area: bool, without_fail: bool) -> tuple[Examination, np.n
 def test_odds_equal_a_simulation_of_the_same_examination(each_area: bool, without_fail: bool) -> None:
     """100,000 examinations drawn, answered on a day of some form, and marked, pass as often as the odds say."""
     examination, recall = _examination(each_area, without_fail)
-    found = odds(examination, [View(recall, Days.none())])
-    known = form(Days.none())
+    found = odds(examination, [View(recall, form(NOTHING))])
+    known = form(NOTHING)
     dice = np.random.default_rng(9)
     runs = 100_000
-    at = dice.choice(len(known.weight), size=runs, p=known.weight)
-    shift = known.bias[at] + known.spreads[at] * dice.standard_normal(runs)
-    chances = widened(recall, known.spread, shift)
+    often = np.concatenate([np.full(len(a.cards), a.questions / len(a.cards)) for a in examination.areas])
+    bias = known.unsure(recall, often) * dice.standard_normal(runs)
+    chances = widened(recall, known.spread, bias + known.spread * dice.standard_normal(runs))
     right = dice.random(chances.shape) < chances
     total, failed = np.zeros(runs), np.zeros(runs, dtype=np.bool_)
     area_passed = []
@@ -229,13 +229,15 @@ def test_what_each_rule_leaves() -> None:
 
 
 def test_history_narrows_the_interval() -> None:
-    """Forty steady days narrow the interval; days far below the prediction lower the odds."""
+    """Forty steady days of drawn cards narrow the interval; those far below the prediction lower the odds."""
     examination, recall = _examination(False, False)
     dice = np.random.default_rng(2)
     day, chance = np.repeat(np.arange(40), 50), np.full(2000, 0.8)
-    steady = Days.of(day, chance, (dice.random(2000) < 0.8).astype(float))
-    poor = Days.of(day, chance, (dice.random(2000) < 0.65).astype(float))
-    none, well, badly = (odds(examination, [View(recall, days)]) for days in (Days.none(), steady, poor))
+    steady = Foretold.of(day, chance, (dice.random(2000) < 0.8).astype(float))
+    poor = Foretold.of(day, chance, (dice.random(2000) < 0.65).astype(float))
+    none, well, badly = (
+        odds(examination, [View(recall, form(NOTHING, days))]) for days in (NOTHING, steady, poor)
+    )
 
     assert (0, 40, 40) == (none.days_of_history, well.days_of_history, badly.days_of_history)
     assert well.high - well.low < 0.6 * (none.high - none.low)
@@ -249,7 +251,7 @@ def test_spread_of_simulated_days_is_found() -> None:
         shift = true * dice.standard_normal(150)
         chances = widened(np.full(60, 0.75), true, shift)
         right = (dice.random(chances.shape) < chances).astype(float)
-        days = Days.of(np.repeat(np.arange(150), 60), np.full(9000, 0.75), right.reshape(-1))
+        days = Foretold.of(np.repeat(np.arange(150), 60), np.full(9000, 0.75), right.reshape(-1))
 
         assert true == pytest.approx(form(days).spread, abs=0.15)
 
@@ -260,7 +262,7 @@ def test_the_weakest_area_costs_most() -> None:
     areas = tuple(
         Area(name, np.arange(20) + 20 * at, 6) for at, name in enumerate(("Fuel", "Oil", "Hydraulics"))
     )
-    found = odds(Examination(areas, 0.7, True), [View(recall, Days.none())])
+    found = odds(Examination(areas, 0.7, True), [View(recall, form(NOTHING))])
 
     assert ["Oil", "Hydraulics", "Fuel"] == [area.topic for area in found.costliest]
 
@@ -268,7 +270,7 @@ def test_the_weakest_area_costs_most() -> None:
 def test_unasked_cards_are_never_right() -> None:
     """Recall of nought stays nought whatever the day."""
     area = (Area("Fuel", np.arange(5), 5),)
-    found = odds(Examination(area, 0.2), [View(np.zeros(5), Days.none())])
+    found = odds(Examination(area, 0.2), [View(np.zeros(5), form(NOTHING))])
 
     assert 0.0 == pytest.approx(found.passed)
 
@@ -292,46 +294,63 @@ def test_spreads_reach_beyond_real_people() -> None:
     assert SPREADS[-1] >= 1.5
 
 
+def _days(counts: list[int], recall: float, right: float) -> Foretold:
+    """Days with so many answers each, of one recall, of which a share is right."""
+    day = np.repeat(np.arange(len(counts)), counts)
+    came = np.concatenate([(np.arange(n) + 0.5) / n < right for n in counts])
+    return Foretold.of(day, np.full(len(day), recall), came.astype(np.float64))
+
+
 def test_cards_drawn_at_random_correct_what_selection_flatters() -> None:
     """Where the plan's answers went as foretold and drawn ones far worse, the bias follows the drawn ones, the more
-    the more there are; without any drawn, those of the plan count for less than where nothing was selected."""
-    chosen = Days(np.full(20, 16.0), np.full(20, 3.2), np.full(20, 16.0))
-
-    def worse(days: int) -> Days:
-        return Days(np.full(days, 3.2), np.full(days, 0.64), np.full(days, 2.4))
-
-    def bias(days: Days, drawn: Days | None) -> float:
-        found = form(days, drawn)
-        return float(found.weight @ found.bias)
-
-    none, few, many = (bias(chosen, drawn) for drawn in (Days.none(), worse(3), worse(40)))
+    the more there are."""
+    chosen = _days([20] * 20, 0.8, 0.8)
+    none, few, many = (
+        form(chosen, drawn).shift[0]
+        for drawn in (NOTHING, _days([4] * 3, 0.8, 0.5), _days([4] * 40, 0.8, 0.5))
+    )
 
     assert abs(none) < 0.05
-    assert many < few - 0.1 < none - 0.15
-    assert -1.25 < many < -0.7
-    assert form(chosen, Days.none()).weight.max() < form(chosen).weight.max()
+    assert -1.0 < many < few - 0.1 < none - 0.1
+
+
+def test_answers_to_chosen_cards_tell_half_of_what_drawn_ones_do() -> None:
+    """However many they are, what they surpass is as likely due to how they were chosen as to the person; so the
+    interval stays wide until some were drawn."""
+    chosen, drawn = form(_days([50] * 40, 0.8, 0.9)), form(NOTHING, _days([50] * 40, 0.8, 0.9))
+    recall, often = np.full(20, 0.88), np.ones(20)
+
+    assert 0.5 == pytest.approx(chosen.shift[0] / drawn.shift[0], abs=0.1)
+    assert chosen.unsure(recall, often) > 1.15 * drawn.unsure(recall, often)
+
+
+def test_a_model_that_is_too_sure_of_what_it_thinks_well_known() -> None:
+    """Answers that are right as often at a foretold recall of 0.7 but less so at 0.98 lower what is well known, and
+    leave the rest."""
+    day = np.repeat(np.arange(30), 40)
+    recall = np.tile(np.repeat([0.7, 0.98], 20), 30)
+    came = np.tile(np.concatenate([np.arange(20) < 14, np.arange(20) < 17]), 30)
+    found = form(NOTHING, Foretold.of(day, recall, came.astype(np.float64)))
+
+    assert list(found.trued(np.array([0.0, 0.7, 0.98]))) == pytest.approx([0.0, 0.7, 0.9], abs=0.06)
 
 
 def test_the_interval_holds_for_a_person_with_an_unknown_bias() -> None:
-    """Of 300 persons with a bias of their own, drawn as the prior has it, at least 92 % lie in the 95 % interval of
-    the bias, whether a plan selects or not."""
+    """Of 300 persons with a bias and a selection of their own, drawn as the prior has them, 92 to 99 % lie in the
+    95 % interval of the bias."""
     dice = np.random.default_rng(3)
     held = []
     for _ in range(300):
-        own, selected = dice.normal(0.0, 0.35), dice.normal(0.0, 0.35)
-        level = np.log(0.8 / 0.2)
-        days = [
-            Days(
-                np.full(15, n * 0.8),
-                np.full(15, n * 0.16),
-                dice.binomial(n, 1 / (1 + np.exp(-level - off)), 15) * 1.0,
+        own, selected, untold = dice.normal(0.0, (0.35, 0.35, 0.25))
+        parts = []
+        for answers, off in ((20, own + selected), (4, own)):
+            day = np.repeat(np.arange(15), answers)
+            right = dice.random(len(day)) < 1.0 / (1.0 + np.exp(-2.0 - off))
+            parts.append(
+                Foretold.of(day, np.full(len(day), 1.0 / (1.0 + np.exp(-2.0))), right.astype(np.float64))
             )
-            for n, off in ((20, own + selected), (4, own))
-        ]
-        found = form(*days)
-        order = np.argsort(found.bias)
-        reached = np.cumsum(found.weight[order])
-        low, high = (found.bias[order][np.searchsorted(reached, at)] for at in (0.025, 0.975))
-        held.append(low - 0.05 <= own <= high + 0.05)
+        found, recall = form(*parts), np.full(20, 1.0 / (1.0 + np.exp(-2.0)))
+        off = own + untold - found.shift[0]
+        held.append(abs(off) <= 1.96 * found.unsure(found.trued(recall), np.ones(20)))
 
-    assert np.mean(held) > 0.92
+    assert 0.92 < np.mean(held) < 0.99

@@ -61,7 +61,7 @@ def test_what_is_gathered_of_an_unasked_deck(store: Store) -> None:
         len(found.cards),
         int((found.cards.weight == 3.0).sum()),
         float(found.recall_at(TODAY.toordinal() + 5.0).sum()),
-        found.days[0].count,
+        found.forms[0].days,
     )
     assert {USUAL["first"] + 0.6 * USUAL["again"]} == set(found.cards.seconds_unasked.tolist())
     assert (("A",), ("B",)) == found.areas
@@ -246,7 +246,6 @@ def test_a_card_is_asked_for_the_narrowest_area_that_names_it(store: Store) -> N
 
 def test_odds_from_the_store_meet_a_simulated_examination(blueprint: Store, clock: SetClock) -> None:
     """20,000 examinations drawn and sat by the blueprint, with the form of the day as the odds know it."""
-    from recall.checkride.form import form
     from recall.checkride.odds import widened
 
     for day in range(4):
@@ -260,11 +259,13 @@ def test_odds_from_the_store_meet_a_simulated_examination(blueprint: Store, cloc
     told = odds_of(found, paper, recalls)
     dice, chances, runs = np.random.default_rng(7), [], 20_000
     sizes = dice.multinomial(runs, [mind.weight for mind in found.minds])
-    for recall, days, size in zip(recalls, found.days, sizes, strict=True):
-        known = form(days)
-        shapes = dice.choice(len(known.weight), size, p=known.weight)
-        shifts = known.bias[shapes] + known.spreads[shapes] * dice.standard_normal(size)
-        chances += list(widened(recall, known.spread, shifts))
+    often = np.zeros(len(found.known))
+    for area in paper.examination.areas:
+        often[area.cards] = area.questions / len(area.cards)
+    for recall, known, size in zip(recalls, found.forms, sizes, strict=True):
+        expected = known.trued(recall)
+        bias = known.unsure(expected, often) * dice.standard_normal(size)
+        chances += list(widened(expected, known.spread, bias + known.spread * dice.standard_normal(size)))
     passed = 0
     critical = paper.examination.without_fail
     assert critical is not None
