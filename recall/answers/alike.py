@@ -52,19 +52,27 @@ def same_word(one: str, two: str) -> bool:
     return two not in THINGS and two in _endings(one)
 
 
+_NEAR = frozenset(("bare", "hard", "high", "late", "near", "short"))
+"""Words whose -ly says something else."""
+
+
 def _endings(word: str) -> frozenset[str]:
-    """The plural, past and -ing of a word of letters; of a plural, the past (`sheared` for shears)."""
+    """The plural, past, -ing, -ion and -ly of a word of letters; of a plural, the past (`sheared` for shears)."""
     if len(word) < 3 or not word.isalpha():
         return frozenset()
-    stem = word[:-1] if word.endswith("s") and not word.endswith("ss") else word
+    stem = word[:-1] if word.endswith("s") and not word.endswith(("ss", "us")) else word
     bare, doubled = stem.removesuffix("e"), stem + stem[-1]
-    found = {f"{stem}ed", f"{doubled}ed"}
+    found = {f"{stem}ed", f"{doubled}ed", f"{bare}ing"}
     if len(word) > 3:
-        found |= {f"{bare}ed", f"{bare}ing", f"{doubled}ing"}
+        found |= {f"{bare}ed", f"{doubled}ing"}
+        found |= {f"{stem}ly"} if stem == word and word not in _NEAR else set()
+        found |= {f"{bare[:-1]}sion"} if bare.endswith("d") and len(bare) > 3 else set()
+        root = bare.removesuffix("ing")
+        found |= {f"{root}ion"} if root.endswith("t") and len(root) > 4 else set()
     if stem == word and (len(word) > 3 or word not in OPPOSED):
         found |= {f"{word}s", f"{word}es"} if not word.endswith("ss") else {f"{word}es"}
         found |= {f"{word[:-1]}ies"} if word.endswith("y") else set()
-    return frozenset(found)
+    return frozenset(map(spelling, found))
 
 
 def same_joined(typed: Sequence[str], wanted: Sequence[str]) -> bool:

@@ -1,16 +1,13 @@
 """Other forms of one answer: what was typed and what is right, the other way round, folded, written out."""
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 
-from recall.answers.alike import same_word
 from recall.answers.model import Lore
-from recall.answers.tokens import COUNTED, tokens_of
-from recall.answers.vocabulary import FIXED, NEGATIONS, SMALL, spelling
+from recall.answers.tokens import COUNTED, Tokens, tokens_of
+from recall.answers.vocabulary import FIXED, NEGATIONS, ORDERING, spelling
 from recall.base import regex as re
 from recall.base.text import one_line, words_of
 
-_JOINTS = SMALL | {"from"}
-_LEAST_MOVED = 3
 _MOST_TURNED = 3
 """Words of either side of an `and`."""
 
@@ -18,21 +15,41 @@ _MARKS = (
     (re.compile(r"(?<=[^\W\d])\s*[,;/+]\s*(?:and\b\s*)?(?=[^\W\d])", re.I), " and "),
     (re.compile(r"\bbetween\s+(-?\d[^;,]*?)\s+and\s+(?=-?\d)", re.I), r"\1 to "),
     (re.compile(r"(?<=[\d%°])\s*(?:[-–—]|\.\.|…)\s*(?=\d)"), " to "),
-    (re.compile(r"^(?:if|when|while|in case) ", re.I), ""),
+    (re.compile(r"^(?:(?:if|when|while|in case|there (?:is|are|will be)) )+", re.I), ""),
+    (re.compile(r"^(?:please )?(?:exercise|use|make|perform|execute|carry out) (?:an? |the )?", re.I), ""),
     (re.compile(r"\b(?:at once|(?:right|straight) away|immediate)\b", re.I), "immediately"),
+    (re.compile(r"\b(?:in the (?:near )?vicinity|close by)\b", re.I), "nearby"),
+    (re.compile(r"\bglide ?slope\b", re.I), "glide path"),
+    (
+        re.compile(r"\b(?:once (?:an?|per|every|each)|each|every) (hour|minute|day|month|year)\b", re.I),
+        r"every 1 \1",
+    ),
+    (re.compile(r"\b(left|right)[- ]hand(?:ed)?\b", re.I), r"\1"),
+    (re.compile(r"\b(?:(?<=bleed )air\b|fuel (?=tanks?\b))", re.I), ""),
+    (re.compile(r"\b(?:both(?: of)?|(?:the|all) two)(?: the)? (?=[\w ]*?s\b)", re.I), ""),
+    (
+        re.compile(
+            r"\b(?:(?:that|which) (?:gives?|shows?|measures?)|to (?:give|show|measure)|(?:giv|show|measur)ing)\b",
+            re.I,
+        ),
+        "for",
+    ),
+    (re.compile(r"^(?:the )?(.+?) (disagree|differ)s? (?:with|from) (.+)$", re.I), r"\1 and \3 \2"),
+    (re.compile(r"\b(?:that|which) (\w{2,}[^\Ws])s\b", re.I), r"\1ing"),
+    (
+        re.compile(r"^(.+) (?:has|have|with) no (.+)$|^no (.+) (?:from|for|of|on|at|to) (.+)$", re.I),
+        r"no \1\4 \2\3",
+    ),
     (re.compile(r"\b(light|lamp|caption) (?:is |comes )?(?:on|lit|illuminated)$", re.I), r"\1"),
     (re.compile(r"^(?:the )?(?:loss of|lost|loses?|losing) (.+)$|^(.+) loss$", re.I), r"\1\2 lost"),
     (re.compile(r"^(?:the )?failure of (.+)$|^(.+) (?:fails|failure)$", re.I), r"\1\2 failed"),
+    (re.compile(r"(?<=\w) (?:will )?(?:forms?|occurs?|happens?|results?|develops?|appears?)$", re.I), ""),
 )
 """What may stand for other words: a mark for an `and` between words, or for a `to` between numbers; a noun for what
-is lost, or has failed; at once. What needn't be said: that a condition is one, that a light is on."""
-_TURNED = (
-    re.compile(r"(.+?)(?:\s*(?:…|\.{3}|:)\s*|\s+[-–—]\s+)(.+)"),
-    re.compile(r"(.+?)\s+(?:of|for|from|at)\s+(.+)", re.I),
-    re.compile(r"(.+)\s+(only)", re.I),
-    re.compile(r"(only)\s+(.+)", re.I),
-)
-"""What is as right the other way round: a thing and its step, a noun and what it is of, `only`."""
+is lost, or has failed; at once. What needn't be said: that a condition is one, that a light is on, that gear is for
+landing, that there are two of what is plural, that something is done, or comes about."""
+
+_OF = re.compile(r"(.+?)\s+(?:of|for|at|in)\s+(.+)", re.I)
 
 
 def folded(text: str) -> str:
@@ -43,12 +60,10 @@ def folded(text: str) -> str:
 
 
 def _turned(text: str) -> Iterator[str]:
-    """`START drive` for `Drive – START`, `oil pressure loss` for loss of oil pressure, `oil and fuel low` for
-    fuel and oil low."""
-    for pattern in _TURNED:
-        parts = [part.split() for part in found.groups()] if (found := pattern.fullmatch(text)) else []
-        if parts and not any(word.casefold() in (*NEGATIONS, *_JOINTS) for word in parts[1]):
-            yield " ".join(parts[1] + parts[0])
+    """`oil pressure loss` for loss of oil pressure, `oil and fuel low` for fuel and oil low."""
+    parts = [part.split() for part in found.groups()] if (found := _OF.fullmatch(text)) else []
+    if parts and NEGATIONS.isdisjoint(map(str.casefold, parts[1])):
+        yield " ".join(parts[1] + parts[0])
     words = text.split()
     said = [word.casefold() for word in words]
     at = next((at for at, word in enumerate(said) if word in ("and", "or")), 0)
@@ -61,22 +76,22 @@ def _turned(text: str) -> Iterator[str]:
 
 
 def forms(given: str, right: str, lore: Lore) -> Iterator[tuple[str, str]]:
-    """What was typed and what is right, as they stand; with `and` for a comma; with the other of two alternatives
-    first; with numbers of things at the end; with abbreviations of the deck written out."""
+    """What was typed and what is right, as they stand; in words that may stand for theirs; with the other of two
+    alternatives first; with numbers of things at the end; with abbreviations of the deck written out."""
     yield given, right
-    typed, wanted = tokens_of(given), tokens_of(right)
-    if (both := (folded(given), folded(right))) != (given, right):
+    both = folded(given), folded(right)
+    if both != (given, right):
         yield both
-    yield from ((given, turned) for turned in _turned(right))
-    yield from ((turned, right) for turned in _turned(given))
+    yield from ((both[0], turned) for turned in _turned(both[1]))
+    yield from ((turned, both[1]) for turned in _turned(both[0]))
     counted = {
         text[found.end() :].split(None, 1)[0] for text in (given, right) for found in COUNTED.finditer(text)
     }
     if counted:
         yield _counts_last(given, counted), _counts_last(right, counted)
     short = _written_out(lore, right)
-    if any(word in short for word in (*typed.words, *wanted.words)):
-        yield _out(given, short), _out(right, short)
+    if any(word in short for word in (*tokens_of(given).words, *tokens_of(right).words)):
+        yield folded(_out(given, short)), folded(_out(right, short))
 
 
 def _counts_last(text: str, counted: Collection[str]) -> str:
@@ -110,28 +125,54 @@ def _meaning(word: str, short: Mapping[str, str]) -> str:
     return short.get(bare, word)
 
 
-def moved(given: str, right: str) -> bool:
+def _content(tokens: Tokens, small: Collection[str]) -> list[str]:
+    """Words that tell something, whatever their order: an `in` before a place tells nothing."""
+    words = tokens.words
+    return [
+        word
+        for at, word in enumerate(words)
+        if at in tokens.letters
+        or not (word in small or word in ("from", "with") or (word == "in" and 0 < at < len(words) - 1))
+    ]
+
+
+def moved(typed: Tokens, wanted: Tokens, small: Collection[str], alike: Callable[[str, str], bool]) -> bool:
     """Whether they are the same words with one run of them moved (`ATC clearance` for a clearance from ATC), in a
-    phrase whose order tells nothing: no sides, numbers, negations, nor a verb between two things."""
-    one, two = ([word for word in tokens_of(text).words if word not in _JOINTS] for text in (given, right))
-    adverbs = [sorted(word for word in side if word.endswith("ly")) for side in (one, two)]
-    if adverbs[0] == adverbs[1] != [] and NEGATIONS.isdisjoint(two) and len(one) == len(two):
-        rest = ([word for word in side if not word.endswith("ly")] for side in (one, two))
-        if all(map(same_word, *rest)):
-            return True  # `automatically lock` for lock automatically
-    if len(one) == len(two) > 1 and NEGATIONS.isdisjoint(two):
-        around = (one[1:] + one[:1], one[-1:] + one[:-1])
-        if any(turned == two and turned[at] in FIXED for at, turned in zip((-1, 0), around, strict=True)):
-            return True  # `low envelope pressure` for envelope pressure low
+    phrase whose order tells nothing: no two sides, numbers, negations, nor a verb between two things."""
+    one, two = _content(typed, small), _content(wanted, small)
+    ways = [{"from", "to"} & {*side.words} for side in (typed, wanted)]
+    if len(one) != len(two) or len(two) < 2 or (all(ways) and ways[0] != ways[1]):
+        return False
+
+    def same(left: Sequence[str], right: Sequence[str]) -> bool:
+        return all(map(alike, left, right))
+
+    if same(one, two):
+        return True
+    if not NEGATIONS.isdisjoint(two):
+        return False
+    adverbs, rest = (
+        [[word for word in side if word.endswith("ly") == kind] for side in (one, two)]
+        for kind in (True, False)
+    )
+    if adverbs[0] and sorted(adverbs[0]) == sorted(adverbs[1]) and same(*rest):
+        return True  # `automatically lock` for lock automatically
+    if not ORDERING.isdisjoint(two):
+        return False
+    if any(
+        same(turned, two) and _turns(turned[at])
+        for at, turned in ((-1, one[1:] + one[:1]), (0, one[-1:] + one[:-1]))
+    ):
+        return True  # `low envelope pressure` for envelope pressure low
     fixed = [word for word in two if word in FIXED or not word.isalpha()]
-    if not 1 < len(two) == len(one) or len(fixed) > 1 or any(not word.endswith("ed") for word in fixed):
+    if len(fixed) > 1 or any(word.endswith("s") and not word.endswith("ss") for word in two[1:-1]):
         return False
-    if len(two) < _LEAST_MOVED and "," not in given and not _JOINTS & {*tokens_of(right).words}:
-        return False
-    if any(word.endswith("s") and not word.endswith("ss") for word in two[1:-1]):
-        return False
-    while one and same_word(one[0], two[0]):
+    while one and alike(one[0], two[0]):
         one, two = one[1:], two[1:]
-    while one and same_word(one[-1], two[-1]):
+    while one and alike(one[-1], two[-1]):
         one, two = one[:-1], two[:-1]
-    return any(all(map(same_word, one[at:] + one[:at], two)) for at in range(1, len(one)))
+    return any(same(one[at:] + one[:at], two) for at in range(1, len(one)))
+
+
+def _turns(word: str) -> bool:
+    return word in FIXED or word.endswith(("ing", "ed"))

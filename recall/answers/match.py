@@ -131,7 +131,7 @@ def _readable_in(given: Unit | None, right: Unit | None) -> tuple[Unit | None, s
     """The typed unit as it is meant, and why it can't stand for the right one ("" when it can)."""
     if given is None or right is None or given == right:
         return right, ""
-    if (given.name, right.dimension) == ("°", "temperature") or (given.name, right.name) == ("in", "inHg"):
+    if (given.name, right.dimension) == ("°", "temperature") or (given.name, right.name) in _SAME:
         return right, ""
     if not given.known:
         if _is_slip_of(given.name, right):
@@ -163,6 +163,7 @@ def _is_slip_of(spelling: str, right: Unit) -> bool:
     return any(with_reference(unit, right.reference).name == right.name for unit in nearest_units(spelling))
 
 
+_SAME = (("in", "inHg"), ("SM", "miles"))
 _AIRSPEEDS = frozenset(("indicated", "calibrated", "equivalent", "true"))
 _Pairs = list[tuple[Number, Number]]
 

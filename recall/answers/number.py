@@ -7,7 +7,7 @@ from recall.answers.data import reading_data
 from recall.answers.match import Match, matches, matches_whole, read_answer, read_whole_answer
 from recall.answers.model import Answer, Lore, Verdict, again
 from recall.answers.spelt import with_digits
-from recall.answers.vocabulary import FIXED, SMALL
+from recall.answers.vocabulary import FIXED, NEGATIONS, SMALL
 from recall.answers.words import compare
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, replace
@@ -26,6 +26,7 @@ _TIDY = (
     (re.compile(r"\bflight level (?=\d)", re.I), "FL "),
     (re.compile(r",?\s*\bplus ?(?:[/-]|or)? ?minus\b", re.I), " ±"),
     (re.compile(r"(?<=\d) *(?:thru|through|until|till) *(?=[-+]?\.?\d)", re.I), " to "),
+    (re.compile(r"\bcal[ae]nd[ae]r\b", re.I), "calendar"),
     (re.compile(r"\bcalendar (?=days?\b)", re.I), ""),
     (re.compile(r"^min(?:imum)?\.? +(?=[-−]\d)", re.I), ">= "),
     (re.compile(r"\bdeg(?:ree)?s?\.? +(?=[cfk]\w{4,})", re.I), ""),
@@ -104,6 +105,9 @@ class NumberAnswer(Answer):
             return again("say the unit too")
         if match.right:
             return Verdict(True, note=self._converted(one_line(given), unit))
+        due = self.reading.spans[0].unit
+        if unit is not None and unit.reference in _CURRENTS and due is not None and not due.reference:
+            return again(f"the notes don't say {unit.reference}: leave it out")
         if unit is not None and unit.name.casefold() in TWO_UNITS:
             return again(f"`{unit.name}` could be one of two units")
         value = read.spans[0].value
@@ -190,7 +194,7 @@ class NumberAnswer(Answer):
         if unit is None or not unit.reference or due is None or due.reference or unit.dimension == COUNT:
             return span
         said, asked = set(words_of(unit.reference)) - {"per"}, set(words_of(prompt))
-        if said <= asked or (unit.reference == "MAC" and not asked.isdisjoint(("cg", "gravity"))):
+        if said <= asked or not asked.isdisjoint(_SAID_BY.get(unit.reference, ())):
             return replace(span, unit=replace(unit, reference=""))
         return span
 
@@ -232,7 +236,9 @@ def _without_question(typed: str, lore: Lore) -> Iterator[str]:
         for one in words
     ]
     first = next((at for at, one in enumerate(passed) if not one), 0)
-    last = next((at for at in range(len(words), 0, -1) if not passed[at - 1]), 0)
+    sides = FIXED & {*asked} - NEGATIONS
+    behind = [ok or one.casefold() in sides for ok, one in zip(passed, words, strict=True)]
+    last = next((at for at in range(len(words), 0, -1) if not behind[at - 1]), 0)
     last -= last > 1 and last < len(words) and words[last - 1].casefold() == "of"
     yield from (" ".join(words[at:]) for at in range(1, first + 1))
     if first < last < len(words):
@@ -249,6 +255,14 @@ def _clocks(text: str, due: Unit | None) -> Iterator[Reading | None]:
         yield read_whole_answer(f"{first * 3600 + second * 60 + third} s", unit_hint=None)
 
 
+_SAID_BY = {
+    "MAC": ("cg", "gravity"),
+    "above ground": ("height",),
+    "above sea level": ("altitude",),
+    "pressure altitude": ("altitude",),
+}
+"""What it is measured against, by words of a question that say so."""
+_CURRENTS = ("DC", "AC")
 _MAY = re.compile(r"\bmay\b|\bfor how long\b")
 """What a question says whose amount is the most that is allowed."""
 _ASKED_IN = re.compile(r", in ([^,?:]+)(?:\?$|:)")

@@ -28,7 +28,22 @@ _SIDES = (
 """Words that mean the same of a reading."""
 _OUT = frozenset(("outside", "beyond", "out"))
 _FILLERS = frozenset(
-    ("it", "is", "its", "the", "a", "in", "of", "than", "limit", "limits", "range", "too", "tolerance")
+    (
+        "it",
+        "it's",
+        "is",
+        "its",
+        "the",
+        "a",
+        "in",
+        "of",
+        "than",
+        "limit",
+        "limits",
+        "range",
+        "too",
+        "tolerance",
+    )
 )
 
 
@@ -165,6 +180,7 @@ class ReadingAnswer(Answer):
         fillers = _FILLERS if self.facts["what"] == "limits" else _FILLERS | set(words_of(self.facts["what"]))
         words = [word for word in said if word not in fillers] or said
         words = [word for word in words if word not in _OUT] or words
+        words = ["within"] if words == said and {"in", "within"} & {*said} else words
         options = {says: set(_said(says)) - fillers for says in self.outcomes()}
         found = {says for says, own in options.items() if own == set(words)}
         found = found or {says for says, own in options.items() if all(_means(word, own) for word in words)}

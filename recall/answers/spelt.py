@@ -29,6 +29,7 @@ _NUMBER = re.compile(
     re.IGNORECASE,
 )
 _PARTS = (
+    (re.compile(rf"\b({'|'.join(_ONES[1:10])}) oh (?=(?:{'|'.join(_ONES[1:10])})\b)", re.I), r"\1 zero "),
     (re.compile(r"\bhourly\b|\bevery hour\b", re.I), "every 1 hour"),
     (re.compile(r"\bhalf (?:an )?hour\b", re.I), "30 minutes"),
     (re.compile(r"\b(?:an?|one|1) (hour|minute|second|day) and a half\b", re.I), r"1.5 \1s"),

@@ -16,8 +16,8 @@ _LEAST = (
     r">=|≥|⩾|at least|(?:not|no|never) (?:less|lower|smaller|fewer) than|(?:not|never) (?:below|under)|"
     r"min(?:imum)?(?: of)?"
 )
-_OVER = r">|\b(?:above|over|exceed(?:ing|s)|beyond|(?:more|greater|higher) than|in excess of)"
-_UNDER = r"<|\b(?:below|under|(?:less|lower|smaller|fewer) than)"
+_OVER = r">|\b(?:above|over|exceed(?:ing|s)|beyond|(?:more|greater|higher|hotter|warmer) than|in excess of)"
+_UNDER = r"<|\b(?:below|under|(?:less|lower|smaller|fewer|colder|cooler) than)"
 _MOST = (
     r"<=|=<|≤|⩽|at most|(?:not|no|never) (?:more|higher|greater) than|(?:not|never) (?:above|over|exceeding)|up to|"
     r"max(?:imum)?(?: of)?"

@@ -9,11 +9,11 @@ from functools import cache, lru_cache
 from recall.base import regex as re
 
 _SPELLINGS = (
-    (re.compile(r"man(?:oeuv|euv)(?:er|re(?!d)|r)"), "maneuver"),
+    (re.compile(r"man(?:oeuv|ouev|euv)(?:er|re(?!d)|r)"), "maneuver"),
     (re.compile(r"(?<=col|vap|arm|fav|lab)our|(?<=harb)our"), "or"),
     (re.compile(r"(?<=[a-z]{2})([tb])re(?=s?$)"), r"\1er"),
     (re.compile(r"(?<=[a-z]{3})is(?=(?:e|ed|es|er|ers|ing|ation)$)"), "iz"),
-    (re.compile(r"(?<=[a-z]{3})ll(?=ed$|ing$|er$)"), "l"),
+    (re.compile(r"(?<=[a-z]{3})ll(?=ed$|ing$|ers?$)"), "l"),
     (re.compile(r"ogue(?=s?$)"), "og"),
     *(
         (re.compile(british), american)
@@ -21,7 +21,7 @@ _SPELLINGS = (
             ("gauge", "gage"), ("grey", "gray"), ("disk", "disc"), ("tyre", "tire"), ("aluminium", "aluminum"),
             ("aeroplane", "airplane"), ("programme", "program"), ("defence", "defense"), ("licence", "license"),
             ("sulph", "sulf"), ("windshield", "windscreen"), ("^fully$", "full"), ("^each$", "every"),
-            ("^permitted$", "allowed"),
+            ("^permitted$", "allowed"), ("^(?:alone|solely)$", "only"), ("^nil$", "no"), ("^obstacle", "obstruction"),
             ("^(?:aerodrome|airfield)(?=s?$)", "airport"),
         )
     ),
@@ -56,14 +56,17 @@ OPPOSITES = frozenset(frozenset(pair.split()) for pair in _OPPOSITES.split("|"))
 OPPOSED = frozenset(word for pair in OPPOSITES for word in pair)
 NEGATIONS = frozenset(("not", "no", "non", "never", "without", "none", "nor", "neither", "unless", "until"))
 ARTICLES = frozenset(("the", "a", "an"))
-_SMALL = "is are was were be been has have had do does did will of at for with to its their it they you ones"
+_SMALL = (
+    "is are was were be been has have had do does did will of at for with to its their it they you ones can"
+)
 SMALL = ARTICLES | frozenset(_SMALL.split())
 """Words that may be left out or added, where others stand beside them."""
 _SIDES = "left right up down on off in out front rear upper lower inner outer high low open closed"
 SIDES = frozenset(_SIDES.split())
 """Words that are never passed over as words of the question."""
 _ORDERING = "by into than then if when while or and"
-FIXED = (OPPOSED - {"maximum", "minimum"}) | NEGATIONS | SIDES | frozenset(_ORDERING.split())
+ORDERING = frozenset(_ORDERING.split())
+FIXED = (OPPOSED - {"maximum", "minimum"}) | NEGATIONS | SIDES | ORDERING
 """Words of a phrase whose order tells something."""
 _SETTING = "them it set select selected switch switched turn turned put move moved squawk code to in at"
 SETTING = frozenset(_SETTING.split())
@@ -90,17 +93,18 @@ _SHORT = """
     diff:differential,difference dir:direction,directional disch:discharge elec:electric,electrical
     elev:elevation,elevator emer:emergency emerg:emergency eng:engine equip:equipment ess:essential ext:external
     flt:flight freq:frequency fwd:forward gen:generator gnd:ground hdg:heading horiz:horizontal hyd:hydraulic
-    hydr:hydraulic ident:identification ign:ignition ind:indicator,indication,indicated inop:inoperative
-    inst:instrument instr:instrument int:internal inv:inverter l:left ldg:landing lh:left loc:localizer
+    hi:high hydr:hydraulic ident:identification ign:ignition ind:indicator,indication,indicated inop:inoperative
+    inst:instrument instr:instrument int:internal inv:inverter l:left ldg:landing lh:left lo:low loc:localizer
     lt:light,left lub:lubrication mag:magnetic,magneto maint:maintenance man:manual max:maximum mech:mechanical
     min:minimum msg:message nav:navigation norm:normal op:operator,operating oper:operating oxy:oxygen
     pax:passenger,passengers pnl:panel pos:position posn:position pres:pressure press:pressure prop:propeller
     prox:proximity pwr:power qty:quantity r:right rad:radio,radar rcvr:receiver recirc:recirculation
     ref:reference reg:regulator rel:release res:reserve rev:reverse rh:right rly:relay rt:right rud:rudder
-    rwy:runway sec:secondary sel:selector shut:closed,close sig:signal spd:speed stab:stabilizer stbd:starboard
-    stby:standby std:standard stdby:standby sw:switch sys:system syst:system tach:tachometer tech:technician
-    temp:temperature tk:tank tq:torque trq:torque turb:turbine vert:vertical vib:vibration vlv:valve vol:volume
-    warn:warning wx:weather xfeed:crossfeed xfer:transfer xpdr:transponder xpndr:transponder
+    rwy:runway sec:secondary sel:selector shut:closed,close sig:signal,significant spd:speed stab:stabilizer
+    stbd:starboard stby:standby std:standard stdby:standby sw:switch sys:system syst:system tach:tachometer
+    tech:technician temp:temperature tk:tank tq:torque trq:torque turb:turbine vert:vertical vib:vibration
+    vlv:valve vol:volume warn:warning wx:weather xfeed:crossfeed xfer:transfer xpdr:transponder
+    xpndr:transponder
 """
 
 

@@ -4,7 +4,7 @@ import difflib
 from collections.abc import Collection, Iterator, Sequence
 
 from recall.answers.alike import forgiven_slip, may_join, same_joined, same_word
-from recall.answers.forms import folded, forms, moved
+from recall.answers.forms import forms, moved
 from recall.answers.match import matches
 from recall.answers.model import NO_LORE, Lore, Part
 from recall.answers.tokens import Tokens, is_passed, tokens_of, words_said
@@ -25,8 +25,12 @@ from recall.quantity import Number, Span, Unit
 
 _DASHES = str.maketrans("‐‑‒–—−·•∙", "------...")
 _MOST_JOINED = 3
+_PLAIN = 3
+"""So many words of the question in a row are surely its own, whatever they say."""
 _MOST_SET = 3
 """Words of a position that may be said to be set."""
+_TELLING = 4
+"""Letters of a word of the question that may be said again within the answer."""
 _COMPARED = frozenset("<>≤≥")
 _BEHIND = frozenset("%°")
 
@@ -44,13 +48,20 @@ class Reading:
     lore: Lore = NO_LORE
     exact: bool = False
     small: Collection[str] = SMALL
+    more: Collection[str] = ()
 
     def __post_init__(self) -> None:
         """Words that may be left out stand beside others."""
-        if asked := _ASKED.search(self.lore.prompt):
-            self.small = {*self.small, *(asked[1].removesuffix(ending) for ending in ("", "s", "es"))}
+        if thing := _ASKED.search(self.lore.prompt):
+            self.small = {*self.small, *(thing[1].removesuffix(ending) for ending in ("", "s", "es"))}
         if self.exact or all(is_passed(self.wanted, at, self.small) for at in range(len(self.wanted.words))):
             self.small = ()
+        if not self.exact:
+            measured = {unit.dimension for at in self.wanted.numbers for _, unit, _ in self.wanted.units(at)}
+            asked = {
+                word for word in tokens_of(self.lore.prompt).words if word.isalpha() and len(word) >= _TELLING
+            }
+            self.more = {*measured, *(() if self.lore.names else asked - FIXED)}
 
     def ends(self, begin: int) -> Iterator[tuple[int, tuple[str, ...]]]:
         """Where the whole right answer may end, if it begins at a typed word; with the slips that were forgiven."""
@@ -83,10 +94,17 @@ class Reading:
             yield from self._joined(i, j)
             if not self.exact and self._slipped(typed[i], wanted[j]):
                 yield i + 1, j + 1, (self.wanted.said(wanted[j]),)
-        if more and is_passed(self.typed, i, self.small) and not self._another_sign(typed[i]):
+        if more and (self._is_small(i) or (due and any(same_word(typed[i], one) for one in self.more))):
             yield i + 1, j, ()
         if due and is_passed(self.wanted, j, self.small):
             yield i, j + 1, ()
+
+    def alike(self, typed: str, wanted: str) -> bool:
+        """Whether two words say the same, or one is a slip of the other."""
+        return same_word(typed, wanted) or self._slipped(typed, wanted)
+
+    def _is_small(self, i: int) -> bool:
+        return is_passed(self.typed, i, self.small) and not self._another_sign(self.typed.words[i])
 
     def _slipped(self, typed: str, wanted: str) -> bool:
         """Whether a word has a slip, in the one spelling or as it was written (`propellor`)."""
@@ -155,7 +173,9 @@ def compare(given: str, right: str, lore: Lore = NO_LORE, *, exact: bool = False
             slips = reading.whole(begin, end)
             if slips is not None:
                 return slips
-    return () if moved(given, right) or moved(folded(given), folded(right)) else None
+        if moved(reading.typed, reading.wanted, reading.small, reading.alike):
+            return ()
+    return None
 
 
 _TAILS = (
@@ -195,14 +215,15 @@ _PARTED = re.compile(r"[;,\n/+]|\band\b", re.IGNORECASE)
 def _cuts(reading: Reading, lore: Lore, *, whole: bool) -> Iterator[tuple[int, int]]:
     """Where the answer in what was typed begins and ends: words before it and behind it may only say the question
     again (`fans off`), that it is set so (`set to off`), or `both`. whole: it is parted, so all of it is answer."""
-    typed, asked = reading.typed.words, tokens_of(lore.prompt).words
+    typed, asked = reading.typed.words, tokens_of(f"{lore.prompt} / {lore.topic}").words
     yield 0, len(typed)
     if whole:
         return
     for end in range(len(typed) - 1, 0, -1):
-        if FIXED & {*typed[end:]} or not _within(typed[end:], asked):
+        if not _within(typed[end:], asked):
             break
-        yield 0, end
+        if len(typed) - end >= _PLAIN or FIXED.isdisjoint(typed[end:]):
+            yield 0, end
     setting = not lore.names and len(reading.wanted.words) <= _MOST_SET
     for begin in range(1, len(typed)):
         said = typed[:begin]

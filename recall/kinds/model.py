@@ -148,7 +148,10 @@ class Card:
 
     def mark(self, given: str, lore: Lore = NO_LORE) -> Verdict:
         """Mark what a person typed."""
-        return self.answer.mark(given, replace(lore, prompt=self.prompt, names=self.kind == "supply"))
+        asked = replace(
+            lore, prompt=self.prompt, topic=" ".join(self.topic[-1:]), names=self.kind == "supply"
+        )
+        return self.answer.mark(given, asked)
 
     def down(self, by: int) -> "Card":
         """The card of a point that stands some lines further down."""

@@ -38,7 +38,7 @@ UNITS: tuple[tuple[str, str, str, Fraction | int, str], ...] = (
     ("m", "length", "", Fraction(1), "=m metre metres meter meters mtr"),
     ("km", "length", "", Fraction(1000), "km kilometre kilometres kilometer kilometers"),
     ("NM", "length", "", 1852, "=NM =nm nmi naut_mi nautical_mile nautical_miles nautical_mi naut_miles"),
-    ("SM", "length", "", Fraction(5280) * FOOT, "sm mi statute_mile statute_miles"),
+    ("SM", "length", "", Fraction(5280) * FOOT, "sm mi statute_mile statute_miles st_mi st_mile st_miles"),
     ("in", "length", "", INCH, "in inch inches"),
     ("μm", "length", "", Fraction(1, 10**6), "μm micron microns micrometre micrometres"),
     ("mm", "length", "", Fraction(1, 1000), "mm millimetre millimetres millimeter millimeters"),
@@ -88,7 +88,8 @@ UNITS: tuple[tuple[str, str, str, Fraction | int, str], ...] = (
         "pressure",
         "",
         PSI,
-        "psi pound/square_inch pounds/square_inch lb/sq_in lbs/sq_in lb/in² =lb/in2 lbf/in² =lbf/in2",
+        "psi pound/square_inch pounds/square_inch lb/sq_in lbs/sq_in lb/square_inch lbs/square_inch lb/in² =lb/in2 "
+        "lbf/in² =lbf/in2",
     ),
     ("kPa", "pressure", "", Fraction(1000), "kpa kilopascal kilopascals"),
     ("hPa", "pressure", "", Fraction(100), "hpa hectopascal hectopascals"),
