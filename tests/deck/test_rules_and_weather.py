@@ -80,7 +80,7 @@ LIMITS = [
 ]
 
 # 14 CFR 63.17(b) and 65.17(b): a minimum passing grade of 70 percent, read in a copy of the sections.
-GRADES = ["flight engineer or flight navigator", "crewmember certificated under part 65"]
+GRADES = ["flight engineer or flight navigator", "airman other than a flight crewmember, under part 65"]
 
 # NIST SP 811: unit, and the digits that its table gives, shown beside the rounded size that is asked.
 UNITS = {
@@ -146,12 +146,12 @@ def number(answer: str) -> Decimal:
 
 def test_the_abbreviations_of_the_regulation_are_those_of_14_cfr_1_2(deck: Deck) -> None:
     """Letters and words of the compared table are those of 14 CFR 1.2, none left out, none added."""
-    assert cards_of(deck, "Of the regulation", "meaning") == REGULATION
+    assert cards_of(deck, "In the regulation", "meaning") == REGULATION
 
 
 def test_letters_that_their_words_do_not_spell_are_asked_for_too(deck: Deck) -> None:
     """The other way round, the words of 14 CFR 1.2 ask for letters that aren't their initials."""
-    asked = cards_of(deck, "Of the regulation", "abbreviation")
+    asked = cards_of(deck, "In the regulation", "abbreviation")
 
     assert asked == {letters: letters for letters in REGULATION.keys() & asked.keys()}
     assert {"HIRL"} <= asked.keys() < REGULATION.keys()
@@ -166,7 +166,7 @@ def test_a_speed_has_the_words_of_the_regulation(deck: Deck, letters: str) -> No
 
 def test_the_longer_of_two_abbreviations_is_a_point_of_its_own(deck: Deck) -> None:
     """MALS is a prefix of MALSR in 14 CFR 1.2, V2 of V2min: each has its own words."""
-    lights = cards_of(deck, "Of the regulation", "meaning")
+    lights = cards_of(deck, "In the regulation", "meaning")
     speeds = cards_of(deck, "Design and operating speeds", "meaning")
 
     assert lights["MALS"] != lights["MALSR"]
@@ -188,9 +188,9 @@ def test_alert_colors_are_those_of_14_cfr_25_1322(deck: Deck) -> None:
 def test_instrument_marks_are_those_of_14_cfr_25_1549(deck: Deck) -> None:
     """Red radial for a limit, green arc normal, yellow arc precautionary (14 CFR 25.1549)."""
     assert cards_of(deck, "Marks on powerplant instruments", "meaning") == {
-        "Red radial on a powerplant instrument": "limit",
-        "Green arc on a powerplant instrument": "normal range",
-        "Yellow arc on a powerplant instrument": "precautionary range",
+        "Red radial on a powerplant instrument": "safe operating limit",
+        "Green arc on a powerplant instrument": "normal operating range",
+        "Yellow arc on a powerplant instrument": "takeoff and precautionary range",
     }
 
 
@@ -210,11 +210,10 @@ def test_the_passing_grade_is_seventy_percent(deck: Deck, condition: str) -> Non
 
 def test_failing_one_area_fails_the_practical_test(deck: Deck) -> None:
     """14 CFR 61.43(c): whoever fails one area of operation fails the whole practical test."""
-    effects = cards_of(deck, "Examinations", "effect")
+    asked = cards_of(deck, "Examinations", "answer")
+    question = "A pilot fails one area of operation of a practical test. How much of the test is failed?"
 
-    assert effects == {
-        "One area of operation of a pilot's practical test is failed": "the whole practical test is failed"
-    }
+    assert "The whole practical test." == asked[question]
 
 
 @pytest.mark.parametrize("subject", UNITS)
@@ -267,7 +266,9 @@ def test_every_card_names_its_source(deck: Deck) -> None:
         "FMH-1",
         "AFMAN 15-111",
         "NOAA",
-        "WMO-No. 306",
+        "WMO-No. ",
+        "AC 00-6",
+        "NAVEDTRA ",
         "ICAO ",
         "FAA-H-",
         "NIST ",

@@ -82,12 +82,13 @@ def test_the_types_of_cloud_agree_with_the_metar_package(deck: Deck) -> None:
 
 def test_the_signs_before_a_code_agree_with_the_metar_package(deck: Deck) -> None:
     """A sign before a code means what the `metar` package says."""
-    ours = cards_of(deck, "Signs before a code", "meaning")
+    asked = cards_of(deck, "Signs before a code", "answer")
+    ours = {question: answer.casefold() for question, answer in asked.items()}
 
-    assert ours["A minus sign before a code"] == Metar.WEATHER_INT["-"]
-    assert ours["A plus sign before a code"] == Metar.WEATHER_INT["+"]
-    assert ours["VC before a code"].startswith(Metar.WEATHER_INT["VC"])
-    assert ours["A plus sign before FC"].startswith(Metar.WEATHER_SPECIAL["+FC"])
+    assert ours["What does a minus sign before a weather code mean?"] == Metar.WEATHER_INT["-"]
+    assert ours["What does a plus sign before a precipitation code mean?"] == Metar.WEATHER_INT["+"]
+    assert ours["What does VC before a weather code mean?"].startswith(Metar.WEATHER_INT["VC"])
+    assert ours["What does a plus sign before FC mean?"].startswith(Metar.WEATHER_SPECIAL["+FC"])
 
 
 @pytest.mark.parametrize("group", ["-RA", "+TSRA", "FZFG", "FZDZ", "MIFG", "BLSN", "SHSN", "VCSH"])
