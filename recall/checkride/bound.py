@@ -7,6 +7,7 @@ leave a memory at least as good as a missed one.
 """
 
 from itertools import pairwise
+from typing import Any
 
 import numpy as np
 
@@ -16,7 +17,7 @@ from recall.checkride.model import Floats, Ints, Model
 from recall.checkride.state import FARTHEST, CardState, Classes, Horizon
 
 FINE = ((60, (640, 56)), (120, (400, 48)), (FARTHEST, (100, 16)))
-SLACK = 1e-9
+SLACK = 5e-5
 AT_ONCE = 8
 """Gaps in one step: what fits the processor's cache."""
 
@@ -43,11 +44,12 @@ def bound(
     ups, downs, certified = _steps(grid, model, max(days - 1, 0))
     stability, wide = np.exp(grid.log_stability), len(grid.ease)
     recalls = np.repeat(model.recall(np.arange(1, max(days, 1))[:, None], stability), wide, axis=1)
+    recalls = recalls.astype(np.float32)  # SLACK is above what that rounds off
     there_are = horizon.seconds
     total = float(prices @ there_are)
     for kind, (right, first, missed) in enumerate(groups.least):
         here = np.flatnonzero(groups.of == kind)
-        best = np.ones((days, grid.size + 1))
+        best: Any = np.ones((days, grid.size + 1), dtype=np.float32)
         for day in range(days):
             best[day, :-1] = np.repeat(model.recall(horizon.date - day, stability), wide)
         for day in range(days - 1, 0, -1):
@@ -57,10 +59,10 @@ def bound(
             for low, high in pairwise([*range(0, day, AT_ONCE), day]):
                 value, up = (after.take(states[low:high], mode="clip") for states in (downs, ups))
                 up -= value
-                up -= prices[day] * (right - missed)
+                up -= float(prices[day] * (right - missed))
                 up *= recalls[low:high]
                 value += up
-                value -= prices[day] * missed
+                value -= float(prices[day] * missed)
                 earlier = best[day - high : day - low, :-1][::-1]
                 np.maximum(earlier, value, out=earlier)
         total += float(
@@ -106,7 +108,7 @@ def _begin(
     seconds: tuple[float, float, float],
     prices: Floats,
     grid: Grid,
-    best: Floats,
+    best: Any,
 ) -> Floats:
     right, first, missed = seconds
     asked = cards.asked[here]

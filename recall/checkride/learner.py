@@ -21,7 +21,7 @@ PRIOR = np.array([0.35, 0.35, 0.245, 0.07, 0.21, 0.245, 0.245])
 """Scales of the seven deviations: tuned on simulated learners, apart from those of the bench."""
 CURVE = (0.05, 4.0)
 FIRST_WORTH = 5.0
-STEPS, STEP, CLOSE = 12, 1e-4, 1e-3
+STEPS, STEP, CLOSE = 12, 1e-4, 0.01
 MOST_ANSWERS = 20_000
 
 
@@ -119,8 +119,8 @@ def fits(log: Log, base: Parameters = DEFAULT) -> tuple[Fit, ...]:
     return tuple(replace(found[at], weight=float(weight[at])) for at in order)
 
 
-def fit(log: Log, base: Parameters = DEFAULT, start: Floats | None = None) -> Fit:
-    """Fit the model to a log. base: where the prior is centred. start: deviations of an earlier fit."""
+def fit(log: Log, base: Parameters = DEFAULT) -> Fit:
+    """Fit the model to a log. base: where the prior is centred."""
     first_right = _first_right(log)
     thin = log.thinned(MOST_ANSWERS)
     predicted = predictions(thin, Model(base, first_right))
@@ -130,40 +130,37 @@ def fit(log: Log, base: Parameters = DEFAULT, start: Floats | None = None) -> Fi
     if not telling.any():
         return Fit(Model(base, first_right), zero, 0, 0.0, 0.0)
 
-    def chances(*sets: Floats) -> Floats:
-        parameters = batch.Several.at_once([moved(base, at) for at in sets])
-        recall = batch.replay(thin.card, thin.day, thin.mark, parameters).recall_before
-        return np.clip(thin.chances(recall)[:, telling], 1e-4, 1.0 - 1e-4)
+    def near(at: Floats) -> tuple[Floats, Floats, float]:
+        """Chance of each answer, its slopes by the deviations, and the loss with the prior's."""
+        sets = [moved(base, at), *(moved(base, one) for one in at + np.eye(len(PRIOR)) * STEP)]
+        recall = batch.replay(thin.card, thin.day, thin.mark, batch.Several.at_once(sets)).recall_before
+        found = np.clip(thin.chances(recall)[:, telling], 1e-4, 1.0 - 1e-4)
+        loss = _loss(found[0], right) * len(right) + float(np.log1p((at / PRIOR) ** 2).sum())
+        return found[0], (found[1:] - found[0]) / STEP, loss
 
-    def objective(chance: Floats, at: Floats) -> float:
-        return _loss(chance, right) * len(right) + float(np.log1p((at / PRIOR) ** 2).sum())
-
-    at = zero if start is None else start
-    chance = chances(at)[0]
-    now = objective(chance, at)
-    curvature = np.eye(len(PRIOR))
-    for _ in range(STEPS):
-        slopes = (chances(*(at + np.eye(len(PRIOR)) * STEP)) - chance) / STEP
+    at = zero
+    chance, slopes, now = near(at)
+    for step in range(STEPS + 1):
         noise = chance * (1.0 - chance)
-        gradient = slopes @ ((right - chance) / noise) - at * _pull(at)
         curvature = (slopes / noise) @ slopes.T + np.diag(_pull(at))
-        move = np.clip(np.linalg.solve(curvature, gradient), -1.5 * PRIOR, 1.5 * PRIOR)
+        if step == STEPS:
+            break
+        gradient = slopes @ ((right - chance) / noise) - at * _pull(at)
+        move = np.clip(np.linalg.solve(curvature, gradient), -4.0 * PRIOR, 4.0 * PRIOR)
         for shrink in (1.0, 0.5, 0.25, 0.1, 0.02):
-            tried = at + shrink * move
-            then = chances(tried)[0]
-            value = objective(then, tried)
-            if value < now:
+            then = near(at + shrink * move)
+            if then[2] < now:
                 break
         else:
             break
-        done = now - value < CLOSE
-        at, chance, now = tried, then, value
+        done = now - then[2] < CLOSE
+        at, (chance, slopes, now) = at + shrink * move, then
         if done:
             break
     before = _loss(np.clip(thin.chances(predicted)[telling], 1e-4, 1.0 - 1e-4), right)
-    after = _loss(chance, right)
     evidence = -now - 0.5 * float(np.linalg.slogdet(curvature)[1])  # Laplace's approximation
-    return Fit(Model(moved(base, at), first_right), at, int(telling.sum()), before, after, evidence)
+    model = Model(moved(base, at), first_right)
+    return Fit(model, at, len(right), before, _loss(chance, right), evidence)
 
 
 def moved(base: Parameters, deviations: Floats) -> Parameters:

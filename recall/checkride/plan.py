@@ -12,7 +12,7 @@ from recall.checkride.model import Bools, Floats, Ints
 from recall.checkride.outlook import Outlook, aimed, later, other_minutes
 from recall.checkride.rollout import Choice, Run, Runs, by_worth, daily_order, ranked
 from recall.checkride.state import Horizon, Mind, over, share
-from recall.checkride.ways import best_way, bounds_of, played, runs_of, solved_for
+from recall.checkride.ways import best_way, bounds_of, played, runs_of, solved_all, solved_for
 from recall.schedule.model import CRITICAL_TARGET, TARGET
 
 FORTNIGHT, LEARNED = 14, 0.5
@@ -102,7 +102,7 @@ def make_plan(
     dice = _dice(minds, rng)
     luck, runs = int(dice.integers(1 << 62)), runs_of(minds, horizon)
     weighed = aimed(minds, horizon, goal, luck)
-    solved = [solved_for(mind, horizon, polish=at == 0) for at, mind in enumerate(weighed)]
+    solved = solved_all(weighed, horizon, polish=True)
     cards = minds[0].cards
     choose, ours = best_way(minds, weighed, solved, horizon, luck, runs, goal)
     usual = played(minds, horizon, daily_order(minds, horizon.minutes, *targets), luck, runs)
@@ -134,7 +134,7 @@ def make_plan(
         nothing=nothing,
         bound=top,
         certified=all(one.certified for one in tops),
-        distance=(top - expected) / (top - nothing) if top - nothing > 1e-6 else 0.0,
+        distance=(top - expected) / (top - nothing) if top - nothing > 1e-4 else 0.0,
         grid_error=abs(top - min(over(minds, [one.value.dual for one in solved]), 1.0)),
         short=max(
             over(weighed, [one.value for one in best]) - share(weighed[0].cards, over(minds, on_date)), 0.0
@@ -163,7 +163,7 @@ def plan_today(
     dice = _dice(minds, rng)
     luck = int(dice.integers(1 << 62))
     weighed = aimed(minds, horizon, goal, luck)
-    solved = [solved_for(mind, horizon) for mind in weighed]
+    solved = solved_all(weighed, horizon)
     choose = by_worth(minds, [(one.given, one.value) for one in solved])
     if len(minds) > 1:
         choose, _ = best_way(

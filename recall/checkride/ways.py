@@ -68,6 +68,12 @@ def solved_for(mind: Mind, horizon: Horizon, *, near: Floats | None = None, poli
     return Solved(given, rough, value, prices)
 
 
+def solved_all(minds: Sequence[Mind], horizon: Horizon, *, polish: bool = False) -> list[Solved]:
+    """The same for each mind; prices of less likely ones lie near those of the likeliest."""
+    first = solved_for(minds[0], horizon, polish=polish)
+    return [first, *(solved_for(mind, horizon, near=first.prices) for mind in minds[1:])]
+
+
 def played(minds: Sequence[Mind], horizon: Horizon, choose: Choice, luck: int, runs: int) -> list[Runs]:
     """What a way of choosing comes to for each mind; equal luck for all ways."""
     return [

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from recall.base.errors import RecallError
-from recall.checkride.learner import PRIOR, SHAPES, Fit, Log, fit, fits, moved, predictions, remembered
+from recall.checkride.learner import PRIOR, SHAPES, Log, fit, fits, moved, predictions, remembered
 from recall.checkride.model import Floats, Ints, Model
 from recall.schedule import batch
 from recall.schedule.model import DEFAULT, Parameters
@@ -71,15 +71,6 @@ def test_nothing_to_learn_from_gives_the_defaults() -> None:
     assert DEFAULT == empty.model.parameters == once.model.parameters
     assert (0, 0) == (empty.answers, once.answers)
     assert once.model.first_right < empty.model.first_right
-
-
-def test_a_fit_goes_on_from_an_earlier_one() -> None:
-    """Begun from its own result, the fit stays there."""
-    log = _learner(moved(DEFAULT, np.full(7, -0.3)), 120, 14, 5)
-    first = fit(log)
-    second: Fit = fit(log, start=first.deviations)
-
-    assert list(first.deviations) == pytest.approx(list(second.deviations), abs=0.1)
 
 
 def test_remembered_memories_are_the_schedulers() -> None:
