@@ -312,6 +312,13 @@ def strange_variant(notes: Notes, rng: random.Random) -> str:
     return file
 
 
+def strange_area(notes: Notes, rng: random.Random) -> str:
+    """A topic of the checkride that no note has."""
+    at = notes["deck.md"].index("  questions:") + 1
+    notes["deck.md"].insert(at, f"    Anchor {rng.randrange(100)}: 2")
+    return "deck.md"
+
+
 def overdue(notes: Notes, rng: random.Random) -> str:
     """A deck that nobody has looked over."""
     lines = [old for old in notes["deck.md"] if not old.startswith("review-by:")]
@@ -361,6 +368,7 @@ PLANTERS: dict[Planter, str] = {
     doubled_id: "bad-id",
     loop: "supply-loop",
     lost_backup: "unknown-supply",
+    strange_area: "unknown-topic",
     overdue: "past-review-date",
 }
 """Each mistake with the rule that must find it, in the file that the planter names."""

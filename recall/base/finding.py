@@ -27,6 +27,7 @@ RULES: dict[str, Severity] = {
     "empty-template": "warning",
     "no-citation": "warning",
     "unknown-variant": "warning",
+    "unknown-topic": "warning",
     "past-review-date": "warning",
     "overlong-answer": "warning",
     "overlong-flow": "warning",

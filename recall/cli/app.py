@@ -142,6 +142,7 @@ def _lower(text: str) -> str:
 
 def run(arguments: list[str]) -> int:
     """Run one command; its exit code."""
+    arguments = arguments or ["--help"]
     if "lint" in arguments and arguments[-1] == "--explain":
         arguments = [*arguments, "list"]
     try:

@@ -32,7 +32,8 @@ def class_at(
         from recall.cohort.view import Class
     except ImportError:
         raise RecallError(
-            "the class view needs more than is installed", "install it: pip install 'recall[class]'"
+            "the class view needs more than is installed",
+            "install it with `pip install '.[class]'` in the folder of the program",
         ) from None
     from recall.publish.sign import seed_of
 

@@ -10,11 +10,11 @@ from recall.base.clock import Clock
 from recall.base.dataclass import dataclass
 from recall.base.errors import RecallError
 from recall.base.text import count
+from recall.deck.topics import topic_named
 from recall.kinds.model import Card
 from recall.session.desk import Selection, unasked_of
 from recall.store import Store
 from recall.store.places import as_loaded
-from recall.store.query import topic_named
 
 if TYPE_CHECKING:
     from recall.store import LoadReport

@@ -41,10 +41,11 @@ class Wish:
     aircraft: str = ""
 
     def form(self, *known: str) -> str:
-        """The format, the first where none was asked for."""
+        """The format, as the file is named or the first where none was asked for."""
         if self.format and self.format not in known:
             raise RecallError(f"there is no format `{self.format}` here", f"formats are: {', '.join(known)}")
-        return self.format or known[0]
+        named = self.out.suffix.lower().lstrip(".") if self.out else ""
+        return self.format or (named if named in known else known[0])
 
     def decks(self) -> "list[Deck]":
         """The decks at the path."""
@@ -88,8 +89,8 @@ class Wish:
     def _wanted(self, deck: "Deck", named: "Sequence[tuple[Named, bool]]", what: str) -> "list[Named]":
         """Points or cards, each with whether it is critical, that are as asked for."""
         from recall.base.text import shown
+        from recall.deck.topics import in_topic, topic_named
         from recall.kinds.effectivity import applies_to, names, spelled
-        from recall.store.query import in_topic, topic_named
 
         topic = topic_named([one.topic for one, _ in named], self.topic) if self.topic else ""
         own: dict[str, str] = dict(deck.record.aircraft)

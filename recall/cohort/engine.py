@@ -97,7 +97,8 @@ def _duckdb() -> tuple[Any, str]:
         import ibis
     except ImportError:
         raise RecallError(
-            "the class view needs more than is installed", "install it: pip install 'recall[class]'"
+            "the class view needs more than is installed",
+            "install it with `pip install '.[class]'` in the folder of the program",
         ) from None
     connection = ibis.duckdb.connect()
     connection.raw_sql(f"SET memory_limit = '{MEMORY}'")
@@ -110,7 +111,8 @@ def _spark(master: str) -> tuple[Any, str]:
         from pyspark.sql import SparkSession
     except ImportError:
         raise RecallError(
-            "Spark isn't installed here", "install it: pip install 'recall[spark]', with Java 17"
+            "Spark isn't installed here",
+            "install it with `pip install '.[spark]'` in the folder of the program, and Java 17",
         ) from None
     warnings.filterwarnings("ignore", category=FutureWarning, module="pyspark")
     session = (

@@ -94,7 +94,7 @@ def _date(node: yaml.Node) -> date:
 def _whole(node: yaml.Node, low: int, high: int) -> int:
     text = _text(node).removesuffix("%").strip()
     if not re.fullmatch(r"[0-9]{1,4}", text) or not low <= int(text) <= high:
-        raise FaultError(f"`{shown(text)}` isn't a whole number from {low} to {high}", "write digits only")
+        raise FaultError(f"`{shown(text)}` isn't a whole number from {low} to {high}", "write one, in digits")
     return int(text)
 
 

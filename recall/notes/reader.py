@@ -51,7 +51,10 @@ def read_file(path: Path, shown: str, known: Known | None = None) -> tuple[Note 
         line = data.count(b"\n", 0, error.start) + 1
         column = len(data[line_start : error.start].decode("utf-8", "replace")) + 1
         message = f"the file isn't UTF-8: byte 0x{data[error.start]:02X} in line {line}"
-        return None, [_unreadable(shown, message, "save it as UTF-8", line, column)]
+        utf16 = data.startswith((b"\xff\xfe", b"\xfe\xff"))
+        no_text = data.startswith(b"%PDF-") or (b"\0" in data and not utf16)
+        help = "it seems no text at all: name a Markdown note" if no_text else "save it as UTF-8"
+        return None, [_unreadable(shown, message, help, line, column)]
     note, findings = read_note(text, shown, known)
     if any(found.rule == "unreadable-file" for found in findings):
         return None, findings

@@ -90,9 +90,9 @@ class SourceText(Notes):
 
     def page(self, decks: Sequence[str], topic: str) -> list[Line]:
         """What the sheet says of a topic, read from the notes; a sentence where they aren't here."""
+        from recall.deck.topics import in_topic
         from recall.publish.sheet import sheet_of
         from recall.publish.sheet_lines import sheet_lines
-        from recall.store.query import in_topic
 
         found: list[Line] = []
         for place in (place for deck in self.store.decks() for place in places_of(self.store, deck.slug)):

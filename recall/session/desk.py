@@ -11,6 +11,7 @@ from recall.answers import Lore, Verdict
 from recall.base.dataclass import dataclass
 from recall.base.marks import MARKS, Mark, rank
 from recall.base.text import key_form
+from recall.deck.topics import in_topic
 from recall.insight.weak import level_apart
 from recall.kinds.marking import pose, pose_open, wordings
 from recall.kinds.model import Card
@@ -23,7 +24,6 @@ from recall.store import Known, Review, Store
 from recall.store.answers import given_in, not_right_yet
 from recall.store.before import before
 from recall.store.events import milliseconds
-from recall.store.query import in_topic
 from recall.store.words import abbreviations, answered_elsewhere, knows, look_alikes, texts_with
 
 _LOOK_AHEAD = 300

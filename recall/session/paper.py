@@ -9,10 +9,10 @@ from recall.base.errors import RecallError
 from recall.base.text import count as count_of
 from recall.base.text import percent
 from recall.checkride.oral import shares
+from recall.deck.topics import in_topic, topic_named
 from recall.insight.weak import level_apart
 from recall.session.target import Scope
 from recall.store import DeckInForce, Known, Store
-from recall.store.query import in_topic, topic_named
 
 if TYPE_CHECKING:
     from recall.checkride.model import Floats

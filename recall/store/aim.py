@@ -3,10 +3,10 @@
 import json
 from collections.abc import Mapping
 
+from recall.deck.topics import in_topic
 from recall.schedule import Memory, due_day
 from recall.schedule.model import critical_aim
 from recall.store.core import Core
-from recall.store.query import in_topic
 
 NAME = "critical target"
 

@@ -246,3 +246,19 @@ def test_after_which_answers_a_review_waits_is_one_of_two(store: Path) -> None:
     """`wrong` or `all`; anything else is refused with what to write."""
     assert 0 == recall("settings", "wait-after", "all", store=store).code
     assert refused(recall("settings", "wait-after", "never", store=store))
+
+
+# What is left unsaid
+
+
+def test_no_command_at_all_gets_the_help() -> None:
+    """As asked for, and no error."""
+    assert recall("--help") == recall()
+
+
+def test_a_file_that_is_named_as_a_pdf_is_one(tmp_path: Path, note: Path) -> None:
+    """A format isn't asked for twice."""
+    out = tmp_path / "sheet.pdf"
+    recall("export", "sheet", note, "--out", out)
+
+    assert out.read_bytes().startswith(b"%PDF-")

@@ -14,6 +14,9 @@ def test_the_starter_deck_lints_clean_and_asks_each_kind(tmp_path):
     cards = [json.loads(line) for line in recall("cards", str(folder), "--json").out.splitlines()]
 
     assert "No findings.\n" == recall("lint", str(folder)).out
+    assert f"`recall cards '{folder}'`" in recall("new", str(tmp_path / "A Boat")).out.replace(
+        "A Boat", "My Boat"
+    )
     assert {kind.name for kind in KINDS} == {card["kind"] for card in cards}
     assert {"my-boat"} == {card["deck"] for card in cards}
     assert {"duration", "action", "override", "whose-role", "skipped", "kept"} <= {

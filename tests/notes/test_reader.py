@@ -34,22 +34,23 @@ def test_front_matter_behind_a_byte_order_mark_is_read() -> None:
 
 
 @pytest.mark.parametrize(
-    ("data", "place"),
+    ("data", "place", "help"),
     [
-        (b"# A\n\nMax 70 \xb0C\n", Place("n.md", 3, 8)),
-        ("Druck\n".encode("utf-16"), Place("n.md", 1, 1)),
-        (b"\x7fELF\x02\x01\x00\xff", Place("n.md", 1, 8)),
+        (b"# A\n\nMax 70 \xb0C\n", Place("n.md", 3, 8), "save it as UTF-8"),
+        ("Druck\n".encode("utf-16"), Place("n.md", 1, 1), "save it as UTF-8"),
+        (b"\x7fELF\x02\x01\x00\xff", Place("n.md", 1, 8), "it seems no text at all: name a Markdown note"),
+        (b"%PDF-1.4\n\xe2", Place("n.md", 2, 1), "it seems no text at all: name a Markdown note"),
     ],
 )
-def test_other_encodings_are_unreadable(tmp_path: Path, data: bytes, place: Place) -> None:
-    """Nothing is dropped or guessed: the first byte that isn't UTF-8 is named with its place."""
+def test_other_encodings_are_unreadable(tmp_path: Path, data: bytes, place: Place, help: str) -> None:
+    """Nothing is dropped or guessed: the first byte that isn't UTF-8 is named with its place, and what to do."""
     path = tmp_path / "n.md"
     path.write_bytes(data)
 
     note, findings = read_file(path, "n.md")
 
     assert note is None
-    assert [("unreadable-file", place)] == [(said.rule, said.place) for said in findings]
+    assert [("unreadable-file", place, help)] == [(said.rule, said.place, said.help) for said in findings]
 
 
 def test_missing_file_is_a_finding(tmp_path: Path) -> None:

@@ -2,6 +2,7 @@
 
 from importlib.resources import files
 from pathlib import Path
+from shlex import quote
 from typing import Annotated
 
 import typer
@@ -27,4 +28,5 @@ def new(folder: Folder) -> None:
     named = starter.replace("deck: starter\n", f"deck: {slug_from(folder.resolve().name)}\n", 1)
     (folder / HEAD).write_text(named, encoding="utf-8")
     say(f"Begun {folder / HEAD}, about an invented boat: write your own over it.")
-    say(f"See its questions with `recall cards {folder}`, and what is wrong with `recall lint {folder}`.")
+    typed = quote(str(folder))
+    say(f"See its questions with `recall cards {typed}`, and what is wrong with `recall lint {typed}`.")

@@ -2,6 +2,7 @@
 
 from recall.deck.checks import (
     abbreviations,
+    areas,
     citation,
     elsewhere,
     ids,
@@ -30,6 +31,7 @@ CHECKS: tuple[Check, ...] = (
     length.check,
     references.check,
     review_date.check,
+    areas.check,
     look_alike.check,
 )
 

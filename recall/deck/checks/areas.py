@@ -1,0 +1,24 @@
+"""`unknown-topic`: a topic of the checkride that no card has."""
+
+from recall.base.finding import Finding, Place, finding
+from recall.base.text import shown
+from recall.deck.checks.material import Material
+from recall.deck.source import file_shown
+from recall.deck.topics import in_topic
+
+
+def check(material: Material) -> list[Finding]:
+    """Each, at the record."""
+    plan = material.record.checkride
+    topics = {asked.point.topic for asked in material.asked if asked.cards}
+    place = Place(file_shown(material.source.files[0]), material.record.line)
+    return [
+        finding(
+            "unknown-topic",
+            place,
+            f"the checkride asks `{shown(area)}`, and no card is under such a heading",
+            "name a heading of the notes, as it stands there",
+        )
+        for area in (plan.questions if plan else ())
+        if not any(in_topic(topic, area) for topic in topics)
+    ]
