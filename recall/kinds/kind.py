@@ -76,6 +76,8 @@ class Kind:
     """Of a list it reads items one by one, each at its own line: what it leaves is read as sentences, or told."""
     owns_below: ClassVar[bool] = True
     """A heading that it reads owns all down to the next one of its level; else only the paragraphs right below."""
+    led: ClassVar[bool] = False
+    """The line above a list or a table says of which thing, or under which condition, all of it holds."""
     leaves_tables: ClassVar[bool] = False
     """Tables inside the items of a list that it reads are blocks of their own."""
     adds_up: ClassVar[bool] = False
@@ -142,7 +144,9 @@ class Kind:
                 answers.gap(row.place, cells[subject].plain)
             point = base_point(self.name, within(cells, subject), scope, cells)
             point.subject = without_stop(point.subject)
-            point.condition = conditions(cells, [role for role in self.conditions if role != subject])
+            point.condition = conditions(
+                cells, [role for role in self.conditions if role != subject], scope.under
+            )
             point.wording = {**heads, "of": "yes"} if "of" in cells and subject != "of" else {**heads}
             for role, read in self.cells.items():
                 texts = read(cells[role].plain) if role in cells else ()

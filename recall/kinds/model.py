@@ -27,6 +27,8 @@ class Scope:
     """The nearest heading: the subject that a leading pronoun stands for."""
     heading_id: str = ""
     """The nearest heading's own id, for the flow or memory item below it."""
+    under: str = ""
+    """The condition that the line above a list or a table puts on all of it."""
     memory: bool = False
     """Under a heading or record that says memory items, critical items or immediate actions."""
     comma: bool = False

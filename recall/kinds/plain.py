@@ -1,11 +1,22 @@
 """A block as plain text, what belongs to it, and the footnotes of a note."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from recall.base import regex as re
 from recall.base.text import one_line
+from recall.kinds.limits.words import is_condition
+from recall.kinds.model import Scope
+from recall.kinds.prose.sentence import has_verb
 from recall.notes.model import Block, Code, Definitions, Heading, List, Note, Paragraph, Table
+from recall.quantity import header_parts
 
+_EXCEPTING = re.compile(r"\b(?:except|same|otherwise|instead|differ\w*|but)\b", re.IGNORECASE)
+_NO_NAME = re.compile(
+    r"\b(?:limits?|limitations?|values?|numbers?|figures?|data|settings?|parameters?|following|all|these|speeds?|below)\b",
+    re.IGNORECASE,
+)
+_MOST_NAME = 5
 _NOTE_BELOW = re.compile(r"\[\^([\w-]{1,30})\]:\s+(\S.*)|\\?((?:[†‡§]|(?<=\\)\*)(?:\\?[*†‡§]){0,2})\s+(\S.*)")
 
 
@@ -52,6 +63,23 @@ def leads(block: Paragraph, below: Block) -> bool:
             or block.text.plain.rstrip().endswith(":")
         )
     )
+
+
+def led(block: List | Table, scope: Scope) -> Scope | None:
+    """What holds for a list or a table by the line above it: a condition of all of it (`With flaps 15:`), or a name
+    that tells it from others under its heading (`Left engine:`). None where it is said of others too (`as above,
+    except:`)."""
+    lead = one_line(block.lead.plain) if block.lead else ""
+    if block.lead is None or not lead or not leads(Paragraph(block.lead, block.topic), block):
+        return scope
+    label = header_parts(lead.rstrip(":. "))
+    if _EXCEPTING.search(lead):
+        return None
+    if is_condition(label.name) and label.unit is None:
+        return replace(scope, under=lead.rstrip(":. "))
+    if label.unit or not label.name or len(label.name.split()) > _MOST_NAME or has_verb(label.name):
+        return scope
+    return scope if _NO_NAME.search(label.name) else replace(scope, topic=(*scope.topic, label.name))
 
 
 def owned_by(heading: Heading, blocks: Sequence[Block], at: int) -> Sequence[Block]:

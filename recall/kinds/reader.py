@@ -5,12 +5,12 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, field, replace
 from recall.base.finding import Finding, finding
-from recall.base.text import one_line
+from recall.base.text import one_line, shown
 from recall.kinds.again import Parts
 from recall.kinds.fates import Account
 from recall.kinds.kind import Kind, Match
 from recall.kinds.model import Point, Read, Scope
-from recall.kinds.plain import footnotes_of, leads, owned_by, plain_of
+from recall.kinds.plain import footnotes_of, leads, led, owned_by, plain_of
 from recall.kinds.prose.lists import Prose, items_in, stands_alone, without_items
 from recall.kinds.steps.reading import condition_of, with_bold_steps_listed
 from recall.kinds.steps.telling import leads_memory, says_memory
@@ -242,6 +242,12 @@ class _Walk:
             return None
         match, kind = found
         matches = [match]
+        own = led(table, scope) if kind.led else scope
+        if own is None:
+            self.findings.append(_of_others(table))
+            self.account(table, before)
+            return None
+        scope = own
         points, findings = kind.read_table(match, scope)
         weigh(points, match, kind, scope)
         for other in self.kinds:
@@ -273,7 +279,8 @@ class _Walk:
             self.keep(self.prose.take())
             return kind
         for kind in self.kinds:
-            read = kind.read_list(block, scope)
+            own = led(block, scope) if kind.led else scope
+            read = kind.read_list(block, own) if own else None
             if self.keep(read):
                 if kind.by_item and read:
                     lines = {point.place.line for point in read[0]} | {said.place.line for said in read[1]}
@@ -300,6 +307,14 @@ class _Walk:
         for below in self.prose.bullets(left, scope, lacks, len(known)) if left.items else ():
             self.block(below, scope)
         self.keep(self.prose.take())
+
+
+def _of_others(table: Table) -> Finding:
+    """The finding about a table that holds besides what stands elsewhere."""
+    said = shown(one_line(table.lead.plain if table.lead else ""))
+    message = f"table below `{said}` makes no card: of what it holds is said in words"
+    help = "write its own name above it (`Unit 2:`), and each row in full"
+    return finding("unrecognised-table", table.place, message, help)
 
 
 def _tables_in(block: List) -> Iterator[Table]:

@@ -89,13 +89,22 @@ def read_amounts(tokens: list[Token], column: Column) -> tuple[Shape, tuple[Span
         parts.append(parser.amount())
     if len(parts) == 1:
         return "single", (_in_column(parts[0], column),)
-    if len(parts) == 2:
+    outside = _outside(parts)
+    if len(parts) == 2 and not outside:
         ends = _two_ends(parts[0], parts[1])
         if ends is not None:
             return "single", (_in_column(ends, column),)
-    if set(marks) != {"slash"}:
+    listed = outside or all(part.low and part.high for part in parts)
+    if set(marks) != {"slash"} and not (listed and set(marks) == {"comma"}):
         raise not_one()
     return _several(parts, column)
+
+
+def _outside(parts: list[Span]) -> bool:
+    """Whether two ends leave out what lies between them: `< 40, > 120`."""
+    first, second = parts[0], parts[-1]
+    ends = len(parts) == 2 and first.high_open and second.low_open and not (first.low or second.high)
+    return bool(ends and first.high and second.low and first.high.value < second.low.value)
 
 
 def _two_ends(first: Span, second: Span) -> Span | None:
@@ -119,7 +128,7 @@ def _several(parts: list[Span], column: Column) -> tuple[Shape, tuple[Span, ...]
     first, second = parts[0], parts[1]
     if len({(unit.dimension, unit.reference) for unit in stated}) > 1 or _mach_apart(parts, column.unit):
         return _limits(first, second, column) if len(parts) == 2 else _apart()
-    if len({_form(part) for part in parts}) > 1:
+    if len({_form(part) for part in parts}) > 1 and not _outside(parts):
         raise _apart_error()
     if len(stated) == 1:  # the unit once holds for all
         parts = [part if part.unit is not None else replace(part, unit=stated[0]) for part in parts]

@@ -61,7 +61,10 @@ def _parts(rest: str) -> HeaderParts:
         else:
             condition.append(note.strip())
     name = " ".join(_BRACKET.sub(" ", rest).split()).rstrip(",:;").strip()
-    if unit is None:
+    whole = _whole_unit(name) if condition and unit is None else None
+    if whole is not None and whole.dimension != "rotation":  # `KIAS (light)`, but not `RPM (idle)`
+        name, unit = "", whole
+    elif unit is None:
         name, unit = _trailing(name)
     name, trailing = _sense(name)
     if unit is None and trailing:
@@ -121,7 +124,8 @@ def _trailing(name: str) -> tuple[str, Unit | None]:
     words = name.split(" ")
     for count in (4, 3, 2, 1):
         said = " ".join(words[-count:])
-        unit = find_unit(said) if len(words) > count else None
+        numbered = len(words) > count and words[-count - 1][0].isdigit()  # `Stop at 6 m`
+        unit = find_unit(said) if len(words) > count and not numbered else None
         if unit is not None and _surely(said, unit):
             spelt = said.casefold() in _SPELT_TIMES
             return name if spelt else " ".join(words[:-count]).rstrip(",:;- "), unit

@@ -226,6 +226,9 @@ def read_unit(text: str) -> Unit | None:
         return known
     if not any(sign.isalpha() for sign in spelling):
         return None
+    percent = find_unit("%")
+    if percent is not None and words[0] == "%" and len(words) == 2 and words[1].isalpha():
+        return replace(percent, name=spelling, reference=words[1])  # `% SWL`
     if spelling.casefold().replace(".", "") in ("n/a", "na", "tbd", "tbc", "tba", "none", "nil", "unknown"):
         return None
     if any(sign.isnumeric() for sign in spelling):

@@ -255,6 +255,7 @@ UNITS: tuple[tuple[str, str, str, Fraction | int, str], ...] = (
     ("Mbit/s", "data rate", "", Fraction(10**6), "mbps"),
     ("Gbit/s", "data rate", "", Fraction(10**9), "gbps"),
     ("rpm", "rotation", "", Fraction(1), "rpm r/min rev/min 1/min min-1 min⁻¹"),
+    ("krpm", "rotation", "", Fraction(1000), "krpm rpm_x1000 rpm_x_1000 rpm_·1000 rpm_·_1000 x1000_rpm"),
     ("s", "time", "", Fraction(1), "s sec secs second seconds"),
     ("μs", "time", "", Fraction(1, 10**6), "μs microsecond microseconds"),
     ("ms", "time", "", Fraction(1, 1000), "ms msec millisecond milliseconds"),
@@ -318,6 +319,7 @@ REFERENCES: tuple[tuple[str, str, str, str], ...] = (
     ("%", "RPM", "RPM", "rpm"),
     ("%", "power", "power", "power"),
     ("%", "MAC", "MAC", "mac"),
+    ("%", "LEL", "LEL", "lel"),
     ("%", "relative humidity", "RH", "rh relative_humidity"),
 )
 

@@ -132,11 +132,17 @@ def test_mercury_is_pints(name: str, theirs: str, registry: pint.UnitRegistry) -
 
 def test_every_unit_is_checked_from_outside() -> None:
     """No unit of the table stands without a check, but those with nothing to compare."""
-    by_hand = {"Mach", "°C", "°F", "Δ°C", "Δ°F", "inHg", "mmHg", "mmH2O", "cmH2O", "inH2O", "rpm", "month", "year",
-               "°", "°/s", "dB", "dB(A)", "dBm", "dBi", "pH"}  # fmt: skip
+    by_hand = {"Mach", "°C", "°F", "Δ°C", "Δ°F", "inHg", "mmHg", "mmH2O", "cmH2O", "inH2O", "rpm", "krpm", "month",
+               "year", "°", "°/s", "dB", "dB(A)", "dBm", "dBi", "pH"}  # fmt: skip
     names = {row[0] for row in UNITS}
 
     assert names <= set(PINT) | by_hand
+
+
+@pytest.mark.parametrize("said", ["krpm", "rpm x1000", "rpm × 1000", "x1000 rpm"])
+def test_thousands_of_turns_are_a_unit_of_their_own(said: str) -> None:
+    """The prefix kilo is 1000 (SI brochure, table 7), however a rev counter's dial writes it."""
+    assert Fraction(90_000) == convert(Fraction(90), unit(said), unit("rpm"))
 
 
 @pytest.mark.parametrize(

@@ -56,6 +56,7 @@ _LIKE = {
 }
 """Words in a header of what is seen or heard, what it means, and what is done."""
 _CAUSE = re.compile(r"cause|reason|why|because")
+_PATTERN = re.compile(r"(?:led |light |flash |blink )?(?:blinks?|blinking|flash(?:es|ing)?|pattern|code)")
 _BARE = re.compile(r"(?:\w+ )?(?:code|number|no|nr|id|#)")
 _COUNT = re.compile(r"#|no|nr|number|id|pos|item|page|ref")
 _KEPT = re.compile(
@@ -119,10 +120,12 @@ class Indication(Kind):
         action: action, fix, crew action, corrective action, remedy, solution, response, what to do, do,
             immediate action, procedure, mitigation, resolution, correction, rectification, do this, to do
         colour: colour, color, light colour, light color
+        pattern: pattern, flash pattern, blink pattern, light pattern, flashing pattern, blinking pattern
         """
     )
     required = (("indication",), ("means",))
     cells: ClassVar = {"means": parts_of, "action": orders, "colour": phrase}
+    conditions = ("pattern",)
     shown = ("colour",)
     title = "Indications"
     sheet: ClassVar[Mapping[str, str]] = {"": "Indication", "means": "Means", "action": "Action"}
@@ -151,6 +154,9 @@ class Indication(Kind):
 
     def match(self, table: Table, roles: dict[int, str]) -> Match | None:
         """Several causes of one symptom add up; two meanings of one caption don't."""
+        own, names = {role: at for at, role in roles.items()}, names_of(table)
+        if "colour" in own and _PATTERN.fullmatch(names[own.get("indication", 0)]) and "indication" in own:
+            roles = {**roles, own["colour"]: "indication", own["indication"]: "pattern"}
         roles = _with_likely(table, roles)
         roles = {at: role for at, role in roles.items() if role != "colour" or _colours(table, at)}
         match = super().match(table, roles)

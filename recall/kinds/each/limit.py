@@ -15,6 +15,7 @@ from recall.kinds.limits.layout import amounts_in, beside, layout_of
 from recall.kinds.limits.rows import RowReader
 from recall.kinds.model import Draft, Point, Read, Scope
 from recall.kinds.prose.form import Claim, SentenceForm, form
+from recall.kinds.prose.lexicon import bag
 from recall.kinds.tables.joining import is_aside, name_apart
 from recall.kinds.tables.match import matched
 from recall.notes.model import List, Table, Text
@@ -23,6 +24,13 @@ from recall.quantity import Reading, Unit, Words, read_cell
 _SHOWN = ("author", "checked by", "default", "owner", "revision", "significance", "status", "by")
 """Columns that are shown with a limit and never say what it is of."""
 _ASPECTS = {side: aspect for aspect, side in BEYOND.items()}
+_TYPES = bag(
+    "float double int integer uint uint8 uint16 int8 int16 int32 uint32 bool boolean string str enum number list"
+)
+_PLACES = re.compile(
+    r"pins?|ch(?:annel)?|ports?|positions?|pos|phase|zone|unit|no|number|stage", re.IGNORECASE
+)
+"""Headers of numbers that tell rows of one name apart."""
 _DIGIT = re.compile(r"\d")
 
 _ALERTS = ("caution", "warning", "shutdown")
@@ -70,6 +78,7 @@ class Limit(Kind):
     aspects = (*AMOUNTS, "duration", "reading", *BEYOND)
     headers = HEADERS
     by_item = True
+    led = True
     sentences: ClassVar[tuple[SentenceForm, ...]] = tuple(
         form("limit", "value", pattern)
         for pattern in (
@@ -86,7 +95,7 @@ class Limit(Kind):
         """Parameters down the side, a matrix of conditions and quantities, or the marks of one instrument under its
         heading; not where a header is itself a value, the first row of a table without a head."""
         layout = layout_of(table, roles)
-        if layout is None or _headless(table):
+        if layout is None or _headless(table) or _of_a_program(table):
             return None
         known = layout.columns
         spare = [column for column in range(len(table.headers)) if column not in known]
@@ -207,6 +216,15 @@ def _headless(table: Table) -> bool:
     return False
 
 
+def _of_a_program(table: Table) -> bool:
+    """Whether a column gives the data types of a program's own parameters."""
+    at = next(
+        (at for at, header in enumerate(table.headers) if header.plain.strip().casefold() == "type"), -1
+    )
+    types = {row.cells[at].plain.strip().casefold() for row in table.rows} if at >= 0 else set()
+    return bool(types & _TYPES)
+
+
 def _unit_of(cell: str) -> Unit | None:
     read = read_cell(cell)
     return read.spans[0].unit if isinstance(read, Reading) and read.shape == "single" else None
@@ -216,4 +234,5 @@ def _tells(table: Table, column: int) -> bool:
     """Whether a column that nobody knows may tell rows of one parameter apart: words without numbers (`Wheel`)."""
     header = table.headers[column]
     cells = [row.cells[column].plain for row in table.rows]
-    return bool(header) and not is_aside(header.plain, _SHOWN) and not any(map(_DIGIT.search, cells))
+    words = not any(map(_DIGIT.search, cells)) or _PLACES.fullmatch(header.plain.strip()) is not None
+    return bool(header) and not is_aside(header.plain, _SHOWN) and words

@@ -5,14 +5,15 @@ from typing import ClassVar
 
 from recall.answers import MembersAnswer, in_words
 from recall.base import regex as re
-from recall.base.text import key_form, one_line
+from recall.base.text import key_form
 from recall.kinds.aspect import Aspect, typed
 from recall.kinds.english import lower
 from recall.kinds.kind import Kind, Match
+from recall.kinds.limits.headers import DAY
 from recall.kinds.model import Point, Read, Scope, base_point
 from recall.kinds.prose.lexicon import bag, by_role
 from recall.kinds.steps.telling import is_position
-from recall.kinds.tables.cells import is_placeholder, parts_of, phrase
+from recall.kinds.tables.cells import conditions, is_placeholder, parts_of, phrase
 from recall.kinds.tables.headers import names_of, spellings
 from recall.notes.model import Table
 
@@ -28,6 +29,8 @@ _TELLS_WHAT_IT_DOES = {
 """Columns beside which each position of a control has a row: what it does there, not where it stands."""
 
 
+_SWITCHED = frozenset(("on", "off", "auto"))
+"""Positions that are in a program's tables too."""
 _THINGS = re.compile(
     r"(?:items?|equipment|device|line|cylinder|actuator|flap|door|lamp|light|pump|tap|cock|damper)s?"
 )
@@ -69,6 +72,8 @@ class Setting(Kind):
     cells: ClassVar = {"position": parts_of, "does": phrase}
     conditions = ("when", "phase")
     ticks = True
+    said_heads = ("position",)
+    led = True
     shown = ("where",)
 
     def match(self, table: Table, roles: dict[int, str]) -> Match | None:
@@ -78,6 +83,13 @@ class Setting(Kind):
         if "control" not in at and "position" in at and spellings(names[at["position"]])[-1] == "setting":
             values = [column for column, name in enumerate(names) if name in ("value", "set to", "position")]
             roles = {**roles, at["position"]: "control", **({values[0]: "position"} if values else {})}
+        if (
+            "position" in at
+            and names[at["position"]] in ("state", "position")
+            and (things := [column for column in range(at["position"]) if _THINGS.fullmatch(names[column])])
+            and _stand([row.cells[at["position"]].plain for row in table.rows])
+        ):
+            roles = {**roles, things[0]: "control"}
         if "position" in at and "control" in at and (tells := self._tells(table, roles)) is not None:
             roles = {**roles, at["position"]: "phase", tells: "does"}
         return super().match(table, roles) or self._by_condition(table, roles)
@@ -85,13 +97,13 @@ class Setting(Kind):
     def _by_condition(self, table: Table, roles: Mapping[int, str]) -> Match | None:
         """Controls down the side and conditions as columns (`Valve | Normal | Emergency`): each cell a position."""
         cells = [cell.plain for row in table.rows for cell in row.cells[1:] if not is_placeholder(cell.plain)]
+        dated = any(DAY.fullmatch(header.plain) for header in table.headers)
         named = roles.get(0) == "control" or not table.headers[0] or _THINGS.fullmatch(names_of(table)[0])
-        if not named or len(table.headers) < 3 or not all(table.headers[1:]) or len(cells) < 3:
+        if len(table.headers) < 3 or not all(table.headers[1:]) or len(cells) < 3 or dated:
             return None
-        stands = sum(len(cell.split()) < 4 and is_position(cell.split()[-1].casefold()) for cell in cells)
-        columns = range(len(table.headers))
-        telling = () if stands * 3 < len(cells) * 2 else columns[1:]
-        return Match({0: "control"}, 1, 0, (), layout=columns[1:], due=columns[1:]) if telling else None
+        columns = range(1, len(table.headers))
+        sure = _stand(cells) if named else _stand(cells, 1) and not {*map(str.casefold, cells)} <= _SWITCHED
+        return Match({0: "control"}, 1, 0, (), layout=columns, due=columns) if sure else None
 
     def read_table(self, match: Match, scope: Scope) -> Read:
         """A point a row, or a cell where the columns are conditions."""
@@ -102,7 +114,7 @@ class Setting(Kind):
             for at in match.layout:
                 if row.cells[0] and not is_placeholder(row.cells[at].plain):
                     point = base_point(self.name, row.cells[0], scope)
-                    point.condition = one_line(match.table.headers[at].plain)
+                    point.condition = conditions({"when": match.table.headers[at]}, ("when",), scope.under)
                     point.fields["position"] = parts_of(row.cells[at].plain)
                     points.append(point)
         return points, []
@@ -136,11 +148,19 @@ class Setting(Kind):
         if "does" in point.fields and point.condition:
             under = f" at {point.condition}"
         told = _TOLD.search(point.subject) is not None
+        noun = "state" if point.wording.get("position head") == "state" else "position"
         asked = {
-            "which": "what is selected" if told else "which position",
-            "which of several": "what is selected" if told else "which positions",
+            "which": "what is selected" if told else f"which {noun}",
+            "which of several": "what is selected" if told else f"which {noun}s",
         }
         return {**super().words(point), **asked, "control": point.subject + under}
+
+
+def _stand(cells: Sequence[str], share: float = 2 / 3) -> bool:
+    """Whether so many of some cells are positions."""
+    plain = [cell.split() for cell in cells if not cell[0].isdigit()]
+    stand = [words for words in plain if len(words) < 4 and is_position(words[-1].casefold())]
+    return bool(cells) and len(stand) >= share * len(cells)
 
 
 def _plain(table: Table, column: int) -> bool:

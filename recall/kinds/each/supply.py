@@ -17,7 +17,7 @@ from recall.kinds.kind import Kind, Match
 from recall.kinds.model import Draft, Point, Read, Scope, base_point
 from recall.kinds.prose.form import Claim, SentenceForm, form
 from recall.kinds.prose.lexicon import by_role
-from recall.kinds.supplies.columns import BARE, NUMBER, box_of, numbered, settled
+from recall.kinds.supplies.columns import BARE, NUMBER, box_of, in_cases, numbered, settled
 from recall.kinds.supplies.lead import FED_FROM, FEEDING, MOST_WORDS, is_name, is_source, source_named
 from recall.kinds.supplies.names import Backup, alternatives, backups_in, names_in
 from recall.kinds.tables.cells import Answers
@@ -141,7 +141,7 @@ class Supply(Kind):
 
     def match(self, table: Table, roles: dict[int, str]) -> Match | None:
         """The source of supply is told from a citation before anything is decided."""
-        match = super().match(table, numbered(table, settled(table, roles)))
+        match = super().match(table, numbered(table, settled(table, in_cases(table, roles))))
         return replace(match, named=match.columns["feeds"]) if match is not None else None
 
     def fits(self, table: Table, roles: Mapping[int, str]) -> bool:

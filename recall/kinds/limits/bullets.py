@@ -172,7 +172,8 @@ def amount_of(
         )
         if isinstance(read, Reading):
             if any(
-                each.unit is None or (each.unit.dimension in _UNSURE and each.unit != unit)
+                each.unit is None
+                or (each.unit.dimension in _UNSURE and each.unit != unit and each.unit.reference != "person")
                 for each in read.spans
             ):
                 return None

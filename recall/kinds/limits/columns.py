@@ -7,7 +7,7 @@ from functools import cached_property
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, field, replace
 from recall.base.text import one_line
-from recall.kinds.limits.headers import ALERTS, ASIDE, DAY, HEADERS, QUANTITY
+from recall.kinds.limits.headers import ALERTS, ASIDE, DAY, HEADERS, JUDGED, QUANTITY
 from recall.kinds.limits.units import row_unit, units_around
 from recall.kinds.tables.headers import spellings
 from recall.notes.model import Table
@@ -125,6 +125,11 @@ class Column:
         return bool(self.amounts) and len(self.amounts) + said == self.filled and said <= len(self.amounts)
 
     @property
+    def names(self) -> bool:
+        """Whether it names things, though one or other may read as an amount (`+5V`)."""
+        return 2 * len(self.amounts) < self.filled or not self.amounts
+
+    @property
     def mostly(self) -> bool:
         """Whether half of its filled cells or more are amounts with a unit that is known."""
         return 0 < self.filled <= 2 * sum(dimension not in ("", "unknown") for dimension in self.dimensions)
@@ -178,9 +183,19 @@ def columns_of(table: Table, unit_at: int = -1) -> list[Column]:
     around = units_around(table) if not any(column.parts.unit for column in columns) else []
     if len(around) == 2 and columns[0].bare:
         columns[0].units_of, around = [around[0]] * len(units), around[1:]  # `Diameters in mm, speeds in rpm`
+    graded = {
+        name
+        for name in ("low", "high")
+        if any(each.parts.name.casefold().endswith(f" {name}") for each in columns)
+    }
     for column in columns[1:]:
+        if column.parts.name.casefold() in graded:  # `Low | Very low`
+            column.name, column.side = column.parts.name, ""
         column.around = around[0] if len(around) == 1 else None
         column.units_of = [unit or column.around for unit in units]
+        judged = JUDGED.get(column.parts.name.casefold())
+        if judged and column.mostly:
+            column.name, (column.side, column.rank) = "", judged
     return columns
 
 
@@ -229,7 +244,9 @@ def _with_unit(column: Column) -> HeaderParts:
     before it is known (`Max V`), or every cell is a bare number (`SWL t`, `A`)."""
     parts = column.parts
     name, _, said = parts.name.rpartition(" ")
-    unit = None if parts.unit is not None or not said else find_unit(said)
+    unit = (
+        None if parts.unit is not None or not said or name.split(" ")[-1][:1].isdigit() else find_unit(said)
+    )
     if unit is None or _NO_UNIT_BEHIND.search(name) or name.casefold() in ("per", "each"):
         return parts
     known = name and _LETTER.fullmatch(parts.name[-2:]) and role_of(name)

@@ -19,7 +19,7 @@ HEADERS = by_role(
         range, how much, figure, amount
     caution: caution, alert, amber, yellow, advisory
     warning: warning, critical, shutdown, red line, alarm, trip
-    unit: unit, unit of measure, uom
+    unit: unit, unit of measure, uom, eu, eng unit, engineering unit
     when: when, condition, phase, configuration, regime, phase of flight, flight phase, operating condition,
         power setting, mode, setting, operation, arc, situation, at, rating, state, operating mode, colour,
         color, marking, flap
@@ -44,6 +44,18 @@ ALERTS = {
     for word in words.split("|")
 }
 """Words for thresholds, and how grave each is."""
+JUDGED = {
+    **dict.fromkeys(("good", "ok", "ok range", "good range", "healthy"), ("normal", -1)),
+    **dict.fromkeys(("watch", "marginal", "attention"), ("caution", 0)),
+    **dict.fromkeys(("bad", "act", "act at", "danger", "unsafe", "worn"), ("warning", 1)),
+}
+"""Words that head amounts as a range or a threshold, and anything else over other cells."""
+ACTS_AT = re.compile(
+    r"(?:(?:acts?|opens?|closes?|lifts?|relieves?|blows?|trips?|alarms?|starts?|stops?|cuts? (?:in|out)|shuts?|"
+    r"switch(?:es)?|sets?|pops?|fires?|on|off)(?: ?/ ?| ))+at|set to|at",
+    re.IGNORECASE,
+)
+"""Headers of the amount at which something acts by itself."""
 
 QUANTITY = re.compile(
     r"\b(?:torque|pressure|temperature|temp|speed|airspeed|rpm|voltage|current|power|weight|mass|quantity|level|flow|"
@@ -53,13 +65,13 @@ QUANTITY = re.compile(
     re.IGNORECASE,
 )
 ASIDE = re.compile(
-    r"\b(?:default|example|notes?|remarks?|comments?|description|tolerance|accuracy|resolution|error|measured|actual|"
+    r"\b(?:default|example|notes?|remarks?|comments?|description|tolerance|accuracy|resolution|error|measured|actual|readings?|"
     r"results?|previous|was|old|new|from|to|step|change|difference|price|cost|interval|"
     r"hysteresis|deadband|delay|reset|clears?|sensor|ours|theirs|today|yesterday)\b",
     re.IGNORECASE,
 )
 """Headers of quantities that are no limits of the parameter beside them."""
-LIMIT = re.compile(r"\blimit|\brating|\bthreshold|\btrip|\bset ?point|\ballow|\bpermi", re.IGNORECASE)
+LIMIT = re.compile(r"\blimit|\bat$|\brating|\bthreshold|\btrip|\bset ?point|\ballow|\bpermi", re.IGNORECASE)
 LOGGED = re.compile(
     r"#|(?:date|time|timestamp|year|month|day|week|no|nr|number|rank|run|sample|benchmark|version|release|issue|id|"
     r"step|file|price|cost|trip|lap|member|person|ingredient|author)s?\.?",
@@ -80,6 +92,8 @@ ANYTHING = re.compile(r"items?|attributes?|variables?|metrics?", re.IGNORECASE)
 THINGS = re.compile(
     r"(?:name|description|component|system|element|designation|speed|v-?speed|limitation)s?", re.IGNORECASE
 )
+TAG = re.compile(r"[A-Z]{1,5}[-_ ]?\d[\w./-]*")
+NAME = re.compile(r"desc(?:r|ription)?\.?|name|service|designation|signal|measurement|what", re.IGNORECASE)
 LONE = re.compile(r"lower|low|upper|high", re.IGNORECASE)
 NUMBERED = re.compile(r"[<>≤≥~±+\-\u2212]?\s?\d")
 SPELT = re.compile(r"[A-Z]?[a-z]{3,}")

@@ -72,6 +72,7 @@ class LabelReader:
             label.name = ""
             self.unit(row, label, layout)
             return label
+        label.under(self.scope.under)
         if layout.subject >= 0 and layout.condition >= 0:
             words = one_line(row.cells[layout.condition].plain)
             label.under("" if isinstance(read_cell(words), Blank) else self.led(words, layout.condition))
@@ -91,6 +92,13 @@ class LabelReader:
         """A label that is a bare amount, behind its header's name: `15` under Flaps is `Flaps 15`."""
         read = read_cell(words) if _AMOUNT.match(words) else None
         head = header_parts(self.match.table.headers[column].plain)
+        if (
+            isinstance(read, Reading)
+            and not head.name
+            and head.unit
+            and not any(each.unit for each in read.spans)
+        ):
+            return f"{words} {head.unit.name}"  # `1900` under `RPM`
         if (
             not isinstance(read, Reading)
             or read.shape == "duty"

@@ -17,6 +17,7 @@ from recall.kinds.limits.columns import (
     stated,
 )
 from recall.kinds.limits.headers import (
+    ACTS_AT,
     ALERTS,
     ANYTHING,
     ARC,
@@ -24,10 +25,12 @@ from recall.kinds.limits.headers import (
     LOG,
     LOGGED,
     LONE,
+    NAME,
     PRICE,
+    TAG,
     THINGS,
 )
-from recall.kinds.limits.matrix import Sorted, matrix_of, reads
+from recall.kinds.limits.matrix import Sorted, matrix_of, reads, says_limit
 from recall.kinds.limits.units import row_unit
 from recall.kinds.limits.words import lower
 from recall.notes.model import Table
@@ -82,23 +85,32 @@ def amounts_in(table: Table, shown: Sequence[int]) -> list[int]:
 
 def _sorted(columns: list[Column], roles: Mapping[int, str]) -> Sorted:
     """Columns by role: from what the headers matched, and from what shows once unit and side are taken off."""
-    own = {role: at for at, role in roles.items()}
+    graded = [
+        each.at for each in columns if not each.side and LONE.fullmatch(each.parts.name)
+    ]  # `Low | Very low`
+    own = {role: at for at, role in roles.items() if at not in graded}
     if columns[own.get("parameter", 0)].parts.unit is not None:
         own.pop("parameter", None)  # `Airspeed, kt` is no column of names
     first = next((role for role in AMOUNTS if own.get(role) == 0), "")
     if first == "value" and not {"parameter", "when"} & own.keys():
         own["parameter"] = own.pop("value")  # `Limit | Value`: whatever the limits are named under
-    elif first and not columns[0].amounts and len(columns) > 1:
+    elif first and columns[0].names and len(columns) > 1:
         del own[first]  # `Alarm | Limit`: words on the left name what the numbers are of
     for column in columns:
-        if column.at in own.values():
+        if column.at in own.values() or column.at in graded:
             continue
-        role = (role_of(column.parts.name) if column.at else "") or (column.side if not column.name else "")
+        role = (role_of(column.parts.name) if column.at else "") or (
+            column.side if not column.name and (column.at or column.amounts) else ""
+        )
         if not role and not column.parts.name and column.at and column.holds_units:
             role = "unit"
         if role and role not in own and not (role == "parameter" and column.parts.unit):
             own[role] = column.at
     said = [role for role in AMOUNTS if role in own]
+    acts = [column for column in columns[1:] if ACTS_AT.fullmatch(column.parts.name) and column.mostly]
+    if not said and len(acts) == 1:  # `Trip | At`
+        own = {role: at for role, at in own.items() if at != acts[0].at} | {"value": acts[0].at}
+        said = ["value"]
     if "parameter" not in own and len(said) == 1 and LONE.fullmatch(columns[own[said[0]]].parts.name):
         del own[said[0]]  # `Lower` beside no upper end is an order (`Raise | Lower`), and `Low` a gear
     names = [column.parts.name.casefold() for column in columns]
@@ -168,7 +180,9 @@ def _with_names(columns: list[Column], known: Sorted) -> Sorted:
     quantities; else by what those cells are."""
     first, others = columns[0], [columns[amount.column] for amount in known.amounts]
     sides = {amount.role for amount in known.amounts} - {"value"}
-    if not others or 0 in known.taken or first.amounts or LOGGED.fullmatch(first.parts.name):
+    acts = any(ACTS_AT.fullmatch(column.parts.name) for column in others)
+    logged = LOGGED.fullmatch(first.parts.name) is not None and not acts
+    if not others or 0 in known.taken or not first.names or logged:
         return known
     units = "unit" in known.own or any(column.parts.unit is not None for column in others)
     united = all(column.united for column in others if column.filled)
@@ -186,7 +200,9 @@ def _by_parameter(columns: list[Column], known: Sorted, *, log: bool, alike: boo
     if free and not LOGGED.fullmatch(first.parts.name) and _rows_are_quantities(columns, alike=alike):
         own = {role: at for role, at in own.items() if at} | {"parameter": 0}
         known = known._replace(sure=False)
-    if own.get("parameter") == 0 and not (amounts or ANYTHING.fullmatch(first.parts.name)):
+    named = _named(columns, {*known.taken, *own.values()}) if own.get("parameter") == 0 else 0
+    own |= {"parameter": named} if named else {}
+    if (named or own.get("parameter") == 0) and not (amounts or ANYTHING.fullmatch(first.parts.name)):
         amounts = _unnamed(columns, {0, *own.values()})
     if "parameter" not in own or not amounts:
         return None
@@ -207,10 +223,24 @@ def _by_parameter(columns: list[Column], known: Sorted, *, log: bool, alike: boo
     if not (strong or reads(columns, amounts)):
         return None
     taken = layout.columns
-    more = [each for each in columns if each.at not in taken and each.name and not (each.side or each.aside)]
+    more = [
+        each for each in columns if each.at not in taken and each.name and not (each.aside or each.rank >= 0)
+    ]
     more = [each for each in more if (each.measured and not _SYSTEM.fullmatch(each.name)) or each is when]
-    also = (replace(stated(each, "value"), subject=lower(each.name), wording="value") for each in more)
+    also = (
+        replace(stated(each, each.side or "value"), subject=lower(each.name), wording="value")
+        for each in more
+    )
     return replace(layout, amounts=(*layout.amounts, *also))
+
+
+def _named(columns: list[Column], taken: set[int]) -> int:
+    """The column of names behind one of their tags (`LT-01 | Pond level`), 0 where there is none."""
+    rows = [row for row in columns[0].table.rows if row.cells[0] and len(columns) > 2]
+    tags = bool(rows) and all(TAG.fullmatch(row.cells[0].plain.strip()) for row in rows)
+    named = tags and 1 not in taken and NAME.fullmatch(columns[1].parts.name) is not None
+    words = {key_form(row.cells[1].plain) for row in rows} if named else set()
+    return int(named and all(words) and len(words) == len(rows))
 
 
 def _rows_are_quantities(columns: list[Column], *, alike: bool) -> bool:
@@ -238,8 +268,16 @@ def _unnamed(columns: list[Column], taken: set[int]) -> list[Amount]:
     found = [column for column in free if column.mostly and not column.aside]
     if len(found) == 1 or (found and all(_SYSTEM.fullmatch(column.parts.name) for column in found)):
         return [stated(found[0], "value")]
+    wording = "limit" if says_limit(columns) else "value"
     return [
-        Amount(column.at, "value", None, "limit", condition=column.parts.name, time=column.parts.duration)
+        Amount(
+            column.at,
+            "value",
+            None,
+            wording,
+            condition=column.parts.name,
+            time=column.parts.duration,
+        )
         for column in found
         if column.parts.name
     ]

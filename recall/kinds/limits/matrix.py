@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
+from recall.base import regex as re
 from recall.base.text import key_form, one_line
 from recall.kinds.limits.columns import AMOUNTS, Amount, Column, Layout, role_of
 from recall.kinds.limits.columns import stated as said_by
@@ -11,6 +12,12 @@ from recall.kinds.limits.headers import ARC, DAY, LIMIT, LOGGED, NUMBERED, SPELT
 from recall.kinds.limits.words import upper
 from recall.quantity import Blank, Unreadable, Words
 from recall.quantity.unit import thing_counted
+
+_LIMITS = re.compile(
+    r".*\blimit.*|conditions?|(?:flight )?phase|regime|rating|take-?off|climb|cruise|landing",
+    re.IGNORECASE | re.DOTALL,
+)
+"""Words by which a table says that its amounts are limits, and names of columns of limits' conditions."""
 
 
 class Sorted(NamedTuple):
@@ -54,7 +61,8 @@ def matrix_of(columns: list[Column], known: Sorted, *, log: bool) -> Layout | No
         nameless = not all(SPELT.fullmatch(first.table.headers[each.at].plain) for each in found)
     if not found or (nameless and label == "when"):
         return None
-    amounts = [_quantity(column, nameless, bool(label)) for column in found]
+    limits = bool(label) and says_limit(columns)
+    amounts = [_quantity(column, nameless, limits) for column in found]
     sides = [columns[each.column] for each in known.amounts if each.role in AMOUNTS[:3] and each.column]
     amounts += [each for column in sides if (each := _shared(column, columns, amounts))]
     amounts.sort(key=lambda amount: amount.column)
@@ -71,6 +79,13 @@ def matrix_of(columns: list[Column], known: Sorted, *, log: bool) -> Layout | No
         under=() if nameless else tuple(at for at in labels if not ARC.fullmatch(columns[at].parts.name)),
         roles=behind,
     )
+
+
+def says_limit(columns: list[Column]) -> bool:
+    """Whether the heading, the line above or a header says that the amounts are limits."""
+    table = columns[0].table
+    said = (*table.topic, table.lead.plain if table.lead else "", *(header.plain for header in table.headers))
+    return any(_LIMITS.fullmatch(words) for words in said)
 
 
 def _counts(column: Column) -> bool:

@@ -76,6 +76,9 @@ class RowReader:
             if not self.layout.sure and not _amounts(read):
                 self.guessed(label, text)
                 continue
+            if isinstance(read, Unreadable) and text.plain.strip().isalpha() and len(text.plain.strip()) > 1:
+                self.guessed(label, text)  # a word: `Vs`
+                continue
             said = read if isinstance(read, Unreadable) else facts_of(read, column, text.place)
             if isinstance(said, Unreadable):
                 self.findings.append(unreadable(said, text, label.name or column.wording))

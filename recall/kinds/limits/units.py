@@ -6,10 +6,13 @@ from recall.notes.model import Row, Table
 from recall.quantity import Unit, find_unit, header_parts, read_unit
 
 _UNITED = re.compile(r"\d\s?[^\W\d_]|°")
-_AMOUNT_LAST = re.compile(r"\d\s?\S+$")
+_AMOUNT_LAST = re.compile(r"(?<![x×\d])(?<![x×] )\d\s?\S+$")
+_SAID_LAST = re.compile(r" bar$|(?:power|output|consumption) (W)$|voltage (V)$|current (A)$", re.IGNORECASE)
+"""Words and letters of other meaning that are a unit behind a quantity."""
 _LETTERS = re.compile(r"[^\W\d_]")
 _UNIT_IN = re.compile(
-    r"(?:\b(?:in|\(in)\s+|\()(?P<unit>[^\s(),;:]{1,12}?)\)?(?=[,;.:]|$|\s+(?:and|unless)\b)", re.IGNORECASE
+    r"(?:\b(?:in|\(in)\s+|[(\[])(?P<unit>[^\s()\[\],;:]{1,12}?)[)\]]?(?=[,;.:]|$|\s+(?:and|unless)\b)",
+    re.IGNORECASE,
 )
 
 
@@ -26,12 +29,15 @@ def in_name(name: str, row: Row) -> tuple[str, Unit | None]:
     if _AMOUNT_LAST.search(name) or parts.condition or parts.duration or parts.sense:
         return name, None
     if parts.unit is None:
-        bars = name.endswith(" bar") and not any(_UNITED.search(cell.plain) for cell in row.cells[1:])
-        return name, find_unit("bar") if bars else None
+        last = _SAID_LAST.search(name)
+        bare = last is not None and not any(_UNITED.search(cell.plain) for cell in row.cells[1:])
+        return name, find_unit(name.rpartition(" ")[2]) if last and bare else None
     if not parts.name and parts.unit.dimension != "rotation":
         return name, None  # `VA`, `A`
-    kept = not _LETTERS.search(parts.name) or (
-        not any(map(name.count, "([,")) and name.rpartition(" ")[2].isalpha()
+    kept = (
+        name[-1].isdigit()
+        or not _LETTERS.search(parts.name)
+        or (not any(map(name.count, "([,")) and name.rpartition(" ")[2].isalpha())
     )
     return name if kept else parts.name, parts.unit
 
@@ -44,5 +50,5 @@ def units_around(table: Table) -> list[Unit]:
         if units := [unit for unit in dict.fromkeys(said) if unit is not None]:
             return units
     topic = table.topic[-1] if table.topic else ""
-    unit = header_parts(topic).unit if topic.rstrip().endswith(")") else None
+    unit = header_parts(topic).unit if topic.rstrip().endswith((")", "]")) else None
     return [unit] if unit else []

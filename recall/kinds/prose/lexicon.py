@@ -229,7 +229,7 @@ STRESSED = bag(
 
 QUANTITIES = bag(
     """
-    oil fuel air pressure temperature voltage current speed level quantity load flow torque time weight mass
+    oil fuel air pressure temperature temp voltage current speed level quantity load flow torque time weight mass
     length width height size range capacity power volume frequency accuracy resolution diameter rate operating
     rated nominal ambient storage input output supply
     """

@@ -14,6 +14,13 @@ _RATED = re.compile(r"(?:fuse |breaker |cb )?(?:ratings?|rated|amps?|a|current|s
 BARE = re.compile(r"#?\d{1,3}[a-z]?", re.IGNORECASE)
 
 
+_LOADS = ("load", "loads", "consumer", "consumers", "equipment", "system", "item")
+_NORMAL = ("normal", "normally", "normal supply", "primary", "main", "main supply")
+_EMERGENCY = ("emergency", "backup", "back-up", "alternate", "standby", "secondary", "reserve")
+_GUARDS = ("breaker", "fuse", "cb", "circuit breaker")
+_FOR = ("what", "for", "goes to", "what for", "used for", "name", "description")
+
+
 def settled(table: Table, roles: dict[int, str]) -> dict[int, str]:
     """Roles with `Source` as the source of supply where no other column is, and as the citation where one is."""
     settled = dict(roles)
@@ -33,6 +40,28 @@ def settled(table: Table, roles: dict[int, str]) -> dict[int, str]:
     if cited is not None:
         settled[cited] = "source"
     return settled
+
+
+def in_cases(table: Table, roles: dict[int, str]) -> dict[int, str]:
+    """Roles with what feeds a load normally as its source, and what feeds it in an emergency as the backup; beside a
+    breaker whatever it is `for` as the load."""
+    names = names_of(table)
+    columns = {role: at for at, role in roles.items()}
+    if 0 < columns.get("feeds", 0) < columns.get("from", 0) and 0 not in roles and _named(table, 0):
+        return {at: role for at, role in roles.items() if role != "from"} | {0: "from"}
+    if "from" in roles.values():
+        plain = [at for at, name in enumerate(names) if name in _FOR and at not in roles]
+        guarded = any(role == "from" and names[at] in _GUARDS for at, role in roles.items())
+        if not guarded or not plain or "feeds" in roles.values():
+            return roles
+        own = {at: role for at, role in roles.items() if role != "backup"}  # of the load, not of its supply
+        return {**own, plain[0]: "feeds"}
+    said = [
+        next((at for at, name in enumerate(names) if name in known), -1) for known in (_NORMAL, _EMERGENCY)
+    ]
+    if names[0] not in _LOADS or min(said) < 1 or not all(_named(table, at) for at in (0, *said)):
+        return roles
+    return {**roles, 0: "feeds", said[0]: "from", said[1]: "backup"}
 
 
 def numbered(table: Table, roles: dict[int, str]) -> dict[int, str]:

@@ -188,9 +188,10 @@ def within(cells: Mapping[str, Text], role: str) -> Text:
     return replace(cell, plain=f"{one_line(of.plain)}, {one_line(cell.plain)}", runs=())
 
 
-def conditions(cells: Mapping[str, Text], roles: Collection[str]) -> str:
-    """The conditions that other columns put on a row."""
-    return ", ".join(one_line(cell.plain) for role, cell in cells.items() if role in roles)
+def conditions(cells: Mapping[str, Text], roles: Collection[str], under: str = "") -> str:
+    """The conditions that other columns put on a row, behind that of all rows."""
+    said = (one_line(cell.plain) for role, cell in cells.items() if role in roles)
+    return ", ".join(part for part in (under, *said) if part)
 
 
 def leaks(prompt: str, answers: Sequence[str]) -> bool:

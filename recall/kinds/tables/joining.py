@@ -42,6 +42,8 @@ def name_apart(points: Sequence[Point], match: Match, columns: Sequence[int] | N
     for group in groups.values():
         for column in columns if len(group) > 1 else ():
             words = [one_line(rows[point.place.line].cells[column].plain) for point in group]
+            head = one_line(match.table.headers[column].plain)
+            words = [f"{head} {said}" if said.isdigit() else said for said in words]
             if len(set(map(key_form, words))) == 1 or not all(words):
                 continue
             for point, said in zip(group, words, strict=True):
