@@ -13,9 +13,10 @@ from store_kit import deck
 from recall.answers import answer_from
 from recall.base.clock import SetClock
 from recall.kinds.marking import wordings
-from recall.session.begin import Wish, today_of
+from recall.session.begin import Wish, begin_review, today_of
 from recall.session.course import Course
 from recall.session.desk import ALL, Desk, Selection, order_of
+from recall.session.helps import Notes
 from recall.session.sitting import Sitting
 from recall.session.view import StepError
 from recall.store import Review, Store
@@ -551,3 +552,26 @@ def test_an_overruled_answer_is_still_the_first_of_its_card_for_a_run_that_goes_
     again = Sitting.begin(Desk(store), Course(order_of(store, ALL), store.clock), pause="none")
 
     assert (1, 1) == (begun, again.view().standing.begun)
+
+
+def test_a_sitting_begins_with_the_minutes_that_the_day_is_said_to_take(
+    store: Store, clock: SetClock
+) -> None:
+    """Begun cards and their repeats, and on the next day reviews beside them: one count, up to its rounding."""
+    for _ in range(2):
+        day = store.due_by_day(1)[0]
+        sitting = begin_daily(store)
+
+        assert day.due + day.unasked > 0
+        assert sitting.view().standing.seconds / 60 == pytest.approx(day.minutes, abs=0.051)
+        while sitting.phase != "over":
+            clock.advance(12)
+            action = next(one for one in ("answer", "next", "sure") if one in sitting.view().may)
+            sitting.act(sitting.token, action, "state 3 holds")
+        clock.advance(86_400)
+
+
+def begin_daily(store: Store) -> Sitting:
+    """A review of what the day has."""
+    wish = Wish()
+    return begin_review(store, wish, today_of(store, wish), Notes())
