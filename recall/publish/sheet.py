@@ -195,7 +195,7 @@ def _group(topic: str, blocks: tuple[Block, ...]) -> Group:
 
 def _blocks(gathered: _Gathered, columns: Sequence[str]) -> Iterable[Block]:
     if gathered.rows:
-        heads = [head for head in (*columns, *_COMMON) if any(row.get(head) for row, _ in gathered.rows)]
+        heads = [head for head in (*columns, *COMMON) if any(row.get(head) for row, _ in gathered.rows)]
         yield Table(
             tuple(heads),
             tuple(
@@ -206,7 +206,8 @@ def _blocks(gathered: _Gathered, columns: Sequence[str]) -> Iterable[Block]:
     yield from gathered.figures.values()
 
 
-_COMMON = ("Notes", "Source")
+COMMON = ("Notes", "Source")
+"""Heads that every table may have."""
 
 
 def _common(point: Point, usual: str) -> dict[str, str]:

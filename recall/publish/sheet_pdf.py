@@ -24,12 +24,13 @@ from reportlab.platypus import (
 
 from recall.publish.diagram_pdf import Drawing
 from recall.publish.paper import BOLD, REGULAR, fonts, marked_up, paper, printable
-from recall.publish.sheet import Block, Figure, Sheet, Steps, Table
+from recall.publish.sheet import COMMON, Block, Figure, Row, Sheet, Steps, Table
 from recall.publish.tags import Element, Tagged, TaggedCanvas, paragraph
 
 _SIDE, _TOP, _FOOT = 14 * mm, 18 * mm, 20 * mm
 _PAD = 3.0
-_NARROWEST = 34.0
+_NARROWEST, _WIDEST = 34.0, 172.0
+"""Points that a column takes at least, and for one word at most."""
 _MOST_WIDE, _MOST_HIGH = 110 * mm, 60 * mm
 
 
@@ -173,7 +174,25 @@ def _figure(block: Figure, into: Element) -> Iterator[Flowable]:
     yield paragraph(into, "P", marked_up(words), _BELOW)
 
 
+def _folded(table: Table, width: float) -> Table:
+    """A table whose words have room: while they have none, the column with the fewest cells goes into the notes."""
+    heads = list(table.heads)
+    rows = [dict(zip(heads, row.cells, strict=True)) for row in table.rows]
+    critical = [row.critical for row in table.rows]
+    while sum(_least(table)) > width and (others := [head for head in heads[1:] if head not in COMMON]):
+        thin = min(others, key=lambda head: sum(bool(row[head]) for row in rows))
+        heads.remove(thin)
+        heads += [COMMON[0]] * (COMMON[0] not in heads)
+        for row in rows:
+            said = f"{thin}: {row[thin]}" if row[thin] else ""
+            row[COMMON[0]] = "; ".join(filter(None, (said, row.get(COMMON[0], ""))))
+        cells = [tuple(row[head] for head in heads) for row in rows]
+        table = Table(tuple(heads), tuple(map(Row, cells, critical)))
+    return table
+
+
 def _table(table: Table, width: float, into: Element) -> Flowable:
+    table = _folded(table, width)
     line = into.child("TR")
     rows = [[paragraph(line, "TH", marked_up(head), _HEAD) for head in table.heads]]
     style: list[Any] = [
@@ -202,12 +221,8 @@ def _table(table: Table, width: float, into: Element) -> Flowable:
 
 def _widths(table: Table, width: float) -> list[float]:
     """Columns by what they hold, none narrower than its longest word where there is room."""
-    least, wish = [], []
-    for at, head in enumerate(table.heads):
-        cells = [(_MARK if row.critical and not at else "") + row.cells[at] for row in table.rows]
-        words = [*head.split(), *(word for cell in cells for word in cell.split())]
-        longest = max(stringWidth(printable(word), BOLD, 7.5) for word in words) + 2 * _PAD + 1
-        least.append(max(_NARROWEST, min(longest, width / 3)))
+    least, wish = _least(table), []
+    for cells in _columns(table):
         whole = sorted(stringWidth(printable(cell), REGULAR, 7.5) for cell in cells)
         wish.append(whole[int(len(whole) * 0.9)] ** 0.75 * 3)
     room = width - sum(least)
@@ -215,6 +230,22 @@ def _widths(table: Table, width: float) -> list[float]:
         return [one * width / sum(least) for one in least]
     more = [max(0.1, want - have) for want, have in zip(wish, least, strict=True)]
     return [have + room * one / sum(more) for have, one in zip(least, more, strict=True)]
+
+
+def _columns(table: Table) -> Iterator[list[str]]:
+    """The cells of each column."""
+    for at in range(len(table.heads)):
+        yield [(_MARK if row.critical and not at else "") + row.cells[at] for row in table.rows]
+
+
+def _least(table: Table) -> list[float]:
+    """How wide each column must be for its longest word."""
+    least = []
+    for head, cells in zip(table.heads, _columns(table), strict=True):
+        words = [*head.split(), *(word for cell in cells for word in cell.split())]
+        longest = max(stringWidth(printable(word), BOLD, 7.5) for word in words) + 2 * _PAD + 1
+        least.append(max(_NARROWEST, min(longest, _WIDEST)))
+    return least
 
 
 def _steps(steps: Steps, into: Element) -> Iterator[Flowable]:

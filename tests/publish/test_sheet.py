@@ -12,7 +12,7 @@ from recall.base.errors import RecallError
 from recall.base.text import CAUTION
 from recall.deck.model import Deck
 from recall.deck.read import read_deck
-from recall.publish.sheet import Sheet, Steps, Table, sheet_of
+from recall.publish.sheet import Group, Row, Section, Sheet, Steps, Table, sheet_of
 from recall.publish.sheet_html import sheet_html
 from recall.publish.sheet_pdf import sheet_pdf
 
@@ -162,3 +162,29 @@ def test_a_paper_that_isn_t_known_is_refused(sheet: Sheet) -> None:
     """With the ones that are."""
     with pytest.raises(RecallError, match="no paper `a7`"):
         sheet_pdf(sheet, "a7")
+
+
+def test_no_word_is_broken_where_a_table_has_many_columns() -> None:
+    """The columns with the fewest cells go into the notes, cell by cell."""
+    heads = (
+        "Parameter",
+        "When",
+        "Minimum",
+        "Normal",
+        "Maximum",
+        "Caution",
+        "Warning",
+        "If below",
+        "If above",
+        "Notes",
+    )
+    full = Row(("temperature", "continuous", *["1,000 °C"] * 5, "Disconnect", "Disconnect", "electrolyte"))
+    lone = Row(("temperature", "accelerating", *[""] * 4, "2,000 °C", "", "", ""))
+    table = Table((*heads, "Source"), tuple(Row((*row.cells, "Handbook")) for row in (full, *[lone] * 3)))
+    section = Section("Limits", (Group("Engines", (table,)),))
+    page = PdfReader(io.BytesIO(sheet_pdf(Sheet("Deck", (), "", (section,))))).pages[0].extract_text()
+    words = {word.strip(":;,") for word in page.split()}
+
+    assert {"Parameter", "temperature", "accelerating", "Disconnect", "electrolyte", "Handbook"} <= words
+    assert "Minimum: 1,000 °C" in " ".join(page.split())
+    assert "2,000" in words
