@@ -237,7 +237,7 @@ def test_the_standard_atmosphere_gives_the_published_air_at_3000_feet(deck: Deck
     sea_kelvin = float(number(limit(deck, "Standard temperature at sea level", "", "value"))) + 273.15
     sea_hpa = float(number(limit(deck, "Standard pressure at sea level", "", "value")))
     fall = limit(
-        deck, "Fall of the standard temperature", "a climb of 1,000 m, below the tropopause", "value"
+        deck, "Fall of the standard temperature", "in a climb of 1,000 m below the tropopause", "value"
     )
     per_meter = float(number(fall)) / 1000
     kelvin = sea_kelvin - per_meter * 914.4
