@@ -1,11 +1,10 @@
 """What a plan is for: recall of all points, or the odds of passing."""
 
 from collections.abc import Sequence
-from typing import ClassVar, Protocol
 
 import numpy as np
 
-from recall.base.dataclass import dataclass, field
+from recall.base.dataclass import dataclass
 from recall.checkride.form import Form
 from recall.checkride.model import Floats
 from recall.checkride.odds import Examination, Odds, View, odds
@@ -15,36 +14,15 @@ LEAST = 1e-3
 """Least weight of a card, of the mean: one that nothing asks is still the person's."""
 
 
-class Goal(Protocol):
-    """levels: what is worth reaching, ascending, 0..1."""
-
-    @property
-    def levels(self) -> tuple[float, ...]:
-        """See above."""
-        ...
-
-    def value(self, minds: Sequence[Mind], recalls: Sequence[Floats]) -> float:
-        """How much is reached where the minds recall each card so on the date, 0..1."""
-        ...
-
-    def weights(self, minds: Sequence[Mind], recalls: Sequence[Floats]) -> Floats | None:
-        """What a little more recall of each card adds (n,), mean 1; None where the cards' own weights say it."""
-        ...
-
-
 @dataclass(frozen=True)
 class Recall:
-    """Recall of all points by their own weights."""
+    """Recall of all points by their own weights. levels: what is worth reaching, ascending, 0..1."""
 
-    levels: ClassVar[tuple[float, ...]] = (0.80, 0.90, 0.95)
+    levels: tuple[float, ...] = (0.80, 0.90, 0.95)
 
     def value(self, minds: Sequence[Mind], recalls: Sequence[Floats]) -> float:
-        """The share of full recall."""
+        """The share of full recall, where the minds recall each card so on the date."""
         return share(minds[0].cards, over(minds, recalls))
-
-    def weights(self, minds: Sequence[Mind], recalls: Sequence[Floats]) -> None:
-        """The cards' own."""
-        return
 
 
 ALL_POINTS = Recall()
@@ -57,7 +35,7 @@ class Passing:
 
     examination: Examination
     forms: Sequence[Form]
-    levels: tuple[float, ...] = field(default=(0.50, 0.80, 0.95))
+    levels: tuple[float, ...] = (0.50, 0.80, 0.95)
 
     def odds(self, minds: Sequence[Mind], recalls: Sequence[Floats]) -> Odds:
         """The odds where the minds recall each card so at its hour."""
@@ -72,19 +50,20 @@ class Passing:
         """By area, what its answers cost the odds for each unit of recall that they lack; for a critical card
         besides, what misses of critical ones cost. As often as a card is drawn, where the odds can't tell."""
         found, mean = self.odds(minds, recalls), over(minds, recalls)
-        critical = self.examination.without_fail
-        drawn, gain = np.zeros(len(mean)), np.zeros(len(mean))
+        critical, drawn, gain = (
+            self.examination.without_fail,
+            self.examination.drawn(len(mean)),
+            np.zeros(len(mean)),
+        )
         for area, one in zip(self.examination.areas, found.areas, strict=True):
-            drawn[area.cards] = area.questions / len(area.cards)
             gain[area.cards] = one.cost / max(float((1.0 - mean[area.cards]).sum()), LEAST)
         if critical is not None:
-            lacking = float((drawn * (1.0 - mean))[critical].sum())
-            gain += (
-                np.where(critical, drawn, 0.0)
-                * max(found.with_areas - found.passed, 0.0)
-                / max(lacking, LEAST)
-            )
+            often = np.where(critical, drawn, 0.0)
+            lacking = max(float(often @ (1.0 - mean)), LEAST)
+            gain += often * max(found.with_areas - found.passed, 0.0) / lacking
         if gain.sum() <= 1e-9:
             gain = drawn * (1.0 if critical is None else np.where(critical, 3.0, 1.0))
-        gain /= gain.mean()
-        return np.asarray(np.maximum(gain, LEAST))
+        return np.asarray(np.maximum(gain / gain.mean(), LEAST))
+
+
+Goal = Recall | Passing

@@ -68,14 +68,17 @@ def _cell(axis: Floats, value: Floats) -> tuple[Ints, Floats]:
     return low, place - low
 
 
-def rows(matrix: Any, first: int, last: int) -> Any:
-    """Rows first..last of a sparse matrix, sharing its memory (the constructor would copy short parts)."""
+def first_rows(matrix: Any, count: int) -> Any:
+    """The first rows of a sparse matrix, sharing its memory (the constructor would copy short parts)."""
     from scipy.sparse import csr_array  # type: ignore[import-untyped]
 
-    low, high = matrix.indptr[first], matrix.indptr[last]
-    part = csr_array((last - first, matrix.shape[1]), dtype=matrix.dtype)
-    part.data, part.indices = matrix.data[low:high], matrix.indices[low:high]
-    part.indptr = matrix.indptr[first : last + 1] - low
+    entries = matrix.indptr[count]
+    part = csr_array((count, matrix.shape[1]), dtype=matrix.dtype)
+    part.data, part.indices, part.indptr = (
+        matrix.data[:entries],
+        matrix.indices[:entries],
+        matrix.indptr[: count + 1],
+    )
     return part
 
 

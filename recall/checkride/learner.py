@@ -93,17 +93,10 @@ LIGHT = 0.04
 
 @dataclass(frozen=True, eq=False)
 class Fit:
-    """model: the fitted memory. deviations: (7,), where the next fit may begin. answers: those that told something.
-
-    loss_before, loss_after: mean negative log likelihood per answer with the beginning and the fitted model.
-    evidence: log of how likely the answers are under this shape, but for a constant. weight: among its shapes.
-    """
+    """model: the fitted memory. evidence: log of how likely the answers are under its shape, but for a constant.
+    weight: among the shapes."""
 
     model: Model
-    deviations: Floats
-    answers: int
-    loss_before: float
-    loss_after: float
     evidence: float = 0.0
     weight: float = 1.0
 
@@ -126,19 +119,20 @@ def fit(log: Log, base: Parameters = DEFAULT) -> Fit:
     predicted = predictions(thin, Model(base, first_right))
     telling = np.isfinite(predicted) & (predicted < 1.0)
     right = thin.right[telling]
-    zero = np.zeros(len(PRIOR))
     if not telling.any():
-        return Fit(Model(base, first_right), zero, 0, 0.0, 0.0)
+        return Fit(Model(base, first_right))
 
     def near(at: Floats) -> tuple[Floats, Floats, float]:
         """Chance of each answer, its slopes by the deviations, and the loss with the prior's."""
         sets = [moved(base, at), *(moved(base, one) for one in at + np.eye(len(PRIOR)) * STEP)]
         recall = batch.replay(thin.card, thin.day, thin.mark, batch.Several.at_once(sets)).recall_before
         found = np.clip(thin.chances(recall)[:, telling], 1e-4, 1.0 - 1e-4)
-        loss = _loss(found[0], right) * len(right) + float(np.log1p((at / PRIOR) ** 2).sum())
+        loss = float(
+            np.log1p((at / PRIOR) ** 2).sum() - np.log(np.where(right, found[0], 1.0 - found[0])).sum()
+        )
         return found[0], (found[1:] - found[0]) / STEP, loss
 
-    at = zero
+    at = np.zeros(len(PRIOR))
     chance, slopes, now = near(at)
     for step in range(STEPS + 1):
         noise = chance * (1.0 - chance)
@@ -157,10 +151,8 @@ def fit(log: Log, base: Parameters = DEFAULT) -> Fit:
         at, (chance, slopes, now) = at + shrink * move, then
         if done:
             break
-    before = _loss(np.clip(thin.chances(predicted)[telling], 1e-4, 1.0 - 1e-4), right)
     evidence = -now - 0.5 * float(np.linalg.slogdet(curvature)[1])  # Laplace's approximation
-    model = Model(moved(base, at), first_right)
-    return Fit(model, at, len(right), before, _loss(chance, right), evidence)
+    return Fit(Model(moved(base, at), first_right), evidence)
 
 
 def moved(base: Parameters, deviations: Floats) -> Parameters:
@@ -212,7 +204,3 @@ def _first_right(log: Log) -> float:
     guess = log.guessed[first]
     known = float((log.right[first] - guess).sum()) + FIRST_WORTH * FIRST_RIGHT
     return min(max(known / (float((1.0 - guess).sum()) + FIRST_WORTH), 0.0), 1.0)
-
-
-def _loss(chance: Floats, right: Bools) -> float:
-    return float(-np.log(np.where(right, chance, 1.0 - chance)).mean())

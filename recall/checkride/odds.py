@@ -73,6 +73,13 @@ class Examination:
         """Questions in all."""
         return sum(area.questions for area in self.areas)
 
+    def drawn(self, count: int) -> Floats:
+        """How often each of so many cards is asked, 0..1 (count,)."""
+        found = np.zeros(count)
+        for area in self.areas:
+            found[area.cards] = area.questions / max(len(area.cards), 1)
+        return found
+
 
 @dataclass(frozen=True)
 class AreaOdds:
@@ -89,11 +96,11 @@ class AreaOdds:
 
 @dataclass(frozen=True)
 class Odds:
-    """passed: chance of passing. low, high: 95 % interval, from how well the person's form is known.
+    """passed: chance of passing. low, high: 95 % interval, from how well the person is known.
 
     mark_alone, with_areas: what the chance would be if only the total counted, and if each area counted too where
-    the examination says so, but no critical miss. expected: mean share of right answers. spread: estimated standard
-    deviation of a day's log odds. days_of_history: days it comes from. areas: in the order of the examination.
+    the examination says so, but no critical miss. expected: mean share of right answers. days_of_history: days it
+    comes from. areas: in the order of the examination.
     """
 
     passed: float
@@ -102,7 +109,6 @@ class Odds:
     mark_alone: float
     with_areas: float
     expected: float
-    spread: float
     days_of_history: int
     areas: tuple[AreaOdds, ...]
 
@@ -122,78 +128,49 @@ class View:
     weight: float = 1.0
 
 
-@dataclass(frozen=True, eq=False)
-class _Chances:
-    """Chances at each possible bias, shapes (BIASES,): of passing, with areas but no critical rule, by the mark
-    alone; by area of reaching it, and of passing were it perfect, shapes (areas, BIASES). expected: right answers."""
-
-    passed: Floats
-    with_areas: Floats
-    mark_alone: Floats
-    reached: Floats
-    perfect: Floats
-    expected: float
-
-
 def odds(examination: Examination, views: Sequence[View]) -> Odds:
     """The odds over all views, whose weights add up to 1."""
-    found = [_chances(examination, view) for view in views]
-    weight = np.concatenate([np.full(len(BIASES), view.weight / len(BIASES)) for view in views])
-
-    def mean(name: str) -> Floats:
-        return np.asarray(np.concatenate([getattr(one, name) for one in found], axis=-1) @ weight)
-
-    passed, with_areas, mark_alone = (
-        float(np.clip(mean(name), 0.0, 1.0)) for name in ("passed", "with_areas", "mark_alone")
-    )
+    drawn = examination.drawn(len(views[0].recall))
+    recalls = [view.form.trued(view.recall) for view in views]
+    found = [_chances(examination, view.form, own, drawn) for view, own in zip(views, recalls, strict=True)]
+    chances = np.concatenate(found, axis=1)
+    weight = np.repeat([view.weight for view in views], len(BIASES)) / len(BIASES)
+    passed, with_areas, mark_alone, *each = np.clip(chances @ weight, 0.0, 1.0).tolist()
     parts = [
-        AreaOdds(area.topic, area.questions, float(reached), max(float(best) - passed, 0.0))
-        for area, reached, best in zip(examination.areas, mean("reached"), mean("perfect"), strict=True)
+        AreaOdds(area.topic, area.questions, reached, max(perfect - passed, 0.0))
+        for area, reached, perfect in zip(examination.areas, each[::2], each[1::2], strict=True)
     ]
-    low, high = _interval(weight, np.concatenate([one.passed for one in found]))
+    expected = sum(view.weight * float(drawn @ recall) for view, recall in zip(views, recalls, strict=True))
+    order = np.argsort(chances[0])
+    low, high = np.interp((0.025, 0.975), np.cumsum(weight[order]), chances[0][order]).tolist()
     return Odds(
         passed, min(low, passed), max(high, passed), mark_alone, with_areas,
-        sum(view.weight * one.expected for view, one in zip(views, found, strict=True)) / examination.questions,
-        sum(view.weight * view.form.spread for view in views),
-        views[0].form.days, tuple(parts),
+        expected / examination.questions, views[0].form.days, tuple(parts),
     )  # fmt: skip
 
 
-def _chances(examination: Examination, view: View) -> _Chances:
-    recall, spread, drawn = view.form.trued(view.recall), view.form.spread, np.zeros(len(view.recall))
-    for area in examination.areas:
-        drawn[area.cards] = area.questions / max(len(area.cards), 1)
-    shifts = view.form.unsure(recall, drawn) * BIASES[:, None] + spread * NODES
-
-    def over(at_shift: Floats) -> Floats:
-        """Chances at each bias, the day's own shift integrated out."""
-        return np.asarray(np.interp(shifts, SHIFTS, at_shift) @ (NODE_WEIGHTS / NODE_WEIGHTS.sum()))
-
-    need = needed(examination.pass_mark, examination.questions)
-    plain, strict = zip(
-        *(_tables(area, examination, recall, spread) for area in examination.areas), strict=True
+def _chances(examination: Examination, known: Form, recall: Floats, drawn: Floats) -> Floats:
+    """Chances at each possible bias: of passing, with areas but no critical rule, by the mark alone; by area of
+    reaching it, and of passing were it perfect. Shape (3 + 2 * areas, BIASES)."""
+    need, none = needed(examination.pass_mark, examination.questions), np.zeros(len(recall), dtype=np.bool_)
+    critical = none if examination.without_fail is None else examination.without_fail
+    chances = [widened(recall[area.cards], known.spread, SHIFTS) for area in examination.areas]
+    plain, strict = (
+        [
+            drawn_scores(own, area.questions, fails[area.cards])
+            for area, own in zip(examination.areas, chances, strict=True)
+        ]
+        for fails in (none, critical)
     )
-    tables = [_by_area(table, examination) for table in strict]
-    total, areas_too, alone = (
-        over(_pass_table(some, need))
-        for some in (tables, [_by_area(table, examination) for table in plain], list(plain))
-    )
-    reached, best = [], []
-    for at, (area, table) in enumerate(zip(examination.areas, tables, strict=True)):
+    tables = _each_area(strict, examination)
+    found = [_passed(some, need) for some in (tables, _each_area(plain, examination), plain)]
+    for at, table in enumerate(tables):
         perfect = np.zeros_like(table)
         perfect[:, -1] = 1.0
-        best.append(over(_pass_table([*tables[:at], perfect, *tables[at + 1 :]], need)))
-        least = needed(examination.pass_mark, area.questions)
-        reached.append(over(table[:, least:].sum(axis=1)))
-    return _Chances(total, areas_too, alone, np.stack(reached), np.stack(best), float(drawn @ recall))
-
-
-def poisson_binomial(chances: Sequence[float] | Floats) -> Floats:
-    """Chances of 0..n right answers to n questions with these chances (n,), independent. Shape (n + 1,)."""
-    scores = np.ones(1)
-    for chance in chances:
-        scores = np.append(scores * (1.0 - chance), 0.0) + np.append(0.0, scores * chance)
-    return scores
+        least = needed(examination.pass_mark, table.shape[1] - 1)
+        found += [table[:, least:].sum(axis=1), _passed([*tables[:at], perfect, *tables[at + 1 :]], need)]
+    shifts = known.unsure(recall, drawn) * BIASES[:, None] + known.spread * NODES
+    return np.array([np.interp(shifts, SHIFTS, one) @ (NODE_WEIGHTS / NODE_WEIGHTS.sum()) for one in found])
 
 
 def drawn_scores(chances: NDArray[np.float64], questions: int, without_fail: Bools) -> Floats:
@@ -257,23 +234,19 @@ def widened(recall: Floats, spread: float, shifts: Floats) -> Floats:
     return np.where(recall <= 0.0, 0.0, moved)
 
 
-def _tables(area: Area, examination: Examination, recall: Floats, spread: float) -> tuple[Floats, Floats]:
-    """Chances of the scores of an area by shift, and the same without those where a critical card is missed."""
-    chances = widened(recall[area.cards], spread, SHIFTS)
-    none = np.zeros(len(area.cards), dtype=np.bool_)
-    strict = none if examination.without_fail is None else examination.without_fail[area.cards]
-    plain = drawn_scores(chances, area.questions, none)
-    return plain, drawn_scores(chances, area.questions, strict) if strict.any() else plain
-
-
-def _by_area(table: Floats, examination: Examination) -> Floats:
-    """Without the scores that fail an area, where each must reach the mark."""
+def _each_area(tables: list[Floats], examination: Examination) -> list[Floats]:
+    """Chances of scores by area, without those that fail it, where each must reach the mark."""
     if not examination.each_area:
-        return table
-    return np.where(np.arange(table.shape[1]) < needed(examination.pass_mark, table.shape[1] - 1), 0.0, table)
+        return tables
+    needs = [needed(examination.pass_mark, area.questions) for area in examination.areas]
+    return [
+        np.where(np.arange(table.shape[1]) < need, 0.0, table)
+        for table, need in zip(tables, needs, strict=True)
+    ]
 
 
-def _pass_table(tables: list[Floats], need: int) -> Floats:
+def _passed(tables: list[Floats], need: int) -> Floats:
+    """Chance of as many right answers over all areas, by shift."""
     total = np.ones((len(SHIFTS), 1))
     for table in tables:
         wider = np.zeros((len(SHIFTS), total.shape[1] + table.shape[1] - 1))
@@ -281,12 +254,3 @@ def _pass_table(tables: list[Floats], need: int) -> Floats:
             wider[:, score : score + total.shape[1]] += total * table[:, score, None]
         total = wider
     return np.asarray(total[:, need:].sum(axis=1))
-
-
-def _interval(weight: Floats, chances: Floats) -> tuple[float, float]:
-    order = np.argsort(chances)
-    reached = np.cumsum(weight[order])
-    low, high = (
-        chances[order][min(int(np.searchsorted(reached, q)), len(order) - 1)] for q in (0.025, 0.975)
-    )
-    return float(low), float(high)

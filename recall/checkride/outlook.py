@@ -6,7 +6,7 @@ from itertools import pairwise
 import numpy as np
 
 from recall.base.dataclass import dataclass, replace
-from recall.checkride.goal import Goal
+from recall.checkride.goal import Goal, Recall
 from recall.checkride.model import Floats
 from recall.checkride.prices import OTHER_MINUTES, problem, scaled, solve, worth
 from recall.checkride.rollout import by_worth
@@ -34,16 +34,14 @@ def aimed(minds: Sequence[Mind], horizon: Horizon, goal: Goal, luck: int) -> Seq
     alone = [replace(minds[0], weight=1.0)]
     best = tried = minds
     most, weight = -1.0, minds[0].cards.weight
-    if goal.weights(alone, [alone[0].recall(horizon.date)]) is None:
+    if isinstance(goal, Recall):
         return minds
     for _ in range(AIMED):
         recalls = roughly(alone, tried[:1], horizon, luck)
         if (value := goal.value(alone, recalls)) > most:
             best, most = tried, value
-        if (now := goal.weights(alone, recalls)) is None:
-            break
         # Half way in logarithms: the whole way would swing between what is safe and what isn't.
-        weight = np.sqrt(weight * now)
+        weight = np.sqrt(weight * goal.weights(alone, recalls))
         tried = [replace(mind, cards=replace(mind.cards, weight=weight)) for mind in minds]
     return best
 

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from recall.base.dataclass import dataclass
-from recall.checkride.grid import Grid, first_review, moves, rows, transition
+from recall.checkride.grid import Grid, first_review, first_rows, moves, transition
 from recall.checkride.model import Bools, Floats, Ints, Model
 from recall.checkride.state import CardState, Classes, Horizon
 
@@ -91,7 +91,7 @@ def problem(cards: CardState, model: Model, horizon: Horizon, groups: Classes, g
     days, moments = np.arange(horizon.blocks), horizon.block_days
     recall = model.recall((days + 1.0)[:, None] * horizon.step, np.exp(grid.log_stability))[:, :, None]
     stacked, mix = moves(grid, model, recall[:-1])
-    next_ = [rows(stacked, 0, int(day) * grid.size) for day in days]
+    next_ = [first_rows(stacked, int(day) * grid.size) for day in days]
     stop = model.recall(horizon.date - moments[:, None], grid.stability)[:, :, None]
     right, missed = groups.seconds[:, 0], groups.seconds[:, 2]
     seconds = missed + (right - missed) * np.repeat(recall, len(grid.ease), axis=1)
@@ -209,29 +209,25 @@ def solve(
 
 
 def scaled(given: Problem, start: Floats | None = None) -> Floats:
-    """The best multiple of some prices (flat ones without `start`), by golden section on the hard dual."""
+    """The best multiple of some prices (flat ones without `start`), by the hard dual."""
+    from scipy.optimize import minimize_scalar
+
     off = given.there_are == 0.0
-    prices = np.full(given.days, 0.1 / float(given.groups.seconds.mean())) if start is None else start.copy()
+    prices = np.full(given.days, 0.1 / float(given.groups.seconds.mean())) if start is None else start
+    prices = np.clip(prices, 0.0, given.dear)
+
+    def at(power: float) -> Floats:
+        return np.where(off, given.dear, prices * 2.0**power)
+
     if off.all():
-        return np.full(given.days, given.dear)
-    prices = np.where(off, 0.0, np.clip(prices, 0.0, given.dear))
-
-    def at(power: float) -> float:
-        return worth(given, np.where(off, given.dear, prices * 2.0**power)).dual
-
-    low, high, part = -6.0, 6.0, (5**0.5 - 1) / 2
-    left, right = high - part * (high - low), low + part * (high - low)
-    at_left, at_right = at(left), at(right)
-    for _ in range(9):
-        if at_left <= at_right:
-            high, right, at_right = right, left, at_left
-            left = high - part * (high - low)
-            at_left = at(left)
-        else:
-            low, left, at_left = left, right, at_right
-            right = low + part * (high - low)
-            at_right = at(right)
-    return np.where(off, given.dear, prices * 2.0 ** ((low + high) / 2))
+        return at(0.0)
+    found = minimize_scalar(
+        lambda power: worth(given, at(power)).dual,
+        bounds=(-6.0, 6.0),
+        method="bounded",
+        options={"maxiter": 11},
+    )
+    return at(found.x)
 
 
 @dataclass(frozen=True, eq=False)

@@ -160,11 +160,6 @@ class Runs:
     reviews: Floats
     unasked: Floats
 
-    @property
-    def asked(self) -> Floats:
-        """How often each card has been asked by the end, 0..1, shape (n,)."""
-        return np.asarray(self.end.asked.mean(axis=0))
-
     def recall(self, day: float) -> Floats:
         """Mean recall of each card at `day`, shape (n,)."""
         return np.asarray(self.end.recall(self.model, day).mean(axis=0))

@@ -91,7 +91,8 @@ class Mind:
 
     def recall(self, days: float) -> Floats:
         """Recall of each card `days` after today's usual time of reviews without any review; unasked: 0. (n,)."""
-        return recall_at(self.cards, self.model, days)
+        known = self.model.recall(self.cards.since + days, self.cards.stability)
+        return np.asarray(np.where(self.cards.asked, known, 0.0))
 
 
 def share(cards: CardState, recall: Floats) -> float:
@@ -188,11 +189,6 @@ def used_share(days: Sequence[tuple[float, float]]) -> float:
     return float(np.clip((used + usual) / (there_were + usual), 0.2, 1.0)) if there_were else 1.0
 
 
-def recall_at(cards: CardState, model: Model, days: float) -> Floats:
-    """Recall of each card `days` after today's usual time of reviews without any review; unasked: 0. Shape (n,)."""
-    return np.asarray(np.where(cards.asked, model.recall(cards.since + days, cards.stability), 0.0))
-
-
 @dataclass(frozen=True, eq=False)
 class Classes:
     """Cards of about equal seconds per weight: the cost classes of the plan.
@@ -207,22 +203,16 @@ class Classes:
 
 
 def classes(cards: CardState, most: int = MOST_CLASSES) -> Classes:
-    """Group the cards by seconds per weight; exact while there are at most `most` different ones."""
+    """Group the cards by seconds per weight, parted where they differ most."""
     columns = (cards.seconds, cards.seconds_unasked, cards.seconds_missed)
     per_weight = np.stack(columns, axis=1) / cards.weight[:, None]
-    unique, of = np.unique(np.round(per_weight, 9), axis=0, return_inverse=True)
-    of = np.asarray(of, dtype=np.int64).reshape(-1)
-    while len(unique) > most:
-        order = np.argsort(unique.sum(axis=1))
-        size = np.log(unique.sum(axis=1)[order])
-        at = int(np.argmin(np.diff(size)))
-        kept, gone = int(order[at]), int(order[at + 1])
-        count = np.bincount(of, minlength=len(unique)).astype(np.float64)
-        unique[kept] = (unique[kept] * count[kept] + unique[gone] * count[gone]) / (count[kept] + count[gone])
-        of[of == gone] = kept
-        of[of > gone] -= 1
-        unique = np.delete(unique, gone, axis=0)
-    seconds = np.stack([per_weight[of == k].mean(axis=0) for k in range(len(unique))])
-    least = np.stack([per_weight[of == k].min(axis=0) for k in range(len(unique))])
+    size = np.round(np.log(per_weight.sum(axis=1)), 9)
+    levels = np.unique(size)
+    widest = np.sort(np.argsort(-np.diff(levels), kind="stable")[: most - 1])
+    of = np.searchsorted(levels[widest], size)
+    seconds, least = (
+        np.stack([take(per_weight[of == k], axis=0) for k in range(len(widest) + 1)])
+        for take in (np.mean, np.min)
+    )
     least[:, 0] = least[:, [0, 2]].min(axis=1)
     return Classes(of, seconds, least)

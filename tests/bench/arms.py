@@ -16,7 +16,7 @@ from recall.checkride.learner import Log, fits, remembered
 from recall.checkride.model import Model
 from recall.checkride.plan import PROBED_SHARE, draw_probes, plan_today
 from recall.checkride.rollout import Run, daily_order, greedy, ranked
-from recall.checkride.state import CardState, Horizon, Mind, recall_at, used_share
+from recall.checkride.state import CardState, Horizon, Mind, used_share
 from recall.schedule.model import CRITICAL_TARGET, TARGET
 
 Ints = NDArray[np.int64]
@@ -164,7 +164,7 @@ def at_random(view: View) -> list[Ints]:
 def lowest(view: View) -> list[Ints]:
     """Lowest predicted recall first, unasked ones before all."""
     cards = view.states(Model())
-    return [np.argsort(recall_at(cards, Model(), 0.0), kind="stable")]
+    return [np.argsort(Mind(cards, Model()).recall(0.0), kind="stable")]
 
 
 ARMS: dict[str, Arm] = {

@@ -50,10 +50,8 @@ def test_fit_finds_a_fast_forgetter() -> None:
     """A fortnight of a learner who forgets far faster brings predictions much nearer to the truth."""
     true = moved(DEFAULT, np.array([-1.0, -0.8, -0.3, 0.0, 0.0, -0.3, 0.8]))
     log, later = _learner(true, 150, 14, 1), _learner(true, 400, 30, 2)
-    found = fit(log)
 
-    assert _error(found.model, later, true) < 0.4 * _error(Model(), later, true)
-    assert found.loss_after < found.loss_before
+    assert _error(fit(log).model, later, true) < 0.4 * _error(Model(), later, true)
 
 
 def test_fit_leaves_an_ordinary_learner_near_the_defaults() -> None:
@@ -69,7 +67,6 @@ def test_nothing_to_learn_from_gives_the_defaults() -> None:
     once = fit(Log(np.arange(5), np.zeros(5, dtype=np.int64), np.array([3, 1, 1, 1, 1])))
 
     assert DEFAULT == empty.model.parameters == once.model.parameters
-    assert (0, 0) == (empty.answers, once.answers)
     assert once.model.first_right < empty.model.first_right
 
 

@@ -20,7 +20,6 @@ from recall.checkride.odds import (
     drawn_scores,
     needed,
     odds,
-    poisson_binomial,
     widened,
 )
 
@@ -30,6 +29,11 @@ NO_RULE = np.zeros(40, dtype=np.bool_)
 # Bock & Lieberman 1970, Psychometrika 35:179 (item shares from memory, they reproduce the expected counts).
 LSAT_ITEMS = np.array([0.924, 0.709, 0.553, 0.763, 0.870])
 LSAT_SCORES = np.array([3, 20, 85, 237, 357, 298])
+
+
+def poisson_binomial(chances: Floats | list[float]) -> Floats:
+    """Chances of 0..n right answers to n questions with these chances, independent: a draw of all cards."""
+    return drawn_scores(np.array([chances]), len(chances), np.zeros(len(chances), dtype=np.bool_))[0]
 
 
 def test_poisson_binomial_by_hand() -> None:
@@ -133,15 +137,6 @@ def test_scores_of_ten_thousand_alike_cards_are_binomial() -> None:
     scores = drawn_scores(np.full((1, 10_000), 0.7), 40, np.zeros(10_000, dtype=np.bool_))[0]
 
     assert expected == pytest.approx(list(scores), abs=1e-13)
-
-
-def test_drawing_all_questions_is_the_poisson_binomial() -> None:
-    """An area that asks all its cards has the plain Poisson binomial."""
-    chances = np.array([0.9, 0.3, 0.6])
-
-    assert list(poisson_binomial(chances)) == pytest.approx(
-        list(drawn_scores(chances[None], 3, NO_RULE[:3])[0])
-    )
 
 
 @settings(max_examples=25, deadline=None)

@@ -12,7 +12,7 @@ from recall.checkride.grid import Grid
 from recall.checkride.model import Model
 from recall.checkride.plan import make_plan, plan_today
 from recall.checkride.prices import problem, soft_dual, worth
-from recall.checkride.state import CardState, Horizon, Mind, classes, recall_at
+from recall.checkride.state import CardState, Horizon, Mind, classes
 from recall.schedule.model import DEFAULT, Parameters
 
 TENTH = 1 / 60  # minutes in a second
@@ -269,7 +269,7 @@ def test_the_hour_counts_on_the_last_day() -> None:
     """Recall on the date falls with the hour of the examination."""
     cards = CardState.of([1.0], [5.0], [0.0], [True])
     early, late = (
-        recall_at(cards, Model(), Horizon((0.0,), hour=hour).date)[0] for hour in (8 / 24, 16 / 24)
+        Mind(cards, Model()).recall(Horizon((0.0,), hour=hour).date)[0] for hour in (8 / 24, 16 / 24)
     )
 
     assert late < early < 1.0
