@@ -1,6 +1,6 @@
 """How many unasked cards a day begins: what its minutes leave, and no more than the days after it can bear."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from recall.schedule.model import DEFAULT, Parameters
 
@@ -51,15 +51,17 @@ def begun_by_day(
     most: int,
     used: float = 0.0,
     begun: int = 0,
+    off: Collection[int] = (),
 ) -> list[int]:
     """How many cards each day begins, for all but the last LOOK of the days. first: reviews of each day that come
-    before them; unasked: how many there are; most: a day; begun: today already."""
+    before them; unasked: how many there are; most: a day; begun: today already; off: days that begin
+    none."""
     reviews = [float(count) for count in first]
     found = []
     for at in range(len(first) - LOOK):
         today = at == 0
         allowed = room(minutes, each, reviews[at : at + LOOK + 1], used if today else 0.0)
-        count = min(allowed, unasked, max(0, most - begun if today else most))
+        count = 0 if at in off else min(allowed, unasked, max(0, most - begun if today else most))
         for after, again in enumerate(BACK, at + 1):
             reviews[after] += count * again
         unasked -= count

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterable, Mapping
 
+from recall.base.days_off import DaysOff
 from recall.schedule import Parameters
 from recall.schedule.load import LOOK, begun_by_day, first_after, seconds_of
 from recall.store.core import Core, days_from
@@ -59,13 +60,18 @@ def days_ahead(core: Core, due: Mapping[tuple[int, int], int], left: int, days: 
         if before - number < days + LOOK:
             first[max(before - number, 0)] += cards
     overdue, *counts = counts
+    days_off = DaysOff.read(settings.days_off)
+    off = [at for at, day in enumerate(days_from(today, days)) if at and day in days_off]
+    for at in off:  # what is due then waits for the next day
+        for waits in (counts, first):
+            waits[at + 1], waits[at] = waits[at + 1] + waits[at], 0
     loads = [overdue + counts[0], *counts[1:]]
     begun = int(core.one("SELECT count(*) FROM card WHERE first_day = ?", [number]))
     reviewed = int(
         core.one("SELECT count(*) FROM card WHERE last_day = ? AND first_day < ?", [number, number])
     )
     used = seconds_of(each, reviewed, begun)
-    begin = begun_by_day(settings.minutes, each, first, left, settings.unasked, used, begun)
+    begin = begun_by_day(settings.minutes, each, first, left, settings.unasked, used, begun, off)
     return [
         DayAhead(
             day,

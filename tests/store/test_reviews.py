@@ -180,6 +180,18 @@ def test_load_ahead(store: Store, clock: SetClock) -> None:
     assert 0 == store.unasked_left_today() - 1
 
 
+def test_a_day_off_leaves_its_load_to_the_next(store: Store, clock: SetClock) -> None:
+    """Nothing is due on it, and nothing begins; today is as the person wishes."""
+    store.set("unasked", "1")
+    answer(store, "Battery", 3)
+    store.set("days_off", f"{DAY}, {DAY + timedelta(days=1)}..{DAY + timedelta(days=2)}")
+    days = store.due_by_day(4)
+
+    assert [0, 0, 0, 1] == [day.due for day in days]
+    assert [0, 0, 0, 1] == [day.unasked for day in days]
+    assert [0.0, 0.0] == [day.minutes for day in days[1:3]]
+
+
 def test_target_moves_due_days_only(store: Store) -> None:
     """Another target recall moves the due day and leaves the memory."""
     answer(store, "Battery", 4)
