@@ -65,7 +65,7 @@ def _endings(word: str) -> frozenset[str]:
     found = {f"{stem}ed", f"{doubled}ed", f"{bare}ing"}
     if len(word) > 3:
         found |= {f"{bare}ed", f"{doubled}ing"}
-        found |= {f"{stem}ly"} if stem == word and word not in _NEAR else set()
+        found |= {f"{stem}ment", f"{stem}ly"} if stem == word and word not in _NEAR else set()
         found |= {f"{bare[:-1]}sion"} if bare.endswith("d") and len(bare) > 3 else set()
         root = bare.removesuffix("ing")
         found |= {f"{root}ion"} if root.endswith("t") and len(root) > 4 else set()

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 
+from recall.answers.alike import same_word
 from recall.answers.model import Lore
 from recall.answers.tokens import COUNTED, Tokens, tokens_of
 from recall.answers.vocabulary import FIXED, NEGATIONS, ORDERING, spelling
@@ -11,44 +12,44 @@ from recall.base.text import one_line, words_of
 _MOST_TURNED = 3
 """Words of either side of an `and`."""
 
-_MARKS = (
-    (re.compile(r"(?<=[^\W\d])\s*[,;/+]\s*(?:and\b\s*)?(?=[^\W\d])", re.I), " and "),
-    (re.compile(r"\bbetween\s+(-?\d[^;,]*?)\s+and\s+(?=-?\d)", re.I), r"\1 to "),
-    (re.compile(r"(?<=[\d%°])\s*(?:[-–—]|\.\.|…)\s*(?=\d)"), " to "),
-    (re.compile(r"^(?:(?:if|when|while|in case|there (?:is|are|will be)) )+", re.I), ""),
-    (re.compile(r"^(?:please )?(?:exercise|use|make|perform|execute|carry out) (?:an? |the )?", re.I), ""),
-    (re.compile(r"\b(?:at once|(?:right|straight) away|immediate)\b", re.I), "immediately"),
-    (re.compile(r"\b(?:in the (?:near )?vicinity|close by)\b", re.I), "nearby"),
-    (re.compile(r"\bglide ?slope\b", re.I), "glide path"),
-    (
-        re.compile(r"\b(?:once (?:an?|per|every|each)|each|every) (hour|minute|day|month|year)\b", re.I),
-        r"every 1 \1",
-    ),
-    (re.compile(r"\b(left|right)[- ]hand(?:ed)?\b", re.I), r"\1"),
-    (re.compile(r"\b(?:(?<=bleed )air\b|fuel (?=tanks?\b))", re.I), ""),
-    (re.compile(r"\b(?:both(?: of)?|(?:the|all) two)(?: the)? (?=[\w ]*?s\b)", re.I), ""),
-    (
-        re.compile(
+_MARKS = tuple(
+    (re.compile(pattern, re.I), said)
+    for pattern, said in (
+        (r"(?<=[^\W\d])\s*[,;/+]\s*(?:and\b\s*)?(?=[^\W\d])", " and "),
+        (r"\bbetween\s+(-?\d[^;,]*?)\s+and\s+(?=-?\d)", r"\1 to "),
+        (r"(?<=[\d%°])\s*(?:[-–—]|\.\.|…)\s*(?=\d)", " to "),
+        (r"^(?:(?:if|when|while|in case|there (?:is|are|will be)|you['’]re|please|remain|stay) )+", ""),
+        (r"^(?:exercise|use|make|perform|execute|carry out) (?:an? |the )?", ""),
+        (r"\b(?:at once|(?:right|straight) away|immediate)\b", "immediately"),
+        (r"\b(?:in the (?:near )?vicinity|close by)\b", "nearby"),
+        (r"\bglide ?slope\b", "glide path"),
+        (r"\bgo(?:ing)? missed\b", "missed approach"),
+        (r"\b(?:once (?:an?|per|every|each)|each|every) (hour|minute|day|month|year)\b", r"every 1 \1"),
+        (r"\b(left|right)[- ]hand(?:ed)?\b", r"\1"),
+        (r"\b(?:(?<=bleed )air\b|fuel (?=tanks?\b)|operating (?=(?:range|limits?)\b))", ""),
+        (r"\b(?:both(?: of)?|(?:the|all) two)(?: the)? (?=[\w ]*?s\b)", ""),
+        (
             r"\b(?:(?:that|which) (?:gives?|shows?|measures?)|to (?:give|show|measure)|(?:giv|show|measur)ing)\b",
-            re.I,
+            "for",
         ),
-        "for",
-    ),
-    (re.compile(r"^(?:the )?(.+?) (disagree|differ)s? (?:with|from) (.+)$", re.I), r"\1 and \3 \2"),
-    (re.compile(r"\b(?:that|which) (\w{2,}[^\Ws])s\b", re.I), r"\1ing"),
-    (
-        re.compile(r"^(.+) (?:has|have|with) no (.+)$|^no (.+) (?:from|for|of|on|at|to) (.+)$", re.I),
-        r"no \1\4 \2\3",
-    ),
-    (re.compile(r"\b(light|lamp|caption) (?:is |comes )?(?:on|lit|illuminated)$", re.I), r"\1"),
-    (re.compile(r"^(?:the )?(?:loss of|lost|loses?|losing) (.+)$|^(.+) loss$", re.I), r"\1\2 lost"),
-    (re.compile(r"^(?:the )?failure of (.+)$|^(.+) (?:fails|failure)$", re.I), r"\1\2 failed"),
-    (re.compile(r"(?<=\w) (?:will )?(?:forms?|occurs?|happens?|results?|develops?|appears?)$", re.I), ""),
+        (r"\b(?:that|which) (\w{2,}[^\Ws])s\b", r"\1ing"),
+        (r"^(?:the )?(.+?) (disagree|differ)s? (?:with|from) (.+)$", r"\1 and \3 \2"),
+        (r"^(.+) (?:has|have|with) no (.+)$|^no (.+) (?:from|for|of|on|at|to) (.+)$", r"no \1\4 \2\3"),
+        (r"\b(light|lamp|caption) (?:is |comes )?(?:on|lit|illuminated)$", r"\1"),
+        (r"^(?:the )?(?:loss of|lost|loses?|losing) (.+)$|^(.+) loss$", r"\1\2 lost"),
+        (r"^(?:the )?failure of (.+)$|^(.+) (?:fails|failure)$", r"\1\2 failed"),
+        (r"(?<=\w) (?:will )?(?:forms?|occurs?|happens?|results?|develops?|appears?)$", ""),
+    )
 )
 """What may stand for other words: a mark for an `and` between words, or for a `to` between numbers; a noun for what
-is lost, or has failed; at once. What needn't be said: that a condition is one, that a light is on, that gear is for
-landing, that there are two of what is plural, that something is done, or comes about."""
-
+is lost, or has failed; at once. What needn't be said: that a condition is one, that a light is on, that there are
+two of what is plural, that something is done, or comes about."""
+_DENIED = re.compile(
+    r"\b(?:not|non|(?:do|does|did|is|are|was|were)(?: not|n['’]?t))[ -](\w{4,}?)(s|ed|d)?\b", re.I
+)
+_DENIES = re.compile(r"^(?:dis|un|in|de)(?=\w{4})")
+"""The same as one word: `unlocked`."""
+_PASSIVE = re.compile(r"(.+?) (?:(?:is|are|was|were|gets?|being) )?(\w+ed) (?:by|in|with) (.+)", re.I)
 _OF = re.compile(r"(.+?)\s+(?:of|for|at|in)\s+(.+)", re.I)
 
 
@@ -60,10 +61,13 @@ def folded(text: str) -> str:
 
 
 def _turned(text: str) -> Iterator[str]:
-    """`oil pressure loss` for loss of oil pressure, `oil and fuel low` for fuel and oil low."""
+    """`oil pressure loss` for loss of oil pressure, `spray covered it` for it is covered by spray, `oil and fuel low`
+    for fuel and oil low."""
     parts = [part.split() for part in found.groups()] if (found := _OF.fullmatch(text)) else []
     if parts and NEGATIONS.isdisjoint(map(str.casefold, parts[1])):
         yield " ".join(parts[1] + parts[0])
+    if found := _PASSIVE.fullmatch(text):
+        yield f"{found[3]} {found[2]} {found[1]}"
     words = text.split()
     said = [word.casefold() for word in words]
     at = next((at for at, word in enumerate(said) if word in ("and", "or")), 0)
@@ -79,7 +83,7 @@ def forms(given: str, right: str, lore: Lore) -> Iterator[tuple[str, str]]:
     """What was typed and what is right, as they stand; in words that may stand for theirs; with the other of two
     alternatives first; with numbers of things at the end; with abbreviations of the deck written out."""
     yield given, right
-    both = folded(given), folded(right)
+    both = folded(_as_said(given, right)), folded(_as_said(right, given))
     if both != (given, right):
         yield both
     yield from ((both[0], turned) for turned in _turned(both[1]))
@@ -92,6 +96,22 @@ def forms(given: str, right: str, lore: Lore) -> Iterator[tuple[str, str]]:
     short = _written_out(lore, right)
     if any(word in short for word in (*tokens_of(given).words, *tokens_of(right).words)):
         yield folded(_out(given, short)), folded(_out(right, short))
+
+
+def _as_said(text: str, other: str) -> str:
+    """A text with the joints of the other one, and `not locked` as its `unlocked`."""
+    low = f" {other.casefold()} "
+    for mark, joint in (("/", " or "), (" and ", " with ")):
+        if mark in text and joint in low and mark not in low:
+            text = re.sub(rf"\s*{mark}\s*", joint, text)
+    words = {_DENIES.sub("", word): word for word in low.split() if _DENIES.match(word)}
+
+    def joined(found: re.Match[str]) -> str:
+        return next(
+            (whole for root, whole in words.items() if same_word(root, found[1].casefold())), found[0]
+        )
+
+    return _DENIED.sub(joined, text) if words else text
 
 
 def _counts_last(text: str, counted: Collection[str]) -> str:

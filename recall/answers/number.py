@@ -173,6 +173,8 @@ class NumberAnswer(Answer):
             read = replace(read, duration=None)
         elif read.duration is not None and due is not None and read.duration.unit is None:
             return Match(False, "the unit of the duration is missing")
+        if _ERROR.search(lore.prompt):
+            read = replace(read, spans=tuple(map(_one_side, read.spans)))
         said = words_of(f"{read.condition} {read.remark}")
         if lore.prompt and not {*said} - SMALL <= {*words_of(lore.prompt)}:
             return Match(False, f"`{' '.join(said)}` isn't what is asked")
@@ -216,6 +218,14 @@ class NumberAnswer(Answer):
         if all(matches(time, right).right for (_, time), (_, right) in zip(given, due, strict=True)):
             return Verdict(True)
         return Verdict(False, "the times differ")
+
+
+def _one_side(span: Span) -> Span:
+    """An amount that was typed for both sides as that of one."""
+    low, high = span.low, span.high
+    if span.value is None and low is not None and high is not None and low.value == -high.value:
+        return replace(span, low=None, high=None, value=high)
+    return span
 
 
 def _is_time(span: Span | None) -> bool:
@@ -262,6 +272,8 @@ _SAID_BY = {
     "pressure altitude": ("altitude",),
 }
 """What it is measured against, by words of a question that say so."""
+_ERROR = re.compile(r"\b(?:error|deviation|tolerance)\b", re.I)
+"""What is as large on either side."""
 _CURRENTS = ("DC", "AC")
 _MAY = re.compile(r"\bmay\b|\bfor how long\b")
 """What a question says whose amount is the most that is allowed."""

@@ -20,8 +20,10 @@ FEWEST = 3
 """Fewer things to say would be tossed for."""
 NORMAL = "normal"
 _SIDES = (
-    frozenset(("below", "under", "low", "lower", "less", "minimum")),
-    frozenset(("above", "over", "high", "higher", "more", "maximum", "exceeds", "exceeded", "exceeding")),
+    frozenset(("below", "under", "low", "lower", "less", "minimum", "shorter")),
+    frozenset(
+        ("above", "over", "high", "higher", "more", "maximum", "exceeds", "exceeded", "exceeding", "longer")
+    ),
     frozenset(("within", "inside", "normal")),
     frozenset(("within", "inside", "allowed")),
 )

@@ -56,9 +56,10 @@ OPPOSITES = frozenset(frozenset(pair.split()) for pair in _OPPOSITES.split("|"))
 OPPOSED = frozenset(word for pair in OPPOSITES for word in pair)
 NEGATIONS = frozenset(("not", "no", "non", "never", "without", "none", "nor", "neither", "unless", "until"))
 ARTICLES = frozenset(("the", "a", "an"))
-_SMALL = (
-    "is are was were be been has have had do does did will of at for with to its their it they you ones can"
-)
+_SMALL = """
+    is are was were be been has have had do does did will can of at for with to
+    its their it they you she he we ones
+"""
 SMALL = ARTICLES | frozenset(_SMALL.split())
 """Words that may be left out or added, where others stand beside them."""
 _SIDES = "left right up down on off in out front rear upper lower inner outer high low open closed"
@@ -85,7 +86,7 @@ THINGS = frozenset(_THINGS.split())
 """Words in -ing that are things of their own, no form of the verb."""
 
 _SHORT = """
-    accum:accumulator aft:rear alt:altitude,altimeter,alternate,alternator amb:ambient app:approach
+    accum:accumulator aft:rear alt:altitude,altimeter,alternate,alternator amb:ambient ap:autopilot app:approach
     assy:assembly auto:automatic,automatically aux:auxiliary av:avionics baro:barometric bat:battery
     batt:battery brg:bearing bus:busbar carb:carburettor chk:check cmd:command com:communication,communications
     comm:communication,communications comp:compressor,compass config:configuration cont:continuous,continuously

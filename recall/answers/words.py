@@ -179,7 +179,7 @@ def compare(given: str, right: str, lore: Lore = NO_LORE, *, exact: bool = False
 
 
 _TAILS = (
-    re.compile(rf"(\S+ \S+)\s+(?:{'|'.join(sorted(GENERAL))})$", re.I),
+    re.compile(rf"(\S+)\s+(?:{'|'.join(sorted(GENERAL))})$", re.I),
     re.compile(r"()\s+\d[\d.,]*\s?(?:A|Ah|V|VA|kVA|W|kW)$"),
     re.compile(r"()\s+\((?:via|through)\b[^)]*\)$", re.I),
 )
@@ -188,21 +188,34 @@ actuator), its rating, the way it is fed."""
 
 
 def _enough(given: str, right: str, lore: Lore) -> tuple[str, ...] | None:
-    """The slips, where a name without its tail was typed, which can mean nothing else of the deck."""
+    """The slips, where a name without its tail, or its first word (`transfer pump`), was typed, which can mean
+    nothing else of the deck."""
     for tail in _TAILS:
         name = tail.sub(r"\1", right)
         slips = compare(given, name, replace(lore, names=False)) if name != right else None
-        if slips is not None and not _goes_on(words_said(name), words_said(right), lore):
+        if slips is not None and not _others(words_said(name), words_said(right), lore):
+            return slips
+    head, _, name = right.partition(" ")
+    if " " in name and not re.search(r"\d", name) and head.isalpha() and head.casefold() not in FIXED:
+        slips = compare(given, name, replace(lore, names=False, prompt="", topic=""))
+        if slips is not None and not _others(words_said(right)[1:], words_said(right), lore):
             return slips
     return None
 
 
-def _goes_on(name: Sequence[str], whole: Sequence[str], lore: Lore) -> bool:
-    """Whether a name stands in the deck with another word behind it than the whole one has."""
+def _others(name: Sequence[str], whole: Sequence[str], lore: Lore) -> bool:
+    """Whether a part of a name stands in the deck beside another word than in the whole one: before it in a name,
+    behind it anywhere."""
+    first, behind = whole[0], [*whole, ""][whole.index(name[0]) + len(name)]
     for text in lore.says(" ".join(name)):
-        words = [*words_said(text), ""]
-        for at in range(len(words) - len(name)):
-            if words[at : at + len(name)] == name and words[at + len(name)] != whole[len(name)]:
+        words = ["", *words_said(text), ""]
+        for at in range(1, len(words) - len(name)):
+            if words[at : at + len(name)] != name:
+                continue
+            if name[0] == first:
+                if words[at + len(name)] != behind:
+                    return True
+            elif words[at - 1] not in ("", first) and len(words) - 2 <= len(whole):
                 return True
     return False
 
