@@ -58,13 +58,16 @@ class Kept:
 
     @property
     def otherwise(self) -> tuple[str, ...]:
-        """The marks that it may be given instead, and the claim that it was `right`. On a critical point an overrule
-        upwards gives at most `hesitant`."""
-        proposed = self.proposed or self.mark or "missed"
-        most = max("hesitant", proposed, key=rank) if self.card.critical else "instant"
+        """The marks that it may be given instead, and the claim that it was `right`, which any better mark of what was
+        judged wrong is too: none on a critical point. Another overrule upwards gives that at most `hesitant`."""
+        wrong, typed = self.verdict.right is False, self.given != DONT_KNOW  # who said nothing claims nothing
+        most: Mark = "instant"
+        if wrong and (self.card.critical or not typed):
+            most = "missed"
+        elif self.card.critical:
+            most = max("hesitant", self.proposed or self.mark or "missed", key=rank)
         marks = tuple(one for one in MARKS if rank(one) <= rank(most) and one != self.mark)
-        typed = self.given != DONT_KNOW  # who said nothing claims nothing
-        return (*marks, "right") if self.verdict.right is False and typed and not self.claimed else marks
+        return (*marks, "right") if wrong and typed and not self.claimed else marks
 
     @property
     def right(self) -> bool:

@@ -117,7 +117,7 @@ class Sitting:
                 case "stop":
                     self._stop()
                 case "right":
-                    self._overrule("sure", claim=True)
+                    self._overrule("sure")
                 case "notes":
                     self.told += self.notes.page(self.scope.get("decks", ()), self.begins)
                     self._fresh = True
@@ -315,12 +315,14 @@ class Sitting:
             if kept.timed is not None:
                 self.desk.pace.give_back(kept.card.kind, kept.timed)
 
-    def _overrule(self, wish: Mark, *, claim: bool = False) -> None:
-        """Mark the last answer otherwise, or keep it as claimed: that counts as right except on a critical point."""
+    def _overrule(self, wish: Mark) -> None:
+        """Mark the last answer otherwise. Where it was judged wrong, a better mark is a claim: it counts as right except
+        on a critical point."""
         last = self.kept.pop()
         self._take_back(last)
         if last.returns:
             self.course.order.withdraw(last.waiting)
+        claim = last.verdict.right is False and wish != "missed"
         wish = "missed" if claim and last.card.critical else wish
         changed = replace(
             last, mark=wish, claimed=claim, marked_by="self", proposed=last.proposed or last.mark

@@ -68,7 +68,9 @@ def marked(kept: Kept) -> Iterator[Line]:
     back = " It comes back before the end." if kept.returns else ""
     if kept.claimed:
         counts = (
-            "; a critical point stays missed all the same" if kept.card.critical else " and counts as right"
+            "; a critical point stays missed all the same"
+            if kept.card.critical
+            else f" and counts as right, marked {kept.mark}"
         )
         yield Line("note", f"Kept as claimed{counts}.{back}")
     elif kept.talked_up and kept.card.critical:

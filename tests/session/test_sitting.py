@@ -20,7 +20,7 @@ from recall.session.helps import Notes
 from recall.session.sitting import Sitting
 from recall.session.view import StepError
 from recall.store import Review, Store
-from recall.store.answers import sittings
+from recall.store.answers import claims, sittings
 
 FACTS = {f"Systems / Part {number}": f"state {number} holds" for number in range(9)}
 NOTE = """# Fuel
@@ -170,15 +170,11 @@ def test_an_overrule_replaces_the_review_and_is_recorded(store: Store, clock: Se
 
 
 def test_a_critical_point_is_not_talked_up(store: Store, clock: SetClock) -> None:
-    """At most hesitant, and it comes back; claimed to be right it stays missed, and is kept as claimed."""
+    """What was judged wrong is given no better mark; claimed to be right it stays missed, and is kept as claimed."""
     sat = begin(store, clock)
     assert sat.sitting.question is not None and sat.sitting.question.critical
     may = sat.act("answer", "no idea").may
-    assert ("hesitant", "right") == tuple(
-        one for one in may if one in ("hesitant", "sure", "instant", "right")
-    )
-    sat.act("hesitant")
-    assert (1, [(2, "self", "no idea")]) == (sat.sitting.course.order.back, sat.kept())
+    assert ("right",) == tuple(one for one in may if one in ("hesitant", "sure", "instant", "right"))
     sat.act("right")
 
     assert (1, [(1, "self", "no idea")]) == (sat.sitting.course.order.back, sat.kept())
@@ -199,6 +195,28 @@ def test_what_is_claimed_counts_as_right(store: Store, clock: SetClock) -> None:
 
     assert (1, 1, 0) == (known.asked, known.right, sat.sitting.course.order.back)
     assert "right" not in sat.sitting.view().may
+
+
+@pytest.mark.parametrize("mark", ["hesitant", "sure", "instant"])
+def test_a_better_mark_of_a_wrong_answer_is_a_claim(store: Store, clock: SetClock, mark: str) -> None:
+    """As `right` is, it counts as right and is listed for whoever writes the notes; no more once it is missed."""
+    sat = begin(store, clock)
+    sat.act("answer", sat.answer())
+    sat.act("answer", "what the note means")
+    assert f"Kept as claimed and counts as right, marked {mark}." == sat.act(mark).tell[0].text
+    assert ["what the note means"] == [claim.given for claim in claims(store)]
+    sat.act("missed")
+
+    assert [] == claims(store)
+
+
+def test_nothing_typed_is_raised_to_nothing(store: Store, clock: SetClock) -> None:
+    """Who said nothing has nothing to claim, by any key."""
+    sat = begin(store, clock)
+    sat.act("answer", sat.answer())
+    sat.act("answer", "")
+
+    assert ("next", "undo", "source", "stop") == sat.act("answer", "").may
 
 
 def test_a_missed_card_comes_back_three_times_at_most(store: Store, clock: SetClock) -> None:
