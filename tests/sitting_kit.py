@@ -56,13 +56,12 @@ class Script:
         return self.steps.pop(0)[2:]
 
     def key(self, wanted: Sequence[str]) -> str:
-        """The next key of the script; one that isn't wanted is passed over, as at a terminal."""
-        while self.steps and self.steps[0].startswith("key "):
-            self.out.write(f"{self.steps[0]}\n")
-            key = self.steps.pop(0)[4:].casefold()
-            if key in wanted:
-                return key
-        raise EOFError
+        """The next key of the script; empty for one that isn't wanted, as at a terminal."""
+        if not self.steps or not self.steps[0].startswith("key "):
+            raise EOFError
+        self.out.write(f"{self.steps[0]}\n")
+        key = self.steps.pop(0)[4:].casefold()
+        return key if key in wanted else ""
 
     def settle(self) -> None:
         """A script has no keys too many."""

@@ -6,12 +6,12 @@ from collections.abc import Callable, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from recall.session.view import SETTLE
+from recall.session.view import ALONE, SETTLE
 
 if TYPE_CHECKING:
     from prompt_toolkit import PromptSession
     from prompt_toolkit.input import Input
-    from prompt_toolkit.key_binding import KeyPressEvent
+    from prompt_toolkit.key_binding import KeyPress, KeyPressEvent
     from prompt_toolkit.output import Output
 
 
@@ -46,18 +46,32 @@ class Keyboard:
             buffer.on_text_changed -= first
 
     def settle(self) -> None:
-        """Let a moment pass, unechoed, whose keys count for nothing, those typed ahead neither."""
-        from prompt_toolkit.input.typeahead import clear_typeahead
+        """Let a moment pass whose keys count for nothing."""
+        self._heard(SETTLE)
+
+    def _heard(self, seconds: float) -> "list[KeyPress]":
+        """Let a moment pass, unechoed; its keys, with those typed ahead."""
+        from prompt_toolkit.input.typeahead import get_typeahead
 
         typed = self._session.app.input
         with typed.raw_mode():
-            self._sleep(SETTLE)
-            typed.read_keys()
-            typed.flush_keys()
-        clear_typeahead(typed)
+            self._sleep(seconds)
+            return [*get_typeahead(typed), *typed.read_keys(), *typed.flush_keys()]
 
     def key(self, wanted: Sequence[str]) -> str:
-        """One of the wanted keys (`enter` or a letter); others are passed over."""
+        """One of the wanted keys (`enter`, a sign, or a letter that stands alone); empty for any other, and for
+        letters in a run, which are words. Raises KeyboardInterrupt or EOFError."""
+        key, alone = self._pressed(), True
+        if key in wanted and not (len(key) == 1 and key.isalpha()):
+            return key
+        while others := self._heard(ALONE):
+            if any(other.key == "c-c" for other in others):
+                raise KeyboardInterrupt
+            alone = False
+        return key if alone and key in wanted else ""
+
+    def _pressed(self) -> str:
+        """The next key."""
         from prompt_toolkit.application import Application
         from prompt_toolkit.key_binding import KeyBindings
         from prompt_toolkit.keys import Keys as Pressed
@@ -68,9 +82,9 @@ class Keyboard:
         @bindings.add("<any>")
         def _any(event: "KeyPressEvent") -> None:
             key = event.key_sequence[0].key
-            name = "enter" if key in (Pressed.ControlM, Pressed.ControlJ) else str(key).lower()
-            if name in wanted:
-                event.app.exit(result=name)
+            event.app.exit(
+                result="enter" if key in (Pressed.ControlM, Pressed.ControlJ) else str(key).lower()
+            )
 
         bindings.add("enter")(_any)
 

@@ -9,7 +9,7 @@ from recall.base.clock import Clock
 from recall.base.dataclass import dataclass, field, replace
 from recall.base.marks import MARKS
 from recall.cli.screen import QUIET, Screen
-from recall.session.commands import HELP, command, help_with, words_behind
+from recall.session.commands import HELP, NO_KEY, command, help_with, words_behind
 from recall.session.sitting import Sitting
 from recall.session.view import HELPS, LETTERS, StepError, View
 
@@ -30,6 +30,7 @@ HINTS: dict[str, str] = {
     "must": "Type it, then Enter: the answer is shown beside it.",
     "prose": "Say it, or type it; Enter shows the answer.",
     "oral": "Say it in a few words, or aloud; then Enter.",
+    "oral must": "Type it in a few words, then Enter. The answer is shown at the end.",
     "examiner": "For the examiner alone: read it out, and press what the answer was worth.",
 }
 
@@ -108,8 +109,8 @@ class AtTerminal:
                 view = replace(view, fresh=False)
             try:
                 action, text = self._line(view) if view.phase == "asking" else self._key(view)
-                if action == "?":
-                    self.screen.line(help_with(view), QUIET)
+                if action in ("", "?"):
+                    self.screen.line(help_with(view) if action else NO_KEY, QUIET)
                     continue
                 view = step(self.sitting, self.screen, view, action, text, self._touched)
                 self.keys.settle()
@@ -141,7 +142,8 @@ class AtTerminal:
         """How to answer: each thing once a sitting, what makes one question unlike others at each."""
         assert view.question is not None
         put = view.question
-        how = "typed" if put.typed else "must" if put.must else "oral" if self.sitting.drawn else "prose"
+        oral = "oral " if self.sitting.drawn else ""
+        how = "typed" if put.typed else f"{oral}{'must' if put.must else ''}".strip() or "prose"
         if how != "typed" or how not in self._hinted:
             self.screen.line(HINTS[how], QUIET)
         if put.several:
@@ -164,7 +166,7 @@ class AtTerminal:
         if key == ":":
             typed = f":{self.keys.line(':', lambda: None)}"
             return command(typed), words_behind(typed)
-        action = letters.get(key, "?")
+        action = letters.get(key, key)
         return action, self.keys.line("Your remark: ", lambda: None) if action == "remark" else ""
 
 

@@ -16,6 +16,9 @@ HELP = {
     "stop": "`:stop` ends.",
 }
 
+NO_KEY = "Nothing was done: a key counts if it is one of these and stands alone."
+"""Said of another key, and of letters in a run, which are words."""
+
 
 def command(text: str) -> str:
     """The action that a line names (`:undo`, or as much of it as is needed); empty where it is no command, `?` where

@@ -58,8 +58,8 @@ class Kept:
 
     @property
     def otherwise(self) -> tuple[str, ...]:
-        """The marks that it may be given instead, and the claim that it was `right`, which any better mark of what was
-        judged wrong is too: none on a critical point. Another overrule upwards gives that at most `hesitant`."""
+        """The marks that it may be given instead, and the claim that it was `right`, which any better mark of
+        what was judged wrong is too: none on a critical point. Otherwise that is raised to `hesitant` at most."""
         wrong, typed = self.verdict.right is False, self.given != DONT_KNOW  # who said nothing claims nothing
         most: Mark = "instant"
         if wrong and (self.card.critical or not typed):

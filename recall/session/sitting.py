@@ -255,7 +255,6 @@ class Sitting:
         return self._by_pace()
 
     def _judge(self, wish: Mark) -> None:
-        """A person's mark for the answer that is shown."""
         if self._settling:
             at = next(at for at, kept in enumerate(self.kept) if kept.mark is None)
             self.kept[at] = self._keep(replace(self.kept[at], mark=wish, marked_by="self"))
@@ -316,8 +315,7 @@ class Sitting:
                 self.desk.pace.give_back(kept.card.kind, kept.timed)
 
     def _overrule(self, wish: Mark) -> None:
-        """Mark the last answer otherwise. Where it was judged wrong, a better mark is a claim: it counts as right except
-        on a critical point."""
+        """Mark the last answer otherwise; what was judged wrong is claimed, which counts but on a critical point."""
         last = self.kept.pop()
         self._take_back(last)
         if last.returns:

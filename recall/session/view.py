@@ -38,6 +38,8 @@ LETTERS |= dict(zip(HELPS, "wbp", strict=True))
 """The key of each action, at every front end."""
 SETTLE = 0.3
 """Seconds after an answer in which a key is no answer to what is put now."""
+ALONE = 0.6
+"""Seconds of silence behind a letter that is a key: letters in a run are words."""
 
 
 class StepError(RecallError):

@@ -13,18 +13,23 @@ from sitting_kit import Sat, Script, begin, opened
 from recall.cli.keys import Keyboard
 from recall.cli.screen import Screen
 from recall.cli.sitting import AtTerminal, from_pipe
+from recall.session.view import SETTLE
 
 NOTE = "# Fuel\n\nSource: Handbook 1\n\n" + "".join(f"- **F{at}D** – fuel {at} drain\n" for at in range(3))
 
 
 class Paced(Keyboard):
-    """A keyboard at which, after each answer, some keys come too early and others in time."""
+    """A keyboard at which, after each answer, some keys come too early and others in time. run: what follows a
+    letter, each within the moment behind the one before."""
 
-    def __init__(self, typed: PipeInput, bursts: Sequence[tuple[str, str]]) -> None:
-        self.typed, self.bursts, self.late = typed, list(bursts), ""
+    def __init__(self, typed: PipeInput, bursts: Sequence[tuple[str, str]], run: Sequence[str] = ()) -> None:
+        self.typed, self.bursts, self.late, self.run = typed, list(bursts), "", list(run)
         super().__init__(typed, DummyOutput(), self._moment)
 
-    def _moment(self, _: float) -> None:
+    def _moment(self, seconds: float) -> None:
+        if seconds > SETTLE:  # behind a letter
+            self.typed.send_text(self.run.pop(0) if self.run else "")
+            return
         early, self.late = self.bursts.pop(0) if self.bursts else ("", "\x04")
         self.typed.send_text(early)
 
@@ -33,15 +38,23 @@ class Paced(Keyboard):
         super().settle()
         self.typed.send_text(self.late)
 
+    def key(self, wanted: Sequence[str]) -> str:
+        """End behind what was no key."""
+        key = super().key(wanted)
+        self.typed.send_text("" if key else "\x04")
+        return key
 
-def _sat(folder: Path, first: str, *bursts: tuple[str, str]) -> tuple[Sat, str, list[tuple[int, str, str]]]:
+
+def _sat(
+    folder: Path, first: str, *bursts: tuple[str, str], run: Sequence[str] = ()
+) -> tuple[Sat, str, list[tuple[int, str, str]]]:
     """A review at a terminal, what it showed, and what is kept."""
     out = io.StringIO()
     with opened(folder, NOTE) as (store, clock), create_pipe_input() as typed:
         sat = begin(store, clock)
         typed.send_text(first)
         AtTerminal(
-            sat.sitting, Screen(out, 80, Console(file=out, width=80)), Paced(typed, bursts), clock
+            sat.sitting, Screen(out, 80, Console(file=out, width=80)), Paced(typed, bursts, run), clock
         ).run()
         return sat, out.getvalue(), sat.kept()
 
@@ -59,6 +72,29 @@ def test_letters_in_time_mark(tmp_path: Path) -> None:
     _, _, kept = _sat(tmp_path, "no idea\r", ("", "h"), ("", "\x04"))
 
     assert [(2, "self", "no idea")] == kept
+
+
+@pytest.mark.parametrize("word", ["instant", "sight", "r i", "hh", "r\r"])
+def test_letters_in_a_run_are_words_and_mark_nothing(tmp_path: Path, word: str) -> None:
+    """Typed as if the next question stood there already, one letter after another, they leave the answer missed."""
+    _, out, kept = _sat(tmp_path, "no idea\r", ("", word[0]), run=word[1:])
+
+    assert [(1, "program", "no idea")] == kept
+    assert 1 == out.count("Nothing was done")
+
+
+def test_a_key_that_does_nothing_is_said(tmp_path: Path) -> None:
+    """Enter, where a person marks, marks nothing and says so."""
+    note = "## Why does the feeder come first?\n\nIt alone feeds the engine.\n"
+    out = io.StringIO()
+    with opened(tmp_path, note) as (store, clock):
+        sat = begin(store, clock)
+        hands = Script(["> the tail", "key Enter", "key z", "key m"], out, clock)
+        AtTerminal(sat.sitting, Screen(out, 80, Console(file=out, width=80)), hands, clock).run()
+        kept = sat.kept()
+
+    assert [(1, "self", "the tail")] == kept
+    assert 2 == out.getvalue().count("Nothing was done")
 
 
 def test_lines_that_were_no_answer_are_no_part_of_the_next(tmp_path: Path) -> None:
