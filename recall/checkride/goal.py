@@ -7,7 +7,7 @@ import numpy as np
 from recall.base.dataclass import dataclass
 from recall.checkride.form import Form
 from recall.checkride.model import Floats
-from recall.checkride.odds import Examination, Odds, View, odds
+from recall.checkride.odds import Examination, Odds, odds, views
 from recall.checkride.state import Mind, over, share
 
 LEAST = 1e-3
@@ -39,8 +39,7 @@ class Passing:
 
     def odds(self, minds: Sequence[Mind], recalls: Sequence[Floats]) -> Odds:
         """The odds where the minds recall each card so at its hour."""
-        views = zip(recalls, self.forms, (mind.weight for mind in minds), strict=False)
-        return odds(self.examination, [View(*view) for view in views])
+        return odds(self.examination, views(minds, self.forms, recalls))
 
     def value(self, minds: Sequence[Mind], recalls: Sequence[Floats]) -> float:
         """The odds."""

@@ -18,6 +18,7 @@ from recall.base.text import count
 from recall.checkride.form import Form
 from recall.checkride.model import Bools, Floats, Ints
 from recall.checkride.oral import needed
+from recall.checkride.state import Mind
 
 SHIFTS = np.linspace(-4.0, 4.0, 41)
 BIASES = np.array([NormalDist().inv_cdf((at + 0.5) / 80) for at in range(80)])
@@ -128,6 +129,13 @@ class View:
     weight: float = 1.0
 
 
+def views(minds: Sequence[Mind], forms: Sequence[Form], recalls: Sequence[Floats]) -> list[View]:
+    """One view for each of the first minds, with what they recall on the date."""
+    return [
+        View(recall, known, mind.weight) for mind, known, recall in zip(minds, forms, recalls, strict=False)
+    ]
+
+
 def odds(examination: Examination, views: Sequence[View]) -> Odds:
     """The odds over all views, whose weights add up to 1."""
     drawn = examination.drawn(len(views[0].recall))
@@ -141,12 +149,27 @@ def odds(examination: Examination, views: Sequence[View]) -> Odds:
         for area, reached, perfect in zip(examination.areas, each[::2], each[1::2], strict=True)
     ]
     expected = sum(view.weight * float(drawn @ recall) for view, recall in zip(views, recalls, strict=True))
-    order = np.argsort(chances[0])
-    low, high = np.interp((0.025, 0.975), np.cumsum(weight[order]), chances[0][order]).tolist()
+    low, high = _interval(chances[0], views)
     return Odds(
         passed, min(low, passed), max(high, passed), mark_alone, with_areas,
         expected / examination.questions, views[0].form.days, tuple(parts),
     )  # fmt: skip
+
+
+def recall_interval(views: Sequence[View], counts: Floats) -> tuple[float, float]:
+    """95 % interval of recall on the date, a mean over cards that count so (n,)."""
+    shares = []
+    for view in views:
+        recall = view.form.trued(view.recall)
+        shares.append(widened(recall, 0.0, view.form.unsure(recall, counts) * BIASES) @ counts / counts.sum())
+    return _interval(np.concatenate(shares), views)
+
+
+def _interval(values: Floats, views: Sequence[View]) -> tuple[float, float]:
+    """Of what comes of each view's biases, one after another."""
+    order, weight = np.argsort(values), np.repeat([view.weight for view in views], len(BIASES)) / len(BIASES)
+    low, high = np.interp((0.025, 0.975), np.cumsum(weight[order]), values[order])
+    return float(low), float(high)
 
 
 def _chances(examination: Examination, known: Form, recall: Floats, drawn: Floats) -> Floats:

@@ -47,8 +47,7 @@ class Today:
 class Plan:
     """A plan. Shares are of full recall, by weight; arrays over cards have shape (n,).
 
-    days: today first. expected, daily, nothing: share on the date with the plan, the daily order, no review; low,
-    high: expected by the minds that do worst and best.
+    days: today first. expected, daily, nothing: share on the date with the plan, the daily order, no review.
     bound: no plan's expectation is above it (certified: the model passed the check that this needs).
     distance: (bound - expected) / (bound - nothing). grid_error: what the bound's grid adds to it.
     short: what a plan at the bound would have more of the share weighed by the goal. others: what other minutes a day
@@ -64,8 +63,6 @@ class Plan:
 
     days: tuple[DayPlan, ...]
     expected: float
-    low: float
-    high: float
     daily: float
     daily_value: float
     nothing: float
@@ -127,8 +124,6 @@ def make_plan(
     return Plan(
         days=_days(today, ours[0], minds, horizon),
         expected=expected,
-        low=min(each),
-        high=max(each),
         daily=daily,
         daily_value=goal.value(minds, [one.recall(horizon.date) for one in usual]),
         nothing=nothing,

@@ -64,20 +64,18 @@ def headline(planned: Planned) -> Iterator[str]:
         f"Checkride on {on_day(target.on)} {target.on.year}, {target.at:%H:%M}: {count(days, 'day')}{off}, "
         f"{target.minutes:g} min a day, {count(len(planned.candidate.known), 'card')} of {target.scope}."
     )
+    between = " to ".join(_share(end) for end in planned.between)
     yield (
-        f"Recall on that day, critical points counting three times: {_share(plan.expected)} with this plan, "
-        f"{_share(plan.daily)} with the daily order, {_share(plan.nothing)} with nothing."
+        f"Recall on that day, critical points counting three times: {_share(plan.expected)} with this plan (95 % "
+        f"interval {between}), {_share(plan.daily)} with the daily order, {_share(plan.nothing)} with nothing."
     )
-    if plan.high - plan.low >= 0.05:
-        yield (
-            f"How you forget isn't known well yet: it may be {_share(plan.low)} to {_share(plan.high)}. Days of "
-            "answers tell."
-        )
     points = max(0.0, 100 * (plan.bound - plan.expected))
+    knowing = ", even if it knew how you forget" if len(planned.candidate.minds) > 1 else ""
     yield (
         "If your memory follows the model and no card is asked twice a day, no plan can bring more than "
-        f"{percent(plan.bound, 1)}: this one is {points:.1f} points below that, {percent(plan.distance, 1)} of what "
-        "can be gained." + ("" if plan.certified else " (That bound isn't proven for your own memory model.)")
+        f"{percent(plan.bound, 1)}{knowing}: this one is {points:.1f} points below that, "
+        f"{percent(plan.distance, 1)} of what can be gained."
+        + ("" if plan.certified else " (That bound isn't proven for your own memory model.)")
     )
     yield from _enough(planned)
     if spent := planned.candidate.spent.get(planned.candidate.today):
@@ -95,10 +93,14 @@ def _enough(planned: Planned) -> Iterator[str]:
     passing = isinstance(goal, Passing)
     what = "odds of passing" if passing else "recall"
     if passing:
+        either = (
+            f"{percent(planned.odds.passed)} with this plan, {percent(plan.daily_value)} with the daily order"
+        )
+        hope = max(planned.odds.passed, plan.daily_value) >= NO_CHANCE
         yield (
-            f"Planned for the odds of passing: {percent(planned.odds.passed)} with this plan, "
-            f"{percent(plan.daily_value)} with the daily order. Counting each point by what it adds to them, this "
-            f"plan is {100 * plan.short:.1f} points below what any can bring."
+            f"Planned for the odds of passing: {either if hope else 'none yet, nor with the daily order'}. Counting "
+            f"each point by what it adds to them, this plan is {100 * plan.short:.1f} points below what any can "
+            "bring."
         )
     found = [(level, enough(plan.others, level)) for level in goal.levels]
     told = [

@@ -10,7 +10,7 @@ from recall.base.dataclass import dataclass, replace
 from recall.base.errors import RecallError
 from recall.checkride.goal import Goal, Passing, Recall
 from recall.checkride.model import Ints
-from recall.checkride.odds import Odds
+from recall.checkride.odds import Odds, recall_interval, views
 from recall.checkride.plan import FORTNIGHT, PROBED_SHARE, Plan, expected_seconds, make_plan, plan_today
 from recall.checkride.state import Horizon, over, used_share
 from recall.session.candidate import Candidate, gather, now_at_home
@@ -52,7 +52,7 @@ class Share:
 class Planned:
     """A plan with what it is for. unlearned: what can't be learned in the time; fading: cards known on the date that
     are gone two weeks after it; odds: with the plan followed; goal: what it is
-    for; used: share of the minutes set that is really used."""
+    for; used: share of the minutes set that is really used; between: 95 % interval of the recall expected."""
 
     target: Target
     candidate: Candidate
@@ -64,6 +64,7 @@ class Planned:
     fading: tuple[Share, ...]
     used: float
     goal: Goal
+    between: tuple[float, float]
 
 
 def plan_for(store: Store, target: Target, rng: Random) -> Planned:
@@ -93,6 +94,9 @@ def plan_for(store: Store, target: Target, rng: Random) -> Planned:
         fading=_shares(candidate, fading),
         used=share_used(candidate, target),
         goal=goal,
+        between=recall_interval(
+            views(candidate.minds, candidate.forms, plan.on_date), candidate.cards.weight
+        ),
     )
 
 

@@ -70,7 +70,7 @@ def test_the_plan_screen_fits_eighty_columns_in_plain_letters(store: Path) -> No
         "3 days, 20 min a day",
         "with this plan",
         "no plan can bring more than",
-        "How you forget isn't known well yet",
+        "with this plan (95 % interval",
         "What is enough for recall: of 80 %,",
         "# plan",
         "o daily order",
