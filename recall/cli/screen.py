@@ -30,6 +30,7 @@ STYLES: dict[Role, tuple[str, int]] = {
     "about": ("", 2),
     "place": (QUIET, 2),
     "line": ("", 2),
+    "mark": (QUIET, 0),
     "note": (QUIET, 0),
     "head": (STRONG, 0),
 }

@@ -72,11 +72,11 @@ def marked(kept: Kept) -> Iterator[Line]:
             if kept.card.critical
             else f" and counts as right, marked {kept.mark}"
         )
-        yield Line("note", f"Kept as claimed{counts}.{back}")
+        yield Line("mark", f"Kept as claimed{counts}.{back}")
     elif kept.talked_up and kept.card.critical:
-        yield Line("note", f"Marked {kept.mark}: a critical point is given no more than that.{back}")
+        yield Line("mark", f"Marked {kept.mark}: a critical point is given no more than that.{back}")
     else:
-        yield Line("note", f"Marked {kept.mark}.{back}")
+        yield Line("mark", f"Marked {kept.mark}.{back}")
 
 
 def lapsed(kept: Kept) -> Iterator[Line]:

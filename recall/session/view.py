@@ -22,12 +22,14 @@ Role = Literal[
     "about",
     "place",
     "line",
+    "mark",
     "note",
     "head",
 ]
 """What a sentence is: `wrong` and, on a critical point, `warning` say that an answer was; `answer` is (a member of)
 the right one, `left out` one that was not given; `typed` what the person gave; `about` belongs to the answer, `place`
-says where it stands, `line` is a line of the note; `note` is in passing, `head` stands over others."""
+says where it stands, `line` is a line of the note; `mark` says which is kept; `note` is in passing, `head` stands
+over others."""
 HELPS = ("remark", "beside", "others")
 """What may help with a card that is missed again and again: the person's own words on it, what it is confused with
 beside it, its point's other cards first."""

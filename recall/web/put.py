@@ -38,23 +38,29 @@ class Press:
     chosen: bool = False
 
 
-def put(request: Request, sitting: Sitting, view: View, earlier: Sequence[Line] = ()) -> dict[str, Any]:
-    """What the template of a question that is put takes. earlier: what was told of it before the last step."""
+def put(request: Request, sitting: Sitting, view: View, lines: Sequence[Sequence[Line]]) -> dict[str, Any]:
+    """What the template of a question that is put takes. lines: see `UnderWay.told`."""
+    now, told, earlier = lines
     store = room_of(request).store
     usual = {str(deck.record.get("applies_to", "")) for deck in store.decks()}
     question = view.question
     judged = view.may if view.phase == "marking" else ()
+    otherwise = presses([one for one in (*MARKS, "right") if one in view.may and one not in judged])
+    past = view.fresh or view.phase == "asking"
+    before = past and sitting.kept and (told or earlier or otherwise)
     return {
         "view": view,
         "hint": hint(sitting, view),
         "applies": question.applies if question is not None and question.applies not in usual else "",
         "marks": presses([one for one in MARKS if one in judged], view.proposed),
-        "otherwise": presses([one for one in (*MARKS, "right") if one in view.may and one not in judged]),
+        "otherwise": otherwise,
         "helps": presses([one for one in HELPS if one in view.may and one != "remark"]),
         "apart": presses([one for one in APART if one in view.may]),
-        "told": runs(view.tell),
-        "before": sitting.kept[-1].card.prompt if view.fresh and view.tell and sitting.kept else "",
+        "now": runs(now),
+        "told": runs(told),
+        "before": sitting.kept[-1].card.prompt if before else "",
         "earlier": runs(earlier),
+        "shows": question is not None and not question.typed and sitting.drawn is None,
         "answer": runs(view.answer),
         "point": sitting.question.point if sitting.question is not None and view.phase == "told" else "",
         "pictures": {

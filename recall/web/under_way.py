@@ -27,6 +27,7 @@ class UnderWay:
     _held: dict[Which, Sitting] = field(default_factory=dict)
     _last: dict[Which, tuple[str, ...]] = field(default_factory=dict)
     _told: dict[Which, tuple[Line, ...]] = field(default_factory=dict)
+    _of_put: set[Which] = field(default_factory=set)
     _one: Lock = field(default_factory=Lock)
     _ready: Sitting | None = None
 
@@ -80,6 +81,7 @@ class UnderWay:
             sitting = begin_review(store, wish, today, notes)
         self._held[which] = sitting
         self._told.pop(which, None)
+        self._of_put.discard(which)
         return sitting
 
     async def step(self, which: Which, token: str, action: str, text: str, seconds: float | None) -> View:
@@ -96,8 +98,14 @@ class UnderWay:
             return sitting.view()
         before = sitting.view()
         view = sitting.act(token, action, text, seconds)
-        same = not view.fresh and action not in ("answer", "next")
-        self._told[which] = (*before.tell, *self._told.get(which, ())) if same else ()
+        _, told, earlier = self.told(which, before)
+        again = view.phase != "told" and action in ("answer", "source", "undo")
+        of_put = again and (not view.fresh or action == "undo")
+        same = view.phase == "asking" if of_put else action not in ("answer", "next")
+        marked = any(line.role == "mark" for line in view.tell)  # none told before holds any longer
+        lines = (*told, *earlier) if same and not view.fresh else ()
+        self._told[which] = tuple(line for line in lines if not (marked and line.role == "mark"))
+        (self._of_put.add if of_put else self._of_put.discard)(which)
         self._last[which] = sent
         return view
 
@@ -112,6 +120,8 @@ class UnderWay:
         if self.room.is_open and sitting.question is not None and not sitting.kept:
             sitting.desk.ready(sitting.question)
 
-    def earlier(self, which: Which) -> tuple[Line, ...]:
-        """What was told of the same question before the last step, the newest first."""
-        return self._told.get(which, ())
+    def told(self, which: Which, view: View) -> tuple[tuple[Line, ...], ...]:
+        """What is told of the question that is put; of the answer before it, or whose outcome stands; and what was
+        told of that before the last step, the newest first."""
+        of_put = which in self._of_put
+        return view.tell if of_put else (), () if of_put else view.tell, self._told.get(which, ())

@@ -3,6 +3,7 @@
 import re
 from pathlib import Path
 
+from cli_kit import recall
 from playwright.sync_api import BrowserContext, expect
 from web_kit import Caller, called, reviews, served
 
@@ -34,6 +35,19 @@ def test_nothing_is_told_until_the_end(store: Path) -> None:
     assert "Missed: 3" in page
     assert "Handbook 28-1; fuel.md line" in page
     assert 3 == len(reviews(store))
+
+
+def test_nothing_says_that_an_oral_shows_the_answer(tmp_path: Path) -> None:
+    """Not the button below a question in prose either."""
+    note = tmp_path / "note.md"
+    note.write_text("## Why does the feeder come first?\n\nIt alone feeds the engine.\n", encoding="utf-8")
+    recall("load", note, store=tmp_path / "own.db")
+    with called(tmp_path / "own.db") as client:
+        oral = client.change("/oral", {"action": "begin"}).text
+        review = client.change("/review", {"action": "begin"}).text
+
+    assert "Show the answer" not in oral
+    assert "Show the answer" in review
 
 
 def test_the_examiner_sees_the_answer_and_the_candidate_does_not(store: Path) -> None:

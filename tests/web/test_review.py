@@ -62,7 +62,34 @@ def test_what_is_told_behind_the_next_question_says_of_which(client: Caller) -> 
 
     assert put not in first.partition('id="told"')[2]
     assert put in page.partition('id="told"')[2].partition("Right.")[0]
-    assert put not in step(client, "source").partition('id="told"')[2].partition("fuel.md line")[0]
+    later = step(client, "source")
+    assert "fuel.md line" in later.partition('id="now"')[2].partition('id="told"')[0]
+    assert put in later.partition('id="told"')[2].partition("Right.")[0]
+
+
+def test_buttons_stand_under_the_question_that_they_mark(client: Caller) -> None:
+    """What is asked keeps to itself what is said of it; the answer before stays with its question and marks."""
+    put = question(client)
+    step(client, "answer", "9")
+    step(client, "next")
+    now, _, told = step(client, "answer", "xyzzy").partition('id="told"')
+
+    assert "Nothing is kept" in now
+    assert "Nothing is kept" not in told
+    assert told.index(put) < told.index('value="right"')
+
+
+def test_only_the_mark_that_is_kept_is_told(client: Caller) -> None:
+    """Marked anew, what was said of the mark before is gone; what was said of the answer stays."""
+    step(client, "answer", RIGHT[question(client)])
+    step(client, "answer", "9999")
+    step(client, "instant")
+    page = step(client, "hesitant")
+
+    assert ["Kept as claimed and counts as right, marked hesitant."] == re.findall(
+        r'<p class="mark">([^<]*)', page
+    )
+    assert "Not right" in page
 
 
 def test_a_review_begins_without_what_was_told_in_another(client: Caller) -> None:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from cli_kit import recall
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 from web_kit import Served, reviews, served
 
@@ -66,7 +67,7 @@ def test_a_review_goes_by_keyboard_alone(server: Served, tab: Page, store: Path)
     tab.wait_for_timeout(SETTLED)
     tab.keyboard.press("Escape")
     tab.keyboard.press("u")
-    expect(tab.locator(".told")).to_contain_text("Taken back")
+    expect(tab.locator(".now")).to_contain_text("Taken back")
     assert wrong == put(tab)
 
     assert [RIGHT[right]] == [given for _, given, _ in reviews(store)]
@@ -80,6 +81,38 @@ def test_letters_that_are_typed_press_nothing(server: Served, tab: Page, store: 
 
     assert "xuo" == tab.locator("#answer").input_value()
     assert before == put(tab)
+
+
+def test_letters_in_a_run_are_words_and_mark_nothing(server: Served, tab: Page, store: Path) -> None:
+    """Typed on as if the next question stood there, they leave a wrong answer as it is, and so does Enter behind
+    them; one by itself is a key."""
+    begin(tab, server)
+    answer(tab, "9")
+    tab.wait_for_timeout(SETTLED)
+    tab.keyboard.type("right", delay=200)
+    tab.keyboard.press("Enter")
+    expect(tab.locator(".notice")).to_contain_text("Nothing was done")
+    expect(tab.locator(".told")).to_contain_text("Marked missed.")
+    tab.keyboard.press("r")
+
+    expect(tab.locator(".told")).to_contain_text("Kept as claimed")
+
+
+def test_enter_marks_nothing_that_a_person_marks(tmp_path: Path, tab: Page) -> None:
+    """The mark that is proposed waits for its letter or its button; a key that does nothing is told so."""
+    note = tmp_path / "note.md"
+    note.write_text("## Why does the feeder come first?\n\nIt alone feeds the engine.\n", encoding="utf-8")
+    recall("load", note, store=tmp_path / "own.db")
+    with served("--store", tmp_path / "own.db", "page") as server:
+        begin(tab, server)
+        answer(tab, "the tail")
+        tab.wait_for_timeout(SETTLED)
+        tab.keyboard.press("Enter")
+        expect(tab.locator(".notice")).to_contain_text("Nothing was done")
+        assert [] == reviews(tmp_path / "own.db")
+        tab.keyboard.press("h")
+
+        expect(tab.locator(".over, [data-phase=told], [data-phase=asking]")).to_be_visible()
 
 
 def test_the_time_to_the_first_key_is_kept(server: Served, tab: Page, store: Path) -> None:
@@ -160,12 +193,12 @@ def test_a_look_at_the_source_keeps_what_was_typed(server: Served, tab: Page) ->
     begin(tab, server)
     tab.keyboard.type("15 x")
     tab.get_by_role("button", name="Source").click()
-    expect(tab.locator(".told")).to_contain_text("fuel.md line 7")
+    expect(tab.locator(".now")).to_contain_text("fuel.md line 7")
     expect(tab.locator("#answer")).to_have_value("15 x")
     tab.wait_for_timeout(SETTLED)
     tab.locator("#answer").fill("x")
     tab.keyboard.press("Enter")
-    expect(tab.locator(".told")).to_contain_text("Nothing is kept")
+    expect(tab.locator(".now")).to_contain_text("Nothing is kept")
     expect(tab.locator("#answer")).to_have_value("x")
     expect(tab.locator("#answer")).to_be_focused()
     tab.keyboard.type("9")

@@ -29,7 +29,10 @@ from recall.web.app import application
 from recall.web.guard import page_token
 
 ACTIONS = {key: action for action, key in LETTERS.items()}
-OWN = re.compile(r">|key |How did it go\?|Keys:  | {7}[a-z] [a-z]|`.*` is no mark\.|\n?Broken off\.")
+AREAS = ("now", "told", "earlier", "shown", "question", "over")
+OWN = re.compile(
+    r">|key |How did it go\?|Keys:  | {7}[a-z] [a-z]|`.*` is no mark\.|Nothing was done|\n?Broken off\."
+)
 """Lines that a terminal has of its own: what is typed and pressed, and which keys there are."""
 
 
@@ -57,10 +60,7 @@ class Looked(HTMLParser):
         self.several |= "data-several" in own
         if tag == "button":
             self.buttons.add(own.get("value") or "")
-        if {"told", "earlier", "shown", "question", "over"} & set(classes):
-            self._area = next(
-                one for one in classes if one in ("told", "earlier", "shown", "question", "over")
-            )
+        self._area = next((one for one in classes if one in AREAS), self._area)
         if tag in ("p", "h1", "code", "span") and "hidden" not in own:
             self._open.append((tag, " ".join(classes)))
             self.found.append((self._area, " ".join(classes) or tag, ""))
@@ -103,7 +103,8 @@ class Looked(HTMLParser):
         )
         standing: Any = SimpleNamespace(here=self.one("here"), so_far=self.one("so-far"))
         fresh = "data-fresh" in self.facts
-        return View(phase, "", put, (), self.lines("told"), standing, fresh, self.lines("shown"))
+        told = self.lines("now") + self.lines("told")
+        return View(phase, "", put, (), told, standing, fresh, self.lines("shown"))
 
 
 def without_own(screen: str) -> str:

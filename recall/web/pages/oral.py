@@ -44,7 +44,7 @@ def show(request: Request, notice: str = "", status: int = 200) -> Response:
         "Oral",
         status,
         notice=notice,
-        **put(request, sitting, view, under_way(request).earlier("oral")),
+        **put(request, sitting, view, under_way(request).told("oral", view)),
     )
 
 

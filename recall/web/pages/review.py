@@ -47,7 +47,7 @@ def show(request: Request, notice: str = "", status: int = 200) -> Response:
         "Review",
         status,
         notice=notice,
-        **put(request, sitting, view, under_way(request).earlier("review")),
+        **put(request, sitting, view, under_way(request).told("review", view)),
     )
 
 

@@ -2,10 +2,13 @@
 // part. Where the program can't be reached, the answer waits here and is sent again until it is taken, once: the token
 // in it names the question.
 
+const ALONE = 600; // milliseconds of silence behind a letter that is a key
 const SETTLE = 300; // milliseconds after an answer in which a key is no answer to what is put now
 const store = window.sessionStorage;
 let sending = false;
 let shown = 0;
+let run = []; // of letters: one alone is a key, several are words, of an answer to what isn't put yet
+let alone = 0;
 let kept = null; // of the question put: when it was shown, the first key, what is typed
 
 const main = () => document.querySelector("main");
@@ -18,6 +21,8 @@ function began() {
   const same = before !== null && (before.token === token || (kept !== null && put && !("fresh" in put.dataset)));
   kept = same ? { ...before, token } : { token, shown: Date.now(), seconds: null, whole: true, text: "" };
   keep();
+  clearTimeout(alone);
+  run = [];
   shown = performance.now();
   const line = document.getElementById("answer");
   if (line && same) line.value = kept.text;
@@ -103,13 +108,22 @@ document.addEventListener("keydown", (event) => {
     event.preventDefault();
     return field.form.requestSubmit(field.form.querySelector("button"));
   }
-  if (event.repeat || event.target.closest("a, select")) return;
-  if (event.key === "Enter" && event.target === main()) return first().focus();
-  const keyed = main().querySelector(`[data-key="${CSS.escape(event.key.toLowerCase())}"]`);
-  if (!keyed || event.key === "Enter") return;
+  if (event.target.closest("a, select") || !main().querySelector("[data-key]")) return;
+  const entered = event.key === "Enter";
+  if (!run.length && entered && event.target === main()) return first() === main() ? pressed([]) : first().focus();
+  if (run.length ? event.key.length > 1 && !entered : !/^\S$/.test(event.key)) return;
   event.preventDefault();
-  keyed.tagName === "BUTTON" ? keyed.click() : keyed.focus();
+  if (performance.now() - shown < SETTLE) return;
+  run.push(event.key.toLowerCase());
+  clearTimeout(alone);
+  alone = setTimeout(() => pressed(run.splice(0)), ALONE);
 });
+
+function pressed(keys) {
+  const keyed = keys.length === 1 && main().querySelector(`[data-key="${CSS.escape(keys[0])}"]`);
+  if (!keyed) return notice("Nothing was done: a key counts if a button shows it and it stands alone.");
+  keyed.tagName === "BUTTON" ? keyed.click() : keyed.focus();
+}
 
 document.addEventListener("visibilitychange", () => {
   if (document.hidden && kept.seconds === null) kept.whole = false; // a time away is no time of thought
