@@ -52,9 +52,11 @@ def records_of(found: Iterable[tuple[Known, float | None]]) -> Iterator[CardReco
 
 
 def shaky(found: Iterable[tuple[Known, float | None]], target: float) -> list[tuple[Known, float]]:
-    """Critical cards whose recall is below the one aimed at, the shakiest first."""
-    below = [(known, one) for known, one in found if known.critical and one is not None and one < target]
-    return sorted(below, key=lambda pair: pair[1])
+    """Critical cards that were never right at a day's first answer, then those whose recall is below the one aimed
+    at, the shakiest first."""
+    asked = [(known, one) for known, one in found if known.critical and one is not None]
+    below = [(known, one) for known, one in asked if one < target or not known.right]
+    return sorted(below, key=lambda pair: (pair[0].right > 0, pair[1]))
 
 
 def _part_of_day(local: datetime, turn: int) -> float:
@@ -73,7 +75,7 @@ def topics_of(store: Store) -> list[TopicRecord]:
 def weak_lines(topics: Iterable[TopicRecord], most: int = 3) -> list[str]:
     """The weakest topics, a line each; those with a miss only. topics: weakest first."""
     return [
-        f"{' / '.join(topic.topic)}: {percent(topic.accuracy)} right in {topic.answers} answers"
+        f"{' / '.join(topic.topic)}: {percent(topic.accuracy)} right ({topic.answers} answers, each day's first)"
         for topic in topics
         if topic.accuracy is not None and topic.accuracy < 1 and topic.answers >= FEW_ANSWERS
     ][:most]

@@ -50,5 +50,9 @@ def little_told(topics: Sequence[TopicRecord]) -> Iterator[str]:
 
 
 def moment_told(moment: datetime) -> str:
-    """For when recall is told."""
-    return f"Recall is what to expect on {moment:%a} {moment.day} {moment:%b}, {moment:%H:%M}, of the cards asked."
+    """Which answers are counted, and for when recall is told."""
+    when = f"{moment:%a} {moment.day} {moment:%b}, {moment:%H:%M}"
+    return (
+        "Right counts what was: a card's first answer of each day. Recall is what to expect on "
+        f"{when}, of the cards asked, now that their answers were shown: the two may differ."
+    )

@@ -228,7 +228,7 @@ def order_of(store: Store, selection: Selection = ALL, *, timed: bool = True) ->
     while there are such, what is due comes first once it is as likely lost as kept, else behind them; critical and
     longest due first. timed: the day's minutes count; they don't where a person said how much is to be asked."""
     room = store.unasked_left_today(timed=timed) if not selection.more else SITTING
-    due = due_of(store, selection)
+    due = due_of(store, selection, SITTING)
     waiting = {known.id for known in due}
     missed = [store.known(card) for card in not_right_yet(store, store.today()) if card not in waiting]
     chosen = _by_topic(unasked_of(store, selection, max(_LOOK_AHEAD, 10 * room)))[:room]
@@ -248,14 +248,19 @@ def order_of(store: Store, selection: Selection = ALL, *, timed: bool = True) ->
     )
 
 
-def due_of(store: Store, selection: Selection) -> list[Known]:
-    """Due cards of a selection, most urgent first, at most as many as a sitting puts."""
+def all_or(store: Store, decks: Sequence[str]) -> tuple[str, ...]:
+    """Decks as a selection names them: none where there is no other, so that one review isn't taken for two."""
+    return tuple(decks) if {deck.slug for deck in store.decks()}.difference(decks) else ()
+
+
+def due_of(store: Store, selection: Selection, most: int | None = None) -> list[Known]:
+    """Due cards of a selection, most urgent first, at most so many."""
     due = [
         known
         for deck in selection.of_deck()
         for known in store.due_cards(
             store.today(),
-            SITTING,
+            most,
             topic=selection.topic,
             kind=selection.kind,
             deck=deck,
@@ -264,10 +269,10 @@ def due_of(store: Store, selection: Selection) -> list[Known]:
     ]
     if len(selection.decks) > 1:
         due.sort(key=lambda known: (not known.fresh, known.due))
-    return due[:SITTING]
+    return due[:most]
 
 
-def unasked_of(store: Store, selection: Selection, most: int = SITTING) -> list[Known]:
+def unasked_of(store: Store, selection: Selection, most: int | None = None) -> list[Known]:
     """Cards of a selection that were never asked, at most so many of a deck."""
     return [
         known

@@ -38,9 +38,9 @@ def brought(kept: Sequence[Kept], seconds: float) -> dict[str, Any]:
 
 
 def ahead(store: Store, selection: Selection) -> dict[str, Any]:
-    """What may come next, as plain data: how many cards of the selection are still `due` (no more than a sitting
-    puts), how many `more` could be begun today beyond what the settings leave for it; `days` to the checkride that is
-    set, None where none is to come."""
+    """What may come next, as plain data: how many cards of the selection are still `due`, how many `more` could be
+    begun today beyond what the settings leave for it; `days` to the checkride that is set, None where none is to
+    come."""
     target, today = target_of(store.settings()), store.today()
     days = (target.on - today).days if target is not None and target.on >= today else None
     more = len(unasked_of(store, selection)) - store.unasked_left_today()

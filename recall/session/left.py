@@ -44,9 +44,8 @@ def go_on(sitting: "Sitting", note: Mapping[str, Any]) -> None:
     if sitting.drawn is not None:
         sitting.kept = _said(sitting, note["said"])
     sitting.kept = [replace(kept, returns=order.go_on(kept.waiting, kept.again)) for kept in sitting.kept]
-    sitting.told.append(
-        Line("head", f"Going on where it was left, after {count(len(sitting.kept), 'answer')}.")
-    )
+    after = f", after {count(len(sitting.kept), 'answer')}" if sitting.kept else ""
+    sitting.told.append(Line("head", f"Going on where it was left{after}."))
     waiting = order.take(note["card"])
     if waiting is None:
         sitting.step += not note["marking"]  # an outcome that stood is passed over

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from recall.base.days_off import DaysOff
 from recall.schedule import Parameters
 from recall.schedule.load import LOOK, begun_by_day, first_after, seconds_of
+from recall.store.answers import not_right_yet
 from recall.store.core import Core, days_from
 from recall.store.model import DayAhead, Known
 from recall.store.query import usual_seconds
@@ -14,7 +15,8 @@ from recall.store.query import usual_seconds
 def due_by_day(core: Core, days: int) -> list[DayAhead]:
     """See `Store.due_by_day`."""
     left = int(core.one("SELECT count(*) FROM card WHERE asking = 1 AND due IS NULL"))
-    return days_ahead(core, due_counts(core, days), left, days)
+    again = len(not_right_yet(core, core.today()))
+    return days_ahead(core, due_counts(core, days), left, days, again)
 
 
 def due_counts(core: Core, days: int) -> dict[tuple[int, int], int]:
@@ -49,9 +51,12 @@ def counted(core: Core, cards: Iterable[Known]) -> Mapping[tuple[int, int], int]
     )
 
 
-def days_ahead(core: Core, due: Mapping[tuple[int, int], int], left: int, days: int) -> list[DayAhead]:
+def days_ahead(
+    core: Core, due: Mapping[tuple[int, int], int], left: int, days: int, again: int = 0
+) -> list[DayAhead]:
     """The load of days from today on. due: cards by day number (due, coming before unasked ones), the day before
-    today for what is overdue; left: cards that nobody asked."""
+    today for what is overdue; left: cards that nobody asked; again: those that were missed today and come back, for
+    which the time is kept already."""
     today, settings, each = core.today(), core.settings(), usual_seconds(core)
     number = today.toordinal()
     counts, first = [0] * (days + LOOK + 1), [0] * (days + LOOK)
@@ -60,6 +65,7 @@ def days_ahead(core: Core, due: Mapping[tuple[int, int], int], left: int, days: 
         if before - number < days + LOOK:
             first[max(before - number, 0)] += cards
     overdue, *counts = counts
+    counts[0] += again
     days_off = DaysOff.read(settings.days_off)
     off = [at for at, day in enumerate(days_from(today, days)) if at and day in days_off]
     for at in off:  # what is due then waits for the next day

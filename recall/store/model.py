@@ -73,7 +73,8 @@ class Was:
 
 @dataclass(frozen=True, slots=True)
 class DayAhead:
-    """One day's load. overdue: due before it (today only); unasked: how many would be asked for the first time."""
+    """One day's load. overdue: due before it (today only); due: with those missed on it and not right
+    yet; unasked: how many would be asked for the first time."""
 
     date: date
     overdue: int

@@ -54,7 +54,9 @@ def test_topics_stand_under_their_system_and_the_moment_is_said(store: Path) -> 
     assert "system, topic  asked  unasked   right  95 % interval  recall" == lines[0]
     assert ["Fuel", "6", "2", "0", "of", "6"] == lines[1].split()[:6]
     assert lines[2].startswith("  Pumps") and lines[2].endswith(" %")
-    assert any(line.startswith("Recall is what to expect on ") and "09:00" in line for line in lines)
+    told = " ".join(lines)
+    assert "Right counts what was: a card's first answer of each day." in told
+    assert "Recall is what to expect on " in told and "09:00" in told
 
 
 def test_a_claim_is_listed_for_whoever_writes_the_notes(store: Path) -> None:

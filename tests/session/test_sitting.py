@@ -15,7 +15,8 @@ from recall.base.clock import SetClock
 from recall.kinds.marking import wordings
 from recall.session.begin import Wish, begin_review, today_of
 from recall.session.course import Course
-from recall.session.desk import ALL, Desk, Selection, order_of
+from recall.session.desk import ALL, Desk, Selection, all_or, order_of
+from recall.session.end import ahead
 from recall.session.helps import Notes
 from recall.session.sitting import Sitting
 from recall.session.view import StepError
@@ -217,6 +218,30 @@ def test_nothing_typed_is_raised_to_nothing(store: Store, clock: SetClock) -> No
     sat.act("answer", "")
 
     assert ("next", "undo", "source", "stop") == sat.act("answer", "").may
+
+
+def test_what_could_be_begun_is_counted_whole(tmp_path: Path, clock: SetClock) -> None:
+    """However many there are; those that are due too."""
+    many = {f"Systems / Part {number}": f"state {number}" for number in range(1_203)}
+    with Store.open(tmp_path / "many.db", clock, rng=random.Random(1)) as store:
+        store.load(deck(many))
+        store.set("unasked", "3")
+        before = ahead(store, ALL)
+        for known in store.cards():
+            store.record(Review(known.id, known.answer_hash, 1, right=False))
+        clock.advance(86_400)
+
+        assert (0, 1_200) == (before["due"], before["more"])
+        assert (1_203, 0) == (ahead(store, ALL)["due"], ahead(store, ALL)["more"])
+
+
+def test_all_decks_by_their_names_are_all_decks(store: Store) -> None:
+    """So that a review of a folder is gone on with by one of everything; not once there is another deck."""
+    (slug,) = (one.slug for one in store.decks())
+    alone = all_or(store, [slug])
+    store.load(deck(FACTS, slug="other"))
+
+    assert ((), (slug,)) == (alone, all_or(store, [slug]))
 
 
 def test_a_missed_card_comes_back_three_times_at_most(store: Store, clock: SetClock) -> None:

@@ -180,6 +180,16 @@ def test_load_ahead(store: Store, clock: SetClock) -> None:
     assert 0 == store.unasked_left_today() - 1
 
 
+def test_what_was_missed_today_is_due_today_until_it_is_right(store: Store) -> None:
+    """The next sitting asks it, whatever its memory says of tomorrow."""
+    counts = [store.due_by_day(1)[0].due]
+    for mark in (1, 1, 3):
+        answer(store, "Battery", mark)
+        counts.append(store.due_by_day(1)[0].due)
+
+    assert [0, 1, 1, 0] == counts
+
+
 def test_a_day_off_leaves_its_load_to_the_next(store: Store, clock: SetClock) -> None:
     """Nothing is due on it, and nothing begins; today is as the person wishes."""
     store.set("unasked", "1")

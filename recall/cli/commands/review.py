@@ -60,7 +60,7 @@ def review(
     from recall.cli.sitting import at_terminal, run
     from recall.publish.sources import SourceText
     from recall.session.begin import Wish, begin_review, cautions, today_of
-    from recall.session.desk import Selection
+    from recall.session.desk import Selection, all_or
 
     known_kind(kind)
     if path is not None:
@@ -78,7 +78,7 @@ def review(
         screen.usual = opened.usual()
         if for_checkride and (topic or kind or critical or more):
             raise RecallError("the plan chooses what is asked", "set its topics: recall plan --topic TOPIC")
-        selection = Selection(tuple(decks), opened.topic(topic), kind, critical, more)
+        selection = Selection(all_or(opened.store, decks), opened.topic(topic), kind, critical, more)
         wish, timed = Wish(selection, minutes, cards, for_checkride), at_terminal()
         if for_checkride:
             with working("planning today"):

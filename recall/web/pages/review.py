@@ -7,7 +7,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from recall.session.begin import Wish, today_of
-from recall.session.desk import Selection, unasked_of
+from recall.session.desk import Selection, all_or, unasked_of
 from recall.web.guard import form_of
 from recall.web.put import brought, put
 from recall.web.render import go_to, page, page_later, room_of
@@ -26,7 +26,8 @@ async def review(request: Request) -> Response:
         return answer
     if request.app.state.framed:
         return go_to("plan")  # nothing is planned there
-    wish = Wish(Selection(room_of(request).decks), plan=True)
+    room = room_of(request)
+    wish = Wish(Selection(all_or(room.store, room.decks)), plan=True)
     left = now.left("review") == wish.plain()
     return page_later(
         request, "planned.html", "Review", PLANNED, now.mark(wish), lambda own: today_of(own, wish), left=left
@@ -78,7 +79,8 @@ async def change(request: Request) -> Response:
     form = form_of(request)
     if form.get("action") != "begin":
         return await step(request, "review", show)
-    decks = room_of(request).decks
+    room = room_of(request)
+    decks = all_or(room.store, room.decks)
     chosen = Selection(decks, form.get("topic") or None, None, "critical" in form, "more" in form)
     planned = "plan" in form
     wish = Wish(Selection(decks) if planned else chosen, whole(form, "minutes", 1, 1440), None, planned)

@@ -39,7 +39,8 @@ async def today(request: Request) -> Response:
         decks=[(deck.slug, deck.record.get("title") or deck.slug, deck.revision) for deck in store.decks()],
         cautions=list(cautions(store)),
         shaky=[
-            (known.point, store.card(known.id).prompt, recall) for known, recall in critical[:SHAKY_SHOWN]
+            (known.point, store.card(known.id).prompt, recall if known.right else None)
+            for known, recall in critical[:SHAKY_SHOWN]
         ],
         shaky_more=max(0, len(critical) - SHAKY_SHOWN),
         weak=weak,

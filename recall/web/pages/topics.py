@@ -16,10 +16,9 @@ MOST_MISSED, MOST_CONFUSED = 10, 6
 
 
 def _strip(row: TopicRow) -> Markup:
-    """The interval of what was right, with the recall to expect on it."""
+    """The interval of what was right."""
     one = row.record
-    recall = "" if one.recall is None else f", recall {percent(one.recall)}"
-    return strip(one.low, one.high, one.recall, f"right {percent(one.low)} to {percent(one.high)}{recall}")
+    return strip(one.low, one.high, one.accuracy, f"right {percent(one.low)} to {percent(one.high)}")
 
 
 async def topics(request: Request) -> Response:
