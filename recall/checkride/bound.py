@@ -45,6 +45,8 @@ def bound(
     stability, wide = np.exp(grid.log_stability), len(grid.ease)
     recalls = np.repeat(model.recall(np.arange(1, max(days, 1))[:, None], stability), wide, axis=1)
     recalls = recalls.astype(np.float32)  # SLACK is above what that rounds off
+    begun = [int(grid.above(*memory)[0]) for memory in (model.first(), model.first_missed())]
+    first_chances = np.array([model.first_right, 1.0 - model.first_right])
     there_are = horizon.seconds
     total = float(prices @ there_are)
     for kind, (right, first, missed) in enumerate(groups.least):
@@ -65,10 +67,18 @@ def bound(
                 value -= float(prices[day] * missed)
                 earlier = best[day - high : day - low, :-1][::-1]
                 np.maximum(earlier, value, out=earlier)
-        total += float(
-            cards.weight[here]
-            @ _begin(cards, model, horizon, here, (right, first, missed), prices, grid, best)
-        )
+        holds, difficulty, since = cards.stability[here], cards.difficulty[here], cards.since[here]
+        value = np.where(cards.asked[here], model.recall(since + horizon.date, holds), 0.0)
+        for day in np.flatnonzero(there_are).tolist():
+            recall = model.recall(since + day, holds)
+            outcomes = _outcomes(model, holds, difficulty, recall)
+            up, down = (best[day, grid.above(*after)] for after in outcomes)
+            known = down + recall * (up - down) - prices[day] * (missed + (right - missed) * recall)
+            if day == 0:
+                known = np.where(since < 0.5, -np.inf, known)
+            fresh = first_chances @ best[day, begun] - prices[day] * first
+            value = np.maximum(value, np.where(cards.asked[here], known, fresh))
+        total += float(cards.weight[here] @ value)
     value = min(total / float(cards.weight.sum()) + SLACK, 1.0)
     return Bound(value, certified)
 
@@ -98,37 +108,3 @@ def _monotone(stability: Floats, hard: Floats) -> bool:
     holds = np.log(stability)
     falls = min(np.diff(holds, axis=0).min(), np.diff(holds, axis=1).min(), -np.diff(hard, axis=1).max())
     return bool(falls >= -1e-9)
-
-
-def _begin(
-    cards: CardState,
-    model: Model,
-    horizon: Horizon,
-    here: Ints,
-    seconds: tuple[float, float, float],
-    prices: Floats,
-    grid: Grid,
-    best: Any,
-) -> Floats:
-    right, first, missed = seconds
-    asked = cards.asked[here]
-    stability, difficulty, since = cards.stability[here], cards.difficulty[here], cards.since[here]
-    value = np.where(asked, model.recall(since + horizon.date, stability), 0.0)
-    new_up, new_down = (int(grid.above(*memory)[0]) for memory in (model.first(), model.first_missed()))
-    for day in range(horizon.days):
-        if horizon.seconds[day] == 0.0:
-            continue
-        recall = model.recall(since + day, stability)
-        up, down = (
-            best[day, grid.above(*after)] for after in _outcomes(model, stability, difficulty, recall)
-        )
-        known = down + recall * (up - down) - prices[day] * (missed + (right - missed) * recall)
-        if day == 0:
-            known = np.where(since < 0.5, -np.inf, known)
-        fresh = (
-            best[day, new_down]
-            + model.first_right * (best[day, new_up] - best[day, new_down])
-            - prices[day] * first
-        )
-        value = np.maximum(value, np.where(asked, known, fresh))
-    return np.asarray(value)

@@ -10,7 +10,7 @@ from recall.base.errors import RecallError
 from recall.checkride.goal import ALL_POINTS, Goal
 from recall.checkride.model import Bools, Floats, Ints
 from recall.checkride.outlook import Outlook, aimed, later, other_minutes
-from recall.checkride.rollout import Choice, Run, Runs, by_worth, daily_order, ranked
+from recall.checkride.rollout import Choice, Run, Runs, daily_order, ranked
 from recall.checkride.state import Horizon, Mind, over, share
 from recall.checkride.ways import best_way, bounds_of, played, runs_of, solved_all, solved_for
 from recall.schedule.model import CRITICAL_TARGET, TARGET
@@ -24,8 +24,8 @@ PROBED_SHARE = 0.04
 class DayPlan:
     """One day. Today's cards are to be asked; a later day's are those of one run of the model.
 
-    cards: indices in the order of asking, best buy first. minutes, reviews (of asked cards), unasked (first
-    answers): expected for today, means over the runs for later days.
+    cards: indices in the order of asking, those drawn at random first, then the best buys. minutes, reviews (of asked
+    cards), unasked (first answers): expected for today, means over the runs for later days.
     """
 
     cards: Ints
@@ -36,7 +36,8 @@ class DayPlan:
 
 @dataclass(frozen=True, eq=False)
 class Today:
-    """Today's cards in the order of asking, the next best buys, and probes (see `Plan`)."""
+    """Today's cards in the order of asking, the next best buys if there is time left, and before them all some asked
+    cards drawn at random, for which they leave the time."""
 
     cards: Ints
     reserve: Ints
@@ -53,11 +54,8 @@ class Plan:
     short: what a plan at the bound would have more of the share weighed by the goal. others: what other minutes a day
     come to, these ones among them, ascending (see `enough`); later: with another week, None where there is no need.
     two_weeks_after: share two weeks after the date without a further review; keep_minutes: minutes a day that the
-    daily order takes in those two weeks. on_date: recall of each card then, by mind; after: in the
-    mean over them, two weeks later.
-    out_of_reach: cards that can't be learned in the time: more likely missed than known on the date.
-    probes: asked cards drawn at random; to be asked today besides `days[0]`,
-    which leaves the time for them. reserve: the next best buys, if there is time left today.
+    daily order takes in those two weeks. on_date: recall of each card then, by mind; after: in the mean over them,
+    two weeks later. out_of_reach: cards that can't be learned in the time: more likely missed than known on the date.
     rise: (3, days + 1) share at the start of each day and on the date, for plan, daily order, nothing.
     """
 
@@ -78,8 +76,6 @@ class Plan:
     on_date: list[Floats]
     after: Floats
     out_of_reach: Bools
-    probes: Ints
-    reserve: Ints
     rise: Floats
 
 
@@ -109,27 +105,26 @@ def make_plan(
         plain = [solved_for(mind, horizon, near=one.prices) for mind, one in zip(minds, solved, strict=True)]
         tops = bounds_of(minds, plain, horizon)
     top = over(minds, [one.value for one in tops])
-    probes = draw_probes(minds, horizon, dice)
-    today, reserve = _today(minds, horizon, choose, probes)
+    today = _today(minds, horizon, choose, dice)
     # Means over runs scatter, and may land a hair above what is possible.
     each = [min(one.share(horizon.date), own.value) for one, own in zip(ours, tops, strict=True)]
     expected = over(minds, each)
     daily = min(over(minds, [one.share(horizon.date) for one in usual]), top)
-    nothing = share(cards, over(minds, [mind.recall(horizon.date) for mind in minds]))
     on_date = [one.recall(horizon.date) for one in ours]
     after = over(minds, [one.recall(horizon.date + FORTNIGHT) for one in ours])
     others = other_minutes(minds, solved, goal, on_date, luck, max(runs // 3, 2))
-    still = [share(cards, over(minds, [mind.recall(day) for mind in minds])) for day in _moments(horizon)]
+    moments = [*map(float, range(horizon.days)), horizon.date]
+    still = [share(cards, over(minds, [mind.recall(day) for mind in minds])) for day in moments]
     rises = (over(minds, [one.rise for one in some]) for some in (ours, usual))
     return Plan(
-        days=_days(today, ours[0], minds, horizon),
+        days=_days(today, ours[0], minds),
         expected=expected,
         daily=daily,
         daily_value=goal.value(minds, [one.recall(horizon.date) for one in usual]),
-        nothing=nothing,
+        nothing=still[-1],
         bound=top,
         certified=all(one.certified for one in tops),
-        distance=(top - expected) / (top - nothing) if top - nothing > 1e-4 else 0.0,
+        distance=(top - expected) / (top - still[-1]) if top - still[-1] > 1e-4 else 0.0,
         grid_error=abs(top - min(over(minds, [one.value.dual for one in solved]), 1.0)),
         short=max(
             over(weighed, [one.value for one in best]) - share(weighed[0].cards, over(minds, on_date)), 0.0
@@ -141,31 +136,19 @@ def make_plan(
         on_date=on_date,
         after=after,
         out_of_reach=over(minds, on_date) < LEARNED,
-        probes=probes,
-        reserve=reserve,
         rise=np.stack([*(np.append(*pair) for pair in zip(rises, (expected, daily), strict=True)), still]),
     )
 
 
-def plan_today(
-    minds: Sequence[Mind],
-    horizon: Horizon,
-    rng: Random,
-    *,
-    goal: Goal = ALL_POINTS,
-) -> Today:
+def plan_today(minds: Sequence[Mind], horizon: Horizon, rng: Random, *, goal: Goal = ALL_POINTS) -> Today:
     """Just today's cards, for planning again from what really happened. Arguments as for `make_plan`."""
     dice = _dice(minds, rng)
     luck = int(dice.integers(1 << 62))
     weighed = aimed(minds, horizon, goal, luck)
     solved = solved_all(weighed, horizon)
-    choose = by_worth(minds, [(one.given, one.value) for one in solved])
-    if len(minds) > 1:
-        choose, _ = best_way(
-            minds, weighed, solved, horizon, luck, max(runs_of(minds, horizon) // 4, 2), goal
-        )
-    probes = draw_probes(minds, horizon, dice)
-    return Today(*_today(minds, horizon, choose, probes), probes)
+    runs = max(runs_of(minds, horizon) // 4, 2) if len(minds) > 1 else 1
+    choose = best_way(minds, weighed, solved, horizon, luck, runs, goal)[0]
+    return _today(minds, horizon, choose, dice)
 
 
 def _dice(minds: Sequence[Mind], rng: Random) -> np.random.Generator:
@@ -193,25 +176,23 @@ def expected_seconds(minds: Sequence[Mind], chosen: Ints) -> Floats:
     return np.where(cards.asked[chosen], known, cards.seconds_unasked[chosen])
 
 
-def _today(minds: Sequence[Mind], horizon: Horizon, choose: Choice, probes: Ints) -> tuple[Ints, Ints]:
+def _today(minds: Sequence[Mind], horizon: Horizon, choose: Choice, dice: np.random.Generator) -> Today:
+    probes = draw_probes(minds, horizon, dice)
     if not horizon.days or horizon.seconds[0] == 0.0:
-        return np.empty(0, dtype=np.int64), np.empty(0, dtype=np.int64)
+        return Today(probes, probes, probes)
     order = ranked(choose([Run.start(mind.cards) for mind in minds], 0)[0])
     order = order[~np.isin(order, probes)]
     left = horizon.seconds[0] - expected_seconds(minds, probes).sum()
     count = int(np.searchsorted(np.cumsum(expected_seconds(minds, order)), left, side="right"))
-    return order[:count], order[count : 2 * count]
+    return Today(order[:count], order[count : 2 * count], probes)
 
 
-def _days(today: Ints, runs: Runs, minds: Sequence[Mind], horizon: Horizon) -> tuple[DayPlan, ...]:
+def _days(today: Today, runs: Runs, minds: Sequence[Mind]) -> tuple[DayPlan, ...]:
     totals = zip(runs.minutes, runs.reviews, runs.unasked, strict=True)
     days = [DayPlan(chosen, *map(float, total)) for chosen, total in zip(runs.chosen, totals, strict=True)]
     if days:
-        minutes = float(expected_seconds(minds, today).sum()) / 60.0
-        fresh = int((~minds[0].cards.asked[today]).sum())
-        days[0] = DayPlan(today, minutes, float(len(today) - fresh), float(fresh))
+        cards = np.concatenate([today.probes, today.cards])
+        fresh = int((~minds[0].cards.asked[cards]).sum())
+        minutes = float(expected_seconds(minds, cards).sum()) / 60.0
+        days[0] = DayPlan(cards, minutes, float(len(cards) - fresh), float(fresh))
     return tuple(days)
-
-
-def _moments(horizon: Horizon) -> list[float]:
-    return [*(float(day) for day in range(horizon.days)), horizon.date]

@@ -172,18 +172,13 @@ def share_used(candidate: Candidate, target: Target) -> float:
 
 
 def _day(candidate: Candidate, target: Target, plan: Plan, at: int) -> Day:
-    """One day in whole cards; probes belong to today."""
+    """One day in whole cards."""
     planned, on = plan.days[at], candidate.today + timedelta(days=at)
-    minutes, reviews, cards = planned.minutes, planned.reviews, planned.cards
-    if at == 0 and len(plan.probes):
-        minutes += float(expected_seconds(candidate.minds, plan.probes).sum()) / 60.0
-        reviews += len(plan.probes)
-        cards = np.concatenate([plan.probes, cards])
-    topics = Counter(candidate.cards.topic[cards].tolist()).most_common(MAIN_TOPICS)
+    topics = Counter(candidate.cards.topic[planned.cards].tolist()).most_common(MAIN_TOPICS)
     return Day(
         date=on,
-        minutes=minutes,
-        reviews=round(reviews),
+        minutes=planned.minutes,
+        reviews=round(planned.reviews),
         unasked=round(planned.unasked),
         topics=tuple(candidate.areas[topic] for topic, _ in topics),
         off=on in target.days_off,
