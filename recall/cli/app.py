@@ -27,9 +27,7 @@ def _version(wanted: bool) -> None:
 def _all(
     store: Annotated[
         Path | None,
-        typer.Option(
-            "--store", metavar="FILE", envvar="RECALL_STORE", help="The store to use.", show_default=False
-        ),
+        typer.Option("--store", metavar="FILE", envvar="RECALL_STORE", help="The store to use."),
     ] = None,
     version: Annotated[
         bool, typer.Option("--version", callback=_version, is_eager=True, help="Say the version.")

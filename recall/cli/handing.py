@@ -6,10 +6,9 @@ from typing import TYPE_CHECKING
 
 import typer
 
-from recall.base.clock import SystemClock
 from recall.base.errors import RecallError
 from recall.base.text import count
-from recall.cli.options import store_path
+from recall.cli.options import stored
 
 if TYPE_CHECKING:
     from recall.cli.wish import Wish
@@ -20,11 +19,10 @@ def hand_in(wish: "Wish") -> bytes:
     from recall.cohort.handin import seal
     from recall.cohort.mine import gather, told
     from recall.publish.hand_over import named_key
-    from recall.store import Store
 
     if not wish.to:
         raise RecallError("a hand-in is made for one class", "name its key: --for CLASS.pub")
-    with Store.open(store_path(wish.store), SystemClock(), create=False) as store:
+    with stored(wish.store) as store:
         known = [deck.slug for deck in store.decks()]
         slug = wish.slug or (known[0] if len(known) == 1 else "")
         if not slug:

@@ -5,19 +5,32 @@ from collections.abc import Callable
 from datetime import date
 from math import isfinite
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from recall.base.clock import SystemClock
 from recall.base.dataclass import dataclass
 from recall.base.errors import RecallError
 
-JsonOption = Annotated[bool, typer.Option("--json", help="Write JSON Lines.")]
-StoreOption = Annotated[
-    Path | None,
-    typer.Option("--store", metavar="FILE", help="The store to use.", show_default=False),
-]
-PathArgument = Annotated[Path, typer.Argument(help="A folder of notes, or one note.", show_default=False)]
+if TYPE_CHECKING:
+    from recall.store import Store
+
+
+def option(named: str, help: str, parser: Callable[[object], Any] | None = None) -> Any:
+    """An option as help names it: `--out FILE`, or `--critical` for yes or no. parser: what reads its value."""
+    flag, _, metavar = named.partition(" ")
+    return typer.Option(flag, metavar=metavar or None, help=help, parser=parser)
+
+
+def argument(help: str, metavar: str | None = None) -> Any:
+    """What is named without an option."""
+    return typer.Argument(metavar=metavar, help=help, show_default=False)
+
+
+JsonOption = Annotated[bool, option("--json", "Write JSON Lines.")]
+StoreOption = Annotated[Path | None, option("--store FILE", "The store to use.")]
+PathArgument = Annotated[Path, argument("A folder of notes, or one note.")]
 
 
 @dataclass
@@ -50,6 +63,13 @@ def store_path(store: Path | None) -> Path:
             f"can't make the folder `{folder}`: {error.strerror}", "name a store with --store FILE"
         ) from None
     return folder / "store.db"
+
+
+def stored(store: Path | None, *, create: bool = False, derived: bool = True) -> "Store":
+    """The store of `store_path`, opened. create, derived: as for `Store.open`."""
+    from recall.store import Store
+
+    return Store.open(store_path(store), SystemClock(), create=create, derived=derived)
 
 
 def no_store_yet(store: Path | None) -> bool:

@@ -2,13 +2,14 @@
 
 import json
 from collections import Counter
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
+from functools import cache
 from pathlib import Path, PurePosixPath
 from urllib.parse import quote
 
 from recall import __version__
-from recall.base.finding import RULES, Finding
-from recall.base.text import count, shown
+from recall.base.finding import RULES, Finding, Place
+from recall.base.text import count, fields_of, shown
 from recall.cli.output import json_line, say, width, wrapped
 
 MOST_SHOWN = 400
@@ -17,12 +18,13 @@ MOST_SHOWN = 400
 
 def text(findings: Sequence[Finding]) -> None:
     """A finding with its source line, a caret under the column, and the help under it; the count at the end."""
-    lines = _Lines()
+    lines_of = cache(_lines)
     for said in findings:
         place = said.place
         say(f"{place.file}:{place.line}:{place.column}: {said.severity}: {said.message} ({said.rule})")
         unread = said.rule == "unreadable-file" and Path(place.file).is_symlink()
-        source = "" if unread else lines.of(place.file, place.line)  # a link that isn't followed isn't shown
+        lines = [] if unread else lines_of(place.file)  # a link that isn't followed isn't shown
+        source = lines[place.line - 1] if 0 < place.line <= len(lines) else ""
         if source.strip():
             before, line = _window(source, place.column)
             say(f"    {line}")
@@ -35,21 +37,13 @@ def text(findings: Sequence[Finding]) -> None:
         say("No findings.")
 
 
-class _Lines:
-    """Source lines, each file read once."""
-
-    def __init__(self) -> None:
-        self.files: dict[str, list[str]] = {}
-
-    def of(self, file: str, line: int) -> str:
-        if file not in self.files:
-            try:
-                with Path(file).open(encoding="utf-8-sig", errors="backslashreplace", newline="") as opened:
-                    self.files[file] = opened.read(16 * 1024 * 1024).replace("\r\n", "\n").split("\n")
-            except OSError:
-                self.files[file] = []
-        lines = self.files[file]
-        return lines[line - 1] if 0 < line <= len(lines) else ""
+def _lines(file: str) -> list[str]:
+    """The lines of a file; none where it can't be read."""
+    try:
+        with Path(file).open(encoding="utf-8-sig", errors="backslashreplace", newline="") as opened:
+            return opened.read(16 * 1024 * 1024).replace("\r\n", "\n").split("\n")
+    except OSError:
+        return []
 
 
 def _window(source: str, column: int) -> tuple[str, str]:
@@ -66,17 +60,8 @@ def _window(source: str, column: int) -> tuple[str, str]:
 def json_lines(findings: Sequence[Finding]) -> None:
     """One object a line."""
     for said in findings:
-        json_line(
-            {
-                "rule": said.rule,
-                "severity": said.severity,
-                "file": said.place.file,
-                "line": said.place.line,
-                "column": said.place.column,
-                "message": said.message,
-                "help": said.help,
-            }
-        )
+        what, place = fields_of(said, "rule", "severity"), fields_of(said.place, "file", "line", "column")
+        json_line({**what, **place, **fields_of(said, "message", "help")})
 
 
 def sarif(findings: Sequence[Finding]) -> None:
@@ -98,34 +83,20 @@ def sarif(findings: Sequence[Finding]) -> None:
             "ruleIndex": list(RULES).index(said.rule),
             "level": said.severity,
             "message": {"text": shown(_sentences(said))},
-            "locations": [
-                {
-                    "physicalLocation": {
-                        "artifactLocation": {
-                            "uri": quote(PurePosixPath(said.place.file).as_posix(), errors="replace")
-                        },
-                        "region": {
-                            "startLine": max(1, said.place.line),
-                            "startColumn": max(1, said.place.column),
-                        },
-                    }
-                }
-            ],
+            "locations": [{"physicalLocation": _located(said.place)}],
         }
         for said in findings
     ]
-    log = {
-        "$schema": "https://json.schemastore.org/sarif-2.1.0.json",
-        "version": "2.1.0",
-        "runs": [
-            {
-                "tool": {"driver": {"name": "recall", "version": __version__, "rules": rules}},
-                "columnKind": "unicodeCodePoints",
-                "results": results,
-            }
-        ],
-    }
-    print(json.dumps(log, indent=2))
+    driver = {"name": "recall", "version": __version__, "rules": rules}
+    run = {"tool": {"driver": driver}, "columnKind": "unicodeCodePoints", "results": results}
+    schema = "https://json.schemastore.org/sarif-2.1.0.json"
+    print(json.dumps({"$schema": schema, "version": "2.1.0", "runs": [run]}, indent=2))
+
+
+def _located(place: Place) -> dict[str, object]:
+    uri = quote(PurePosixPath(place.file).as_posix(), errors="replace")
+    region = {"startLine": max(1, place.line), "startColumn": max(1, place.column)}
+    return {"artifactLocation": {"uri": uri}, "region": region}
 
 
 def _sentences(said: Finding) -> str:
@@ -136,19 +107,11 @@ def _sentences(said: Finding) -> str:
 
 def github(findings: Sequence[Finding]) -> None:
     """Workflow commands, an annotation a line."""
-    for line in _annotations(findings):
-        print(line)
-
-
-def _annotations(findings: Sequence[Finding]) -> Iterator[str]:
-    levels = {"error": "error", "warning": "warning", "note": "notice"}
     for said in findings:
-        place = said.place
+        place, level = said.place, "notice" if said.severity == "note" else said.severity
         message = _escaped(shown(f"{said.message}\nhelp: {said.help}" if said.help else said.message))
-        where = (
-            f"file={_property(place.file)},line={place.line},col={place.column},title={_property(said.rule)}"
-        )
-        yield f"::{levels[said.severity]} {where}::{message}"
+        where = f"file={_property(place.file)},line={place.line},col={place.column}"
+        print(f"::{level} {where},title={_property(said.rule)}::{message}")
 
 
 def _escaped(text: str) -> str:

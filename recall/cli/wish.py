@@ -17,8 +17,9 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Wish:
-    """What was asked for."""
+    """What was asked for: the arguments of the command."""
 
+    what: str
     path: Path | None
     format: str
     out: Path | None
@@ -28,17 +29,17 @@ class Wish:
     topic: str
     kind: str
     critical: bool
+    aircraft: str
     days: int
     on: date | None
     name: str
+    slug: str
+    to: str
+    with_answers: bool
+    withdraw: bool
+    runtime: Path | None
+    runtime_at: str
     store: Path | None
-    slug: str = ""
-    to: str = ""
-    with_answers: bool = False
-    withdraw: bool = False
-    runtime: Path | None = None
-    runtime_at: str = ""
-    aircraft: str = ""
 
     def form(self, *known: str) -> str:
         """The format, as the file is named or the first where none was asked for."""

@@ -6,7 +6,7 @@ from typing import Annotated, Any
 
 from typer import Option
 
-from recall.base.text import count, shown
+from recall.base.text import count, fields_of, shown
 from recall.cli.options import JsonOption, PathArgument
 from recall.cli.output import json_line, say, wrapped
 
@@ -42,24 +42,13 @@ def cards(
         place = ""
         short = short_ids(card.id for card in deck.cards)
         for card in deck.cards:
-            row: dict[str, Any] = {
-                "id": card.id,
-                "deck": card.deck,
-                "point": card.point,
-                "kind": card.kind,
-                "aspect": card.aspect,
-                "topic": list(card.topic),
-                "prompt": card.prompt,
-                "answer": list(card.answer.texts),
-                "critical": card.critical,
-                "file": deck.source.named(card.file),
-                "line": card.line,
-                "cite": card.cite,
-            }
+            row = fields_of(card, "id", "deck", "point", "kind", "aspect", "topic", "prompt")
+            row |= {"answer": card.answer.texts, **fields_of(card, "critical", "file", "line", "cite")}
+            row["file"] = deck.source.named(card.file)
             if json:
                 json_line(row)
                 continue
-            here = f"{' / '.join(card.topic) or deck.record.title or card.deck}"
+            here = " / ".join(card.topic) or deck.record.title or card.deck
             if here != place:
                 say(f"\n{here}" if place else here)
                 place = here
@@ -84,14 +73,7 @@ def _unread(path: Path, *, json: bool) -> None:
                 continue
             file, line = source.named(fate.place.file), fate.place.line
             if json:
-                row = {
-                    "file": file,
-                    "line": line,
-                    "piece": fate.piece,
-                    "words": fate.words,
-                    "fate": fate.fate,
-                }
-                json_line({**row, "why": fate.why})
+                json_line({"file": file, "line": line, **fields_of(fate, "piece", "words", "fate", "why")})
                 continue
             words = shown(fate.words)
             words = words if len(words) <= _MOST_SHOWN else words[:_MOST_SHOWN].rstrip() + "…"
@@ -108,9 +90,5 @@ def _one(row: dict[str, Any], short: str) -> None:
     answer = "; ".join(row["answer"]) or "(a reading, drawn afresh each time)"
     say(wrapped(answer, indent="          ", first="        = "))
     cite = f"{row['cite']}, " if row["cite"] else ""
-    say(
-        wrapped(
-            f"{short}: {row['kind']}, {row['aspect']}. {cite}{row['file']} line {row['line']}",
-            indent="          ",
-        )
-    )
+    where = f"{cite}{row['file']} line {row['line']}"
+    say(wrapped(f"{short}: {row['kind']}, {row['aspect']}. {where}", indent="          "))

@@ -2,25 +2,17 @@
 
 from typing import Annotated
 
-import typer
-
 from recall.base.errors import RecallError
-from recall.cli.options import JsonOption
+from recall.cli.options import JsonOption, argument, option
 from recall.cli.output import json_line, say, wrapped
 
-Old = Annotated[
-    str,
-    typer.Argument(
-        metavar="OLD", help="Notes, a published file, or REV:PATH of a git repository.", show_default=False
-    ),
-]
-New = Annotated[str, typer.Argument(metavar="NEW", help="The same, later.", show_default=False)]
-FormatOption = Annotated[
-    str, typer.Option("--format", metavar="FORMAT", help="text, json or markdown (a revision record).")
-]
 
-
-def changes(old: Old, new: New, format: FormatOption = "text", json: JsonOption = False) -> None:
+def changes(
+    old: Annotated[str, argument("Notes, a published file, or REV:PATH of a git repository.", "OLD")],
+    new: Annotated[str, argument("The same, later.", "NEW")],
+    format: Annotated[str, option("--format FORMAT", "text, json or markdown (a revision record).")] = "text",
+    json: JsonOption = False,
+) -> None:
     """Show what differs between two revisions of notes.
 
     Points are new, withdrawn, changed, moved, reworded or renamed.

@@ -4,73 +4,28 @@ from datetime import date
 from pathlib import Path
 from typing import Annotated
 
-import typer
-
 from recall.base.clock import SystemClock
 from recall.base.errors import RecallError
-from recall.cli.options import JsonOption, day, whole
-
-Folder = Annotated[
-    Path, typer.Argument(help="The folder with the hand-ins and the published file.", show_default=False)
-]
-Key = Annotated[
-    Path | None,
-    typer.Option(
-        "--key", metavar="FILE", help="The class key, to open new hand-ins with.", show_default=False
-    ),
-]
-Against = Annotated[
-    Path | None,
-    typer.Option("--against", metavar="PATH", help="Say it at the lines of these notes.", show_default=False),
-]
-Form = Annotated[
-    str,
-    typer.Option(
-        "--format",
-        metavar="FORMAT",
-        help="text, json, csv, html; with --against text, json, sarif, github.",
-        show_default=False,
-    ),
-]
-Since = Annotated[
-    str,
-    typer.Option(
-        "--since", metavar="REVISION", help="What changed since; the newest unless told.", show_default=False
-    ),
-]
-On = Annotated[
-    date | None,
-    typer.Option("--on", metavar="DATE", parser=day, help="Who is ready for this date.", show_default=False),
-]
-Engine = Annotated[str, typer.Option("--engine", metavar="ENGINE", help="duckdb (here) or spark.")]
-Master = Annotated[
-    str, typer.Option("--master", metavar="ADDRESS", help="Of the Spark cluster.", show_default=False)
-]
-Data = Annotated[
-    Path | None,
-    typer.Option(
-        "--data", metavar="FOLDER", help="Where the kept Parquet lies, if not in FOLDER.", show_default=False
-    ),
-]
-Most = Annotated[
-    int,
-    typer.Option(
-        "--most", metavar="POINTS", parser=whole("points", 0, 100_000), help="How many points to show."
-    ),
-]
+from recall.cli.options import JsonOption, argument, day, option, whole
 
 
 def class_(
-    folder: Folder,
-    key: Key = None,
-    against: Against = None,
-    format: Form = "",
-    since: Since = "",
-    on: On = None,
-    most: Most = 12,
-    engine: Engine = "duckdb",
-    master: Master = "",
-    data: Data = None,
+    folder: Annotated[Path, argument("The folder with the hand-ins and the published file.")],
+    key: Annotated[Path | None, option("--key FILE", "The class key, to open new hand-ins with.")] = None,
+    against: Annotated[Path | None, option("--against PATH", "Say it at the lines of these notes.")] = None,
+    format: Annotated[
+        str, option("--format FORMAT", "text, json, csv, html; with --against text, json, sarif, github.")
+    ] = "",
+    since: Annotated[str, option("--since REVISION", "What changed since; the newest unless told.")] = "",
+    on: Annotated[date | None, option("--on DATE", "Who is ready for this date.", day)] = None,
+    most: Annotated[
+        int, option("--most POINTS", "How many points to show.", whole("points", 0, 100_000))
+    ] = 12,
+    engine: Annotated[str, option("--engine ENGINE", "duckdb (here) or spark.")] = "duckdb",
+    master: Annotated[str, option("--master ADDRESS", "Of the Spark cluster.")] = "",
+    data: Annotated[
+        Path | None, option("--data FOLDER", "Where the kept Parquet lies, if not in FOLDER.")
+    ] = None,
     json: JsonOption = False,
 ) -> None:
     """Show what a class still misses, and which notes to look at.

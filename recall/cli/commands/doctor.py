@@ -5,26 +5,23 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from recall.base.clock import SystemClock
-from recall.base.text import count
-from recall.cli.options import JsonOption, StoreOption, store_path
+from recall.base.text import count, fields_of
+from recall.cli.options import JsonOption, StoreOption, option, stored
 from recall.cli.output import json_line, say, wrapped
 
 if TYPE_CHECKING:
     from recall.store.reports import WrongClock
 
-Clock = Annotated[
-    str | None,
-    typer.Option("--correct", metavar="WRITER", help="Accept the proposed correction of this run's clock."),
-]
-Back = Annotated[
-    str | None,
-    typer.Option("--take-back", metavar="WRITER", help="Take the correction of this run's clock back."),
-]
-
 
 def doctor(
-    correct: Clock = None, take_back: Back = None, json: JsonOption = False, store: StoreOption = None
+    correct: Annotated[
+        str | None, option("--correct WRITER", "Accept the proposed correction of this run's clock.")
+    ] = None,
+    take_back: Annotated[
+        str | None, option("--take-back WRITER", "Take the correction of this run's clock back.")
+    ] = None,
+    json: JsonOption = False,
+    store: StoreOption = None,
 ) -> None:
     """Check the store, and mend what differs.
 
@@ -33,9 +30,8 @@ def doctor(
     Example: recall doctor
     """
     from recall.base.errors import RecallError
-    from recall.store import Store
 
-    with Store.open(store_path(store), SystemClock(), create=False, derived=False) as opened:
+    with stored(store, derived=False) as opened:
         seen = opened.doctor(correct or "")
         if take_back is not None:
             opened.take_back_clock(take_back)
@@ -47,24 +43,10 @@ def doctor(
             opened.correct_clock(wrong.writer, wrong.seconds)
             seen = opened.doctor()
     if json:
-        json_line(
-            {
-                "well": seen.well,
-                "events": seen.events,
-                "cards": seen.cards,
-                "found": list(seen.found),
-                "mended": list(seen.mended),
-                "clocks": [
-                    {"writer": clock.writer, "seconds": clock.seconds, "events": clock.events}
-                    for clock in seen.clocks
-                ],
-                "corrected": [
-                    {"writer": clock.writer, "seconds": clock.seconds, "events": clock.events}
-                    for clock in seen.corrected
-                ],
-                "backup": seen.backup,
-            }
-        )
+        told = fields_of(seen, "well", "events", "cards", "found", "mended", "clocks", "corrected", "backup")
+        for name in ("clocks", "corrected"):
+            told[name] = [fields_of(clock, "writer", "seconds", "events") for clock in told[name]]
+        json_line(told)
     else:
         say(f"{count(seen.events, 'event')}, {count(seen.cards, 'card')}.")
         for text in seen.found:

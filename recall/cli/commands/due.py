@@ -2,50 +2,35 @@
 
 from typing import Annotated
 
-import typer
-
-from recall.base.clock import SystemClock
-from recall.cli.options import JsonOption, StoreOption, no_store_yet, store_path, whole
+from recall.base.text import fields_of
+from recall.cli.options import JsonOption, StoreOption, no_store_yet, option, stored, whole
 from recall.cli.output import NO_CARDS, columns, json_line, say, wrapped
 
-Days = Annotated[
-    int,
-    typer.Option(
-        "--days",
-        metavar="DAYS",
-        parser=whole("days", 1, 366),
-        help="How many days, today counted, at most 366.",
-    ),
-]
 
-
-def due(days: Days = 7, json: JsonOption = False, store: StoreOption = None) -> None:
+def due(
+    days: Annotated[
+        int, option("--days DAYS", "How many days, today counted, at most 366.", whole("days", 1, 366))
+    ] = 7,
+    json: JsonOption = False,
+    store: StoreOption = None,
+) -> None:
     """Show how much is due today and on the next days.
 
     Example: recall due --days 14
     """
-    from recall.store import Store
 
     if no_store_yet(store):
         if not json:
             say(NO_CARDS)
         return
-    with Store.open(store_path(store), SystemClock(), create=False) as opened:
+    with stored(store) as opened:
         ahead = opened.due_by_day(days)
         if not json and not opened.decks():
             say(NO_CARDS)
             return
     if json:
         for day in ahead:
-            json_line(
-                {
-                    "date": day.date.isoformat(),
-                    "overdue": day.overdue,
-                    "due": day.due,
-                    "unasked": day.unasked,
-                    "minutes": day.minutes,
-                }
-            )
+            json_line(fields_of(day, "date", "overdue", "due", "unasked", "minutes"))
         return
     rows = [
         (

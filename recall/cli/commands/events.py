@@ -5,26 +5,20 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Annotated
 
-import typer
-
 from recall.base.clock import SystemClock
 from recall.base.errors import DamagedError, RecallError
 from recall.base.text import count
-from recall.cli.options import StoreOption, store_path
+from recall.cli.options import StoreOption, option, store_path
 from recall.cli.output import say
-
-Read = Annotated[
-    Path | None,
-    typer.Option("--read", metavar="FILE", help="Take in events from this file instead.", show_default=False),
-]
-Json = Annotated[bool, typer.Option("--json", help="Write JSON Lines (it always does).")]
-Same = Annotated[bool, typer.Option("--same-person", help="The events are this person's too.")]
 
 _HELP = "name a file that `recall events` wrote"
 
 
 def events(
-    read: Read = None, json: Json = False, same_person: Same = False, store: StoreOption = None
+    read: Annotated[Path | None, option("--read FILE", "Take in events from this file instead.")] = None,
+    json: Annotated[bool, option("--json", "Write JSON Lines (it always does).")] = False,
+    same_person: Annotated[bool, option("--same-person", "The events are this person's too.")] = False,
+    store: StoreOption = None,
 ) -> None:
     """Write all events as JSON Lines, or read them into a store.
 

@@ -6,128 +6,57 @@ from datetime import date
 from pathlib import Path
 from typing import Annotated
 
-import typer
-
 from recall.base.clock import SystemClock
 from recall.base.errors import RecallError
 from recall.base.files import write_file
 from recall.base.text import count
-from recall.cli.options import StoreOption, day, known_kind, store_path, whole
+from recall.cli.handing import hand_in, page
+from recall.cli.options import StoreOption, argument, day, known_kind, option, store_path, stored, whole
 from recall.cli.wish import Wish
-
-What = Annotated[
-    str,
-    typer.Argument(
-        metavar="FORMAT",
-        help="sheet, cards, table, questions (from notes); calendar, log, hand-in (from the store); page; samples.",
-        show_default=False,
-    ),
-]
-Notes = Annotated[
-    Path | None,
-    typer.Argument(help="Notes; for calendar and log a deck that is loaded.", show_default=False),
-]
-Form = Annotated[
-    str,
-    typer.Option(
-        "--format",
-        metavar="FORMAT",
-        help="sheet: html, pdf; cards: pdf; table: csv, json.",
-        show_default=False,
-    ),
-]
-Out = Annotated[
-    Path | None,
-    typer.Option(
-        "--out", metavar="FILE", help="Write this file instead of standard output.", show_default=False
-    ),
-]
-Paper = Annotated[str, typer.Option("--paper", metavar="PAPER", help="a4 or letter.")]
-Edge = Annotated[
-    str,
-    typer.Option("--edge", metavar="EDGE", help="Over which edge the printer turns a sheet: long or short."),
-]
-Of = Annotated[str, typer.Option("--of", metavar="WHAT", help="A table of cards, or of points.")]
-Topic = Annotated[
-    str,
-    typer.Option("--topic", metavar="TOPIC", help="Only this topic and those below.", show_default=False),
-]
-OfKind = Annotated[str, typer.Option("--kind", metavar="KIND", help="Only this kind.", show_default=False)]
-Critical = Annotated[bool, typer.Option("--critical", help="Only what must be known without fail.")]
-Aircraft = Annotated[
-    str,
-    typer.Option(
-        "--aircraft",
-        metavar="AIRCRAFT",
-        help="Only what holds for this variant or serial number.",
-        show_default=False,
-    ),
-]
-Days = Annotated[
-    int, typer.Option("--days", metavar="DAYS", parser=whole("days", 1, 366), help="Days of the calendar.")
-]
-On = Annotated[date | None, typer.Option("--on", metavar="DATE", parser=day, help="Day of the checkride.")]
-Name = Annotated[
-    str,
-    typer.Option(
-        "--name",
-        metavar="NAME",
-        help="Put this name in the log or the hand-in; withheld without it.",
-        show_default=False,
-    ),
-]
-Slug = Annotated[str, typer.Option("--deck", metavar="DECK", help="The deck to hand in.", show_default=False)]
-ClassKey = Annotated[
-    str,
-    typer.Option(
-        "--for", metavar="KEY", help="The class key that the instructor gave out.", show_default=False
-    ),
-]
-WithAnswers = Annotated[bool, typer.Option("--with-answers", help="Hand in what you typed, too.")]
-Withdraw = Annotated[bool, typer.Option("--withdraw", help="Ask the class to take out what you handed in.")]
-
-
-Runtime = Annotated[
-    Path | None,
-    typer.Option(
-        "--runtime",
-        metavar="FOLDER",
-        help="For the page: the unpacked npm package `pyodide`, to take along.",
-        show_default=False,
-    ),
-]
-RuntimeAt = Annotated[
-    str,
-    typer.Option(
-        "--runtime-at",
-        metavar="ADDRESS",
-        help="For the page: where a browser fetches it once instead; checked by its hashes.",
-        show_default=False,
-    ),
-]
 
 
 def export(
-    what: What,
-    path: Notes = None,
-    format: Form = "",
-    out: Out = None,
-    paper: Paper = "a4",
-    edge: Edge = "long",
-    of: Of = "cards",
-    topic: Topic = "",
-    kind: OfKind = "",
-    critical: Critical = False,
-    aircraft: Aircraft = "",
-    days: Days = 28,
-    on: On = None,
-    name: Name = "",
-    deck: Slug = "",
-    to: ClassKey = "",
-    with_answers: WithAnswers = False,
-    withdraw: Withdraw = False,
-    runtime: Runtime = None,
-    runtime_at: RuntimeAt = "",
+    what: Annotated[
+        str,
+        argument(
+            "sheet, cards, table, questions (from notes); calendar, log, hand-in (from the store); page; samples.",
+            "FORMAT",
+        ),
+    ],
+    path: Annotated[Path | None, argument("Notes; for calendar and log a deck that is loaded.")] = None,
+    format: Annotated[str, option("--format FORMAT", "sheet: html, pdf; cards: pdf; table: csv, json.")] = "",
+    out: Annotated[Path | None, option("--out FILE", "Write this file instead of standard output.")] = None,
+    paper: Annotated[str, option("--paper PAPER", "a4 or letter.")] = "a4",
+    edge: Annotated[
+        str, option("--edge EDGE", "Over which edge the printer turns a sheet: long or short.")
+    ] = "long",
+    of: Annotated[str, option("--of WHAT", "A table of cards, or of points.")] = "cards",
+    topic: Annotated[str, option("--topic TOPIC", "Only this topic and those below.")] = "",
+    kind: Annotated[str, option("--kind KIND", "Only this kind.")] = "",
+    critical: Annotated[bool, option("--critical", "Only what must be known without fail.")] = False,
+    aircraft: Annotated[
+        str, option("--aircraft AIRCRAFT", "Only what holds for this variant or serial number.")
+    ] = "",
+    days: Annotated[int, option("--days DAYS", "Days of the calendar.", whole("days", 1, 366))] = 28,
+    on: Annotated[date | None, option("--on DATE", "Day of the checkride.", day)] = None,
+    name: Annotated[
+        str, option("--name NAME", "Put this name in the log or the hand-in; withheld without it.")
+    ] = "",
+    slug: Annotated[str, option("--deck DECK", "The deck to hand in.")] = "",
+    to: Annotated[str, option("--for KEY", "The class key that the instructor gave out.")] = "",
+    with_answers: Annotated[bool, option("--with-answers", "Hand in what you typed, too.")] = False,
+    withdraw: Annotated[bool, option("--withdraw", "Ask the class to take out what you handed in.")] = False,
+    runtime: Annotated[
+        Path | None,
+        option("--runtime FOLDER", "For the page: the unpacked npm package `pyodide`, to take along."),
+    ] = None,
+    runtime_at: Annotated[
+        str,
+        option(
+            "--runtime-at ADDRESS",
+            "For the page: where a browser fetches it once instead; checked by its hashes.",
+        ),
+    ] = "",
     store: StoreOption = None,
 ) -> None:
     """Write a sheet, cards to cut out, tables, a calendar.
@@ -136,26 +65,14 @@ def export(
 
     Example: recall export sheet decks/skerry --format pdf --out skerry.pdf
     """
-    if what not in (*_EXPORTS, "page", "samples"):
-        raise RecallError(
-            f"nothing is exported as `{what}`", f"it is one of: {', '.join(_EXPORTS)}, page, samples"
-        )
+    wish = Wish(**locals())
+    if what not in _EXPORTS:
+        raise RecallError(f"nothing is exported as `{what}`", f"it is one of: {', '.join(_EXPORTS)}")
     known_kind(kind or None)
-    wish = Wish(
-        path, format, out, paper, edge, of, topic, kind, critical, days, on, name, store, deck, to, with_answers,
-        withdraw, runtime, runtime_at, aircraft,
-    )  # fmt: skip
-    if what == "page":
-        from recall.cli.handing import page
-
-        page(wish)
-        return
-    if what == "samples":
-        _samples(wish)
-        return
-    if out is None and sys.stdout.isatty() and (what in _BINARY or format == "pdf"):
+    if out is None and sys.stdout.isatty() and (what in _BINARY or (what, format) == ("sheet", "pdf")):
         raise RecallError("this isn't for a terminal", f"write a file: recall export {what} … --out FILE")
-    written = _EXPORTS[what](wish)
+    if (written := _EXPORTS[what](wish)) is None:
+        return
     content = written.encode() if isinstance(written, str) else written
     if out is not None:
         out.parent.mkdir(parents=True, exist_ok=True)
@@ -246,18 +163,11 @@ def _calendar(wish: Wish) -> str:
 
 def _log(wish: Wish) -> str:
     from recall.publish.log import as_batch, statements
-    from recall.store import Store
 
     wish.form("json")
-    with Store.open(store_path(wish.store), SystemClock(), create=False) as store:
+    with stored(wish.store) as store:
         slugs = _slugs(wish, [deck.slug for deck in store.decks()])
         return "".join(as_batch(statements(store, slugs, wish.name)))
-
-
-def _hand_in(wish: Wish) -> bytes:
-    from recall.cli.handing import hand_in
-
-    return hand_in(wish)
 
 
 def _samples(wish: Wish) -> None:
@@ -272,12 +182,14 @@ def _samples(wish: Wish) -> None:
 
 
 _BINARY = ("cards", "questions", "hand-in")
-_EXPORTS: dict[str, Callable[[Wish], str | bytes]] = {
+_EXPORTS: dict[str, Callable[[Wish], str | bytes | None]] = {
     "sheet": _sheet,
     "cards": _cards,
     "table": _table,
     "questions": _questions,
     "calendar": _calendar,
     "log": _log,
-    "hand-in": _hand_in,
+    "hand-in": hand_in,
+    "page": page,
+    "samples": _samples,
 }

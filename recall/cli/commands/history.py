@@ -2,27 +2,24 @@
 
 from typing import Annotated
 
-import typer
-
-from recall.base.clock import SystemClock
 from recall.base.marks import MARKS
-from recall.cli.options import JsonOption, StoreOption, store_path
+from recall.base.text import fields_of
+from recall.cli.options import JsonOption, StoreOption, argument, stored
 from recall.cli.output import columns, json_line, say, wrapped
 
-CardId = Annotated[
-    str, typer.Argument(help="A card's id, how it begins, or words of its question.", show_default=False)
-]
 
-
-def history(card: CardId, json: JsonOption = False, store: StoreOption = None) -> None:
+def history(
+    card: Annotated[str, argument("A card's id, how it begins, or words of its question.")],
+    json: JsonOption = False,
+    store: StoreOption = None,
+) -> None:
     """Show a card's life: loaded, asked, marked, due.
 
     Example: recall history 3f9a
     """
     from recall.insight.life import entry_told, standing_told
-    from recall.store import Store
 
-    with Store.open(store_path(store), SystemClock(), create=False) as opened:
+    with stored(store) as opened:
         known = opened.known(opened.find(card))
         wording = opened.card(known.id)
         entries = opened.history(known.id)
@@ -30,24 +27,12 @@ def history(card: CardId, json: JsonOption = False, store: StoreOption = None) -
         remark = opened.remark_on(known.id)
     if json:
         for entry in entries:
-            json_line(
-                {
-                    "at": entry.at.isoformat(),
-                    "day": entry.day.isoformat(),
-                    "what": entry.what,
-                    "event": entry.event,
-                    "mark": None if entry.mark is None else MARKS[entry.mark - 1],
-                    "right": entry.right,
-                    "given": entry.given,
-                    "seconds": entry.seconds,
-                    "mode": entry.mode,
-                    "counts": entry.counts,
-                    "holds": entry.holds,
-                    "due": None if entry.due is None else entry.due.isoformat(),
-                    "revision": entry.revision,
-                    "note": entry.note,
-                }
+            first = fields_of(
+                entry, "at", "day", "what", "event", "mark", "right", "given", "seconds", "mode"
             )
+            mark = None if entry.mark is None else MARKS[entry.mark - 1]
+            more = fields_of(entry, "counts", "holds", "due", "revision", "note")
+            json_line({**first, "at": entry.at.isoformat(), "mark": mark, **more})
         return
     say(wrapped(wording.prompt))
     say(wrapped(wording.answer.text or "(a reading, drawn afresh each time)", "  "))

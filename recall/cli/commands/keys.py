@@ -5,42 +5,27 @@ from typing import Annotated
 
 import typer
 
-from recall.base.clock import SystemClock
 from recall.base.errors import RecallError
 from recall.base.files import write_file
-from recall.cli.options import JsonOption, StoreOption, store_path
+from recall.cli.options import JsonOption, StoreOption, argument, option, stored
 from recall.cli.output import columns, json_line, say
-
-Action = Annotated[str, typer.Argument(help="new, show, public, pinned, forget or hand-over.")]
-Name = Annotated[
-    str,
-    typer.Argument(
-        help="The key's file (new, show), a deck (forget), or the old key (hand-over).", show_default=False
-    ),
-]
-New = Annotated[
-    str,
-    typer.Argument(help="The new key's file, or its public half (hand-over).", show_default=False),
-]
-Out = Annotated[
-    Path,
-    typer.Option("--out", metavar="FOLDER", help="The folder of published revisions (hand-over)."),
-]
-Beside = Annotated[
-    bool, typer.Option("--beside", help="The old key goes on signing: another author joins (hand-over).")
-]
-Lost = Annotated[
-    bool, typer.Option("--lost", help="The old key is lost; every student is asked (hand-over).")
-]
 
 
 def keys(
-    action: Action = "pinned",
-    name: Name = "",
-    new: New = "",
-    out: Out = Path("exports"),
-    beside: Beside = False,
-    lost: Lost = False,
+    action: Annotated[str, typer.Argument(help="new, show, public, pinned, forget or hand-over.")] = "pinned",
+    name: Annotated[
+        str, argument("The key's file (new, show), a deck (forget), or the old key (hand-over).")
+    ] = "",
+    new: Annotated[str, argument("The new key's file, or its public half (hand-over).")] = "",
+    out: Annotated[Path, option("--out FOLDER", "The folder of published revisions (hand-over).")] = Path(
+        "exports"
+    ),
+    beside: Annotated[
+        bool, option("--beside", "The old key goes on signing: another author joins (hand-over).")
+    ] = False,
+    lost: Annotated[
+        bool, option("--lost", "The old key is lost; every student is asked (hand-over).")
+    ] = False,
     json: JsonOption = False,
     store: StoreOption = None,
 ) -> None:
@@ -89,10 +74,9 @@ def _public(name: str) -> None:
 
 def _pinned(store: Path | None, json: bool) -> None:
     from recall.publish.sign import spoken
-    from recall.store import Store
     from recall.store.publishers import pinned
 
-    with Store.open(store_path(store), SystemClock(), create=False) as opened:
+    with stored(store) as opened:
         known = pinned(opened)
     if json:
         for deck, held in known.items():
@@ -109,10 +93,9 @@ def _pinned(store: Path | None, json: bool) -> None:
 
 
 def _forget(store: Path | None, name: str) -> None:
-    from recall.store import Store
     from recall.store.publishers import pin, pinned
 
-    with Store.open(store_path(store), SystemClock(), create=False) as opened:
+    with stored(store) as opened:
         if name not in pinned(opened):
             raise RecallError(f"no key is pinned for `{name}`", "`recall keys` lists those that are")
         pin(opened, name, ())

@@ -9,32 +9,23 @@ from recall.base import regex as re
 from recall.base.clock import SystemClock
 from recall.base.errors import RecallError
 from recall.base.finding import RULES
-from recall.cli.options import JsonOption
+from recall.cli.options import JsonOption, argument, option
 from recall.cli.output import say, wrapped
-
-Notes = Annotated[Path | None, typer.Argument(help="A folder of notes, or one note.", show_default=False)]
-FormatOption = Annotated[str, typer.Option("--format", metavar="FORMAT", help="text, json, sarif or github.")]
-RuleOption = Annotated[
-    list[str] | None, typer.Option("--rule", metavar="RULE", help="Only this rule; may be given again.")
-]
-SeverityOption = Annotated[
-    str, typer.Option("--severity", metavar="SEVERITY", help="This severe or more: note, warning or error.")
-]
-ExplainOption = Annotated[
-    str | None,
-    typer.Option("--explain", metavar="[RULE]", help="Show a rule's page; without a rule, list them all."),
-]
 
 SEVERITIES = ("note", "warning", "error")
 
 
 def lint(
-    path: Notes = None,
-    format: FormatOption = "text",
+    path: Annotated[Path | None, argument("A folder of notes, or one note.")] = None,
+    format: Annotated[str, option("--format FORMAT", "text, json, sarif or github.")] = "text",
     json: JsonOption = False,
-    rule: RuleOption = None,
-    severity: SeverityOption = "note",
-    explain: ExplainOption = None,
+    rule: Annotated[list[str] | None, option("--rule RULE", "Only this rule; may be given again.")] = None,
+    severity: Annotated[
+        str, option("--severity SEVERITY", "This severe or more: note, warning or error.")
+    ] = "note",
+    explain: Annotated[
+        str | None, option("--explain [RULE]", "Show a rule's page; without a rule, list them all.")
+    ] = None,
 ) -> None:
     """Check notes, and show what is wrong with them.
 

@@ -5,30 +5,23 @@ from typing import Annotated
 import typer
 
 from recall.base.clock import SystemClock
-from recall.base.text import count
-from recall.cli.options import JsonOption, PathArgument, StoreOption, store_path
+from recall.base.text import count, fields_of
+from recall.cli.options import JsonOption, PathArgument, StoreOption, option, store_path
 from recall.cli.output import json_line, say
-
-Replace = Annotated[
-    bool, typer.Option("--replace", help="Allow over half of a deck's cards to be withdrawn.")
-]
-Carry = Annotated[bool, typer.Option("--carry", help="Accept the renamings that were proposed.")]
-Key = Annotated[
-    str,
-    typer.Option(
-        "--new-key",
-        metavar="DIGITS",
-        help="The instructor's new key where the old one was lost, as you were told it.",
-        show_default=False,
-    ),
-]
 
 
 def load(
     path: PathArgument,
-    replace: Replace = False,
-    carry: Carry = False,
-    new_key: Key = "",
+    replace: Annotated[
+        bool, option("--replace", "Allow over half of a deck's cards to be withdrawn.")
+    ] = False,
+    carry: Annotated[bool, option("--carry", "Accept the renamings that were proposed.")] = False,
+    new_key: Annotated[
+        str,
+        option(
+            "--new-key DIGITS", "The instructor's new key where the old one was lost, as you were told it."
+        ),
+    ] = "",
     json: JsonOption = False,
     store: StoreOption = None,
 ) -> None:
@@ -49,22 +42,12 @@ def load(
             opened.store, path, quiet if json else say, replace=replace, carry=carry, new_key=new_key
         )
         for report in reports:
+            along = report.moved + report.renamed
             if json:
-                json_line(
-                    {
-                        "deck": report.deck,
-                        "revision": report.revision,
-                        "points": report.points,
-                        "cards": report.cards,
-                        "new": report.new,
-                        "changed": report.changed,
-                        "withdrawn": report.withdrawn,
-                        "moved": report.moved + report.renamed,
-                    }
-                )
+                told = ("deck", "revision", "points", "cards", "new", "changed", "withdrawn")
+                json_line({**fields_of(report, *told), "moved": along})
             elif not report.recorded:
                 points, cards = count(report.points, "point"), count(report.cards, "card")
-                along = report.moved + report.renamed
                 carried = f" The history of {count(along, 'point')} goes along." if along else ""
                 say(f"{report.deck} is unchanged: {points}, {cards}.{carried}")
     if errors:

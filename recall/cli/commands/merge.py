@@ -3,11 +3,8 @@
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
-import typer
-
-from recall.base.clock import SystemClock
-from recall.base.text import count
-from recall.cli.options import JsonOption, StoreOption, store_path
+from recall.base.text import count, fields_of
+from recall.cli.options import JsonOption, StoreOption, argument, option, stored
 from recall.cli.output import json_line, say
 
 if TYPE_CHECKING:
@@ -15,18 +12,18 @@ if TYPE_CHECKING:
 
     from recall.store import MergeReport, Store
 
-Others = Annotated[
-    list[Path],
-    typer.Argument(metavar="STORE...", help="Stores of your other devices, or what they handed over."),
-]
-Same = Annotated[bool, typer.Option("--same-person", help="The other store is this person's too.")]
 
 _HEADER = b"SQLite format 3\0"
 """How each of its files begins; source: the format's page of sqlite.org."""
 
 
 def merge(
-    others: Others, same_person: Same = False, json: JsonOption = False, store: StoreOption = None
+    others: Annotated[
+        list[Path], argument("Stores of your other devices, or what they handed over.", "STORE...")
+    ],
+    same_person: Annotated[bool, option("--same-person", "The other store is this person's too.")] = False,
+    json: JsonOption = False,
+    store: StoreOption = None,
 ) -> None:
     """Take in what other devices' stores know.
 
@@ -35,7 +32,6 @@ def merge(
     Example: recall merge tablet.db
     """
     from recall.base.errors import RecallError
-    from recall.store import Store
 
     for other in others:
         if not other.exists():
@@ -45,17 +41,10 @@ def merge(
                 f"that is no store and no file of events: {other}",
                 "name the other device's store, or what it handed over",
             )
-    with Store.open(store_path(store), SystemClock()) as opened:
+    with stored(store, create=True) as opened:
         for report in _merged(opened, others, same_person=same_person):
             if json:
-                json_line(
-                    {
-                        "store": report.path,
-                        "events": report.events,
-                        "reviews": report.reviews,
-                        "cards": report.cards,
-                    }
-                )
+                json_line({"store": report.path, **fields_of(report, "events", "reviews", "cards")})
             else:
                 say(
                     f"{report.path}: {count(report.events, 'new event')}, {report.reviews} of them answers; "

@@ -5,15 +5,14 @@ from pathlib import Path
 from shlex import quote
 from typing import Annotated
 
-import typer
-
 from recall.base.errors import RecallError
+from recall.cli.options import argument
 from recall.cli.output import say
 
-Folder = Annotated[Path, typer.Argument(help="The folder to begin; it is made.", show_default=False)]
 
-
-def new(folder: Folder) -> None:
+def new(
+    folder: Annotated[Path, argument("The folder to begin; it is made.")],
+) -> None:
     """Begin a deck that shows each kind, to be written over.
 
     Example: recall new decks/curlew

@@ -2,19 +2,16 @@
 
 from typing import Annotated
 
-import typer
-
 from recall.base.clock import SystemClock
-from recall.cli.options import JsonOption, StoreOption, store_path
+from recall.cli.options import JsonOption, StoreOption, option, store_path
 from recall.cli.output import json_line, say, wrapped
 
-On = Annotated[
-    str | None,
-    typer.Option("--on", metavar="DATE", help="The date; that of the plan unless told.", show_default=False),
-]
 
-
-def odds(on: On = None, json: JsonOption = False, store: StoreOption = None) -> None:
+def odds(
+    on: Annotated[str | None, option("--on DATE", "The date; that of the plan unless told.")] = None,
+    json: JsonOption = False,
+    store: StoreOption = None,
+) -> None:
     """Show how likely you would pass on a date.
 
     That is without another review until then.

@@ -5,65 +5,37 @@ import socket
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
-import typer
-
 from recall.base.clock import SystemClock
 from recall.base.errors import RecallError
 from recall.base.text import count
 from recall.cli.class_screen import class_at
-from recall.cli.options import StoreOption, store_path, whole
+from recall.cli.options import StoreOption, argument, option, store_path, whole
 
 if TYPE_CHECKING:
     from recall.cli.screen import Screen
 
 PORT = 7325
 """Where the page is, unless told: one address that can be kept."""
-Notes = Annotated[
-    Path | None,
-    typer.Argument(
-        help="Notes to load first and to show as they are written; without it, all decks loaded before.",
-        show_default=False,
-    ),
-]
-Port = Annotated[
-    int,
-    typer.Option(
-        "--port", metavar="PORT", parser=whole("ports", 0, 65535), help="Its port; 0 for any free one."
-    ),
-]
-
-
-Lan = Annotated[
-    bool, typer.Option("--lan", help="Let other devices on this network in, each by a code that it scans.")
-]
-Forget = Annotated[
-    bool, typer.Option("--forget", help="Let no device in that was paired; nothing is served.")
-]
-
-Folder = Annotated[
-    Path | None,
-    typer.Option(
-        "--class",
-        metavar="FOLDER",
-        help="Also show what the class of this folder misses.",
-        show_default=False,
-    ),
-]
-Key = Annotated[
-    Path | None,
-    typer.Option(
-        "--key", metavar="FILE", help="The class key, to open new hand-ins with.", show_default=False
-    ),
-]
 
 
 def page(
-    path: Notes = None,
-    port: Port = PORT,
-    lan: Lan = False,
-    forget: Forget = False,
-    folder: Folder = None,
-    key: Key = None,
+    path: Annotated[
+        Path | None,
+        argument("Notes to load first and to show as they are written; without it, all decks loaded before."),
+    ] = None,
+    port: Annotated[
+        int, option("--port PORT", "Its port; 0 for any free one.", whole("ports", 0, 65535))
+    ] = PORT,
+    lan: Annotated[
+        bool, option("--lan", "Let other devices on this network in, each by a code that it scans.")
+    ] = False,
+    forget: Annotated[
+        bool, option("--forget", "Let no device in that was paired; nothing is served.")
+    ] = False,
+    folder: Annotated[
+        Path | None, option("--class FOLDER", "Also show what the class of this folder misses.")
+    ] = None,
+    key: Annotated[Path | None, option("--key FILE", "The class key, to open new hand-ins with.")] = None,
     store: StoreOption = None,
 ) -> None:
     """Serve the page in the browser, on this computer.

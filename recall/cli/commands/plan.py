@@ -3,59 +3,32 @@
 import random
 from typing import Annotated
 
-import typer
-
 from recall.base.clock import SystemClock
-from recall.cli.options import JsonOption, StoreOption, decimal, store_path
+from recall.cli.options import JsonOption, StoreOption, decimal, option, store_path
 from recall.cli.output import json_line
-
-On = Annotated[
-    str | None, typer.Option("--on", metavar="DATE", help="The date, as 2027-03-31.", show_default=False)
-]
-Minutes = Annotated[
-    float | None,
-    typer.Option(
-        "--minutes",
-        metavar="MINUTES",
-        parser=decimal("minutes", 1, 1440),
-        help="Minutes a day.",
-        show_default=False,
-    ),
-]
-At = Annotated[str | None, typer.Option("--at", metavar="TIME", help="Its time at home; 09:00 unless told.")]
-Topics = Annotated[
-    list[str] | None, typer.Option("--topic", metavar="TOPIC", help="Only this topic; may be given again.")
-]
-Decks = Annotated[
-    list[str] | None, typer.Option("--deck", metavar="DECK", help="Only this deck; may be given again.")
-]
-DaysOff = Annotated[
-    str | None,
-    typer.Option(
-        "--days-off", metavar="DAYS", help="Days without reviews, as `Sun, 2026-12-24..2026-12-26`."
-    ),
-]
-For = Annotated[
-    str | None,
-    typer.Option(
-        "--for",
-        metavar="AIM",
-        help="Plan for the `odds` of passing, or for `recall` of all points; the odds where a deck has a blueprint.",
-        show_default=False,
-    ),
-]
-Try = Annotated[bool, typer.Option("--try", help="Only show it; keep what is set.")]
 
 
 def plan(
-    on: On = None,
-    minutes: Minutes = None,
-    at: At = None,
-    topic: Topics = None,
-    deck: Decks = None,
-    days_off: DaysOff = None,
-    aim: For = None,
-    only_try: Try = False,
+    on: Annotated[str | None, option("--on DATE", "The date, as 2027-03-31.")] = None,
+    minutes: Annotated[
+        float | None, option("--minutes MINUTES", "Minutes a day.", decimal("minutes", 1, 1440))
+    ] = None,
+    at: Annotated[str | None, option("--at TIME", "Its time at home; 09:00 unless told.")] = None,
+    topic: Annotated[
+        list[str] | None, option("--topic TOPIC", "Only this topic; may be given again.")
+    ] = None,
+    deck: Annotated[list[str] | None, option("--deck DECK", "Only this deck; may be given again.")] = None,
+    days_off: Annotated[
+        str | None, option("--days-off DAYS", "Days without reviews, as `Sun, 2026-12-24..2026-12-26`.")
+    ] = None,
+    aim: Annotated[
+        str | None,
+        option(
+            "--for AIM",
+            "Plan for the `odds` of passing, or for `recall` of all points; the odds where a deck has a blueprint.",
+        ),
+    ] = None,
+    only_try: Annotated[bool, option("--try", "Only show it; keep what is set.")] = False,
     json: JsonOption = False,
     store: StoreOption = None,
 ) -> None:

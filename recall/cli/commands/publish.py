@@ -9,35 +9,23 @@ import typer
 from recall.base.clock import SystemClock
 from recall.base.errors import RecallError
 from recall.base.text import CAUTION
-from recall.cli.options import JsonOption, PathArgument
+from recall.cli.options import JsonOption, PathArgument, option
 from recall.cli.output import json_line, say
 
 if TYPE_CHECKING:
     from recall.deck.pairing import Renamed as Alike
 
-Out = Annotated[Path, typer.Option("--out", metavar="FOLDER", help="The folder of published revisions.")]
-Sign = Annotated[
-    Path | None,
-    typer.Option("--sign", metavar="KEY", help="Sign with this key (`recall keys new`).", show_default=False),
-]
-Renamed = Annotated[
-    list[str] | None,
-    typer.Option("--renamed", metavar="OLD=NEW", help="A subject that has a new name.", show_default=False),
-]
-Withdrawn = Annotated[
-    list[str] | None,
-    typer.Option(
-        "--withdrawn", metavar="OLD", help="A subject that is no other one now.", show_default=False
-    ),
-]
-
 
 def publish(
     path: PathArgument,
-    out: Out = Path("exports"),
-    sign: Sign = None,
-    renamed: Renamed = None,
-    withdrawn: Withdrawn = None,
+    out: Annotated[Path, option("--out FOLDER", "The folder of published revisions.")] = Path("exports"),
+    sign: Annotated[Path | None, option("--sign KEY", "Sign with this key (`recall keys new`).")] = None,
+    renamed: Annotated[
+        list[str] | None, option("--renamed OLD=NEW", "A subject that has a new name.")
+    ] = None,
+    withdrawn: Annotated[
+        list[str] | None, option("--withdrawn OLD", "A subject that is no other one now.")
+    ] = None,
     json: JsonOption = False,
 ) -> None:
     """Write a revision as one file for students to load.

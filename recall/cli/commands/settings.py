@@ -3,37 +3,34 @@
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Annotated, Any
 
-import typer
-
-from recall.base.clock import SystemClock
 from recall.base.settings import MEANINGS
 from recall.base.text import count
-from recall.cli.options import JsonOption, StoreOption, store_path
+from recall.cli.options import JsonOption, StoreOption, argument, stored
 from recall.cli.output import columns, json_line, say, wrapped
 
 if TYPE_CHECKING:
     from recall.store import Store
 
-Name = Annotated[str | None, typer.Argument(help="A setting's name.", show_default=False)]
-Value = Annotated[str | None, typer.Argument(help="Its new value.", show_default=False)]
 
 EMPTY = {"checkride_on": "(none)", "days_off": "(none)"}
 """What an empty setting says; otherwise it takes in everything."""
 
 
 def settings(
-    name: Name = None, value: Value = None, json: JsonOption = False, store: StoreOption = None
+    name: Annotated[str | None, argument("A setting's name.")] = None,
+    value: Annotated[str | None, argument("Its new value.")] = None,
+    json: JsonOption = False,
+    store: StoreOption = None,
 ) -> None:
     """Show the settings, or set one.
 
     Example: recall settings zone Atlantic/Faroe
     """
     from recall.base.errors import RecallError
-    from recall.store import Store
 
     if name is not None:
         name = name.replace("-", "_")
-    with Store.open(store_path(store), SystemClock(), create=value is not None) as opened:
+    with stored(store, create=value is not None) as opened:
         if name is not None and value is not None:
             opened.set(name, value)
         known = asdict(opened.settings())

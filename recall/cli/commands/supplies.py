@@ -5,12 +5,10 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
-import typer
-
 from recall.base.errors import RecallError
 from recall.base.files import write_file
 from recall.base.text import CAUTION
-from recall.cli.options import JsonOption, PathArgument
+from recall.cli.options import JsonOption, PathArgument, option
 from recall.cli.output import json_line, say, wrapped
 
 if TYPE_CHECKING:
@@ -18,28 +16,18 @@ if TYPE_CHECKING:
     from recall.deck.supply import Outcome, Supplies
     from recall.deck.supply_aircraft import Aircraft
 
-LostOption = Annotated[
-    list[str] | None,
-    typer.Option(
-        "--lost",
-        metavar="NAME",
-        help="What is lost when this fails; given again, when all these fail.",
-        show_default=False,
-    ),
-]
-SvgOption = Annotated[
-    Path | None,
-    typer.Option(
-        "--svg",
-        metavar="FILE",
-        help="Draw the supplies into this file, with --lost what is dead marked.",
-        show_default=False,
-    ),
-]
-
 
 def supplies(
-    path: PathArgument, lost: LostOption = None, svg: SvgOption = None, json: JsonOption = False
+    path: PathArgument,
+    lost: Annotated[
+        list[str] | None,
+        option("--lost NAME", "What is lost when this fails; given again, when all these fail."),
+    ] = None,
+    svg: Annotated[
+        Path | None,
+        option("--svg FILE", "Draw the supplies into this file, with --lost what is dead marked."),
+    ] = None,
+    json: JsonOption = False,
 ) -> None:
     """Show what feeds what, or what follows when one thing fails.
 

@@ -2,37 +2,27 @@
 
 from typing import Annotated
 
-import typer
-
-from recall.base.clock import SystemClock
-from recall.base.text import count
-from recall.cli.options import JsonOption, StoreOption, store_path
+from recall.base.text import count, fields_of
+from recall.cli.options import JsonOption, StoreOption, option, stored
 from recall.cli.output import json_line, say
 
-Try = Annotated[bool, typer.Option("--try", help="Only show what a fit would bring.")]
 
-
-def tune(only_try: Try = False, json: JsonOption = False, store: StoreOption = None) -> None:
+def tune(
+    only_try: Annotated[bool, option("--try", "Only show what a fit would bring.")] = False,
+    json: JsonOption = False,
+    store: StoreOption = None,
+) -> None:
     """Fit the memory model to your own answers.
 
     It is adopted where it foretells them better.
 
     Example: recall tune --try
     """
-    from recall.store import Store
 
-    with Store.open(store_path(store), SystemClock(), create=False) as opened:
+    with stored(store) as opened:
         fit = opened.tune(adopt=not only_try)
     if json:
-        json_line(
-            {
-                "answers": fit.answers,
-                "held_out": fit.held_out,
-                "before": fit.before,
-                "after": fit.after,
-                "adopted": fit.adopted,
-            }
-        )
+        json_line(fields_of(fit, "answers", "held_out", "before", "after", "adopted"))
         return
     say(
         f"{count(fit.answers, 'answer')}; log loss on the last {fit.held_out}, kept apart: "

@@ -2,11 +2,8 @@
 
 from typing import TYPE_CHECKING, Annotated
 
-import typer
-
-from recall.base.clock import SystemClock
-from recall.base.text import count, percent
-from recall.cli.options import JsonOption, StoreOption, no_store_yet, store_path, whole
+from recall.base.text import count, fields_of, percent
+from recall.cli.options import JsonOption, StoreOption, no_store_yet, option, stored, whole
 from recall.cli.output import NO_CARDS, columns, json_line, say, wrapped
 
 if TYPE_CHECKING:
@@ -16,20 +13,18 @@ if TYPE_CHECKING:
     from recall.insight.weak import TopicRecord
     from recall.store import Store
 
-Most = Annotated[
-    int, typer.Option("--most", metavar="TOPICS", parser=whole("topics", 1), help="How many topics to show.")
-]
 
-
-Claims = Annotated[
-    bool, typer.Option("--claims", help="Answers claimed to be right instead, for whoever writes the notes.")
-]
 ENOUGH_MARKS = 10
 """From so many marks of each on, a person's own and an examiner's are compared."""
 
 
 def weak(
-    most: Most = 20, claims: Claims = False, json: JsonOption = False, store: StoreOption = None
+    most: Annotated[int, option("--most TOPICS", "How many topics to show.", whole("topics", 1))] = 20,
+    claims: Annotated[
+        bool, option("--claims", "Answers claimed to be right instead, for whoever writes the notes.")
+    ] = False,
+    json: JsonOption = False,
+    store: StoreOption = None,
 ) -> None:
     """Show which topics are most likely missed, by system.
 
@@ -37,22 +32,20 @@ def weak(
     """
     from recall.insight.known import tomorrow_morning, topics_of
     from recall.insight.told import moment_told
-    from recall.store import Store
     from recall.store.answers import marked_by_both
 
     if no_store_yet(store):
         if not json:
             say(NO_CARDS)
         return
-    with Store.open(store_path(store), SystemClock(), create=False) as opened:
+    with stored(store) as opened:
         if claims:
             _claims(opened, json=json)
             return
         topics, moment, marks = topics_of(opened), tomorrow_morning(opened), marked_by_both(opened)
     if json:
         for one in topics:
-            told = ("cards", "asked", "recall", "accuracy", "low", "high")
-            json_line({"topic": list(one.topic), **{name: getattr(one, name) for name in told}})
+            json_line(fields_of(one, "topic", "cards", "asked", "recall", "accuracy", "low", "high"))
         return
     if not any(one.answers for one in topics):
         say("Nothing has been asked yet, so no topic is weak.")
@@ -108,14 +101,8 @@ def _claims(store: "Store", *, json: bool) -> None:
     found = [(claim, store.card(claim.card)) for claim in claims(store)]
     for claim, card in found:
         if json:
-            told = {"date": claim.day.isoformat(), "id": card.id, "prompt": card.prompt, "given": claim.given}
-            where = {
-                "answer": list(card.answer.texts),
-                "critical": card.critical,
-                "file": card.file,
-                "line": card.line,
-            }
-            json_line(told | where)
+            told = {"date": claim.day, "id": card.id, "prompt": card.prompt, "given": claim.given}
+            json_line({**told, "answer": card.answer.texts, **fields_of(card, "critical", "file", "line")})
             continue
         say(wrapped(f"{card.file}:{card.line}: {card.prompt}"))
         say(wrapped(f"answer: {card.answer.text}", "    "))
