@@ -27,8 +27,9 @@ def json_line(row: Mapping[str, Any]) -> None:
 
 
 def width() -> int:
-    """Columns to write in: the terminal's, at most 100; 80 where there is none."""
-    return min(shutil.get_terminal_size((80, 24)).columns, 100)
+    """Columns to write in, at most 100: the terminal's but its last, behind which some begin a line; 80 where
+    there is none."""
+    return min(shutil.get_terminal_size((80, 24)).columns - sys.stdout.isatty(), 100)
 
 
 def wrapped(text: str, indent: str = "", first: str | None = None) -> str:

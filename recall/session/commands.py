@@ -16,6 +16,12 @@ HELP = {
     "stop": "`:stop` ends.",
 }
 
+HOW = {
+    True: "The program marks what you type; a right answer by your pace: hesitant, sure or instant.",
+    False: "You mark it yourself, beside the answer: missed, hesitant, sure or instant.",
+}
+"""Who marks an answer: the program, or the person."""
+KNOWN = "Nothing typed, twice in a row, means that you don't know."
 NO_KEY = "Nothing was done: a key counts if it is one of these and stands alone."
 """Said of another key, and of letters in a run, which are words."""
 
@@ -37,7 +43,9 @@ def words_behind(text: str) -> str:
 
 
 def help_with(view: View) -> str:
-    """What may be typed instead of an answer."""
+    """How the answer is marked, and what may be typed instead of one."""
     marks = view.phase != "marking" and any(mark in view.may for mark in MARKS)
     may = {action: action in view.may for action in HELP} | {"missed": marks}
-    return " ".join(text for action, text in HELP.items() if may[action])
+    put = view.question
+    how = () if put is None else (HOW[put.typed], KNOWN) if put.must else (HOW[put.typed],)
+    return " ".join(how) + "\n" + " ".join(text for action, text in HELP.items() if may[action])

@@ -119,8 +119,8 @@ def _differences(kept: Kept) -> Iterator[Line]:
         parts = tuple((what, " ".join(word for _, word in run)) for what, run in runs)
         told = (words if what == "kept" else f"[{what}: {words}]" for what, words in parts)
         yield Line("about", " ".join(told), parts)
-    for member in verdict.added:
-        yield Line("about", f"added: {member}")
+    if len(verdict.left_out) < len(kept.card.answer.texts):  # else what was typed says it
+        yield from (Line("about", f"added: {member}") for member in verdict.added)
 
 
 def answer(card: Card, left_out: Sequence[str] = ()) -> Iterator[Line]:

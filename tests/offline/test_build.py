@@ -33,6 +33,13 @@ def made(revision: Path) -> dict[str, bytes]:
     return build([revision], None, AT)
 
 
+def test_a_start_says_how_far_it_is(made: dict[str, bytes]) -> None:
+    """Each of its steps in order, under a bar that moves."""
+    assert ["1", "2", "3", "4"] == re.findall(r"step\((\d),", made["worker.js"].decode())
+    assert b"of 4:" in made["worker.js"]
+    assert b"<progress" in made["index.html"]
+
+
 def test_the_same_input_gives_the_same_bytes(revision: Path, made: dict[str, bytes]) -> None:
     """Twice."""
     assert made == build([revision], None, AT)

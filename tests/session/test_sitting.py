@@ -211,6 +211,19 @@ def test_a_better_mark_of_a_wrong_answer_is_a_claim(store: Store, clock: SetCloc
     assert [] == claims(store)
 
 
+def test_what_is_wrong_as_a_whole_is_told_once(tmp_path: Path) -> None:
+    """As it was typed; members that are too many are named where others were right."""
+    note = "# Main bus\n\n| From | Feeds |\n|---|---|\n| Main bus | Plotter, BCU, Radio |\n"
+    with opened(tmp_path, note) as (store, clock):
+        sat = begin(store, clock)
+        none = [line.text for line in sat.act("answer", "one\ntwo").tell]
+        sat.act("undo")
+        some = [line.text for line in sat.act("answer", "Plotter\ntwo").tell]
+
+    assert [] == [line for line in none if line.startswith("added")]
+    assert ["added: two"] == [line for line in some if line.startswith("added")]
+
+
 def test_nothing_typed_is_raised_to_nothing(store: Store, clock: SetClock) -> None:
     """Who said nothing has nothing to claim, by any key."""
     sat = begin(store, clock)

@@ -8,6 +8,7 @@ function say(now, help = "", again = false) {
   document.getElementById("now").textContent = now;
   document.getElementById("help").textContent = help;
   document.getElementById("again").hidden = !again;
+  document.getElementById("far").hidden = again;
 }
 
 function stop(what, help) {

@@ -7,6 +7,7 @@ const OFTEN = 25; // events after which the copy of the store is made anew
 const root = new URL("./", self.location.href);
 const done = (request) => new Promise((good, bad) => { request.onsuccess = () => good(request.result); request.onerror = () => bad(request.error); });
 const say = (says) => self.postMessage({ says });
+const step = (number, what) => say(`Starting, ${number} of 4: ${what} …`);
 let base, python, tablet, program, local, imported = 0, busy = Promise.resolve(), since = 0;
 
 class Told extends Error {
@@ -68,6 +69,7 @@ async function alone() {
 async function begin() {
   await alone();
   base = await open();
+  step(1, "the language that it is written in");
   const { files, revisions } = await (await fetch(new URL("files.json", root))).json();
   const packages = Object.keys(files).find((name) => name.startsWith("program-"));
   program = JSON.stringify(files);
@@ -75,17 +77,19 @@ async function begin() {
   const compiled = kept?.program === program ? kept : { imported: 0, own: await bytes(packages) };
   const stdLibURL = compiled.library && URL.createObjectURL(new Blob([compiled.library]));
   python = await loadPyodide({ indexURL: new URL("runtime/", root).href, ...(stdLibURL && { stdLibURL }) });
+  step(2, "the program");
   python.FS.mkdirTree("/lib/recall");
   python.FS.writeFile("/lib/recall.zip", compiled.own);
   python.unpackArchive(compiled.own, "zip", { extractDir: "/lib/recall" });
   python.runPython("import sys; sys.path.insert(0, '/lib/recall'); sys.dont_write_bytecode = False");
   imported = compiled.imported;
   tablet = python.pyimport("recall.offline.boot").Tablet(python.pyimport("secrets").SystemRandom());
+  step(3, "your answers");
   await derive();
   for (const [name, digest] of Object.entries(revisions)) {
     const loaded = `loaded ${name} ${digest}`;
     if ((await read(loaded)) === "") continue;
-    say("Taking in what is taught …");
+    step(4, "what is taught");
     await written({ [loaded]: tablet.load(name.split("/").pop().replace(".gz", ""), python.toPy(await bytes(name))) });
   }
   await written({});

@@ -1,0 +1,53 @@
+"""How pages stand on a phone, in a frame that is moved sideways, and on paper."""
+
+import io
+from pathlib import Path
+
+from playwright.sync_api import Browser, expect
+from pypdf import PdfReader
+from web_kit import served
+
+PHONE = {"width": 390, "height": 844}
+
+
+def test_the_ways_stand_in_one_row_on_a_phone(told_now: Path, browser: Browser) -> None:
+    """All seven of them beside one another."""
+    tab = browser.new_page(viewport=PHONE)
+    with served("--store", told_now, "page") as page:
+        tab.goto(f"{page.address}/supplies")
+        rows = {round(box["y"]) for one in tab.locator("nav a").all() if (box := one.bounding_box())}
+    tab.close()
+
+    assert 1 == len(rows)
+
+
+def test_a_side_at_which_a_diagram_goes_on_is_shaded(told_now: Path, browser: Browser) -> None:
+    """On the right before it is moved, not once its end is reached."""
+    tab = browser.new_page(viewport={"width": 200, "height": 844})
+    with served("--store", told_now, "page") as page:
+        tab.goto(f"{page.address}/supplies")
+        frame = tab.locator(".diagram")
+        frame.scroll_into_view_if_needed()
+        wider = frame.evaluate("frame => frame.scrollWidth - frame.clientWidth")
+        clip = frame.bounding_box()
+        assert wider > 0 and clip is not None
+        edge = {"x": clip["x"] + clip["width"] - 4, "y": clip["y"] + 2, "width": 2, "height": 2}
+        begin = tab.screenshot(clip=edge)
+        frame.evaluate("frame => frame.scrollTo(frame.scrollWidth, 0)")
+        end = tab.screenshot(clip=edge)
+    tab.close()
+
+    assert begin != end
+
+
+def test_each_printed_page_says_that_it_is_no_controlled_copy(told_now: Path, browser: Browser) -> None:
+    """At the foot of each of several sheets, not of the last alone."""
+    tab = browser.new_page()
+    with served("--store", told_now, "page") as page:
+        tab.goto(f"{page.address}/plan")
+        expect(tab.locator(".days")).to_be_visible(timeout=60_000)
+        sheets = PdfReader(io.BytesIO(tab.pdf(width="10cm", height="12cm"))).pages
+    tab.close()
+
+    assert len(sheets) > 2
+    assert [] == [at for at, one in enumerate(sheets) if "Uncontrolled copy" not in one.extract_text()]
