@@ -9,7 +9,15 @@ _NAMES = re.compile(r"V[^aeiou\s]|M(?:mo|ne|fe|ach)\b")
 _NUMBERED = re.compile(r"\d|\b[A-Z]$")
 _DETERMINED = bag("a an the each every all both any no this that these those its their one two three four")
 _COUNTED = bag("both two three four five six seven eight nine ten all")
-_BEHIND = re.compile(r"\s+(?:on|in|at|of|for|from|with|above|below|beside|over|under|after|behind)\s+")
+_LONG = 5
+"""Signs of a word that is no symbol, though a stroke or hyphen stands in it (`wing-down`, `flaps/slats`)."""
+BEHIND = re.compile(
+    r"\s+(?:on|in|at|of|for|from|to|with|without|above|below|beside|between|over|under|before|after|behind|against|per|"
+    r"while|when|by)\s+"
+)
+"""Words that part a thing from what is said of it."""
+_PLURAL = re.compile(r"[a-z-]*[^siu'’]s|people|persons|men|women")
+_ONE_THING = bag("gas bias canvas chassis lens series mass class bus brass") | {"oas"}
 
 
 def lower(phrase: str) -> str:
@@ -23,12 +31,10 @@ def lower(phrase: str) -> str:
 
 def is_plural(name: str) -> bool:
     """Whether a name means several things: `Two clicks on the intercom`, `Left pumps`."""
-    words = re.split(r"\s+(?:on|in|at|of|for|from|with|above|below|beside|over|under|after|behind)\s+", name)[
-        0
-    ].split()
-    last = words[-1].rstrip(",") if words else ""
-    several = words[0].casefold() in _COUNTED if words else False
-    return several or (len(last) > 3 and last.islower() and re.search(r"(?<![siu'’])s$", last) is not None)
+    words = BEHIND.split(name)[0].split() or [""]
+    last = words[-1].rstrip(",")
+    several = len(last) > 3 and _PLURAL.fullmatch(last) is not None and last not in _ONE_THING
+    return several or words[0].casefold() in _COUNTED
 
 
 def the(name: str) -> str:
@@ -40,6 +46,8 @@ def the(name: str) -> str:
     return f"the {name if title else lower(name)}"
 
 
-def upper(sentence: str) -> str:
-    """A sentence with the capital of its first word."""
-    return sentence[:1].upper() + sentence[1:]
+def upper(phrase: str) -> str:
+    """A phrase for the head of a sentence; a first word that isn't plain lower case stays (`pH`, `i/c`)."""
+    first = phrase.split(" ")[0].rstrip(",;:")
+    word = first if len(first) < _LONG else first.replace("-", "").replace("/", "").replace("'", "")
+    return phrase[0].upper() + phrase[1:] if word.isalpha() and word.islower() else phrase

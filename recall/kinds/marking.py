@@ -7,7 +7,8 @@ from functools import lru_cache
 
 from recall.answers import Drawn, ProseAnswer
 from recall.base import regex as re
-from recall.kinds.limits.words import are, lower, measured, upper, when
+from recall.kinds.english import is_plural, lower, upper
+from recall.kinds.limits.words import measured, when
 from recall.kinds.model import Card
 from recall.kinds.registry import KINDS
 
@@ -60,5 +61,9 @@ def _pattern(sentence: str) -> re.Pattern[str]:
 def _asked(card: Card, drawn: Drawn) -> str:
     """The prompt of a reading."""
     subject = measured(card.subject)
-    said = when(f"{subject} {'are' if are(subject) else 'is'} {drawn.reads}", card.condition, drawn.held)
+    said = when(
+        f"{subject} {'are' if is_plural(subject.casefold()) else 'is'} {drawn.reads}",
+        card.condition,
+        drawn.held,
+    )
     return f"{said}. {upper(drawn.asks)}"

@@ -46,19 +46,18 @@ class Abbreviation(Kind):
     aspects = ("meaning", "abbreviation", "whose-role")
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
         """
-        abbreviation: abbreviation, abbr, abbrev, abbrv, abv, short form, short, initialism, initials,
-            abbreviated, abbreviated form, abbreviation/acronym, acronym/abbreviation, abbreviation or
-            acronym, acronym or abbreviation, abbreviations and acronyms, acronyms and abbreviations, acronyms
-            /common terms/code, acronym / term, acronym/term, term/acronym, term / acronym, abbreviation /
-            term, abbreviation/term, term/abbreviation, letters, v-speed, v speed
+        abbreviation: abbreviation, abbr, abbrev, abbrv, abv, short form|, initialism, initials, abbreviated form|,
+            abbreviation/acronym, acronym/abbreviation, abbreviation|acronym or abbreviation|acronym,
+            abbreviations|acronyms and abbreviations|acronyms, acronyms /common terms/code,
+            acronym|abbreviation / term, acronym/term, term/acronym, term / acronym|abbreviation, abbreviation/term, term/abbreviation, letters,
+            v-speed, v speed
         acronym: acronym
-        term: term, terminology, glossary term
+        term: term, glossary term, terminology
         symbol: symbol
         code: code, contraction, designator
-        meaning: meaning, definition, stands for, full form, full name, full term, full text, full meaning,
-            expansion, expanded form, expanded, long form, in full, spelled out, spelt out, written out,
-            means, what it stands for, what it means, it stands for, stand for, explanation, description,
-            plain language, plain english, decode, unabbreviated, phrase, words, long
+        meaning: meaning, definition, what_it|it| stands for, full form|name|term|text|meaning, expansion,
+            expanded form|, long form|, in full, spelled|spelt|written out, what_it| means, stand for, explanation,
+            description, plain language|english, decode, unabbreviated, phrase, words
         role: role, function, purpose, what it does, use, used for, job, task
         """
     )

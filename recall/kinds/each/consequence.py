@@ -64,31 +64,26 @@ class Consequence(Kind):
     )  # fmt: skip
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
         """
-        if: if, failure, fault, problem, failure mode, failed, failed item, failed component, failed system,
-            failure of, failure condition, failure case, failure scenario, fault condition, event,
-            malfunction, trigger, issue, loss of, loss, lost, abnormality, abnormal condition, anomaly,
-            defect, trouble, difficulty, if this fails, if this happens, what fails, what failed, component
-            failure, system failure, skipped step, step skipped, omission, if skipped, action skipped, if
-            omitted, mistake, error, change, emergency, emergency condition, initiating event
-        then: then, effect, consequence, result, outcome, impact, what follows, follows, what happens,
-            happens, failure effect, system effect, effect on aircraft, effect on system, effect on flight,
-            local effect, end effect, final effect, leads to, results in, resulting in, resulting condition,
-            causes, it causes, implication, repercussion, aftermath, systems lost, lost systems, system lost,
-            what is lost, systems affected, affected systems, system response, aircraft response, system
-            reaction, reaction, what you lose, expected result, behaviour, behavior, system behaviour
-        indication: indication, annunciation, cas message, message, caption, light, alert, warning, caution,
-            detection, detected by, sign, cue, display, annunciator, how it shows, symptom, shown by,
-            recognition, what you see, you see
-        action: action, crew action, corrective action, pilot action, immediate action, required action,
-            action required, recommended action, remedial action, remedy, response, crew response, fix,
-            solution, procedure, mitigation, what to do, do, do this, resolution, recovery, correction, action
-            to take, action taken, countermeasure, workaround, checklist, rectification, treatment, crew
-            procedure, pilot response, what you do, you do, to do
+        if: if, failure mode|of|condition|case|scenario|, fault condition|, problem, failed item|component|system|,
+            event, malfunction, trigger, issue, loss of|, lost, abnormality, abnormal condition, anomaly, defect,
+            trouble, difficulty, if this fails|happens, what fails|failed, component|system failure, skipped step,
+            step|action skipped, omission, if skipped|omitted, mistake, error, change, emergency condition|,
+            initiating event
+        then: then, failure|system|local|end|final| effect, effect on aircraft|system|flight, consequence, result,
+            outcome, impact, what| follows, what| happens, leads to, results|resulting in, resulting condition,
+            it| causes, implication, repercussion, aftermath, system|systems lost|affected, lost|affected systems,
+            what is lost, what you lose, system|aircraft response, system| reaction, expected result,
+            system| behaviour, behavior
+        indication: indication, annunciation, cas| message, caption, light, alert, warning, caution, detection,
+            detected by, sign, cue, display, annunciator, how it shows, symptom, shown by, recognition, what| you see
+        action: action, crew|corrective|pilot|immediate|required|recommended|remedial action,
+            action required|to_take|taken, remedy, crew|pilot| response, fix, solution, crew| procedure, mitigation,
+            what| to do, do this|, resolution, recovery, correction, countermeasure, workaround, checklist,
+            rectification, treatment, what| you do
         when: when, condition, situation, scenario, case, circumstance
         phase: phase, flight phase, phase of flight, mode, operating mode, configuration, state, regime
         of: system, component, item, part, equipment, subsystem, unit, element, device, function, assembly
-        cause: cause, likely cause, possible cause, probable cause, root cause, potential cause, causes,
-            common cause, typical cause, reason for failure
+        cause: cause, likely|possible|probable|root|potential|common|typical cause, causes, reason for failure
         """
     )
     required = (("if", "when", "cause"), ("then", "action"))

@@ -110,15 +110,15 @@ class Indication(Kind):
     )  # fmt: skip
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
         f"""
-        indication: indication, caption, light, annunciator, annunciation, symptom, alarm, alert, warning,
-            caution, lamp, aural, aural warning, voice, chime, led, horn, klaxon, blink, blink code, flash code,
-            hand signal, arm signal, light signal, sound signal, flag signal, led colour, led color,
+        indication: indication, caption, light, annunciator, annunciation, symptom, alarm, alert, aural| warning,
+            caution, lamp, aural, voice, chime, led, horn, klaxon, blink, blink|flash code,
+            hand|arm|light|sound|flag signal, led colour|color,
             {", ".join(sorted(_WEAK))}
-        means: means, meaning, cause, likely cause, possible cause, probable cause, root cause, potential
-            cause, signifies, indicates, it means, what it means, significance, triggered by, comes on when,
-            lit when, lights when, on when, illuminates when, trigger
-        action: action, fix, crew action, corrective action, remedy, solution, response, what to do, do,
-            immediate action, procedure, mitigation, resolution, correction, rectification, do this, to do
+        means: means, meaning, cause, likely|possible|probable|root|potential cause, signifies, indicates, it means,
+            what it means, significance, triggered by, comes|lit|lights|on when, comes on when, illuminates when,
+            trigger
+        action: action, fix, crew|corrective|immediate action, remedy, solution, response, what| to do, do this|,
+            procedure, mitigation, resolution, correction, rectification
         colour: colour, color, light colour, light color
         pattern: pattern, flash pattern, blink pattern, light pattern, flashing pattern, blinking pattern
         """

@@ -46,44 +46,32 @@ class Interlock(Kind):
     )  # fmt: skip
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
         """
-        function: function, operation, feature, inhibited function, inhibited item, inhibited system, what is
-            inhibited, system function, system or function, function or system, system/function,
-            function/system, interlock, alert, warning, message, protection, service, selection, command,
-            action
-        of: system, item, control, equipment, component, device, subsystem, actuator, unit, mode, operating
-            mode
+        function: function, operation, feature, inhibited function|item|system, what is inhibited, system function,
+            system|function or function|system, system/function, function/system, interlock, alert, warning,
+            message, protection, service, selection, command, action
+        of: system, item, control, equipment, component, device, subsystem, actuator, unit, operating| mode
         phase: phase, flight phase, phase of flight, configuration, regime
-        inhibited: inhibited when, inhibited by, inhibited if, inhibited while, inhibited during, inhibited,
-            inhibit condition, inhibit, inhibiting condition, inhibition, inhibition condition, when
-            inhibited, inhibit logic, blocked when, blocked by, blocked if, blocked while, locked out when,
-            locked out by, lockout condition, lockout, disabled when, disabled by, disabled if, disabled
-            while, prevented when, prevented by, prohibited when, unavailable when, not available when,
-            suppressed when, suppressed by, cut out when, inoperative when, does not work when
-        requires: requires, required condition, prerequisite, precondition, pre-condition, needs, enabled
-            when, enabled by, enabled if, enabled only when, available when, available only when, available
-            if, permitted when, permitted if, permitted only when, allowed when, allowed if, allowed only
-            when, only when, only if, operates when, operates only when, works when, works only when,
-            permissive, permissive condition, interlock condition, active when, active only when, engages
-            when, engages only when, unless, not unless, possible when, possible only when, condition
-            required, conditions required, must be met, necessary condition
-        override: override, overridden by, override by, manual override, bypass, bypassed by, can be
-            overridden by, override method, overriding, how to override, override procedure, defeat, defeated
-            by, reset, reset by, how to reset, release, released by, how to release, cleared by
+        inhibited: inhibited when, inhibited|blocked|locked_out|disabled|prevented|prohibited|suppressed
+            when|by|if|while, inhibited during|, inhibit|inhibiting|inhibition|lockout condition, inhibit,
+            inhibition, when inhibited, inhibit logic, lockout, unavailable|not_available|cut_out|inoperative when,
+            does not work when
+        requires: requires, required|permissive|interlock|necessary condition, prerequisite, precondition,
+            pre-condition, needs, enabled|available|permitted|allowed|operates|works|active|engages|possible only|
+            when, enabled|available|permitted|allowed if, enabled by, only when|if, permissive, not| unless,
+            condition|conditions required, must be met
+        override: override, overridden|override|bypassed|defeated|reset|released|cleared by, manual override, bypass,
+            can be overridden by, override method|procedure, overriding, how to override|reset|release, defeat,
+            reset, release
         """
     )
     sure = frozenset(
-        f"{barred} {when}"
-        for barred in (
-            "inhibited",
-            "blocked",
-            "locked out",
-            "disabled",
-            "prevented",
-            "prohibited",
-            "suppressed",
-        )
-        for when in ("when", "by", "if", "while")
-    ) | {"only if", "only when", "allowed only when", "permitted only when", "works only when"}
+        by_role(
+            """
+            sure: inhibited|blocked|locked_out|disabled|prevented|prohibited|suppressed when|by|if|while,
+                only if|when, allowed|permitted|works only when
+            """
+        )["sure"]
+    )
     required = (("function", "of"), ("inhibited", "requires"))
     cells: ClassVar = {"inhibited": parts_of, "requires": parts_of, "override": phrase}
     conditions = ("phase",)

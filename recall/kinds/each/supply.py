@@ -105,22 +105,18 @@ class Supply(Kind):
     named_things = True
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
         f"""
-        from: from, bus, supply, fuse panel, breaker, fuse, busbar, bus bar, panel, circuit breaker, cb,
-            breaker panel, fuse box, fusebox, supply bus, power source, source bus, feeding bus, source of
-            supply, powered by, powered from, fed by, fed from, supplied by, supplied from, power supply,
-            electrical bus, pump, feeder, supplier, depends on, depends upon, dependency, distribution panel,
+        from: from, supply|source|electrical| bus, supply, fuse| panel, breaker panel|, fuse box|, busbar, bus bar,
+            circuit breaker, cb, fusebox, power source|supply, feeding bus, source of supply,
+            powered|fed|supplied by|from, pump, feeder, supplier, depends on|upon, dependency, distribution panel,
             {", ".join(_DEVICES)}
-        feeds: feeds, feed, protects, loads, load, powers, power to, supplies, supplies to, circuit, consumer,
-            energises, energizes, drives, loads fed, loads powered, loads supplied, powered load, powered
-            equipment, powered item, powered system, connected load, equipment, equipment powered, equipment
-            fed, items powered, systems powered, service, component, system, item, function
-        needs: also needs, need, also requires, requires, also required, needs too, in addition needs, also
-            need, additional requirement, also depends on
-        backup: backup, back-up, back up, backed up by, backup source, backup supply, backup feed, alternate,
-            alternate source, alternate supply, alternate feed, alternative, alternative source, alternative
-            supply, standby, standby source, standby supply, secondary source, second source, secondary
-            supply, reserve, reserve source, fallback, emergency source, emergency supply, takes over,
-            automatic backup, manual backup
+        feeds: feeds, feed, protects, load, loads fed|powered|supplied|, powers, power to, supplies to|, circuit,
+            consumer, energises, energizes, drives, powered load|equipment|item|system, connected load,
+            equipment powered|fed|, items|systems powered, service, component, system, item, function
+        needs: also needs, need, also requires|required|need, requires, needs too, in addition needs,
+            additional requirement, also depends on
+        backup: backup, back-up, back up, backed up by, backup source|supply|feed, alternate feed,
+            alternate|alternative source|supply|, standby source|supply|, secondary|second|reserve|emergency source, reserve, fallback,
+            secondary|emergency supply, takes over, automatic|manual backup
         source: source, ref, reference, citation
         """
     )

@@ -7,6 +7,7 @@ from functools import lru_cache
 from recall.answers import MembersAnswer, NumberAnswer, ProseAnswer, WordsAnswer, with_name
 from recall.base import regex as re
 from recall.base.text import key_form
+from recall.kinds.english import lower, upper
 from recall.kinds.limits.columns import AMOUNTS
 from recall.kinds.limits.facts import alone
 from recall.kinds.limits.readings import plain_unit, reading_of
@@ -14,11 +15,9 @@ from recall.kinds.limits.words import (
     beyond,
     happens,
     limit_of,
-    lower,
     named,
     threshold_of,
     under,
-    upper,
     when,
 )
 from recall.kinds.model import Draft, Point

@@ -5,29 +5,25 @@ from recall.kinds.prose.lexicon import by_role
 
 HEADERS = by_role(
     """
-    parameter: parameter, item, limit name, quantity, specification, spec, parameter name, limitation name,
-        characteristic, property, measurement, metric, gauge, instrument, indicator, sensor, attribute,
-        variable, v-speed, v speed, airspeed
-    minimum: minimum, min, lower limit, minimum limit, min limit, low limit, lowest, minimum value, min value,
-        lower, at least, not below, low
-    maximum: maximum, max, upper limit, maximum limit, max limit, high limit, highest, maximum value, max
-        value, upper, at most, not above, high, not to exceed, do not exceed, maximum allowed, max allowed
-    normal: normal, typ, typical, nominal, normal range, normal operating range, normal value, typical value,
-        nominal value, green arc, green range, green, normal operation
-    value: value, limit, limitation, range, operating limit, limit value, limiting value, operating range,
-        threshold, setpoint, set point, requirement, permitted, allowed, permissible, permitted range, allowed
-        range, how much, figure, amount
+    parameter: parameter, item, limit|limitation|parameter name, quantity, specification, spec, characteristic,
+        property, measurement, metric, gauge, instrument, indicator, sensor, attribute, variable, v-speed, v speed,
+        airspeed
+    minimum: minimum, minimum|min limit|value|, lower|low limit|, lowest, at least, not below
+    maximum: maximum, maximum|max limit|value|allowed|, upper|high limit|, highest, at most, not above,
+        not to exceed, do not exceed
+    normal: normal, normal range|value|operation|, normal operating range, typ, typical|nominal value|,
+        green arc|range|
+    value: value, limit, limitation, range, operating limit|range, limit|limiting value, threshold, setpoint,
+        set point, requirement, permitted|allowed range|, permissible, how much, figure, amount
     caution: caution, alert, amber, yellow, advisory
     warning: warning, critical, shutdown, red line, alarm, trip
     unit: unit, unit of measure, uom, eu, eng unit, engineering unit
-    when: when, condition, phase, configuration, regime, phase of flight, flight phase, operating condition,
-        power setting, mode, setting, operation, arc, situation, at, rating, state, operating mode, colour,
-        color, marking, flap
-    for: for, duration, time limit, for how long, maximum duration, max duration, maximum time, max time
-    below: if below, if low, below, below minimum, if too low, if below minimum, if below limit, when below
-    above: if above, if high, above maximum, if too high, if above maximum, if above limit, when above
-    action: if exceeded, exceedance, action, action if exceeded, crew action, on exceedance, if outside limit,
-        when exceeded, corrective action
+    when: when, flight| phase, phase of flight, configuration, regime, operating| condition, power| setting,
+        operating| mode, operation, arc, situation, at, rating, state, colour, color, marking, flap
+    for: for, maximum|max| duration, time limit, for how long, maximum|max time
+    below: if below|low|below_minimum|too_low|below_limit, below minimum|, when below
+    above: if above|high|above_maximum|too_high|above_limit, above maximum, when above
+    action: if|when exceeded, exceedance, crew|corrective| action, action if exceeded, on exceedance, if outside limit
     """
 )
 

@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from recall.base import regex as re
 from recall.base.text import key_form
+from recall.kinds.english import lower
 from recall.kinds.limits.columns import (
     AMOUNTS,
     SIDE,
@@ -32,7 +33,6 @@ from recall.kinds.limits.headers import (
 )
 from recall.kinds.limits.matrix import Sorted, matrix_of, reads, says_limit
 from recall.kinds.limits.units import row_unit
-from recall.kinds.limits.words import lower
 from recall.notes.model import Table
 
 _SYSTEM = re.compile(r"(?:metric|si|us|imperial|english|uk)(?: units?)?", re.IGNORECASE)

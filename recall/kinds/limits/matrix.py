@@ -6,10 +6,10 @@ from typing import NamedTuple
 
 from recall.base import regex as re
 from recall.base.text import key_form, one_line
+from recall.kinds.english import upper
 from recall.kinds.limits.columns import AMOUNTS, Amount, Column, Layout, role_of
 from recall.kinds.limits.columns import stated as said_by
 from recall.kinds.limits.headers import ARC, DAY, LIMIT, LOGGED, NUMBERED, SPELT, SYMBOL
-from recall.kinds.limits.words import upper
 from recall.quantity import Blank, Unreadable, Words
 from recall.quantity.unit import thing_counted
 

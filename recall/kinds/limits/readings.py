@@ -5,8 +5,9 @@ from collections.abc import Iterator, Mapping
 from recall.answers import ReadingAnswer, unit_named
 from recall.answers.reading import FEWEST, NORMAL
 from recall.base import regex as re
+from recall.kinds.english import lower
 from recall.kinds.limits.checks import span_of
-from recall.kinds.limits.words import alert_of, lower, measured, under
+from recall.kinds.limits.words import alert_of, measured, under
 from recall.kinds.model import Draft, Point
 from recall.quantity import Number, Span, Unit, Words, step_of
 

@@ -2,7 +2,8 @@
 
 from recall.base import regex as re
 from recall.base.text import one_line
-from recall.kinds.prose.lexicon import VERBS, bag
+from recall.kinds.english import BEHIND, is_plural, lower, upper
+from recall.kinds.prose.lexicon import VERBS
 from recall.kinds.steps.telling import is_action
 
 _JOINS = re.compile(
@@ -16,22 +17,13 @@ _PHASES = (
     (re.compile(r"(?:cruise|climb|descent|flight|reverse)", re.IGNORECASE), "in"),
     (re.compile(r"(?:starting|taxiing|cranking|towing|refuell?ing)", re.IGNORECASE), "when"),
 )  # fmt: skip
-_SPOKEN = re.compile(r"[A-Z][a-z]{2,}(?:[\s,/-]|$)")
-_NAMES = re.compile(r"V[^aeiou\s]|M(?:mo|ne|fe|ach)\b")
 _LIMIT_SPEED = re.compile(
     r"[VM] ?_?(?:A|FE|FO|LE|LO|MO|NE|NO|MC[AGL]?|S[01OWR]?|S[01]G)(?: ?/ ?M ?_?[MN][OE])?", re.IGNORECASE
 )
 """Speeds that a regulation's list of symbols calls maximum, minimum or never to be exceeded (14 CFR 1.2)."""
-_LONG = 5
-"""Signs of a word that is no symbol, though a stroke or hyphen stands in it (`wing-down`, `flaps/slats`)."""
 _LIMIT_WORD = re.compile(
     r"(?:limit|limits|limitation|limitations|range|threshold|thresholds)$", re.IGNORECASE
 )
-_BEHIND = re.compile(
-    r"\b(?:of|for|in|at|on|with|without|from|to|before|after|between|against|per|while|when|by|under|over|above|below)\b"
-)
-_PLURAL = re.compile(r"[a-z-]*[a-hj-rtv-z]s|people|persons|men|women", re.IGNORECASE)
-_ONE_THING = bag("gas bias canvas chassis lens series mass class bus brass") | {"oas"}
 _EVENT = re.compile(r"(?:the|an?|loss of|failure of|risk of)\b", re.IGNORECASE)
 _POSITION = re.compile(r"\w .*\b[A-Z]{2,}\b")
 
@@ -39,20 +31,6 @@ _POSITION = re.compile(r"\w .*\b[A-Z]{2,}\b")
 def is_condition(words: str) -> bool:
     """Whether words begin as a condition does: `in climb`, `below 10,000 ft`."""
     return _JOINS.match(words) is not None
-
-
-def lower(phrase: str) -> str:
-    """A phrase for the middle of a sentence: `Oil pressure` loses its capital, `TGT`, `Vfe` and `N1` keep it."""
-    if _SPOKEN.match(phrase) and not _NAMES.match(phrase):
-        return phrase[0].lower() + phrase[1:]
-    return phrase
-
-
-def upper(phrase: str) -> str:
-    """A phrase for the head of a sentence; a first word that isn't plain lower case stays (`pH`, `i/c`)."""
-    first = phrase.split(" ")[0].rstrip(",;:")
-    word = first if len(first) < _LONG else first.replace("-", "").replace("/", "").replace("'", "")
-    return phrase[0].upper() + phrase[1:] if word.isalpha() and word.islower() else phrase
 
 
 def under(phrase: str, condition: str, held: str = "") -> str:
@@ -123,12 +101,6 @@ def alert_of(wording: str) -> str:
     return _LIMIT_WORD.sub("", one_line(wording)).strip().removesuffix(" at") or "Caution"
 
 
-def are(subject: str) -> bool:
-    """Whether a subject is several: `chip detector burns`, not `flaps 30` or `gas`."""
-    head = _BEHIND.split(subject.casefold(), maxsplit=1)[0].split() or [""]
-    return _PLURAL.fullmatch(head[-1]) is not None and head[-1] not in _ONE_THING
-
-
 _BEYOND = {
     "minimum": ("is below", "are below"),
     "maximum": ("exceeds", "exceed"),
@@ -139,7 +111,7 @@ _BEYOND = {
 def beyond(subject: str, side: str, end: str) -> str:
     """The sentence that a subject is beyond an end: `N1 is below its minimum`, `chip burns exceed their limit`.
     side: minimum, maximum, or empty where that can't be told; end: what it is called."""
-    many = are(subject)
+    many = is_plural(subject.casefold())
     return f"{subject} {_BEYOND[side][many]} {'their' if many else 'its'} {end}"
 
 
@@ -147,5 +119,5 @@ def happens(words: str) -> bool:
     """Whether words tell what follows by itself (`The flaps stop`) and not what to do (`Flaps UP`, `Land`)."""
     if is_action(words) or _POSITION.search(words):
         return False
-    clause = _BEHIND.split(words.casefold(), maxsplit=1)[0].split()
+    clause = BEHIND.split(words.casefold(), maxsplit=1)[0].split()
     return _EVENT.match(words) is not None or any(word in VERBS for word in clause[1:])

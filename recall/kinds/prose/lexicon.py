@@ -1,5 +1,7 @@
 """Lists of words by which sentences and cells are judged."""
 
+from itertools import product
+
 from recall.base import regex as re
 
 
@@ -9,10 +11,16 @@ def bag(text: str) -> frozenset[str]:
 
 
 def by_role(text: str) -> dict[str, tuple[str, ...]]:
-    """Role → header names, from lines such as `role: name, another name`."""
+    """Role → header names, from lines such as `role: name, low|high limit, next|`: each of several words, or none,
+    with `_` for a blank inside one."""
     pieces = re.split(r"(\w+):\s", text)
     named = zip(pieces[1::2], pieces[2::2], strict=True)
-    return {role: tuple(" ".join(name.split()) for name in names.split(",")) for role, names in named}
+    return {role: tuple(name for names in said.split(",") for name in _each(names)) for role, said in named}
+
+
+def _each(names: str) -> list[str]:
+    ways = product(*(word.split("|") for word in names.split()))
+    return [" ".join(word for word in way if word).replace("_", " ") for way in ways]
 
 
 SIDES = bag(
