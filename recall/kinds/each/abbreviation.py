@@ -49,14 +49,16 @@ class Abbreviation(Kind):
         abbreviation: abbreviation, abbr, abbrev, abbrv, abv, short form|, initialism, initials, abbreviated form|,
             abbreviation/acronym, acronym/abbreviation, abbreviation|acronym or abbreviation|acronym,
             abbreviations|acronyms and abbreviations|acronyms, acronyms /common terms/code,
-            acronym|abbreviation / term, acronym/term, term/acronym, term / acronym|abbreviation, abbreviation/term, term/abbreviation, letters,
+            acronym|abbreviation / term, acronym/term, term/acronym, term / acronym|abbreviation,
+            abbreviation/term, term/abbreviation, letters,
             v-speed, v speed
         acronym: acronym
         term: term, glossary term, terminology
         symbol: symbol
         code: code, contraction, designator
         meaning: meaning, definition, what_it|it| stands for, full form|name|term|text|meaning, expansion,
-            expanded form|, long form|, in full, spelled|spelt|written out, what_it| means, stand for, explanation,
+            expanded form|, long form|, in full, spelled|spelt|written out, what_it| means, stand for,
+            explanation,
             description, plain language|english, decode, unabbreviated, phrase, words
         role: role, function, purpose, what it does, use, used for, job, task
         """

@@ -107,7 +107,8 @@ class Supply(Kind):
         f"""
         from: from, supply|source|electrical| bus, supply, fuse| panel, breaker panel|, fuse box|, busbar, bus bar,
             circuit breaker, cb, fusebox, power source|supply, feeding bus, source of supply,
-            powered|fed|supplied by|from, pump, feeder, supplier, depends on|upon, dependency, distribution panel,
+            powered|fed|supplied by|from, pump, feeder, supplier, depends on|upon, dependency,
+            distribution panel,
             {", ".join(_DEVICES)}
         feeds: feeds, feed, protects, load, loads fed|powered|supplied|, powers, power to, supplies to|, circuit,
             consumer, energises, energizes, drives, powered load|equipment|item|system, connected load,
@@ -115,7 +116,8 @@ class Supply(Kind):
         needs: also needs, need, also requires|required|need, requires, needs too, in addition needs,
             additional requirement, also depends on
         backup: backup, back-up, back up, backed up by, backup source|supply|feed, alternate feed,
-            alternate|alternative source|supply|, standby source|supply|, secondary|second|reserve|emergency source, reserve, fallback,
+            alternate|alternative source|supply|, standby source|supply|,
+            secondary|second|reserve|emergency source, reserve, fallback,
             secondary|emergency supply, takes over, automatic|manual backup
         source: source, ref, reference, citation
         """

@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import NamedTuple
 
 from recall.base import regex as re
 from recall.base.text import key_form, one_line
@@ -20,29 +19,15 @@ _LIMITS = re.compile(
 """Words by which a table says that its amounts are limits, and names of columns of limits' conditions."""
 
 
-class Sorted(NamedTuple):
-    """Columns sorted by what they are. own: role → column, of those that hold no amounts; amounts: those whose
-    headers say a side or a value and no quantity; sure: the headers say so, not the cells alone."""
-
-    own: dict[str, int]
-    amounts: list[Amount]
-    sure: bool = True
-
-    @property
-    def taken(self) -> set[int]:
-        """All of them."""
-        return {*self.own.values(), *(amount.column for amount in self.amounts)}
-
-
-def matrix_of(columns: list[Column], known: Sorted, *, log: bool) -> Layout | None:
+def matrix_of(columns: list[Column], known: Layout, *, log: bool) -> Layout | None:
     """Rows are conditions, columns quantities, each cell a limit."""
-    first, own = columns[0], known.own
+    first, own = columns[0], known.roles
     label = next((role for role, at in own.items() if at == 0), "")
     stated_first = any(not amount.column for amount in known.amounts)
     dated = any(DAY.fullmatch(row.cells[0].plain.strip()) for row in first.table.rows)
     if label not in ("", "parameter", "when") or stated_first or dated or LOGGED.fullmatch(first.parts.name):
         return None
-    taken = known.taken
+    taken = known.columns
     free = [column for column in columns[1:] if column.at not in taken]
     found = [each for each in free if each.parts.unit or (each.side and each.name) or each.quantity]
     taken = {each.at for each in found}
