@@ -7,7 +7,7 @@ from functools import cached_property
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, field, replace
 from recall.base.text import one_line
-from recall.kinds.limits.headers import ALERTS, ASIDE, DAY, HEADERS, JUDGED, QUANTITY
+from recall.kinds.limits.headers import ALERTS, ASIDE, DAY, HEADERS, JUDGED
 from recall.kinds.limits.units import row_unit, units_around
 from recall.kinds.tables.headers import spellings
 from recall.notes.model import Table
@@ -150,21 +150,11 @@ class Column:
         return self.numbers and all(unit is not None and unit.dimension not in _UNSURE for unit in self.units)
 
     @property
-    def unit(self) -> Unit | None:
-        """The unit of its header, or else of its first amount."""
-        return self.parts.unit or (self.units[0] if self.units else None)
-
-    @property
     def holds_units(self) -> bool:
         """Whether its cells are units."""
-        cells = [one_line(row.cells[self.at].plain) for row in self.table.rows[:LOOKED_AT]]
-        known = [cell for cell in cells if cell.strip("-–— ")]
-        return bool(known) and all(find_unit(cell) is not None for cell in known)
-
-    @property
-    def quantity(self) -> bool:
-        """Whether its header names a quantity."""
-        return QUANTITY.search(self.parts.name) is not None
+        cells = (one_line(row.cells[self.at].plain) for row in self.table.rows[:LOOKED_AT])
+        units = [find_unit(cell) is not None for cell in cells if cell.strip("-–— ")]
+        return bool(units) and all(units)
 
     @property
     def aside(self) -> bool:
@@ -175,21 +165,15 @@ class Column:
 def columns_of(table: Table, unit_at: int = -1) -> list[Column]:
     """The table's columns. unit_at: the column that gives the rows their units, where there is one."""
     columns = [_column(at, header.plain, table) for at, header in enumerate(table.headers)]
-    nameless = (
-        each.at for each in columns[1:] if not each.parts.name and not each.parts.unit and each.holds_units
-    )
-    unit_at = next(nameless, -1) if unit_at < 0 else unit_at
+    nameless = (each for each in columns[1:] if not each.parts.name and not each.parts.unit)
+    unit_at = next((each.at for each in nameless if each.holds_units), -1) if unit_at < 0 else unit_at
     units = [row_unit(row, unit_at) for row in table.rows[:LOOKED_AT]]
     around = units_around(table) if not any(column.parts.unit for column in columns) else []
     if len(around) == 2 and columns[0].bare:
         columns[0].units_of, around = [around[0]] * len(units), around[1:]  # `Diameters in mm, speeds in rpm`
-    graded = {
-        name
-        for name in ("low", "high")
-        if any(each.parts.name.casefold().endswith(f" {name}") for each in columns)
-    }
+    graded = {each.parts.name.casefold().rpartition(" ")[2] for each in columns if " " in each.parts.name}
     for column in columns[1:]:
-        if column.parts.name.casefold() in graded:  # `Low | Very low`
+        if column.parts.name.casefold() in graded & {"low", "high"}:  # `Low | Very low`
             column.name, column.side = column.parts.name, ""
         column.around = around[0] if len(around) == 1 else None
         column.units_of = [unit or column.around for unit in units]
@@ -218,9 +202,8 @@ def _column(at: int, header: str, table: Table) -> Column:
         rank, way = ALERTS[alert["alert"].casefold()], (alert["way"] or alert["end"] or "").casefold()
         if alert.string == whole != parts.name:
             parts = replace(parts, name=whole, condition="")
-        return Column(
-            at, table, parts, side="warning" if rank else "caution", rank=rank, way=WAYS.get(way, "")
-        )
+        side = "warning" if rank else "caution"
+        return Column(at, table, parts, side=side, rank=rank, way=WAYS.get(way, ""))
     return Column(at, table, parts, name=name, side=side, absolute=absolute)
 
 

@@ -228,7 +228,9 @@ def _rows_are_quantities(columns: list[Column], *, alike: bool) -> bool:
     rows_of = [set(row) - {""} for row in zip(*(each.dimensions for each in held), strict=True)]
     if len(held) < 2 or any(len(row) > 1 for row in rows_of):
         return False
-    plain = alike and not any(each.quantity or LOGGED.fullmatch(each.parts.name) for each in columns[1:])
+    plain = alike and not any(
+        headers.QUANTITY.search(each.parts.name) or LOGGED.fullmatch(each.parts.name) for each in columns[1:]
+    )
     sure = plain and len(held) == len(columns) - 1 and all(each.measured for each in held)
     return sure or len(set.union(*rows_of)) > 1
 

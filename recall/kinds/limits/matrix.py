@@ -8,7 +8,7 @@ from recall.base.text import key_form, one_line
 from recall.kinds.english import upper
 from recall.kinds.limits.columns import AMOUNTS, Amount, Column, Layout, role_of
 from recall.kinds.limits.columns import stated as said_by
-from recall.kinds.limits.headers import ARC, DAY, LIMIT, LOGGED, NUMBERED, SPELT, SYMBOL
+from recall.kinds.limits.headers import ARC, DAY, LIMIT, LOGGED, NUMBERED, QUANTITY, SPELT, SYMBOL
 from recall.quantity import Blank, Unreadable, Words
 from recall.quantity.unit import thing_counted
 
@@ -29,7 +29,11 @@ def matrix_of(columns: list[Column], known: Layout, *, log: bool) -> Layout | No
         return None
     taken = known.columns
     free = [column for column in columns[1:] if column.at not in taken]
-    found = [each for each in free if each.parts.unit or (each.side and each.name) or each.quantity]
+    found = [
+        each
+        for each in free
+        if each.parts.unit or (each.side and each.name) or QUANTITY.search(each.parts.name)
+    ]
     taken = {each.at for each in found}
     other = [each for each in free if each.at not in taken and each.name and not each.aside]
     more = [column for column in other if column.measured or _counts(column)]
@@ -54,23 +58,19 @@ def matrix_of(columns: list[Column], known: Layout, *, log: bool) -> Layout | No
     if not reads(columns, amounts):
         return None
     behind = {role: at for role, at in own.items() if at}
-    labels = [at for role, at in behind.items() if role in ("when", "parameter")]
-    return Layout(
-        _told_apart(amounts, nameless),
-        subject=0 if nameless else -1,
-        condition=behind.get("when", -1) if nameless else 0,
-        matrix=True,
-        sure=stated,
-        under=() if nameless else tuple(at for at in labels if not ARC.fullmatch(columns[at].parts.name)),
-        roles=behind,
-    )
+    layout = Layout(_told_apart(amounts, nameless), matrix=True, sure=stated, roles=behind)
+    if nameless:
+        return replace(layout, subject=0, condition=behind.get("when", -1))
+    labels = [behind[role] for role in ("when", "parameter") if role in behind]
+    under = tuple(at for at in labels if not ARC.fullmatch(columns[at].parts.name))
+    return replace(layout, condition=0, under=under)
 
 
 def says_limit(columns: list[Column]) -> bool:
     """Whether the heading, the line above or a header says that the amounts are limits."""
     table = columns[0].table
     said = (*table.topic, table.lead.plain if table.lead else "", *(header.plain for header in table.headers))
-    return any(_LIMITS.fullmatch(words) for words in said)
+    return any(map(_LIMITS.fullmatch, said))
 
 
 def _counts(column: Column) -> bool:
@@ -82,16 +82,15 @@ def _counts(column: Column) -> bool:
 
 def _shared(column: Column, columns: list[Column], amounts: Sequence[Amount]) -> Amount | None:
     """A column of a side without a quantity (`Nom`) beside those of one (`Min voltage`): its unit says of which."""
-    unit = column.unit
-    near = {
-        amount.subject
-        for amount in amounts
-        if unit is None or ((other := columns[amount.column].unit) and other.dimension == unit.dimension)
-    }
-    if len(near) != 1:
-        return None
-    role = role_of(column.parts.name) or column.side
-    return replace(said_by(column, role), subject=near.pop(), wording="value")
+
+    def dimension(each: Column) -> str:
+        unit = each.parts.unit or next(iter(each.units), None)
+        return unit.dimension if unit else ""
+
+    own = dimension(column)
+    near = {each.subject for each in amounts if not own or dimension(columns[each.column]) == own}
+    said = said_by(column, role_of(column.parts.name) or column.side)
+    return replace(said, subject=near.pop(), wording="value") if len(near) == 1 else None
 
 
 def _quantity(column: Column, nameless: bool, limits: bool) -> Amount:
@@ -106,19 +105,17 @@ def _quantity(column: Column, nameless: bool, limits: bool) -> Amount:
 def _told_apart(amounts: Sequence[Amount], nameless: bool) -> tuple[Amount, ...]:
     """Columns of one name in units of several dimensions get the dimension added: oil pressure, oil temperature."""
 
-    def apart(amount: Amount) -> str:
-        if amount.unit is None:
-            return ""
-        return f"({amount.unit.name})" if nameless or not amount.unit.known else amount.unit.dimension
-
-    named = [(key_form(amount.subject), apart(amount)) for amount in amounts]
     sorts: dict[str, set[str]] = {}
-    for name, said in named:
-        sorts.setdefault(name, set()).add(said)
+    told: list[Amount] = []
+    for amount in amounts:
+        unit, said = amount.unit, sorts.setdefault(key_form(amount.subject), set())
+        by_name = unit and (nameless or not unit.known)
+        told.append(replace(amount, apart=(f"({unit.name})" if by_name else unit.dimension) if unit else ""))
+        said.add(told[-1].apart)
     several = {name for name, said in sorts.items() if len(said - {""}) > 1}
     return tuple(
-        replace(amount, apart=said) if said and name in several else amount
-        for amount, (name, said) in zip(amounts, named, strict=True)
+        said if key_form(said.subject) in several else amount
+        for amount, said in zip(amounts, told, strict=True)
     )
 
 
