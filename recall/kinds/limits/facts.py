@@ -8,6 +8,7 @@ from recall.base.finding import Place
 from recall.kinds.limits.columns import Amount
 from recall.kinds.limits.labels import is_time
 from recall.kinds.limits.words import is_condition
+from recall.kinds.tables.rows import MARK
 from recall.quantity import Reading, Span, Unit, Unreadable, Words, read_cell, shown
 
 
@@ -45,7 +46,6 @@ class Fact:
         return next((unit.dimension for unit in self.units if unit is not None), "")
 
 
-_FOOTNOTE = re.compile(r"\s*\[\^([\w-]{1,30})\]|(?<=[\w)%°.²³])\s?([*†‡§]{1,3})$")
 _LONGEST_NOTE = 60
 _FOR = re.compile(r"^for\s+(?=\d)", re.IGNORECASE)
 
@@ -62,7 +62,7 @@ def with_notes(plain: str, footnotes: Mapping[str, str]) -> str:
             return f" ({words})"
         return found[0] if re.search(r"\d", words) else ""
 
-    return _FOOTNOTE.sub(note, plain) if plain[-1:] in "]*†‡§" or "[^" in plain else plain
+    return MARK.sub(note, plain) if plain[-1:] in "]*†‡§" or "[^" in plain else plain
 
 
 _LETTER = re.compile(r"\d\s?(C|F|KV|K|G)(?![\w/²³])")
@@ -85,17 +85,18 @@ def doubtful(cell: Reading, name: str) -> Unreadable | None:
     """A cell whose one letter may not be the unit it was read as: `25C` of a battery, `10K` of requests; a fraction
     is of kelvins."""
     found = _LETTER.search(cell.text)
-    if found is None or _KELVINS.search(cell.text):
+    words, beside, other = _OTHERS[found[1]] if found else (_LETTER, False, "")
+    if found is None or _KELVINS.search(cell.text) or bool(words.search(name)) is not beside:
         return None
-    words, beside, other = _OTHERS[found[1]]
-    if bool(words.search(name)) is not beside:
-        return None
-    return Unreadable(
-        cell.text,
-        "unreadable-quantity",
-        f"`{cell.text}` could be a unit or {other}",
+    said, help = (
+        f"could be a unit or {other}",
         "write the unit out (`°C`, `K` beside a temperature), or the number in full",
     )
+    return _not_read(cell, said, help)
+
+
+def _not_read(cell: Reading, said: str, help: str) -> Unreadable:
+    return Unreadable(cell.text, "unreadable-quantity", f"`{cell.text}` {said}", help)
 
 
 def alone(span: Span, text: str = "", also: Span | None = None) -> Reading:
@@ -122,24 +123,16 @@ def facts_of(cell: Reading | Words, column: Amount, place: Place) -> list[Fact] 
         apart = span.unit.dimension if cell.shape == "limits" and span.unit else ""
         ends = _ends(span, column.role)
         if ends is None:
-            return Unreadable(
-                cell.text,
-                "unreadable-quantity",
-                f"`{cell.text}` isn't one {column.role}",
-                f"write the one number under {column.role.capitalize()}, a range under Normal or Range",
-            )
+            help = f"write the one number under {column.role.capitalize()}, a range under Normal or Range"
+            return _not_read(cell, f"isn't one {column.role}", help)
         rest = (whole.condition, whole.held, time, apart, whole.shown)
         for role, part in ends:
             found.append(Fact(role, alone(part, cell.text, cell.also), column, place, *rest))
     for other in cell.others:
         instead = _instead(other.span, found)
         if instead is None:
-            return Unreadable(
-                cell.text,
-                "unreadable-quantity",
-                f"`{cell.text}`: the amount in brackets could stand for either end",
-                "give each amount its own row, with its condition under When and its time under For",
-            )
+            help = "give each amount its own row, with its condition under When and its time under For"
+            return _not_read(cell, "has an amount in brackets that could stand for either end", help)
         lasts = alone(other.duration) if other.duration else time
         condition = "; ".join(part for part in (*under, other.condition) if part)
         held = lasts.text if lasts else ""
@@ -168,19 +161,14 @@ def _ends(span: Span, role: str) -> list[tuple[str, Span]] | None:
     """Role and span of each end; a minimum always has `low` alone, a maximum `high` alone."""
     sides = [side for side, end in (("minimum", span.low), ("maximum", span.high)) if end]
     if role in ("minimum", "maximum"):
-        sides = sides or [role]
-        return [(role, _end(span, role))] if sides == [role] else None
-    return (
-        [(side, _end(span, side)) for side in sides] if role == "value" and not span.value else [(role, span)]
-    )
+        return [(role, _end(span, role))] if sides in ([], [role]) else None
+    ends = [(side, _end(span, side)) for side in sides]
+    return ends if role == "value" and not span.value else [(role, span)]
 
 
 def _end(span: Span, side: str) -> Span:
     """One end of a span, or its value as one."""
+    about = span.approximate
     if side == "minimum":
-        return Span(
-            low=span.low or span.value, low_open=span.low_open, unit=span.unit, approximate=span.approximate
-        )
-    return Span(
-        high=span.high or span.value, high_open=span.high_open, unit=span.unit, approximate=span.approximate
-    )
+        return Span(low=span.low or span.value, low_open=span.low_open, unit=span.unit, approximate=about)
+    return Span(high=span.high or span.value, high_open=span.high_open, unit=span.unit, approximate=about)

@@ -92,22 +92,10 @@ class LabelReader:
         """A label that is a bare amount, behind its header's name: `15` under Flaps is `Flaps 15`."""
         read = read_cell(words) if _AMOUNT.match(words) else None
         head = header_parts(self.match.table.headers[column].plain)
-        if (
-            isinstance(read, Reading)
-            and not head.name
-            and head.unit
-            and not any(each.unit for each in read.spans)
-        ):
-            return f"{words} {head.unit.name}"  # `1900` under `RPM`
-        if (
-            not isinstance(read, Reading)
-            or read.shape == "duty"
-            or not head.name
-            or _NAMELESS.fullmatch(head.name)
-        ):
+        if not isinstance(read, Reading) or read.shape == "duty" or _NAMELESS.fullmatch(head.name):
             return words
-        bare = head.unit is not None and all(span.unit is None for span in read.spans)
-        return f"{head.name} {words}" + (f" {head.unit.name}" if bare and head.unit else "")
+        unit = head.unit.name if head.unit and not any(span.unit for span in read.spans) else ""
+        return " ".join(part for part in (head.name, words, unit) if part)  # `1900` under `RPM`
 
     def time(self, row: Row, label: Label, layout: Layout) -> None:
         """For how long: the column `For`, or a time in brackets behind a label (`Takeoff (5 min)`)."""

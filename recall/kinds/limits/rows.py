@@ -59,25 +59,14 @@ class RowReader:
             text = row.cells[column.column]
             read = self.cell(row, column, label)
             if isinstance(read, Blank):
-                if (
-                    _OWED.fullmatch(read.text)
-                    and not self.layout.matrix
-                    and not _NOT_OWED.fullmatch(read.text)
-                ):
-                    owed.append(self.owes(label, text, column))
+                due = _OWED.fullmatch(read.text) and not _NOT_OWED.fullmatch(read.text)
+                owed += [self.owes(label, text, column)] if due and not self.layout.matrix else []
                 continue
-            if (
-                isinstance(read, Unreadable)
-                and column.subject
-                and not self.layout.matrix
-                and text.plain.isalpha()
-            ):
+            word = isinstance(read, Unreadable) and text.plain.isalpha()
+            if word and column.subject and not self.layout.matrix:
                 read = Words(text.plain)  # a setting: `ON`
-            if not self.layout.sure and not _amounts(read):
-                self.guessed(label, text)
-                continue
-            if isinstance(read, Unreadable) and text.plain.strip().isalpha() and len(text.plain.strip()) > 1:
-                self.guessed(label, text)  # a word: `Vs`
+            elif (word and len(text.plain) > 1) or (not self.layout.sure and not _amounts(read)):
+                self.guessed(label, text)  # `Vs`
                 continue
             said = read if isinstance(read, Unreadable) else facts_of(read, column, text.place)
             if isinstance(said, Unreadable):
@@ -85,18 +74,13 @@ class RowReader:
                 said = [Fact(column.role, None, column, text.place, column.condition)]
             facts += said
         if not label.name:
-            if facts:
-                self.findings.append(self.nameless(row))
-        elif facts:
+            self.findings += [self.nameless(row)] if facts else []
+            return []
+        if facts:
             self.gather(label, row, facts)
             return owed
-        else:
-            return (
-                owed[:1]
-                if owed or self.layout.matrix or not self.layout.sure
-                else [self.owes(label, label.text, None)]
-            )
-        return []
+        without = not (owed or self.layout.matrix) and self.layout.sure
+        return [self.owes(label, label.text, None)] if without else owed[:1]
 
     def cell(self, row: Row, column: Amount, label: Label) -> Reading | Words | Blank | Unreadable:
         """What one cell says, in the unit of its row or column where it has none."""
@@ -126,14 +110,10 @@ class RowReader:
 
     def owes(self, label: Label, text: Text, column: Amount | None) -> Finding:
         """The finding about an answer that is still to come."""
-        name = shown(label.name) if label.name else "row without a name"
-        words = shown(one_line(text.plain))
-        return finding(
-            "missing-answer",
-            text.place,
-            f"`{name}` has `{words}` where its {column.role} belongs" if column else f"`{name}` has no limit",
-            "write the number with its unit, `Not limited` where that is the answer, or delete the row",
-        )
+        name, words = shown(label.name) or "row without a name", shown(one_line(text.plain))
+        what = f"has `{words}` where its {column.role} belongs" if column else "has no limit"
+        help = "write the number with its unit, `Not limited` where that is the answer, or delete the row"
+        return finding("missing-answer", text.place, f"`{name}` {what}", help)
 
     def gather(self, label: Label, row: Row, facts: list[Fact]) -> None:
         """Facts that share parameter, condition and time are one point."""
@@ -160,13 +140,11 @@ class RowReader:
                     asked = True
             wrong = self.fill(point, group)
             self.side(point, row)
-            heads = self.match.table.headers
-            said = [
-                (one_line(heads[fact.column.column].plain) or "Note", words)
-                for fact in group
-                for words in fact.shown
-            ]
-            point.extra += tuple(dict.fromkeys(said))
+            heads = [one_line(self.match.table.headers[fact.column.column].plain) or "Note" for fact in group]
+            shown_too = (
+                (head, words) for head, fact in zip(heads, group, strict=True) for words in fact.shown
+            )
+            point.extra += tuple(dict.fromkeys(shown_too))
             findings, false = check(point, group, label.unitless, self.strange)
             self.findings += findings
             point.faulty = broken or wrong or false
@@ -204,10 +182,8 @@ class RowReader:
                 point.wording[fact.role] = fact.column.wording
             elif canonical(there) != canonical(fact.amount):
                 wrong = True
-                message = (
-                    f"`{shown(point.subject)}` has two answers for its {fact.role} in one row: "
-                    f"`{shown(there.text)}` and `{shown(fact.amount.text)}`"
-                )
+                said = f"`{shown(there.text)}` and `{shown(fact.amount.text)}`"
+                message = f"`{shown(point.subject)}` has two answers for its {fact.role} in one row: {said}"
                 self.findings.append(finding("conflicting-points", fact.place, message, "keep the right one"))
         return wrong
 

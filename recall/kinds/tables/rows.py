@@ -13,7 +13,8 @@ _DITTO = re.compile(
     r"(?:[\"”“″〃]|''|-\"-|ditto|do\.|\(?(?:the )?same(?: as above)?\)?|\(?as above\)?)\.?", re.IGNORECASE
 )
 _LONGEST_DITTO = 19
-_MARK = re.compile(r"\s*\[\^([\w-]{1,30})\]|(?<=[\w)%°.²³])\s?([*†‡§]{1,3})$")
+MARK = re.compile(r"\s*\[\^([\w-]{1,30})\]|(?<=[\w)%°.²³])\s?([*†‡§]{1,3})$")
+"""Marks of footnotes in a cell."""
 _ARROW = re.compile(r"\s*(?:→|⟶|⇒|->|=>|-->)\s*")
 _ID = re.compile(r"\s*\{#([^{}\s]+)\}$")
 
@@ -122,11 +123,11 @@ def _unmarked(text: Text) -> tuple[Text, list[str], str]:
         return text, [], ""
     name = _ID.search(text.plain)
     plain = text.plain[: name.start()] if name else text.plain
-    marks = [found[1] or found[2] for found in _MARK.finditer(plain)]
-    plain = _MARK.sub("", plain) if marks else plain
+    marks = [found[1] or found[2] for found in MARK.finditer(plain)]
+    plain = MARK.sub("", plain) if marks else plain
     if plain == text.plain or not plain.strip():
         return text, [], ""
-    runs = tuple(replace(run, text=_MARK.sub("", _ID.sub("", run.text))) for run in text.runs)
+    runs = tuple(replace(run, text=MARK.sub("", _ID.sub("", run.text))) for run in text.runs)
     return replace(text, plain=plain, runs=runs), marks, name[1] if name else ""
 
 
