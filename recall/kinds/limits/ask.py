@@ -11,15 +11,7 @@ from recall.kinds.english import lower, upper
 from recall.kinds.limits.columns import AMOUNTS
 from recall.kinds.limits.facts import alone
 from recall.kinds.limits.readings import plain_unit, reading_of
-from recall.kinds.limits.words import (
-    beyond,
-    happens,
-    limit_of,
-    named,
-    threshold_of,
-    under,
-    when,
-)
+from recall.kinds.limits.words import beyond, happens, limit_of, named, threshold_of, under, when
 from recall.kinds.model import Draft, Point
 from recall.quantity import Reading, Span, Words, canonical, find_unit, shown
 
@@ -61,10 +53,7 @@ def plain(amount: Reading | Words) -> str:
     """An answer as it is shown: a minimum or maximum as its number, `less than` where the number is left out."""
     if isinstance(amount, Words):
         return amount.text
-    if any(span.unit is not plain_unit(span.unit) for span in amount.spans):
-        amount = replace(
-            amount, spans=tuple(replace(span, unit=plain_unit(span.unit)) for span in amount.spans)
-        )
+    amount = replace(amount, spans=tuple(replace(span, unit=plain_unit(span.unit)) for span in amount.spans))
     span, end = amount.spans[0], amount.spans[0].low or amount.spans[0].high
     if amount.shape != "single" or not end or (span.low and span.high) or span.low_open or span.high_open:
         return shown(span if amount.shape == "single" else amount)
@@ -89,8 +78,8 @@ def _in(amount: Reading | Words, subject: str = "") -> str:
 def _under(phrase: str, point: Point, *, timed: bool = False) -> str:
     """A phrase under its condition. timed: the time that holds goes into the brackets, before the aircraft that the
     row names."""
-    parts = (point.wording.get("held", "") if timed else "", point.wording.get("applies", ""))
-    return under(phrase, point.condition, ", ".join(part for part in parts if part))
+    parts = [point.wording[part] for part in ("held", "applies")[not timed :] if point.wording.get(part)]
+    return under(phrase, point.condition, ", ".join(parts))
 
 
 def _phrase(point: Point, role: str) -> str:
@@ -156,8 +145,7 @@ def _ladder(point: Point, role: str, rungs: list[Point]) -> Draft:
 
 
 def _duration(point: Point) -> Iterator[Draft]:
-    time = point.amounts.get("duration")
-    if time is not None:
+    if time := point.amounts.get("duration"):
         row = point.wording.get("row")
         asked = f"for how long does the {lower(limit_of(point.subject))} hold"
         asked = f"{upper(row)} limits: for how long do they hold" if row else _under(asked, point)

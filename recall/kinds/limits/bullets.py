@@ -98,13 +98,9 @@ def bullet_of(text: Text, unit: Unit | None, under: str, scope: Scope) -> list[R
     without its unit."""
     if len(text.plain) > MOST_SIGNS:
         return []
-    plain = one_line(text.plain)
-    if (
-        text.lead
-        and text.lead.bold
-        and _BARE.match(behind := plain.removeprefix(one_line(text.lead.text)).strip())
-    ):
-        plain = f"{one_line(text.lead.text)}: {behind}"  # `**Tyres** 2.4 bar`
+    plain, bold = one_line(text.plain), one_line(text.lead.text) if text.lead and text.lead.bold else ""
+    if bold and _BARE.match(behind := plain.removeprefix(bold).strip()):
+        plain = f"{bold}: {behind}"  # `**Tyres** 2.4 bar`
     found = _BULLET.fullmatch(plain) or _COMPARED.fullmatch(plain)
     if found is None or _DOTS.search(plain):
         return []
@@ -147,12 +143,8 @@ def amount_of(
 ) -> Row | None:
     """A parameter and what is said of it as a row; None where that isn't surely an amount, or the name no name."""
     name, said = name.strip(" *,"), said.rstrip(". *†‡§")
-    if (
-        not name[:1].isalpha()
-        or len(name.split()) > _MOST_WORDS
-        or is_sentence(name)
-        or name.casefold() in SIGNALS
-    ):
+    named_so = name[:1].isalpha() and len(name.split()) <= _MOST_WORDS and not is_sentence(name)
+    if not named_so or name.casefold() in SIGNALS:
         return None
     rest, side, _ = side_of(name)
     when, named = "", bool(role)
@@ -166,25 +158,17 @@ def amount_of(
     if unit is None and side and said.isdecimal():
         unit = thing_counted(name.split(" ")[-1])  # `Max persons: 6`
     for amount, tail in _cuts(said):
-        sense = "" if role == "value" else role
-        read = read_cell(
-            with_notes(amount, scope.footnotes), header_unit=unit, comma_decimal=scope.comma, sense=sense
-        )
-        if isinstance(read, Reading):
-            if any(
-                each.unit is None
-                or (each.unit.dimension in _UNSURE and each.unit != unit and each.unit.reference != "person")
-                for each in read.spans
-            ):
+        cell, sense = with_notes(amount, scope.footnotes), "" if role == "value" else role
+        read = read_cell(cell, header_unit=unit, comma_decimal=scope.comma, sense=sense)
+        if not isinstance(read, Reading):
+            continue
+        for own in (span.unit for span in read.spans):
+            if own is None or (own.dimension in _UNSURE and own != unit and own.reference != "person"):
                 return None
-            amounts = (amount if side == role else "" for side in _SIDES)
-            cells = (
-                name if named or role == "value" else under,
-                *amounts,
-                unit.name if unit else "",
-                when or tail,
-            )
-            return Row(tuple(Text(words, text.place) for words in cells), text.place)
+        amounts = (amount if side == role else "" for side in _SIDES)
+        subject = name if named or role == "value" else under
+        cells = (subject, *amounts, unit.name if unit else "", when or tail)
+        return Row(tuple(Text(words, text.place) for words in cells), text.place)
     return None
 
 

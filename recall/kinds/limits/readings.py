@@ -24,11 +24,8 @@ def _ends_of(point: Point) -> tuple[str, Span | None, Span | None] | None:
     """What a reading is compared with: its limits, its tolerance or its normal range."""
     low, high = (span_of(point, role) for role in ("minimum", "maximum"))
     for amount, span in zip(map(point.amounts.get, ("minimum", "maximum")), (low, high), strict=True):
-        if (
-            amount is not None
-            and span is None
-            and not (isinstance(amount, Words) and _FREE.fullmatch(amount.text))
-        ):
+        free = isinstance(amount, Words) and _FREE.fullmatch(amount.text)
+        if amount is not None and span is None and not free:
             return None
     if low or high:
         return "limits", low, high

@@ -1,6 +1,6 @@
 """Which kind reads a table: asked once, its verdict kept with what the columns are."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 from recall.base import regex as re
 from recall.base.finding import Finding, finding
@@ -9,7 +9,7 @@ from recall.kinds.kind import Kind
 from recall.kinds.model import Point, Scope
 from recall.kinds.tables.headers import Match, heads_of, match_roles, names_of
 from recall.kinds.tables.joining import is_aside
-from recall.kinds.tables.rows import continued, settled, spanned
+from recall.kinds.tables.rows import continued, head_of, settled, spanned
 from recall.notes.model import Table
 
 _SPARE = re.compile(r"\W*(?:spare|unused|not used)\W*", re.IGNORECASE)
@@ -102,8 +102,7 @@ def unread(
             and any(row.cells)
             and not any(_SPARE.fullmatch(cell.plain) for cell in row.cells)
         ):
-            head = shown(one_line(next(cell.plain for cell in row.cells if cell)))[:40]
-            what = f"row of `{head}` makes no card: nothing in it is an answer"
+            what = f"row of `{head_of(row)}` makes no card: nothing in it is an answer"
             said.append(finding("missing-answer", row.place, what, "fill in the answer, or take the row out"))
     return said
 
@@ -115,7 +114,8 @@ def unrecognised(table: Table, kinds: Sequence[Kind]) -> Finding:
     for order, kind in enumerate(kinds):
         if kind.required:
             roles = match_roles(names, kind.by_header)
-            lacks = _missing(kind, roles)
+            groups = [group for group in kind.required if not {*roles.values()} & {*group}]
+            lacks = [tuple(kind.headers[role][0] for role in group) for group in groups]
             answered = len(kind.required) - len(lacks)
             ranked.append((-answered / len(kind.required), -len(roles), order, kind, lacks, roles))
     _, _, _, kind, lacks, roles = min(ranked, key=lambda near: near[:3])
@@ -127,25 +127,14 @@ def unrecognised(table: Table, kinds: Sequence[Kind]) -> Finding:
     head = [named.get(at, shown(one_line(header.plain))) for at, header in enumerate(table.headers)]
     whole = " | ".join([*head, *(group[0].capitalize() for group in lacks[len(free) :])])
     own = " and ".join(f"`{kind.headers[group[0]][0].capitalize()}`" for group in kind.required)
-    heads = heads_of(table)
     phases = "; where its columns are phases (`Takeoff`, `Climb`), write an amount with its unit in each cell"
     phases = phases if kind.name == "limit" and len(table.headers) > 2 else ""
-    return finding(
-        "unrecognised-table",
-        table.place,
-        f"table `{heads}` makes no card: the nearest kind is {kind.name}, which lacks a column {columns}"
+    what = f"table `{heads_of(table)}` makes no card: the nearest kind is {kind.name}, "
+    what += f"which lacks a column {columns}" if lacks else "but its cells don't read as one"
+    help = f"name a column {columns}, as in `{whole}`, or map this deck's own names under `columns` in the record"
+    help = (
+        help + phases
         if lacks
-        else f"table `{heads}` makes no card: the nearest kind is {kind.name}, but its cells don't read as one",
-        f"name a column {columns}, as in `{whole}`, or map this deck's own names under `columns` in the record"
-        + phases
-        if lacks
-        else f"its columns are {own}: name the table's so, or write its rows as the kind takes them",
+        else f"its columns are {own}: name the table's so, or write its rows as the kind takes them"
     )
-
-
-def _missing(kind: Kind, roles: Mapping[int, str]) -> list[tuple[str, ...]]:
-    """The required groups of a kind that no column answers, as header names to add."""
-    present = set(roles.values())
-    return [
-        tuple(kind.headers[role][0] for role in group) for group in kind.required if not present & set(group)
-    ]
+    return finding("unrecognised-table", table.place, what, help)

@@ -46,14 +46,17 @@ def settled(table: Table, footnotes: Mapping[str, str]) -> Sheet:
     above: Row | None = None
     for row in table.rows:
         if row.spare and any(row.spare):
-            sheet.findings.append(_too_wide(row))
+            message = f"row that begins `{head_of(row)}` has more cells than the table has headers"
+            help = "write a `|` inside a cell as `\\|`, or add the header"
+            sheet.findings.append(finding("unrecognised-table", row.place, message, help))
             above = None
             continue
-        if head[0] and key_form(row.cells[0].plain) == head[0] and _repeats(row, head):
+        if head[0] and [key_form(cell.plain) for cell in row.cells] == head:  # printed on several pages
             continue
         settled_row = _settled_row(row, above, sheet, footnotes)
         if settled_row is None:
-            sheet.findings.append(_as_nothing(row))
+            message = f"row that begins `{head_of(row)}` says `as above`, and nothing stands above it"
+            sheet.findings.append(finding("missing-answer", row.place, message, "write the words out"))
             above = None
             continue
         above = settled_row if any(settled_row.cells) else None
@@ -152,8 +155,7 @@ def continued(
             out += group
             continue
         if not named or not any(cell for at, cell in enumerate(first.cells) if at != subject):
-            findings += [_nameless(sheet.table, row, subject) for row in more if named or any(row.cells)]
-            findings += [] if named else [_nameless(sheet.table, first, subject)]
+            findings += [_nameless(sheet.table, row, subject) for row in (more if named else group)]
             out += [first] if named else []
             continue
         words = [tuple(key_form(row.cells[at].plain) for at in sorted(telling)) for row in group]
@@ -203,36 +205,23 @@ def _groups(rows: Sequence[Row], subject: int) -> list[list[Row]]:
     return groups
 
 
-def _repeats(row: Row, head: Sequence[str]) -> bool:
-    """Whether a row is the head of the table over again, as in a table that was printed on several pages."""
-    return all(key_form(cell.plain) == name for cell, name in zip(row.cells, head, strict=True))
-
-
-def _too_wide(row: Row) -> Finding:
-    message = f"row that begins `{_head_of(row)}` has more cells than the table has headers"
-    help = "write a `|` inside a cell as `\\|`, or add the header"
-    return finding("unrecognised-table", row.place, message, help)
-
-
-def _as_nothing(row: Row) -> Finding:
-    message = f"row that begins `{_head_of(row)}` says `as above`, and nothing stands above it"
-    return finding("missing-answer", row.place, message, "write the words out")
+def _named(table: Table, subject: int) -> str:
+    return shown(one_line(table.headers[subject].plain).casefold() or "subject")
 
 
 def _nameless(table: Table, row: Row, subject: int) -> Finding:
-    name = one_line(table.headers[subject].plain).casefold() or "subject"
-    message = f"row doesn't say its {shown(name)}, and nothing right above it does"
-    return finding("missing-answer", row.place, message, f"name the {shown(name)} in the row")
+    name = _named(table, subject)
+    message = f"row doesn't say its {name}, and nothing right above it does"
+    return finding("missing-answer", row.place, message, f"name the {name} in the row")
 
 
 def _unsure(table: Table, row: Row, group: Sequence[Row], subject: int) -> Finding:
-    name = one_line(table.headers[subject].plain).casefold() or "subject"
-    what = (
-        f"row of `{_head_of(row)}` isn't read: the row below it" if row is group[0] else "row isn't read: it"
-    )
-    message = f"{what} doesn't say its {shown(name)}, which could be the one above or none"
-    return finding("missing-answer", row.place, message, f"repeat the {shown(name)} in each row")
+    name, first = _named(table, subject), f"row of `{head_of(row)}` isn't read: the row below it"
+    what = first if row is group[0] else "row isn't read: it"
+    message = f"{what} doesn't say its {name}, which could be the one above or none"
+    return finding("missing-answer", row.place, message, f"repeat the {name} in each row")
 
 
-def _head_of(row: Row) -> str:
+def head_of(row: Row) -> str:
+    """The first words of a row, as a message names it."""
     return shown(one_line(next((cell.plain for cell in row.cells if cell), "")))[:40]
