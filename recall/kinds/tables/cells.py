@@ -41,11 +41,7 @@ def is_tick(text: str) -> bool:
 def _is_morse(text: str) -> bool:
     """Whether a cell is a letter in Morse of both signs; beside one, a lone stroke is a letter too."""
     text = text.strip()
-    return (
-        _STROKES.fullmatch(text) is not None
-        and bool(_DOT.search(text))
-        and len(_DOT.sub("", text).split()) > 0
-    )
+    return bool(_STROKES.fullmatch(text) and _DOT.search(text) and _DOT.sub("", text).strip())
 
 
 def without_stop(text: str) -> str:
@@ -61,16 +57,11 @@ def parts_of(text: str) -> tuple[str, ...]:
     by a word (`; and`, `; or`) stay one."""
     lines: list[str] = []
     for line in text.split("\n"):
-        piece = _MARK.sub("", line.strip())
-        if not piece:
-            continue
-        if lines and (
-            _RUNS_ON.match(piece)
-            or lines[-1].endswith((",", "/", "-", "–"))
-            or lines[-1].count("(") > lines[-1].count(")")
-        ):
+        piece, above = _MARK.sub("", line.strip()), lines[-1] if lines else ""
+        open_ended = above.endswith((",", "/", "-", "–")) or above.count("(") > above.count(")")
+        if piece and above and (open_ended or _RUNS_ON.match(piece)):
             lines[-1] += " " + piece
-        else:
+        elif piece:
             lines.append(piece)
     parts = [_MARK.sub("", part.strip()) for line in lines for part in _semicolons(line) if part.strip()]
     if any(_TIES.match(part) for part in parts[1:]):
@@ -139,10 +130,9 @@ class Answers:
         subject = next((at for at, role in self.roles.items() if role == self.subject), -1)
         for row in table.rows:
             self.carried = (row.place.line, subject) in self.match.sheet.carried
+            said = ((at, role) for at, role in self.roles.items())
             cells = {
-                role: row.cells[at]
-                for at, role in self.roles.items()
-                if not self._open(row.cells[at], role, at in morse)
+                role: row.cells[at] for at, role in said if not self._open(row.cells[at], role, at in morse)
             }
             if cells:
                 yield row, cells
@@ -159,8 +149,7 @@ class Answers:
 
     def gap(self, place: Place, subject: str) -> None:
         """A row whose answer is missing."""
-        of = f" for `{shown(one_line(subject))}`" if subject else ""
-        message = f"row has no {self.what}{of}"
+        message = f"row has no {self.what}" + (f" for `{shown(one_line(subject))}`" if subject else "")
         help = f"fill in the {self.what}, or take the row out"
         self.gaps.append(finding("missing-answer", place, message, help))
 

@@ -5,7 +5,7 @@ from functools import lru_cache
 from typing import Any
 
 from recall.base import regex as re
-from recall.base.dataclass import dataclass
+from recall.base.dataclass import dataclass, replace
 from recall.base.finding import Finding, finding
 from recall.base.text import one_line, shown
 from recall.kinds.tables.rows import Sheet
@@ -86,7 +86,6 @@ def singular(header: str) -> str:
 
 
 @lru_cache(maxsize=4096)
-@lru_cache(1 << 10)
 def spellings(name: str) -> tuple[str, ...]:
     """A header's name and what it is also known as: without brackets, before its comma, in the singular."""
     found = [name]
@@ -120,16 +119,11 @@ def renamed(table: Table, columns: Mapping[str, str]) -> Table:
     """The table with a deck's own header names replaced by ours, so that kinds see only ours. A unit in the deck's
     own header (`Höchstens [bar]`) stays, whether or not the record names it."""
     own = {header_name(theirs): ours for theirs, ours in columns.items()}
-    if not own:
+    named = [(_own_name(header.plain, own) if own else "", header) for header in table.headers]
+    if not any(name for name, _ in named):
         return table
-    names = [_own_name(header.plain, own) for header in table.headers]
-    if not any(names):
-        return table
-    headers = tuple(
-        Text(name or header.plain, header.place, header.bold)
-        for name, header in zip(names, table.headers, strict=True)
-    )
-    return Table(headers, table.rows, table.topic, table.place, table.lead)
+    headers = tuple(Text(name or header.plain, header.place, header.bold) for name, header in named)
+    return replace(table, headers=headers)
 
 
 def _own_name(header: str, own: Mapping[str, str]) -> str:
@@ -147,15 +141,15 @@ def match_roles(names: Sequence[str], known: Mapping[str, str]) -> dict[int, str
     that names it most exactly. known: header name → the kind's own role."""
     roles: dict[int, str] = {}
     taken: set[str] = set()
-    spelt = [(column, spellings(name)[:4]) for column, name in enumerate(names)]
+    spelt = [
+        (depth, column, way)
+        for column, name in enumerate(names)
+        for depth, way in enumerate(spellings(name)[:4])
+    ]
     for table in (known, COMMON_ROLES):
-        named = [
-            (depth, column, table[way])
-            for column, ways in spelt
-            for depth, way in enumerate(ways)
-            if way in table
-        ]
-        for _, column, role in sorted(named):
+        for _, column, role in sorted(
+            (depth, column, table[way]) for depth, column, way in spelt if way in table
+        ):
             if column not in roles and role not in taken:
                 roles[column] = role
                 taken.add(role)

@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Sequence
 from dataclasses import replace
+from itertools import takewhile
 
 from recall.answers.tokens import words_said
 from recall.answers.vocabulary import NEGATIONS, OPPOSITES
@@ -81,7 +82,7 @@ def _undenied(words: list[str]) -> list[str]:
 def said_again(first: Point, second: Point) -> list[Finding]:
     """A finding where the second of two points that are joined says nothing that the first doesn't."""
     for role, parts in second.fields.items():
-        if any(not any(same_words(part, known) for known in first.fields.get(role, ())) for part in parts):
+        if {*map(key_form, parts)} - {*map(key_form, first.fields.get(role, ()))}:
             return []
     place = f"{shown(first.place.file)} line {first.place.line}"
     message = f"`{shown(second.subject)}` is said again, the same as in {place}"
@@ -101,16 +102,11 @@ def one_stem(
     if same_words(one, two) or not (one.endswith("…") and two.endswith("…")):
         return one, tuple(mine), tuple(other)
     first, second = one.split()[:-1], two.split()[:-1]
-    alike = next(
-        (at for at, (a, b) in enumerate(zip(first, second, strict=False)) if a.casefold() != b.casefold()),
-        min(len(first), len(second)),
-    )
-    ahead, ahead_too = " ".join(first[alike:]), " ".join(second[alike:])
-    return (
-        " ".join((*first[:alike], "…")),
-        tuple(f"{ahead} {text}".strip() for text in mine),
-        tuple(f"{ahead_too} {text}".strip() for text in other),
-    )
+    pairs = zip(one.casefold().split()[:-1], two.casefold().split()[:-1], strict=False)
+    alike = len(list(takewhile(lambda pair: pair[0] == pair[1], pairs)))
+    answers = ((first, mine), (second, other))
+    mine, other = (tuple(" ".join((*words[alike:], text)) for text in texts) for words, texts in answers)
+    return " ".join((*first[:alike], "…")), mine, other
 
 
 def added(first: Point, second: Point, sets: Collection[str]) -> Point | None:
@@ -137,10 +133,8 @@ def added(first: Point, second: Point, sets: Collection[str]) -> Point | None:
         else:
             wording.pop(role, None)
         fields[role] = union(mine, other)
-    several = [texts for role, texts in fields.items() if role in sets]
-    if any(
-        same_words(a, b) for one in several for two in several if two is not one for a in one for b in two
-    ):
+    several = [{key_form(text) for text in texts} for role, texts in fields.items() if role in sets]
+    if len(set().union(*several)) < sum(map(len, several)):
         return None
     return replace(joined(first, second, fields), wording=wording)
 
@@ -155,11 +149,10 @@ def go_on(point: Point, more: Point, sets: Collection[str]) -> None:
 
 def joined(first: Point, second: Point, fields: dict[str, tuple[str, ...]]) -> Point:
     """The first point with joined fields, and what the second adds of source, reason, weight and other columns."""
-    return replace(
-        first,
-        fields=fields,
-        critical=first.critical or second.critical,
-        cite="; ".join(union((first.cite,) if first.cite else (), (second.cite,) if second.cite else ())),
-        why="; ".join(union((first.why,) if first.why else (), (second.why,) if second.why else ())),
-        extra=tuple(dict.fromkeys((*first.extra, *second.extra))),
+    cite, why = (
+        "; ".join(union([one] if one else [], [two] if two else []))
+        for one, two in ((first.cite, second.cite), (first.why, second.why))
     )
+    extra = tuple(dict.fromkeys((*first.extra, *second.extra)))
+    critical = first.critical or second.critical
+    return replace(first, fields=fields, critical=critical, cite=cite, why=why, extra=extra)

@@ -47,11 +47,9 @@ def _names(table: Table) -> bool:
 
 def _telling(match: Match) -> list[int]:
     """The columns that may tell rows of one subject apart: conditions, and columns that aren't known."""
-    known = set(match.roles) - set(match.shown)
+    told = {at: match.roles.get(at) for at in range(len(match.table.headers)) if at not in match.shown}
     return [
-        at
-        for at in range(len(match.table.headers))
-        if at not in known or match.roles.get(at) in ("when", "phase", "applies")
+        at for at in range(len(match.table.headers)) if told.get(at) in (None, "when", "phase", "applies")
     ]
 
 
