@@ -12,7 +12,7 @@ from recall.kinds.model import Draft, Point, Read, Scope, base_point
 from recall.kinds.prose.form import Claim, SentenceForm
 from recall.kinds.tables.cells import Answers, conditions, leaks, parts_of, says_none, within, without_stop
 from recall.kinds.tables.headers import Match as Match
-from recall.kinds.tables.headers import header_name, names_of, roles_by_name, singular
+from recall.kinds.tables.headers import names_of, roles_by_name, singular
 from recall.kinds.tables.joining import added, go_on, name_apart, said_again, told_apart
 from recall.notes.model import Definitions, Heading, List, Paragraph, Table, Text
 
@@ -96,12 +96,8 @@ class Kind:
         """How it would read a table, decided once; None where the table isn't of this kind."""
         columns = {role: column for column, role in roles.items()}
         named = self.required and not columns.keys().isdisjoint(self.required[0])
-        if (
-            not named
-            and 0 not in roles
-            and not self.sure.isdisjoint(names_of(table)[1:])
-            and table.headers[0]
-        ):
+        sure = not self.sure.isdisjoint(names_of(table)[1:])
+        if sure and not named and 0 not in roles and table.headers[0]:
             roles, columns = {0: self.required[0][0], **roles}, {self.required[0][0]: 0, **columns}
         if not self.required or not all(columns.keys() & set(group) for group in self.required):
             return None
@@ -124,21 +120,17 @@ class Kind:
         """A point a row, by what the kind declares of its columns."""
         column, subject = match.columns, match.roles[match.subject]
         due = [role for role in self.required[-1] if role in column]
-        named = header_name(match.table.headers[match.subject].plain) or subject
-        what = self.due or header_name(match.table.headers[column[due[0]]].plain)
+        names = names_of(match.table)
+        what = self.due or names[column[due[0]]]
         answers = Answers(match, subject, what, ticks=not self.ticks)
         heads = {"head": singular(match.table.headers[match.subject].plain), "due": what}
-        heads |= {
-            f"{role} head": header_name(match.table.headers[column[role]].plain)
-            for role in self.said_heads
-            if role in column
-        }
+        heads |= {f"{role} head": names[column[role]] for role in self.said_heads if role in column}
         asked = [role for role in self.cells if role not in self.shown]
         rare = {role for role in asked if role in column and _is_rare(match.table, column[role])}
         points: list[Point] = []
         for row, cells in answers.rows():
             if subject not in cells:
-                answers.nameless(row.place, named)
+                answers.nameless(row.place, names[match.subject] or subject)
                 continue
             if cells.keys().isdisjoint(due if self.either else due[:1]):
                 answers.gap(row.place, cells[subject].plain)
@@ -238,20 +230,17 @@ class Kind:
         """The questions of a point, in the order of `aspects`; none that says its own answer, unless the condition is
         put in the same words."""
         words, under = self.words(point), key_form(point.condition)
-        asked = [
-            draft
-            for aspect in self.aspects
-            if isinstance(aspect, Aspect)
-            for draft in aspect.drafts(point, words)
-        ]
-        return [
-            draft
-            for draft in asked
-            if self.named_things
-            or not leaks(draft.prompt, texts := draft.answer.texts)
-            or (under and under == key_form(texts[0]))
-            or (draft.answer.ordered and len(texts) > 1)
-        ]
+        aspects = (aspect for aspect in self.aspects if isinstance(aspect, Aspect))
+        asked: list[Draft] = []
+        for draft in (draft for aspect in aspects for draft in aspect.drafts(point, words)):
+            texts = draft.answer.texts
+            own = (
+                self.named_things
+                or (draft.answer.ordered and len(texts) > 1)
+                or under in map(key_form, texts[:1])
+            )
+            asked += [draft] if own or not leaks(draft.prompt, texts) else []
+        return asked
 
 
 def _is_rare(table: Table, column: int) -> bool:

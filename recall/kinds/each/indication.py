@@ -16,8 +16,8 @@ from recall.kinds.prose.form import Claim, SentenceForm, form
 from recall.kinds.prose.lexicon import by_role
 from recall.kinds.prose.messages import LOOK, MOST_NAME, is_message, message_in, says_messages
 from recall.kinds.tables.cells import is_placeholder, orders, parts_of, phrase, without_stop
-from recall.kinds.tables.headers import header_name, names_of, spellings
-from recall.kinds.tables.joining import contradict, joined, same_words, union
+from recall.kinds.tables.headers import names_of, spellings
+from recall.kinds.tables.joining import contradict, joined, union
 from recall.notes.model import Heading, List, Paragraph, Table, Text
 
 _WEAK = frozenset(
@@ -119,8 +119,8 @@ class Indication(Kind):
             trigger
         action: action, fix, crew|corrective|immediate action, remedy, solution, response, what| to do, do this|,
             procedure, mitigation, resolution, correction, rectification
-        colour: colour, color, light colour, light color
-        pattern: pattern, flash pattern, blink pattern, light pattern, flashing pattern, blinking pattern
+        colour: colour, color, light colour|color
+        pattern: pattern, flash|blink|light|flashing|blinking pattern
         """
     )
     required = (("indication",), ("means",))
@@ -155,15 +155,13 @@ class Indication(Kind):
     def match(self, table: Table, roles: dict[int, str]) -> Match | None:
         """Several causes of one symptom add up; two meanings of one caption don't."""
         own, names = {role: at for at, role in roles.items()}, names_of(table)
-        if "colour" in own and _PATTERN.fullmatch(names[own.get("indication", 0)]) and "indication" in own:
+        if own.keys() >= {"colour", "indication"} and _PATTERN.fullmatch(names[own["indication"]]):
             roles = {**roles, own["colour"]: "indication", own["indication"]: "pattern"}
         roles = _with_likely(table, roles)
         roles = {at: role for at, role in roles.items() if role != "colour" or _colours(table, at)}
         match = super().match(table, roles)
         if match is not None:
-            match.adds_up = (
-                _CAUSE.search(header_name(table.headers[match.columns["means"]].plain)) is not None
-            )
+            match.adds_up = _CAUSE.search(names[match.columns["means"]]) is not None
         return match
 
     def words(self, point: Point) -> dict[str, str]:
@@ -202,17 +200,13 @@ class Indication(Kind):
         meaning = said.pop("meaning", "") or said.pop("means", "")
         if not said or not _is_short(meaning, _MOST_MEANING) or heading.text.plain.rstrip().endswith("?"):
             return None
-        point = base_point("indication", heading.text, scope)
+        point = _said(heading.text, without_stop(meaning), "", scope, marks=True)
         point.id = heading.id
-        point.wording["due"] = "meaning"
-        point.fields["means"] = (without_stop(meaning),)
-        shown: list[tuple[str, str]] = []
         for name, words in said.items():
             if _PARTS[name] == "action" and "action" not in point.fields and _is_short(words, _MOST_ACTION):
                 point.fields["action"] = (without_stop(words),)
             elif not is_placeholder(words):
-                shown.append((name.capitalize(), one_line(words)))
-        point.extra = tuple(shown)
+                point.extra += ((name.capitalize(), one_line(words)),)
         return [point], []
 
     def joins(self, first: Point, second: Point) -> Point | None:
@@ -222,11 +216,11 @@ class Indication(Kind):
             return None
         if any(contradict(a, b) for a in one["means"] for b in two["means"]):
             return None
-        again = {cause for cause in one["means"] if any(same_words(cause, other) for other in two["means"])}
+        again = {*map(key_form, one["means"])} & {*map(key_form, two["means"])}
         if again and one.get("action") != two.get("action"):
             return None
         whole = joined(first, second, {"means": union(one["means"], two["means"])})
-        rungs = (*_rungs(first), *_rungs(second))
+        rungs = (*(first.parts or (first,)), *(second.parts or (second,)))
         actions = {rung.fields["action"][0] for rung in rungs if "action" in rung.fields}
         if len(actions) == 1 and all("action" in rung.fields for rung in rungs):
             whole.fields["action"] = (actions.pop(),)
@@ -282,9 +276,9 @@ def _caption(point: Point) -> str:
     return f"“{named}”" if plain and re.search(r"[a-z]{2}", point.subject) else named
 
 
-def _said(name: Text, means: str, action: str, scope: Scope) -> Point:
+def _said(name: Text, means: str, action: str, scope: Scope, *, marks: bool = False) -> Point:
     """A message with its meaning, its action or both."""
-    point = base_point("indication", name, scope, marks=False)
+    point = base_point("indication", name, scope, marks=marks)
     point.wording["due"] = "meaning"
     point.fields = {role: (words,) for role, words in (("means", means), ("action", action)) if words}
     return point
@@ -293,11 +287,6 @@ def _said(name: Text, means: str, action: str, scope: Scope) -> Point:
 def _bullet(text: Text, scope: Scope, above: Text | None) -> Point | None:
     found = message_in(text, scope.topic, above)
     return found and _said(replace(text, plain=found[0], runs=()), found[1], found[2], scope)
-
-
-def _rungs(point: Point) -> tuple[Point, ...]:
-    """A symptom's causes, each with its fix."""
-    return point.parts or (point,)
 
 
 def _parted(body: str) -> dict[str, str]:

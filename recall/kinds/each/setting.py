@@ -78,8 +78,7 @@ class Setting(Kind):
 
     def match(self, table: Table, roles: dict[int, str]) -> Match | None:
         """`Setting | Value` names the control as a setting."""
-        at = {role: column for column, role in roles.items()}
-        names = names_of(table)
+        at, names = {role: column for column, role in roles.items()}, names_of(table)
         if "control" not in at and "position" in at and spellings(names[at["position"]])[-1] == "setting":
             values = [column for column, name in enumerate(names) if name in ("value", "set to", "position")]
             roles = {**roles, at["position"]: "control", **({values[0]: "position"} if values else {})}
@@ -121,15 +120,14 @@ class Setting(Kind):
 
     def _tells(self, table: Table, roles: Mapping[int, str]) -> int | None:
         """The column that says what a control does, where it has a row for each of its positions."""
-        named = enumerate(names_of(table))
-        tells = [
+        named = [
             at
-            for at, name in named
-            if not _TELLS_WHAT_IT_DOES.isdisjoint(spellings(name)) and roles.get(at) in (None, "does")
+            for at, name in enumerate(names_of(table))
+            if not _TELLS_WHAT_IT_DOES.isdisjoint(spellings(name))
         ]
-        controls = [
-            key_form(row.cells[at].plain) for row in table.rows for at in roles if roles[at] == "control"
-        ]
+        tells = [at for at in named if roles.get(at) in (None, "does")]
+        at = next(column for column, role in roles.items() if role == "control")
+        controls = [key_form(row.cells[at].plain) for row in table.rows]
         every = all(controls) and len(set(controls)) == len(controls)
         return tells[0] if tells and not every else None
 
@@ -149,11 +147,14 @@ class Setting(Kind):
             under = f" at {point.condition}"
         told = _TOLD.search(point.subject) is not None
         noun = "state" if point.wording.get("position head") == "state" else "position"
-        asked = {
-            "which": "what is selected" if told else f"which {noun}",
-            "which of several": "what is selected" if told else f"which {noun}s",
+        which = "what is selected" if told else f"which {noun}"
+        several = which if told else which + "s"
+        return {
+            **super().words(point),
+            "which": which,
+            "which of several": several,
+            "control": point.subject + under,
         }
-        return {**super().words(point), **asked, "control": point.subject + under}
 
 
 def _stand(cells: Sequence[str], share: float = 2 / 3) -> bool:
@@ -166,9 +167,5 @@ def _stand(cells: Sequence[str], share: float = 2 / 3) -> bool:
 def _plain(table: Table, column: int) -> bool:
     """Whether names are words as they stand on a panel (`Working channel`), no keys of a program's file."""
     cells = [row.cells[column] for row in table.rows if row.cells[column]]
-    return all(
-        cell.plain[:1].isupper()
-        and not any(sign in cell.plain for sign in "_=./")
-        and not any(run.code for run in cell.runs)
-        for cell in cells
-    )
+    coded = any(run.code for cell in cells for run in cell.runs)
+    return not coded and all(cell.plain[:1].isupper() and not {*cell.plain} & {*"_=./"} for cell in cells)
