@@ -15,7 +15,10 @@ def by_role(text: str) -> dict[str, tuple[str, ...]]:
     with `_` for a blank inside one."""
     pieces = re.split(r"(\w+):\s", text)
     named = zip(pieces[1::2], pieces[2::2], strict=True)
-    return {role: tuple(name for names in said.split(",") for name in _each(names)) for role, said in named}
+    return {
+        role: tuple(dict.fromkeys(name for names in said.split(",") for name in _each(names)))
+        for role, said in named
+    }
 
 
 def _each(names: str) -> list[str]:
