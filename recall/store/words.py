@@ -10,55 +10,51 @@ from recall.store.core import Core
 _AT_ONCE = 500
 
 
+_BEGINS = 4
+"""So many letters of a word are the same in each spelling of it."""
+
+
 def texts_with(core: Core, deck: str, words: str) -> Iterator[str]:
-    """What cards of the deck ask, answer, tell as topic or reason, where those words may stand in one of them."""
-    # SQLite folds the case of ASCII letters only: others stand for any.
-    like = "%" + "".join(sign if sign.isalnum() and sign.isascii() else "%" for sign in words) + "%"
-    for (text,) in core.db.execute(
-        "SELECT text.card FROM card JOIN text ON hash = text"
-        " WHERE card.deck = ? AND present = 1 AND text.card LIKE ?",
-        [deck, like],
-    ):
-        yield from _texts_of(text)
-
-
-def _texts_of(wording: str) -> Iterator[str]:
-    """What a card asks, answers, tells as topic or reason."""
-    card = json.loads(wording)
-    yield from (
-        card["subject"],
-        card["condition"],
-        card["prompt"],
-        card["why"],
-        *card["answer"],
-        *card["topic"],
-    )
+    """What cards of the deck name (subject, condition, answer, topic) where those words may stand in one of them."""
+    names, at = _kept(core, "names", deck), 0
+    while (at := names.find(f" {words[:_BEGINS]}", at + 1)) >= 0:
+        end = names.find("\n", at)
+        yield names[names.rfind("\n", 0, at) + 1 : end].strip()
+        at = end - 1
 
 
 def knows(core: Core, deck: str, word: str) -> bool:
     """Whether a word, case folded, stands in the deck."""
+    return f" {word} " in _kept(core, "words", deck)
+
+
+def _kept(core: Core, what: str, deck: str) -> str:
+    """The `words` of a deck, or its `names`, a line each, kept beside the load that they are of, so that one is found
+    without reading the cards; they are read anew when another load comes into force."""
     current = core.one("SELECT current FROM deck WHERE slug = ?", [deck]) or ""
-    found = core.rows(
-        "SELECT instr(value, ?) FROM local WHERE name = ? AND substr(value, 1, ?) = ?",
-        [f" {word} ", f"words {deck}", len(current), current],
-    )
-    return bool(found[0][0]) if found else f" {word} " in keep_words(core, deck)
+    load, _, kept = (core.local(f"{what} {deck}") or "").partition("\n")
+    return kept if load == current and kept else keep_words(core, deck)[what]
 
 
-def keep_words(core: Core, deck: str) -> str:
-    """Keep the words of a deck beside the load that they are of, so that one is found without reading the cards; they
-    are read anew when another load comes into force."""
-    texts: set[str] = set()
+def keep_words(core: Core, deck: str) -> dict[str, str]:
+    """Keep the words and the names of a deck."""
+    texts, names = set[str](), set[str]()
     for (text,) in core.db.execute(
         "SELECT text.card FROM card JOIN text ON hash = text WHERE card.deck = ? AND present = 1", [deck]
     ):
-        texts.update(_texts_of(text))
-    words = {word for text in texts for word in words_of(text)}
+        card = json.loads(text)
+        names.update((card["subject"], card["condition"], *card["answer"], *card["topic"]))
+        texts.update((card["prompt"], card["why"]))
+    words = {word for text in texts | names for word in words_of(text)}
     current = core.one("SELECT current FROM deck WHERE slug = ?", [deck]) or ""
-    value = f"{current} {' '.join(sorted(words))} "
+    found = {
+        "words": f" {' '.join(sorted(words))} ",
+        "names": "".join(f" {' '.join(words_of(name))} \n" for name in sorted(names)),
+    }
     with core.writing():
-        core.set_local(f"words {deck}", value)
-    return value
+        for what, kept in found.items():
+            core.set_local(f"{what} {deck}", f"{current}\n{kept}")
+    return found
 
 
 def abbreviations(core: Core, deck: str) -> dict[str, tuple[str, ...]]:

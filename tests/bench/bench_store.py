@@ -19,7 +19,7 @@ from recall.session.desk import Desk, order_of
 from recall.session.sitting import Sitting
 from recall.store import Store
 from recall.store.events import COLUMNS
-from recall.store.words import knows
+from recall.store.words import knows, texts_with
 
 NAMES = ", ".join((*COLUMNS, "checksum"))
 
@@ -103,6 +103,7 @@ def main() -> None:
         timed("confusions", store.confusions)
         timed("all cards", store.cards, 1)
         timed("word that may be a slip", lambda: knows(store, "big", "batterry"))
+        timed("part of a name", lambda: list(texts_with(store, "big", "battery bus")))
         timed("deck unchanged", lambda: store.unchanged("notes", deck.fingerprint))
         other = big_store(folder / "two.db", points=points, reviews=reviews, seed=2, deck=deck)
         other.close()
