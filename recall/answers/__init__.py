@@ -3,7 +3,7 @@
 from recall.answers.choose import in_order, in_words
 from recall.answers.data import reading_data, reading_from, span_data, span_from, unit_named, with_name
 from recall.answers.members import MembersAnswer
-from recall.answers.model import NO_LORE, NORMAL_FORM, Answer, Drawn, Lore, Part, Verdict
+from recall.answers.model import NO_LORE, NORMAL_FORM, NOT_KNOWN, Answer, Drawn, Lore, Part, Verdict
 from recall.answers.number import NumberAnswer
 from recall.answers.phrase import TermAnswer, WordsAnswer
 from recall.answers.prose import ProseAnswer
@@ -14,6 +14,7 @@ from recall.answers.recital import RecitalAnswer
 __all__ = [
     "FORMS",
     "NORMAL_FORM",
+    "NOT_KNOWN",
     "NO_LORE",
     "Answer",
     "Drawn",

@@ -37,7 +37,9 @@ class Verdict:
 
 
 NOTHING = "nothing was typed"
-_NOT_KNOWN = re.compile(
+NOT_KNOWN = "not known"
+"""Why it is wrong where a person says so."""
+_SAYS_SO = re.compile(
     r"(?:i )?(?:do not|don['’]?t|dunno|no idea|idk|pass|not sure|unknown)(?: know| remember| recall)?[\s.!]*",
     re.I,
 )
@@ -102,8 +104,8 @@ class Answer(ABC):
         """Right or wrong for what a person typed, and why; right is None where the person decides, or is asked again:
         nothing was typed, or a question."""
         given = given.strip()
-        if _NOT_KNOWN.fullmatch(given) and not _NOT_KNOWN.fullmatch(self.text):
-            return Verdict(False, "not known")
+        if _SAYS_SO.fullmatch(given) and not _SAYS_SO.fullmatch(self.text):
+            return Verdict(False, NOT_KNOWN)
         if not self.typed:
             return Verdict(None)
         if not given or (not re.search(r"\w", given) and re.search(r"\w", self.text or "x")):

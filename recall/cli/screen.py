@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any, TextIO
 
 from recall.base.dataclass import dataclass
-from recall.base.text import CAUTION, count, one_line, shown
+from recall.base.text import CAUTION, one_line, shown
 from recall.cli.output import width
 from recall.session.view import Line, Role, View
 
@@ -136,15 +136,8 @@ class Screen:
             self.line("Weak topics:", STRONG)
             for text in weak:
                 self.line(text, "", 2)
-        if end["due"]:
-            self.line(f"{count(end['due'], 'card is', 'cards are')} still due: `recall review`.")
-        if end["more"]:
-            self.line(f"{end['more']} more could be begun today: `recall review --more`.")
-        if end["days"] is not None:
-            left = (
-                f"{count(end['days'], 'day')} to the checkride" if end["days"] else "The checkride is today"
-            )
-            self.line(f"{left}: `recall odds` says how you stand.")
+        for said, behind in end["next"]:
+            self.line(f"{said}: {behind}.")
 
     def _list(self, head: str, pairs: Sequence[tuple[str, str]], style: str) -> None:
         if not pairs:

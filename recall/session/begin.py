@@ -53,16 +53,21 @@ def begin_review(store: Store, wish: Wish, today: Today, notes: Notes, *, timed:
     """A review of what today has; it goes on where one of the same wish was left off. timed: a plan's minutes end
     it."""
     minutes = wish.minutes or (today.minutes if timed else None)
-    each = today.each or store.usual_seconds()
+    each, desk = today.each or store.usual_seconds(), Desk(store)
+
+    def next_up() -> dict[str, Any]:
+        left = today.minutes - desk.spent() / 60 if wish.plan and today.minutes is not None else None
+        return ahead(store, wish.selection, left)
+
     return Sitting.begin(
-        Desk(store),
+        desk,
         Course(today.order, store.clock, minutes, wish.cards, each),
         scope=wish.plain(),
         mode=today.mode,
         pause=store.settings().wait_after,
         notes=notes,
         begins=_begun(store, wish.selection),
-        ahead=lambda: ahead(store, wish.selection),
+        ahead=next_up,
     )
 
 

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from functools import cached_property
 from typing import Any
 
-from recall.answers import Lore, Verdict
+from recall.answers import NOT_KNOWN, Lore, Verdict
 from recall.base.dataclass import dataclass
 from recall.base.marks import MARKS, Mark, rank
 from recall.base.text import key_form
@@ -16,7 +16,7 @@ from recall.insight.weak import level_apart
 from recall.kinds.marking import pose, pose_open, wordings
 from recall.kinds.model import Card
 from recall.session.effort import spent_on
-from recall.session.model import Kept, Mode, Was
+from recall.session.model import DONT_KNOW, Kept, Mode, Was
 from recall.session.oral import Drawn
 from recall.session.order import Order, Waiting
 from recall.session.pace import Pace
@@ -176,7 +176,9 @@ class Desk:
                     waiting=_waiting(self.store.known(card.id), {}, unasked=event["first"]),
                     card=card,
                     given=event["given"],
-                    verdict=Verdict(event["right"] if judged else None),
+                    verdict=Verdict(
+                        event["right"] if judged else None, NOT_KNOWN if event["given"] == DONT_KNOW else ""
+                    ),
                     mark=mark_,
                     proposed=None
                     if not judged

@@ -37,11 +37,21 @@ def brought(kept: Sequence[Kept], seconds: float) -> dict[str, Any]:
     }
 
 
-def ahead(store: Store, selection: Selection) -> dict[str, Any]:
-    """What may come next, as plain data: how many cards of the selection are still `due`, how many `more` could be
-    begun today beyond what the settings leave for it; `days` to the checkride that is set, None where none is to
-    come."""
+def ahead(store: Store, selection: Selection, planned: float | None = None) -> dict[str, Any]:
+    """What may come next, as plain data: `next`, sentences each with what a terminal says behind it; how many `more`
+    could be begun today beyond what it has time for. planned: minutes that a plan has left today."""
     target, today = target_of(store.settings()), store.today()
-    days = (target.on - today).days if target is not None and target.on >= today else None
-    more = len(unasked_of(store, selection)) - store.unasked_left_today()
-    return {"due": len(due_of(store, selection)), "more": max(0, more), "days": days}
+    unasked, room = len(unasked_of(store, selection)), store.unasked_left_today()
+    waits, more = len(due_of(store, selection)) + min(unasked, room), max(0, unasked - room)
+    found = []
+    if planned is not None and planned >= 1:
+        found.append((f"The plan has {planned:.0f} min more today", "`recall review --for-checkride`"))
+    elif planned is None and waits:
+        found.append((f"{count(waits, 'card still waits', 'cards still wait')} today", "`recall review`"))
+    elif more:
+        found.append((f"{more} more could be begun today", "`recall review --more`"))
+    if target is not None and target.on >= today:
+        days = (target.on - today).days
+        left = f"{count(days, 'day')} to the checkride" if days else "The checkride is today"
+        found.append((left, "`recall odds` says how you stand"))
+    return {"next": found, "more": more}

@@ -2,7 +2,7 @@
 
 from typing import Literal
 
-from recall.answers import Verdict
+from recall.answers import NOT_KNOWN, Verdict
 from recall.base.dataclass import dataclass
 from recall.base.marks import MARKS, Mark, rank
 from recall.kinds.model import Card
@@ -60,7 +60,8 @@ class Kept:
     def otherwise(self) -> tuple[str, ...]:
         """The marks that it may be given instead, and the claim that it was `right`, which any better mark of
         what was judged wrong is too: none on a critical point. Otherwise that is raised to `hesitant` at most."""
-        wrong, typed = self.verdict.right is False, self.given != DONT_KNOW  # who said nothing claims nothing
+        wrong = self.verdict.right is False
+        typed = self.verdict.why != NOT_KNOWN  # who said nothing claims nothing
         most: Mark = "instant"
         if wrong and (self.card.critical or not typed):
             most = "missed"

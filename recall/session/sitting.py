@@ -230,8 +230,7 @@ class Sitting:
             self.told += tell.empty(question)
             return
         self._empty, self.given = False, DONT_KNOW if empty else text.strip()
-        none = Verdict(False, "nothing was typed")
-        verdict = none if empty else question.mark(self.given, self.desk.lore(question.deck))
+        verdict = question.mark(self.given, self.desk.lore(question.deck))
         if verdict.right is not None:
             self._take(verdict, self._by_pace() if verdict.right else "missed")
         elif question.answer.typed:

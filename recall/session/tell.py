@@ -3,9 +3,10 @@
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
+from recall.answers import NOT_KNOWN
 from recall.base.text import one_line, words_of
 from recall.kinds.model import Card
-from recall.session.model import DONT_KNOW, Kept, Was
+from recall.session.model import Kept, Was
 from recall.session.prose import compared
 from recall.session.view import Line, Put, Role
 
@@ -53,7 +54,7 @@ def outcome(kept: Kept, remark: str, others: Sequence[Card]) -> Iterator[Line]:
     else:
         said = "Wrong, on a critical point" if card.critical else "Not right"
         yield Line(bad, f"{said}: {verdict.why}." if verdict.why else f"{said}.")
-        if kept.given != DONT_KNOW:
+        if verdict.why != NOT_KNOWN:
             yield _typed(kept.given)
         yield from _differences(kept)
     yield from answer(card, verdict.left_out)

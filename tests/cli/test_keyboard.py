@@ -61,25 +61,25 @@ def _sat(
 
 def test_keys_right_after_an_answer_count_for_nothing(tmp_path: Path) -> None:
     """A letter typed too early doesn't change the mark, an Enter too many answers nothing."""
-    _, out, kept = _sat(tmp_path, "no idea\r", ("h\r\ri", "\r"), ("\r\r", "x\x03"))
+    _, out, kept = _sat(tmp_path, "not this\r", ("h\r\ri", "\r"), ("\r\r", "x\x03"))
 
-    assert [(1, "program", "no idea")] == kept
+    assert [(1, "program", "not this")] == kept
     assert "Nothing was typed" not in out
 
 
 def test_letters_in_time_mark(tmp_path: Path) -> None:
     """`h` once the moment is over marks the last answer hesitant."""
-    _, _, kept = _sat(tmp_path, "no idea\r", ("", "h"), ("", "\x04"))
+    _, _, kept = _sat(tmp_path, "not this\r", ("", "h"), ("", "\x04"))
 
-    assert [(2, "self", "no idea")] == kept
+    assert [(2, "self", "not this")] == kept
 
 
 @pytest.mark.parametrize("word", ["instant", "sight", "r i", "hh", "r\r"])
 def test_letters_in_a_run_are_words_and_mark_nothing(tmp_path: Path, word: str) -> None:
     """Typed as if the next question stood there already, one letter after another, they leave the answer missed."""
-    _, out, kept = _sat(tmp_path, "no idea\r", ("", word[0]), run=word[1:])
+    _, out, kept = _sat(tmp_path, "not this\r", ("", word[0]), run=word[1:])
 
-    assert [(1, "program", "no idea")] == kept
+    assert [(1, "program", "not this")] == kept
     assert 1 == out.count("Nothing was done")
 
 

@@ -159,7 +159,7 @@ def test_an_overrule_replaces_the_review_and_is_recorded(store: Store, clock: Se
     """One review remains, with the person's mark; what came of the answer itself stays in the record."""
     sat = begin(store, clock, selection=Selection(kind="setting"))
     sat.act("answer", sat.answer())
-    sat.act("answer", "no idea")
+    sat.act("answer", "state none")
     sat.act("sure")
     rows = store.rows(
         "SELECT mark, ok, json_extract(body, '$.overruled') FROM event WHERE type = 'reviewed' ORDER BY id"
@@ -174,11 +174,11 @@ def test_a_critical_point_is_not_talked_up(store: Store, clock: SetClock) -> Non
     """What was judged wrong is given no better mark; claimed to be right it stays missed, and is kept as claimed."""
     sat = begin(store, clock)
     assert sat.sitting.question is not None and sat.sitting.question.critical
-    may = sat.act("answer", "no idea").may
+    may = sat.act("answer", "state none").may
     assert ("right",) == tuple(one for one in may if one in ("hesitant", "sure", "instant", "right"))
     sat.act("right")
 
-    assert (1, [(1, "self", "no idea")]) == (sat.sitting.course.order.back, sat.kept())
+    assert (1, [(1, "self", "state none")]) == (sat.sitting.course.order.back, sat.kept())
     assert [1] == [
         row[0]
         for row in store.rows("SELECT json_extract(body, '$.claimed') FROM event ORDER BY no DESC LIMIT 1")
@@ -244,8 +244,9 @@ def test_what_could_be_begun_is_counted_whole(tmp_path: Path, clock: SetClock) -
             store.record(Review(known.id, known.answer_hash, 1, right=False))
         clock.advance(86_400)
 
-        assert (0, 1_200) == (before["due"], before["more"])
-        assert (1_203, 0) == (ahead(store, ALL)["due"], ahead(store, ALL)["more"])
+        after = ahead(store, ALL)
+        assert (1_200, "3 cards still wait today") == (before["more"], before["next"][0][0])
+        assert (0, "1203 cards still wait today") == (after["more"], after["next"][0][0])
 
 
 def test_all_decks_by_their_names_are_all_decks(store: Store) -> None:
@@ -472,8 +473,26 @@ def test_more_begins_what_the_settings_leave_for_other_days(store: Store, clock:
     end = sat.act("stop").end
 
     assert end is not None
-    assert 7 == end["more"]
+    assert (7, "2 cards still wait today") == (end["more"], end["next"][0][0])
     assert 9 == begin(store, clock, selection=Selection(more=True)).sitting.view().standing.of
+
+
+def test_what_a_plan_has_left_is_told_before_anything_else(store: Store) -> None:
+    """Its minutes; what else could be begun only once they are used."""
+    store.set("unasked", "2")
+    told = [ahead(store, ALL, planned)["next"][0][0] for planned in (6.4, 0.2)]
+
+    assert ["The plan has 6 min more today", "7 more could be begun today"] == told
+
+
+def test_who_says_that_they_do_not_know_claims_nothing(store: Store, clock: SetClock) -> None:
+    """Typed, or nothing typed twice."""
+    sat = begin(store, clock)
+    assert "right" not in sat.act("answer", "no idea").may
+    sat.act("next")
+    sat.act("answer", "")
+
+    assert "right" not in sat.act("answer", "").may
 
 
 def test_only_critical_points_where_that_is_asked_for(store: Store, clock: SetClock) -> None:
@@ -498,7 +517,8 @@ def test_the_days_to_the_checkride_are_told_at_the_end(store: Store, clock: SetC
         sat = begin(store, clock)
         ends.append(sat.act("stop").end)
 
-    assert [None, 12] == [end and end["days"] for end in ends]
+    told = [[said for said, _ in end["next"] if "checkride" in said] for end in ends if end]
+    assert [[], ["12 days to the checkride"]] == told
 
 
 @pytest.mark.parametrize(("alike", "named"), [(1, 1), (2, 2), (3, 0)])
