@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from recall.base.errors import RecallError
-from recall.base.text import CAUTION, count, percent
+from recall.base.text import CAUTION, count, fields_of, percent
 from recall.cli.output import columns, json_line, say, wrapped
 
 if TYPE_CHECKING:
@@ -131,38 +131,22 @@ def rows_of(view: "View") -> Iterator[dict[str, Any]]:
         yield {"part": "absent", "deck": deck, "name": name}
     for topic in view.topics:
         behind = {} if topic.weak is None else {"behind": -topic.weak.by}
-        yield {
-            "part": "topic",
-            "deck": deck,
-            "topic": topic.topic.split(" / "),
-            **_figures(topic.rate),
-            **behind,
-        }
+        own = {"part": "topic", "deck": deck, "topic": topic.topic.split(" / ")}
+        yield {**own, **_figures(topic.rate), **behind}
     for one in view.points:
         card = one.card
-        row = {"part": "point", "deck": deck, "point": card.point, "kind": card.kind, "subject": one.named,
-               "topic": list(card.topic), "critical": card.critical, "file": card.file, "line": card.line,
-               **_figures(one.rate)}  # fmt: skip
+        row = {"part": "point", "deck": deck, **fields_of(card, "point", "kind"), "subject": one.named}
+        row |= {**fields_of(card, "topic", "critical", "file", "line"), **_figures(one.rate)}
         if one.typed is not None:
             row |= dict(zip(("typed", "typed_by", "typed_of"), one.typed, strict=True))
         if one.doubt is not None:
             row["doubt"] = one.doubt.words
-        if one.drift is not None:
-            row |= {
-                "since": view.since,
-                "drift": one.drift.by,
-                "drift_low": one.drift.low,
-                "drift_high": one.drift.high,
-            }
+        if (drift := one.drift) is not None:
+            row |= {"since": view.since, "drift": drift.by, "drift_low": drift.low, "drift_high": drift.high}
         yield row
-    for (topic_name, monday), rate in view.weeks.items():
-        yield {
-            "part": "week",
-            "deck": deck,
-            "topic": topic_name.split(" / "),
-            "week": monday.isoformat(),
-            **_figures(rate),
-        }
+    for (name, monday), rate in view.weeks.items():
+        own = {"part": "week", "deck": deck, "topic": name.split(" / "), "week": monday.isoformat()}
+        yield {**own, **_figures(rate)}
     for first, other, people in view.confusions:
         yield {"part": "confusion", "deck": deck, "card": first.id, "other": other.id, "people": people}
     for ready in view.ready:
@@ -174,13 +158,7 @@ def rows_of(view: "View") -> Iterator[dict[str, Any]]:
 
 
 def _figures(rate: "Rate") -> dict[str, Any]:
-    return {
-        "people": rate.people,
-        "answers": rate.answers,
-        "missed": rate.missed,
-        "low": 1 - rate.high,
-        "high": 1 - rate.low,
-    }
+    return {**fields_of(rate, "people", "answers", "missed"), "low": 1 - rate.high, "high": 1 - rate.low}
 
 
 def _json(views: "Sequence[View]", most: int) -> None:

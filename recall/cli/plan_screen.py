@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 from datetime import date
 
-from recall.base.text import CAUTION, percent
+from recall.base.text import CAUTION, fields_of, percent
 from recall.checkride.odds import Odds
 from recall.cli.output import columns, say, width, wrapped
 from recall.cli.rise import Strokes, picture
@@ -61,17 +61,15 @@ def show_odds(odds: Odds, paper: Paper, head: str, *, areas: bool = True) -> Non
     for line in odds_told(odds, paper, head, areas=areas):
         say(wrapped(line.text, "" if line.role == "head" else "  "))
     if areas:
+        heads = ("area", "questions", "chance", "costs, points")
         rows = [
             (one.name, str(one.questions), percent(one.chance), f"{100 * one.cost:.1f}")
             for one in area_rows(odds)
         ]
         say()
-        for text in (
-            columns(rows, ("area", "questions", "chance", "costs, points"), right=(1, 2, 3)) if rows else ()
-        ):
+        for text in columns(rows, heads, right=(1, 2, 3)) if rows else ():
             say(text)
-        under = list(areas_told(odds))
-        for text in under:
+        for text in areas_told(odds):
             _line(text)
     if told := history_told(odds):
         say(wrapped(told, "  "))
@@ -80,11 +78,9 @@ def show_odds(odds: Odds, paper: Paper, head: str, *, areas: bool = True) -> Non
 def odds_row(odds: Odds, paper: Paper, on: date) -> dict[str, object]:
     """The odds as they are written out."""
     return {
-        "date": on.isoformat(),
+        "date": on,
         "pass": odds.passed,
-        "low": odds.low,
-        "high": odds.high,
-        "days_of_history": odds.days_of_history,
+        **fields_of(odds, "low", "high", "days_of_history"),
         "areas": [
             {"topic": list(topic), "questions": one.questions, "pass": one.passed}
             for topic, one in zip(paper.topics, odds.areas, strict=True)
@@ -96,21 +92,11 @@ def plan_row(planned: Planned) -> dict[str, object]:
     """The plan as it is written out."""
     plan, target = planned.plan, planned.target
     return {
-        "on": target.on.isoformat(),
+        "on": target.on,
         "days": [
-            {
-                "date": day.date.isoformat(),
-                "minutes": round(day.minutes, 1),
-                "reviews": day.reviews,
-                "unasked": day.unasked,
-            }
+            {"date": day.date, "minutes": round(day.minutes, 1), **fields_of(day, "reviews", "unasked")}
             for day in planned.days
         ],
-        "expected": plan.expected,
-        "daily": plan.daily,
-        "nothing": plan.nothing,
-        "bound": plan.bound,
-        "distance": plan.distance,
-        "grid_error": plan.grid_error,
+        **fields_of(plan, "expected", "daily", "nothing", "bound", "distance", "grid_error"),
         "odds": odds_row(planned.odds, planned.paper, target.on),
     }

@@ -33,10 +33,8 @@ def keys(
 
     Example: recall keys new skerry.key
     """
-    if action in ("new", "show"):
+    if action in ("new", "show", "public"):
         _own(action, name, json)
-    elif action == "public":
-        _public(name)
     elif action == "pinned":
         _pinned(store, json)
     elif action == "forget":
@@ -54,8 +52,12 @@ def _own(action: str, name: str, json: bool) -> None:
     from recall.publish.sign import new_key, public_of, spoken
 
     if not name:
-        raise RecallError("no file was named", f"name one: recall keys {action} FILE")
+        to = " > CLASS.pub" if action == "public" else ""
+        raise RecallError("no file was named", f"name one: recall keys {action} FILE{to}")
     public = new_key(Path(name)) if action == "new" else public_of(Path(name))
+    if action == "public":
+        say(public)
+        return
     if json:
         json_line({"file": name, "key": public, "short": spoken(public)})
         return
@@ -64,32 +66,22 @@ def _own(action: str, name: str, json: bool) -> None:
     say(f"Students see it as {spoken(public)}.")
 
 
-def _public(name: str) -> None:
-    from recall.publish.sign import public_of
-
-    if not name:
-        raise RecallError("no file was named", "name one: recall keys public FILE > CLASS.pub")
-    say(public_of(Path(name)))
-
 
 def _pinned(store: Path | None, json: bool) -> None:
     from recall.publish.sign import spoken
     from recall.store.publishers import pinned
 
     with stored(store) as opened:
-        known = pinned(opened)
+        known = [(deck, key) for deck, held in pinned(opened).items() for key in sorted(held)]
     if json:
-        for deck, held in known.items():
-            for key in sorted(held):
-                json_line({"deck": deck, "key": key, "short": spoken(key)})
-        return
-    if not known:
+        for deck, key in known:
+            json_line({"deck": deck, "key": key, "short": spoken(key)})
+    elif known:
+        rows = ((deck, spoken(key)) for deck, key in known)
+        for line in columns(rows, ("deck", "signed with")):
+            say(line)
+    else:
         say("No key is pinned: no signed revision was loaded yet.")
-        return
-    for line in columns(
-        [(deck, spoken(key)) for deck, held in known.items() for key in sorted(held)], ("deck", "signed with")
-    ):
-        say(line)
 
 
 def _forget(store: Path | None, name: str) -> None:

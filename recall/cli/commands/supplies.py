@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 from recall.base.errors import RecallError
 from recall.base.files import write_file
-from recall.base.text import CAUTION
+from recall.base.text import CAUTION, fields_of
 from recall.cli.options import JsonOption, PathArgument, option
 from recall.cli.output import json_line, say, wrapped
 
@@ -140,11 +140,7 @@ def _as_json(deck: "Deck", aircraft: "Sequence[Aircraft]", outcome: "Outcome") -
     return {
         "deck": deck.record.deck,
         "aircraft": [one.text for one in aircraft],
-        "failed": outcome.failed,
-        "lost": list(outcome.lost),
-        "kept": dict(outcome.kept),
-        "still": dict(outcome.still),
+        **fields_of(outcome, "failed", "lost", "kept", "still"),
         "manual": {load: {"from": by.name, "how": by.how} for load, by in outcome.manual.items()},
-        "restored": list(outcome.restored),
-        "chain": {load: list(way) for load, way in outcome.chain.items()},
+        **fields_of(outcome, "restored", "chain"),
     }
