@@ -19,6 +19,13 @@ MATCH = "http://www.imsglobal.org/question/qti_v2p1/rptemplates/match_correct"
 _SCHEMA = f"{QTI} http://www.imsglobal.org/xsd/qti/qtiv2p1/imsqti_v2p1.xsd"
 _MOST_STEPS = 12
 TYPE = "imsqti_item_xmlv2p1"
+_RESPONSES = {
+    "choice": ("single", "identifier"),
+    "order": ("ordered", "identifier"),
+    "number": ("single", "float"),
+    "typed": ("single", "string"),
+}
+"""Of each sort of item the cardinality and type of what answers it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,13 +52,13 @@ def items_of(deck: Deck, cards: Iterable[Card]) -> Iterator[Item]:
     for card in cards:
         texts = card.answer.texts
         if card.answer.ordered and 2 < len(set(texts)) == len(texts) <= _MOST_STEPS:
-            yield _order(deck, card)
+            yield _offered(deck, card, "order", texts)
         elif (number := _exact(card)) is not None:
-            yield _number(deck, card, number)
+            yield _entered(deck, card, "number", number)
         elif choices.offers(card) and len(wrong := choices.wrong(card)) >= FEWEST:
-            yield _choice(deck, card, wrong)
+            yield _offered(deck, card, "choice", (card.answer.text, *wrong))
         elif (card.kind, card.aspect) == ("abbreviation", "abbreviation") and len(texts) == 1:
-            yield _typed(deck, card)
+            yield _entered(deck, card, "typed", card.answer.text)
 
 
 def _exact(card: Card) -> str | None:
@@ -66,22 +73,6 @@ def _exact(card: Card) -> str | None:
     return f"{numbers[0].value:f}"
 
 
-def _item(deck: Deck, card: Card, name: str) -> Xml.Element:
-    return Xml.Element(
-        "assessmentItem",
-        {
-            "xmlns": QTI,
-            "xmlns:xsi": INSTANCE,
-            "xsi:schemaLocation": _SCHEMA,
-            "identifier": name,
-            "title": _plain(_title(card))[:200],
-            "adaptive": "false",
-            "timeDependent": "false",
-            "toolName": "recall",
-        },
-    )
-
-
 def _title(card: Card) -> str:
     """What an item is called where it is listed: as much of its topic and subject as doesn't say its answer."""
     topic, kind = " / ".join(card.topic), card.kind.replace("-", " ")
@@ -93,104 +84,82 @@ def _title(card: Card) -> str:
     return f"{kind} {card.id[:8]}"
 
 
-def _response(item: Xml.Element, cardinality: str, base: str, right: Iterable[str]) -> None:
-    declared = Xml.SubElement(
-        item, "responseDeclaration", {"identifier": "RESPONSE", "cardinality": cardinality, "baseType": base}
+def _add(parent: Xml.Element, tag: str, text: str | None = None, **attributes: str) -> Xml.Element:
+    made = Xml.SubElement(parent, tag, attributes)
+    made.text = text
+    return made
+
+
+def _begun(deck: Deck, card: Card, sort: str, right: Iterable[str]) -> tuple[Xml.Element, Xml.Element]:
+    """An item that declares its response, and its body."""
+    item = Xml.Element(
+        "assessmentItem",
+        {
+            "xmlns": QTI,
+            "xmlns:xsi": INSTANCE,
+            "xsi:schemaLocation": _SCHEMA,
+            "identifier": f"q{card.id}",
+            "title": shown(_title(card))[:200],
+            "adaptive": "false",
+            "timeDependent": "false",
+            "toolName": "recall",
+        },
     )
-    correct = Xml.SubElement(declared, "correctResponse")
+    cardinality, base = _RESPONSES[sort]
+    declared = _add(
+        item, "responseDeclaration", identifier="RESPONSE", cardinality=cardinality, baseType=base
+    )
+    correct = _add(declared, "correctResponse")
     for value in right:
-        Xml.SubElement(correct, "value").text = value
-    score = Xml.SubElement(
-        item, "outcomeDeclaration", {"identifier": "SCORE", "cardinality": "single", "baseType": "float"}
-    )
-    Xml.SubElement(Xml.SubElement(score, "defaultValue"), "value").text = "0"
-
-
-def _body(item: Xml.Element, deck: Deck, card: Card) -> Xml.Element:
-    body = Xml.SubElement(item, "itemBody")
-    marking = f"{deck.record.marking} · " if deck.record.marking else ""
-    Xml.SubElement(Xml.SubElement(body, "p"), "em").text = _plain(f"{marking}{CAUTION}")
+        _add(correct, "value", value)
+    score = _add(item, "outcomeDeclaration", identifier="SCORE", cardinality="single", baseType="float")
+    _add(_add(score, "defaultValue"), "value", "0")
+    body = _add(item, "itemBody")
+    _add(_add(body, "p"), "em", shown(" · ".join(filter(None, (deck.record.marking, CAUTION)))))
     if card.critical:
-        Xml.SubElement(Xml.SubElement(body, "p"), "strong").text = "Critical: to be known without fail."
-    return body
+        _add(_add(body, "p"), "strong", "Critical: to be known without fail.")
+    return item, body
 
 
-def _finished(item: Xml.Element, card: Card, name: str, sort: str) -> Item:
-    Xml.indent(item, " ")
-    return Item(name, sort, card, Xml.tostring(item, encoding="utf-8", xml_declaration=True) + b"\n")
+def _finished(item: Xml.Element, card: Card, sort: str) -> Item:
+    return Item(item.attrib["identifier"], sort, card, _file(item))
 
 
-def _choice(deck: Deck, card: Card, wrong: Sequence[str]) -> Item:
-    name = _name(card)
-    item = _item(deck, card, name)
-    texts = shuffled((card.answer.text, *wrong), random.Random(card.id))
-    _response(item, "single", "identifier", [f"C{texts.index(card.answer.text) + 1}"])
-    asked = Xml.SubElement(
-        _body(item, deck, card),
-        "choiceInteraction",
-        {"responseIdentifier": "RESPONSE", "shuffle": "true", "maxChoices": "1"},
-    )
-    Xml.SubElement(asked, "prompt").text = _plain(card.prompt)
-    for number, text in enumerate(texts, start=1):
-        Xml.SubElement(asked, "simpleChoice", {"identifier": f"C{number}"}).text = _plain(text)
-    Xml.SubElement(item, "responseProcessing", {"template": MATCH})
-    return _finished(item, card, name, "choice")
+def _file(root: Xml.Element) -> bytes:
+    Xml.indent(root, " ")
+    content: bytes = Xml.tostring(root, encoding="utf-8", xml_declaration=True)
+    return content + b"\n"
 
 
-def _order(deck: Deck, card: Card) -> Item:
-    name = _name(card)
-    item = _item(deck, card, name)
-    texts = shuffled(card.answer.texts, random.Random(card.id))
-    _response(item, "ordered", "identifier", [f"S{texts.index(text) + 1}" for text in card.answer.texts])
-    asked = Xml.SubElement(
-        _body(item, deck, card), "orderInteraction", {"responseIdentifier": "RESPONSE", "shuffle": "true"}
-    )
-    Xml.SubElement(asked, "prompt").text = _plain(f"{card.subject}: put the steps in order.")
-    for number, text in enumerate(texts, start=1):
-        Xml.SubElement(asked, "simpleChoice", {"identifier": f"S{number}"}).text = _plain(text)
-    Xml.SubElement(item, "responseProcessing", {"template": MATCH})
-    return _finished(item, card, name, "order")
+def _offered(deck: Deck, card: Card, sort: str, texts: Sequence[str]) -> Item:
+    """The texts to choose the first of, or all to be put in their order."""
+    mixed = shuffled(texts, random.Random(card.id))
+    one = sort == "choice"
+    letter, most = ("C", {"maxChoices": "1"}) if one else ("S", {})
+    right = [f"{letter}{mixed.index(text) + 1}" for text in texts[: 1 if one else None]]
+    item, body = _begun(deck, card, sort, right)
+    asked = _add(body, f"{sort}Interaction", responseIdentifier="RESPONSE", shuffle="true", **most)
+    _add(asked, "prompt", shown(card.prompt if one else f"{card.subject}: put the steps in order."))
+    for number, text in enumerate(mixed, start=1):
+        _add(asked, "simpleChoice", shown(text), identifier=f"{letter}{number}")
+    _add(item, "responseProcessing", template=MATCH)
+    return _finished(item, card, sort)
 
 
-def _typed(deck: Deck, card: Card) -> Item:
-    """An abbreviation, typed just as it is written."""
-    name = _name(card)
-    item = _item(deck, card, name)
-    _response(item, "single", "string", [card.answer.text])
-    _entry(item, deck, card)
-    Xml.SubElement(item, "responseProcessing", {"template": MATCH})
-    return _finished(item, card, name, "typed")
-
-
-def _entry(item: Xml.Element, deck: Deck, card: Card) -> None:
-    line = Xml.SubElement(_body(item, deck, card), "p")
-    line.text = f"{_plain(card.prompt)} "
-    Xml.SubElement(line, "textEntryInteraction", {"responseIdentifier": "RESPONSE", "expectedLength": "12"})
-
-
-def _number(deck: Deck, card: Card, number: str) -> Item:
-    name = _name(card)
-    item = _item(deck, card, name)
-    _response(item, "single", "float", [number])
-    _entry(item, deck, card)
-    processing = Xml.SubElement(item, "responseProcessing")
-    condition = Xml.SubElement(Xml.SubElement(processing, "responseCondition"), "responseIf")
-    equal = Xml.SubElement(condition, "equal", {"toleranceMode": "exact"})
-    Xml.SubElement(equal, "variable", {"identifier": "RESPONSE"})
-    Xml.SubElement(equal, "correct", {"identifier": "RESPONSE"})
-    outcome = Xml.SubElement(condition, "setOutcomeValue", {"identifier": "SCORE"})
-    Xml.SubElement(outcome, "baseValue", {"baseType": "float"}).text = "1"
-    return _finished(item, card, name, "number")
-
-
-def _name(card: Card) -> str:
-    """An XML name."""
-    return f"q{card.id}"
-
-
-def _plain(text: str) -> str:
-    """Words that XML can hold."""
-    return shown(text)
+def _entered(deck: Deck, card: Card, sort: str, right: str) -> Item:
+    """A number of any spelling, or a text just as it is written."""
+    item, body = _begun(deck, card, sort, [right])
+    line = _add(body, "p", f"{shown(card.prompt)} ")
+    _add(line, "textEntryInteraction", responseIdentifier="RESPONSE", expectedLength="12")
+    if sort == "typed":
+        _add(item, "responseProcessing", template=MATCH)
+        return _finished(item, card, sort)
+    condition = _add(_add(_add(item, "responseProcessing"), "responseCondition"), "responseIf")
+    equal = _add(condition, "equal", toleranceMode="exact")
+    _add(equal, "variable", identifier="RESPONSE")
+    _add(equal, "correct", identifier="RESPONSE")
+    _add(_add(condition, "setOutcomeValue", identifier="SCORE"), "baseValue", "1", baseType="float")
+    return _finished(item, card, sort)
 
 
 def _manifest(deck: Deck, items: Sequence[Item]) -> bytes:
@@ -204,17 +173,12 @@ def _manifest(deck: Deck, items: Sequence[Item]) -> bytes:
             "identifier": f"{record.deck}-r{record.revision or '0'}",
         },
     )
-    metadata = Xml.SubElement(root, "metadata")
-    Xml.SubElement(metadata, "schema").text = "IMS Content"
-    Xml.SubElement(metadata, "schemaversion").text = "1.1"
-    Xml.SubElement(root, "organizations")
-    resources = Xml.SubElement(root, "resources")
+    metadata = _add(root, "metadata")
+    _add(metadata, "schema", "IMS Content")
+    _add(metadata, "schemaversion", "1.1")
+    _add(root, "organizations")
+    resources = _add(root, "resources")
     for item in items:
         href = f"items/{item.name}.xml"
-        resource = Xml.SubElement(
-            resources, "resource", {"identifier": item.name, "type": TYPE, "href": href}
-        )
-        Xml.SubElement(resource, "file", {"href": href})
-    Xml.indent(root, " ")
-    content: bytes = Xml.tostring(root, encoding="utf-8", xml_declaration=True)
-    return content + b"\n"
+        _add(_add(resources, "resource", identifier=item.name, type=TYPE, href=href), "file", href=href)
+    return _file(root)
