@@ -107,8 +107,9 @@ _canonical = json.JSONEncoder(ensure_ascii=False, sort_keys=True, separators=(",
 
 
 def fields_of(thing: object, *names: str) -> dict[str, Any]:
-    """Attributes by their names, in that order: a row that is written out."""
-    return {name: getattr(thing, name) for name in names}
+    """Attributes by their names, in that order: a row that is written out, tuples as lists."""
+    found = {name: getattr(thing, name) for name in names}
+    return {name: list(value) if isinstance(value, tuple) else value for name, value in found.items()}
 
 
 def canonical(plain: object) -> str:

@@ -13,7 +13,7 @@ from datetime import date
 
 from recall.base import regex as re
 from recall.base.errors import UnverifiedError
-from recall.base.text import canonical, digest, hashed
+from recall.base.text import canonical, digest, fields_of, hashed
 from recall.deck.model import Deck
 from recall.kinds.model import Card
 from recall.kinds.wording import WRITTEN_LIST, WRITTEN_WORDING, Face, glance, read_wording, texts_in
@@ -50,14 +50,7 @@ def cards_file(deck: Deck) -> bytes:
 
 
 def _line(card: Card) -> str:
-    beside = {
-        "also": card.also,
-        "hash": card.answer_hash,
-        "key": card.key,
-        "line": card.line,
-        "point": card.point,
-        "source": card.source,
-    }
+    beside = {"hash": card.answer_hash, **fields_of(card, "also", "key", "line", "point", "source")}
     wording = replace(card, line=0, also=(), source="", key=()).to_json()
     return f"{canonical(beside)[:-1]}{_WORDING}{wording}}}"
 

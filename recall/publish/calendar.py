@@ -32,28 +32,22 @@ def calendar(
             continue
         begun = f", {day.unasked} to begin" if day.unasked else ""
         said = f"{count(due, 'card')} to review{begun}, about {max(1, round(day.minutes))} min"
-        lines += _event(
-            f"review {person} {title}", day.date, now, f"Review{named}: {said}", CAUTION, busy=False
-        )
+        lines += _event(f"review {person} {title}", day.date, now, f"Review{named}: {said}", "TRANSPARENT")
     if checkride is not None:
-        lines += _event(
-            f"checkride {person} {title}", checkride, now, f"Checkride{named}", CAUTION, busy=True
-        )
+        lines += _event(f"checkride {person} {title}", checkride, now, f"Checkride{named}", "OPAQUE")
     lines.append("END:VCALENDAR")
     return "".join(f"{folded}\r\n" for line in lines for folded in _folded(line))
 
 
-def _event(
-    key: str, day: date, now: datetime, summary: str, description: str, *, busy: bool
-) -> Iterator[str]:
+def _event(key: str, day: date, now: datetime, summary: str, busy: str) -> Iterator[str]:
     yield "BEGIN:VEVENT"
     yield f"UID:{uuid.uuid5(_NAMES, f'{key} {day.isoformat()}')}"
     yield f"DTSTAMP:{now.astimezone(timezone.utc):%Y%m%dT%H%M%SZ}"
     yield f"DTSTART;VALUE=DATE:{day:%Y%m%d}"
     yield f"DTEND;VALUE=DATE:{day + timedelta(days=1):%Y%m%d}"
     yield f"SUMMARY:{_escaped(summary)}"
-    yield f"DESCRIPTION:{_escaped(description)}"
-    yield f"TRANSP:{'OPAQUE' if busy else 'TRANSPARENT'}"
+    yield f"DESCRIPTION:{_escaped(CAUTION)}"
+    yield f"TRANSP:{busy}"
     yield "END:VEVENT"
 
 

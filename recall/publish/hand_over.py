@@ -104,3 +104,9 @@ def family(signer: str, overs: Iterable[HandOver]) -> frozenset[str]:
     while more := {each.old for each in overs if each.way == "beside" and each.new in found} - found:
         found |= more
     return followed(found, overs) | {signer}
+
+
+def may_sign(signer: str, overs: Iterable[HandOver]) -> frozenset[str]:
+    """Who may sign the revision after one of this signer's."""
+    overs = list(overs)
+    return followed(family(signer, overs), overs, lost=True)

@@ -4,6 +4,7 @@ import hashlib
 import json
 import uuid
 from collections.abc import Collection, Iterator
+from functools import cache, partial
 from typing import Any
 
 from recall import __version__
@@ -35,12 +36,10 @@ def statements(store: Store, decks: Collection[str] = (), name: str = "") -> Ite
             undone.add(event["review"])
         elif event["type"] == "reviewed" and (not decks or event["deck"] in decks):
             reviews.append(event)
-    cards: dict[str, Card | None] = {}
+    card_of = cache(partial(_card, store))
     for event in reviews:
         if event["id"] not in undone:
-            if event["card"] not in cards:
-                cards[event["card"]] = _card(store, event["card"])
-            yield _statement(event, actor, cards[event["card"]])
+            yield _statement(event, actor, card_of(event["card"]))
 
 
 def person_of(store: Store) -> str:
@@ -68,35 +67,28 @@ def _interaction(card: Card | None) -> str:
 
 def _statement(event: dict[str, Any], actor: dict[str, Any], card: Card | None) -> dict[str, Any]:
     deck = f"{HOME}/deck/{event['deck']}"
-    definition: dict[str, Any] = {
-        "type": QUESTION,
-        "interactionType": _interaction(card),
-    }
+    definition: dict[str, Any] = {"type": QUESTION, "interactionType": _interaction(card)}
     if card is not None:
         definition["name"] = {"en": f"{' / '.join(card.topic)}: {card.subject}, {card.aspect}"}
         definition["description"] = {"en": card.prompt}
-    mark = MARKS[event["mark"] - 1]
+    told = {
+        "mark": MARKS[event["mark"] - 1],
+        "overruled": event["overruled"],
+        "marked-by": event["marked_by"],
+    }
     result: dict[str, Any] = {
         "success": event["mark"] > 1,
         "completion": True,
-        "extensions": {
-            f"{HOME}/mark": mark,
-            f"{HOME}/overruled": event["overruled"],
-            f"{HOME}/marked-by": event["marked_by"],
-        },
+        "extensions": {f"{HOME}/{name}": value for name, value in told.items()},
     }
     if event.get("given"):
         result["response"] = event["given"]
     if event.get("seconds") is not None:
         result["duration"] = f"PT{max(0.0, event['seconds']):.2f}S"
-    course: dict[str, Any] = {
-        "objectType": "Activity",
-        "id": deck,
-        "definition": {"type": COURSE, "name": {"en": event["deck"]}},
-    }
+    course = {"type": COURSE, "name": {"en": event["deck"]}}
     context: dict[str, Any] = {
         "platform": f"recall {__version__}",
-        "contextActivities": {"parent": [course]},
+        "contextActivities": {"parent": [{"objectType": "Activity", "id": deck, "definition": course}]},
         "extensions": {f"{HOME}/mode": event["mode"], f"{HOME}/day": event["day"]},
     }
     if event.get("revision"):

@@ -6,11 +6,10 @@ from importlib.util import find_spec
 from pathlib import Path
 
 from recall import __version__
-from recall.base import regex as re
 from recall.base.dataclass import dataclass, replace
 from recall.base.errors import RecallError
 from recall.base.finding import Finding
-from recall.base.text import shown
+from recall.base.text import fields_of, shown
 from recall.deck.changes import REAL, Change, changes_between
 from recall.deck.model import Deck
 from recall.deck.pairing import cards_renamed
@@ -18,9 +17,18 @@ from recall.deck.pictures import in_card, picture_file, place_in
 from recall.publish.asked import CARDS, cards_file
 from recall.publish.bag import SIGNATURE, make_bag
 from recall.publish.decisions import UNDECIDED, Decisions, decided
-from recall.publish.hand_over import FILE, HandOver, family, followed, in_folder, read_hand_overs
+from recall.publish.hand_over import FILE, HandOver, in_folder, may_sign, read_hand_overs
 from recall.publish.record import as_fields, as_markdown, counted
-from recall.publish.revision import NAME, PICTURES, RECORD, SOURCES, Revision, read_file, read_revision
+from recall.publish.revision import (
+    NAME,
+    PICTURES,
+    RECORD,
+    SOURCES,
+    Revision,
+    read_file,
+    read_revision,
+    verify,
+)
 from recall.publish.sheet import sheet_of
 from recall.publish.sheet_html import sheet_html
 from recall.publish.sign import public_of, sign, spoken
@@ -75,8 +83,9 @@ def publish(
             f"revision {record.revision} isn't above {last.deck.record.revision}, the last one published",
             f"raise `revision` in the record of {record.deck}",
         )
-    renamed = decided(last.deck, deck, decisions) if last is not None else []
-    changes = changes_between(last.deck, deck, renamed) if last is not None else first_changes(deck)
+    before = last.deck if last is not None else replace(deck, points=(), cards=())
+    renamed = decided(before, deck, decisions) if last is not None else []
+    changes = changes_between(before, deck, renamed)
     if record.effective is None and any(change.change in REAL for change in changes):
         raise RecallError(
             f"points changed ({counted(changes)}) and the record has no effective date",
@@ -86,17 +95,15 @@ def publish(
     overs = in_folder(out)
     if last is not None:
         overs |= read_hand_overs(last.payload.get(FILE, b"").decode("ascii", "replace"))
-    if last is not None and last.signer and signer not in _may_sign(last.signer, overs):
+    if last is not None and last.signer and signer not in may_sign(last.signer, overs):
         raise RecallError(
             f"revision {last.deck.record.revision} was signed with the key {spoken(last.signer)}; "
             "who loaded it will refuse this one",
             "sign with the same key: --sign FILE; or hand it over: recall keys hand-over OLD NEW",
         )
-    since = last.deck.record.revision if last is not None else ""
-    follows = {}
-    if last is not None:
-        # Those of earlier revisions go along, for who skips one.
-        follows = {**last.renamed, **cards_renamed(last.deck, deck, renamed)}
+    since, follows = "", {}
+    if last is not None:  # renamings of earlier revisions go along, for who skips one
+        since, follows = last.deck.record.revision, {**last.renamed, **cards_renamed(before, deck, renamed)}
     content = _file(deck, since, changes, follows, key, overs if signer else set())
     out.mkdir(parents=True, exist_ok=True)
     path = out / f"{_name(deck)}.zip"
@@ -108,30 +115,20 @@ def publish(
 
 def last_published(out: Path, slugs: Sequence[str]) -> Revision | None:
     """The highest revision of a deck in a folder, verified; None where there is none."""
-    named = {slug: re.compile(rf"{re.escape(slug)}-r([0-9]+(?:\.[0-9]+)*)\.zip") for slug in slugs if slug}
-    for pattern in named.values():
-        there = [(found[1], file) for file in out.glob("*.zip") if (found := pattern.fullmatch(file.name))]
-        if there:
-            _, path = max(there, key=lambda one: revision_key(one[0]))
-            return read_revision(path, read_file(path))
-    return None
+    newest = _newest(out)
+    path = next((newest[slug] for slug in slugs if slug in newest), None)
+    return None if path is None else read_revision(path, read_file(path))
 
 
 def last_signers(out: Path) -> set[str]:
     """Who signed the last revision of each deck in a folder."""
-    slugs = {found[1] for file in out.glob("*.zip") if (found := NAME.fullmatch(file.stem))}
-    last = (last_published(out, (slug,)) for slug in sorted(slugs))
-    return {each.signer for each in last if each is not None} - {""}
+    return {verify(path, read_file(path)).signer for path in _newest(out).values()} - {""}
 
 
-def _may_sign(signer: str, overs: set[HandOver]) -> frozenset[str]:
-    """Who may sign the revision after one of this signer's, as the hand-overs say."""
-    return followed(family(signer, overs), overs, lost=True)
-
-
-def first_changes(deck: Deck) -> list[Change]:
-    """A first revision against nothing: everything is new."""
-    return changes_between(replace(deck, points=(), cards=()), deck)
+def _newest(out: Path) -> dict[str, Path]:
+    """The file of the highest revision of each deck in a folder."""
+    named = [(found, file) for file in out.glob("*.zip") if (found := NAME.fullmatch(file.stem))]
+    return {found[1]: file for found, file in sorted(named, key=lambda one: revision_key(one[0][2]))}
 
 
 def _name(deck: Deck) -> str:
@@ -215,11 +212,8 @@ def _sources(deck: Deck) -> dict[str, bytes]:
 def _placed(change: Change, deck: Deck) -> Change:
     """A change with its file as the revision holds it, wherever it was published from."""
     prefix = f"{deck.source.shown}/" if deck.source.shown else ""
-    file = (
-        change.file.removeprefix(prefix)
-        if change.change != "withdrawn"
-        else change.file.rpartition(".zip/")[2]
-    )
+    withdrawn = change.change == "withdrawn"
+    file = change.file.rpartition(".zip/")[2] if withdrawn else change.file.removeprefix(prefix)
     return replace(change, file=file)
 
 
@@ -227,23 +221,15 @@ def _record(deck: Deck, since: str, changes: Sequence[Change], renamed: Mapping[
     """The revision record for programs."""
     record = deck.record
     plain = {
-        "deck": record.deck,
-        "title": record.title,
-        "revision": record.revision,
+        **fields_of(record, "deck", "title", "revision"),
         "since": since,
         "lone": deck.source.lone,
-        "formerly": record.formerly,
-        "effective": record.effective.isoformat() if record.effective else None,
-        "review_by": record.review_by.isoformat() if record.review_by else None,
-        "authority": record.authority,
-        "applies_to": record.applies_to,
+        **fields_of(record, "formerly", "effective", "review_by", "authority", "applies_to"),
         **({"aircraft": dict(record.aircraft)} if record.aircraft else {}),
-        "marking": record.marking,
-        "licence": record.licence,
-        "authors": list(record.authors),
+        **fields_of(record, "marking", "licence", "authors"),
         "points": len({card.point for card in deck.cards}),
         "cards": len(deck.cards),
         "renamed": dict(sorted(renamed.items())),
         "changes": [as_fields(change) for change in changes],
     }
-    return json.dumps(plain, ensure_ascii=False, indent=1) + "\n"
+    return json.dumps(plain, ensure_ascii=False, indent=1, default=str) + "\n"

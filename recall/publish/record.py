@@ -4,18 +4,10 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from recall.base.text import CAUTION, count, one_line, shown
+from recall.base.text import CAUTION, count, fields_of, one_line, shown
 from recall.deck.changes import WHATS, Change
 from recall.deck.model import Deck
 
-TITLES = {
-    "changed": "Changed",
-    "new": "New",
-    "withdrawn": "Withdrawn",
-    "renamed": "Renamed",
-    "moved": "Moved",
-    "reworded": "Reworded",
-}
 _SPECIAL = str.maketrans({one: f"\\{one}" for one in "\\`*_{}[]<>#|~&"})
 
 
@@ -27,19 +19,8 @@ def counted(changes: Sequence[Change]) -> str:
 
 def as_fields(change: Change) -> dict[str, Any]:
     """A change as plain data."""
-    plain: dict[str, Any] = {
-        "change": change.change,
-        "kind": change.kind,
-        "subject": change.subject,
-        "old": change.old,
-        "new": change.new,
-        "file": change.file,
-        "line": change.line,
-        "topic": list(change.topic),
-        "condition": change.condition,
-        "aspect": change.aspect,
-        "critical": change.critical,
-    }
+    what = fields_of(change, "change", "kind", "subject", "old", "new", "file", "line")
+    plain = what | fields_of(change, "topic", "condition", "aspect", "critical")
     if change.before:
         plain["before"] = change.before
     return plain
@@ -72,7 +53,7 @@ def text_lines(changes: Sequence[Change]) -> Iterator[tuple[str, str, str]]:
     """Title (empty but at the first of its sort), what it is about, what became of it with its place."""
     before = ""
     for change in changes:
-        title = "" if change.change == before else TITLES[change.change]
+        title = "" if change.change == before else change.change.capitalize()
         before = change.change
         yield title, named(change), f"{said(change)}  [{change.kind}, {change.file} line {change.line}]"
 
@@ -98,25 +79,21 @@ def as_markdown(deck: Deck, since: str, changes: Sequence[Change]) -> str:
         listed = [change for change in changes if change.change == what]
         if not listed:
             continue
-        lines += ["", f"## {TITLES[what]}", ""]
-        if what in ("changed", "moved", "reworded"):
-            lines += ["| Point | Was | Now | Kind | Place |", "| --- | --- | --- | --- | --- |"]
-            lines += [
-                f"| {_about(one)} | {_plain(one.old)} | {_plain(one.new)} | {one.kind} | {_place(one)} |"
-                for one in listed
-            ]
-        elif what == "renamed":
-            lines += ["| Was | Now | Kind | Place |", "| --- | --- | --- | --- |"]
-            lines += [
-                f"| {_plain(one.before)} | {_about(one)} | {one.kind} | {_place(one)} |" for one in listed
-            ]
-        else:
-            lines += ["| Point | Answer | Kind | Place |", "| --- | --- | --- | --- |"]
-            lines += [
-                f"| {_about(one)} | {_plain(one.new or one.old)} | {one.kind} | {_place(one)} |"
-                for one in listed
-            ]
+        rows = [{**_told(one), "Kind": one.kind, "Place": _place(one)} for one in listed]
+        cells = [rows[0], ["---"] * len(rows[0]), *(row.values() for row in rows)]
+        lines += ["", f"## {what.capitalize()}", "", *(f"| {' | '.join(row)} |" for row in cells)]
     return "\n".join(lines) + "\n"
+
+
+def _told(change: Change) -> dict[str, str]:
+    """What became of it, by the heads of its table."""
+    match change.change:
+        case "changed" | "moved" | "reworded":
+            return {"Point": _about(change), "Was": _plain(change.old), "Now": _plain(change.new)}
+        case "renamed":
+            return {"Was": _plain(change.before), "Now": _about(change)}
+        case _:
+            return {"Point": _about(change), "Answer": _plain(change.new or change.old)}
 
 
 def _about(change: Change) -> str:

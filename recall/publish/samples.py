@@ -28,24 +28,20 @@ def samples(deck: Deck, cards: Sequence[Card]) -> dict[str, bytes]:
     """Files by name. cards: those that tables, cards and questions are made of; the sheet is of the whole deck."""
     slug = deck.record.deck
     wanted = {card.point for card in cards}
-    part = replace(
-        deck,
-        cards=tuple(cards),
-        points=tuple(point for point in deck.points if point.digest(slug) in wanted),
-    )
+    points = tuple(point for point in deck.points if point.digest(slug) in wanted)
+    part = replace(deck, cards=tuple(cards), points=points)
     sheet = sheet_of(deck)
-    texts = {
-        "sheet.html": sheet_html(sheet),
-        "cards.csv": as_csv(cards_table([part])),
-        "points.jsonl": as_json_lines(points_table([part])),
-    } | _of_a_store(deck, cards)
-    files = {
+    files: dict[str, str | bytes] = {
         "sheet.pdf": sheet_pdf(sheet),
         "cards.pdf": cards_pdf(deck, cards),
         "questions.zip": questions(deck, cards)[0],
+        "sheet.html": sheet_html(sheet),
+        "cards.csv": as_csv(cards_table([part])),
+        "points.jsonl": as_json_lines(points_table([part])),
+        **_of_a_store(deck, cards),
     }
-    return {f"{slug}-{name}": content for name, content in files.items()} | {
-        f"{slug}-{name}": text.encode() for name, text in texts.items()
+    return {
+        f"{slug}-{name}": made.encode() if isinstance(made, str) else made for name, made in files.items()
     }
 
 
@@ -67,12 +63,8 @@ def _of_a_store(deck: Deck, cards: Sequence[Card]) -> dict[str, str]:
             clock.advance(20)
             right = drawn.random() < 0.75
             given = card.answer.text if right else ""
-            seconds = round(drawn.uniform(2, 12), 1)
-            store.record(
-                Review(
-                    card.id, card.answer_hash, 3 if right else 1, right=right, seconds=seconds, given=given
-                )
-            )
+            mark, seconds = 3 if right else 1, round(drawn.uniform(2, 12), 1)
+            store.record(Review(card.id, card.answer_hash, mark, right=right, seconds=seconds, given=given))
         days = store.days_ahead(store.cards(), 28)
         title = deck.record.title or deck.record.deck
         found = {

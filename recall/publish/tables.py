@@ -2,7 +2,7 @@
 
 A spreadsheet takes a cell that begins with `=`, `+`, `-`, `@`, a tab or a carriage return for a formula, and carries
 it out. In CSV such a cell, and one that begins with an apostrophe, gets an apostrophe before it; taking one off each
-cell that begins with one gives the table back (`plain`).
+cell that begins with one gives the table back.
 """
 
 import csv
@@ -11,6 +11,7 @@ import json
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
+from recall.base.text import fields_of
 from recall.deck.model import Deck
 from recall.kinds.each.limit import amount_shown, held_of
 from recall.kinds.limits.columns import AMOUNTS
@@ -30,22 +31,12 @@ def cards_table(decks: Iterable[Deck]) -> Iterator[Fields]:
             yield {
                 "deck": deck.record.deck,
                 "revision": deck.record.revision,
-                "id": card.id,
-                "point": card.point,
-                "kind": card.kind,
-                "aspect": card.aspect,
-                "topic": list(card.topic),
-                "subject": card.subject,
-                "condition": card.condition,
+                **fields_of(card, "id", "point", "kind", "aspect", "topic", "subject", "condition"),
                 "applies_to": card.applies,
                 "prompt": card.prompt,
                 "answer": list(card.answer.texts),
                 "form": card.answer.form,
-                "critical": card.critical,
-                "why": card.why,
-                "cite": card.cite,
-                "file": card.file,
-                "line": card.line,
+                **fields_of(card, "critical", "why", "cite", "file", "line"),
             }
 
 
@@ -58,15 +49,10 @@ def points_table(decks: Iterable[Deck]) -> Iterator[Fields]:
                     "deck": deck.record.deck,
                     "revision": deck.record.revision,
                     "id": point.digest(deck.record.deck),
-                    "kind": point.kind,
-                    "topic": list(point.topic),
-                    "subject": point.subject,
-                    "condition": point.condition,
+                    **fields_of(point, "kind", "topic", "subject", "condition"),
                     "applies_to": point.applies,
                     "says": [f"{role}: {text}" for role, text in says(point)],
-                    "critical": point.critical,
-                    "why": point.why,
-                    "cite": point.cite,
+                    **fields_of(point, "critical", "why", "cite"),
                     "other": [f"{header}: {text}" for header, text in point.extra],
                     "file": point.place.file,
                     "line": point.place.line,
@@ -106,11 +92,6 @@ def _cell(value: Any) -> str:
     else:
         text = str(value)
     return f"'{text}" if text.startswith(_EVALUATED) else text
-
-
-def plain(cell: str) -> str:
-    """What stood in a cell before it was made harmless."""
-    return cell.removeprefix("'")
 
 
 def as_json_lines(rows: Iterable[Mapping[str, Any]]) -> str:

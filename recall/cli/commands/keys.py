@@ -66,7 +66,6 @@ def _own(action: str, name: str, json: bool) -> None:
     say(f"Students see it as {spoken(public)}.")
 
 
-
 def _pinned(store: Path | None, json: bool) -> None:
     from recall.publish.sign import spoken
     from recall.store.publishers import pinned
