@@ -22,7 +22,7 @@ from recall.checkride.state import CardState, Classes, Horizon
 ROUGH: tuple[tuple[float, int], ...] = ((0.02, 18), (0.004, 14), (0.001, 18), (0.0003, 16))
 AGAIN: tuple[tuple[float, int], ...] = ((0.004, 12), (0.001, 12), (0.0003, 10))
 OTHER_MINUTES: tuple[tuple[float, int], ...] = ((0.004, 10), (0.001, 8))
-POLISH: tuple[tuple[float, int], ...] = ((0.001, 6), (0.0003, 8))
+POLISH: tuple[tuple[float, int], ...] = ((0.001, 6), (0.0003, 10), (0.0001, 8))
 MOST, LEAST = 600.0, -60.0
 
 
