@@ -7,11 +7,12 @@ import numpy as np
 
 from recall.base.dataclass import dataclass, replace
 from recall.checkride.goal import Goal, Recall
+from recall.checkride.grid import Grid
 from recall.checkride.model import Floats
 from recall.checkride.prices import OTHER_MINUTES, problem, scaled, solve, worth
 from recall.checkride.rollout import by_worth
-from recall.checkride.state import FARTHEST, Horizon, Mind, classes
-from recall.checkride.ways import Solved, grid_of, played
+from recall.checkride.state import FARTHEST, Horizon, Mind
+from recall.checkride.ways import ROUGHLY, Solved, played
 
 AIMED = 4
 WEEK = 7
@@ -48,9 +49,7 @@ def aimed(minds: Sequence[Mind], horizon: Horizon, goal: Goal, luck: int) -> Seq
 
 def roughly(minds: Sequence[Mind], weighed: Sequence[Mind], horizon: Horizon, luck: int) -> list[Floats]:
     """Recall of each card on the date for each mind, on the rough grid and in few runs."""
-    rough = [
-        problem(mind.cards, mind.model, horizon, classes(mind.cards), grid_of(horizon, 1)) for mind in weighed
-    ]
+    rough = [problem(mind, horizon, Grid.over(horizon.days, *ROUGHLY)) for mind in weighed]
     values = [worth(one, solve(one, scaled(one), OTHER_MINUTES)) for one in rough]
     choose = by_worth(minds, list(zip(rough, values, strict=True)))
     return [one.recall(horizon.date) for one in played(minds, horizon, choose, luck, 4)]

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from recall.base.dataclass import dataclass
 from recall.checkride.grid import Grid, first_review, first_rows, moves, transition
 from recall.checkride.model import Bools, Floats, Ints, Model
-from recall.checkride.state import CardState, Classes, Horizon
+from recall.checkride.state import CardState, Classes, Horizon, Mind, classes
 
 # Softness of the maximum and evaluations of the dual, stage by stage.
 ROUGH: tuple[tuple[float, int], ...] = ((0.02, 18), (0.004, 14), (0.001, 18), (0.0003, 16))
@@ -86,8 +86,9 @@ class Problem:
         return 10.0 / float(self.groups.least.min())
 
 
-def problem(cards: CardState, model: Model, horizon: Horizon, groups: Classes, grid: Grid) -> Problem:
+def problem(mind: Mind, horizon: Horizon, grid: Grid) -> Problem:
     """Set up the relaxed problem on a grid."""
+    cards, model, groups = mind.cards, mind.model, classes(mind.cards)
     days, moments = np.arange(horizon.blocks), horizon.block_days
     recall = model.recall((days + 1.0)[:, None] * horizon.step, np.exp(grid.log_stability))[:, :, None]
     stacked, mix = moves(grid, model, recall[:-1])

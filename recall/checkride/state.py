@@ -52,32 +52,30 @@ class CardState:
         topic: Sequence[int] | Ints | int = 0,
     ) -> "CardState":
         """Checked arrays; numbers stand for all cards. RecallError for lengths or values that can't be."""
-        shape = np.shape(asked)
-        known = np.asarray(asked, dtype=np.bool_)
+        known = np.array(asked, dtype=np.bool_)
 
         def column(
-            values: Sequence[float] | Floats | float, name: str, low: float, unasked: float | None
+            values: Sequence[float] | Floats | float, low: float, unasked: float | None = None
         ) -> Floats:
-            try:
-                whole = np.array(np.broadcast_to(np.asarray(values, dtype=np.float64), shape))
-            except ValueError:
-                raise RecallError(f"{name}: {np.shape(values)} values for {shape} cards") from None
-            if unasked is not None:
-                whole[~known] = unasked
+            if np.shape(values) not in ((), known.shape):
+                raise RecallError(f"{np.shape(values)} values for {known.shape} cards")
+            whole = np.where(
+                known if unasked is not None else True, np.asarray(values, np.float64), unasked or 0.0
+            )
             if not np.all(np.isfinite(whole)) or (whole < low).any():
-                raise RecallError(f"{name} has values that can't be", f"each must be a number from {low:g}")
-            return whole
+                raise RecallError("a card has values that can't be", f"each must be a number from {low:g}")
+            return np.array(np.broadcast_to(whole, known.shape))
 
         return cls(
-            column(stability, "stability", 1e-6, 1.0),
-            np.clip(column(difficulty, "difficulty", 0.0, 5.0), 1.0, 10.0),
-            column(since, "since", 0.0, 0.0),
+            column(stability, 1e-6, 1.0),
+            np.clip(column(difficulty, 0.0, 5.0), 1.0, 10.0),
+            column(since, 0.0, 0.0),
             known,
-            column(weight, "weight", 1e-6, None),
-            column(seconds, "seconds", 0.1, None),
-            column(seconds_unasked, "seconds_unasked", 0.1, None),
-            column(seconds_missed, "seconds_missed", 0.1, None),
-            np.array(np.broadcast_to(np.asarray(topic, dtype=np.int64), shape)),
+            column(weight, 1e-6),
+            column(seconds, 0.1),
+            column(seconds_unasked, 0.1),
+            column(seconds_missed, 0.1),
+            np.array(np.broadcast_to(np.asarray(topic, dtype=np.int64), known.shape)),
         )
 
 

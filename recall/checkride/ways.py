@@ -21,9 +21,10 @@ from recall.checkride.prices import (
     worth,
 )
 from recall.checkride.rollout import Choice, Run, Runs, by_worth, greedy, play
-from recall.checkride.state import Horizon, Mind, classes
+from recall.checkride.state import Horizon, Mind
 
-GRIDS = (60, 8), (32, 5)
+FINELY, ROUGHLY = (60, 8), (32, 5)
+"""Stabilities and difficulties on the plan's grids."""
 RUN_CARD_DAYS, MOST_RUNS = 400_000, 1000
 CAUTION = 0.015
 """What a way that trusts the minds less may fall behind by their own count, and still be taken."""
@@ -35,11 +36,6 @@ def runs_of(minds: Sequence[Mind], horizon: Horizon) -> int:
     return int(np.clip(RUN_CARD_DAYS // (len(minds[0].cards) * max(horizon.days, 45)), least, MOST_RUNS))
 
 
-def grid_of(horizon: Horizon, which: int) -> Grid:
-    """The fine grid (0) or the rough one (1)."""
-    return Grid.over(horizon.days, *GRIDS[which])
-
-
 @dataclass(frozen=True, eq=False)
 class Solved:
     """One mind's problem on a fine and a rough grid, with the best prices found and what reviews are worth then."""
@@ -49,18 +45,11 @@ class Solved:
     value: Worth
     prices: Floats
 
-    def by_day(self, horizon: Horizon) -> Floats:
-        """The price of a second on each day."""
-        return self.prices[horizon.block(np.arange(horizon.days))]
-
 
 def solved_for(mind: Mind, horizon: Horizon, *, near: Floats | None = None, polish: bool = False) -> Solved:
     """Prices and worth for one mind. near: prices that are nearly right; polish: prices made better on the fine grid,
     for the bound."""
-    cards, model = mind.cards, mind.model
-    given, rough = (
-        problem(cards, model, horizon, classes(cards), grid_of(horizon, which)) for which in (0, 1)
-    )
+    given, rough = (problem(mind, horizon, Grid.over(horizon.days, *size)) for size in (FINELY, ROUGHLY))
     tried = [solve(rough, scaled(rough, near), ROUGH if near is None else OTHER_MINUTES)]
     if polish:
         tried.append(solve(given, tried[0], POLISH))
@@ -115,7 +104,8 @@ def best_way(
 
 def bounds_of(minds: Sequence[Mind], solved: Sequence[Solved], horizon: Horizon) -> list[Bound]:
     """The bound for each mind."""
+    block = horizon.block(np.arange(horizon.days))
     return [
-        bound(mind.cards, mind.model, horizon, one.given.groups, one.by_day(horizon))
+        bound(mind.cards, mind.model, horizon, one.given.groups, one.prices[block])
         for mind, one in zip(minds, solved, strict=True)
     ]

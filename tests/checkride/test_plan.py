@@ -111,7 +111,7 @@ def test_card_value_equals_trying_every_day(seed: int) -> None:
     """At given prices the dynamic programme values a card as trying every next day of review does."""
     dice = np.random.default_rng(seed)
     cards, model, horizon = _tiny(seed), Model(), Horizon((1.0,) * 6)
-    given = problem(cards, model, horizon, classes(cards), Grid.over(6, 120, 16))
+    given = problem(Mind(cards, model), horizon, Grid.over(6, 120, 16))
     prices = dice.uniform(0.0, 0.02, 6)
     value = worth(given, prices).best.item[given.items.of]
 
@@ -141,7 +141,7 @@ def test_card_value_equals_trying_every_day(seed: int) -> None:
 def test_gradient_of_the_soft_dual_is_exact() -> None:
     """The gradient by each price equals central differences."""
     cards, horizon = _deck(30, 3), Horizon((4.0, 2.0, 3.0, 4.0, 4.0))
-    given = problem(cards, Model(), horizon, classes(cards), Grid.over(5, 20, 4))
+    given = problem(Mind(cards, Model()), horizon, Grid.over(5, 20, 4))
     prices = np.array([0.004, 0.006, 0.005, 0.008, 0.002])
     _, gradient = soft_dual(given, prices, 0.01)
     step = 1e-7
