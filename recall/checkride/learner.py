@@ -134,11 +134,9 @@ def fit(log: Log, base: Parameters = DEFAULT) -> Fit:
 
     at = np.zeros(len(PRIOR))
     chance, slopes, now = near(at)
-    for step in range(STEPS + 1):
+    for _ in range(STEPS):
         noise = chance * (1.0 - chance)
         curvature = (slopes / noise) @ slopes.T + np.diag(_pull(at))
-        if step == STEPS:
-            break
         gradient = slopes @ ((right - chance) / noise) - at * _pull(at)
         move = np.clip(np.linalg.solve(curvature, gradient), -4.0 * PRIOR, 4.0 * PRIOR)
         for shrink in (1.0, 0.5, 0.25, 0.1, 0.02):

@@ -201,7 +201,8 @@ class Sigmoid:
 
 class Savings:
     """Wickelgren's power law with savings: recall = start * (1 + rate * t) ** -fall (Wickelgren 1974, Memory &
-    Cognition 2:775, the form from memory; numbers are own choices). Each relearning leaves a flatter fall."""
+    Cognition 2:775; the form as Wixted & Carpenter 2007, Psychological Science 18:133, have it, quoted; numbers are
+    own choices). Each relearning leaves a flatter fall."""
 
     def __init__(
         self, count: int, dice: np.random.Generator, fall: float, rate: float = 1.0, scatter: float = 0.3

@@ -246,8 +246,8 @@ def test_the_best_gap_is_longer_the_longer_the_delay_and_a_smaller_share_of_it()
         ("tested again on the same day", 3, [0.0, 0.0, 0.0], 7.0, 0.80),
         # Murre & Dros 2015, PLOS ONE 10:e0120644, after Ebbinghaus 1885 (quoted): savings after 1, 2, 6, 31 days.
         *(("savings", 1, [], days, share) for days, share in zip((1, 2, 6, 31), SAVINGS[3:], strict=True)),
-        # Wickelgren's power law of single-trace memory (1974, from memory): strength after 7 and 100 days at a fall
-        # of 0.3 and a rate of one a day.
+        # Wickelgren's power law of 1974, the form as Wixted & Carpenter 2007, Psychological Science 18:133, have it
+        # (quoted): recall after 7 and 100 days; a fall of 0.3 and a rate of one a day are own choices.
         *(("power law", 3, [], days, 0.97 * (1 + days) ** -0.3) for days in (7.0, 100.0)),
         # ACT-R's chance of retrieval after one presentation (Pavlik & Anderson 2005, Cognitive Science 29:559, the
         # form as pyrbit documents it): log-logistic in time; decay 0.5 from memory, noise 0.3 and half of all after
