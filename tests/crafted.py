@@ -15,6 +15,7 @@ from recall.base.clock import SetClock
 from recall.kinds.model import digest
 from recall.schedule import DEFAULT
 from recall.store import Store
+from recall.store.clocks import correct_clock
 from recall.store.derive import take
 from recall.store.events import checksum_of
 
@@ -47,7 +48,7 @@ def full_store(path: Path, clock: SetClock, seed: int = 1) -> Store:
         store.append("tuned", {"parameters": [*DEFAULT.weights], "before": 0.5, "after": 0.4})
         store.append("carried", {"from": "0" * 20, "to": "1" * 20})
         take(store, last)
-    store.correct_clock(store.writer.id, -60.0)
+    correct_clock(store, store.writer.id, -60.0)
     return store
 
 

@@ -88,11 +88,12 @@ def knowledge(store: Store) -> dict[str, object]:
     """All that a store has derived, for comparing; holds and difficulty at 9 digits."""
     found: dict[str, object] = {}
     for known in store.cards(everything=True):
-        memory = known.memory
+        memory, was = known.memory, store.was(known.id)
         found[known.id] = (
             *(known.standing, known.due, known.fresh, known.asked, known.right, known.first_day),
             None if memory is None else (f"{memory.holds:.9g}", f"{memory.difficulty:.9g}", memory.last_day),
-            *(store.was(known.id), known.answer_hash, known.critical, store.remark_on(known.id)),
+            was and f"Was(answer={was.card.answer.texts!r}, revision={was.revision!r})",
+            *(known.answer_hash, known.critical, store.remark_on(known.id)),
         )
     found["decks"] = [(deck.slug, deck.revision, deck.cards, deck.pending) for deck in store.decks()]
     found["settings"] = dict(store.rows("SELECT name, value FROM setting"))

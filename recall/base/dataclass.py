@@ -113,7 +113,6 @@ def _finish(cls: type) -> None:
 
 
 def _init_of(cls: type, frozen: bool) -> Any:
-    """The method that sets an object's fields."""
     names: dict[str, Any] = {"_set": object.__setattr__, "_not_given": _NOT_GIVEN}
     given: list[str] = []
     by_name: list[str] = []

@@ -6,30 +6,9 @@ It stands for the standard module wherever expressions are kept in a module; the
 """
 
 import re
-from re import (
-    ASCII,
-    DOTALL,
-    IGNORECASE,
-    MULTILINE,
-    I,
-    Match,
-    Pattern,
-    S,
-    escape,
-    findall,
-    finditer,
-    fullmatch,
-    match,
-    search,
-    split,
-    sub,
-)
+from re import *  # noqa: F403  # all of it but `compile`
 from typing import Any, cast
 
-__all__ = [
-    "ASCII", "DOTALL", "IGNORECASE", "MULTILINE", "I", "Late", "Match", "Pattern", "S", "compile", "escape",
-    "findall", "finditer", "fullmatch", "match", "search", "split", "sub",
-]  # fmt: skip
 _METHODS = ("findall", "finditer", "fullmatch", "match", "search", "split", "sub", "subn")
 
 
@@ -48,6 +27,6 @@ class Late:
         return getattr(compiled, name)
 
 
-def compile(pattern: "str | Pattern[str]", flags: int = 0) -> "Pattern[str]":
+def compile(pattern: "str | re.Pattern[str]", flags: int = 0) -> "re.Pattern[str]":  # type: ignore[no-redef]
     """As `re.compile`, but late. Raises re.error at the first use."""
-    return cast("Pattern[str]", Late(pattern, flags) if type(pattern) is str else pattern)
+    return cast("re.Pattern[str]", Late(pattern, flags) if type(pattern) is str else pattern)

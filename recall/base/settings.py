@@ -4,7 +4,7 @@ from collections.abc import Callable
 from datetime import date, time
 from typing import TYPE_CHECKING, Literal
 
-from recall.base.dataclass import dataclass, fields
+from recall.base.dataclass import dataclass
 from recall.base.days_off import DaysOff
 from recall.base.errors import RecallError
 
@@ -44,49 +44,16 @@ class Settings:
     days_off: str = ""
     wait_after: Literal["wrong", "all"] = "wrong"
 
+    def aim(self, critical: bool) -> float:
+        """The recall at which a card is asked again, 0 to 1."""
+        return self.critical_target if critical else self.target
+
     @property
     def home(self) -> "ZoneInfo":
         """The home time zone."""
         from zoneinfo import ZoneInfo
 
         return ZoneInfo(self.zone)
-
-
-MEANINGS = {
-    "zone": "home time zone",
-    "turn": "hour at which the day turns",
-    "minutes": "minutes of an ordinary day",
-    "unasked": "most unasked cards that a day begins",
-    "target": "recall aimed at",
-    "critical_target": "the same for critical points; unset: as the checkride asks",
-    "aircraft": "your aircraft: serial numbers, variants",
-    "checkride_on": "date of your checkride",
-    "checkride_at": "its time at home",
-    "checkride_minutes": "minutes a day until then",
-    "checkride_topics": "topics it asks",
-    "checkride_decks": "decks it asks",
-    "checkride_for": "what the plan is for: odds of passing, or recall",
-    "days_off": "days without reviews",
-    "wait_after": "answers after which a review waits: wrong, or all",
-}
-"""What each is, in a few words."""
-
-
-def setting_value(name: str, text: str) -> str | int | float:
-    """Read one setting's value as typed by a person; RecallError says what would be right."""
-    known = {field.name: field.type for field in fields(Settings)}
-    if name not in known:
-        raise RecallError(f"there is no setting named `{name}`", "settings are: " + ", ".join(known))
-    if name in _WORDS:
-        return _WORDS[name](text.strip())
-    try:
-        number = float(text)
-    except ValueError:
-        raise RecallError(f"`{text}` is no number", f"`{name}` takes a number") from None
-    low, high, whole = _RANGES[name]
-    if not low <= number <= high or (whole and number != int(number)):
-        raise RecallError(f"`{text}` is out of range for `{name}`", f"use a number from {low} to {high}")
-    return int(number) if whole else number
 
 
 def _zone(text: str) -> str:
@@ -98,7 +65,6 @@ def _zone(text: str) -> str:
 
 
 def _date(text: str) -> str:
-    """A date in ISO 8601, or nothing."""
     if text.casefold() in ("", "none"):
         return ""
     try:
@@ -108,7 +74,6 @@ def _date(text: str) -> str:
 
 
 def _time(text: str) -> str:
-    """A time of day, to the minute."""
     try:
         hour, minute = text.split(":")
         return f"{time(int(hour), int(minute)):%H:%M}"
@@ -116,43 +81,58 @@ def _time(text: str) -> str:
         raise RecallError(f"`{text}` is no time of day", "write it as 09:00") from None
 
 
-def _days_off(text: str) -> str:
-    return str(DaysOff.read(text))
-
-
 def _all_or(text: str) -> str:
     """Names, semicolon-parted; `none` and `all` leave nothing out."""
     return "" if text.strip().casefold() in ("none", "all") else text.strip()
 
 
-def _checkride_for(text: str) -> str:
-    if text.casefold() not in ("", "odds", "recall"):
-        raise RecallError(f"a plan can't be for `{text}`", "write `odds` or `recall`")
-    return text.casefold()
+def _one_of(wrong: str, *words: str) -> Callable[[str], str]:
+    def read(text: str) -> str:
+        if text.casefold() not in words:
+            raise RecallError(wrong.format(text), f"write `{words[-2]}` or `{words[-1]}`")
+        return text.casefold()
+
+    return read
 
 
-def _wait_after(text: str) -> str:
-    if text.casefold() not in ("wrong", "all"):
-        raise RecallError(f"`{text}` are no answers to wait after", "write `wrong` or `all`")
-    return text.casefold()
-
-
-_WORDS: dict[str, Callable[[str], str]] = {
-    "zone": _zone,
-    "aircraft": str,
-    "checkride_on": _date,
-    "checkride_at": _time,
-    "checkride_topics": _all_or,
-    "checkride_decks": _all_or,
-    "checkride_for": _checkride_for,
-    "days_off": _days_off,
-    "wait_after": _wait_after,
+SETTINGS: dict[str, tuple[str, Callable[[str], str] | tuple[float, float, bool]]] = {
+    "zone": ("home time zone", _zone),
+    "turn": ("hour at which the day turns", (0, 11, True)),
+    "minutes": ("minutes of an ordinary day", (1, 1440, False)),
+    "unasked": ("most unasked cards that a day begins", (0, 500, True)),
+    "target": ("recall aimed at", (0.70, 0.99, False)),
+    "critical_target": ("the same for critical points; unset: as the checkride asks", (0.70, 0.99, False)),
+    "aircraft": ("your aircraft: serial numbers, variants", str),
+    "checkride_on": ("date of your checkride", _date),
+    "checkride_at": ("its time at home", _time),
+    "checkride_minutes": ("minutes a day until then", (1, 1440, False)),
+    "checkride_topics": ("topics it asks", _all_or),
+    "checkride_decks": ("decks it asks", _all_or),
+    "checkride_for": (
+        "what the plan is for: odds of passing, or recall",
+        _one_of("a plan can't be for `{}`", "", "odds", "recall"),
+    ),
+    "days_off": ("days without reviews", lambda text: str(DaysOff.read(text))),
+    "wait_after": (
+        "answers after which a review waits: wrong, or all",
+        _one_of("`{}` are no answers to wait after", "wrong", "all"),
+    ),
 }
-_RANGES = {
-    "turn": (0, 11, True),
-    "minutes": (1, 1440, False),
-    "unasked": (0, 500, True),
-    "target": (0.70, 0.99, False),
-    "critical_target": (0.70, 0.99, False),
-    "checkride_minutes": (1, 1440, False),
-}
+"""What each is, in a few words, and how it is read: lowest, highest and whether it is whole, of a number."""
+
+
+def setting_value(name: str, text: str) -> str | int | float:
+    """Read one setting's value as typed by a person; RecallError says what would be right."""
+    if name not in SETTINGS:
+        raise RecallError(f"there is no setting named `{name}`", "settings are: " + ", ".join(SETTINGS))
+    _, read = SETTINGS[name]
+    if not isinstance(read, tuple):
+        return read(text.strip())
+    try:
+        number = float(text)
+    except ValueError:
+        raise RecallError(f"`{text}` is no number", f"`{name}` takes a number") from None
+    low, high, whole = read
+    if not low <= number <= high or (whole and number != int(number)):
+        raise RecallError(f"`{text}` is out of range for `{name}`", f"use a number from {low} to {high}")
+    return int(number) if whole else number

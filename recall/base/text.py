@@ -80,7 +80,7 @@ def key_form(text: str, *, keep_case: bool = False) -> str:
     """
     if not text.isascii():
         text = unicodedata.normalize("NFKC", text)
-    text = one_line(without_hidden(text)).rstrip(" .;,:")
+    text = one_line(without_hidden(text)).rstrip(_STOPS)
     text = _ARTICLE.sub("", text)
     return text if keep_case else text.casefold()
 
@@ -91,6 +91,11 @@ def words_of(text: str) -> list[str]:
     folded = unicodedata.normalize("NFKC", without_hidden(text)).casefold()
     folded = folded.replace("\u2212", "-").replace("&", " and ").replace("\u2019", "'")
     return [word.rstrip(".,") for word in _WORD.findall(folded)]
+
+
+def word_set(text: str) -> frozenset[str]:
+    """A table of words, written between blanks."""
+    return frozenset(text.split())
 
 
 def count(number: int, one: str, many: str = "") -> str:

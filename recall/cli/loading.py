@@ -17,7 +17,7 @@ from recall.store import Store
 from recall.store.places import as_loaded
 
 if TYPE_CHECKING:
-    from recall.store import LoadReport
+    from recall.store.reports import LoadReport
 
 Say = Callable[[str], None]
 _CAUTIONED = "caution shown"
@@ -159,7 +159,7 @@ def _tell(store: Store, report: "LoadReport", say: Say) -> None:
     for card in ranked[:MOST_TOLD]:
         was, now = store.was(card.id), card.answer.text
         say(
-            f"  {card.prompt} was {'; '.join(was.answer)}, now {now}"
+            f"  {card.prompt} was {was.card.answer.text}, now {now}"
             if was
             else f"  {card.prompt} is now {now}"
         )

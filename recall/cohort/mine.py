@@ -32,15 +32,17 @@ def gather(
     with store.reading():
         targets = targets_of(store, {card.id for card in store.cards(deck=deck, everything=True)})
         found = read_histories(store, targets)
-        rows = by_id(store, "SELECT no, ok, answer, seconds, body FROM event WHERE no IN", found.event)
+        rows = by_id(
+            store, "SELECT no, ok, answer, seconds, body FROM event WHERE no IN", [one.no for one in found]
+        )
         said = {no: (ok, answer, seconds, json.loads(body)) for no, ok, answer, seconds, body in rows}
     cards: dict[str, int] = {}
     hashes: dict[str, int] = {}
     revisions: dict[str, int] = {}
     columns: dict[str, list[object]] = {column: [] for column in COLUMNS}
     given = []
-    for at, day, mark, event in zip(found.card, found.day, found.mark, found.event, strict=True):
-        ok, answer, seconds, body = said[event]
+    for at, _, day, mark, _, no in found:
+        ok, answer, seconds, body = said[no]
         row = (
             cards.setdefault(targets[at].id, len(cards)),
             hashes.setdefault(answer, len(hashes)),

@@ -48,8 +48,8 @@ def changes_between(old: Deck, new: Deck, renamed: Iterable[Renamed] = ()) -> li
             found += _compared(matched.before[source], side, new, moved=source != key)
         elif key in decided:
             one = decided[key]
-            was = _answers(matched.before[one.source].cards.values())
-            found.append(_change("renamed", side, new, was, _answers(side.cards.values()), renaming=one))
+            said = (_answers(each.cards.values()) for each in (matched.before[one.source], side))
+            found.append(_change("renamed", side, new, *said, before=one.old_subject))
         else:
             found.append(_change("new", side, new, "", _answers(side.cards.values())))
     taken = {each.source for each in decided.values()}
@@ -108,8 +108,6 @@ def _reworded(old: Side, new: Side) -> tuple[str, str] | None:
         before = old.cards.get(part)
         if before is None:
             continue
-        if _words(before) == _words(card):
-            continue
         for one, two in (
             (before.answer.text, card.answer.text),
             (before.prompt, card.prompt),
@@ -121,10 +119,6 @@ def _reworded(old: Side, new: Side) -> tuple[str, str] | None:
             if one != two:
                 return one, two
     return None
-
-
-def _words(card: Card) -> tuple[object, ...]:
-    return (card.answer.texts, card.prompt, card.cite, card.why, card.critical, card.extra)
 
 
 def _labelled(label: str, text: str) -> str:
@@ -152,27 +146,10 @@ def _answers(cards: Iterable[Card], *, label: bool | None = None) -> str:
 
 
 def _change(
-    what: What,
-    side: Side,
-    deck: Deck,
-    old: str,
-    new: str,
-    *,
-    aspect: str = "",
-    renaming: Renamed | None = None,
+    what: What, side: Side, deck: Deck, old: str, new: str, *, aspect: str = "", before: str = ""
 ) -> Change:
     point = side.point
-    return Change(
-        change=what,
-        kind=point.kind,
-        topic=point.topic,
-        subject=point.subject,
-        condition=point.condition,
-        old=old,
-        new=new,
-        file=deck.source.named(point.place.file),
-        line=point.place.line,
-        aspect=aspect,
-        critical=any(card.critical for card in side.cards.values()),
-        before=renaming.old_subject if renaming else "",
-    )
+    about = (point.kind, point.topic, point.subject, point.condition)
+    place = deck.source.named(point.place.file), point.place.line
+    critical = any(card.critical for card in side.cards.values())
+    return Change(what, *about, old, new, *place, aspect, critical, before)

@@ -1,7 +1,7 @@
 """Points of one key: joined where the answer is a set, one where they say the same, a conflict where they don't."""
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from recall.base.dataclass import dataclass, field
 from recall.base.finding import Finding, finding
@@ -27,12 +27,14 @@ class Asked:
         """Aspect, and its part where it has several → answer hash, of the aspects that can contradict one another."""
         return {self._asks(card): card.answer_hash for card in self.cards if not card.answer.drawn}
 
-    def answer_shown(self, aspects: Iterable[str]) -> str:
-        """What it answers on the first of some aspects, for a message."""
-        for card in self.cards:
-            if self._asks(card) in aspects:
-                return shown(card.answer.text)
-        return ""
+    def differs(self, later: "Asked") -> list[str]:
+        """The aspects that both answer, and not alike."""
+        answers = later.answers
+        return [aspect for aspect, said in self.answers.items() if answers.get(aspect, said) != said]
+
+    def answer_shown(self, aspect: str) -> str:
+        """What it answers on an aspect, for a message."""
+        return next((shown(card.answer.text) for card in self.cards if self._asks(card) == aspect), "")
 
     def _asks(self, card: Card) -> str:
         return card.aspect if card.condition == self.point.condition else f"{card.aspect} of {card.condition}"
@@ -102,14 +104,9 @@ def _crowded(group: Sequence[Point], findings: list[Finding]) -> bool:
     if len(group) <= _CROWD:
         return False
     first = group[_CROWD]
-    findings.append(
-        finding(
-            "conflicting-points",
-            first.place,
-            f"{named(first)} is said {len(group)} times: more than {_CROWD} aren't compared, and none is asked",
-            "tell them apart by a condition, or put them under headings of their own",
-        )
-    )
+    what = f"{named(first)} is said {len(group)} times: more than {_CROWD} aren't compared, and none is asked"
+    help = "tell them apart by a condition, or put them under headings of their own"
+    findings.append(finding("conflicting-points", first.place, what, help))
     for point in group:
         point.faulty = True
     return True
@@ -122,18 +119,11 @@ def _settle(group: list[Asked], findings: list[Finding]) -> list[Asked]:
         for earlier in kept:
             if asked.point.faulty or earlier.point.faulty:
                 continue
-            shared = earlier.answers.keys() & asked.answers.keys()
-            if any(earlier.answers[aspect] != asked.answers[aspect] for aspect in shared):
+            if earlier.differs(asked):
                 conflict(earlier, asked, findings)
             elif asked.answers.keys() <= earlier.answers.keys():
-                findings.append(
-                    finding(
-                        "duplicate-point",
-                        asked.point.place,
-                        f"{named(asked.point)} is said again, the same as in {where(earlier.point)}",
-                        "keep one of them",
-                    )
-                )
+                what = f"{named(asked.point)} is said again, the same as in {where(earlier.point)}"
+                findings.append(finding("duplicate-point", asked.point.place, what, "keep one of them"))
                 break
         else:
             have = {card.id for earlier in kept for card in earlier.cards}
@@ -142,22 +132,19 @@ def _settle(group: list[Asked], findings: list[Finding]) -> list[Asked]:
     return kept
 
 
+def apart(earlier: Asked, later: Asked, aspect: str) -> str:
+    """What two points answer on an aspect, for a message."""
+    return (
+        f"{named(later.point)} {aspect} is `{later.answer_shown(aspect)}` here and "
+        f"`{earlier.answer_shown(aspect)}` in {where(earlier.point)}"
+    )
+
+
 def conflict(earlier: Asked, later: Asked, findings: list[Finding]) -> None:
     """Two answers to one question: neither is asked until the notes agree."""
-    shared = [
-        aspect
-        for aspect in earlier.answers
-        if later.answers.get(aspect, earlier.answers[aspect]) != earlier.answers[aspect]
-    ]
-    findings.append(
-        finding(
-            "conflicting-points",
-            later.point.place,
-            f"{named(later.point)} {shared[0]} is `{later.answer_shown(shared)}` here and "
-            f"`{earlier.answer_shown(shared)}` in {where(earlier.point)}",
-            "correct the wrong one, or say under `Applies to` which aircraft each is for",
-        )
-    )
+    what = apart(earlier, later, earlier.differs(later)[0])
+    help = "correct the wrong one, or say under `Applies to` which aircraft each is for"
+    findings.append(finding("conflicting-points", later.point.place, what, help))
     earlier.point.faulty = later.point.faulty = True
 
 
@@ -174,9 +161,10 @@ def _conflicts_by_aircraft(combined: Combined, kinds: Mapping[str, Kind]) -> Non
             for earlier in group[:at]:
                 if later.point.applies == earlier.point.applies and not later.point.id:
                     continue
-                shared = later.answers.keys() & earlier.answers.keys()
-                if overlap(
-                    earlier.point.fits or earlier.point.applies, later.point.fits or later.point.applies
-                ) and any(later.answers[aspect] != earlier.answers[aspect] for aspect in shared):
+                one, two = (
+                    earlier.point.fits or earlier.point.applies,
+                    later.point.fits or later.point.applies,
+                )
+                if overlap(one, two) and earlier.differs(later):
                     conflict(earlier, later, combined.findings)
                     break

@@ -10,13 +10,6 @@ from recall.base.finding import Finding, Place, finding
 from recall.base.text import one_line, shown
 from recall.notes.model import FrontMatter
 
-_OPENING = (
-    yaml.FlowMappingStartToken,
-    yaml.FlowSequenceStartToken,
-    yaml.BlockMappingStartToken,
-    yaml.BlockSequenceStartToken,
-)
-_CLOSING = (yaml.FlowMappingEndToken, yaml.FlowSequenceEndToken, yaml.BlockEndToken)
 _UNQUOTED = re.compile(r"(?P<key>[\w-]+):[ \t]+(?P<value>[^\s\"'\[{|>&*!%@`#][^\n#]*:[ \t][^\n#]*)")
 """A line whose value holds a colon, out of quotes: no YAML, but it can mean nothing else (`aircraft: 6A: 01–09`)."""
 _LARGEST = 65_536
@@ -111,14 +104,13 @@ def _marked(text: str) -> tuple[list[int], int | None]:
     """Lines with an alias, an anchor or a tag; the line where the nesting is too deep."""
     marked: list[int] = []
     depth = 0
-    for token in yaml.scan(text, Loader=yaml.BaseLoader):
-        if isinstance(token, yaml.AliasToken | yaml.AnchorToken | yaml.TagToken):
-            marked.append(token.start_mark.line)
-        opens = isinstance(token, _OPENING)
-        closes = isinstance(token, _CLOSING)
-        depth += opens - closes
+    for event in yaml.parse(text, Loader=yaml.BaseLoader):
+        line = event.start_mark.line if event.start_mark else 0
+        if isinstance(event, yaml.NodeEvent) and (event.anchor or getattr(event, "tag", None)):
+            marked.append(line)
+        depth += isinstance(event, yaml.CollectionStartEvent) - isinstance(event, yaml.CollectionEndEvent)
         if depth > _DEEPEST:
-            return marked, token.start_mark.line
+            return marked, line
     return marked, None
 
 

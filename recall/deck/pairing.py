@@ -1,7 +1,7 @@
 """The points of two decks in pairs: the same, moved, renamed; and those that may have been renamed."""
 
-from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from recall.base.dataclass import dataclass, field
 from recall.base.text import key_form
@@ -13,6 +13,7 @@ LIKENESS = 0.6
 _WIDEST = 100_000
 """Pairs of subjects compared at most for one answer."""
 
+Meaning = tuple[str, ...]
 Part = tuple[str, str, str]
 """What tells the cards of one point apart: aspect, part or condition, aircraft."""
 
@@ -36,10 +37,21 @@ class Side:
     cards: dict[Part, Card] = field(default_factory=dict)
 
 
-def sense(card: Card) -> tuple[str, ...]:
+def sense(card: Card) -> Meaning:
     """What stays equal when a card moves."""
     subject = key_form(card.subject, keep_case=card.kind == "abbreviation")
     return (card.kind, card.aspect, subject, key_form(card.condition), card.answer_hash)
+
+
+def alone(
+    old: Iterable[tuple[str, Meaning]], new: Iterable[tuple[str, Meaning]]
+) -> Iterator[tuple[str, str]]:
+    """Of things with their meanings, those of which exactly one of a meaning went and exactly one came."""
+    groups: dict[Meaning, tuple[list[str], list[str]]] = defaultdict(lambda: ([], []))
+    for at, side in enumerate((old, new)):
+        for name, meaning in side:
+            groups[meaning][at].append(name)
+    return ((went[0], came[0]) for went, came in groups.values() if len(went) == len(came) == 1)
 
 
 @dataclass(slots=True)
@@ -144,27 +156,22 @@ def renamings(gone: Mapping[str, Sequence[Card]], come: Mapping[str, Sequence[Ca
                 continue
             matcher = SequenceMatcher(None, "", card.subject.casefold())
             for source, subject in sources.items():
-                if (source, target) in alike:
+                # One of an equal name stands elsewhere, or under another condition: no new name.
+                if (source, target) in alike or key_form(subject) == key_form(card.subject):
                     continue
-                if key_form(subject) == key_form(card.subject):
-                    continue  # It stands elsewhere, or under another condition: no new name.
                 matcher.set_seq1(subject.casefold())
-                if matcher.real_quick_ratio() >= LIKENESS and matcher.quick_ratio() >= LIKENESS:
-                    ratio = matcher.ratio()
-                    if ratio >= LIKENESS:
-                        alike[source, target] = Renamed(
-                            source, target, subject, card.subject, round(ratio, 2)
-                        )
+                ratios = (matcher.real_quick_ratio, matcher.quick_ratio, matcher.ratio)
+                if all(ratio() >= LIKENESS for ratio in ratios):
+                    likeness = round(matcher.ratio(), 2)
+                    alike[source, target] = Renamed(source, target, subject, card.subject, likeness)
     ranked = sorted(alike.values(), key=lambda each: (-each.likeness, each.source, each.target))
-    found: list[Renamed] = []
-    sources_taken: set[str] = set()
-    targets_taken: set[str] = set()
+    found: dict[str, Renamed] = {}
+    taken: set[str] = set()
     for each in ranked:
-        if each.source not in sources_taken and each.target not in targets_taken:
-            found.append(each)
-            sources_taken.add(each.source)
-            targets_taken.add(each.target)
-    return found
+        if each.source not in taken and each.target not in found:
+            found[each.target] = each
+            taken.add(each.source)
+    return list(found.values())
 
 
 def _key(parts: Sequence[str]) -> str:
@@ -189,22 +196,13 @@ def _sides(deck: Deck) -> dict[str, Side]:
 
 def _moves(gone: Mapping[str, Side], come: Mapping[str, Side]) -> dict[str, str]:
     """Old identity to new one, where a card went and exactly one of the same sense came."""
-    went, came = _by_sense(gone), _by_sense(come)
-    votes: Counter[tuple[str, str]] = Counter()
-    for meaning, sources in went.items():
-        targets = came.get(meaning, ())
-        if len(sources) == 1 and len(targets) == 1:
-            votes[sources[0], targets[0]] += 1
+    senses = (
+        [(key, sense(card)) for key, side in sides.items() for card in side.cards.values()]
+        for sides in (gone, come)
+    )
+    votes = Counter(alone(*senses))
     moves: dict[str, str] = {}
     for (source, target), _ in sorted(votes.items(), key=lambda vote: (-vote[1], vote[0])):
         if source not in moves and target not in moves.values():
             moves[source] = target
     return moves
-
-
-def _by_sense(sides: Mapping[str, Side]) -> dict[tuple[str, ...], list[str]]:
-    found: dict[tuple[str, ...], list[str]] = {}
-    for key, side in sides.items():
-        for card in side.cards.values():
-            found.setdefault(sense(card), []).append(key)
-    return found

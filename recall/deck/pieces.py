@@ -156,7 +156,6 @@ def _mark(text: Text) -> str:
 
 
 def _lines(block: Block) -> Iterator[str]:
-    """All that a block says."""
     if isinstance(block, Heading | Paragraph):
         yield _mark(block.text)
     elif isinstance(block, Code):

@@ -198,7 +198,6 @@ class _Read:
 
 
 def _cells(note: Note) -> Iterator[str]:
-    """Every table cell of a note."""
     for block in note.blocks:
         if isinstance(block, Table):
             for row in block.rows:
@@ -206,8 +205,6 @@ def _cells(note: Note) -> Iterator[str]:
 
 
 def _without_accepted(findings: list[Finding], accepted: Sequence[Accepted]) -> list[Finding]:
-    """The findings that the record doesn't accept on purpose."""
-
     def accepts(entry: Accepted, said: Finding) -> bool:
         place = said.place
         return entry.rule == said.rule and (

@@ -12,19 +12,9 @@ from recall.deck.model import Record
 from recall.deck.source import HEAD
 from recall.notes.model import FrontMatter
 
-_TEXT_KEYS = ("title", "authority", "applies-to", "marking", "licence")
 RECORD_KEYS = (
-    "deck",
-    "formerly",
-    *_TEXT_KEYS,
-    "revision",
-    "effective",
-    "review-by",
-    "authors",
-    "aircraft",
-    "columns",
-    "checkride",
-    "accept",
+    *("deck", "formerly", "title", "authority", "applies-to", "marking", "licence", "revision", "effective"),
+    *("review-by", "authors", "aircraft", "columns", "checkride", "accept"),
 )
 NOTE_KEYS = ("topic", "source")
 MOST_NAMED = 12

@@ -16,8 +16,6 @@ from recall.kinds.effectivity import parts_of
 from recall.kinds.registry import KINDS
 from recall.kinds.tables.headers import COMMON, header_name, spellings
 
-_SLUG = re.compile(r"[a-z0-9-]{1,64}")
-_REVISION = re.compile(r"[0-9]{1,9}(?:\.[0-9]{1,9}){0,7}")
 _VARIANT = re.compile(r"([^:,;]+)(?::([^:]*?))?(?=[,;][^:,;]+:|;|$)")
 _ALIKE = 0.85
 
@@ -60,32 +58,25 @@ def _pairs(node: yaml.Node) -> dict[str, yaml.Node]:
     return pairs
 
 
-def _slug(node: yaml.Node) -> str:
-    text = _text(node)
-    if not _SLUG.fullmatch(text):
-        raise FaultError(
-            f"`{shown(text)}` isn't a slug", "use lower-case letters, digits and hyphens, at most 64"
-        )
-    return text
+def _matching(pattern: str, what: str, right: str) -> Callable[[yaml.Node], str]:
+    def read(node: yaml.Node) -> str:
+        text = _text(node)
+        if not re.fullmatch(pattern, text):
+            raise FaultError(f"`{shown(text)}` isn't {what}", right)
+        return text
+
+    return read
 
 
-def _revision(node: yaml.Node) -> str:
-    text = _text(node)
-    if not _REVISION.fullmatch(text):
-        raise FaultError(
-            f"`{shown(text)}` isn't a revision", "use a whole or dotted number, such as 8 or 8.1"
-        )
-    return text
+_slug = _matching(r"[a-z0-9-]{1,64}", "a slug", "use lower-case letters, digits and hyphens, at most 64")
 
 
 def _date(node: yaml.Node) -> date:
     text = _text(node)
     try:
-        found = date.fromisoformat(text) if re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", text) else None
+        found = date.fromisoformat(text if re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", text) else "")
     except ValueError:
-        found = None
-    if found is None:
-        raise FaultError(f"`{shown(text)}` isn't a date", "write it as 2027-03-31")
+        raise FaultError(f"`{shown(text)}` isn't a date", "write it as 2027-03-31") from None
     if not 1970 <= found.year <= 2199:
         raise FaultError(f"`{shown(text)}` is no day from 1970 to 2199", "write it as 2027-03-31")
     return found
@@ -100,7 +91,6 @@ def _whole(node: yaml.Node, low: int, high: int) -> int:
 
 @cache
 def _our_columns() -> frozenset[str]:
-    """Every header name that some kind knows."""
     tables = (COMMON, *(kind.headers for kind in KINDS))
     return frozenset(name for table in tables for names in table.values() for name in names)
 
@@ -135,9 +125,8 @@ def _aircraft(node: yaml.Node) -> dict[str, str]:
 def _blueprint(node: yaml.Node) -> Blueprint:
     pairs = _pairs(node)
     if unknown := [name for name in pairs if name not in ("pass", "questions", "each-area")]:
-        raise FaultError(
-            f"has an unknown key `{shown(unknown[0])}`", "it takes `pass`, `questions`, `each-area`"
-        )
+        what = f"has an unknown key `{shown(unknown[0])}`"
+        raise FaultError(what, "it takes `pass`, `questions`, `each-area`")
     each = _text(pairs["each-area"]).casefold() if "each-area" in pairs else "false"
     if each not in ("true", "false", "yes", "no"):
         raise FaultError(f"`each-area` is `{shown(each)}`", "write `true` or `false`")
@@ -156,16 +145,14 @@ def _accept(node: yaml.Node) -> tuple[Accepted, ...]:
     for entry in node.value:
         pairs = {name: _text(value) for name, value in _pairs(entry).items()}
         if unknown := set(pairs) - {"rule", "where", "reason"}:
-            raise FaultError(
-                f"has an unknown key `{shown(min(unknown))}`", "an entry takes `rule`, `where`, `reason`"
-            )
-        if pairs.get("rule") not in RULES:
-            raise FaultError(
-                f"names no rule: `{shown(pairs.get('rule', ''))}`", "name one of the checker's rules"
-            )
-        if not pairs.get("reason"):
-            raise FaultError(f"accepts `{pairs['rule']}` without a reason", "add `reason: …`")
-        accepted.append(Accepted(pairs["rule"], pairs.get("where", ""), pairs["reason"]))
+            what = f"has an unknown key `{shown(min(unknown))}`"
+            raise FaultError(what, "an entry takes `rule`, `where`, `reason`")
+        rule, reason = pairs.get("rule", ""), pairs.get("reason")
+        if rule not in RULES:
+            raise FaultError(f"names no rule: `{shown(rule)}`", "name one of the checker's rules")
+        if not reason:
+            raise FaultError(f"accepts `{rule}` without a reason", "add `reason: …`")
+        accepted.append(Accepted(rule, pairs.get("where", ""), reason))
     return tuple(accepted)
 
 
@@ -173,7 +160,9 @@ READERS: dict[str, Callable[[yaml.Node], Any]] = {
     "deck": _slug,
     "formerly": _slug,
     **dict.fromkeys(("title", "authority", "applies-to", "marking", "licence"), _text),
-    "revision": _revision,
+    "revision": _matching(
+        r"[0-9]{1,9}(?:\.[0-9]{1,9}){0,7}", "a revision", "use a whole or dotted number, such as 8 or 8.1"
+    ),
     "effective": _date,
     "review-by": _date,
     "authors": _texts,

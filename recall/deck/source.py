@@ -27,9 +27,8 @@ def find_sources(path: Path) -> list[Source]:
         raise RecallError(f"there is no `{path}`", "name a folder of Markdown notes, or one note")
     if path.is_file():
         if not path.resolve().is_relative_to(path.parent.resolve()):
-            raise RecallError(
-                f"`{path}` is a link that leads out of its folder", "name the note that it leads to"
-            )
+            what = f"`{path}` is a link that leads out of its folder"
+            raise RecallError(what, "name the note that it leads to")
         return [Source(path.parent, (path.name,), _shown(path.parent), lone=True)]
     if not path.is_dir():
         raise RecallError(f"`{path}` is neither a file nor a folder", "name a folder of notes, or one note")
@@ -39,13 +38,11 @@ def find_sources(path: Path) -> list[Source]:
     search.folder(path, path)
     sources = []
     for root in sorted(search.found):
-        files = tuple(sorted(file.relative_to(root).as_posix() for file in search.found[root]))
-        left = tuple(
-            sorted((file.relative_to(root).as_posix(), why) for file, why in search.left.get(root, ()))
-        )
+        files = sorted(file.relative_to(root).as_posix() for file in search.found[root])
+        left = sorted((file.relative_to(root).as_posix(), why) for file, why in search.left.get(root, ()))
         if files:
-            head = tuple(file for file in files if file == HEAD)
-            sources.append(Source(root, head + tuple(f for f in files if f != HEAD), _shown(root), left=left))
+            files.sort(key=lambda file: file != HEAD)
+            sources.append(Source(root, tuple(files), _shown(root), left=tuple(left)))
     if not sources:
         raise RecallError(f"there are no notes in `{path}`", "notes are files that end in .md or .markdown")
     return sources

@@ -2,7 +2,7 @@
 
 import difflib
 from collections import defaultdict, deque
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from functools import cached_property
 
 from recall.base.dataclass import dataclass, field
@@ -33,6 +33,20 @@ class Feed:
     def automatic(self) -> tuple[str, ...]:
         """What takes over by itself."""
         return tuple(backup.name for backup in self.backups if not backup.manual)
+
+    def fed(self, dead: Collection[str]) -> bool:
+        """Whether its source is alive with all that it also needs."""
+        return self.source not in dead and self._needs_met(dead)
+
+    def backed_up(self, dead: Collection[str], *, by_hand: bool) -> Backup | None:
+        """Its first backup that is alive, where what it needs is too."""
+        if not self._needs_met(dead):
+            return None
+        usable = (backup for backup in self.backups if by_hand or not backup.manual)
+        return next((backup for backup in usable if backup.name not in dead), None)
+
+    def _needs_met(self, dead: Collection[str]) -> bool:
+        return all(any(key not in dead for key in group) for group in self.needs)
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,14 +124,9 @@ class Supplies:
         return {key: tuple(loads) for key, loads in dependents.items()}
 
     @cached_property
-    def feeds_others(self) -> frozenset[str]:
-        """Keys of all that feeds something."""
-        return frozenset(self.sources)
-
-    @property
-    def sources(self) -> tuple[str, ...]:
+    def sources(self) -> Mapping[str, None]:
         """Keys of all that feeds something, in the order of the notes."""
-        return tuple(dict.fromkeys(feed.source for feed in self.feeds))
+        return dict.fromkeys(feed.source for feed in self.feeds)
 
     def find(self, name: str) -> str:
         """The key of a name as a person types it. Raises RecallError, with near names, where nothing has it."""
@@ -174,7 +183,7 @@ class Supplies:
         for key in lost:
             if key not in dead_for_good:
                 for feed in self.feeding[key]:
-                    hand = _first(feed, dead_for_good, by_hand=True)
+                    hand = feed.backed_up(dead_for_good, by_hand=True)
                     if hand is not None and hand.manual and feed.source in dead_for_good:
                         manual[self.names[key]] = Backup(self.names.get(hand.name, ""), True, hand.how)
                         break
@@ -189,7 +198,6 @@ class Supplies:
         )
 
     def _dead(self, failed: Sequence[str], touched: Sequence[str], *, by_hand: bool) -> set[str]:
-        """The failed things and all that is dead with them."""
         return self._settled({*failed, *touched, *self.never}, touched, failed, by_hand=by_hand)
 
     @cached_property
@@ -204,7 +212,8 @@ class Supplies:
         waiting = deque(doubtful)
         while waiting:
             key = waiting.popleft()
-            if key in dead and any(_alive(feed, dead, by_hand) for feed in self.feeding[key]):
+            rows = self.feeding[key] if key in dead else ()
+            if any(feed.fed(dead) or feed.backed_up(dead, by_hand=by_hand) for feed in rows):
                 dead.discard(key)
                 helped = (*self.dependents.get(key, ()), *(self._by_hand.get(key, ()) if by_hand else ()))
                 waiting.extend(load for load in helped if load in dead and load not in failed)
@@ -236,28 +245,9 @@ class Supplies:
         feeding = self.feeding[key]
         if not any(feed.source in dead for feed in feeding):
             return
-        rows = (feed for feed in feeding if feed.source not in dead and _needs_met(feed, dead))
-        other = next(rows, None)
+        other = next((feed for feed in feeding if feed.fed(dead)), None)
         if other is not None:
             still[self.names[key]] = self.names[other.source]
         else:
-            backup = next(found for feed in feeding if (found := _first(feed, dead, by_hand=False)))
+            backup = next(found for feed in feeding if (found := feed.backed_up(dead, by_hand=False)))
             kept[self.names[key]] = self.names[backup.name]
-
-
-def _needs_met(feed: Feed, dead: set[str]) -> bool:
-    return all(any(key not in dead for key in group) for group in feed.needs)
-
-
-def _first(feed: Feed, dead: set[str], *, by_hand: bool) -> Backup | None:
-    """The first backup of a row that is alive, where its needs are too."""
-    if not _needs_met(feed, dead):
-        return None
-    usable = (backup for backup in feed.backups if by_hand or not backup.manual)
-    return next((backup for backup in usable if backup.name not in dead), None)
-
-
-def _alive(feed: Feed, dead: set[str], by_hand: bool) -> bool:
-    return (feed.source not in dead and _needs_met(feed, dead)) or _first(
-        feed, dead, by_hand=by_hand
-    ) is not None

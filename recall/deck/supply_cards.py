@@ -1,7 +1,7 @@
 """Questions that only a whole deck can answer: what feeds a load, what is lost with a source, what a backup keeps."""
 
 from collections import defaultdict
-from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from functools import partial
 from typing import TypeVar
 
@@ -18,6 +18,8 @@ from recall.kinds.model import Card, Draft, Point, digest, make_card
 from recall.kinds.prose.lexicon import QUANTITIES
 
 Value = TypeVar("Value")
+Make = Callable[[Point, Draft, str], Card]
+"""Makes a card of a point, of what is asked, for some of its aircraft."""
 SUPPLY = Supply()
 
 MOST_MEMBERS = 9
@@ -53,13 +55,17 @@ def ask_supplies(asked: Sequence[Asked], deck: str) -> dict[str, tuple[str, ...]
     by_source: dict[str, list[Asked]] = defaultdict(list)
     for one in supplied:
         by_source[key_form(one.point.subject)].append(one)
-    _Merge(deck, graphs, supplied, whole).all()
+
+    def make(point: Point, draft: Draft, applies: str) -> Card:
+        return _card(replace(point, source=whole), draft, applies, deck)
+
+    _merge(graphs, supplied, make)
     for source, owners in by_source.items():
         for owner, applies, outcome in _spread(graphs, owners, partial(_outcome, source)):
             if outcome is not None and applies is not None:
-                point = replace(owner.point, why=explained(outcome) or owner.point.why, source=whole)
+                point = replace(owner.point, why=explained(outcome) or owner.point.why)
                 computed = _computed(point, outcome, graphs[0].supplies)
-                owner.cards += [_card(point, draft, applies, deck) for draft in SUPPLY.drafts(computed)]
+                owner.cards += [make(point, draft, applies) for draft in SUPPLY.drafts(computed)]
     return {whole: sources}
 
 
@@ -114,21 +120,20 @@ def _computed(point: Point, outcome: Outcome, supplies: Supplies) -> Point:
     it feeds by itself; of many, those that feed others, whose own loads are known."""
 
     def feeding(loads: Iterable[str]) -> tuple[str, ...]:
-        return tuple(load for load in loads if key_form(load) in supplies.feeds_others)
+        return tuple(load for load in loads if key_form(load) in supplies.sources)
 
     sources = feeding(outcome.lost)
     kept = tuple(outcome.kept)
     fields: dict[str, tuple[str, ...]] = {}
     loads = [key_form(load) for load in point.fields["feeds"]]
-    link = loads[0] if len(loads) == 1 and loads[0] in supplies.feeds_others else ""
+    link = loads[0] if len(loads) == 1 and loads[0] in supplies.sources else ""
     if not link or {*kept} != {*supplies.lost(link).kept}:
         fields["kept"] = kept if len(kept) <= MOST_MEMBERS else feeding(kept)
-    if link and _is_link(point, supplies):
-        pass  # asked of what stands before it
-    elif len(outcome.lost) > MOST_MEMBERS:
-        fields["sources"] = sources
-    elif {*map(key_form, outcome.lost)} != {*loads}:
-        fields["lost"] = outcome.lost
+    if not (link and _is_link(point, supplies)):  # else it is asked of what stands before it
+        if len(outcome.lost) > MOST_MEMBERS:
+            fields["sources"] = sources
+        elif {*map(key_form, outcome.lost)} != {*loads}:
+            fields["lost"] = outcome.lost
     buses = all(re.search(r"\bbus\b", load, re.IGNORECASE) for load in sources)
     wording = {
         "before": " before the crew acts" if outcome.restored else "",
@@ -173,73 +178,56 @@ def _mirrored(card: Card, doubled: Collection[str]) -> bool:
     return card.aspect == "feeds" and len(loads) == 1 and key_form(loads[0]) not in doubled
 
 
-@dataclass(slots=True)
-class _Merge:
-    """One card of `feeds` a source and of `fed-by` a load, where several points tell of it."""
+def _merge(graphs: Sequence[_Graph], supplied: Sequence[Asked], make: Make) -> None:
+    """Make one card of `feeds` a source and of `fed-by` a load, where several points tell of it."""
+    same: dict[tuple[str, str], list[Asked]] = defaultdict(list)
+    fed_by: dict[str, list[Asked]] = defaultdict(list)
+    for one in supplied:
+        bare = set(words_of(one.point.subject)) <= QUANTITIES
+        topic = " / ".join(map(key_form, one.point.topic)) if bare else ""
+        same[(topic, key_form(one.point.subject))].append(one)
+        for load in loads_of(one.point):
+            fed_by[load].append(one)
+    for owners in same.values():
+        if len(owners) > 1:
+            _merge_feeds(graphs, owners, make)
+    doubled = {load: owners for load, owners in fed_by.items() if len(owners) > 1}
+    for one in supplied:
+        one.cards = [
+            card
+            for card in one.cards
+            if not _mirrored(card, doubled)
+            and (card.aspect != "fed-by" or key_form(card.condition) not in doubled)
+        ]
+    for load, owners in doubled.items():
 
-    deck: str
-    graphs: Sequence[_Graph]
-    supplied: Sequence[Asked]
-    source: str
+        def sources(graph: _Graph, load: str = load) -> tuple[str, ...]:
+            rows = graph.supplies.feeding.get(load, ())
+            return tuple(dict.fromkeys(graph.supplies.names[feed.source] for feed in rows))
 
-    def all(self) -> None:
-        """Replace the cards of all that several points tell of."""
-        same: dict[tuple[str, str], list[Asked]] = defaultdict(list)
-        fed: dict[str, list[Asked]] = defaultdict(list)
-        for one in self.supplied:
-            bare = set(words_of(one.point.subject)) <= QUANTITIES
-            topic = " / ".join(map(key_form, one.point.topic)) if bare else ""
-            same[(topic, key_form(one.point.subject))].append(one)
-            for load in loads_of(one.point):
-                fed[load].append(one)
-        for owners in same.values():
-            if len(owners) > 1:
-                self._feeds(owners)
-        doubled = {load: owners for load, owners in fed.items() if len(owners) > 1}
-        for one in self.supplied:
-            one.cards = [card for card in one.cards if not _mirrored(card, doubled)]
-        if doubled:
-            self._fed_by(doubled)
-
-    def _feeds(self, owners: Sequence[Asked]) -> None:
-        """Points of one source, in several tables or for various aircraft: for each aircraft, all loads together."""
-        for one in owners:
-            one.cards = [card for card in one.cards if card.aspect != "feeds"]
-
-        def loads(graph: _Graph) -> tuple[str, ...]:
-            held = [one.point for one in owners if graph.aircraft.applies(one.point.applies)]
-            named: dict[str, str] = {}
-            for point in held:
-                for key, (load, _) in loads_of(point).items():
-                    named.setdefault(key, load)
-            return tuple(named.values())
-
-        for owner, applies, found in _spread(self.graphs, owners, loads):
-            where = " on every aircraft" if applies is None else ""
-            for draft in SUPPLY.drafts(replace(owner.point, fields={"feeds": found}, parts=())):
-                draft = replace(draft, prompt=f"{draft.prompt[:-1]}{where}?")
-                owner.cards.insert(0, self._card(owner.point, draft, applies or ""))
-
-    def _fed_by(self, doubled: Mapping[str, Sequence[Asked]]) -> None:
-        """Loads of several sources: all of them are the answer, at the first."""
-        for one in self.supplied:
-            one.cards = [
-                card
-                for card in one.cards
-                if card.aspect != "fed-by" or key_form(card.condition) not in doubled
-            ]
-        for load, owners in doubled.items():
-
-            def sources(graph: _Graph, load: str = load) -> tuple[str, ...]:
-                rows = graph.supplies.feeding.get(load, ())
-                return tuple(dict.fromkeys(graph.supplies.names[feed.source] for feed in rows))
-
-            for owner, applies, found in _spread(self.graphs, owners, sources):
-                if applies is None:
-                    continue
+        for owner, applies, found in _spread(graphs, owners, sources):
+            if applies is not None:
                 name, line = loads_of(owner.point)[load]
                 part = fed(owner.point, name, found, line)
-                owner.cards.append(self._card(owner.point, FED_BY.part(part, {}, found), applies))
+                owner.cards.append(make(owner.point, FED_BY.part(part, {}, found), applies))
 
-    def _card(self, point: Point, draft: Draft, applies: str) -> Card:
-        return _card(replace(point, source=self.source), draft, applies, self.deck)
+
+def _merge_feeds(graphs: Sequence[_Graph], owners: Sequence[Asked], make: Make) -> None:
+    """Points of one source, in several tables or for various aircraft: for each aircraft, all loads together."""
+    for one in owners:
+        one.cards = [card for card in one.cards if card.aspect != "feeds"]
+
+    def loads(graph: _Graph) -> tuple[str, ...]:
+        named: dict[str, str] = {}
+        for one in owners:
+            for key, (load, _) in (
+                loads_of(one.point).items() if graph.aircraft.applies(one.point.applies) else ()
+            ):
+                named.setdefault(key, load)
+        return tuple(named.values())
+
+    for owner, applies, found in _spread(graphs, owners, loads):
+        where = " on every aircraft" if applies is None else ""
+        for draft in SUPPLY.drafts(replace(owner.point, fields={"feeds": found}, parts=())):
+            draft = replace(draft, prompt=f"{draft.prompt[:-1]}{where}?")
+            owner.cards.insert(0, make(owner.point, draft, applies or ""))

@@ -12,52 +12,26 @@ if TYPE_CHECKING:
 def loops(supplies: Supplies) -> list[tuple[Feed, ...]]:
     """The shortest loop of each knot of things that feed one another, as its rows in order. A loop through a backup
     (a bus tie) is none."""
-    left = _knots(supplies)
-    if not left:
-        return []
-    import networkx as nx
-
-    graph: networkx.DiGraph[str] = nx.DiGraph()
     rows: dict[tuple[str, str], Feed] = {}
     for feed in supplies.feeds:
-        if feed.source in left and feed.load in left:
-            rows.setdefault((feed.source, feed.load), feed)
-            graph.add_edge(feed.source, feed.load)
+        rows.setdefault((feed.source, feed.load), feed)
     order = {key: at for at, key in enumerate(supplies.names)}
     found = []
-    for knot in nx.strongly_connected_components(graph):
-        inner = graph.subgraph(knot)
-        if not inner.number_of_edges():
-            continue
-        way = min(
-            (loop for start in sorted(knot, key=order.__getitem__)[:20] if (loop := _loop(inner, start))),
-            key=len,
-        )
+    for knot in _knots(supplies):
+        tried = (_loop(knot, start) for start in sorted(knot, key=order.__getitem__)[:20])
+        way = min(filter(None, tried), key=len)
         found.append(tuple(rows[pair] for pair in zip(way, [*way[1:], way[0]], strict=True)))
     return sorted(found, key=lambda way: order[way[0].source])
 
 
 def looped(supplies: Supplies) -> frozenset[str]:
     """All that stands in some loop, and so is fed by itself."""
-    left = _knots(supplies)
-    if not left:
-        return frozenset()
-    import networkx as nx
-
-    graph = nx.DiGraph(
-        (feed.source, feed.load) for feed in supplies.feeds if {feed.source, feed.load} <= left
-    )
-    return frozenset(
-        key
-        for knot in nx.strongly_connected_components(graph)
-        if graph.subgraph(knot).number_of_edges()
-        for key in knot
-    )
+    return frozenset(key for knot in _knots(supplies) for key in knot)
 
 
-def _knots(supplies: Supplies) -> set[str]:
-    """What remains when everything that no loop can feed is taken away: empty for nearly every deck, and then the
-    graph library isn't loaded."""
+def _knots(supplies: Supplies) -> "list[networkx.DiGraph[str]]":
+    """Things that feed one another. What no loop can feed is taken away first: nothing is left of nearly every deck,
+    and then the graph library isn't loaded."""
     fed_by: dict[str, int] = defaultdict(int)
     loads: dict[str, list[str]] = defaultdict(list)
     for feed in supplies.feeds:
@@ -72,11 +46,18 @@ def _knots(supplies: Supplies) -> set[str]:
             fed_by[load] -= 1
             if not fed_by[load]:
                 free.append(load)
-    return left
+    if not left:
+        return []
+    import networkx as nx
+
+    graph = nx.DiGraph(
+        (feed.source, feed.load) for feed in supplies.feeds if {feed.source, feed.load} <= left
+    )
+    knots = map(graph.subgraph, nx.strongly_connected_components(graph))
+    return [knot for knot in knots if knot.number_of_edges()]
 
 
 def _loop(graph: "networkx.DiGraph[str]", start: str) -> list[str] | None:
-    """The shortest way from a thing back to itself."""
     import networkx as nx
 
     ways = [nx.shortest_path(graph, load, start) for load in graph[start] if nx.has_path(graph, load, start)]

@@ -19,33 +19,26 @@ def in_topic(topic: tuple[str, ...], wanted: str) -> bool:
 def topic_named(topics: Iterable[tuple[str, ...]], named: str) -> str:
     """The topic that a person names, as a path of headings: by whole headings (`Fuel`, `Electrical / Batteries`), or
     by any part of one that is in no other. RecallError where there is none such, or several."""
+    from difflib import get_close_matches
+
     topics = list(dict.fromkeys(topics))
     if any(in_topic(topic, named) for topic in topics):
         return named
     parts = [key_form(part) for part in named.split("/")]
     paths = dict.fromkeys(topic[: at + 1] for topic in topics for at in range(len(topic)))
-    fits = [path for path in paths if all(parts) and _reads(path, parts)]
+    fits = [
+        path
+        for path in paths
+        if all(parts)
+        and len(path) >= len(parts)
+        and all(part in key_form(own) for part, own in zip(parts, path[-len(parts) :], strict=True))
+    ]
     if len(fits) == 1:
         return " / ".join(fits[0])
     if fits:
         said = ", ".join(f"`{' / '.join(path)}`" for path in fits[:5])
         raise RecallError(f"several topics are called like `{named}`", f"name more of one: {said}")
-    raise RecallError(f"no card is of `{named}`", _near_topics(topics, named))
-
-
-def _reads(path: tuple[str, ...], parts: list[str]) -> bool:
-    """Whether the last headings of a path hold the parts one by one."""
-    last = path[-len(parts) :]
-    return len(last) == len(parts) and all(
-        part in key_form(own) for part, own in zip(parts, last, strict=True)
-    )
-
-
-def _near_topics(topics: list[tuple[str, ...]], wanted: str) -> str:
-    """Headings like one that isn't there, or the first headings there are, in a sentence."""
-    from difflib import get_close_matches
-
-    headings = dict.fromkeys(part for topic in topics for part in topic)
-    if near := get_close_matches(wanted, headings, 5, 0.6):
-        return f"topics like it are: {', '.join(f'`{heading}`' for heading in near)}"
-    return f"topics are: {', '.join(dict.fromkeys(topic[0] for topic in topics if topic))}"
+    help = f"topics are: {', '.join(dict.fromkeys(topic[0] for topic in topics if topic))}"
+    if near := get_close_matches(named, dict.fromkeys(part for topic in topics for part in topic), 5, 0.6):
+        help = f"topics like it are: {', '.join(f'`{heading}`' for heading in near)}"
+    raise RecallError(f"no card is of `{named}`", help)

@@ -5,7 +5,7 @@ from datetime import date, datetime, time, timedelta
 
 from recall.base.clock import day_of
 from recall.base.text import percent
-from recall.insight.weak import FEW_ANSWERS, CardRecord, TopicRecord, weak_topics
+from recall.insight.weak import FEW_ANSWERS, TopicRecord, weak_topics
 from recall.store import Known, Store
 from recall.store.answers import newest_answers
 
@@ -28,7 +28,9 @@ def recalls(store: Store, moment: datetime) -> Iterator[tuple[Known, float | Non
 
     settings = store.settings()
     day = day_of(moment, settings.home, settings.turn)
-    part = _part_of_day(moment.astimezone(settings.home), settings.turn)
+    local = moment.astimezone(settings.home)
+    turned = datetime.combine(day, time(settings.turn), settings.home)
+    part = (local - turned) / timedelta(days=1)
     last: dict[str, tuple[date, datetime]] = {
         one.card: (one.day, one.at) for one in newest_answers(store, NEWEST)
     }
@@ -45,10 +47,11 @@ def recalls(store: Store, moment: datetime) -> Iterator[tuple[Known, float | Non
         yield known, recall
 
 
-def records_of(found: Iterable[tuple[Known, float | None]]) -> Iterator[CardRecord]:
+def records_of(found: Iterable[tuple[Known, float | None]]) -> Iterator[TopicRecord]:
     """One record for each card with its recall."""
     for known, recall in found:
-        yield CardRecord(known.topic or (known.deck,), recall, known.asked, known.right)
+        asked = int(recall is not None)
+        yield TopicRecord(known.topic or (known.deck,), 1, asked, recall, known.right, known.asked)
 
 
 def shaky(found: Iterable[tuple[Known, float | None]], target: float) -> list[tuple[Known, float]]:
@@ -59,23 +62,15 @@ def shaky(found: Iterable[tuple[Known, float | None]], target: float) -> list[tu
     return sorted(below, key=lambda pair: (pair[0].right > 0, pair[1]))
 
 
-def _part_of_day(local: datetime, turn: int) -> float:
-    """How much of a day has gone since it turned, 0 to 1."""
-    turned = local.replace(hour=turn, minute=0, second=0, microsecond=0)
-    if local.hour < turn:
-        turned -= timedelta(days=1)
-    return (local - turned) / timedelta(days=1)
-
-
 def topics_of(store: Store) -> list[TopicRecord]:
     """The person's topics, weakest first; recall as of tomorrow morning."""
     return weak_topics(records_of(recalls(store, tomorrow_morning(store))))
 
 
-def weak_lines(topics: Iterable[TopicRecord], most: int = 3) -> list[str]:
-    """The weakest topics, a line each; those with a miss only. topics: weakest first."""
+def weak_lines(topics: Iterable[TopicRecord]) -> list[str]:
+    """The three weakest topics, a line each; those with a miss only. topics: weakest first."""
     return [
         f"{' / '.join(topic.topic)}: {percent(topic.accuracy)} right ({topic.answers} answers, each day's first)"
         for topic in topics
         if topic.accuracy is not None and topic.accuracy < 1 and topic.answers >= FEW_ANSWERS
-    ][:most]
+    ][:3]

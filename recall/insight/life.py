@@ -73,18 +73,13 @@ def life(entries: Sequence[Entry], until: int, parameters: Parameters = DEFAULT)
     return Life(tuple(curves), tuple(answers), order[0], order[-1])
 
 
-def aim_of(known: Known, settings: Settings) -> float:
-    """The recall at which a card is asked again, 0 to 1."""
-    return settings.critical_target if known.critical else settings.target
-
-
 def standing_told(known: Known, settings: Settings) -> Iterator[str]:
     """Where a card is, how long it holds, and when it is asked again."""
     yield f"Standing: {STANDINGS[known.standing]}."
     if known.memory and known.due:
         yield (
             f"Holds {known.memory.holds:.1f} days; due {known.due.isoformat()}: asked again when recall is about to "
-            f"fall below {percent(aim_of(known, settings))}."
+            f"fall below {percent(settings.aim(known.critical))}."
         )
 
 

@@ -22,15 +22,6 @@ class MissedPoint:
     high: float
 
 
-@dataclass(frozen=True, slots=True)
-class Confused:
-    """Two cards of which one's answer was given for the other."""
-
-    asked: Card
-    other: Card
-    told: Confusion
-
-
 def missed_points(store: Store, most: int) -> list[MissedPoint]:
     """The points missed most, by the lower end of the interval of their misses: one slip alone doesn't lead."""
     sides: dict[str, list[Known]] = defaultdict(list)
@@ -50,6 +41,6 @@ def missed_points(store: Store, most: int) -> list[MissedPoint]:
     ]
 
 
-def confused(store: Store, most: int) -> list[Confused]:
-    """The most frequent confusions, with both cards."""
-    return [Confused(store.card(one.card), store.card(one.other), one) for one in store.confusions()[:most]]
+def confused(store: Store, most: int) -> list[tuple[Card, Card, Confusion]]:
+    """The most frequent confusions: the card that was asked, and the one whose answer was given for it."""
+    return [(store.card(one.card), store.card(one.other), one) for one in store.confusions()[:most]]

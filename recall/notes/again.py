@@ -8,7 +8,7 @@ from markdown_it.token import Token
 from recall.base.dataclass import dataclass, replace
 from recall.base.finding import Finding, Place
 from recall.notes.grammar import PATIENCE, block_parser
-from recall.notes.model import Block, Note, Reference, Start, Text
+from recall.notes.model import Block, Note, Reference, Run, Start
 from recall.notes.page import Page
 from recall.notes.walk import Walk
 
@@ -71,7 +71,7 @@ def read_again(page: Page, known: Known) -> Reread | None:
             (above if place.line <= first else named).append(replace(one, place=place))
     page.references[:] = [*above, *page.references, *named]
     return Reread(
-        (*before.blocks[:kept], *blocks, *(_Down(by).all(below) if by else below)),
+        (*before.blocks[:kept], *blocks, *(_down(below, by, {}) if by else below)),
         (
             *above_it,
             *(replace(one, block=one.block + kept) for one in found),
@@ -103,34 +103,15 @@ def _kept(place: Place, top: Start | None, end: Start | None, by: int) -> Place 
     return None
 
 
-class _Down:
-    """Blocks that stand some lines further down than they did. What is one text in them stays one."""
-
-    def __init__(self, by: int) -> None:
-        self.by = by
-        self._texts: dict[int, Text] = {}
-
-    def all(self, blocks: tuple[Block, ...]) -> tuple[Block, ...]:
-        """The blocks, moved."""
-        return tuple(map(self._moved, blocks))
-
-    def _moved(self, value: Any) -> Any:
-        if isinstance(value, Text):
-            return self._text(value)
-        if isinstance(value, tuple):
-            return tuple(map(self._moved, value))
-        if isinstance(value, Place):
-            return Place(value.file, value.line + self.by, value.column)
-        if value is None or isinstance(value, str | int):
-            return value
-        return type(value)(*[self._moved(getattr(value, name)) for name in value.__slots__])
-
-    def _text(self, text: Text) -> Text:
-        known = self._texts.get(id(text))
-        if known is None:
-            place = text.place
-            moved = Place(place.file, place.line + self.by, place.column)
-            seen = self._text(text.pictured) if text.pictured else None
-            known = Text(text.plain, moved, text.bold, text.runs, text.stray, seen)
-            self._texts[id(text)] = known
-        return known
+def _down(value: Any, by: int, known: dict[int, Any]) -> Any:
+    """What stands some lines further down than it did. What is one thing in it stays one: known, by its identity."""
+    if isinstance(value, tuple):
+        return tuple(_down(each, by, known) for each in value)
+    if isinstance(value, Place):
+        return Place(value.file, value.line + by, value.column)
+    if value is None or isinstance(value, str | int | Run):
+        return value
+    if id(value) not in known:
+        parts = [_down(getattr(value, name), by, known) for name in value.__slots__]
+        known[id(value)] = type(value)(*parts)
+    return known[id(value)]

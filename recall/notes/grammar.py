@@ -44,12 +44,20 @@ def parser() -> MarkdownIt:
     return made
 
 
-class TooLongError(Exception):
-    """More looks at lines than the patience with a note. line: where it ended, from 1."""
+class BeyondError(Exception):
+    """A note beyond what is read. line: where, from 1."""
 
     def __init__(self, line: int) -> None:
         super().__init__(f"line {line}")
         self.line = line
+
+
+class TooLongError(BeyondError):
+    """More looks at lines than the patience with a note."""
+
+
+class TooDeepError(BeyondError):
+    """More blocks in one another than a note may have."""
 
 
 def _patience(state: StateBlock, start: int, end: int, silent: bool) -> bool:

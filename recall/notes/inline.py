@@ -3,12 +3,13 @@
 from collections.abc import Iterable
 from dataclasses import replace
 from html import unescape
+from typing import Literal
 
 from markdown_it.token import Token
 
 from recall.base import regex as re
 from recall.base.finding import Place
-from recall.base.text import parted, without_hidden
+from recall.base.text import parted, without_hidden, word_set
 from recall.notes.grammar import inline_parser
 from recall.notes.model import Bold, Run, Text
 from recall.notes.page import Page
@@ -29,37 +30,12 @@ _FORMULA = re.compile(
 _RAISED = str.maketrans("0123456789+-−", "⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻⁻")
 _ORDINALS = {"st", "nd", "rd", "th"}
 
-LINE_TAGS = frozenset(
-    {
-        "br",
-        "p",
-        "div",
-        "li",
-        "ul",
-        "ol",
-        "dl",
-        "dt",
-        "dd",
-        "tr",
-        "td",
-        "th",
-        "table",
-        "thead",
-        "tbody",
-        "hr",
-        "h1",
-        "h2",
-        "h3",
-        "h4",
-        "h5",
-        "h6",
-        "blockquote",
-        "pre",
-        "center",
-    }
-)
-_BOLD_TAGS = frozenset({"b", "strong"})
-_CODE_TAGS = frozenset({"code", "kbd", "samp", "tt"})
+LINE_TAGS = word_set("""
+    br p div li ul ol dl dt dd tr td th table thead tbody hr h1 h2 h3 h4 h5 h6 blockquote pre center
+""")
+Look = Literal["bold", "code", "link", "picture"]
+_LOOK_TAGS: dict[str, Look] = {"b": "bold", "strong": "bold", "a": "link"}
+_LOOK_TAGS |= dict.fromkeys(("code", "kbd", "samp", "tt"), "code")
 _STRUCK_TAGS = frozenset({"s", "del", "strike"})
 
 
@@ -69,23 +45,9 @@ class Words:
     fold: whether runs of blanks count as one, as in HTML.
     """
 
-    __slots__ = (
-        "_bold",
-        "_code",
-        "_fold",
-        "_link",
-        "_lowered",
-        "_picture",
-        "_raised",
-        "_runs",
-        "_seen",
-        "_tail",
-        "stray",
-    )
-
     def __init__(self, *, fold: bool = False) -> None:
         self._runs: Gathered = []
-        self._bold = self._code = self._link = self._picture = 0
+        self._looks: dict[Look, int] = dict.fromkeys(("bold", "code", "link", "picture"), 0)
         self._raised = self._lowered = self.stray = False
         self._fold = fold
         self._tail = "\n"
@@ -103,7 +65,8 @@ class Words:
             text = _raise(text)
         elif self._lowered and text[0].isdigit() and self._tail.isdigit():
             text = "_" + text
-        look = (self._bold > 0, code or self._code > 0, self._link > 0, self._picture > 0)
+        deep = self._looks
+        look = (deep["bold"] > 0, code or deep["code"] > 0, deep["link"] > 0, deep["picture"] > 0)
         if self._runs and self._runs[-1][1] == look:
             self._runs[-1][0].append(text)
         else:
@@ -131,29 +94,17 @@ class Words:
         line = "".join(piece for pieces in fresh for piece in pieces).rpartition("\n")[2]
         return _LEADER.search(line) is not None
 
-    def bold(self, step: int) -> None:
-        """Enter (1) or leave (-1) bold."""
-        self._bold = max(0, self._bold + step)
-
-    def link(self, step: int) -> None:
-        """Enter (1) or leave (-1) a link."""
-        self._link = max(0, self._link + step)
-
-    def picture(self, step: int) -> None:
-        """Enter (1) or leave (-1) the words of a picture."""
-        self._picture += step
+    def enter(self, look: Look, step: int) -> None:
+        """Enter (1) or leave (-1) what gives words a look."""
+        self._looks[look] = max(0, self._looks[look] + step)
 
     def tag(self, name: str, closing: bool) -> None:
         """Take an HTML tag for the look that it gives; unknown ones change nothing."""
         step = -1 if closing else 1
         if name in LINE_TAGS:
             self.line_end()
-        elif name in _BOLD_TAGS:
-            self.bold(step)
-        elif name in _CODE_TAGS:
-            self._code = max(0, self._code + step)
-        elif name == "a":
-            self.link(step)
+        elif name in _LOOK_TAGS:
+            self.enter(_LOOK_TAGS[name], step)
         elif name == "sup":
             self._raised = not closing
         elif name == "sub":
@@ -186,17 +137,12 @@ class Words:
 
 def read_text(page: Page, content: str, place: Place) -> Text:
     """The inline content of a block as text. content: as the block parser leaves it."""
-    if not page.hidden and not marked(content):
-        return Text(content.strip(), place)
-    inner = content[2:-2]
-    if (
-        content[:2] == content[-2:] == "**"
-        and inner == inner.strip()
-        and inner
-        and not marked(inner)
-        and not page.hidden
-    ):
-        return Text(inner, place, "all", (Run(inner, bold=True),))
+    if not page.hidden:
+        if not marked(content):
+            return Text(content.strip(), place)
+        inner = content[2:-2]
+        if content[:2] == content[-2:] == "**" and inner and inner == inner.strip() and not marked(inner):
+            return Text(inner, place, "all", (Run(inner, bold=True),))
     words = Words()
     gather(page, content, place.line, words)
     return words.text(place)
@@ -220,33 +166,31 @@ def _walk(page: Page, tokens: Iterable[Token], line: int, words: Words) -> int:
             words.plain("".join(plain))
             plain.clear()
         match token.type:
-            case "softbreak" if words.has_leader():
-                words.line_end()
-                line += 1
-            case "softbreak":
+            case "softbreak" if not words.has_leader():
                 words.add(" ")
                 line += 1
-            case "hardbreak":
+            case "softbreak" | "hardbreak":
                 words.line_end()
                 line += 1
             case "code_inline":
                 words.add(token.content, code=True)
-            case "strong_open":
-                words.bold(1)
-            case "strong_close":
-                words.bold(-1)
-            case "link_open":
-                words.link(1)
-                page.refer(str(token.attrs["href"]), line)
-            case "link_close":
-                words.link(-1)
+            case "strong_open" | "strong_close":
+                words.enter("bold", token.nesting)
+            case "link_open" | "link_close":
+                words.enter("link", token.nesting)
+                if token.nesting > 0:
+                    page.refer(str(token.attrs["href"]), line)
             case "image":
                 page.refer(str(token.attrs["src"]), line, token.content)
-                words.picture(1)
+                words.enter("picture", 1)
                 _walk(page, token.children or (), line, words)
-                words.picture(-1)
+                words.enter("picture", -1)
             case "html_inline":
-                _tag(page, token.content, line, words)
+                if found := _TAG.match(token.content):
+                    name, said = found[2].lower(), _ATTRIBUTE.findall(token.content)
+                    attributes = {key.lower(): unescape(a or b or c) for key, a, b, c in said}
+                    picture(page, name, attributes, line, words)
+                    words.tag(name, bool(found[1]))
                 line += token.content.count("\n")
             case "em_open" | "em_close":
                 pass
@@ -257,23 +201,12 @@ def _walk(page: Page, tokens: Iterable[Token], line: int, words: Words) -> int:
     return line
 
 
-def _tag(page: Page, source: str, line: int, words: Words) -> None:
-    """Take one HTML tag out of running text."""
-    found = _TAG.match(source)
-    if not found:
-        return
-    name, closing = found[2].lower(), bool(found[1])
-    attributes = {key.lower(): unescape(a or b or c) for key, a, b, c in _ATTRIBUTE.findall(source)}
-    picture(page, name, attributes, line, words)
-    words.tag(name, closing)
-
-
 def picture(page: Page, name: str, attributes: dict[str, str], line: int, words: Words) -> None:
     """What a tag says by its attributes: a picture's words, a link's or a picture's target."""
     if name == "img":
-        words.picture(1)
+        words.enter("picture", 1)
         words.add(attributes.get("alt", ""))
-        words.picture(-1)
+        words.enter("picture", -1)
         page.refer(attributes.get("src", ""), line, attributes.get("alt", ""))
     elif name == "a":
         page.refer(attributes.get("href", ""), line)
@@ -314,10 +247,8 @@ def _trim_ends(runs: list[Run]) -> list[Run]:
         end -= 1
     kept = runs[start:end]
     if kept:
-        head = kept[0]
-        kept[0] = Run(head.text.lstrip(), head.bold, head.code, head.link)
-        foot = kept[-1]
-        kept[-1] = Run(foot.text.rstrip(), foot.bold, foot.code, foot.link)
+        kept[0] = replace(kept[0], text=kept[0].text.lstrip())
+        kept[-1] = replace(kept[-1], text=kept[-1].text.rstrip())
     return kept
 
 

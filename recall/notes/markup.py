@@ -3,7 +3,10 @@
 from collections.abc import Sequence
 from html.parser import HTMLParser
 
+from markdown_it.rules_block.html_block import HTML_SEQUENCES
+
 from recall.base import regex as re
+from recall.base.dataclass import replace
 from recall.base.finding import Place
 from recall.notes.inline import LINE_TAGS, Words, gather, picture
 from recall.notes.model import Text
@@ -19,15 +22,8 @@ _MUTE = frozenset({"script", "style", "template"})
 _GRID_TAGS = frozenset({"td", "th", "tr", "thead", "tbody", "tfoot", "caption"})
 _PART_TAGS = LINE_TAGS - {"br"} | {"summary", "details", "section"}
 _TABLE_TAG = re.compile(r"<!--|-->|<(/?)table\b", re.IGNORECASE)
-_OPEN_ENDED = [
-    (re.compile(start, re.IGNORECASE), re.compile(end, re.IGNORECASE))
-    for start, end in (
-        (r"\s*<(?:script|pre|style|textarea)\b", r"</(?:script|pre|style|textarea)>"),
-        (r"\s*<\?", r"\?>"),
-        (r"\s*<!\[CDATA\[", r"\]\]>"),
-        (r"\s*<![A-Za-z]", ">"),
-    )
-]
+_OPEN_ENDED = (HTML_SEQUENCES[0], *HTML_SEQUENCES[2:5])
+"""How blocks of HTML begin that end at a mark of their own, and how they end; comments aside."""
 _BLANK_LINE = re.compile(r"\n[ \t]*\n")
 _SPAN = re.compile(r"\s*(\d{1,4})")
 
@@ -79,9 +75,14 @@ class Markup(HTMLParser):
         if tag in _MUTE:
             self._mute += 1
         elif tag == "table":
-            self._start_table()
+            self._tables += 1
+            if self._tables == 1:
+                self._flush()
+                self._grid = Grid(self._here(0))
+            else:
+                self._words.line_end()
         elif self._grid and self._tables == 1 and tag in _GRID_TAGS:
-            self._in_table(tag, attributes)
+            self._in_table(self._grid, tag, attributes)
         elif self._cell is None and tag in _PART_TAGS:
             self._flush()
             self._around = (tag, attributes.get("id", ""))
@@ -126,7 +127,6 @@ class Markup(HTMLParser):
         self._take(data, cut, len(data), markdown=True)
 
     def _take(self, data: str, start: int, end: int, *, markdown: bool = False) -> None:
-        """Take the words of `data` from `start` to `end`."""
         piece = data[start:end]
         inner = piece.lstrip()
         if not inner:
@@ -164,14 +164,6 @@ class Markup(HTMLParser):
             self._parts.append((tag if tag in _TELLING else "", text, name))
         self._around = ("", "")
 
-    def _start_table(self) -> None:
-        self._tables += 1
-        if self._tables == 1:
-            self._flush()
-            self._grid = Grid(self._here(0))
-        else:
-            self._words.line_end()
-
     def _end_table(self) -> None:
         self._tables -= 1
         if self._tables:
@@ -182,18 +174,16 @@ class Markup(HTMLParser):
             self._parts.append(self._grid)
         self._grid = None
 
-    def _in_table(self, tag: str, attributes: dict[str, str]) -> None:
-        """A row, a cell or a section of the table itself."""
-        assert self._grid is not None
+    def _in_table(self, grid: Grid, tag: str, attributes: dict[str, str]) -> None:
         self._end_cell()
         place = self._here(0)
         if tag == "tr":
-            self._grid.row(place)
+            grid.row(place)
         elif tag in ("td", "th"):
             across, down = _span(attributes.get("colspan")), _span(attributes.get("rowspan"))
             self._cell = Cell(Text("", place), across, down, tag == "th")
         elif tag != "caption":
-            self._grid.section(tag)
+            grid.section(tag)
 
     def _end_cell(self) -> None:
         """Keep the cell being read; words of a table outside its cells are a paragraph before it."""
@@ -202,7 +192,7 @@ class Markup(HTMLParser):
         else:
             text = self._taken(self._cell.text.place)
             if self._grid:
-                self._grid.add(Cell(text, self._cell.across, self._cell.down, self._cell.heads))
+                self._grid.add(replace(self._cell, text=text))
             self._cell = None
 
 
@@ -231,4 +221,5 @@ def table_end(lines: Sequence[str], first: int, last: int, end: int) -> tuple[in
 
 def open_ended(content: str) -> bool:
     """Whether an HTML block is one that ends only at a mark of its own, and lacks it (comments aside)."""
-    return any(start.match(content) and not end.search(content) for start, end in _OPEN_ENDED)
+    head = content.lstrip()
+    return any(start.search(head) and not end.search(head) for start, end, _ in _OPEN_ENDED)

@@ -10,11 +10,11 @@ from recall.base import regex as re
 from recall.base.finding import Finding, Place, finding
 from recall.base.text import has_hidden, hidden_in, mixed_in, shown
 from recall.notes.again import Known, plain, read_again
-from recall.notes.grammar import DEEPEST, PATIENCE, TooLongError, block_parser
+from recall.notes.grammar import DEEPEST, PATIENCE, BeyondError, TooDeepError, TooLongError, block_parser
 from recall.notes.model import Block, FrontMatter, Note, Start
 from recall.notes.page import Page
 from recall.notes.tables import mended, without_stray_tab
-from recall.notes.walk import TooDeepError, Walk
+from recall.notes.walk import Walk
 
 LARGEST = 16 * 1024 * 1024
 """Bytes of a file."""
@@ -25,6 +25,7 @@ LONGEST = 1024 * 1024
 _LOOKS, _FREE_LOOKS = 10, 1_000
 """How often the parser may look at each line on its way, and how often beyond that. Notes need two or three."""
 
+_TOO_LARGE = "the file is larger than 16 MiB", "break it into several notes"
 _LINE_END = re.compile(r"\r\n?")
 _RECORD_LINE = re.compile(r"[\w-]+[ \t]*:")
 
@@ -39,11 +40,10 @@ def read_file(path: Path, shown: str, known: Known | None = None) -> tuple[Note 
         data = path.read_bytes() if size <= LARGEST else b""
     except OSError as error:
         reason = error.strerror or "it can't be opened"
-        return None, [
-            _unreadable(shown, f"the file can't be read: {reason}", "mend its name or its permissions")
-        ]
+        what = f"the file can't be read: {reason}"
+        return None, [_unreadable(shown, what, "mend its name or its permissions")]
     if size > LARGEST:
-        return None, [_too_large(shown)]
+        return None, [_unreadable(shown, *_TOO_LARGE)]
     try:
         text = data.decode("utf-8")
     except UnicodeDecodeError as error:
@@ -100,7 +100,6 @@ def _page(text: str, lines: list[str], file: str) -> Page:
 
 
 def _whole(text: str, lines: list[str], file: str) -> tuple[Note, list[Finding]]:
-    """A note, read from its first line to its last."""
     page = _page(text, lines, file)
     patience = page.env[PATIENCE]
     if page.hidden:
@@ -125,7 +124,7 @@ def _again(text: str, lines: list[str], file: str, known: Known) -> tuple[Note, 
         return None
     try:
         read = read_again(page, known)
-    except (TooDeepError, RecursionError, TooLongError):
+    except (BeyondError, RecursionError):
         return None
     if read is None:
         return None
@@ -152,12 +151,8 @@ def _noted(
     elif front is None and lines and lines[0].rstrip() == "---":
         starts = ()  # a line far below may end it
         if len(lines) > 1 and _RECORD_LINE.match(lines[1]):
-            page.say(
-                "unclosed-block",
-                1,
-                "the front matter has no end: it isn't read",
-                "close it with a line `---`",
-            )
+            what = "the front matter has no end: it isn't read"
+            page.say("unclosed-block", 1, what, "close it with a line `---`")
     page.findings.sort(key=lambda found: found.place.line)
     note = Note(page.file, tuple(blocks), front, tuple(page.references), tuple(lines), tuple(starts))
     return note, page.findings
@@ -166,7 +161,7 @@ def _noted(
 def _beyond(text: str, lines: list[str], file: str) -> Finding | None:
     """A finding where the text is beyond the limits of size."""
     if len(text) * 4 > LARGEST and len(text.encode("utf-8", "surrogatepass")) > LARGEST:
-        return _too_large(file)
+        return _unreadable(file, *_TOO_LARGE)
     if len(text) * 4 > LONGEST:
         for number, line in enumerate(lines, 1):
             if len(line) * 4 > LONGEST and len(line.encode("utf-8", "surrogatepass")) > LONGEST:
@@ -198,10 +193,6 @@ def _report_hidden(page: Page) -> None:
                 "take them out: they aren't seen, and aren't part of any answer",
                 at + 1,
             )
-
-
-def _too_large(file: str) -> Finding:
-    return _unreadable(file, "the file is larger than 16 MiB", "break it into several notes")
 
 
 def _unreadable(file: str, message: str, help: str, line: int = 1, column: int = 1) -> Finding:

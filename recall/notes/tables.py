@@ -1,6 +1,7 @@
 """Tables of pipes: cells with their columns, text swallowed by a table, cells beyond the headers."""
 
 from collections.abc import Sequence
+from itertools import groupby
 
 from markdown_it.token import Token
 
@@ -23,8 +24,7 @@ def read_table(
     Returns the blocks, and the index behind the table. Text that the parser took for a row because it stands
     right under the table is a paragraph; rows behind it make another table under the same headers.
     """
-    opened = tokens[at]
-    first, last = opened.map or (0, 0)
+    first = (tokens[at].map or (0, 0))[0]
     at += 3
     names: list[str] = []
     while tokens[at].type == "th_open":
@@ -33,46 +33,29 @@ def read_table(
     headers = _cells(page, names, first, depth)[0]
     place = headers[0].place
     at += 2
-    blocks: list[Block] = []
-    rows: list[Row] = []
-    swallowed: list[str] = []
-    begun = False
-
-    def close_rows() -> None:
-        if rows or not begun:
-            blocks.append(Table(headers, tuple(rows), topic, place, lead))
-            rows.clear()
-
-    def close_text(before: int) -> None:
-        if swallowed:
-            start = before - len(swallowed)
-            words = "\n".join(swallowed)
-            blocks.append(
-                Paragraph(read_text(page, words, page.find(words, start, _start(page, start, depth))), topic)
-            )
-            swallowed.clear()
-
-    stride = 3 * len(names) + 2
+    lines: list[tuple[int, list[str], bool]] = []
     if tokens[at].type == "tbody_open":
         at += 1
-        line = last
+        stride = 3 * len(names) + 2
         while tokens[at].type == "tr_open":
-            line = (tokens[at].map or (0, 0))[0]
             contents = [tokens[cell].content for cell in range(at + 2, at + stride - 1, 3)]
+            line = (tokens[at].map or (0, 0))[0]
+            lines.append((line, contents, _PIPE.search(page.lines[line]) is not None))
             at += stride
-            if _PIPE.search(page.lines[line]) is None:
-                close_rows()
-                begun = True
-                swallowed.append(contents[0])
-                continue
-            close_text(line)
-            cells, spare = _cells(page, contents, line, depth)
-            rows.append(Row(cells, cells[0].place, spare))
-        close_rows()
-        close_text(line + 1)
         at += 1
-    else:
-        close_rows()
+    groups = [(piped, list(some)) for piped, some in groupby(lines, lambda row: row[2])]
+    if not groups or not groups[0][0]:
+        groups.insert(0, (True, []))
+    blocks: list[Block] = []
+    for piped, some in groups:
+        if piped:
+            read = [_cells(page, contents, line, depth) for line, contents, _ in some]
+            rows = tuple(Row(cells, cells[0].place, spare) for cells, spare in read)
+            blocks.append(Table(headers, rows, topic, place, lead))
+        else:
+            line, words = some[0][0], "\n".join(contents[0] for _, contents, _ in some)
+            text = read_text(page, words, page.find(words, line, _start(page, line, depth)))
+            blocks.append(Paragraph(text, topic))
     return blocks, at + 1
 
 

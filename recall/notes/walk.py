@@ -7,7 +7,7 @@ from markdown_it.token import Token
 from recall.base import regex as re
 from recall.base.finding import Place
 from recall.base.text import one_line, without_hidden
-from recall.notes.grammar import DEEPEST, items_of
+from recall.notes.grammar import DEEPEST, TooDeepError, items_of
 from recall.notes.inline import read_text
 from recall.notes.model import (
     Block,
@@ -29,14 +29,6 @@ _ATTRIBUTES = re.compile(r"\{([#.][^{}]*)\}[ \t]*$")
 _ALERT = re.compile(r"\[!\w+\][+-]?[ \t]*")
 _ABBREVIATION = re.compile(r"\*\[([^\]\n]+)\]:[ \t]*")
 _BOX = re.compile(r"\[[ xX]\][ \t]+")
-
-
-class TooDeepError(Exception):
-    """More blocks in one another than a note may have. line: where, from 1."""
-
-    def __init__(self, line: int) -> None:
-        super().__init__(f"line {line}")
-        self.line = line
 
 
 class Walk:
@@ -157,8 +149,10 @@ class Walk:
         text = self._text(token)
         if fault := broken_table(content):
             what, help = fault
-            message = f"`{_headline(content)}` {what}"
-            self._page.say("unrecognised-table", text.place.line, message, help, text.place.column)
+            first = content.partition("\n")[0][:60]
+            self._page.say(
+                "unrecognised-table", text.place.line, f"`{first}` {what}", help, text.place.column
+            )
         return [Paragraph(text, self._topic)] if text else []
 
     def _abbreviations(self, token: Token, content: str, start: int) -> list[Block]:
@@ -218,13 +212,13 @@ class Walk:
         if inline and (found := _ALERT.match(inline.content)):
             rest = inline.content[found.end() :]
             title, _, below = rest.partition("\n")
-            marked: list[Block] = []
-            if title:
-                marked.append(Paragraph(self._text(inline, title), self._topic))
-            if below:
-                marked.append(Paragraph(self._text(inline, below, 1), self._topic))
+            marked = [
+                Paragraph(self._text(inline, words, skip), self._topic)
+                for skip, words in enumerate((title, below))
+                if words
+            ]
             self._at += 3
-            return marked + self._inside("blockquote_close", token)
+            return [*marked, *self._inside("blockquote_close", token)]
         return self._inside("blockquote_close", token)
 
     def _admonition(self, token: Token) -> list[Block]:
@@ -310,9 +304,8 @@ class Walk:
             table = grid.table(self._topic, lead)
         except TooWideError:
             what = "the spans of the HTML table give far more cells than are written: it isn't read"
-            self._page.say(
-                "unrecognised-table", grid.place.line, what, "write the cells out, or mend the spans"
-            )
+            help = "write the cells out, or mend the spans"
+            self._page.say("unrecognised-table", grid.place.line, what, help)
             return []
         return [table] if table else []
 
@@ -328,10 +321,6 @@ def _id(attributes: str) -> str:
     if any(not re.match(r"[#.]|[\w-]+=", word) for word in words):
         return attributes.lstrip("#.").strip()
     return next((word[1:] for word in words if word[0] == "#"), "")
-
-
-def _headline(content: str) -> str:
-    return content.partition("\n")[0][:60]
 
 
 def _define(out: list[Block], text: Text, topic: tuple[str, ...], *, term: bool) -> None:

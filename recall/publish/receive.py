@@ -10,9 +10,10 @@ from recall.deck.read import all_kept
 from recall.publish.asked import CARDS, format_of, read_cards, whole_deck
 from recall.publish.revision import Verified, naming, read_file, read_notes, verify
 from recall.publish.trust import taken
-from recall.store import LoadReport, Store
+from recall.store import Store
 from recall.store.core import by_id
 from recall.store.places import as_loaded
+from recall.store.reports import LoadReport
 
 
 def receive(
@@ -62,9 +63,11 @@ def _as_published(store: Store, found: Verified) -> tuple[Callable[..., LoadRepo
                 "its cards are of another deck or revision than its name says", "ask whoever published it"
             )
 
+    from recall.store.load import load
+
     def whole() -> Deck:
         record = Record(found.slug, revision=found.revision)
         source = Source(found.path, found.notes(), found.path.as_posix())
         return whole_deck(content, Deck(record, (), (), source, found.mark))
 
-    return partial(store.load_content, content, whole), str(content.fields["formerly"])
+    return partial(load, store, content, whole, decided=True), str(content.fields["formerly"])

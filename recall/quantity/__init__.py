@@ -16,27 +16,7 @@ from recall.quantity.unit import (
 )
 
 __all__ = [
-    "Blank",
-    "HeaderParts",
-    "Number",
-    "Reading",
-    "Rule",
-    "Shape",
-    "Span",
-    "Unit",
-    "Unreadable",
-    "Words",
-    "canonical",
-    "comma_decimals",
-    "convert",
-    "find_unit",
-    "header_parts",
-    "read_cell",
-    "read_typed",
-    "read_unit",
-    "referenced",
-    "same_reference",
-    "shown",
-    "step_of",
-    "with_reference",
-]
+    "Blank", "HeaderParts", "Number", "Reading", "Rule", "Shape", "Span", "Unit", "Unreadable", "Words", "canonical",
+    "comma_decimals", "convert", "find_unit", "header_parts", "read_cell", "read_typed", "read_unit", "referenced",
+    "same_reference", "shown", "step_of", "with_reference",
+]  # fmt: skip

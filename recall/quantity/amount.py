@@ -118,29 +118,25 @@ def _two_ends(first: Span, second: Span) -> Span | None:
     return rising(Span(least, most, None, low.low_open, high.high_open, unit, about))
 
 
-def _form(span: Span) -> tuple[bool, bool, bool]:
-    return span.low is None, span.high is None, span.value is None
-
-
 def _several(parts: list[Span], column: Column) -> tuple[Shape, tuple[Span, ...]]:
     _no_fraction(parts, column.unit)
     stated = [part.unit for part in parts if part.unit is not None]
     first, second = parts[0], parts[1]
-    if len({(unit.dimension, unit.reference) for unit in stated}) > 1 or _mach_apart(parts, column.unit):
-        return _limits(first, second, column) if len(parts) == 2 else _apart()
-    if len({_form(part) for part in parts}) > 1 and not _outside(parts):
-        raise _apart_error()
+    # `280 / M 0.67` under a header in knots: the first number has the header's unit
+    mach = column.unit is not None and first.unit is None and second.unit is not None and second.unit.before
+    if len({(unit.dimension, unit.reference) for unit in stated}) > 1 or mach:
+        if len(parts) > 2:
+            raise _apart()
+        return _limits(first, second, column)
+    if len(
+        {(part.low is None, part.high is None, part.value is None) for part in parts}
+    ) > 1 and not _outside(parts):
+        raise _apart()
     if len(stated) == 1:  # the unit once holds for all
         parts = [part if part.unit is not None else replace(part, unit=stated[0]) for part in parts]
     elif len(stated) not in (0, len(parts)):
-        raise _apart_error()
+        raise _apart()
     return "values", tuple(_in_column(part, column) for part in parts)
-
-
-def _mach_apart(parts: list[Span], around: Unit | None) -> bool:
-    """`280 / M 0.67` under a header in knots: the first number has the header's unit."""
-    first, second = parts[0].unit, parts[1].unit
-    return around is not None and first is None and second is not None and second.before != ""
 
 
 def _limits(first: Span, second: Span, column: Column) -> tuple[Shape, tuple[Span, ...]]:
@@ -149,9 +145,9 @@ def _limits(first: Span, second: Span, column: Column) -> tuple[Shape, tuple[Spa
         first = replace(first, unit=around)
     if first.unit is None or second.unit is None:
         if column.fills:
-            raise _apart_error()
+            raise _apart()
     elif first.unit.dimension == second.unit.dimension:
-        raise _apart_error()
+        raise _apart()
     elif column.fills and around is not None and around.known:
         if around.dimension not in (first.unit.dimension, second.unit.dimension):
             raise mismatch(first.unit, around)
@@ -160,12 +156,8 @@ def _limits(first: Span, second: Span, column: Column) -> tuple[Shape, tuple[Spa
     return "limits", (first, second)
 
 
-def _apart_error() -> NotReadError:
+def _apart() -> NotReadError:
     return NotReadError("several amounts that don't go together", "write one unit, or a row for each limit")
-
-
-def _apart() -> tuple[Shape, tuple[Span, ...]]:
-    raise _apart_error()
 
 
 def _no_fraction(parts: list[Span], around: Unit | None) -> None:

@@ -125,13 +125,8 @@ def _compares_another(tokens: list[Token], at: int) -> bool:
         _, spans = read_amounts(tokens[at:], ALONE)
     except NotReadError:
         return False
-    other = spans[0].unit
-    return (
-        len(spans) == 1
-        and other is not None
-        and other.known
-        and other.dimension not in (unit.dimension, "time")
-    )
+    other = spans[0].unit if len(spans) == 1 else None
+    return other is not None and other.known and other.dimension not in (unit.dimension, "time")
 
 
 def take_for(tokens: list[Token], asides: Asides) -> list[Token]:

@@ -18,14 +18,12 @@ from recall.quantity.aside import (
 from recall.quantity.duty import read_duty
 from recall.quantity.model import Blank, NotReadError, Reading, Unreadable, Words, excerpt
 from recall.quantity.parse import not_one
-from recall.quantity.quick import quick
 from recall.quantity.scan import scan
 from recall.quantity.unit import Unit
 from recall.quantity.words import has_digit, placeholder, words_or_not
 
 MOST_SIGNS = 300  # a longer cell with a digit in it is a sentence, not an amount
 
-_PLAIN = frozenset(("num", "unit", "before", "over", "under", "min", "to", "pm", "about", "slash", "comma"))
 _Cell = Reading | Words | Blank | Unreadable
 
 
@@ -54,10 +52,6 @@ def read_cell(
 
 @lru_cache(maxsize=16384)
 def _read(text: str, unit: Unit | None, comma_decimal: bool, minutes: bool) -> _Cell:
-    if not comma_decimal:
-        read = quick(text, unit)
-        if read is not None:
-            return read
     return _wordless(text) or _amount(text, Column(unit, True, minutes, comma_decimal))
 
 
@@ -90,15 +84,6 @@ def _reading(text: str, column: Column) -> Reading:
     if main.endswith(".") and main[-2:-1].isdigit():
         main = main[:-1]
     tokens = scan(main, column.comma_decimal)
-    kinds = {token.kind for token in tokens}
-    compared = any(token.kind in ("over", "under") and not token.back for token in tokens[2:])
-    if not notes and not compared and kinds <= _PLAIN:
-        shape, spans = read_amounts(tokens, column)
-        also = None
-        if shape == "values":
-            shape, spans, also = one_of_two(spans)
-            check_also(spans, also)
-        return Reading(spans, shape, None, "", also, text)
     asides = Asides()
     duty = read_duty(tokens, column)
     if duty is not None:

@@ -90,7 +90,7 @@ class NotReadError(Exception):
         self.rule = rule
 
 
-def excerpt(text: str, most: int = 60) -> str:
+def excerpt(text: str) -> str:
     """The text in backticks, shortened, for a message."""
     plain = text.replace("`", "'")
-    return f"`{plain}`" if len(plain) <= most else f"`{plain[: most - 1]}…`"
+    return f"`{plain}`" if len(plain) <= 60 else f"`{plain[:59]}…`"

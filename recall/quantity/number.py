@@ -62,14 +62,10 @@ def read_number(run: str, *, comma_decimal: bool = False) -> Number | None:
 
 def _decimal_comma(run: str) -> str | None:
     found = _COMMA.fullmatch(run)
-    if found is None:
+    if found is None or (len(found[2]) == 3 and found[1] != "0"):
         return None
-    whole, behind = found.groups()
-    if " " in whole and not _BLANK_GROUPS.fullmatch(whole):
-        return None
-    if len(behind) == 3 and whole != "0":
-        return None
-    return f"{whole.replace(' ', '')}.{behind}"
+    grouped = " " not in found[1] or _BLANK_GROUPS.fullmatch(found[1])
+    return f"{found[1].replace(' ', '')}.{found[2]}" if grouped else None
 
 
 def negative(number: Number) -> Number:

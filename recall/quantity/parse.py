@@ -136,10 +136,12 @@ class Parser:
         about = self.take("about")
         if self.take("pm"):
             number, unit = self.number()
-            return self._about_zero(number, unit)
+            if number.value < 0:
+                raise not_one()
+            return Span(negative(number), number, None, False, False, unit)
         kind = self.peek()
         if kind in ("over", "under"):
-            return self._compared(kind, about)
+            return self._compared(about)
         worded = kind if kind in ("between", "from") else ""
         if worded:
             self.at += 1
@@ -159,34 +161,20 @@ class Parser:
             return self._behind(number, unit, about)
         return Span(None, None, number, False, False, unit, about)
 
-    def _compared(self, kind: str, about: bool) -> Span:
+    def _compared(self, about: bool) -> Span:
         token = self.tokens[self.at]
         self.at += 1
         if not token.front:
             raise not_one()
         about = self.take("about") or about
-        number, unit = self.number()
-        return self._one_sided(kind, token.apart, number, unit, about)
+        return _one_sided(token, *self.number(), about)
 
     def _behind(self, number: Number, unit: Unit | None, about: bool) -> Span:
         token = self.tokens[self.at]
-        follows = self.kinds[self.at + 1]
-        if token.front and follows in ("num", "before"):
+        if token.front and self.kinds[self.at + 1] in ("num", "before"):
             raise NotReadError("the comparison could belong to either number", "part them: `40 min, 200 max`")
         self.at += 1
-        return self._one_sided(token.kind, token.apart, number, unit, about)
-
-    @staticmethod
-    def _one_sided(kind: str, apart: bool, number: Number, unit: Unit | None, about: bool) -> Span:
-        if kind == "over":
-            return Span(number, None, None, apart, False, unit, about)
-        return Span(None, number, None, False, apart, unit, about)
-
-    @staticmethod
-    def _about_zero(number: Number, unit: Unit | None) -> Span:
-        if number.value < 0:
-            raise not_one()
-        return Span(negative(number), number, None, False, False, unit)
+        return _one_sided(token, number, unit, about)
 
     def _tolerance(
         self, number: Number, unit: Unit | None, by: Number, other: Unit | None, *, about: bool
@@ -212,6 +200,12 @@ class Parser:
         size = abs(size)
         least, most = _end(number, number.fraction - size), _end(number, number.fraction + size)
         return Span(least, most, number, False, False, unit, about)
+
+
+def _one_sided(token: Token, number: Number, unit: Unit | None, about: bool) -> Span:
+    if token.kind == "over":
+        return Span(number, None, None, token.apart, False, unit, about)
+    return Span(None, number, None, False, token.apart, unit, about)
 
 
 _EXACT = Context(prec=4 * MOST_DIGITS)  # sums of what `read_number` lets through are exact in it

@@ -89,7 +89,8 @@ def scan(text: str, comma_decimal: bool) -> list[Token]:
             follows = text[end : end + 1]
             digit = follows.isdigit() or (follows == "." and text[end + 1 : end + 2].isdigit())
             if last in _AMOUNT_ENDS:
-                if digit and text[start - 1] == " " and (text[start] == "−" or _signed(tokens)):
+                signed = next((each.number.value < 0 for each in reversed(tokens) if each.number), False)
+                if digit and text[start - 1] == " " and (text[start] == "−" or signed):
                     raise NotReadError(
                         f"`{text[start:end]}` could be a minus or a dash here",
                         "write `-20 to -10` with `to`",
@@ -110,7 +111,7 @@ def scan(text: str, comma_decimal: bool) -> list[Token]:
             token = Token(kind, start, end, apart=apart)
         elif group == "before":
             token = Token("before", start, end, unit=find_unit("FL" if text[start] == "F" else "Mach"))
-        elif group == "foot" and last == "num" and _many(tokens[-1].number):
+        elif group == "foot" and last == "num" and (of := tokens[-1].number) and of.value >= _SURELY_FEET:
             token = Token("unit", start, end, unit=_FOOT)
         elif group == "dots":
             token = Token("to", start, end)
@@ -128,17 +129,6 @@ def _spelt_sign(text: str, raw: list[_Raw], index: int) -> str:
     if index + 1 == len(raw) or raw[index + 1][0] != "num":
         return ""
     return _SPELT_SIGNS.get(_plain(text, raw[index]), "")
-
-
-def _many(number: Number | None) -> bool:
-    return number is not None and number.value >= _SURELY_FEET
-
-
-def _signed(tokens: list[Token]) -> bool:
-    for token in reversed(tokens):
-        if token.number is not None:
-            return token.number.value < 0
-    return False
 
 
 def _bad_number(run: str, comma_decimal: bool) -> NotReadError:

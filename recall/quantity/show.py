@@ -59,31 +59,21 @@ def _one(number: Number, unit: Unit | None) -> str:
 
 def _span(span: Span, *, bare: bool = False) -> str:
     unit, low, high, value = span.unit, span.low, span.high, span.value
-    if value is not None and low is not None and high is not None:
-        text = f"{_one(value, unit)} ± {_size(value, high)}"
-    elif value is not None:
+    over = f"{'more than' if span.low_open else 'at least'} {_one(low, unit)}" if low is not None else ""
+    under = f"{'less than' if span.high_open else 'at most'} {_one(high, unit)}" if high is not None else ""
+    if value is not None:
         text = _one(value, unit)
-    elif low is not None and high is not None:
-        if span.low_open or span.high_open:
-            under = "less than" if span.high_open else "at most"
-            text = f"{'more than' if span.low_open else 'at least'} {_one(low, unit)}, {under} {_one(high, unit)}"
-        else:
-            text = f"{_one(low, unit)} to {_one(high, unit)}"
-    elif low is not None:
-        text = f"{'more than' if span.low_open else 'at least'} {_one(low, unit)}"
-    elif high is not None:
-        text = f"{'less than' if span.high_open else 'at most'} {_one(high, unit)}"
+        if high is not None and low is not None:
+            size = exact_number(high.fraction - value.fraction)
+            text += f" ± {size.written if size is not None else f'to {high.written}'}"
+    elif low is not None and high is not None and not (span.low_open or span.high_open):
+        text = f"{_one(low, unit)} to {_one(high, unit)}"
     else:
-        text = ""
+        text = ", ".join(filter(None, (over, under)))
     if span.approximate:
         at = next((len(word) for word in _COMPARED if text.startswith(word)), 0)
         text = f"{text[:at]}about {text[at:]}"
     return text if bare else text + _behind(unit, text)
-
-
-def _size(value: Number, high: Number) -> str:
-    size = exact_number(high.fraction - value.fraction)
-    return size.written if size is not None else f"to {high.written}"
 
 
 def canonical(amount: Reading | Span | Words) -> str:

@@ -13,7 +13,7 @@ from functools import cache, lru_cache
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, replace
 from recall.base.errors import RecallError
-from recall.base.text import one_slip
+from recall.base.text import one_slip, word_set
 from recall.quantity.things import COUNTED, NOT_THINGS, TWO_UNITS
 from recall.quantity.units_table import BEFORE, JOINED, OFFSETS, QUOTIENTS, REFERENCES, UNITS
 
@@ -74,20 +74,22 @@ def _spellings() -> tuple[dict[str, Unit], dict[str, Unit]]:
             folded.setdefault(spelling, unit)
 
     base: dict[str, tuple[Unit, list[str]]] = {}
-    for name, dimension, reference, factor, spellings in UNITS:
+    for name, dimension, reference, factor, short in UNITS:
         unit = Unit(name, dimension, reference, Fraction(factor), OFFSETS.get(name, Fraction(0)))
-        base[name] = unit, spellings.split()
-        for spelling in spellings.split():
+        joined = [said for each in short.split() for said in {each.replace("~", "-"), each.replace("~", "_")}]
+        spellings = [said for each in joined for said in {each.replace("*", ""), each.replace("*", "s")}]
+        base[name] = unit, spellings
+        for spelling in spellings:
             add(unit, spelling)
-        if not any(spelling.startswith("=") for spelling in spellings.split()):
+        if not any(spelling.startswith("=") for spelling in spellings):
             add(unit, name.casefold())
     for names, reference, label, suffixes in REFERENCES:
         for name in names.split():
             plain, spellings_of = base[name]
-            shown, joined = JOINED.get((name, reference), (f"{name} {label}", ""))
+            shown, one_word = JOINED.get((name, reference), (f"{name} {label}", ""))
             unit = replace(plain, name=shown, reference=reference)
             _LABELS[name, reference] = shown
-            for spelling in joined.split():
+            for spelling in one_word.split():
                 add(unit, spelling)
             for spelling in spellings_of:
                 mark, word = ("=", spelling[1:]) if spelling.startswith("=") else ("", spelling)
@@ -101,7 +103,6 @@ def _spellings() -> tuple[dict[str, Unit], dict[str, Unit]]:
 
 @cache
 def _names(least: int, most: int) -> frozenset[str]:
-    """Units' names of so many letters."""
     plain = (name for name in _spellings()[1] if name.isascii() and name.isalpha())
     return frozenset(name for name in plain if least <= len(name) <= most)
 
@@ -113,14 +114,13 @@ def _spelt(spelling: str) -> Unit | None:
 
 LONGEST = 5  # words in the longest spelling
 _SHORT = 4
-_WORDS = """
+_PLAIN_WORDS = word_set("""
     a air all any at bag bar bat bit but by can car cold cool dry each east fan fast few foot full gear good half hi
     high hot in just last late left less lift lo loss low main man many max men mid min more most near new no none
     north not of off ok old on once one only or out over pair part pass per plus port ramp right run safe same set
     side six slow south star tail ten test than that the then tip to ton tons top turn two up used use via way well
     west wet when wing with yes zero bars knot feet inch mile
-"""
-_PLAIN_WORDS = frozenset(_WORDS.split())
+""")
 """Short words that look like a unit's name with a slip (`dry`, `day`) and are none."""
 
 
@@ -138,19 +138,13 @@ def find_unit(spelling: str) -> Unit | None:
     if found is None and plain.endswith(")") and "(" in plain:  # `kt (IAS)`, `psi (gauge)`
         before, _, inside = plain[:-1].partition("(")
         one, other = find_unit(before.strip()), find_unit(inside.strip())
-        if (
-            one is not None
-            and other is not None
-            and not one.reference
-            and (one.factor, one.offset) == (other.factor, other.offset)
-        ):
+        if one and other and not one.reference and (one.factor, one.offset) == (other.factor, other.offset):
             return other  # `knots (KIAS)`
         return find_unit(f"{before.strip()} {inside.strip()}")
     return found
 
 
-_DIVISORS_OF = "s min h day week month year m cm mm km L kg t ring rod link turn bolt leg wheel bag"
-_DIVISORS = frozenset(_DIVISORS_OF.split())
+_DIVISORS = word_set("s min h day week month year m cm mm km L kg t ring rod link turn bolt leg wheel bag")
 
 
 def _quotient(over: str, under: str) -> Unit | None:
@@ -183,13 +177,8 @@ def thing_counted(word: str) -> Unit | None:
     for stem in (low, low[:-1] if low.endswith("s") else low, low[:-2] if low.endswith("es") else low):
         if stem in COUNTED:
             return Unit(low, COUNT, stem, Fraction(1), Fraction(0))
-    if (
-        len(low) < 5
-        or not low.endswith("s")
-        or low.endswith(("ss", "us", "is"))
-        or low in NOT_THINGS
-        or misspelt(low)
-    ):
+    plural = len(low) > 4 and low.endswith("s") and not low.endswith(("ss", "us", "is"))
+    if not plural or low in NOT_THINGS or misspelt(low):
         return None
     return Unit(low, COUNT, low[:-1], Fraction(1), Fraction(0))
 
@@ -212,6 +201,9 @@ def unknown_unit(spelling: str) -> Unit:
     return Unit(spelling, UNKNOWN, spelling.casefold(), Fraction(1), Fraction(0))
 
 
+_LEFT_OPEN = ("n/a", "na", "tbd", "tbc", "tba", "none", "nil", "unknown")
+
+
 def read_unit(text: str) -> Unit | None:
     """What a `Unit` cell says: a known unit, a counted thing, or an unknown unit with its spelling.
 
@@ -224,14 +216,11 @@ def read_unit(text: str) -> Unit | None:
     known = find_unit(spelling)
     if known is not None:
         return known
-    if not any(sign.isalpha() for sign in spelling):
-        return None
     percent = find_unit("%")
     if percent is not None and words[0] == "%" and len(words) == 2 and words[1].isalpha():
         return replace(percent, name=spelling, reference=words[1])  # `% SWL`
-    if spelling.casefold().replace(".", "") in ("n/a", "na", "tbd", "tbc", "tba", "none", "nil", "unknown"):
-        return None
-    if any(sign.isnumeric() for sign in spelling):
+    left_open = spelling.casefold().replace(".", "") in _LEFT_OPEN
+    if left_open or not any(map(str.isalpha, spelling)) or any(map(str.isnumeric, spelling)):
         return None
     return (thing_counted(spelling) if len(words) == 1 else None) or unknown_unit(spelling)
 
@@ -280,9 +269,8 @@ def referenced(unit: Unit, name: str) -> Unit:
         found = {word.upper() for word in _NAMED.findall(name)}
         if len(found) == 1:
             word = found.pop()
-            return with_reference(
-                unit, {"TORQUE": "torque", "RPM": "RPM"}.get(word, word[0] + word[1:].lower())
-            )
+            known = {"TORQUE": "torque", "RPM": "RPM"}.get(word, word.capitalize())
+            return with_reference(unit, known)
     elif unit.dimension == "speed":
         speeds = {(said or letter)[0].upper() for said, letter in _SPEED.findall(name)}
         if len(speeds) == 1:

@@ -5,6 +5,7 @@ from functools import lru_cache
 
 from recall.base import regex as re
 from recall.base.text import shown as safe
+from recall.base.text import word_set
 from recall.quantity.model import Unreadable, Words, excerpt
 from recall.quantity.unit import find_unit
 
@@ -26,23 +27,21 @@ _ELSEWHERE = re.compile(
     r"above)(?:\s+\S+){0,3}"
 )
 """Where no number stands, only these words send the reader elsewhere: `see and avoid` is an answer."""
-_ON_PURPOSE = (
+_ALONE = word_set(
     "none unlimited unrestricted continuous indefinite indefinitely nil any prohibited forbidden limitless"
 )
-_ALONE = frozenset(_ON_PURPOSE.split())
-_AROUND = (
+_FILLERS = word_set(
     "max min maximum minimum typ typical normal nominal approx ≤ ≥ < > ± ~ x xx xxx nn nnn tbd tbc n/a nil to"
 )
 _LIKE_DIGITS = frozenset(("O", "o", "l", "I", "S", "B", "OO", "Oo", "oo", "lO", "IO", "SO"))
 """Letters that pass for digits."""
-_SPELT = """
+_COUNTS = word_set("""
     one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen
     eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred thousand
-"""
-_COUNTS = frozenset(_SPELT.split())
-_COMPARISONS = "max min maximum minimum at most least up to not more less than above below over under about"
-_COMPARED = frozenset(_COMPARISONS.split())
-_FILLERS = frozenset(_AROUND.split())
+""")
+_COMPARED = word_set(
+    "max min maximum minimum at most least up to not more less than above below over under about"
+)
 
 
 def has_digit(text: str) -> bool:
@@ -85,27 +84,15 @@ def words_or_not(text: str) -> Words | Unreadable:
     """A cell without any digit that is no placeholder: two words or more are an answer in words."""
     said = [word for word in text.split() if any(sign.isalpha() for sign in word)]
     if len(said) == 2 and said[0] in _LIKE_DIGITS and find_unit(said[1]) is not None:
-        return Unreadable(
-            text,
-            "unreadable-quantity",
-            safe(f"{excerpt(text)} has a letter where a number belongs"),
-            "write the digit",
-        )
-    if _spelt_amount(said):
-        return Unreadable(
-            text,
-            "unreadable-quantity",
-            safe(f"{excerpt(text)} spells its number: a typed number couldn't be compared with it"),
-            "write the number in digits, as `15 kt`",
-        )
-    if len(said) >= 2 or text.casefold().rstrip(".! ") in _ALONE:
+        why, help = "has a letter where a number belongs", "write the digit"
+    elif _spelt_amount(said):
+        why = "spells its number: a typed number couldn't be compared with it"
+        help = "write the number in digits, as `15 kt`"
+    elif len(said) >= 2 or text.casefold().rstrip(".! ") in _ALONE:
         return Words(text)
-    return Unreadable(
-        text,
-        "unreadable-quantity",
-        safe(f"{excerpt(text)} is no amount"),
-        "write the number with its unit, or say it in at least two words",
-    )
+    else:
+        why, help = "is no amount", "write the number with its unit, or say it in at least two words"
+    return Unreadable(text, "unreadable-quantity", safe(f"{excerpt(text)} {why}"), help)
 
 
 def _spelt_amount(said: list[str]) -> bool:

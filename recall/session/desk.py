@@ -22,7 +22,6 @@ from recall.session.order import Order, Waiting
 from recall.session.pace import Pace
 from recall.store import Known, Review, Store
 from recall.store.answers import given_in, not_right_yet
-from recall.store.before import before
 from recall.store.events import milliseconds
 from recall.store.words import abbreviations, answered_elsewhere, knows, look_alikes, texts_with
 
@@ -129,12 +128,12 @@ class Desk:
         """The answer before the last revision that changed it, where this is the first asking since."""
         if not self.store.known(card.id).fresh:
             return None
-        was, old = self.store.was(card.id), before(self.store, card.id)
-        if was is None or old is None or not was.answer:
+        was = self.store.was(card.id)
+        if was is None or not (answer := was.card.answer.texts):
             return None
-        right = old.mark(given, self.lore(card.deck)).right
-        same = right if right is not None else key_form(given) == key_form("; ".join(was.answer))
-        return Was(was.answer, was.revision, same)
+        right = was.card.mark(given, self.lore(card.deck)).right
+        same = right if right is not None else key_form(given) == key_form("; ".join(answer))
+        return Was(answer, was.revision, same)
 
     def remark(self, card: Card) -> str:
         """The student's own remark, empty where there is none."""

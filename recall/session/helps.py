@@ -10,7 +10,6 @@ from recall.session.desk import Desk, waiting_cards
 from recall.session.model import Kept
 from recall.session.order import Waiting
 from recall.session.view import HELPS, Line
-from recall.store.query import of_point
 
 if TYPE_CHECKING:
     from recall.session.sitting import Sitting
@@ -43,7 +42,7 @@ def offered(desk: Desk, kept: Kept, asked: Collection[str]) -> tuple[str, ...]:
 
 def others(desk: Desk, card: Card, asked: Collection[str]) -> list[Waiting]:
     """The other cards of its point, but for those asked."""
-    found = of_point(desk.store, card.id)
+    found = desk.store.beside(card.id)
     return waiting_cards(desk.store, [known for known in found if known.id not in asked])
 
 

@@ -43,18 +43,8 @@ def renew_due(core: Core) -> None:
     """Compute every due day again from the memories."""
     parameters, settings = core.parameters(), core.settings()
     rows = core.rows("SELECT no, holds, difficulty, last_day, critical FROM card WHERE holds IS NOT NULL")
-    core.db.executemany(
-        "UPDATE card SET due = ? WHERE no = ?",
-        (
-            (
-                due_day(
-                    Memory(holds, difficulty, last),
-                    settings.critical_target if critical else settings.target,
-                    bool(critical),
-                    parameters,
-                ),
-                no,
-            )
-            for no, holds, difficulty, last, critical in rows
-        ),
+    due = (
+        (due_day(Memory(holds, hard, last), settings.aim(critical), bool(critical), parameters), no)
+        for no, holds, hard, last, critical in rows
     )
+    core.db.executemany("UPDATE card SET due = ? WHERE no = ?", due)

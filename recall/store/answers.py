@@ -4,8 +4,8 @@ from datetime import date, datetime
 from typing import Any
 
 from recall.base.dataclass import dataclass
-from recall.store.core import Core
-from recall.store.events import COLUMNS, moment_of, shifted, to_dict, writer_of
+from recall.store.core import Core, placed
+from recall.store.events import COLUMNS, moment_of, to_dict, writer_of
 
 NEWEST = 20_000
 _LIVE = "id NOT IN (SELECT review FROM undone)"
@@ -50,13 +50,10 @@ def newest_answers(core: Core, most: int = NEWEST, since: date | None = None) ->
     )
     found = []
     for id, card, kind, day, mark, seconds, mode, drawn in rows:
-        writer = writer_of(id)
-        shift, days = corrections.get(writer, (0, 0))
-        place = shifted(id, shift)
-        on = date.fromordinal(day + days)
-        found.append(
-            (place, Answer(card, kind, writer, moment_of(place), on, mark, seconds, mode, drawn > 0))
-        )
+        writer, place = writer_of(id), placed(id, corrections)
+        on = date.fromordinal(day + corrections.get(writer, (0, 0))[1])
+        answer = Answer(card, kind, writer, moment_of(place), on, mark, seconds, mode, drawn > 0)
+        found.append((place, answer))
     return [one for _, one in sorted(found, key=lambda pair: pair[0])]
 
 

@@ -2,7 +2,7 @@
 
 import os
 import sqlite3
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from contextlib import closing, suppress
 from datetime import datetime, timedelta, timezone
 from pathlib import Path
@@ -94,28 +94,22 @@ def _read_back(core: Core, copy: Path, counted: tuple[int, str]) -> None:
 
 def backup_if_due(core: Core) -> Path | None:
     """A backup where the newest is a week old or older and there is something to keep."""
-    newest = _newest(core)
-    if newest is not None and core.clock.now() - newest < EVERY:
-        return None
-    return backup(core) if _worth_keeping(core) else None
+    now = core.clock.now()
+    return _backup_unless(core, lambda newest: now - newest < EVERY)
 
 
 def backup_before_merge(core: Core) -> Path | None:
     """A backup before what comes in from outside, once a day."""
-    newest = _newest(core)
-    if newest is not None and newest.date() == core.clock.now().date():
-        return None
-    return backup(core) if _worth_keeping(core) else None
+    today = core.clock.now().date()
+    return _backup_unless(core, lambda newest: newest.date() == today)
 
 
-def _newest(core: Core) -> datetime | None:
-    """The newest backup; one from the future was made by a clock that was ahead, and says nothing."""
-    now = core.clock.now()
-    return max((moment for moment, _ in backups(core) if moment <= now), default=None)
-
-
-def _worth_keeping(core: Core) -> bool:
-    return core.one("SELECT 1 FROM event WHERE type = 'reviewed' LIMIT 1") is not None
+def _backup_unless(core: Core, enough: Callable[[datetime], bool]) -> Path | None:
+    """A backup of a store that was answered in, unless the newest is enough; one from the future was made by a clock
+    that was ahead, and says nothing."""
+    newest = max((moment for moment, _ in backups(core) if moment <= core.clock.now()), default=None)
+    answered = core.one("SELECT 1 FROM event WHERE type = 'reviewed' LIMIT 1") is not None
+    return backup(core) if answered and (newest is None or not enough(newest)) else None
 
 
 def thinned(made: Sequence[datetime], now: datetime) -> list[datetime]:

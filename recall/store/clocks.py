@@ -1,13 +1,11 @@
 """Runs of the program whose clock was wrong: found by the order in which a machine wrote them, corrected by an event,
 and the correction taken back by another. No event is ever edited."""
 
-import json
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from datetime import datetime, timedelta, timezone
 from itertools import pairwise
 from math import inf, log1p
-from typing import Any
 
 from recall.base.clock import day_of
 from recall.base.dataclass import dataclass
@@ -188,16 +186,11 @@ def deciding(core: Core) -> dict[str, tuple[str, float, int]]:
     """
     made: dict[str, list[tuple[str, float, int]]] = {}
     replaced: set[str] = set()
-    for event, plain in _corrections(core):
+    for event, plain in core.told("clock corrected"):
         made.setdefault(plain["of"], []).append((event, plain["shift"], plain["days"]))
         replaced.update(plain.get("instead", ()))
     left = {run: [each for each in some if each[0] not in replaced] for run, some in made.items()}
     return {run: max(some) for run, some in left.items() if some}
-
-
-def _corrections(core: Core) -> list[tuple[str, Mapping[str, Any]]]:
-    rows = core.rows("SELECT id, body FROM event WHERE type = 'clock corrected' AND type <> 'reviewed'")
-    return [(event, json.loads(body)) for event, body in rows]
 
 
 def take_corrections(core: Core) -> None:
@@ -220,7 +213,7 @@ def correct_clock(core: Core, writer: str, seconds: float) -> None:
         )
     with core.writing():
         fields = {"of": writer, "shift": seconds, "days": _days(core, moment_of(f"{last:013d}"), seconds)}
-        known = sorted(event for event, plain in _corrections(core) if plain["of"] == writer)
+        known = sorted(event for event, plain in core.told("clock corrected") if plain["of"] == writer)
         core.append("clock corrected", fields | ({"instead": known} if known else {}))
         rebuild(core)
 

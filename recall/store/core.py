@@ -7,7 +7,7 @@ import sqlite3
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date
 from functools import cached_property
 from pathlib import Path
 from typing import Any
@@ -15,6 +15,7 @@ from typing import Any
 from recall.base.clock import Clock, day_of
 from recall.base.errors import StoreError
 from recall.base.settings import Settings
+from recall.base.text import digest
 from recall.schedule import DEFAULT, Parameters
 from recall.store import schema
 from recall.store.damage import BACKUP, add_functions
@@ -68,8 +69,6 @@ class Core:
     @cached_property
     def machine(self) -> str:
         """6 digits for this file on this machine: a copy elsewhere is another one."""
-        from recall.kinds.model import digest
-
         return digest((self.local("machine") or "", platform.node()))[:6]
 
     def next_id(self) -> str:
@@ -129,11 +128,13 @@ class Core:
         self.db.execute(INSERT, row_of(event_id, type, fields))
         return event_id
 
-    def in_order(self, type: str) -> list[str]:
-        """The bodies of all events of a type (but reviews), in the order of replay."""
+    def told(self, type: str, after: int = 0) -> list[tuple[str, dict[str, Any]]]:
+        """Ids of all events of a type (but reviews) and what they say, in the order of replay. after: of rows behind
+        this one."""
         corrections = self.corrections()
-        rows = self.rows("SELECT id, body FROM event WHERE type = ? AND type <> 'reviewed'", [type])
-        return [body for _, body in sorted(rows, key=lambda row: placed(row[0], corrections))]
+        sql = "SELECT id, body FROM event WHERE type = ? AND type <> 'reviewed' AND no > ?"
+        rows = sorted(self.rows(sql, [type, after]), key=lambda row: placed(row[0], corrections))
+        return [(id, json.loads(body)) for id, body in rows]
 
     # What is set
 
@@ -191,11 +192,6 @@ def placed(event_id: str, corrections: Mapping[str, tuple[int, int]]) -> str:
 def day_from(number: int | None) -> date | None:
     """A day from its number."""
     return None if number is None else date.fromordinal(number)
-
-
-def days_from(start: date, count: int) -> Iterator[date]:
-    """`count` days from `start` on."""
-    return (start + timedelta(days=at) for at in range(count))
 
 
 def examine(path: Path, db: sqlite3.Connection, help: str = "name another file with --store") -> int:

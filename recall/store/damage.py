@@ -8,6 +8,7 @@ that Python's copy doesn't bring along.
 import sqlite3
 import zlib
 from collections.abc import Iterable, Iterator
+from contextlib import suppress
 from typing import Any
 
 from recall.base.dataclass import dataclass
@@ -116,12 +117,10 @@ def sound_wordings(db: sqlite3.Connection, names: Iterable[str]) -> Iterator[tup
     """Hash and JSON of wordings, in the order of their hashes. Raises ValueError where one isn't there as it was
     loaded."""
     for name in sorted(names):
-        try:
-            found = db.execute(
-                "SELECT card FROM text WHERE hash = ? AND hash IS hash20(card)", [name]
-            ).fetchone()
-        except UNREADABLE:
-            found = None
+        found = None
+        with suppress(*UNREADABLE):
+            sql = "SELECT card FROM text WHERE hash = ? AND hash IS hash20(card)"
+            found = db.execute(sql, [name]).fetchone()
         if found is None:
             raise ValueError(f"the wording {name} can't be read")
         yield name, found[0]
@@ -158,12 +157,10 @@ def _count(db: sqlite3.Connection, table: str) -> int:
         f"SELECT count(*) FROM {table} INDEXED BY sqlite_autoindex_{table}_1",
         f"SELECT max(no) FROM {table} NOT INDEXED",
     ):
-        try:
+        with suppress(*UNREADABLE):
             found = db.execute(sql).fetchone()[0]
-        except UNREADABLE:
-            continue
-        if found is not None and found <= _most(db):
-            return int(found)
+            if found is not None and found <= _most(db):
+                return int(found)
     return 0
 
 

@@ -13,10 +13,10 @@ from recall.kinds.effectivity import applies_to, spelled
 from recall.kinds.model import Card, digest
 from recall.kinds.wording import Face
 from recall.store.aim import renew_aim
-from recall.store.core import Core, placed
+from recall.store.core import Core, by_id
 from recall.store.fold import fold
-from recall.store.loads import Content, Loaded, Told, distinct, line_of, loads_of, read_load, told_later
-from recall.store.revisions import Again, CardState, Step
+from recall.store.loads import Content, Told, distinct, line_of, loads_of, read_load, told_later
+from recall.store.revisions import Again, CardState, Loaded, Step
 
 _NOW = "answer, text, row, rank, source"
 _LIFE = "also, same, present, paused, epoch, was, since, renewed, moved"
@@ -47,15 +47,15 @@ class Line:
     fresh_start: bool = False
     links: list[tuple[str, str, str]] = field(default_factory=list)
 
+    def face(self, core: Core, card: str) -> Card:
+        """A card's wording."""
+        return look_up(core, self.faces, self.states[card].text)
+
 
 def carried_cards(core: Core) -> dict[str, str]:
     """Accepted renamings, new id to old id: the first per source, none that closes a cycle."""
-    corrections = core.corrections()
-    rows = core.rows("SELECT id, body FROM event WHERE type = 'carried' AND type <> 'reviewed'")
-    rows.sort(key=lambda row: placed(row[0], corrections))
     goes: dict[str, str] = {}
-    for _, body in rows:
-        plain = json.loads(body)
+    for _, plain in core.told("carried"):
         source, target = plain["from"], plain["to"]
         end: str | None = target
         while end is not None and end != source:
@@ -110,12 +110,11 @@ def fold_line(
     line.fresh_start = start < 0
     look = partial(look_up, core, line.faces)
     for at in range(start + 1, last + 1):
-        load = read_load(core, loads[at], told, content)
-        renamed, again = False, Again()
-        if at:
-            renamed = loads[at - 1].deck != load.deck
-            again = Again.between(loads[at - 1].notes, loads[at - 1].reading, load)
-        line.step = fold(line.states, load, look, {**into, **load.renamed}, renamed=renamed, again=again)
+        load, before = loads[at], loads[at - 1] if at else None
+        listed = read_load(core, load, told, content)
+        again, renamed = Again.between(before, load), before is not None and before.deck != load.deck
+        carried = {**into, **listed.renamed}
+        line.step = fold(line.states, load, listed, look, carried, renamed=renamed, again=again)
         line.links += line.step.links
     line.current = loads[last] if last >= 0 else None
     return line
@@ -145,18 +144,16 @@ def keep_line(core: Core, line: Line, today: date) -> set[str]:
         record = canonical(line.content.fields["record"])
     elif current is not None:
         record = core.one("SELECT json_extract(body, '$.record') FROM event WHERE id = ?", [current.event])
-    slots = ", ".join("?" * len(line.chain))
     before = core.one("SELECT record FROM deck WHERE slug = ?", [line.head]) or ""
-    core.db.execute(f"DELETE FROM deck WHERE slug IN ({slots})", line.chain)
+    core.db.executemany("DELETE FROM deck WHERE slug = ?", [(slug,) for slug in line.chain])
     core.db.execute(
         "INSERT INTO deck VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
         [
             line.head,
             json.dumps(line.chain),
-            None if current is None else current.event,
-            "" if current is None else current.place,
+            *((current.event, current.place) if current else (None, "")),
             _mark(line.loads[: line.loads.index(current) + 1] if current else (), told_later(line.loads)),
-            "" if current is None else current.revision,
+            current.revision if current else "",
             record,
             min(ahead, default=None),
             sum(state.present for state in line.states.values()),
@@ -170,13 +167,12 @@ def keep_line(core: Core, line: Line, today: date) -> set[str]:
 
 def _keep_links(core: Core, line: Line) -> set[str]:
     """Bring the link table in line; the cards at both ends of what changed."""
-    slots = ", ".join("?" * len(line.chain))
-    stored = set(core.rows(f"SELECT source, place, target FROM link WHERE line IN ({slots})", line.chain))
+    stored = set(by_id(core, "SELECT source, place, target FROM link WHERE line IN", line.chain))
     wanted = set(line.links)
     gone, come = (stored - wanted if line.fresh_start else set()), wanted - stored
     core.db.executemany("DELETE FROM link WHERE source = ? AND place = ?", [link[:2] for link in gone])
     core.db.executemany("INSERT INTO link VALUES (?, ?, ?, ?)", [(*link, line.head) for link in come])
-    core.db.execute(f"UPDATE link SET line = ? WHERE line IN ({slots})", [line.head, *line.chain])
+    core.db.executemany("UPDATE link SET line = ? WHERE line = ?", [(line.head, slug) for slug in line.chain])
     touched = {end for source, _, target in gone | come for end in (source, target)}
     core.db.executemany(
         "UPDATE card SET linked = EXISTS (SELECT 1 FROM link WHERE source = id)"
@@ -189,11 +185,8 @@ def _keep_links(core: Core, line: Line) -> set[str]:
 def _keep_cards(core: Core, line: Line) -> set[str]:
     """Write the cards that differ from what is stored; those of them whose memory may be another."""
     aircraft = core.settings().aircraft
-    slots = ", ".join("?" * len(line.chain))
-    stored = line.stored or {
-        row[0]: row[1:]
-        for row in core.rows(f"SELECT id, line, {_STATE} FROM card WHERE line IN ({slots})", line.chain)
-    }
+    rows = by_id(core, f"SELECT id, line, {_STATE} FROM card WHERE line IN", line.chain)
+    stored = line.stored or {id: tuple(values) for id, *values in rows}
     looks: Mapping[str, Face] = line.content.looks if line.content is not None else {}
     new: list[tuple[Any, ...]] = []
     changed: list[tuple[Any, ...]] = []
@@ -210,7 +203,7 @@ def _keep_cards(core: Core, line: Line) -> set[str]:
             continue
         if before is None or any(before[at] != values[at] for at in _MEMORY):
             touched.add(id)
-        face = looks.get(state.text) or Face.of(look_up(core, line.faces, state.text))
+        face = looks.get(state.text) or Face.of(line.face(core, id))
         asking = (
             state.present and not state.paused and (not face.applies or applies_to(face.applies, aircraft))
         )

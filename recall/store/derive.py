@@ -1,13 +1,14 @@
 """Keep what is derived in step with the events: after each new event, after a merge, or from nothing."""
 
 import json
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from datetime import date
+from typing import Any
 
 from recall.base.errors import StoreError
 from recall.store.aim import renew_aim, renew_due
 from recall.store.clocks import take_corrections
-from recall.store.core import Core, placed
+from recall.store.core import Core, by_id, placed
 from recall.store.damage import RESCUE, damage_of
 from recall.store.decks import fold_line, keep_line, renew_asking
 from recall.store.loads import line_of, note_load
@@ -57,11 +58,17 @@ def take(core: Core, after: int) -> int:
     return replay_cards(core, reached(core, touched))
 
 
+def note(core: Core, type: str, fields: Mapping[str, Any]) -> str:
+    """Write one event and take up what follows from it, in one transaction; its id."""
+    with core.writing():
+        event = core.append(type, fields)
+        take(core, int(core.one("SELECT no FROM event WHERE id = ?", [event])) - 1)
+    return event
+
+
 def keep_beside(core: Core, name: str, value: str) -> None:
     """Keep what isn't the person's setting as one, so that it travels with a merge (`needs.BESIDE`)."""
-    with core.writing():
-        event = core.append("setting", {"name": name, "value": value})
-        take(core, int(core.one("SELECT no FROM event WHERE id = ?", [event])) - 1)
+    note(core, "setting", {"name": name, "value": value})
 
 
 def _fold(core: Core, slugs: Collection[str], today: date, scratch: Collection[str] = ()) -> set[str]:
@@ -80,13 +87,7 @@ def reached(core: Core, ids: Collection[str]) -> set[str]:
     if core.one("SELECT 1 FROM link") is None:
         return found
     while wave:
-        listed = list(wave)
-        wave = set()
-        for at in range(0, len(listed), 500):
-            part = listed[at : at + 500]
-            slots = ", ".join("?" * len(part))
-            wave |= {row[0] for row in core.rows(f"SELECT target FROM link WHERE source IN ({slots})", part)}
-        wave -= found
+        wave = {row[0] for row in by_id(core, "SELECT target FROM link WHERE source IN", wave)} - found
         found |= wave
     return found
 
@@ -122,15 +123,11 @@ def rebuild(core: Core) -> int:
 
 def _take_undone(core: Core, after: int) -> set[str]:
     """Note undone reviews; the cards that they concern."""
-    bodies = core.rows(f"SELECT body FROM event WHERE no > ? AND type = 'undone' AND {_RARE}", [after])
-    touched = set()
-    for (body,) in bodies:
-        review = json.loads(body)["review"]
-        core.db.execute("INSERT OR IGNORE INTO undone VALUES (?)", [review])
-        card = core.one("SELECT card FROM event WHERE id = ? AND type = 'reviewed'", [review])
-        if card is not None:
-            touched.add(card)
-    return touched
+    reviews = [said["review"] for _, said in core.told("undone", after)]
+    core.db.executemany("INSERT OR IGNORE INTO undone VALUES (?)", [(review,) for review in reviews])
+    return {
+        row[0] for row in by_id(core, "SELECT card FROM event WHERE type = 'reviewed' AND id IN", reviews)
+    }
 
 
 def _take_remarks(core: Core, after: int) -> None:
@@ -145,11 +142,10 @@ def _take_remarks(core: Core, after: int) -> None:
 def _take_settings(core: Core) -> bool:
     """The last event of each name wins; whether anything changed."""
     before = core.settings()
-    for body in core.in_order("setting"):
-        plain = json.loads(body)
-        core.db.execute(
-            "INSERT OR REPLACE INTO setting VALUES (?, ?)", [plain["name"], json.dumps(plain["value"])]
-        )
+    core.db.executemany(
+        "INSERT OR REPLACE INTO setting VALUES (?, ?)",
+        [(said["name"], json.dumps(said["value"])) for _, said in core.told("setting")],
+    )
     after = core.settings()
     if after.aircraft != before.aircraft:
         renew_asking(core)
@@ -162,19 +158,12 @@ def _take_settings(core: Core) -> bool:
 def _take_tuned(core: Core) -> bool:
     """The last accepted parameters; whether they are others than before."""
     before = core.one("SELECT value FROM state WHERE name = 'parameters'")
-    for body in core.in_order("tuned"):
-        weights = json.dumps(json.loads(body)["parameters"])
+    for _, said in core.told("tuned")[-1:]:
+        weights = json.dumps(said["parameters"])
         core.db.execute("INSERT OR REPLACE INTO state VALUES ('parameters', ?)", [weights])
     return bool(before != core.one("SELECT value FROM state WHERE name = 'parameters'"))
 
 
 def _carried_decks(core: Core, after: int) -> set[str]:
-    slugs = set()
-    for (body,) in core.rows(
-        f"SELECT body FROM event WHERE no > ? AND type = 'carried' AND {_RARE}", [after]
-    ):
-        plain = json.loads(body)
-        for card in (plain["from"], plain["to"]):
-            slug = core.one("SELECT deck FROM card WHERE id = ?", [card])
-            slugs |= {slug} - {None}
-    return slugs
+    cards = [card for _, said in core.told("carried", after) for card in (said["from"], said["to"])]
+    return {row[0] for row in by_id(core, "SELECT deck FROM card WHERE id IN", cards)}

@@ -13,7 +13,8 @@ from recall.store.clocks import corrected, present_doubted, wrong_clocks
 from recall.store.core import Core
 from recall.store.damage import RESCUE, damage_of
 from recall.store.derive import rebuild
-from recall.store.events import TYPES
+from recall.store.errors import code_of
+from recall.store.needs import NEEDS
 from recall.store.opening import Opened
 from recall.store.reports import Diagnosis, WrongClock
 
@@ -31,7 +32,8 @@ def doctor(core: Opened, asked: str = "") -> Diagnosis:
     if core.harm:
         faults.insert(0, core.harm)
     elif faults and not damage:
-        list(_tried(_reindex, core))
+        with suppress(*_FAULTS):
+            core.db.execute("REINDEX")
         left = list(_tried(_integrity, core))
         mended += [f"index: {fault}" for fault in faults if fault not in left]
         faults = left
@@ -39,24 +41,24 @@ def doctor(core: Opened, asked: str = "") -> Diagnosis:
     found += [f"file: {fault}" for fault in faults[:_MOST_SAID]]
     if len(faults) > _MOST_SAID:
         found.append(f"file: {len(faults) - _MOST_SAID} more")
-    if found:
-        return Diagnosis(tuple(found), tuple(mended), (), damage.events, 0, _last_backup(core), RESCUE)
-    found += _tried(_events, core)
-    with suppress(*_FAULTS):
-        core.derive_anew()
+    rescue = RESCUE if found else ""
     cards = 0
-    clocks: tuple[WrongClock, ...] = ()
-    moved: tuple[WrongClock, ...] = ()
-    try:
-        cards, differences = _derived(core)
-        mended += differences
-        clocks, moved = tuple(wrong_clocks(core, asked)), tuple(corrected(core))
-        found += present_doubted(core)
-    except _FAULTS as fault:
-        found.append(f"events: what they say can't be worked out ({_what(fault)})")
-    return Diagnosis(
-        tuple(found), tuple(mended), clocks, damage.events, cards, _last_backup(core), corrected=moved
-    )
+    clocks: list[WrongClock] = []
+    moved: list[WrongClock] = []
+    if not found:
+        found += _tried(_events, core)
+        with suppress(*_FAULTS):
+            core.derive_anew()
+        try:
+            cards, differences = _derived(core)
+            mended += differences
+            clocks, moved = list(wrong_clocks(core, asked)), corrected(core)
+            found += present_doubted(core)
+        except _FAULTS as fault:
+            found.append(f"events: what they say can't be worked out ({_what(fault)})")
+    newest = str(made[-1][1]) if (made := backups(core)) else ""
+    told = (tuple(found), tuple(mended), tuple(clocks), damage.events, cards, newest)
+    return Diagnosis(*told, rescue, tuple(moved))
 
 
 def harm(core: Core) -> StoreError | None:
@@ -82,8 +84,7 @@ def harm(core: Core) -> StoreError | None:
 
 def _refused(error: StoreError) -> bool:
     """Whether a store can't be written just now, which says nothing of what is in it."""
-    code = getattr(error.__cause__, "sqlite_errorcode", 0) & 0xFF
-    return code in (sqlite3.SQLITE_READONLY, sqlite3.SQLITE_BUSY, sqlite3.SQLITE_FULL)
+    return code_of(error.__cause__) in (sqlite3.SQLITE_READONLY, sqlite3.SQLITE_BUSY, sqlite3.SQLITE_FULL)
 
 
 def _tried(look: Callable[[Core], Iterable[str]], core: Core) -> Iterator[str]:
@@ -98,20 +99,10 @@ def _what(fault: Exception) -> str:
     return fault.what if isinstance(fault, RecallError) else str(fault) or type(fault).__name__
 
 
-def _last_backup(core: Core) -> str:
-    made = backups(core)
-    return str(made[-1][1]) if made else ""
-
-
 def _integrity(core: Core) -> list[str]:
     return [
         line for (said,) in core.rows("PRAGMA integrity_check") for line in said.splitlines() if line != "ok"
     ]
-
-
-def _reindex(core: Core) -> list[str]:
-    core.db.execute("REINDEX")
-    return []
 
 
 def _events(core: Core) -> Iterator[str]:
@@ -121,7 +112,7 @@ def _events(core: Core) -> Iterator[str]:
     ):
         yield f"events: {last - count} of the run {writer} are missing"
     for type, count in core.rows("SELECT type, count(*) FROM event GROUP BY type"):
-        if type not in TYPES:
+        if type not in NEEDS:
             yield f"events: {count} are of a type that this version doesn't know (`{type}`)"
 
 

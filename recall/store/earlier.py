@@ -19,8 +19,8 @@ from recall.deck.source import whole_of
 from recall.kinds.model import Card
 from recall.store.core import Core
 from recall.store.decks import look_up
-from recall.store.loads import Loaded, read_load, told_later
-from recall.store.revisions import revision_key
+from recall.store.loads import read_load, told_later
+from recall.store.revisions import Loaded, revision_key
 
 _MOST = 3
 """Earlier loads that are looked at."""
@@ -100,26 +100,15 @@ def _sources(core: Core, load: Loaded, deck: Deck) -> dict[str, str]:
 
 
 def _all_of(deck: Deck, kind: str) -> str:
-    """All of the notes that cards of a kind were read from."""
     return " ".join(
         deck.pieces.get(source, "") for source in {c.source for c in deck.cards if c.kind == kind}
     )
 
 
 def _words(card: Card) -> Iterator[str]:
-    """All words of a card's wording."""
     beside = (part for pair in card.extra for part in pair)
-    texts = (
-        *card.answer.texts,
-        card.prompt,
-        card.subject,
-        card.condition,
-        card.why,
-        card.cite,
-        *card.topic,
-        *beside,
-    )
-    return (word for text in texts for word in words_of(text))
+    said = (card.prompt, card.subject, card.condition, card.why, card.cite)
+    return (word for text in (*card.answer.texts, *said, *card.topic, *beside) for word in words_of(text))
 
 
 def _still_says(old: Card, new: Card, piece: str, known: Collection[str]) -> bool:

@@ -8,32 +8,22 @@ from pathlib import Path
 from recall.base.errors import StoreError
 from recall.store.damage import BACKUP, RESCUE
 
+_PERMISSIONS = "change its permissions, or name another one"
+_USED = "another run of recall is using the store", "wait until it is done, then try again"
 _SAID: dict[int, tuple[str, str]] = {
     sqlite3.SQLITE_FULL: ("the disk is full", "make room, then try again; every answer before this is kept"),
     sqlite3.SQLITE_READONLY: (
         "the store is read-only",
         "change its permissions, or name another store with --store",
     ),
-    sqlite3.SQLITE_PERM: (
-        "there is no permission for the store",
-        "change its permissions, or name another one",
-    ),
-    sqlite3.SQLITE_BUSY: (
-        "another run of recall is using the store",
-        "wait until it is done, then try again",
-    ),
-    sqlite3.SQLITE_LOCKED: (
-        "another run of recall is using the store",
-        "wait until it is done, then try again",
-    ),
+    sqlite3.SQLITE_PERM: ("there is no permission for the store", _PERMISSIONS),
+    sqlite3.SQLITE_BUSY: _USED,
+    sqlite3.SQLITE_LOCKED: _USED,
     sqlite3.SQLITE_CANTOPEN: (
         "the store can't be opened",
         "look whether the folder exists and may be written, or name another store with --store",
     ),
-    sqlite3.SQLITE_CORRUPT: (
-        "the store is damaged",
-        RESCUE,
-    ),
+    sqlite3.SQLITE_CORRUPT: ("the store is damaged", RESCUE),
     sqlite3.SQLITE_INTERRUPT: ("its pages lead round in circles", RESCUE),
     sqlite3.SQLITE_NOTADB: (
         "the file is not a store of recall",
@@ -43,10 +33,14 @@ _SAID: dict[int, tuple[str, str]] = {
 }
 
 
+def code_of(error: BaseException | None) -> int:
+    """SQLite's code of a fault, without what it adds; 0 where it says none."""
+    return (getattr(error, "sqlite_errorcode", None) or 0) & 0xFF
+
+
 def said(error: sqlite3.Error, path: Path) -> StoreError:
     """The error as a request that can't be met."""
-    code = getattr(error, "sqlite_errorcode", None)
-    what, help = _SAID.get((code or 0) & 0xFF, (f"the store is damaged ({error})", RESCUE))
+    what, help = _SAID.get(code_of(error), (f"the store is damaged ({error})", RESCUE))
     return StoreError(f"{what}: {path}", help)
 
 
@@ -60,8 +54,6 @@ def guarded(path: Path) -> Iterator[None]:
     except UnicodeDecodeError as error:
         raise StoreError(f"the store is damaged: {path}", RESCUE) from error
     except PermissionError as error:
-        raise StoreError(
-            f"there is no permission: {path}", "change its permissions, or name another one"
-        ) from error
+        raise StoreError(f"there is no permission: {path}", _PERMISSIONS) from error
     except OSError as error:
         raise StoreError(f"{path}: {error.strerror or error}", "name another file with --store") from error

@@ -10,19 +10,6 @@ from recall.base import regex as re
 from recall.base.dataclass import dataclass
 from recall.base.errors import StoreError
 
-TYPES = frozenset(
-    (
-        "reviewed",
-        "deck loaded",
-        "undone",
-        "carried",
-        "remarked",
-        "setting",
-        "tuned",
-        "person joined",
-        "clock corrected",
-    )
-)
 COLUMNS = ("id", "type", "card", "day", "mark", "ok", "answer", "seconds", "body")
 """Columns of the event table that are written; the others follow from the id."""
 
@@ -73,6 +60,11 @@ def milliseconds(moment: datetime) -> int:
 def moment_of(event_id: str) -> datetime:
     """The moment that an id names, UTC."""
     return _START + timedelta(milliseconds=int(event_id[:13]))
+
+
+def written_moment(event_id: str) -> str:
+    """The moment of an id, as it is written out."""
+    return moment_of(event_id).isoformat(timespec="milliseconds").replace("+00:00", "Z")
 
 
 def writer_of(event_id: str) -> str:
@@ -142,7 +134,7 @@ def to_dict(row: Row) -> dict[str, Any]:
         "id": event_id,
         "writer": found[2],
         "n": int(found[3]),
-        "at": moment_of(event_id).isoformat(timespec="milliseconds").replace("+00:00", "Z"),
+        "at": written_moment(event_id),
         "type": type,
         "day": None if day is None else date.fromordinal(day).isoformat(),
         "card": card,

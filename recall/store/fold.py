@@ -3,12 +3,13 @@
 from collections.abc import Mapping, Sequence
 
 from recall.store.follow import Look, followed, read_otherwise
-from recall.store.revisions import Again, CardState, Listed, Load, Step
+from recall.store.revisions import Again, CardState, Listed, Load, Loaded, Step
 
 
 def fold(
     states: dict[str, CardState],
-    load: Load,
+    load: Loaded,
+    lists: Load,
     look: Look,
     carried: Mapping[str, str],
     *,
@@ -17,18 +18,18 @@ def fold(
 ) -> Step:
     """Take the states of all cards of a line on to the next revision, in place.
 
-    carried: new id to old id, as the person accepted; renamed: the revision before was under another slug; again: how
-    it was read against that one.
+    lists: what the load lists; carried: new id to old id, as the person accepted; renamed: the revision before was
+    under another slug; again: how it was read against that one.
     """
     step = Step(before=sum(state.present for state in states.values()))
-    listed = {entry.id: entry for entry in load.cards}
+    listed = {entry.id: entry for entry in lists.cards}
     gone = []
     for card, state in states.items():
         if not state.present or card in listed:
             continue
-        if not renamed and (load.paused_points or load.paused_files):
+        if not renamed and (lists.paused_points or lists.paused_files):
             face = look(state.text)
-            if face.point in load.paused_points or face.file in load.paused_files:
+            if face.point in lists.paused_points or face.file in lists.paused_files:
                 state.paused = True
                 continue
         gone.append(card)
@@ -39,8 +40,8 @@ def fold(
         sources[0]: card for card, sources in follows.items() if sources and carried.get(card) == sources[0]
     }
     if again.otherwise or again.same_notes:
-        step.read = read_otherwise(states, load.cards, gone, come, again)
-    for rank, entry in enumerate(load.cards):
+        step.read = read_otherwise(states, lists.cards, gone, come, again)
+    for rank, entry in enumerate(lists.cards):
         _take(states, load, entry, rank, follows.get(entry.id, ()), step, again)
     for card, sources in follows.items():
         for source in sources:
@@ -68,14 +69,13 @@ def _source(card: str, carried: Mapping[str, str], gone: Sequence[str]) -> str:
 
 def _take(
     states: dict[str, CardState],
-    load: Load,
+    load: Loaded,
     entry: Listed,
     rank: int,
     sources: Sequence[str],
     step: Step,
     again: Again,
 ) -> None:
-    """One listed card."""
     own = states.get(entry.id)
     if own is None and not sources:
         answers = frozenset((entry.answer, *entry.also))

@@ -1,11 +1,10 @@
 """Which cards of a revision go on from which earlier ones under another key. Pure computation."""
 
-from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import TypeVar
 
 from recall.base.text import key_form
-from recall.deck.pairing import sense
+from recall.deck.pairing import alone, sense
 from recall.kinds.model import Card
 from recall.store.revisions import Again, CardState, Listed
 
@@ -45,12 +44,9 @@ def followed(
         if left and free:
             faces = {card: look(states[card].text) for card in left}
             faces |= {card: look(listed[card].text) for card in free}
-            take(_matches(left, free, faces, by))
+            take(dict(alone(*([(card, by(faces[card])) for card in side] for side in (left, free)))))
     present = {card: state for card, state in states.items() if state.present}
-    for piece in (
-        *((_source,) if again.otherwise or again.same_notes else ()),
-        *((_row,) if again.same_notes else ()),
-    ):
+    for piece in (_source, _row) if again.same_notes else (_source,) if again.otherwise else ():
         for exactly in (True, False):
             if left and free:
                 take(_from_one_piece(present, listed, left, free, look, piece, exactly=exactly))
@@ -89,22 +85,6 @@ def _whole(card: Card) -> tuple[str, ...]:
         key_form(card.condition),
         key_form(card.applies),
     )
-
-
-def _matches(
-    gone: Iterable[str], come: Iterable[str], faces: Mapping[str, Card], by: Callable[[Card], tuple[str, ...]]
-) -> dict[str, str]:
-    """Old id to new id where exactly one goes and exactly one comes."""
-    old: dict[tuple[str, ...], list[str]] = {}
-    for card in gone:
-        old.setdefault(by(faces[card]), []).append(card)
-    counts: Counter[tuple[str, ...]] = Counter()
-    new: dict[tuple[str, ...], str] = {}
-    for card in come:
-        key = by(faces[card])
-        counts[key] += 1
-        new[key] = card
-    return {cards[0]: new[key] for key, cards in old.items() if len(cards) == 1 and counts[key] == 1}
 
 
 def _source(seen: CardState | Listed) -> str:

@@ -1,8 +1,8 @@
 """The one gate: what an event from outside must be. Whatever comes in by a merge or a file passes here, or is refused
 whole by the number of the first bad event.
 
-`event_from_json` takes an event as it is written out, `event_from_row` as it lies in another store; both give the row
-that is kept, made anew from what was checked.
+An event is taken as it is written out or as it lies in another store; the row that is kept is made anew from what was
+checked.
 """
 
 import json
@@ -14,12 +14,13 @@ from typing import Any, TypeVar
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, field
 from recall.base.errors import StoreError
+from recall.base.text import digest
 from recall.kinds.wording import is_whole
-from recall.store.events import END, TYPES, Row, moment_of, row_of, writer_of
+from recall.store.events import END, Row, row_of, writer_of, written_moment
 from recall.store.needs import (
+    BESIDE_CONTENT,
     NEEDS,
     Wording,
-    check_content,
     check_setting,
     check_texts,
     is_day,
@@ -48,7 +49,7 @@ def _row(event_id: Any, type: Any, fields: Fields, wordings: Wordings) -> Row:
     """The row of an event whose every field was checked. Raises ValueError or StoreError."""
     if not is_id(event_id) or not int(event_id[31:]) or int(event_id[:13]) >= END:
         raise ValueError("it has no id of an event")
-    if not isinstance(type, str) or type not in TYPES:
+    if not isinstance(type, str) or type not in NEEDS:
         raise StoreError(f"`{str(type)[:60]}` is no event that this version knows", _LATER)
     needs = NEEDS[type]
     if lacking := [name for name, need in needs.items() if not need.may and name not in fields]:
@@ -63,7 +64,10 @@ def _row(event_id: Any, type: Any, fields: Fields, wordings: Wordings) -> Row:
     if type == "deck loaded":
         if any(len(fields[name]) != len(fields["cards"]) for name in ("sources", "also") if name in fields):
             raise ValueError("its `sources` or `also` aren't one a card")
-        check_content(fields)
+        # Loads of one content are one revision, so what a load calls its content must be that.
+        said = {name: value for name, value in fields.items() if name not in BESIDE_CONTENT}
+        if digest((json.dumps(said, sort_keys=True),)) != fields["content"]:
+            raise ValueError("its `content` isn't the hash of what it says")
         wordings |= check_texts(fields.get("texts", {}))
         fields = {name: value for name, value in fields.items() if name != "texts"}
     return row_of(event_id, type, fields)
@@ -88,18 +92,14 @@ def _no_number(name: str) -> Any:
     raise ValueError(f"{name} is no number")
 
 
-def _same_words(body: str) -> bool:
-    return False
-
-
 @dataclass(slots=True)
 class Gate:
     """Events that come in together. name: what they come from; unit: how their numbers are called; stands: whether
     a `deck loaded` body is one that is here already."""
 
     name: str
-    unit: str = "event"
-    stands: Callable[[str], bool] = _same_words
+    unit: str
+    stands: Callable[[str], bool]
     persons: set[str] = field(default_factory=set)
     wordings: Wordings = field(default_factory=dict)
     listed: list[tuple[int, str, list[list[Any]]]] = field(default_factory=list)
@@ -113,7 +113,7 @@ class Gate:
         if not isinstance(plain, dict):
             raise StoreError(f"{self.name}, {self.unit} {number}, is no event", _HELP)
         return self._passed(
-            f"{self.unit} {number}", lambda: self._kept(number, event_from_json(plain, self.wordings))
+            f"{self.unit} {number}", lambda: self._kept(number, _from_json(plain, self.wordings))
         )
 
     def from_row(self, number: int, values: Iterable[bytes | int | float | None], *, sound: bool) -> Row:
@@ -128,7 +128,7 @@ class Gate:
                 if not (is_id(id) and is_day(day)) or any(each is not None for each in (card, *rest)):
                     raise ValueError("it has no id of an event, or no day")
                 return row
-            return self._kept(number, event_from_row(row, self.wordings))
+            return self._kept(number, _from_row(row, self.wordings))
 
         return self._passed(f"{self.unit} {number}", read)
 
@@ -166,7 +166,7 @@ class Gate:
                     raise StoreError(f"{self.name}, {self.unit} {number}: the wording {text} {what}", _HELP)
 
 
-def event_from_json(plain: Fields, wordings: Wordings | None = None) -> Row:
+def _from_json(plain: Fields, wordings: Wordings) -> Row:
     """The row of an event as it is written out. wordings: takes up each of its wordings.
 
     Raises ValueError or StoreError, one clear line.
@@ -183,11 +183,11 @@ def event_from_json(plain: Fields, wordings: Wordings | None = None) -> Row:
         raise ValueError("its `at` isn't what its id says")
     if "day" in fields:
         fields["day"] = ordinal(fields["day"])
-    return _row(event_id, type, fields, {} if wordings is None else wordings)
+    return _row(event_id, type, fields, wordings)
 
 
-def event_from_row(row: Row, wordings: Wordings | None = None) -> Row:
-    """The row of an event as it lies in a store. The same as `event_from_json` otherwise."""
+def _from_row(row: Row, wordings: Wordings) -> Row:
+    """The row of an event as it lies in a store. The same as `_from_json` otherwise."""
     event_id, type, *columns, body = row
     if not isinstance(body, str):
         raise ValueError("it says nothing")
@@ -199,9 +199,4 @@ def event_from_row(row: Row, wordings: Wordings | None = None) -> Row:
         raise ValueError("its `right` isn't true, false or left out")
     values = (card, day, mark, None if ok is None else bool(ok), answer, seconds)
     named = {name: value for name, value in zip(_COLUMNS, values, strict=True) if value is not None}
-    return _row(event_id, type, named | said, {} if wordings is None else wordings)
-
-
-def written_moment(event_id: str) -> str:
-    """The moment of an id, as it is written out."""
-    return moment_of(event_id).isoformat(timespec="milliseconds").replace("+00:00", "Z")
+    return _row(event_id, type, named | said, wordings)

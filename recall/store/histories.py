@@ -1,10 +1,10 @@
 """Which answers count for which card: reviews in the order of replay, under the revisions in force."""
 
 import json
-from collections.abc import Collection, Iterable, Iterator, Sequence
-from typing import TYPE_CHECKING, Any
+from collections.abc import Collection, Iterator, Sequence
+from typing import TYPE_CHECKING, NamedTuple
 
-from recall.base.dataclass import dataclass, field
+from recall.base.dataclass import dataclass
 from recall.store.core import Core, by_id, placed
 from recall.store.events import writer_of
 from recall.store.revisions import place_of
@@ -23,8 +23,17 @@ _WIDTH = 20
 """Digits of a card's id and of the hash of an answer."""
 _FIELDS = "card, day, mark, answer, id, no"
 
-Placed = tuple[int, str, int, int, int, int]
-"""A review: index of its card, id as placed in the order of replay, day, mark, kind, row number."""
+
+class Placed(NamedTuple):
+    """A review. card: index of its target; place: its id in the order of replay; kind: EARLIER or COUNTS; no: the row
+    of its event."""
+
+    card: int
+    place: str
+    day: int
+    mark: int
+    kind: int
+    no: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,21 +57,8 @@ class Target:
 
 
 @dataclass(slots=True)
-class Histories:
-    """Reviews in columns, of one length; those of a card stand together, in the order of replay. card: index in
-    targets; kind: EARLIER or COUNTS; event: row number of the event."""
-
-    targets: list[Target]
-    card: list[int] = field(default_factory=list)
-    day: list[int] = field(default_factory=list)
-    mark: list[int] = field(default_factory=list)
-    kind: list[int] = field(default_factory=list)
-    event: list[int] = field(default_factory=list)
-
-
-@dataclass(slots=True)
 class Arrays:
-    """The same as int64 arrays."""
+    """Reviews in columns, of one length, as int64 arrays; those of a card stand together, in the order of replay."""
 
     targets: list[Target]
     card: "Ints"
@@ -74,31 +70,22 @@ class Arrays:
 def targets_of(core: Core, ids: Collection[str] | None) -> list[Target]:
     """Cards by id; None: all."""
     sql = "SELECT no, id, answer, same, epoch, linked, critical, renewed FROM card"
-    rows: Iterable[tuple[Any, ...]]
-    if ids is None:
-        rows = core.rows(sql)
-    elif len(ids) < _ROWS // 10:
-        rows = by_id(core, f"{sql} WHERE id IN", ids)
-    else:
-        wanted = set(ids)
-        rows = (row for row in core.rows(sql) if row[1] in wanted)
+    rows = core.rows(sql) if ids is None else by_id(core, f"{sql} WHERE id IN", ids)
     return [Target(no, id, a, same, e, bool(linked), bool(c), r) for no, id, a, same, e, linked, c, r in rows]
 
 
-def read_histories(core: Core, targets: Sequence[Target]) -> Histories:
-    """All reviews that concern the targets, undone ones left out."""
+def read_histories(core: Core, targets: Sequence[Target]) -> list[Placed]:
+    """All reviews that concern the targets, undone ones left out; those of a card stand together, in the order of
+    replay."""
     plain, special, index = _split(targets)
     corrections, live = core.corrections(), _live(core)
     ordered: list[Placed] = []
     for card, day, mark, answer, id, no in by_id(
         core, f"SELECT {_FIELDS} FROM event WHERE type = 'reviewed' {live} AND card IN", plain
     ):
-        row = (index[card], id, day, mark, COUNTS if answer in plain[card] else EARLIER, no)
+        row = Placed(index[card], id, day, mark, COUNTS if answer in plain[card] else EARLIER, no)
         ordered.append(_corrected(row, corrections) if corrections else row)
-    ordered += _special(core, special, index, corrections, live)
-    ordered.sort()
-    columns = [list(column) for column in zip(*ordered, strict=True)] or [[]] * 6
-    return Histories(list(targets), columns[0], *columns[2:])
+    return sorted([*ordered, *_special(core, special, index, corrections, live)])
 
 
 def read_many(core: Core, targets: Sequence[Target]) -> Arrays:
@@ -107,7 +94,7 @@ def read_many(core: Core, targets: Sequence[Target]) -> Arrays:
 
     corrections, live = core.corrections(), _live(core)
     if corrections:
-        return as_arrays(read_histories(core, targets))
+        return as_arrays(core, targets)
     _, special, index = _split(targets)
     parts = list(_plain_parts(core, targets, live))
     for at, id, day, mark, kind_of, no in _special(core, special, index, corrections, live):
@@ -156,12 +143,12 @@ def _plain_parts(core: Core, targets: Sequence[Target], live: str) -> Iterator["
         yield np.array([where[found], days >> 3, days & 7, at, no, kind])[:, ids[found] == cards]
 
 
-def as_arrays(found: Histories) -> Arrays:
-    """Columns as arrays."""
+def as_arrays(core: Core, targets: Sequence[Target]) -> Arrays:
+    """The same for some cards of a store."""
     import numpy as np
 
-    columns = (found.card, found.day, found.mark, found.kind)
-    return Arrays(found.targets, *(np.array(column, np.int64) for column in columns))
+    rows = [(one.card, one.day, one.mark, one.kind) for one in read_histories(core, targets)]
+    return Arrays(list(targets), *np.array(rows, np.int64).reshape(-1, 4).T)
 
 
 def _untie(core: Core, table: "Ints") -> None:
@@ -197,9 +184,8 @@ def _live(core: Core) -> str:
 
 
 def _corrected(row: Placed, corrections: dict[str, tuple[int, int]]) -> Placed:
-    card, id, day, mark, kind, no = row
-    _, days = corrections.get(writer_of(id), (0, 0))
-    return card, placed(id, corrections), day + days, mark, kind, no
+    _, days = corrections.get(writer_of(row.place), (0, 0))
+    return row._replace(place=placed(row.place, corrections), day=row.day + days)
 
 
 def _special(
@@ -224,7 +210,7 @@ def _special(
         if target is None:
             continue
         counts = answer in target.answers and (target.epoch is None or place >= target.epoch)
-        row = (index[target.id], id, day, mark, COUNTS if counts else EARLIER, no)
+        row = Placed(index[target.id], id, day, mark, COUNTS if counts else EARLIER, no)
         found.append(_corrected(row, corrections) if corrections else row)
     return found
 

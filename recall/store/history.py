@@ -7,9 +7,9 @@ from recall.schedule import Memory, answered, due_day
 from recall.store.core import Core, by_id, day_from, placed
 from recall.store.events import moment_of, writer_of
 from recall.store.histories import COUNTS, Ways, read_histories, targets_of
-from recall.store.loads import Loaded, distinct, line_of, loads_of, read_load, told_later
+from recall.store.loads import distinct, line_of, loads_of, read_load, told_later
 from recall.store.reports import Entry
-from recall.store.revisions import Again, Listed
+from recall.store.revisions import Again, Listed, Loaded
 
 
 def history(core: Core, card: str) -> list[Entry]:
@@ -22,20 +22,19 @@ def history(core: Core, card: str) -> list[Entry]:
 def _reviews(core: Core, card: str) -> list[Entry]:
     (target,) = targets_of(core, [card])
     settings, parameters = core.settings(), core.parameters()
-    aim = settings.critical_target if target.critical else settings.target
-    corrections = core.corrections()
-    found = read_histories(core, [target])
     memory: Memory | None = None
+    due = None
     entries = []
-    for day, mark, kind, event in zip(found.day, found.mark, found.kind, found.event, strict=True):
-        id, ok, seconds, body = core.rows("SELECT id, ok, seconds, body FROM event WHERE no = ?", [event])[0]
+    for _, place, day, mark, kind, no in read_histories(core, [target]):
+        id, ok, seconds, body = core.rows("SELECT id, ok, seconds, body FROM event WHERE no = ?", [no])[0]
         counts = kind == COUNTS
         if counts:
             memory = answered(memory, mark, day, parameters)
+            due = due_day(memory, settings.aim(target.critical), target.critical, parameters)
         plain = json.loads(body)
         entries.append(
             Entry(
-                at=moment_of(placed(id, corrections)),
+                at=moment_of(place),
                 day=date.fromordinal(day),
                 what="reviewed",
                 event=id,
@@ -46,9 +45,7 @@ def _reviews(core: Core, card: str) -> list[Entry]:
                 mode=plain["mode"],
                 counts=counts,
                 holds=memory.holds if counts and memory else None,
-                due=day_from(due_day(memory, aim, target.critical, parameters))
-                if counts and memory
-                else None,
+                due=day_from(due) if counts else None,
                 revision=plain["revision"],
                 note="claimed to be right" if plain.get("claimed") else "",
             )
@@ -68,18 +65,8 @@ def _undone(core: Core, ways: Ways) -> list[Entry]:
     for id, day, mark, body in rows:
         _, days = corrections.get(writer_of(id), (0, 0))
         plain = json.loads(body)
-        moment = moment_of(placed(id, corrections))
-        entries.append(
-            Entry(
-                moment,
-                date.fromordinal(day + days),
-                "undone",
-                id,
-                mark,
-                given=plain["given"],
-                mode=plain["mode"],
-            )
-        )
+        at, on = moment_of(placed(id, corrections)), date.fromordinal(day + days)
+        entries.append(Entry(at, on, "undone", id, mark, given=plain["given"], mode=plain["mode"]))
     return entries
 
 
@@ -96,11 +83,10 @@ def _revisions(core: Core, card: str, ways: Ways) -> list[Entry]:
     for load in distinct(loads, told):
         if load.place > place:
             break
-        whole = read_load(core, load, told)
-        listed = {entry.id: entry for entry in whole.cards if entry.id in ways.sources}
+        cards = read_load(core, load, told).cards
+        listed = {entry.id: entry for entry in cards if entry.id in ways.sources}
         now = listed.get(card) or next((listed[id] for id in sorted(ways.sources) if id in listed), None)
-        again = Again() if earlier is None else Again.between(earlier.notes, earlier.reading, whole)
-        what = _what(before, now, again, present=present)
+        what = _what(before, now, Again.between(earlier, load), present=present)
         if what:
             day = date.fromordinal(max(load.day, load.comes))
             entries.append(Entry(moment_of(load.event), day, what, load.event, revision=load.revision))

@@ -4,16 +4,15 @@ from collections.abc import Callable, Collection
 from datetime import date
 
 from recall.base.errors import StoreError
-from recall.base.text import canonical
 from recall.deck.model import Deck
 from recall.deck.pairing import Renamed, renamings
 from recall.kinds.model import Card
 from recall.store.core import Core, by_id
-from recall.store.decks import Line, fold_line, keep_line, look_up
+from recall.store.decks import Line, fold_line, keep_line
 from recall.store.derive import reached
 from recall.store.earlier import tell_earlier
 from recall.store.events import INSERT, row_of
-from recall.store.loads import Content, keep_wordings, line_of, loads_of
+from recall.store.loads import Content, keep_wordings, line_of, loads_of, note_load
 from recall.store.memories import replay_cards
 from recall.store.reports import LoadReport
 from recall.store.revisions import Step
@@ -79,7 +78,8 @@ def load(
         if recorded or line.fresh_start:
             touched = keep_line(core, line, today)
             replay_cards(core, reached(core, touched - _blank(core, step.new)))
-        _remember(core, content, event)
+        known = (content.place, slug, event, content.fingerprint)
+        core.db.execute("INSERT OR REPLACE INTO source VALUES (?, ?, ?, ?)", known)
         asked = None if line.current is None else line.current.revision
         return _report(core, content, seen, step, proposed, recorded, asked, waits if waits > today else None)
 
@@ -93,14 +93,11 @@ def _step_to(line: Line, slug: str, content: Content) -> Step:
 
 def _insert(core: Core, content: Content) -> str:
     """Write the event, the wordings that the store doesn't know yet, and what is read of it."""
-    fields = content.fields
     event = core.next_id()
-    *columns, _ = row_of(event, "deck loaded", {"day": fields["day"]})
+    *columns, _ = row_of(event, "deck loaded", {"day": content.fields["day"]})
     core.db.execute(INSERT, (*columns, content.body()))
     keep_wordings(core, {name: content.texts[name] for name in content.looks} or content.texts)
-    said = (fields[name] for name in ("deck", "revision", "effective", "formerly", "day", "content"))
-    by = (fields.get("notes", ""), fields.get("reading", ""), canonical(fields.get("earlier", {})))
-    core.db.execute("INSERT OR IGNORE INTO load VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)", (event, *said, *by))
+    note_load(core, event)
     return event
 
 
@@ -115,40 +112,24 @@ def _blank(core: Core, cards: Collection[str]) -> set[str]:
     return {row[0] for row in by_id(core, sql, cards)}
 
 
-def _remember(core: Core, content: Content, event: str) -> None:
-    core.db.execute(
-        "INSERT OR REPLACE INTO source VALUES (?, ?, ?, ?)",
-        [content.place, content.fields["deck"], event, content.fingerprint],
-    )
-
-
 def proposals(core: Core, line: Line, step: Step) -> tuple[Renamed, ...]:
     """Points that went while one of the same kind and with an answer of theirs came under a like subject."""
     if not step.gone or not step.new:
         return ()
-    old, new = (_points(core, line, cards - step.read) for cards in (step.gone, step.new))
-    return tuple(
-        renamings(
-            {point: list(cards.values()) for point, cards in old.items()},
-            {point: list(cards.values()) for point, cards in new.items()},
-        )
-    )
+    return tuple(renamings(*(_points(core, line, cards - step.read) for cards in (step.gone, step.new))))
 
 
-def _points(core: Core, line: Line, cards: Collection[str]) -> dict[str, dict[str, Card]]:
-    """Wordings by point and card id."""
-    points: dict[str, dict[str, Card]] = {}
-    for card in sorted(cards):
-        face = look_up(core, line.faces, line.states[card].text)
-        points.setdefault(face.point, {})[card] = face
+def _points(core: Core, line: Line, cards: Collection[str]) -> dict[str, list[Card]]:
+    points: dict[str, list[Card]] = {}
+    for face in (line.face(core, card) for card in sorted(cards)):
+        points.setdefault(face.point, []).append(face)
     return points
 
 
 def _carry(core: Core, line: Line, renamed: Renamed) -> None:
-    """Accept a renaming, aspect by aspect."""
     sides: list[dict[str, str]] = [{}, {}]
-    for card, state in line.states.items():
-        face = look_up(core, line.faces, state.text)
+    for card in line.states:
+        face = line.face(core, card)
         for side, point in enumerate((renamed.source, renamed.target)):
             if face.point == point:
                 sides[side][face.aspect] = card
@@ -176,8 +157,8 @@ def _report(
     left, dropped = (_points(core, line, cards) for cards in (step.gone - step.read, step.gone & step.read))
     other = touched & stayed
     renamed = {of[card] for card in step.renamed.values() if card in of}
-    renamed |= {look_up(core, line.faces, line.states[card].text).point for card in step.renamed}
-    survivors = {look_up(core, line.faces, line.states[card].text).point for card in step.moved}
+    renamed |= {line.face(core, card).point for card in step.renamed}
+    survivors = {line.face(core, card).point for card in step.moved}
     return LoadReport(
         deck=content.fields["deck"],
         revision=content.fields["revision"],
@@ -196,8 +177,6 @@ def _report(
         other=tuple(
             card
             for card, point in of.items()
-            if card in anew
-            and point in other
-            and not look_up(core, line.faces, line.states[card].text).answer.drawn
+            if card in anew and point in other and not line.face(core, card).answer.drawn
         ),
     )

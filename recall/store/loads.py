@@ -12,7 +12,7 @@ from recall.kinds.model import Card, digest
 from recall.kinds.wording import Face
 from recall.store.core import Core, placed
 from recall.store.events import writer_of
-from recall.store.revisions import Listed, Load, place_of
+from recall.store.revisions import Listed, Load, Loaded, place_of
 
 
 @dataclass(slots=True)
@@ -138,28 +138,6 @@ def keep_wordings(core: Core, texts: Mapping[str, str]) -> None:
     core.db.executemany("INSERT OR IGNORE INTO text (hash, card) VALUES (?, ?)", texts.items())
 
 
-@dataclass(frozen=True, slots=True)
-class Loaded:
-    """A load without its cards, and its place in the line. earlier: what it says of loads before it, as JSON:
-    content → `notes`, `sources`."""
-
-    event: str
-    place: str
-    deck: str
-    revision: str
-    effective: int | None
-    day: int
-    content: str
-    notes: str
-    reading: str
-    earlier: str
-
-    @property
-    def comes(self) -> int:
-        """Number of the first day on which it may be in force."""
-        return self.effective or 0
-
-
 def chains(core: Core) -> dict[str, tuple[str, ...]]:
     """Every deck's latest slug, with all its slugs from the oldest on."""
     rows = core.rows("SELECT deck, formerly, min(id) FROM load GROUP BY deck, formerly ORDER BY min(id)")
@@ -240,7 +218,7 @@ def distinct(loads: Iterable[Loaded], told: Mapping[str, Told]) -> list[Loaded]:
 
 
 def read_load(core: Core, loaded: Loaded, told: Mapping[str, Told], content: Content | None = None) -> Load:
-    """A load with its cards, from its event. told: see `told_later`; content: one that was just loaded, perhaps this
+    """What a load lists, from its event. told: see `told_later`; content: one that was just loaded, perhaps this
     one."""
     if content is not None and content.hash == loaded.content and "sources" in content.lists:
         fields = content.fields
@@ -265,17 +243,4 @@ def read_load(core: Core, loaded: Loaded, told: Mapping[str, Told], content: Con
                 listed, own, forms or [()] * len(listed), strict=True
             )
         ]
-    return Load(
-        loaded.event,
-        loaded.place,
-        loaded.deck,
-        loaded.revision,
-        loaded.effective,
-        loaded.day,
-        cards,
-        frozenset(points),
-        frozenset(files),
-        loaded.notes,
-        loaded.reading,
-        renamed,
-    )
+    return Load(cards, frozenset(points), frozenset(files), renamed)

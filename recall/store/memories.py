@@ -60,22 +60,12 @@ def replay_alone(
     standing = standing_of(qualified, len(first) > (COUNTS in first), memory is not None, latest_right)
     due = None
     if memory is not None:
-        aim = settings.critical_target if target.critical else settings.target
-        due = due_day(memory, aim, target.critical, parameters)
+        due = due_day(memory, settings.aim(target.critical), target.critical, parameters)
     elif first:
         due = target.renewed
-    return (
-        None if memory is None else memory.holds,
-        None if memory is None else memory.difficulty,
-        None if memory is None else memory.last_day,
-        due,
-        standing,
-        int(memory is None and bool(first)),
-        asked,
-        right,
-        min(first.values(), default=None),
-        target.no,
-    )
+    held = (None, None, None) if memory is None else (memory.holds, memory.difficulty, memory.last_day)
+    fresh = int(memory is None and bool(first))
+    return (*held, due, standing, fresh, asked, right, min(first.values(), default=None), target.no)
 
 
 def replay_together(found: Arrays, parameters: Parameters, settings: Settings) -> list[Result]:
@@ -98,7 +88,8 @@ def replay_together(found: Arrays, parameters: Parameters, settings: Settings) -
         starts = np.flatnonzero(np.diff(cards, prepend=-1))
         of = np.repeat(np.arange(len(starts)), np.diff(starts, append=len(rows)))
         first = days[starts]
-        reached = _running_most(days, of)
+        span = int(days.max()) + 1
+        reached = np.maximum.accumulate(days + of * span) - of * span  # the greatest day so far of each card
         qualified[cards[starts]] |= np.logical_or.reduceat(good & (reached > first[of]), starts)
         first_day[cards[starts]] = np.minimum(first_day[cards[starts]], first)
         if which != COUNTS:
@@ -129,29 +120,11 @@ def replay_together(found: Arrays, parameters: Parameters, settings: Settings) -
     for target, held, hard, last, next_day, fit, before, well, times, good_times, begun in columns:
         counts = last >= 0
         known = counts or before
-        results.append(
-            (
-                held if counts else None,
-                hard if counts else None,
-                last if counts else None,
-                next_day if counts else target.renewed if before else None,
-                standing_of(fit, before, counts, well),
-                int(before and not counts),
-                times,
-                good_times,
-                begun if known else None,
-                target.no,
-            )
-        )
+        waits = target.renewed if before else None
+        memory = (held, hard, last, next_day) if counts else (None, None, None, waits)
+        standing, fresh = standing_of(fit, before, counts, well), int(before and not counts)
+        results.append((*memory, standing, fresh, times, good_times, begun if known else None, target.no))
     return results
-
-
-def _running_most(days: Any, of: Any) -> Any:
-    """The greatest day so far within each group. Groups are numbered upwards and stand together."""
-    import numpy as np
-
-    span = int(days.max(initial=0)) + 1
-    return np.maximum.accumulate(days + of * span) - of * span
 
 
 def replay_cards(core: Core, ids: Collection[str] | None) -> int:
@@ -163,12 +136,11 @@ def replay_cards(core: Core, ids: Collection[str] | None) -> int:
     if len(targets) * 5 > int(core.one("SELECT count(*) FROM card")) and len(targets) >= MANY:
         results = replay_together(read_many(core, targets), parameters, settings)
     elif len(targets) >= MANY:
-        results = replay_together(as_arrays(read_histories(core, targets)), parameters, settings)
+        results = replay_together(as_arrays(core, targets), parameters, settings)
     else:
-        found = read_histories(core, targets)
         own: list[list[tuple[int, int, int]]] = [[] for _ in targets]
-        for card, day, mark, kind in zip(found.card, found.day, found.mark, found.kind, strict=True):
-            own[card].append((day, mark, kind))
+        for one in read_histories(core, targets):
+            own[one.card].append((one.day, one.mark, one.kind))
         results = [
             replay_alone(target, answers, parameters, settings)
             for target, answers in zip(targets, own, strict=True)

@@ -40,12 +40,8 @@ _STEPS = 10_000
 _STEPS_A_BYTE = 20
 
 
-def merge(core: Core, paths: Sequence[Path], *, same_person: bool) -> list[MergeReport]:
-    """See `Store.merge`."""
-    return [_merge_one(core, Path(path), same_person=same_person) for path in paths]
-
-
-def _merge_one(core: Core, path: Path, *, same_person: bool) -> MergeReport:
+def merge(core: Core, path: Path, *, same_person: bool) -> MergeReport:
+    """Take in the events of another store. See `Store.merge`."""
     if not path.exists():
         raise StoreError(f"there is no store: {path}", _OTHER)
     if path.samefile(core.path):
@@ -194,7 +190,6 @@ def _content(row: Row) -> dict[str, Any]:
 
 
 def _machines(core: Core, where: str) -> Iterator[str]:
-    """The machines whose events are there."""
     yield from (row[0] for row in core.rows(f"SELECT DISTINCT substr(id, 15, 6) FROM {where}.event"))
 
 
@@ -206,13 +201,7 @@ def _same_person(
     A person is known by the events `person joined`. Where those were left out, by the machines: all must have written
     events that are here.
     """
-    ours = {
-        json.loads(body)["person"]
-        for (body,) in core.rows(
-            "SELECT body FROM main.event WHERE type = 'person joined' AND type <> 'reviewed'"
-        )
-    }
-    if ours & persons:
+    if persons & {said["person"] for _, said in core.told("person joined")}:
         return
     if not persons and set(machines) <= set(_machines(core, "main")):
         return

@@ -1,12 +1,15 @@
 """What goes into a store and what comes out of it every day."""
 
 from datetime import date
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from recall.base.dataclass import dataclass
+from recall.base.marks import Standing
 from recall.schedule import Memory
 
-Standing = Literal["unasked", "initial", "current", "requalifying"]
+if TYPE_CHECKING:
+    from recall.kinds.model import Card
+
 MarkedBy = Literal["program", "self", "examiner"]
 Mode = Literal["daily", "plan", "oral"]
 
@@ -65,9 +68,9 @@ class Known:
 
 @dataclass(frozen=True, slots=True)
 class Was:
-    """What a card's answer was before `revision`."""
+    """A card as it was before `revision`."""
 
-    answer: tuple[str, ...]
+    card: "Card"
     revision: str
 
 

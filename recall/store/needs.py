@@ -1,12 +1,11 @@
 """What each type of event says, field by field: types, ranges, sizes."""
 
-import json
 from collections.abc import Callable, Mapping
 from datetime import date
 from typing import Any, NamedTuple
 
 from recall.base import regex as re
-from recall.base.dataclass import dataclass
+from recall.base.dataclass import dataclass, replace
 from recall.base.errors import RecallError
 from recall.base.settings import setting_value
 from recall.base.text import canonical
@@ -50,17 +49,19 @@ def _one_of(*values: Any) -> Callable[[Any], bool]:
     return lambda value: any(value is each or (type(value) is str and value == each) for each in values)
 
 
-def _or_none(fits: Callable[[Any], bool]) -> Callable[[Any], bool]:
-    return lambda value: value is None or fits(value)
-
-
 def is_day(value: Any) -> bool:
     """Whether it is the number of a day from 1970 to 2199."""
     return is_whole(value, FIRST_DAY, LAST_DAY)
 
 
-def _is_date(value: Any) -> bool:
-    return ordinal(value) is not None
+def _list_of(fits: Callable[[Any], bool]) -> Callable[[Any], bool]:
+    return lambda value: isinstance(value, list) and all(map(fits, value))
+
+
+def _dict_of(fits_name: Callable[[Any], bool], fits: Callable[[Any], bool]) -> Callable[[Any], bool]:
+    return lambda value: (
+        isinstance(value, dict) and all(map(fits_name, value)) and all(map(fits, value.values()))
+    )
 
 
 def ordinal(value: Any) -> int | None:
@@ -79,75 +80,43 @@ def _is_record(value: Any) -> bool:
     if not isinstance(value, dict) or not is_plain(value):
         return False
     texts = ("deck", "title", "formerly", "revision", "authority", "applies_to", "marking", "licence")
-    if not all(isinstance(value.get(name, ""), str) for name in texts) or not is_texts(
-        value.get("authors", [])
-    ):
+    if not all(isinstance(value.get(name, ""), str) for name in texts):
         return False
-    variants = value.get("aircraft", {})
-    if not isinstance(variants, dict) or not is_texts(list(variants.values())):
+    if not is_texts(value.get("authors", [])) or not _dict_of(is_text, is_text)(value.get("aircraft", {})):
         return False
     review_by, blueprint = value.get("review_by"), value.get("checkride")
-    return (review_by is None or _is_date(review_by)) and (blueprint is None or _is_blueprint(blueprint))
+    return (review_by is None or ordinal(review_by) is not None) and (
+        blueprint is None or _is_blueprint(blueprint)
+    )
 
 
 def _is_blueprint(value: Any) -> bool:
     if not isinstance(value, dict) or value.keys() != {"pass_mark", "questions", "each_area"}:
         return False
-    mark, questions = value["pass_mark"], value["questions"]
+    mark, asked = value["pass_mark"], _dict_of(is_text, lambda number: is_whole(number, 0, 1000))
     return (
         (mark is None or is_whole(mark, 1, 100))
-        and isinstance(questions, dict)
-        and all(is_whole(number, 0, 1000) for number in questions.values())
+        and asked(value["questions"])
         and type(value["each_area"]) is bool
     )
 
 
-def _are_cards(value: Any) -> bool:
-    """Cards as a revision lists them: id, hash of the answer, hash of the wording, line."""
-    return isinstance(value, list) and all(
-        isinstance(entry, list)
-        and len(entry) == 4
-        and all(isinstance(name, str) and NAME.fullmatch(name) for name in entry[:3])
-        and is_whole(entry[3], 0, 1 << 31)
-        for entry in value
-    )
+def _is_card(entry: Any) -> bool:
+    """A card as a revision lists it: id, hash of the answer, hash of the wording, line."""
+    if not isinstance(entry, list) or len(entry) != 4:
+        return False
+    return all(map(_is_name, entry[:3])) and is_whole(entry[3], 0, 1 << 31)
 
 
-_BESIDE = frozenset(("content", "day", "texts", "notes", "reading", "earlier"))
+BESIDE_CONTENT = frozenset(("content", "day", "texts", "notes", "reading", "earlier"))
 """What a load says beside its content."""
 
 
-def _is_source(value: Any) -> bool:
-    return value == "" or (isinstance(value, str) and NAME.fullmatch(value) is not None)
-
-
-def _are_sources(value: Any) -> bool:
-    return isinstance(value, list) and all(map(_is_source, value))
-
-
-def _are_forms(value: Any) -> bool:
-    """The further hashes of each card's answer."""
-    return isinstance(value, list) and all(isinstance(each, list) and _are_sources(each) for each in value)
-
-
-def _is_earlier(value: Any) -> bool:
-    """Content of a load → its notes, and the source of each of its cards."""
-    return isinstance(value, dict) and all(
-        NAME.fullmatch(content)
-        and isinstance(said, dict)
-        and said.keys() == {"notes", "sources"}
-        and _is_source(said["notes"])
-        and isinstance(said["sources"], dict)
-        and _are_sources([*said["sources"], *said["sources"].values()])
-        for content, said in value.items()
-    )
-
-
-def _are_renamings(value: Any) -> bool:
-    """New card id → old one."""
-    return isinstance(value, dict) and all(
-        isinstance(name, str) and NAME.fullmatch(name) for name in (*value.keys(), *value.values())
-    )
+def _is_earlier(said: Any) -> bool:
+    """What is told of an earlier load: its notes, and the source of each of its cards."""
+    if not isinstance(said, dict) or said.keys() != {"notes", "sources"}:
+        return False
+    return _is_source(said["notes"]) and _dict_of(_is_source, _is_source)(said["sources"])
 
 
 def _are_parameters(value: Any) -> bool:
@@ -161,15 +130,14 @@ def _are_parameters(value: Any) -> bool:
 
 
 is_id = _matching(ID)
-_NAMED = Need(_matching(NAME), "20 hexadecimal digits")
+_is_name, _is_source = _matching(NAME), _matching(rf"(?:{NAME.pattern})?")
+_NAMED = Need(_is_name, "20 hexadecimal digits")
 _DAYS = Need(is_day, "a day from 1970 to 2199")
 _WORDS = Need(lambda value: is_text(value, LONGEST_TEXT), f"a text of at most {LONGEST_TEXT} characters")
-_WORDS_IF_ANY = Need(_WORDS.fits, _WORDS.right, may=True)
 _DECK = Need(_matching(SLUG), "a deck's name")
 _FIGURE = Need(lambda value: is_number(value, -1e12, 1e12), "a number", may=True)
 _NUMBERED = Need(_matching(_REVISION), "a whole or dotted number")
 _FLAG = Need(lambda value: type(value) is bool, "true or false", may=True)
-_RIGHT = Need(_or_none(_FLAG.fits), "true, false or left out", may=True)
 
 NEEDS: dict[str, dict[str, Need]] = {
     "reviewed": {
@@ -181,11 +149,11 @@ NEEDS: dict[str, dict[str, Need]] = {
         "revision": _NUMBERED,
         "given": _WORDS,
         "mode": Need(_one_of("daily", "plan", "oral"), "daily, plan or oral"),
-        "right": _RIGHT,
+        "right": Need(_one_of(None, True, False), "true, false or left out", may=True),
         "overruled": _FLAG,
         "marked_by": Need(_one_of("program", "self", "examiner"), "program, self or examiner", may=True),
         "seconds": Need(
-            _or_none(lambda value: is_number(value, 0, MOST_SECONDS)),
+            lambda value: value is None or is_number(value, 0, MOST_SECONDS),
             f"seconds from 0 to {MOST_SECONDS}",
             may=True,
         ),
@@ -198,22 +166,24 @@ NEEDS: dict[str, dict[str, Need]] = {
         "deck": _DECK,
         "revision": _NUMBERED,
         "day": _DAYS,
-        "effective": Need(_or_none(_is_date), "a day from 1970 to 2199, or nothing", may=True),
+        "effective": Need(
+            lambda value: value is None or ordinal(value) is not None,
+            "a day from 1970 to 2199, or nothing",
+            may=True,
+        ),
         "formerly": Need(_matching(r"[a-z0-9-]{0,64}"), "a deck's name, or empty"),
         "record": Need(_is_record, "a deck's record"),
-        "cards": Need(_are_cards, "a list of cards"),
-        "paused_points": Need(
-            lambda value: is_texts(value) and all(map(NAME.fullmatch, value)), "a list of ids"
-        ),
+        "cards": Need(_list_of(_is_card), "a list of cards"),
+        "paused_points": Need(_list_of(_is_name), "a list of ids"),
         "paused_files": Need(is_texts, "a list of texts"),
         "content": _NAMED,
         "texts": Need(lambda value: isinstance(value, dict), "wordings by their hashes", may=True),
-        "renamed": Need(_are_renamings, "card ids by card ids", may=True),
+        "renamed": Need(_dict_of(_is_name, _is_name), "card ids by card ids", may=True),
         "notes": Need(_matching(r"[0-9a-f]{0,20}"), "a digest of notes", may=True),
-        "reading": _WORDS_IF_ANY,
-        "sources": Need(_are_sources, "a list of digests", may=True),
-        "also": Need(_are_forms, "lists of hashes", may=True),
-        "earlier": Need(_is_earlier, "what was read of earlier loads", may=True),
+        "reading": replace(_WORDS, may=True),
+        "sources": Need(_list_of(_is_source), "a list of digests", may=True),
+        "also": Need(_list_of(_list_of(_is_source)), "lists of hashes", may=True),
+        "earlier": Need(_dict_of(_is_name, _is_earlier), "what was read of earlier loads", may=True),
     },
     "undone": {"review": Need(is_id, "the id of a review")},
     "carried": {"from": _NAMED, "to": _NAMED},
@@ -230,9 +200,7 @@ NEEDS: dict[str, dict[str, Need]] = {
             lambda value: is_number(value, -_LONGEST_SHIFT, _LONGEST_SHIFT), "seconds, at most 230 years"
         ),
         "days": Need(lambda value: is_whole(value, -84_180, 84_180), "whole days, at most 230 years"),
-        "instead": Need(
-            lambda value: isinstance(value, list) and all(map(is_id, value)), "a list of events", may=True
-        ),
+        "instead": Need(_list_of(is_id), "a list of events", may=True),
     },
 }
 """What each type of event says, and nothing else."""
@@ -275,13 +243,6 @@ def check_setting(fields: Fields) -> None:
         raise ValueError(f"`{name}` can't be that large") from None
     if read != value or isinstance(read, str) is not isinstance(value, str):
         raise ValueError(f"`{str(value)[:60]}` isn't what `{name}` can be")
-
-
-def check_content(fields: Fields) -> None:
-    """Loads of one content are one revision, so what a load calls its content must be that."""
-    said = {name: value for name, value in fields.items() if name not in _BESIDE}
-    if digest((json.dumps(said, sort_keys=True),)) != fields["content"]:
-        raise ValueError("its `content` isn't the hash of what it says")
 
 
 class Wording(NamedTuple):

@@ -3,7 +3,7 @@
 import random
 import secrets
 import sqlite3
-from collections.abc import Collection, Iterable
+from collections.abc import Iterable
 from contextlib import suppress
 from pathlib import Path
 from typing import Self
@@ -12,7 +12,7 @@ from recall.base.clock import Clock
 from recall.base.errors import StoreError
 from recall.store import damage, private, schema
 from recall.store.core import PATIENCE, Core, connect, examine
-from recall.store.errors import guarded, said
+from recall.store.errors import code_of, guarded, said
 from recall.store.events import COLUMNS
 
 
@@ -40,9 +40,8 @@ class Opened(Core):
             what = "a folder" if path.is_dir() else "a device or a pipe"
             raise StoreError(f"the store can't be {what}: {path}", "name a file, such as --store recall.db")
         if not create and not path.exists():
-            raise StoreError(
-                f"there is no store yet: {path}", "load a deck first, or name another with --store"
-            )
+            help = "load a deck first, or name another with --store"
+            raise StoreError(f"there is no store yet: {path}", help)
         rng = rng or secrets.SystemRandom()
         try:
             with guarded(path):
@@ -114,7 +113,13 @@ class Opened(Core):
             with self.writing():
                 derive.rebuild(self)
         if slugs := self.out_of_day():
-            self._take_up(slugs)
+            from recall.store import derive
+
+            try:
+                derive.refresh(self, slugs)
+            except StoreError as error:  # a file that can only be read goes without
+                if code_of(error.__cause__) != sqlite3.SQLITE_READONLY:
+                    raise
 
     def out_of_day(self) -> list[str]:
         """Decks of which another revision is in force today than the one that was taken up: the day of a later one
@@ -122,17 +127,6 @@ class Opened(Core):
         today = self.today()
         sql = "SELECT slug FROM deck LEFT JOIN load ON id = current WHERE pending <= ? OR load.effective > ?"
         return [row[0] for row in self.rows(sql, [today.toordinal(), today.isoformat()])]
-
-    def _take_up(self, slugs: Collection[str]) -> None:
-        """Take up the revisions of today; a file that can only be read goes without."""
-        from recall.store import derive
-
-        try:
-            derive.refresh(self, slugs)
-        except StoreError as error:
-            code = getattr(error.__cause__, "sqlite_errorcode", 0) & 0xFF
-            if code != sqlite3.SQLITE_READONLY:
-                raise
 
     def _migrate(self, version: int, *, person: bool) -> None:
         from recall.store import derive, steps
@@ -215,7 +209,7 @@ def _connect(path: Path, patience: float) -> sqlite3.Connection:
     except sqlite3.OperationalError as error:
         if db is not None:
             db.close()
-        alone = error.sqlite_errorcode & 0xFF in (sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_READONLY)
+        alone = code_of(error) in (sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_READONLY)
         real = path.resolve()
         if not alone or real.with_name(real.name + "-wal").exists():
             raise

@@ -29,9 +29,7 @@ def make_folder(path: Path) -> None:
 def tighten(path: Path) -> None:
     """Take from others what they may do with a store, the files beside it and its backups, and warn of it."""
     folder = path.with_name(f"{path.stem}-backups")
-    closed = [_closed(path), *map(_closed, _beside(path))]
-    if _closed(folder):
-        closed.append(True)
+    closed = [*map(_closed, (path, *_beside(path), folder))]
     if any(closed):
         warnings.warn(
             f"others could read the store; now it is yours alone: {path}", OpenToOthersWarning, stacklevel=2

@@ -32,8 +32,7 @@ def given_up(core: Core, slugs: Iterable[str]) -> frozenset[str]:
     """The keys that these decks were held to and are no longer, since their keys were last forgotten."""
     names = {f"{PUBLISHER}{slug}" for slug in slugs}
     held: dict[str, set[str]] = {}
-    for body in core.in_order("setting"):
-        said = json.loads(body)
+    for _, said in core.told("setting"):
         if said["name"] in names:
             before = held.setdefault(said["name"], set())
             before.update(said["value"].split())

@@ -4,7 +4,7 @@ A place is a text that sorts: the deck's rank in its chain of names, the revisio
 the event. Reviews have places too, so that a review answered under an old revision on another device finds its way.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from typing import NamedTuple
 
 from recall.base import regex as re
@@ -44,9 +44,10 @@ class Listed(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Load:
-    """One loaded revision. day: number of the day of loading; effective: day number or None; paused: points and files
-    that couldn't be read; notes: digest of its notes, reading: of the program that read them."""
+class Loaded:
+    """A load without its cards, and its place in the line. day: number of the day of loading; effective: day number
+    or None; content: digest of what it says; notes: digest of its notes, reading: of the program that read them;
+    earlier: what it says of loads before it, as JSON: content → `notes`, `sources`."""
 
     event: str
     place: str
@@ -54,18 +55,31 @@ class Load:
     revision: str
     effective: int | None
     day: int
-    cards: Sequence[Listed]
-    paused_points: frozenset[str] = frozenset()
-    paused_files: frozenset[str] = frozenset()
+    content: str = ""
     notes: str = ""
     reading: str = ""
-    renamed: Mapping[str, str] = field(default_factory=dict)
-    """Ids of cards that go on from others under a new subject, as its publisher decided: new id to old id."""
+    earlier: str = "{}"
+
+    @property
+    def comes(self) -> int:
+        """Number of the first day on which it may be in force."""
+        return self.effective or 0
 
     @property
     def in_force(self) -> int:
         """Number of the first day on which it could be asked from."""
-        return self.day if self.effective is None else max(self.day, self.effective)
+        return max(self.day, self.comes)
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """What a load lists. paused: points and files that couldn't be read; renamed: ids of cards that go on from others
+    under a new subject, as its publisher decided: new id to old id."""
+
+    cards: Sequence[Listed]
+    paused_points: Collection[str] = ()
+    paused_files: Collection[str] = ()
+    renamed: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(slots=True)
@@ -117,10 +131,12 @@ class Again:
     otherwise: bool = False
 
     @classmethod
-    def between(cls, notes: str, reading: str, load: "Load") -> "Again":
-        """notes, reading: of the load before."""
-        same = bool(notes) and notes == load.notes
-        return cls(same, reading != load.reading or not reading)
+    def between(cls, before: Loaded | None, now: Loaded) -> "Again":
+        """Of two loads, one after the other; before: None where there is none."""
+        if before is None:
+            return cls()
+        same = bool(before.notes) and before.notes == now.notes
+        return cls(same, before.reading != now.reading or not before.reading)
 
     def stays(self, before: "CardState | Listed", now: Listed, *, listed: bool) -> bool:
         """Whether an answer is what it was: equal in a normal form; or read from what nobody changed.

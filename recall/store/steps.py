@@ -2,6 +2,7 @@
 draws in whatever tables of numbers are installed, and every start would pay for them."""
 
 import sqlite3
+from collections.abc import Callable
 
 from sqlite_utils import Database
 from sqlite_utils.migrations import Migrations
@@ -11,32 +12,13 @@ from recall.store.schema import SEALING, TRUTH, WORDINGS
 migrations = Migrations("store")
 
 
-@migrations()
-def version_1(db: Database) -> None:
-    """Make the first tables."""
-    db.executescript(TRUTH)
+def _step(sql: str) -> Callable[[Database], None]:
+    return lambda db: script(db.conn, sql)
 
 
-@migrations()
-def version_2(db: Database) -> None:
-    """What it added is made anew by the fifth."""
-
-
-@migrations()
-def version_3(db: Database) -> None:
-    """What it added is made anew by the fifth."""
-
-
-@migrations()
-def version_4(db: Database) -> None:
-    """Give each event its checksum."""
-    db.executescript(SEALING)
-
-
-@migrations()
-def version_5(db: Database) -> None:
-    """Keep each wording once."""
-    db.executescript(WORDINGS)
+# What 2 and 3 added is made anew by the fifth.
+for _at, _sql in enumerate((TRUTH, "", "", SEALING, WORDINGS), 1):
+    migrations(name=f"version_{_at}")(_step(_sql))
 
 
 def script(connection: sqlite3.Connection, sql: str) -> None:

@@ -6,13 +6,12 @@ from recall.base.errors import RecallError
 from recall.base.text import count
 from recall.schedule import Parameters, check
 from recall.store.core import Core
-from recall.store.derive import take
+from recall.store.derive import note
 from recall.store.histories import COUNTS, read_many, targets_of
 from recall.store.reports import Tuning
 
 if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
+    pass
 
 ENOUGH = 400
 """Answers on a later day than the one before that a fit needs at least."""
@@ -21,22 +20,22 @@ _MOST = 60_000
 
 
 def tune(core: Core, *, adopt: bool = True) -> Tuning:
-    """See `Store.tune`."""
+    """Fit the memory model to a store's history, and adopt it where it foretells the held-out last fifth better.
+
+    Raises RecallError where the library is missing or there is too little history."""
     import numpy as np
 
     try:
         import fsrs_rs_python as fitting
     except ImportError as missing:
-        raise RecallError(
-            "tuning needs a library that isn't installed",
-            "install it with `pip install '.[tune]'` in the folder of the program",
-        ) from missing
+        help = "install it with `pip install '.[tune]'` in the folder of the program"
+        raise RecallError("tuning needs a library that isn't installed", help) from missing
     with core.reading():
         found = read_many(core, targets_of(core, None))
         before = core.parameters()
     rows = np.flatnonzero(found.kind == COUNTS)
     card, day, mark = found.card[rows], found.day[rows], found.mark[rows]
-    elapsed = _elapsed(card, day)
+    elapsed = np.where(np.diff(card, prepend=-1) == 0, np.diff(day, prepend=0), 0).clip(0)  # whole days
     scored = elapsed > 0
     answers = int(scored.sum())
     if answers < ENOUGH:
@@ -62,24 +61,9 @@ def tune(core: Core, *, adopt: bool = True) -> Tuning:
     old, new = (log_loss(card, day, mark, held_out, parameters) for parameters in (before, after))
     better = new < old
     if better and adopt:
-        with core.writing():
-            last = int(core.one("SELECT max(no) FROM event"))
-            core.append(
-                "tuned",
-                {"parameters": list(after.weights), "answers": answers, "before": old, "after": new},
-            )
-            take(core, last)
+        said = {"parameters": list(after.weights), "answers": answers, "before": old, "after": new}
+        note(core, "tuned", said)
     return Tuning(answers, int(held_out.sum()), old, new, after.weights, better and adopt)
-
-
-def _elapsed(card: "NDArray[np.int64]", day: "NDArray[np.int64]") -> "NDArray[np.int64]":
-    """Whole days since the card's answer before, 0 for its first. Answers of a card stand together."""
-    import numpy as np
-
-    elapsed = np.zeros(len(card), np.int64)
-    same = card[1:] == card[:-1]
-    elapsed[1:] = np.where(same, np.maximum(day[1:] - day[:-1], 0), 0)
-    return elapsed
 
 
 def _items(fitting: Any, card: Any, day: Any, mark: Any, elapsed: Any, days_in: range) -> list[Any]:

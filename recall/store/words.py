@@ -5,10 +5,7 @@ from collections.abc import Iterator, Sequence
 
 from recall.base.text import key_form, words_of
 from recall.kinds.model import Card
-from recall.store.core import Core
-
-_AT_ONCE = 500
-
+from recall.store.core import Core, by_id
 
 _BEGINS = 4
 """So many letters of a word are the same in each spelling of it."""
@@ -81,13 +78,9 @@ def answered_elsewhere(core: Core, card: Card, given: str) -> list[Card]:
 
 def look_alikes(core: Core, cards: Sequence[str]) -> dict[str, frozenset[str]]:
     """Of some cards, those that invite confusion with others, and with which."""
-    near: dict[str, frozenset[str]] = {}
-    for at in range(0, len(cards), _AT_ONCE):
-        some = cards[at : at + _AT_ONCE]
-        rows = core.rows(
-            "SELECT id, json_extract(text.card, '$.data.near') FROM card JOIN text ON hash = text"
-            f" WHERE id IN ({', '.join('?' * len(some))}) AND instr(text.card, '\"near\":[') > 0",
-            some,
-        )
-        near |= {card: frozenset(json.loads(others)) for card, others in rows if others}
-    return near
+    sql = (
+        "SELECT id, json_extract(text.card, '$.data.near') FROM card JOIN text ON hash = text"
+        " WHERE instr(text.card, '\"near\":[') > 0 AND id IN"
+    )
+    rows = by_id(core, sql, cards)
+    return {card: frozenset(json.loads(others)) for card, others in rows if others}

@@ -7,7 +7,7 @@ import pytest
 from deck_kit import deck_of
 
 from recall.base.clock import SetClock
-from recall.deck.checks.look_alike import look_alikes
+from recall.deck.checks.look_alike import pairs
 from recall.deck.combine import combine
 from recall.kinds.model import Scope
 from recall.kinds.reader import read_points
@@ -33,7 +33,7 @@ def _limits(*rows):
 
 
 def _pairs(text):
-    return [(one.subject, two.subject) for one, two in look_alikes(_asked(text))]
+    return [(one.point.subject, two.point.subject) for one, two, _ in pairs(_asked(text))]
 
 
 @pytest.mark.parametrize(
@@ -105,7 +105,7 @@ def test_a_faulty_point_has_no_look_alike():
     asked = _asked(_glossary("FFR", "FRR"))
     asked[0].point.faulty = True
 
-    assert [] == look_alikes(asked)
+    assert [] == list(pairs(asked))
 
 
 def test_look_alikes_are_asked_near_each_other(tmp_path):

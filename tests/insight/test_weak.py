@@ -1,10 +1,10 @@
 """Which topics are weak."""
 
-from recall.insight.weak import CardRecord, by_system, weak_topics
+from recall.insight.weak import TopicRecord, by_system, weak_topics
 
 
-def _cards(topic: str, cards: int, answers: int, right: int, recall: float | None = 0.9) -> list[CardRecord]:
-    return [CardRecord((topic,), recall, answers, right) for _ in range(cards)]
+def _cards(topic: str, cards: int, answers: int, right: int, recall: float | None = 0.9) -> list[TopicRecord]:
+    return [TopicRecord((topic,), 1, int(recall is not None), recall, right, answers) for _ in range(cards)]
 
 
 def test_the_topic_most_likely_missed_comes_first() -> None:
@@ -37,8 +37,8 @@ def test_an_unasked_topic_stands_last_without_a_rate() -> None:
     assert (("Gear",), None, None) == (last.topic, last.accuracy, last.recall)
 
 
-def _under(*topic: str, answers: int, right: int) -> CardRecord:
-    return CardRecord(topic, 0.9 if answers else None, answers, right)
+def _under(*topic: str, answers: int, right: int) -> TopicRecord:
+    return TopicRecord(topic, 1, int(answers > 0), 0.9 if answers else None, right, answers)
 
 
 def test_topics_stand_under_their_systems() -> None:

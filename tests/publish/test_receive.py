@@ -88,7 +88,7 @@ def test_only_changed_answers_are_learnt_anew(tmp_path: Path, signed: Path) -> N
         assert (1, 1) == (report.changed, report.withdrawn)
         assert (True, opened.today()) == (fresh.fresh, fresh.due)
         assert was is not None
-        assert (("200 kg",), "5") == (was.answer, was.revision)
+        assert (("200 kg",), "5") == (was.card.answer.texts, was.revision)
         assert kept == known_of(opened, "Fuel temperature", "maximum")
         assert gone not in [known.id for known in opened.cards()]
         assert 1 == sum(entry.what == "reviewed" for entry in opened.history(gone))

@@ -102,7 +102,7 @@ def test_a_changed_answer_under_a_new_name_is_asked_anew_with_the_old_one_told(
 
         assert (1, 0, 0, 0) == (report.renamed, report.new, report.changed, report.withdrawn)
         assert was is not None
-        assert ("30 psi",) == was.answer
+        assert ("30 psi",) == was.card.answer.texts
 
 
 def test_renamed_points_whose_answers_changed_too_arent_withdrawn(tmp_path: Path, before: Path) -> None:

@@ -25,9 +25,6 @@ from recall.quantity import (
     same_reference,
     shown,
 )
-from recall.quantity.amount import Column
-from recall.quantity.cell import _amount
-from recall.quantity.quick import quick
 from recall.quantity.unit import _spellings
 
 KNOWN = sorted({unit for units in _spellings() for unit in units.values()}, key=lambda unit: unit.name)
@@ -71,17 +68,6 @@ def test_no_text_breaks_the_reader(text: str, unit: Unit | None, comma: bool, se
     read_answer(text, unit_hint=unit)
     read_whole_answer(text, unit_hint=unit)
     comma_decimals([text])
-
-
-@settings(max_examples=300)
-@given(texts, hints)
-def test_the_quick_way_reads_as_the_long_way(text: str, unit: Unit | None) -> None:
-    """What is read in one step is what all the steps read."""
-    folded = " ".join(text.split())
-    quickly = quick(folded, unit)
-
-    if quickly is not None:
-        assert quickly == _amount(folded, Column(unit))
 
 
 @given(

@@ -24,7 +24,7 @@ from store_kit import answer, deck, knowledge
 from recall.base.clock import SetClock
 from recall.base.errors import RecallError
 from recall.store import Store
-from recall.store.clocks import Run, right_runs, shifts
+from recall.store.clocks import Run, correct_clock, right_runs, shifts, take_back
 
 FACTS = {"Battery": "24 V", "Pump": "on", "Tank": "full"}
 SAID = {
@@ -144,18 +144,18 @@ def test_corrected_and_taken_back(
     wrong(way)
     before = knowledge(used)
     (found,) = used.doctor().clocks
-    used.correct_clock(found.writer, found.seconds)
+    correct_clock(used, found.writer, found.seconds)
     seen = used.doctor()
     assert (2, True, (), (found,)) == (found.events, seen.well, seen.mended, seen.corrected)
     assert before != knowledge(used)
     days = {known.memory.last_day for known in used.cards() if known.memory is not None}
     assert all(date(2026, 3, 1) <= date.fromordinal(day) <= date(2026, 3, 5) for day in days)
-    used.take_back_clock(found.writer)
+    take_back(used, found.writer)
     assert before == knowledge(used)
     assert used.doctor().well
 
     assert [found] == list(used.doctor(found.writer).clocks)
-    used.correct_clock(found.writer, found.seconds)
+    correct_clock(used, found.writer, found.seconds)
     assert (found,) == used.doctor().corrected
 
 
@@ -165,7 +165,7 @@ def test_a_wrong_year_leaves_no_trace(
     """Once a run that was a year ahead is corrected, everything is as if its clock had been right."""
     wrong("a year ahead")
     (found,) = used.doctor().clocks
-    used.correct_clock(found.writer, found.seconds)
+    correct_clock(used, found.writer, found.seconds)
     clock.at = datetime.fromtimestamp(START / 1000, timezone.utc)
     with Store.open(tmp_path / "right.db", clock) as right:
         right.load(deck(FACTS))
@@ -198,9 +198,9 @@ def test_two_devices_correct_the_same_run(used: Store, second: Store, clock: Set
     """A run that two devices corrected by themselves is corrected once, and both agree."""
     (found,) = used.doctor().clocks
     assert [found.seconds] == [clock.seconds for clock in second.doctor().clocks]
-    used.correct_clock(found.writer, found.seconds)
+    correct_clock(used, found.writer, found.seconds)
     once = knowledge(used)
-    second.correct_clock(found.writer, found.seconds)
+    correct_clock(second, found.writer, found.seconds)
     both_ways(used, second)
 
     assert once == knowledge(used) == knowledge(second)
@@ -213,11 +213,11 @@ def test_taken_back_whatever_the_clock_said(used: Store, second: Store, clock: S
     now = clock.at
     clock.at = SAID["2068"].replace(tzinfo=timezone.utc)
     with Store.open(used.path, clock) as ahead:
-        ahead.correct_clock(found.writer, found.seconds)
+        correct_clock(ahead, found.writer, found.seconds)
     clock.at = now
     both_ways(used, second)
     with Store.open(second.path, clock) as again:
-        again.take_back_clock(found.writer)
+        take_back(again, found.writer)
     both_ways(used, second)
 
     assert before == knowledge(used) == knowledge(second)
@@ -245,7 +245,7 @@ def test_a_present_that_is_rather_wrong(used: Store, wrong: Callable[[str], None
 def test_taking_back_what_is_not_there(used: Store) -> None:
     """Only a correction that is in force can be taken back."""
     with pytest.raises(RecallError, match="no correction"):
-        used.take_back_clock(used.writer.id)
+        take_back(used, used.writer.id)
 
 
 def test_every_way_is_invented() -> None:

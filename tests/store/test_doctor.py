@@ -10,6 +10,7 @@ from store_kit import answer, card_of, deck, knowledge, known_of
 from recall.base.clock import SetClock
 from recall.base.errors import RecallError
 from recall.store import Store
+from recall.store.clocks import correct_clock
 
 FACTS = {"Battery": "24 V", "Pump": "on", "Tank": "full"}
 A_DAY = 86_400.0
@@ -107,7 +108,7 @@ def test_clock_ahead_of_now(ahead: Callable[[], Store]) -> None:
         events = list(store.events_json())
         (wrong,) = store.doctor().clocks
         before = known_of(store, "Tank")
-        store.correct_clock(wrong.writer, wrong.seconds)
+        correct_clock(store, wrong.writer, wrong.seconds)
         after = known_of(store, "Tank")
 
         assert (2, -365) == (wrong.events, wrong.days)
@@ -132,7 +133,7 @@ def test_clock_ahead_of_later_runs(ahead: Callable[[], Store], clock: SetClock) 
 def test_correcting_an_unknown_run(store: Store) -> None:
     """A run that wrote nothing here can't be corrected."""
     with pytest.raises(RecallError, match="no run"):
-        store.correct_clock("0" * 16, -60)
+        correct_clock(store, "0" * 16, -60)
 
 
 def test_life_of_a_card(store: Store, clock: SetClock) -> None:

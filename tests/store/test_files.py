@@ -17,7 +17,7 @@ from store_kit import answer, deck, knowledge, known_of
 from recall.base.clock import SetClock
 from recall.base.errors import StoreError
 from recall.store import Store
-from recall.store.backup import backups, folder_of, thinned
+from recall.store.backup import backup_if_due, backups, folder_of, thinned
 
 FACTS = {"Battery": "24 V", "Pump": "on", "Tank": "full"}
 
@@ -288,7 +288,7 @@ def test_weekly_whatever_a_clock_said(store: Store, clock: SetClock, wrong: date
     made = []
     for week in range(1, 7):
         clock.at = right + timedelta(weeks=week)
-        made.append(store.backup_if_due() is not None)
+        made.append(backup_if_due(store) is not None)
     own = [moment for moment, _ in backups(store) if moment.year == 2026]
 
     assert [True] * 6 == made

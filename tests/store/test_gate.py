@@ -19,8 +19,8 @@ from recall.base.errors import StoreError
 from recall.store import Store
 from recall.store.backup import backups
 from recall.store.damage import add_functions, damage_of
-from recall.store.events import LONGEST_TEXT, TYPES, checksum_of
-from recall.store.needs import check_setting
+from recall.store.events import LONGEST_TEXT, checksum_of
+from recall.store.needs import NEEDS, check_setting
 from recall.store.schema import STAYS
 
 VNE = {"Speed": "120 kt"}
@@ -48,7 +48,7 @@ def test_crafted_events() -> None:
 
 def test_every_type_of_event_passes(store: Store, genuine: Store) -> None:
     """What a device wrote passes as a file and as a store, event by event."""
-    assert {event["type"] for event in lines_of(genuine)} == TYPES
+    assert {event["type"] for event in lines_of(genuine)} == set(NEEDS)
     store.read_json(genuine.events_json(), "genuine", same_person=True)
     (again,) = store.merge([genuine.path])
 

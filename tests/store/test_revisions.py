@@ -61,7 +61,7 @@ def test_changed_answer(store: Store, clock: SetClock) -> None:
     assert battery == store.due_cards(store.today())[0]
     was = store.was(battery.id)
     assert was is not None
-    assert (("24 V",), "8") == (was.answer, was.revision)
+    assert (("24 V",), "8") == (was.card.answer.texts, was.revision)
     assert pump == known_of(store, "Pump")
 
 

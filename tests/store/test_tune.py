@@ -13,6 +13,7 @@ from recall.schedule import DEFAULT, Parameters, answered, recall_at
 from recall.store import Review, Store
 from recall.store.derive import rebuild
 from recall.store.events import INSERT, row_of
+from recall.store.tune import tune
 
 QUICK = Parameters((*(weight * 0.15 for weight in DEFAULT.weights[:4]), *DEFAULT.weights[4:19], 0.0, 0.5))
 """A person who forgets much faster than the usual one, early and late."""
@@ -53,7 +54,7 @@ def test_tuning_adopts_a_better_fit(store: Store, clock: SetClock) -> None:
     """For a person who forgets faster, the fit foretells held-out answers better, is adopted and moves memories."""
     live(store, clock, QUICK, cards=120, days=90, seed=1)
     before = knowledge(store)
-    tuning = store.tune()
+    tuning = tune(store)
 
     assert tuning.adopted
     assert tuning.after < tuning.before
@@ -68,7 +69,7 @@ def test_tuning_adopts_a_better_fit(store: Store, clock: SetClock) -> None:
 def test_tuning_never_adopts_a_worse_fit(store: Store, clock: SetClock) -> None:
     """A fit to bad months foretells the good weeks after them worse than the usual parameters, and is left."""
     live(store, clock, QUICK, cards=120, days=90, seed=2, mends=65)
-    tuning = store.tune()
+    tuning = tune(store)
 
     assert tuning.after > tuning.before
     assert not tuning.adopted
@@ -80,7 +81,7 @@ def test_trying_without_adopting(store: Store, clock: SetClock) -> None:
     """A fit can be tried; nothing is written."""
     live(store, clock, QUICK, cards=60, days=80, seed=3)
     events = list(store.events_json())
-    tuning = store.tune(adopt=False)
+    tuning = tune(store, adopt=False)
 
     assert tuning.after < tuning.before
     assert not tuning.adopted
@@ -91,14 +92,14 @@ def test_too_little_history(store: Store, clock: SetClock) -> None:
     """With little history it says how much there is and how much is enough."""
     live(store, clock, DEFAULT, cards=10, days=20, seed=4)
     with pytest.raises(RecallError, match=r"\d+ answers on a later day, of 400"):
-        store.tune()
+        tune(store)
 
 
 def test_without_the_library(store: Store, monkeypatch: pytest.MonkeyPatch) -> None:
     """Without the library it says how to install it."""
     monkeypatch.setitem(sys.modules, "fsrs_rs_python", None)
     with pytest.raises(RecallError, match="isn't installed") as refused:
-        store.tune()
+        tune(store)
 
     assert "'.[tune]'" in refused.value.help
 
@@ -111,6 +112,6 @@ def test_later_answers_of_one_day_are_too_little(store: Store, clock: SetClock) 
             store.record(Review(card.id, card.answer_hash, 3, right=True))
         clock.advance(86_400.0)
     with pytest.raises(RecallError, match="all later answers are of one day"):
-        store.tune()
+        tune(store)
 
     assert DEFAULT == store.parameters()

@@ -18,7 +18,7 @@ from recall.deck.source import whole_of
 from recall.kinds.model import Card, digest
 from recall.store import Known, Store
 from recall.store.fold import fold
-from recall.store.revisions import CardState, Listed, Load
+from recall.store.revisions import CardState, Listed, Load, Loaded
 
 EARLIER = [path.parent for path in sorted((Path(__file__).parent / "versions").glob("*/events.jsonl.gz"))]
 """Stores of earlier commits, as events, with the notes that they were read from (`versions/make_earlier.py`)."""
@@ -101,7 +101,7 @@ def test_notes_and_program_at_once(store: Store, clock: SetClock) -> None:
     assert {"Pump"} == {
         subject for subject in FACTS if known_of(store, subject).memory != before[subject].memory
     }
-    assert ("on",) == store.was(card_of(store, "Pump")).answer  # type: ignore[union-attr]
+    assert ("on",) == store.was(card_of(store, "Pump")).card.answer.texts  # type: ignore[union-attr]
 
 
 def test_the_same_program_is_never_wrong_about_a_change(store: Store, clock: SetClock) -> None:
@@ -264,8 +264,8 @@ def test_a_second_normal_form() -> None:
     changed = []
     for number, (form, also) in enumerate([("x", ()), ("x", ("2:a",)), ("y", ("2:a",)), ("z", ("2:b",))]):
         listed = Listed("card", form, "text", 1, "", also)
-        load = Load(f"e{number}", f"place {number}", "skerry", str(number), None, 1, [listed])
-        step = fold(states, load, lambda _: pytest.fail("no wording is needed"), {})
+        load = Loaded(f"e{number}", f"place {number}", "skerry", str(number), None, 1)
+        step = fold(states, load, Load([listed]), lambda _: pytest.fail("no wording is needed"), {})
         changed.append(bool(step.changed))
 
     assert [False, False, False, True] == changed

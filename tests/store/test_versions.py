@@ -15,7 +15,7 @@ from recall.base.clock import SetClock
 from recall.base.errors import StoreError
 from recall.store import Store, schema, steps
 from recall.store.backup import backups
-from recall.store.events import TYPES
+from recall.store.needs import NEEDS
 
 VERSIONS = Path(__file__).parent / "versions"
 LATER = SetClock(MORNING + timedelta(days=5))
@@ -53,7 +53,7 @@ def test_the_newest_fixture_has_every_type_of_event() -> None:
     """The fixture leaves no type of event out."""
     events = json.loads((VERSIONS / f"{schema.VERSIONS}.json").read_text())["events"]
 
-    assert {event["type"] for event in events} == TYPES
+    assert {event["type"] for event in events} == set(NEEDS)
 
 
 @pytest.fixture

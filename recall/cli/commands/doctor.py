@@ -30,17 +30,19 @@ def doctor(
     Example: recall doctor
     """
     from recall.base.errors import RecallError
+    from recall.store.clocks import correct_clock
+    from recall.store.clocks import take_back as taken_back
 
     with stored(store, derived=False) as opened:
         seen = opened.doctor(correct or "")
         if take_back is not None:
-            opened.take_back_clock(take_back)
+            taken_back(opened, take_back)
             seen = opened.doctor()
         if correct is not None:
             wrong = next((clock for clock in seen.clocks if clock.writer == correct), None)
             if wrong is None:
                 raise RecallError(f"no correction is proposed for `{correct}`", "`recall doctor` lists them")
-            opened.correct_clock(wrong.writer, wrong.seconds)
+            correct_clock(opened, wrong.writer, wrong.seconds)
             seen = opened.doctor()
     if json:
         told = fields_of(seen, "well", "events", "cards", "found", "mended", "clocks", "corrected", "backup")

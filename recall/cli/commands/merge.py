@@ -10,7 +10,8 @@ from recall.cli.output import json_line, say
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from recall.store import MergeReport, Store
+    from recall.store import Store
+    from recall.store.reports import MergeReport
 
 
 _HEADER = b"SQLite format 3\0"

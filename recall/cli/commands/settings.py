@@ -3,7 +3,7 @@
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Annotated, Any
 
-from recall.base.settings import MEANINGS
+from recall.base.settings import SETTINGS
 from recall.base.text import count
 from recall.cli.options import JsonOption, StoreOption, argument, stored
 from recall.cli.output import columns, json_line, say, wrapped
@@ -41,7 +41,9 @@ def settings(
     if json:
         json_line(shown)
         return
-    rows = [(key, str(setting) or EMPTY.get(key, "(all)"), MEANINGS[key]) for key, setting in shown.items()]
+    rows = [
+        (key, str(setting) or EMPTY.get(key, "(all)"), SETTINGS[key][0]) for key, setting in shown.items()
+    ]
     for line in columns(rows, ("setting", "value", "meaning")):
         say(line)
     if said:

@@ -18,9 +18,10 @@ def tune(
 
     Example: recall tune --try
     """
+    from recall.store.tune import tune as tuned
 
     with stored(store) as opened:
-        fit = opened.tune(adopt=not only_try)
+        fit = tuned(opened, adopt=not only_try)
     if json:
         json_line(fields_of(fit, "answers", "held_out", "before", "after", "adopted"))
         return

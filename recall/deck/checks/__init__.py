@@ -18,21 +18,10 @@ from recall.deck.checks import (
 )
 from recall.deck.checks.material import Check, Material
 
-CHECKS: tuple[Check, ...] = (
-    ids.check,
-    unclosed_bold.check,
-    units.check,
-    supply_loop.check,
-    unknown_supply.check,
-    variants.check,
-    elsewhere.check,
-    abbreviations.check,
-    citation.check,
-    length.check,
-    references.check,
-    review_date.check,
-    areas.check,
-    look_alike.check,
+_ORDER = (
+    *(ids, unclosed_bold, units, supply_loop, unknown_supply, variants, elsewhere, abbreviations, citation),
+    *(length, references, review_date, areas, look_alike),
 )
+CHECKS: tuple[Check, ...] = tuple(each.check for each in _ORDER)
 
 __all__ = ["CHECKS", "Check", "Material"]

@@ -1,11 +1,12 @@
 """`differs-elsewhere` and `duplicate-point` between topics and files: what instructors fear most."""
 
 from collections import defaultdict
+from collections.abc import Iterator
 
 from recall.base.finding import Finding, finding
 from recall.base.text import key_form, words_of
 from recall.deck.checks.material import Material
-from recall.deck.combine import Asked, named, where
+from recall.deck.combine import Asked, apart, named, where
 from recall.kinds.effectivity import overlap
 from recall.kinds.model import Point
 from recall.kinds.prose.lexicon import QUANTITIES
@@ -20,7 +21,7 @@ def is_bare(subject: str) -> bool:
     return set(words_of(subject)) <= QUANTITIES
 
 
-def check(material: Material) -> list[Finding]:
+def check(material: Material) -> Iterator[Finding]:
     """Same kind, subject and condition under another topic, compared aspect by aspect."""
     groups: dict[tuple[str, str, str], list[Asked]] = defaultdict(list)
     for asked in material.asked:
@@ -28,15 +29,13 @@ def check(material: Material) -> list[Finding]:
         if not point.faulty:
             kind, _, subject, condition = point.about()
             groups[kind, subject, condition].append(asked)
-    findings = []
     for group in groups.values():
         if len(group) < 2 or _leans_on_topic(group[0].point):
             continue
         for at in range(1, len(group)):
             said = _compared(group[at], [one for one in group[:at] if _one_thing(one.point, group[at].point)])
             if said is not None:
-                findings.append(said)
-    return findings
+                yield said
 
 
 def _leans_on_topic(point: Point) -> bool:
@@ -65,23 +64,14 @@ def _compared(later: Asked, before: list[Asked]) -> Finding | None:
     for earlier in before:
         if not overlap(earlier.point.fits, later.point.fits):
             continue
-        shared = [aspect for aspect in earlier.answers if aspect in later.answers]
-        differ = [aspect for aspect in shared if earlier.answers[aspect] != later.answers[aspect]]
-        if differ:
-            return finding(
-                "differs-elsewhere",
-                later.point.place,
-                f"{named(later.point)} {differ[0]} is `{later.answer_shown(differ[:1])}` here and "
-                f"`{earlier.answer_shown(differ[:1])}` in {where(earlier.point)}",
-                "correct the wrong one; if both are right, name the two apart",
-            )
-        if shared and same is None:
+        if differ := earlier.differs(later):
+            what = apart(earlier, later, differ[0])
+            help = "correct the wrong one; if both are right, name the two apart"
+            return finding("differs-elsewhere", later.point.place, what, help)
+        if same is None and earlier.answers.keys() & later.answers.keys():
             same = earlier
     if same is None:
         return None
-    return finding(
-        "duplicate-point",
-        later.point.place,
-        f"{named(later.point)} is said again, the same as in {where(same.point)}",
-        "keep it in one place, so that a revision changes it once",
-    )
+    what = f"{named(later.point)} is said again, the same as in {where(same.point)}"
+    help = "keep it in one place, so that a revision changes it once"
+    return finding("duplicate-point", later.point.place, what, help)

@@ -7,7 +7,6 @@ from recall.base.finding import Finding, finding
 from recall.base.text import words_of
 from recall.deck.checks.material import Material
 from recall.deck.combine import Asked, named, where
-from recall.kinds.model import Point
 from recall.kinds.prose.lexicon import SIDES
 
 _SHORTEST, _LONGEST = 3, 40
@@ -17,54 +16,41 @@ _CROWD = 12
 """Where more limits than that share a number and all but a word, none is mistaken for another in particular."""
 
 Pair = tuple[Asked, Asked]
-Found = tuple[Asked, Asked, str]
 
 
-def check(material: Material) -> list[Finding]:
+def check(material: Material) -> Iterator[Finding]:
     """One finding a point, which names the first that it looks like; cards learn whom to be asked near."""
-    first: dict[int, Found] = {}
-    pairs = list(_pairs(material.asked))
-    _bring_near(pairs, material.near)
-    for earlier, later, why in pairs:
-        first.setdefault(id(later), (earlier, later, why))
-    return [
-        finding(
-            "look-alike",
-            later.point.place,
-            f"{named(later.point)} looks like {named(earlier.point)} in {where(earlier.point)}: {why}",
-            "nothing must be done: the two are asked near each other",
-        )
-        for earlier, later, why in first.values()
-    ]
+    told: set[int] = set()
+    for earlier, later, why in pairs(material.asked):
+        _bring_near(earlier, later, material.near)
+        if id(later) not in told:
+            told.add(id(later))
+            what = f"{named(later.point)} looks like {named(earlier.point)} in {where(earlier.point)}: {why}"
+            help = "nothing must be done: the two are asked near each other"
+            yield finding("look-alike", later.point.place, what, help)
 
 
-def look_alikes(asked: Sequence[Asked]) -> list[tuple[Point, Point]]:
-    """Points that invite confusion, in pairs, the earlier one first."""
-    return [(earlier.point, later.point) for earlier, later, _ in _pairs(asked)]
-
-
-def _bring_near(pairs: Iterable[Found], near: dict[str, list[str]]) -> None:
+def _bring_near(earlier: Asked, later: Asked, near: dict[str, list[str]]) -> None:
     """Card → the cards that ask the same side of its look-alikes, at most six."""
-    for earlier, later, _ in pairs:
-        for one in earlier.cards:
-            for two in later.cards:
-                if one.aspect == two.aspect and type(one.answer) is type(two.answer):
-                    for card, other in ((one.id, two.id), (two.id, one.id)):
-                        others = near.setdefault(card, [])
-                        if len(others) < _MOST_NEAR and other not in others:
-                            others.append(other)
+    for one in earlier.cards:
+        for two in later.cards:
+            if one.aspect == two.aspect and type(one.answer) is type(two.answer):
+                for card, other in ((one.id, two.id), (two.id, one.id)):
+                    others = near.setdefault(card, [])
+                    if len(others) < _MOST_NEAR and other not in others:
+                        others.append(other)
 
 
-def _pairs(asked: Sequence[Asked]) -> Iterator[Found]:
+def pairs(asked: Sequence[Asked]) -> Iterator[tuple[Asked, Asked, str]]:
+    """Points that invite confusion, in pairs, the earlier one first, and why."""
     order = {id(one): at for at, one in enumerate(asked)}
     whole = [one for one in asked if not one.point.faulty]
-    for why, pairs in (("a letter apart", _letters(whole)), ("the same number", _numbers(whole))):
+    for why, found in (("a letter apart", _letters(whole)), ("the same number", _numbers(whole))):
         told: set[tuple[int, int]] = set()
-        for one, two in pairs:
-            first, second = sorted((one, two), key=lambda asked: order[id(asked)])
-            pair = (id(first), id(second))
-            if first is not second and pair not in told:
-                told.add(pair)
+        for pair in found:
+            first, second = sorted(pair, key=lambda one: order[id(one)])
+            if first is not second and (id(first), id(second)) not in told:
+                told.add((id(first), id(second)))
                 yield first, second, why
 
 

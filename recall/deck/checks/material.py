@@ -1,6 +1,6 @@
 """What a check of a whole deck is given, and what it is."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from datetime import date
 
 from recall.base.dataclass import dataclass, field
@@ -25,4 +25,4 @@ class Material:
     near: dict[str, list[str]] = field(default_factory=dict)
 
 
-Check = Callable[[Material], list[Finding]]
+Check = Callable[[Material], Iterable[Finding]]

@@ -1,7 +1,7 @@
 """`broken-reference`: a link or picture to a file that isn't there, a picture that can't be shown."""
 
 from collections.abc import Iterator
-from pathlib import Path
+from contextlib import suppress
 from urllib.parse import unquote
 
 from recall.base.errors import RecallError
@@ -12,9 +12,8 @@ from recall.deck.pictures import in_card, picture_file
 from recall.deck.source import file_shown
 
 
-def check(material: Material) -> list[Finding]:
+def check(material: Material) -> Iterator[Finding]:
     """Local targets that no template has yet to fill in; what lies outside the deck is looked for, never read."""
-    findings = []
     files = {file_shown(file): file for file in material.source.files}
     for note in material.notes:
         folder = (material.source.root / files.get(note.file, note.file)).parent
@@ -22,15 +21,16 @@ def check(material: Material) -> list[Finding]:
             target = unquote(reference.target.split("#")[0].split("?")[0])
             if not target or target.startswith("/") or "{" in target:
                 continue
-            try:
-                there = (folder / target).exists() or _as_note(folder / target).exists()
-            except (OSError, ValueError):
-                there = False
+            there, path = False, folder / target
+            with suppress(OSError, ValueError):
+                # A site generator makes `tanks.html`, `tanks/` and `tanks` of `tanks.md`.
+                page = path.suffix in ("", ".html")
+                there = path.exists() or (page and path.with_suffix(".md").exists())
             if not there:
                 message = f"`{shown(reference.target)}` isn't there"
                 help = "correct the path; it is taken from the note's own folder"
-                findings.append(finding("broken-reference", reference.place, message, help))
-    return [*findings, *_unfit(material)]
+                yield finding("broken-reference", reference.place, message, help)
+    yield from _unfit(material)
 
 
 def _unfit(material: Material) -> Iterator[Finding]:
@@ -48,8 +48,3 @@ def _unfit(material: Material) -> Iterator[Finding]:
             continue
         except RecallError as fault:
             yield finding("broken-reference", place, fault.what, fault.help)
-
-
-def _as_note(target: Path) -> Path:
-    """The note that a site generator makes a link's page from: `tanks.html`, `tanks/` and `tanks` of `tanks.md`."""
-    return target.with_suffix(".md") if target.suffix in ("", ".html") else target

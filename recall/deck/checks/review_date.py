@@ -12,8 +12,5 @@ def check(material: Material) -> list[Finding]:
         return []
     place = Place(file_shown(material.source.files[0]), material.record.line)
     message = f"the deck was to be looked over by {due.isoformat()}"
-    return [
-        finding(
-            "past-review-date", place, message, "look it over against the manual, then set a new `review-by`"
-        )
-    ]
+    help = "look it over against the manual, then set a new `review-by`"
+    return [finding("past-review-date", place, message, help)]

@@ -8,9 +8,8 @@ from recall.deck.checks.material import Material
 from recall.notes.model import Block, Definitions, Heading, List, Paragraph, Table, Text
 
 
-def check(material: Material) -> list[Finding]:
+def check(material: Material) -> Iterator[Finding]:
     """The points of its row, of its paragraph or of its whole list are faulty: a memory item may lack a step."""
-    findings = []
     doubtful: set[tuple[str, int]] = set()
     for note in material.notes:
         if not any("**" in line for line in note.lines):
@@ -18,20 +17,13 @@ def check(material: Material) -> list[Finding]:
         for texts in _together(note.blocks):
             stray = [text for text in texts if text.stray]
             for text in stray:
-                findings.append(
-                    finding(
-                        "unclosed-block",
-                        text.place,
-                        f"bold is opened and never closed in `{shown(one_line(text.plain))[:60]}`",
-                        "write `**` on both sides of what is bold",
-                    )
-                )
+                what = f"bold is opened and never closed in `{shown(one_line(text.plain))[:60]}`"
+                yield finding("unclosed-block", text.place, what, "write `**` on both sides of what is bold")
             if stray:
                 doubtful.update((text.place.file, text.place.line) for text in texts)
     for asked in material.asked:
         if (asked.point.place.file, asked.point.place.line) in doubtful:
             asked.point.faulty = True
-    return findings
 
 
 def _together(blocks: Sequence[Block]) -> Iterator[list[Text]]:

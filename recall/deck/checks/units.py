@@ -1,5 +1,7 @@
 """`unit-mismatch` across the deck: one parameter, under all its conditions, in units of two dimensions."""
 
+from collections.abc import Iterator
+
 from recall.base.finding import Finding, finding
 from recall.base.text import key_form, shown
 from recall.deck.checks.elsewhere import is_bare
@@ -13,11 +15,10 @@ _BESIDE = frozenset(("speed", "mach"))
 """A speed limit is given in both."""
 
 
-def check(material: Material) -> list[Finding]:
+def check(material: Material) -> Iterator[Finding]:
     """Compares a parameter with its first appearance, under its own topic before others; columns of a matrix name
     themselves and stand aside, and so do bare quantity words under another topic. Both are faulty: nobody knows
     which is right."""
-    findings = []
     first: dict[tuple[str, ...], tuple[Unit, Point]] = {}
     for asked in material.asked:
         point = asked.point
@@ -35,26 +36,16 @@ def check(material: Material) -> list[Finding]:
             apart = known.dimension != unit.dimension and {known.dimension, unit.dimension} != _BESIDE
             if apart and overlap(before.fits, point.fits):
                 point.faulty = before.faulty = True
-                findings.append(
-                    finding(
-                        "unit-mismatch",
-                        point.place,
-                        f"`{shown(point.subject)}` is in `{unit.name}` here, in `{known.name}` in {where(before)}",
-                        "give one parameter one kind of unit, or name the two parameters apart",
-                    )
+                yield finding(
+                    "unit-mismatch",
+                    point.place,
+                    f"`{shown(point.subject)}` is in `{unit.name}` here, in `{known.name}` in {where(before)}",
+                    "give one parameter one kind of unit, or name the two parameters apart",
                 )
                 break
-    return findings
 
 
 def _unit(point: Point) -> Unit | None:
-    for role, amount in point.amounts.items():
-        if (
-            role not in ("duration", "for")
-            and isinstance(amount, Reading)
-            and amount.shape in ("single", "values")
-        ):
-            for span in amount.spans:
-                if span.unit is not None:
-                    return span.unit
-    return None
+    read = (amount for role, amount in point.amounts.items() if role not in ("duration", "for"))
+    spans = (one.spans for one in read if isinstance(one, Reading) and one.shape in ("single", "values"))
+    return next((span.unit for some in spans for span in some if span.unit is not None), None)

@@ -13,7 +13,7 @@ from recall.base.errors import RecallError
 from recall.base.marks import MARKS
 from recall.base.settings import Settings
 from recall.base.text import count, percent
-from recall.insight.life import aim_of, entry_told, life, standing_told
+from recall.insight.life import entry_told, life, standing_told
 from recall.kinds.model import Card
 from recall.publish.sources import SourceText
 from recall.session import tell
@@ -91,7 +91,7 @@ def _chart(store: Store, known: Known, entries: Sequence[Entry], settings: Setti
     found = life(entries, until, store.parameters())
     if found is None:
         return None
-    aim = aim_of(known, settings)
+    aim = settings.aim(known.critical)
     now = found.curves[-1]
     at = min(now, key=lambda place: abs(place[0] - today.toordinal()))[1]
     told = f"Recall from {date.fromordinal(found.first)}: {count(len(found.answers), 'answer')}, {percent(at)} today"

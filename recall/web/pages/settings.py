@@ -7,7 +7,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from recall.base.errors import RecallError
-from recall.base.settings import MEANINGS, setting_value
+from recall.base.settings import SETTINGS, setting_value
 from recall.store import Store
 from recall.web.guard import form_of
 from recall.web.render import go_to, page, room_of
@@ -30,7 +30,7 @@ def _shown(
     fields = [
         {
             "name": name,
-            "label": MEANINGS[name],
+            "label": SETTINGS[name][0],
             "value": typed.get(name, value),
             "type": TYPES.get(name, "text"),
             "choices": CHOICES.get(name, ()),

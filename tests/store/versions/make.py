@@ -18,6 +18,7 @@ from store_kit import MORNING, answer, card_of, deck, knowledge  # noqa: E402
 
 from recall.base.clock import SetClock  # noqa: E402
 from recall.store import Store  # noqa: E402
+from recall.store.clocks import correct_clock  # noqa: E402
 from recall.store.derive import take  # noqa: E402
 from recall.store.schema import VERSIONS  # noqa: E402
 
@@ -48,7 +49,7 @@ def fill(store: Store, clock: SetClock) -> None:
         other.load(deck(FACTS))
         answer(other, "Vent", 3)
     store.merge([store.path.with_name("other.db")], same_person=True)
-    store.correct_clock(store.writer.id, -60.0)
+    correct_clock(store, store.writer.id, -60.0)
 
 
 def main() -> None:
