@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any, TextIO
 
 from recall.base.dataclass import dataclass
-from recall.base.text import CAUTION, one_line, shown
+from recall.base.text import CAUTION, count, one_line, shown
 from recall.cli.output import width
 from recall.session.view import Line, Role, View
 
@@ -35,7 +35,7 @@ STYLES: dict[Role, tuple[str, int]] = {
     "head": (STRONG, 0),
 }
 """Each role's style and indent."""
-MOST_LISTED = 8
+MOST_LISTED, MOST_TYPED = 8, 2
 
 
 @dataclass(slots=True)
@@ -100,7 +100,10 @@ class Screen:
         """Sentences, each in the style of its role."""
         for said in lines:
             style, indent = STYLES[said.role]
-            self.line(said.text, style, indent)
+            first, *more = said.text.split("\n")
+            if said.role == "typed" and len(more) > MOST_TYPED:  # it stands above, where it was typed
+                more[MOST_TYPED:] = [f"and {count(len(more) - MOST_TYPED, 'line')} more"]
+            self.line("\n".join([first, *more]), style, indent)
 
     def question(self, view: View) -> None:
         """The topic, how far it is, and the question."""

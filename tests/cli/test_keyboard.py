@@ -111,6 +111,21 @@ def test_lines_that_were_no_answer_are_no_part_of_the_next(tmp_path: Path) -> No
     assert [(3, "program", "Plotter\nBCU")] == kept
 
 
+def test_a_long_recital_that_is_wrong_as_a_whole_leaves_its_verdict_on_the_screen(tmp_path: Path) -> None:
+    """From the verdict to the keys there are fewer rows than the 24 of a terminal, however much was typed."""
+    steps = ("Pump", "Valve", "Heater", "Fan", "Beacon", "Radio", "Starter", "Bleed")
+    note = "# Fire\n\n**Memory items**\n\n" + "".join(f"1. **{step} OFF**\n" for step in steps)
+    out = io.StringIO()
+    with opened(tmp_path, note) as (store, clock):
+        sat = begin(store, clock)
+        hands = Script([*["> nonsense"] * 14, "> "], out, clock)
+        AtTerminal(sat.sitting, Screen(out, 80, Console(file=out, width=80)), hands, clock).run()
+    told = out.getvalue().partition("Wrong, on a critical point")[2].partition("u undo")[0]
+
+    assert "8. Bleed OFF" in told
+    assert len(told.splitlines()) < 24
+
+
 def test_an_interrupt_keeps_what_was_answered_and_leaves_the_sitting(tmp_path: Path) -> None:
     """Ctrl-C in the middle of a line; the next review goes on with the same question."""
     sat, _, kept = _sat(tmp_path, "fuel 0 drain\r", ("", "half an ans\x03"))

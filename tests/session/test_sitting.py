@@ -240,8 +240,9 @@ def test_what_could_be_begun_is_counted_whole(tmp_path: Path, clock: SetClock) -
         store.load(deck(many))
         store.set("unasked", "3")
         before = ahead(store, ALL)
-        for known in store.cards():
-            store.record(Review(known.id, known.answer_hash, 1, right=False))
+        with store.writing():
+            for known in store.cards():
+                store.record(Review(known.id, known.answer_hash, 1, right=False))
         clock.advance(86_400)
 
         after = ahead(store, ALL)

@@ -10,11 +10,12 @@ from web_kit import served
 PHONE = {"width": 390, "height": 844}
 
 
-def test_the_ways_stand_in_one_row_on_a_phone(told_now: Path, browser: Browser) -> None:
-    """All seven of them beside one another."""
+def test_the_ways_stand_in_one_row_on_a_phone(told_now: Path, told_now_once: Path, browser: Browser) -> None:
+    """However many there are: what has no room beside the others is reached by moving them."""
     tab = browser.new_page(viewport=PHONE)
-    with served("--store", told_now, "page") as page:
+    with served("--store", told_now, "page", told_now_once.parent / "small.md") as page:
         tab.goto(f"{page.address}/supplies")
+        assert 8 == tab.locator("nav a").count()
         rows = {round(box["y"]) for one in tab.locator("nav a").all() if (box := one.bounding_box())}
     tab.close()
 
