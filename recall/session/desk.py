@@ -229,13 +229,11 @@ def order_of(store: Store, selection: Selection = ALL, *, timed: bool = True) ->
     while there are such, what is due comes first once it is as likely lost as kept, else behind them; critical and
     longest due first. timed: the day's minutes count; they don't where a person said how much is to be asked."""
     room = store.unasked_left_today(timed=timed) if not selection.more else SITTING
-    due = due_of(store, selection, SITTING)
-    waiting = {known.id for known in due}
-    missed = [store.known(card) for card in not_right_yet(store, store.today()) if card not in waiting]
+    due, today = due_of(store, selection, SITTING), store.today()
+    missed = [known for known in due if known.fresh or (known.due or today) > today]
     chosen = _by_topic(unasked_of(store, selection, max(_LOOK_AHEAD, 10 * room)))[:room]
-    missed = [known for known in missed if selection.holds(known)] + [known for known in due if known.fresh]
     due = sorted(
-        (known for known in due if not known.fresh), key=lambda known: (not known.critical, known.due)
+        (known for known in due if known not in missed), key=lambda known: (not known.critical, known.due)
     )
     ahead = store.coming_first(due) if chosen else due
     first = {known.id for known in ahead}
@@ -255,7 +253,8 @@ def all_or(store: Store, decks: Sequence[str]) -> tuple[str, ...]:
 
 
 def due_of(store: Store, selection: Selection, most: int | None = None) -> list[Known]:
-    """Due cards of a selection, most urgent first, at most so many."""
+    """Cards of a selection that were missed today and aren't right yet, then those due, most urgent first, at most so
+    many."""
     due = [
         known
         for deck in selection.of_deck()
@@ -270,7 +269,9 @@ def due_of(store: Store, selection: Selection, most: int | None = None) -> list[
     ]
     if len(selection.decks) > 1:
         due.sort(key=lambda known: (not known.fresh, known.due))
-    return due[:most]
+    here = {known.id for known in due}
+    missed = (store.known(card) for card in not_right_yet(store, store.today()) if card not in here)
+    return [*filter(selection.holds, missed), *due][:most]
 
 
 def unasked_of(store: Store, selection: Selection, most: int | None = None) -> list[Known]:

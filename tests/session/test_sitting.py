@@ -250,6 +250,18 @@ def test_what_could_be_begun_is_counted_whole(tmp_path: Path, clock: SetClock) -
         assert (0, "1203 cards still wait today") == (after["more"], after["next"][0][0])
 
 
+def test_the_end_counts_what_the_day_is_said_to_have(store: Store, clock: SetClock) -> None:
+    """A card that was missed and isn't right yet among them."""
+    store.set("unasked", "4")
+    sat = begin(store, clock)
+    sat.act("answer", "no idea")
+    end, day = sat.act("stop").end, store.due_by_day(1)[0]
+
+    assert end is not None
+    assert (1, 3) == (day.due, day.unasked)
+    assert "4 cards still wait today" == end["next"][0][0]
+
+
 def test_all_decks_by_their_names_are_all_decks(store: Store) -> None:
     """So that a review of a folder is gone on with by one of everything; not once there is another deck."""
     (slug,) = (one.slug for one in store.decks())
