@@ -23,7 +23,7 @@ from recall.kinds.kind import Kind
 from recall.kinds.model import Card, Point, Scope
 from recall.kinds.registry import KINDS
 from recall.kinds.steps.telling import says_memory
-from recall.notes.model import Block, Note, Table
+from recall.notes.model import Note, Table
 from recall.quantity import comma_decimals
 
 
@@ -62,14 +62,7 @@ class Written:
 
     def fates(self, file: str, first: int = 1, last: int = 1 << 30) -> list[Fate]:
         """What became of each piece of a note. first, last: lines that are looked at; tables beyond are left out."""
-        accounts = self.notes[file][1]
-        return fates_of([one for one in accounts if not _beyond(one.block, first, last)])
-
-
-def _beyond(block: Block, first: int, last: int) -> bool:
-    """Whether a table has no row on these lines."""
-    rows = block.rows if isinstance(block, Table) else ()
-    return bool(rows) and (rows[-1].place.line < first or rows[0].place.line > last)
+        return fates_of(self.notes[file][1], first, last)
 
 
 def read_written(source: Source, held: Held, today: date | None = None) -> Written:

@@ -1,160 +1,315 @@
-"""What became of each piece of a note: asked, shown with an answer, told in a finding, or passed over by a rule."""
+"""The ledger of a note: every piece of every block comes to one end. Asked or shown is what stands in the points that
+were made of its block; told, what a finding speaks of; passed over, what a rule names. Nothing else is left."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from functools import cached_property, lru_cache
 from typing import Literal
 
 from recall.base import regex as re
-from recall.base.dataclass import dataclass, replace
+from recall.base.dataclass import dataclass, field, replace
 from recall.base.finding import Finding, Place
-from recall.base.text import one_line
+from recall.base.text import key_form, one_line, words_of
 from recall.kinds.model import Point
+from recall.kinds.prose.reading import Said
 from recall.kinds.steps.telling import links
+from recall.kinds.tables.cells import is_placeholder, says_none
 from recall.kinds.tables.headers import Match
+from recall.kinds.unread import is_prose, reads_as, untold
 from recall.notes.model import Block, Code, Definitions, Heading, List, Paragraph, Row, Table, Text
+from recall.quantity import find_unit
 
 _COUNT = re.compile(r"\(?\d+[.)]?")
-Ending = Literal["asked", "shown", "told", "passed over"]
+_AHEAD = re.compile(r"^\W*(?:step\s+\d+[.):]?|\(?\d+(?:\.\d+)*[.):])\s+", re.IGNORECASE)
+"""The number of a step before its words."""
+_MARK = re.compile(r"\[\^[\w-]+\]|\{#[^{}]*\}")
+_DIGIT = re.compile(r"\d")
+_NUMBER = re.compile(r"\d+(?:[.,]\d+)*")
+_SPARE = re.compile(r"\W*(?:spare|unused|not used)\W*", re.IGNORECASE)
+Ending = Literal["asked", "shown", "told", "passed over", "unread"]
 ENDINGS: tuple[Ending, ...] = ("asked", "shown", "told", "passed over")
-"""The ends of pieces, what tells most first."""
+"""The ends of pieces, what tells most first. Unread is one only until the ledger tells of it."""
+Key = tuple[type, Place]
 
 
 @dataclass(frozen=True, slots=True)
 class Fate:
     """One piece and its one fate. piece: heading, paragraph, cell, item, definition or code; words: what it says;
-    why: the finding's message, or the rule by which it is passed over; empty for what is asked or shown."""
+    why: the finding's message, or the rule by which it is passed over; empty for what is asked or shown. Of what is
+    unread: what of it is lost, where a point was made of the rest. row, head: of a cell, its row's place and its
+    header."""
 
     place: Place
     piece: str
     words: str
     fate: Ending
     why: str = ""
+    row: Place | None = None
+    head: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Account:
-    """A block as it was read: the points and findings that it made. whole: all its items are read as one; said: why
-    it is passed over, or how it is shown (`asked`, `shown`); matches: how a table was matched, by the kinds that
-    read it; down: lines that all of it stands further down by now."""
+    """A block as it was read: the points and findings that it made. said: why it is passed over, or how it is shown
+    (`asked`, `shown`); whole: a kind reads all of it as one; matches: how a table was matched, by the kinds that read
+    it; doubts: by line, what keeps a sentence from being read; lacks: what keeps a list from being of a kind, and the
+    cure; rest: what is told of all that nobody claims; down: lines that all of it stands further down by now."""
 
     block: Block
     points: Sequence[Point] = ()
     findings: Sequence[Finding] = ()
-    whole: bool = False
     said: str = ""
+    whole: bool = False
     matches: Sequence[Match] = ()
+    doubts: Mapping[int, Said] = field(default_factory=dict)
+    lacks: tuple[str, str] | None = None
+    rest: str = ""
     down: int = 0
 
 
-def fates_of(accounts: Sequence[Account]) -> list[Fate]:
-    """Each piece of the blocks with its fate, in order."""
+def key_of(block: Block) -> Key:
+    """What a block is known by, also once its headers or items are others."""
+    return type(block), block.text.place if isinstance(block, Heading | Paragraph) else block.place
+
+
+def settle(accounts: Sequence[Account], blocks: Sequence[Block]) -> tuple[list[Account], list[Finding]]:
+    """Every block and every piece in it accounted for: the accounts with those of blocks that nobody gave one, and
+    what is told of the pieces that nobody claims. Words beside what is read of a row are shown with it."""
+    known = {key_of(one.block) for one in accounts}
+    every = [*accounts, *(Account(block) for block in blocks if key_of(block) not in known)]
+    told: list[Finding] = []
+    for account in every:
+        left = []
+        for fate in _fates(account, known, every=False):
+            row = fate.row.line if fate.row and fate.why == fate.words else 0
+            of = [point for point in account.points if row in _places(point)] if row else []
+            for point in of:  # words of a column that its kind doesn't use
+                point.extra += ((fate.head, fate.words),)
+            if fate.fate == "unread" and not of:
+                left.append(fate)
+        if found := untold(account.block, left, account.doubts, account.lacks) if left else []:
+            account.rest = found[0].message
+            account.findings = [*account.findings, *found]
+            told += found
+    return every, told
+
+
+def _places(point: Point) -> set[int]:
+    """The lines on which a point and its parts stand."""
+    return {point.place.line, *(part.place.line for part in point.parts)}
+
+
+def fates_of(accounts: Sequence[Account], first: int = 1, last: int = 1 << 30) -> list[Fate]:
+    """Each piece of the blocks with its fate, in order. first, last: lines that are looked at; tables beyond are left
+    out."""
     fates: dict[tuple[str, int, int, str], Fate] = {}
-    for fate in (fate for account in accounts for fate in _down(account)):
-        key = fate.place.file, fate.place.line, fate.place.column, fate.piece
-        if key not in fates or ENDINGS.index(fate.fate) < ENDINGS.index(fates[key].fate):
-            fates[key] = fate
+    known: dict[int, set[Key]] = {}
+    for account in accounts:
+        known.setdefault(account.down, set()).add(key_of(account.block))
+    for account in accounts:
+        rows = account.block.rows if isinstance(account.block, Table) else ()
+        if rows and not (
+            rows[0].place.line <= last - account.down and first - account.down <= rows[-1].place.line
+        ):
+            continue
+        for fate in _fates(account, known[account.down]):
+            place = replace(fate.place, line=fate.place.line + account.down)
+            key = place.file, place.line, place.column, fate.piece
+            if key not in fates or ENDINGS.index(fate.fate) < ENDINGS.index(fates[key].fate):
+                fates[key] = replace(fate, place=place, row=None, head="")
     return [fates[key] for key in sorted(fates)]
 
 
-def _down(account: Account) -> Iterator[Fate]:
-    """The fates of a block where it stands now."""
-    for fate in _fates(account):
-        place = fate.place
-        yield replace(fate, place=replace(place, line=place.line + account.down)) if account.down else fate
+def said_by(point: Point, *, parts: bool = True) -> str:
+    """All that the cards of a point say or show, in one text."""
+    words = [point.subject, point.condition, point.applies, point.cite, point.why, point.id, *point.topic]
+    for texts in (*point.fields.values(), *point.extra):
+        words += texts
+    words += [amount.text for amount in point.amounts.values()]
+    words += point.wording.values()
+    words += map(said_by, point.parts if parts else ())
+    return " ".join(words)
 
 
-def _fates(account: Account) -> Iterator[Fate]:
-    block = account.block
+class _Heard:
+    """What the points and findings of an account say, by their lines and as a whole."""
+
+    def __init__(self, account: Account) -> None:
+        self.account = account
+        self.lines: dict[int, list[Point]] = {}
+        for point in account.points:
+            for one in (point, *point.parts):
+                self.lines.setdefault(one.place.line, []).append(one)
+        self.at: dict[Place, str] = {}
+        self.told: dict[int, str] = {}
+        for said in account.findings:
+            self.at.setdefault(said.place, said.message)
+            self.told.setdefault(said.place.line, said.message)
+
+    def tells(self, lines: Collection[int]) -> str:
+        """What is told of lines, or of the whole block where that is read as one or not at all."""
+        return next((self.told[line] for line in lines if line in self.told), "") or self.whole
+
+    @cached_property
+    def whole(self) -> str:
+        """What is told of the whole block, or of all in it that nobody claims."""
+        account, own = self.account, key_of(self.account.block)[1]
+        for said in account.findings:
+            unread = not account.points and (said.place == own or account.whole)
+            if unread or said.rule == "empty-template":
+                return said.message
+        return account.rest
+
+    @cached_property
+    def all(self) -> str:
+        """All that they say."""
+        return " ".join(map(said_by, self.account.points))
+
+    def on(self, lines: Collection[int]) -> str:
+        """What is said on lines; empty where no point stands there."""
+        return " ".join(said_by(one, parts=False) for line in lines for one in self.lines.get(line, ()))
+
+
+@lru_cache(maxsize=64)
+def _words(heard: str) -> frozenset[str]:
+    return frozenset(words_of(heard))
+
+
+def _stands(words: str, heard: str, share: int = 2) -> bool:
+    """Whether words stand in what is said: their numbers, and one in `share` of the others."""
+    own = [word for word in words_of(words) if not word[:1].isdigit()]
+    stand = share * sum(word in _words(heard) for word in own) >= len(own)
+    return bool(heard) and stand and not lost(words, heard)
+
+
+@lru_cache(maxsize=64)
+def _numbers(heard: str) -> frozenset[str]:
+    return frozenset(_NUMBER.findall(heard))
+
+
+def lost(words: str, heard: str) -> str:
+    """The first number of some words that isn't said; empty where all are."""
+    if not _DIGIT.search(words):
+        return ""
+    own = _NUMBER.findall(_AHEAD.sub("", _MARK.sub("", words)))
+    return next((number for number in own if number not in _numbers(heard)), "")
+
+
+def _fates(account: Account, elsewhere: Collection[Key], *, every: bool = True) -> Iterator[Fate]:
+    """The fates of all pieces of a block; those of blocks in it that have an account of their own are told there.
+    every: also of cells that are asked or shown."""
+    return _pieces(account, account.block, _Heard(account), elsewhere, frozenset(), every)
+
+
+def _pieces(
+    account: Account,
+    block: Block,
+    heard: _Heard,
+    elsewhere: Collection[Key],
+    above: frozenset[int],
+    every: bool,
+) -> Iterator[Fate]:
     if isinstance(block, Table):
-        yield from _cells(account, block)
+        yield from _cells(account, block, heard, every)
     elif isinstance(block, List):
-        yield from _items(account, block)
+        for item in block.items:
+            lines = frozenset((item.place.line, item.text.place.line))
+            over = any(isinstance(below, List | Table | Code) for below in item.below)
+            why = "a link" if links(item.text) else "a title over what stands below it" if over else ""
+            yield _line(account, "item", item.text, heard, lines, why)
+            for below in item.below:
+                if key_of(below) not in elsewhere:
+                    yield from _pieces(account, below, heard, elsewhere, lines, every)
     elif isinstance(block, Definitions):
         for entry in block.entries:
-            yield _line(account, "definition", entry.term, {entry.term.place.line})
+            yield _line(account, "definition", entry.term, heard, frozenset((entry.term.place.line,)), "")
     elif isinstance(block, Heading):
         why = "" if account.points else account.said or "a heading"
         fate: Ending = "asked" if account.points else "passed over"
         yield Fate(block.text.place, "heading", one_line(block.text.plain), fate, why)
     elif isinstance(block, Paragraph):
-        yield _line(account, "paragraph", block.text, {block.text.place.line})
-    elif isinstance(block, Code):
-        yield _line(account, "code", Text(block.plain, block.place), {block.place.line})
+        line = block.text.place.line
+        why = "prose" if is_prose(block.text, account.doubts.get(line)) else ""
+        yield _line(account, "paragraph", block.text, heard, above | {line}, why)
+    else:
+        why = "" if reads_as(block) else "code"
+        yield _line(
+            account, "code", Text(block.plain, block.place), heard, frozenset((block.place.line,)), why
+        )
 
 
-def _line(account: Account, piece: str, text: Text, lines: set[int]) -> Fate:
-    """The fate of what stands in one place."""
+def _line(account: Account, piece: str, text: Text, heard: _Heard, lines: frozenset[int], why: str) -> Fate:
+    """The fate of what stands in one place. why: the rule by which it is passed over if nobody claims it."""
     words = one_line(text.plain)
     if account.said in ("asked", "shown"):
         return Fate(text.place, piece, words, "asked" if account.said == "asked" else "shown")
-    if account.points and (account.whole or lines & _lines(account.points)):
+    said, below = heard.on(lines), text.place.line != min(lines)
+    missed = lost(words, said) if said and not below else ""
+    if (said and not missed and (not below or _stands(words, said))) or (
+        account.whole and _stands(words, heard.all)
+    ):
         return Fate(text.place, piece, words, "asked")
-    if told := _told(account, lines):
+    if told := heard.tells(lines):
         return Fate(text.place, piece, words, "told", told)
-    return Fate(text.place, piece, words, "passed over", account.said or "prose")
+    why = "" if missed else why or account.said
+    return Fate(text.place, piece, words, "passed over" if why else "unread", why or missed)
 
 
-def _items(account: Account, block: List) -> Iterator[Fate]:
-    for item in block.items:
-        lines = {item.place.line, item.text.place.line}
-        fate = _line(account, "item", item.text, lines)
-        if fate.fate == "passed over" and not account.said:
-            why = "a link" if links(item.text) else "a title over a list" if item.below else "prose"
-            fate = Fate(fate.place, "item", fate.words, "passed over", why)
-        yield fate
-        for below in item.below:
-            if isinstance(below, List):
-                yield from _items(account, below)
-            elif isinstance(below, Paragraph):
-                yield _line(account, "paragraph", below.text, {below.text.place.line, *lines})
-
-
-def _cells(account: Account, table: Table) -> Iterator[Fate]:
+def _cells(account: Account, table: Table, heard: _Heard, every: bool) -> Iterator[Fate]:
     """Of a table: a cell is asked where its row makes a point and its column is known, else shown with that point."""
-    lines = _lines(account.points)
-    shown = set(range(len(table.headers)))
+    shown = set(range(len(table.headers))) if account.matches else set()
+    counted = set() if account.matches else {0}  # steps that go on with those of the table above
+    carried: set[tuple[int, int]] = set()
+    units: set[int] = set()
     for match in account.matches:
-        lines |= {line for line, _ in match.sheet.carried} if account.points else set()
         shown &= set(match.shown)
-    known = set(range(len(table.headers))) - (shown if account.matches else set())
-    counted = {at for match in account.matches for at, role in match.roles.items() if role == "step"}
-    if account.whole and not account.matches:
-        counted = {0}  # steps that go on with those of the table above
+        carried |= match.sheet.carried
+        counted |= {at for at, role in match.roles.items() if role == "step"}
+        units |= {at for at, role in match.roles.items() if role == "unit"}
+    head = [key_form(header.plain) for header in table.headers]
     for row in table.rows:
+        said = heard.on({row.place.line, row.cells[0].place.line})
+        filled = {at for at in range(len(row.cells)) if (row.place.line, at) in carried}
+        if account.whole or filled:  # a row that goes on with the one above
+            own = " ".join(cell.plain for at, cell in enumerate(row.cells) if at not in counted | filled)
+            said = heard.all if _stands(own, heard.all) else said
+        rule = "" if said else _rule(row, head)
         for at, cell in enumerate((*row.cells, *row.spare)):
-            if at in counted and _COUNT.fullmatch(cell.plain.strip()):
-                yield Fate(cell.place, "cell", one_line(cell.plain), "passed over", "the number of a step")
-            elif cell:
-                yield _cell(account, row, cell, lines, "asked" if at in known else "shown")
+            if not every and (not cell or (said is not heard.all and cell.plain in said)):
+                continue
+            if cell:
+                unsaid = (
+                    at in units | filled
+                    or is_placeholder(cell.plain)
+                    or says_none(cell.plain)
+                    or find_unit(cell.plain)
+                )
+                ended = _cell(heard, cell, said, row, rule, counted=at in counted, unsaid=bool(unsaid))
+                seen = at in shown and ended.fate == "asked"
+                over = one_line(table.headers[at].plain) if at < len(table.headers) else ""
+                yield replace(ended, fate="shown" if seen else ended.fate, head=over)
 
 
-def _cell(account: Account, row: Row, cell: Text, lines: set[int], fate: Ending) -> Fate:
+def _cell(heard: _Heard, cell: Text, said: str, row: Row, rule: str, *, counted: bool, unsaid: bool) -> Fate:
+    """The fate of a cell. rule: by which its row is passed over; counted: it may number a step; unsaid: its words
+    needn't stand in what is said."""
     words = one_line(cell.plain)
-    if account.said in ("asked", "shown"):
-        return Fate(cell.place, "cell", words, "asked" if account.said == "asked" else "shown")
-    at = [said for said in account.findings if said.place == cell.place]
-    if not at and not lines.isdisjoint((row.place.line, row.cells[0].place.line)):
-        return Fate(cell.place, "cell", words, fate)
-    told = at[0].message if at else _told(account, {row.place.line})
-    if not told and account.findings and any(match.subject < 0 for match in account.matches):
-        told = account.findings[0].message
-    if told:
-        return Fate(cell.place, "cell", words, "told", told)
-    return Fate(cell.place, "cell", words, "passed over", "the head of the table over again")
+    fate = Fate(cell.place, "cell", words, "asked", row=row.place)
+    if heard.account.said in ("asked", "shown"):
+        return replace(fate, fate="asked" if heard.account.said == "asked" else "shown")
+    if counted and _COUNT.fullmatch(words):
+        return replace(fate, fate="passed over", why="the number of a step")
+    at = heard.at.get(cell.place, "")
+    missed = lost(words, said) or ("" if unsaid or _stands(words, said, 99) else words)
+    if said and not at and not missed:
+        return fate
+    if told := at or heard.tells({row.place.line}):
+        return replace(fate, fate="told", why=told)
+    return replace(fate, fate="passed over" if rule else "unread", why=rule or (missed if said else ""))
 
 
-def _told(account: Account, lines: set[int]) -> str:
-    """What is said of lines, or of the whole block."""
-    for said in account.findings:
-        if said.place.line in lines or said.rule == "empty-template":
-            return said.message
-    first = next((said for said in account.findings if said.place.line == _first(account.block)), None)
-    return first.message if first is not None else ""
-
-
-def _first(block: Block) -> int:
-    return block.text.place.line if isinstance(block, Heading | Paragraph) else block.place.line
-
-
-def _lines(points: Sequence[Point]) -> set[int]:
-    """The lines where points and their parts stand."""
-    return {point.place.line for point in points} | {part.place.line for one in points for part in one.parts}
+def _rule(row: Row, head: Sequence[str]) -> str:
+    """By which rule a row is passed over."""
+    if any(_SPARE.fullmatch(cell.plain) for cell in row.cells):
+        return "a place for nothing"
+    again = all(key_form(cell.plain) == name for cell, name in zip(row.cells, head, strict=True))
+    return "the head of the table over again" if again else ""

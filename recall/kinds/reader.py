@@ -1,22 +1,23 @@
 """Blocks into points: walks a note, keeps what holds where, and hands each block to the kind that reads it."""
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
+from typing import Any
 
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, field, replace
 from recall.base.finding import Finding, finding
 from recall.base.text import one_line, shown
 from recall.kinds.again import Parts
-from recall.kinds.fates import Account
-from recall.kinds.kind import Kind, Match
+from recall.kinds.fates import Account, settle
+from recall.kinds.kind import Kind
 from recall.kinds.model import Point, Read, Scope
 from recall.kinds.plain import footnotes_of, leads, led, owned_by, plain_of
 from recall.kinds.prose.lists import Prose, items_in, stands_alone, without_items
 from recall.kinds.steps.reading import condition_of, with_bold_steps_listed
 from recall.kinds.steps.telling import leads_memory, says_memory
 from recall.kinds.tables.headers import renamed
-from recall.kinds.tables.match import matched, unread, unrecognised, weigh
-from recall.notes.model import Block, Code, Definitions, Heading, List, Note, Paragraph, Table, Text
+from recall.kinds.tables.match import matched, unasked, unrecognised, weigh
+from recall.notes.model import Block, Definitions, Heading, List, Note, Paragraph, Table, Text
 
 _SOURCE = re.compile(r"^\s*(?:source|sources|ref|reference)\s*:\s*(.+)$", re.IGNORECASE | re.DOTALL)
 _APPLIES = re.compile(r"^\s*(?:applies to|applicability|effectivity)\s*:\s*(.+)$", re.IGNORECASE | re.DOTALL)
@@ -81,18 +82,10 @@ class _Walk:
             point.id = "" if self.given else point.id
             self.given = True
 
-    def account(
-        self,
-        block: Block,
-        before: tuple[int, int],
-        *,
-        whole: bool = False,
-        said: str = "",
-        matches: Sequence[Match] = (),
-    ) -> None:
-        """Keep what a block made since `before`: how many points and findings there were."""
+    def account(self, block: Block, before: tuple[int, int], said: str = "", **more: Any) -> None:
+        """Keep what a block made since `before`: how many points and findings there were. more: of its account."""
         points, findings = self.points[before[0] :], self.findings[before[1] :]
-        self.accounts.append(Account(block, points, findings, whole, said, matches))
+        self.accounts.append(Account(block, points, findings, said, doubts=self.prose.doubts, **more))
 
     def now(self) -> tuple[int, int]:
         """How many points and findings there are."""
@@ -101,49 +94,56 @@ class _Walk:
     def heading(self, heading: Heading) -> None:
         while self.headings and self.headings[-1].level >= heading.level:
             self.headings.pop()
-        self.said = [line for line in self.said if line[0] < heading.level]
+        self.said = [line for line in self.said if line[0] < heading.level and line[2] != "used"]
         self.headings.append(heading)
         self.given = False
 
     def blocks(self, blocks: Sequence[Block]) -> None:
         blocks = with_bold_steps_listed(blocks)
         at = 0
-        scope = self.scope()
         while at < len(blocks):
             if (then := self.parts.take(self, blocks, at)) > at:
-                at, scope = then, self.scope()
+                at = then
                 continue
-            block = blocks[at]
-            at += 1
-            if isinstance(block, Heading):
-                owned = owned_by(block, blocks, at)
-                self.heading(block)
-                above = self.scope()
-                above = replace(above, topic=above.topic[:-1])
-                before = self.now()
-                read = self.section(block, owned, above)
-                self.account(block, before)
-                for part in owned[:read]:
-                    self.account(part, self.now(), said="asked")
-                at += read
-                scope = self.scope()
-            elif isinstance(block, Paragraph) and self.line_that_holds(block):
-                self.account(block, self.now(), said="shown")
-                scope = self.scope()
-            elif isinstance(block, Paragraph) and at < len(blocks) and leads(block, blocks[at]):
-                if not condition_of(block.text.plain):  # other steps than those to recite
-                    self.said = [line for line in self.said if line[1] != "memory"]
-                    scope = self.scope()
-                self.account(block, self.now(), said="the line above a list or a table")
-            elif isinstance(block, List | Table):
-                at = self.run(block, blocks, at, scope)
-            else:
-                self.block(block, scope)
+            known, self.prose.doubts = len(self.accounts), {}
+            then = self.next(blocks, at)
+            self.accounts[known:], told = settle(self.accounts[known:], blocks[at:then])
+            self.findings += told
+            at = then
         self.parts.close(self)
+
+    def next(self, blocks: Sequence[Block], at: int) -> int:
+        """Read a block with those that belong to it; says where it got to."""
+        block, at = blocks[at], at + 1
+        if isinstance(block, Heading):
+            owned = owned_by(block, blocks, at)
+            self.heading(block)
+            above = self.scope()
+            before = self.now()
+            read = self.section(block, owned, replace(above, topic=above.topic[:-1]))
+            self.account(block, before)
+            for part in owned[:read]:
+                self.account(part, self.now(), "asked")
+            return at + read
+        if isinstance(block, Paragraph) and self.line_that_holds(block):
+            self.account(block, self.now(), "shown")
+        elif isinstance(block, Paragraph) and at < len(blocks) and leads(block, blocks[at]):
+            if not condition_of(block.text.plain):  # other steps than those to recite
+                self.said = [line for line in self.said if line[1] != "memory"]
+            self.account(block, self.now(), "the line above a list or a table")
+        elif isinstance(block, List | Table):
+            return self.run(block, blocks, at, self.scope())
+        else:
+            self.block(block, self.scope())
+        return at
 
     def run(self, block: List | Table, blocks: Sequence[Block], at: int, scope: Scope) -> int:
         """Read a list or a table, and those below that go on with it; says where it got to."""
         before = len(self.points)
+        level = self.headings[-1].level if self.headings else 0
+        self.said = [
+            (at, what, "used" if (at, what) == (level, "memory") else words) for at, what, words in self.said
+        ]
         kind = (
             self.table(renamed(block, self.columns), scope)
             if isinstance(block, Table)
@@ -163,7 +163,7 @@ class _Walk:
                 break
             self.account(below, (before, start), whole=True)
             if between and below.lead is not None:
-                self.account(between, self.now(), said="the line above a list or a table")
+                self.account(between, self.now(), "the line above a list or a table")
             if between and below.lead is None:
                 self.block(between, scope)
             block, at = below, then
@@ -214,24 +214,16 @@ class _Walk:
             self.run(block, (), 0, scope)
             return
         before = self.now()
-        self.text(block, scope)
+        for kind in self.kinds:
+            if isinstance(block, Definitions) and self.keep(kind.read_definitions(block, scope)):
+                break
+            if isinstance(block, Paragraph) and self.keep(kind.read_paragraph(block, scope)):
+                break
+        else:
+            if isinstance(block, Paragraph):
+                self.prose.paragraph(block.text, scope)
+                self.keep((self.prose.take(), []))
         self.account(block, before, whole=isinstance(block, Paragraph))
-
-    def text(self, block: Block, scope: Scope) -> None:
-        """Read a block that is no list and no table."""
-        if isinstance(block, Definitions):
-            if not any(self.keep(kind.read_definitions(block, scope)) for kind in self.kinds):
-                message = "definition list makes no card: its terms are no abbreviations"
-                help = "write abbreviations as terms, or ask about the terms under headings that end in `?`"
-                self.findings.append(finding("unrecognised-list", block.place, message, help))
-        elif isinstance(block, Code):
-            self.prose.code(block)
-            self.keep(self.prose.take())
-        elif isinstance(block, Paragraph) and not any(
-            self.keep(kind.read_paragraph(block, scope)) for kind in self.kinds
-        ):
-            self.prose.paragraph(block.text, scope)
-            self.keep(self.prose.take())
 
     def table(self, table: Table, scope: Scope) -> Kind | None:
         found = matched(table, self.kinds, scope)
@@ -259,24 +251,23 @@ class _Walk:
                 findings += [one for one in said if one.place.line in lines]
                 matches.append(more)
         missed = [at for other in self.kinds for at in other.misses(matches[-1])]
-        findings += [*match.sheet.findings, *unread(match, kind, points, findings, missed)]
+        findings += [*match.sheet.findings, *unasked(match, kind, missed)]
         self.keep((points, sorted(findings, key=lambda said: said.place.line)))
-        self.account(table, before, matches=matches)
+        self.account(table, before, matches=matches, whole=match.subject < 0)
         return kind
 
     def list(self, block: List, scope: Scope) -> Kind | None:
-        before, at = self.now(), len(self.accounts)
+        before = self.now()
         kind = self.items(block, scope)
-        nested = self.accounts[at:]
-        del self.accounts[at:]
-        self.account(block, before, whole=kind is not None and not kind.by_item)
-        self.accounts += nested
+        lacks = (one.lacks_list(block, scope) for one in self.kinds)
+        unlike = None if len(self.points) > before[0] else next(filter(None, lacks), None)
+        self.account(block, before, whole=kind is not None and not kind.by_item, lacks=unlike)
         return kind
 
     def items(self, block: List, scope: Scope) -> Kind | None:
         """Read a list by the kind that takes it, or item by item."""
         if kind := self.prose.members(block, scope):
-            self.keep(self.prose.take())
+            self.keep((self.prose.take(), []))
             return kind
         for kind in self.kinds:
             own = led(block, scope) if kind.led else scope
@@ -300,13 +291,9 @@ class _Walk:
 
     def rest(self, block: List, known: Collection[int], scope: Scope) -> None:
         """Read as sentences what a kind leaves of a list. known: the lines of the items that it reads."""
-        left = without_items(block, known)
-        lacks = None
-        if not known:
-            lacks = next(filter(None, (kind.lacks_list(block, scope) for kind in self.kinds)), None)
-        for below in self.prose.bullets(left, scope, lacks, len(known)) if left.items else ():
+        for below in [*self.prose.bullets(without_items(block, known), scope)]:
             self.block(below, scope)
-        self.keep(self.prose.take())
+        self.keep((self.prose.take(), []))
 
 
 def _of_others(table: Table) -> Finding:

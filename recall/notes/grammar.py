@@ -124,10 +124,15 @@ def inline_parser() -> MarkdownIt:
 
 _LABELLED = re.compile(
     r"[ \t]*(?:(?:\*\*[^*\n]{1,60}\*\*|`[^`\n]{1,40}`)(?:\s*(?:[:=–—]|->|→|-\s)|(?<=`)\s)|\*\*[^*\n]{1,60}[:=]\*\*|"
-    r"\w[^\s:=.!?,;|]*(?: [^\s:=.!?,;|]+){0,4}(?:: | ?= | (?:–|—|-|->|→) ))\s*[^\s|]"
+    r"\w[^\s:=.!?,;|]*(?: [^\s:=.!?,;|]+){0,4}(?: ?[:=] | (?:–|—|-|->|→) ))\s*[^\s|]"
 )
 """A label at the head of a line, with what it says behind it."""
-_COUNTED = re.compile(r"[ \t]*\(?([Ss]tep \d+(?=[.):])|(?:[a-z]|[ivx]{1,4})(?=[.)]))[.):]\s+")
+_COUNTED = re.compile(
+    r"[ \t]*\(?([Ss]tep (?:\d+|one|two|three|four|five|six|seven|eight|nine|ten)(?=[.):])|"
+    r"(?:[a-z]|[ivx]{1,4}|[A-Z])(?=[.)])|\d{1,2}(?=/))[.):/]\s+(?=\S)"
+)
+_SIGNED = re.compile(r"[ \t]*(?P<sign>[•·▪◦‣●○■–—])\s+(?=\S)")
+"""A bullet that Markdown doesn't know."""
 _HOLDS = re.compile(
     r"\W*(?:source|ref|reference|applies to|applicability|effectivity|why|because|reason|if|when)s?\b",
     re.IGNORECASE,
@@ -136,11 +141,15 @@ _HOLDS = re.compile(
 
 def items_of(lines: Sequence[str]) -> tuple[bool, list[str]] | None:
     """The lines of a paragraph, each of which stands for itself as bullets do, and whether they are counted: behind
-    letters (`a) Fenders out`), or a label and its words (`E1: no water`); None where they are plain words."""
+    letters (`a) Fenders out`), a sign (`• Fenders out`), or a label and its words (`E1: no water`); None where they
+    are plain words."""
     counted = [_COUNTED.match(line) for line in lines]
-    if counted[0] and counted[0][1].casefold() in ("a", "i", "step 1") and all(counted):
-        return True, [
-            line[found.end() :].strip() for line, found in zip(lines, counted, strict=True) if found
+    signed = [_SIGNED.match(line) for line in lines]
+    ordered = counted[0] is not None and counted[0][1].casefold() in ("a", "i", "step 1", "step one", "1")
+    marks = counted if ordered else signed if len({found and found["sign"] for found in signed}) == 1 else ()
+    if all(marks) and marks:
+        return ordered, [
+            line[found.end() :].strip() for line, found in zip(lines, marks, strict=True) if found
         ]
     if all(map(_LABELLED.match, lines)) and not any(map(_HOLDS.match, lines)):
         return False, [line.strip() for line in lines]

@@ -4,13 +4,15 @@ import re
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from pathlib import Path
+from typing import ClassVar
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from recall.kinds.fates import Account, Fate, fates_of
-from recall.kinds.model import Point, Scope
+from recall.kinds.fates import ENDINGS, Account, Fate, fates_of
+from recall.kinds.kind import Kind, Match
+from recall.kinds.model import Point, Read, Scope
 from recall.kinds.reader import read_points
 from recall.kinds.registry import KINDS
 from recall.notes.model import Block, Definitions, Heading, List, Note, Paragraph, Table
@@ -21,11 +23,11 @@ NOTES = [*sorted((TOP / "decks").rglob("*.md")), *sorted((TOP / "tests" / "cases
 _NUMBER = re.compile(r"\d+(?:[.,]\d+)*")
 
 
-def read(text: str) -> tuple[Note, list[Fate], list[Point]]:
+def read(text: str, kinds: Sequence[Kind] = KINDS) -> tuple[Note, list[Fate], list[Point]]:
     """A note, its fates and its points."""
     note, _ = read_note(text, "note.md")
     accounts: list[Account] = []
-    points, _ = read_points(note, KINDS, {}, Scope(), accounts)
+    points, _ = read_points(note, kinds, {}, Scope(), accounts)
     return note, fates_of(accounts), points
 
 
@@ -56,9 +58,13 @@ def without_a_fate(text: str) -> Counter[tuple[int, str]]:
 
 
 def said_twice(text: str) -> list[tuple[int, int, str]]:
-    """Pieces of a note that have several fates."""
-    places = Counter((fate.place.line, fate.place.column, fate.piece) for fate in read(text)[1])
-    return [place for place, times in places.items() if times > 1]
+    """Pieces of a note that have several fates, or none of the four."""
+    fates = read(text)[1]
+    places = Counter((fate.place.line, fate.place.column, fate.piece) for fate in fates)
+    lost = [fate for fate in fates if fate.fate not in ENDINGS or (fate.fate == "told" and not fate.why)]
+    return [place for place, times in places.items() if times > 1] + [
+        (fate.place.line, fate.place.column, fate.piece) for fate in lost
+    ]
 
 
 def _shown(point: Point) -> str:
@@ -72,7 +78,7 @@ def _shown(point: Point) -> str:
 
 
 def numbers_lost(text: str) -> list[tuple[int, str]]:
-    """Numbers of cells that are read, which stand in no point of their row."""
+    """Numbers of cells and items that are read, which stand in no point of their line."""
     _, fates, points = read(text)
     said: dict[int, str] = {}
     for point in points:
@@ -81,8 +87,8 @@ def numbers_lost(text: str) -> list[tuple[int, str]]:
     return [
         (fate.place.line, number)
         for fate in fates
-        if fate.piece == "cell" and fate.fate in ("asked", "shown") and fate.place.line in said
-        for number in _NUMBER.findall(re.sub(r"\[\^\w+\]", "", fate.words))
+        if fate.piece in ("cell", "item") and fate.fate in ("asked", "shown") and fate.place.line in said
+        for number in _NUMBER.findall(re.sub(r"\[\^\w+\]|\{#.*\}", "", fate.words))
         if number not in said[fate.place.line]
     ]
 
@@ -105,7 +111,9 @@ _HEAD = st.sampled_from(
 )  # fmt: skip
 _LINE = st.sampled_from(
     ["Oil pressure: 3 bar", "If the pump fails, the light comes on.", "**APU** – auxiliary power unit", "Gear UP",
-     "The tank holds 40 L when full.", "Nice weather", "**FIRE** – smoke in bay 2. Land.", "A → B", "Set flaps 10"]
+     "The tank holds 40 L when full.", "Nice weather", "**FIRE** – smoke in bay 2. Land.", "A → B", "Set flaps 10",
+     "Battery: 24 V nominal, never below 22 V", "Oil pressure: 3 bar, 7 men", "Oil (3 L): 5 bar (7 bar cold)",
+     "Bus 1: pump, lights", "Start the pump. Wait 5 s.", "The pump is inhibited below 3 bar for 5 s"]
 )  # fmt: skip
 
 
@@ -122,8 +130,15 @@ _LIST = st.builds(
     st.lists(_LINE, min_size=1, max_size=4),
     st.sampled_from(["-", "1."]),
 )
+_NESTED = st.builds(
+    lambda lines, below: "\n".join(f"1. {line}\n\n   {below}" for line in lines),
+    st.lists(_LINE, min_size=1, max_size=3),
+    st.sampled_from(
+        ["It must be dry by 6.", "- Set flaps 10\n   - Nice weather", "```\n   x = 5\n   ```", "Fine."]
+    ),
+)
 _BLOCK = st.one_of(
-    _table(), _LIST, _LINE, st.sampled_from(["## Faults", "## Before start", "**Bus 1** feeds:"])
+    _table(), _LIST, _NESTED, _LINE, st.sampled_from(["## Faults", "## Before start", "**Bus 1** feeds:"])
 )
 
 
@@ -133,7 +148,7 @@ def test_every_piece_of_any_note_has_one_fate(blocks: list[str]) -> None:
     """Whatever tables, lists and lines stand in a note."""
     text = "# Note\n\n" + "\n\n".join(blocks) + "\n"
 
-    assert (Counter(), []) == (without_a_fate(text), said_twice(text))
+    assert (Counter(), [], []) == (without_a_fate(text), said_twice(text), numbers_lost(text))
 
 
 @settings(max_examples=150, deadline=None)
@@ -153,3 +168,44 @@ def test_what_is_not_read_is_told_with_its_reason() -> None:
         (6, "cell", "told", "`Head` has `TBD` where its maximum belongs"),
         (6, "cell", "told", "`Head` has `TBD` where its maximum belongs"), (8, "paragraph", "passed over", "prose"),
     ] == [(fate.place.line, fate.piece, fate.fate, fate.why) for fate in fates]  # fmt: skip
+
+
+class Forgetful(Kind):
+    """A kind that takes a table and a list, and reads the first row and the first item alone, without a word."""
+
+    name = "forgetful"
+    aspects = ("light",)
+    required = (("indication",), ("means",))
+    headers: ClassVar = {"indication": ("light",), "means": ("means",)}
+    by_item = True
+
+    def read_table(self, match: Match, scope: Scope) -> Read:
+        """The first row, without its amount."""
+        cells = match.table.rows[0].cells
+        return [Point("forgetful", scope.topic, cells[0].plain, cells[0].place)], []
+
+    def read_list(self, block: List, scope: Scope) -> Read:
+        """The first item."""
+        text = block.items[0].text
+        return [Point("forgetful", scope.topic, text.plain, text.place)], []
+
+
+def test_what_a_kind_forgets_is_told_all_the_same() -> None:
+    """A row, a number of a cell, an item and what stands below it: no kind has to remember them."""
+    note = "| Light | Means |\n|---|---|\n| Red | 5 bar |\n| Blue | fault |\n\n- Pump\n- Valve\n\n  Shut at 6 bar\n"
+    _, fates, _ = read(note, [Forgetful()])
+
+    assert [
+        (3, "Red", "asked", ""),
+        (3, "5 bar", "told", "`5 bar` is read without its `5`, which stands in no question"),
+        (4, "Blue", "told", "row of `Blue` makes no card: nothing in it is an answer"),
+        (4, "fault", "told", "row of `Blue` makes no card: nothing in it is an answer"),
+        (6, "Pump", "asked", ""),
+        (
+            7,
+            "Valve",
+            "told",
+            "1 of 2 items of the list make no card: `Valve` (line 7); the nearest kind is consequence",
+        ),
+        (9, "Shut at 6 bar", "told", "`Shut at 6 bar` makes no card: the nearest kind is limit"),
+    ] == [(fate.place.line, fate.words, fate.fate, fate.why) for fate in fates]

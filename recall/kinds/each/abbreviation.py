@@ -108,6 +108,8 @@ class Abbreviation(Kind):
     def read_definitions(self, block: Definitions, scope: Scope) -> Read | None:
         """A glossary: each definition is a meaning. Terms that aren't abbreviations need a heading that says so."""
         told = is_glossary(*scope.topic)
+        if not told and says_messages(scope.topic, None):
+            return None
         read = Glossary(scope)
         for entry in block.entries:
             words = [text.plain for text in entry.meanings]

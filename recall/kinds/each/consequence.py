@@ -101,7 +101,10 @@ class Consequence(Kind):
         ),
         form("consequence", "then", r"(?P<word>with) (?P<rest>[^,]+ {stands}, .+)", "condition"),
         form("consequence", "then", r"(?P<x>.+?) (?P<lead>causes?|results? in|leads? to) (?P<y>.+)", "name"),
-        form("consequence", "then", r"(?P<x>\w{{3,}}ing (?!is\b|are\b).+?) (?P<y>(?:will|{effect}) .+)"),
+        form(
+            "consequence", "then",
+            r"(?P<x>\w{{3,}}ing (?!is\b|are\b).+?) (?P<y>(?:will|{effect}) (?!.*\b{while}\b).+)",
+        ),
         form("consequence", "then", r"(?P<x>(?:loss|failure|lack|removal|release) of .+?) (?P<y>{effect} .+)"),
         form("consequence", "then", r"(?P<y>.+? {must} .+?) (?P<x>(?:{while}|until|unless|{bound}|at an? ).+)"),
         form(

@@ -14,6 +14,7 @@ from recall.kinds.kind import Kind, Line, Match
 from recall.kinds.model import Point, Read, Scope, base_point
 from recall.kinds.prose.lexicon import by_role
 from recall.kinds.steps.reading import (
+    GOES_TO,
     Step,
     Steps,
     condition_of,
@@ -168,6 +169,8 @@ class Flow(Kind):
         on with it. points: those of `before`."""
         trunk = next((point for point in reversed(points) if "branch" not in point.wording), None)
         condition = condition_of(below.lead.plain) if below.lead else ""
+        if trunk is not None and condition and condition_of(f"{trunk.subject}:"):
+            return None  # a case beside another
         if trunk is None or bool(below.lead and below.lead is not before.lead) != bool(condition):
             return None
         if condition:
@@ -303,6 +306,8 @@ def _points(found: Steps, title: str, place: Place, scope: Scope, trunk: Point |
             flow.parts = tuple(_part(step, scope, critical=at < count) for at, step in enumerate(steps))
             flow.extra = _extra(steps)
             flow.wording = {"recited": str(count)} if count else {}
+            if any(GOES_TO.search(step.text) for step in steps):
+                flow.wording["branches"] = "yes"
             points.append(flow)
         if not condition:
             trunk = points[-1]

@@ -18,7 +18,7 @@ from recall.kinds.prose.messages import LOOK, MOST_NAME, is_message, message_in,
 from recall.kinds.tables.cells import is_placeholder, orders, parts_of, phrase, without_stop
 from recall.kinds.tables.headers import names_of, spellings
 from recall.kinds.tables.joining import contradict, joined, union
-from recall.notes.model import Heading, List, Paragraph, Table, Text
+from recall.notes.model import Definitions, Heading, List, Paragraph, Table, Text
 
 _WEAK = frozenset(
     ("message", "code", "error code", "fault code", "flag", "signal", "sign", "display", "tone", "sound", "indicator",
@@ -181,6 +181,16 @@ class Indication(Kind):
         points = [point for point in read if point is not None]
         enough = len(points) == len(read) if block.ordered else len(points) * 2 >= len(read)
         return (points, []) if enough and len(points) > 1 else None
+
+    def read_definitions(self, block: Definitions, scope: Scope) -> Read | None:
+        """Messages as terms, each with its meaning."""
+        lines = [
+            replace(entry.term, plain=f"{entry.term.plain}: {meaning.plain}", runs=())
+            for entry in block.entries
+            for meaning in entry.meanings
+        ]
+        points = [_bullet(line, scope, None) for line in lines] if says_messages(scope.topic, None) else []
+        return ([point for point in points if point], []) if points and all(points) else None
 
     def read_paragraph(self, block: Paragraph, scope: Scope) -> Read | None:
         """A message with its meaning, as a paragraph of its own."""

@@ -17,8 +17,18 @@ from recall.kinds.kind import Kind, Match
 from recall.kinds.model import Draft, Point, Read, Scope, base_point
 from recall.kinds.prose.form import Claim, SentenceForm, form
 from recall.kinds.prose.lexicon import by_role
+from recall.kinds.prose.shortform import split_head
 from recall.kinds.supplies.columns import BARE, NUMBER, box_of, in_cases, numbered, settled
-from recall.kinds.supplies.lead import FED_FROM, FEEDING, MOST_WORDS, is_name, is_source, source_named
+from recall.kinds.supplies.lead import (
+    AMOUNT,
+    FED_FROM,
+    FEEDING,
+    IS_BUS,
+    MOST_WORDS,
+    is_name,
+    is_source,
+    source_named,
+)
 from recall.kinds.supplies.names import Backup, alternatives, backups_in, names_in
 from recall.kinds.tables.cells import Answers
 from recall.kinds.tables.headers import header_name, names_of
@@ -205,7 +215,8 @@ class Supply(Kind):
         """The loads under a line or heading that names their source, with a lead such as `feeds`."""
         named = source_named(block.lead, scope)
         if named is None:
-            return None
+            pairs = [split_head(item.text) for item in block.items if not item.below]
+            return self._sources(block, pairs, scope) if len(pairs) == len(block.items) else None
         loads: dict[str, Place] = {}
         needs: tuple[str, ...] = ()
         backups: tuple[Backup, ...] = ()
@@ -228,7 +239,20 @@ class Supply(Kind):
         )
         below = " ".join(str(at.line - place.line) for at in loads.values())
         point.parts = (replace(point.parts[0], wording={"below": below}),)
+        aside = AMOUNT.search(block.lead.plain) if block.lead else None
+        point.extra = (("Note", aside[1]),) if aside else ()
         return [point], []
+
+    def _sources(self, block: List, pairs: Sequence[tuple[str, str] | None], scope: Scope) -> Read | None:
+        """Bullets of sources with their loads (`Bus A: pump, lights`), where all of a list are such."""
+        points = []
+        for item, pair in zip(block.items, pairs, strict=True):
+            source, loads = pair[0] if pair else "", names_in(pair[1]) if pair else None
+            if not loads or not IS_BUS.search(source) or not all(map(is_name, (source, *loads))):
+                return None
+            named = Text(source, item.text.place)
+            points.append(with_row(base_point("supply", named, scope, marks=False), loads, (), ()))
+        return (points, []) if len(points) > 1 else None
 
     def read_claim(self, claim: Claim, text: Text, scope: Scope) -> Point | None:
         """A sentence in which a source feeds things, all of them names."""

@@ -136,6 +136,7 @@ DOUBTS: tuple[Doubt, ...] = (
      lambda c: points_elsewhere(" ".join(c.subject.split()[1:])) or points_elsewhere(c.said)),
     ("it is about a person or an order", _cut,
      lambda c: _words(_head(c))[0] in _NOBODY and _words(_head(c))[1:2] != ["of"]),
+    ("it is a formula", _any, lambda c: " = " in c.subject or " = " in c.said),
     ("`it` may stand for anything", _cut, lambda c: _LOOSE.intersection(_words(c.subject)[1:])),
     ("it doesn't begin with what it is about", _cut,
      lambda c: _words(_head(c))[0] in lexicon.OPENERS or _words(c.subject)[-1] in _NO_TAIL

@@ -46,6 +46,7 @@ _SOFTWARE = re.compile(
 )
 """Headings over codes of programs."""
 _CLAUSE = re.compile(r"(?:it|they|this|which|also see|see)\b", re.IGNORECASE)
+_SEE = re.compile(r"see (?:also )?(?!(?:through|and)\b)\S", re.IGNORECASE)
 _NUMBERED = re.compile(r"\s*(?:^|\s)\(?[1-9][.)]\s+")
 
 
@@ -112,6 +113,13 @@ class Glossary:
             return added[0]
         meanings: tuple[str, ...] = ()
         for text in words:
+            if _SEE.match(text):
+                self.left(
+                    self.place or term.place,
+                    f"`{shown(letters)}` only sends elsewhere",
+                    "write what it stands for",
+                )
+                return None
             if cells or not is_placeholder(text) or shortform.agrees(letters, text):
                 meanings = union(meanings, meanings_of(letters, text))
         place = self.place or term.place

@@ -33,6 +33,12 @@ LOOK = re.compile(
     re.IGNORECASE,
 )
 """How a light looks, or a horn sounds."""
+_SEE = re.compile(r"(?:see|refer to) ", re.IGNORECASE)
+_STATE = re.compile(
+    r"(?:open|dry|empty|clear|clean|cool|warm|free|slow|secure|loose) (?!the\b|an?\b|all\b|it\b)[a-z]+$",
+    re.IGNORECASE,
+)
+"""A fault that may as well be an order: `open circuit`."""
 _CODE = re.compile(r"[A-Z]{1,3}[- ]?\d{1,4}")
 MOST_NAME = 6
 _MOST_WORDS = 100
@@ -67,6 +73,10 @@ def message_in(text: Text, topic: Sequence[str], above: Text | None) -> tuple[st
     orders = 0
     while orders < len(sentences) and is_order(sentences[-1 - orders]):
         orders += 1
+    if sentences and (
+        _SEE.match(sentences[0]) or (orders == len(sentences) > 1 and _STATE.match(sentences[0]))
+    ):
+        return None
     means, action = sentences[: len(sentences) - orders], sentences[len(sentences) - orders :]
     if len(rest.split()) > _MOST_WORDS:
         return None

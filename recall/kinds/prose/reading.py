@@ -34,11 +34,14 @@ _TURNED = ("while", "as long as", "so long as", "unless", "until", "without", "b
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """What was read of a text; where nothing was, the kind whose form it has, and the doubt."""
+    """What was read of a text; where nothing was, the kind whose form it has, and the doubt. words: of one sentence
+    among others; cure: where it isn't the kind's own."""
 
     claims: tuple[Claim, ...] = ()
     near: str = ""
     doubt: str = ""
+    words: str = ""
+    cure: str = ""
 
 
 def has_arrow(text: str) -> bool:
@@ -193,7 +196,8 @@ def _chain_doubt(links: Sequence[str], text: Text) -> str:
     clauses = links[1:] if all(map(has_verb, links[1:])) else links
     if is_action(links[0]):
         return "it begins with an order"
-    if not all(map(_may_be_link, clauses)) or not (any(map(has_verb, links)) or all(map(_has_state, links))):
+    said = any(map(has_verb, (piece for link in links for piece in link.split(", "))))
+    if not all(map(_may_be_link, clauses)) or not (said or all(map(_has_state, links))):
         return "not every link is a clause"
     return ""
 

@@ -35,6 +35,10 @@ SIGNAL = re.compile(
 )
 """Words that begin a remark, which names nothing and is recited by nobody."""
 MOST_LEAD_WORDS = 8
+GOES_TO = re.compile(
+    r"\b(?:go|skip|jump|return|back) to (?:step|item|point|no\.?) ?\d|\brepeat (?:from )?steps?\b", re.I
+)
+"""A step that says at which other one it goes on."""
 _BRANCH = re.compile(r"(?:if|when|unless|should|otherwise|in case of|once)\b", re.IGNORECASE)
 
 

@@ -19,7 +19,8 @@ _TOLD = re.compile(
 )
 """Says that an order counts."""
 _EVENT = re.compile(
-    r"^(?:before|after|during|on|at|when|if|in case of|how to)\b|\b(?:start(?:s|ing|-up|up)?|shut ?-?down|taxi|"
+    r"^(?:before|after|during|on|at|when|if|in case of|how to(?! (?:know|tell|see|spot|read)\b))\b|"
+    r"\b(?:start(?:s|ing|-up|up)?|shut ?-?down|taxi|"
     r"take-?off|landing|approach|climb|descent|cruise|walk-?round|pre-?flight|post-flight|inspection|set-?up|"
     r"installation|"
     r"preparation|emergenc\w+|abnormal|evacuation|ditching|securing|parking|mooring|refuelling|checks?|power-?(?:up|down))\b",
@@ -123,6 +124,8 @@ _SAYS_SO = re.compile(
     rf"{_MEMORY.pattern}\)?(?= \(|$|:)",
     re.IGNORECASE,
 )
+_MARKED = re.compile(r"\b(?:bold|capitals?|asterisks?|starred|red|boxed|marked|underlined|italics?)\b", re.I)
+"""Says that a mark tells which ones, not the place."""
 _NEXT = re.compile(r"(?<=[.!?])\s+(?!(?:do not|don['’]t|never)\b)", re.IGNORECASE)
 _TO_RECITE = re.compile(r"\b(?:must|has to|have to|to be|is|are|known?|learn|recite|say)\b", re.IGNORECASE)
 _MOST_LABEL = 5
@@ -149,7 +152,7 @@ def leads_memory(text: Text) -> bool:
     so of what stands below it."""
     last = _NEXT.split(one_line(text.plain))[-1]
     found = next((one for one in _MEMORY.finditer(last) if not one["denied"]), None)
-    if found is None or last.endswith("?"):
+    if found is None or last.endswith("?") or _MARKED.search(last):
         return False
     if found["how"]:
         before = last[: found.start()]
@@ -288,7 +291,7 @@ def tells_changes(heading: str) -> bool:
 
 
 def _names_steps(place: str) -> bool:
-    return _TOLD.search(place) is not None or _EVENT.search(place) is not None
+    return bool(_TOLD.search(place) or _EVENT.search(place))
 
 
 def _response_of(text: str) -> str:

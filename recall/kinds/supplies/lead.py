@@ -36,6 +36,10 @@ _ONLY_LEAD = re.compile(
     rf"(?:the )?{_NOUN}(?:\s+are)?\s*:?",
     re.IGNORECASE,
 )
+IS_BUS = re.compile(r"\b(?:bus(?:bar)?|panel|switchboard|fuse ?box|distribution board)\b", re.IGNORECASE)
+"""Names of what does nothing but feed others."""
+AMOUNT = re.compile(r"\s*\(([^()]*\d[^()]*)\)(?=\W|$)")
+"""An amount in brackets behind a name: shown, and no part of it."""
 _NO_NAME = re.compile(
     r"(?:what|which|how|who|where|when|why|if|it|this|that|these|they|each|every|all|both|no)\b",
     re.IGNORECASE,
@@ -81,10 +85,8 @@ def _source(words: str, *, sure: bool) -> str | None:
         found = pattern.fullmatch(one_line(words))
         if found is None:
             continue
-        name = re.sub(
-            r"^the\s+(?=\S)|\s*\([^()]*\d[^()]*\)$", "", found["x"].strip(" :–—-"), flags=re.IGNORECASE
-        )
-        name = name.rstrip("( ")
+        name = re.sub(r"^the\s+(?=\S)", "", found["x"].strip(" :–—-"), flags=re.IGNORECASE)
+        name = re.sub(rf"{AMOUNT.pattern}$", "", name).rstrip("( ")
         known = _SOURCE_WORD.search(name) is not None or (sure and pattern is _FEEDS)
         if known and len(name.split()) <= MOST_WORDS and not _NO_NAME.match(name):
             return name

@@ -9,11 +9,9 @@ from recall.kinds.kind import Kind
 from recall.kinds.model import Point, Scope
 from recall.kinds.tables.headers import Match, heads_of, match_roles, names_of
 from recall.kinds.tables.joining import is_aside
-from recall.kinds.tables.rows import continued, head_of, settled, spanned
+from recall.kinds.tables.rows import continued, settled, spanned
 from recall.notes.model import Table
 
-_SPARE = re.compile(r"\W*(?:spare|unused|not used)\W*", re.IGNORECASE)
-"""A row for nothing."""
 _NO_NAME = re.compile(r"^[\W\d_]|^\S$|\d$")
 """Beginnings and ends of numbers, marks and ids."""
 
@@ -74,35 +72,15 @@ def weigh(points: list[Point], match: Match, kind: Kind, scope: Scope) -> None:
             point.id = point.id or name
 
 
-def unread(
-    match: Match, kind: Kind, points: Sequence[Point], findings: Sequence[Finding], missed: Sequence[int]
-) -> list[Finding]:
-    """What is told of a table besides: its columns of amounts that nobody asks about, and rows of which nothing was
-    made nor said."""
+def unasked(match: Match, kind: Kind, missed: Sequence[int]) -> list[Finding]:
+    """What is told of a table's columns of amounts that nobody asks about."""
+    if not missed:
+        return []
     table = match.table
-    said: list[Finding] = []
-    if missed:
-        names = ", ".join(f"`{shown(one_line(table.headers[at].plain))}`" for at in dict.fromkeys(missed))
-        what = f"table is read as {kind.name}; its column {names} isn't asked, only shown with the answer"
-        help = "give its amounts a table of their own: `Parameter | Maximum`, or a name such as `Max current`"
-        said.append(finding("unrecognised-table", table.place, what, help))
-    lines = {point.place.line for point in points} | {part.place.line for one in points for part in one.parts}
-    lines |= {one.place.line for one in (*findings, *match.sheet.findings)}
-    lines |= {line for line, _ in match.sheet.carried}
-    if match.subject < 0 or any(
-        one.place.line == table.place.line or one.rule == "empty-template" for one in findings
-    ):
-        return said
-    for row in table.rows:
-        own = {row.place.line, row.cells[match.subject].place.line}
-        if (
-            lines.isdisjoint(own)
-            and any(row.cells)
-            and not any(_SPARE.fullmatch(cell.plain) for cell in row.cells)
-        ):
-            what = f"row of `{head_of(row)}` makes no card: nothing in it is an answer"
-            said.append(finding("missing-answer", row.place, what, "fill in the answer, or take the row out"))
-    return said
+    names = ", ".join(f"`{shown(one_line(table.headers[at].plain))}`" for at in dict.fromkeys(missed))
+    what = f"table is read as {kind.name}; its column {names} isn't asked, only shown with the answer"
+    help = "give its amounts a table of their own: `Parameter | Maximum`, or a name such as `Max current`"
+    return [finding("unrecognised-table", table.place, what, help)]
 
 
 def unrecognised(table: Table, kinds: Sequence[Kind]) -> Finding:
