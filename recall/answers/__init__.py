@@ -1,15 +1,12 @@
 """Answers: each holds what is right, marks what is typed, and writes and reads itself as JSON."""
 
-from recall.answers.choose import in_order, in_words
 from recall.answers.data import reading_data, reading_from, span_data, span_from, unit_named, with_name
-from recall.answers.members import MembersAnswer
+from recall.answers.members import MembersAnswer, RecitalAnswer
 from recall.answers.model import NO_LORE, NORMAL_FORM, NOT_KNOWN, Answer, Drawn, Lore, Part, Verdict
 from recall.answers.number import NumberAnswer
-from recall.answers.phrase import TermAnswer, WordsAnswer
-from recall.answers.prose import ProseAnswer
-from recall.answers.read import FORMS, answer_from
+from recall.answers.phrase import ProseAnswer, TermAnswer, WordsAnswer
+from recall.answers.read import FORMS, answer_from, in_order, in_words
 from recall.answers.reading import ReadingAnswer
-from recall.answers.recital import RecitalAnswer
 
 __all__ = [
     "FORMS",

@@ -4,7 +4,7 @@ from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 
 from recall.answers.alike import same_word
 from recall.answers.model import Lore
-from recall.answers.tokens import COUNTED, Tokens, tokens_of
+from recall.answers.tokens import Tokens, tokens_of
 from recall.answers.vocabulary import FIXED, NEGATIONS, ORDERING, spelling
 from recall.base import regex as re
 from recall.base.text import one_line, words_of
@@ -25,6 +25,7 @@ _MARKS = tuple(
         (r"\bglide ?slope\b", "glide path"),
         (r"\bgo(?:ing)? missed\b", "missed approach"),
         (r"\b(?:once (?:an?|per|every|each)|each|every) (hour|minute|day|month|year)\b", r"every 1 \1"),
+        (r"(?:\b(?:no|nr|num|number)\.?|#|№)\s*(\d+) (\w+)", r"\2 \1"),
         (r"\b(left|right)[- ]hand(?:ed)?\b", r"\1"),
         (r"\b(?:(?<=bleed )air\b|fuel (?=tanks?\b)|operating (?=(?:range|limits?)\b))", ""),
         (r"\b(?:both(?: of)?|(?:the|all) two)(?: the)? (?=[\w ]*?s\b)", ""),
@@ -81,18 +82,13 @@ def _turned(text: str) -> Iterator[str]:
 
 def forms(given: str, right: str, lore: Lore) -> Iterator[tuple[str, str]]:
     """What was typed and what is right, as they stand; in words that may stand for theirs; with the other of two
-    alternatives first; with numbers of things at the end; with abbreviations of the deck written out."""
+    alternatives first; with abbreviations of the deck written out."""
     yield given, right
     both = folded(_as_said(given, right)), folded(_as_said(right, given))
     if both != (given, right):
         yield both
     yield from ((both[0], turned) for turned in _turned(both[1]))
     yield from ((turned, both[1]) for turned in _turned(both[0]))
-    counted = {
-        text[found.end() :].split(None, 1)[0] for text in (given, right) for found in COUNTED.finditer(text)
-    }
-    if counted:
-        yield _counts_last(given, counted), _counts_last(right, counted)
     short = _written_out(lore, right)
     if any(word in short for word in (*tokens_of(given).words, *tokens_of(right).words)):
         yield folded(_out(given, short)), folded(_out(right, short))
@@ -112,13 +108,6 @@ def _as_said(text: str, other: str) -> str:
         )
 
     return _DENIED.sub(joined, text) if words else text
-
-
-def _counts_last(text: str, counted: Collection[str]) -> str:
-    """The same words, with numbers that name a thing (`No 1 fan`) behind all others."""
-    words = COUNTED.sub("", text).split()
-    named = sorted(word for word in words if word.strip(",.") in counted)
-    return " ".join([word for word in words if word.strip(",.") not in counted] + named)
 
 
 def _written_out(lore: Lore, right: str) -> Mapping[str, str]:
@@ -195,4 +184,4 @@ def moved(typed: Tokens, wanted: Tokens, small: Collection[str], alike: Callable
 
 
 def _turns(word: str) -> bool:
-    return word in FIXED or word.endswith(("ing", "ed"))
+    return word in FIXED or word.endswith(("ing", "ed")) or word.isdigit()

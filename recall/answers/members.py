@@ -1,4 +1,4 @@
-"""Sets: members in any order, each an answer of its own."""
+"""Sets: members in any order, each an answer of its own; and what is recited, word for word."""
 
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from typing import Any, ClassVar
@@ -7,9 +7,9 @@ from recall.answers.model import Answer, Lore, Verdict, again
 from recall.answers.number import NumberAnswer
 from recall.answers.tokens import tokens_of
 from recall.answers.vocabulary import SIDES
-from recall.answers.words import Reading, compare
+from recall.answers.words import Reading, compare, word_by_word
 from recall.base import regex as re
-from recall.base.dataclass import dataclass
+from recall.base.dataclass import dataclass, field
 
 Find = Callable[[str, Collection[int]], list[int]]
 
@@ -17,16 +17,10 @@ Find = Callable[[str, Collection[int]], list[int]]
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MembersAnswer(Answer):
     """rungs: its members where they are amounts with their times (a ladder), in the order of the texts; amounts in
-    words among them (`take-off power`) are texts. steps: they come in order, as the steps of a flow."""
+    words among them (`take-off power`) are texts."""
 
     form: ClassVar[str] = "set"
     rungs: tuple[NumberAnswer | str, ...] = ()
-    steps: bool = False
-
-    @property
-    def ordered(self) -> bool:
-        """Whether they are steps."""
-        return self.steps
 
     @property
     def several(self) -> bool:
@@ -35,7 +29,7 @@ class MembersAnswer(Answer):
 
     def data(self) -> Mapping[str, Any]:
         """The rungs, by their texts; whether they come in order."""
-        ordered = {"ordered": True} if self.steps else {}
+        ordered = {"ordered": True} if self.ordered else {}
         if not self.rungs:
             return ordered
         rungs = (rung.data() if isinstance(rung, NumberAnswer) else {"words": rung} for rung in self.rungs)
@@ -54,7 +48,7 @@ class MembersAnswer(Answer):
     def verdict(self, found: Sequence[int], added: tuple[str, ...]) -> Verdict:
         """Of the members found, in the order typed, and of what is none."""
         left = tuple(text for at, text in enumerate(self.texts) if at not in found)
-        moved = self.steps and list(found) != sorted(found)
+        moved = self.ordered and list(found) != sorted(found)
         if not left and not added and not moved:
             return Verdict(True)
         said = " and ".join(
@@ -222,3 +216,33 @@ def _pieces(given: str) -> list[tuple[str, str]]:
 
 def _joined(pieces: Sequence[tuple[str, str]]) -> str:
     return "".join(text + between for text, between in pieces[:-1]) + pieces[-1][0]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RecitalAnswer(MembersAnswer):
+    """Words to recite, in order: only case, blanks and punctuation are forgiven, numbering, and another notation of
+    an amount."""
+
+    form: ClassVar[str] = "exact"
+    ordered: bool = field(default=True, kw_only=True)
+
+    @property
+    def several(self) -> bool:
+        """A line a step."""
+        return len(self.texts) > 1
+
+    def data(self) -> Mapping[str, Any]:
+        """Nothing more."""
+        return {}
+
+    def judge(self, given: str, lore: Lore) -> Verdict:
+        """Word for word. Of several steps, those left out are named."""
+        wanted = " ".join(self.texts)
+        if compare(given, wanted, exact=True) is not None:
+            return Verdict(True)
+        found, added = in_runs(given, self.texts, lore, exact=True)
+        return (
+            self.verdict(found, added)
+            if found
+            else Verdict(False, "the words differ", word_by_word(given, wanted))
+        )

@@ -88,10 +88,12 @@ class Drawn:
 @dataclass(frozen=True, slots=True)
 class Answer(ABC):
     """texts: what is right, as it is shown, a member or step each. same_as: what it is compared by between revisions,
-    where that is more than its texts; known only to those who read the notes."""
+    where that is more than its texts; known only to those who read the notes; ordered: its
+    texts are steps, whose order is part of the answer."""
 
     texts: tuple[str, ...]
     same_as: tuple[str, ...] = field(default=(), compare=False)
+    ordered: bool = field(default=False, kw_only=True)
 
     form: ClassVar[str]
     """Its name in JSON."""
@@ -122,11 +124,6 @@ class Answer(ABC):
     def text(self) -> str:
         """All of it on one line."""
         return "; ".join(self.texts)
-
-    @property
-    def ordered(self) -> bool:
-        """Whether its texts are steps, whose order is part of the answer."""
-        return False
 
     @property
     def several(self) -> bool:

@@ -1,4 +1,4 @@
-"""Answers in words: a phrase, and a term whose case may count."""
+"""Answers in words: a phrase, a term whose case may count, and prose."""
 
 from collections.abc import Mapping
 from typing import Any, ClassVar
@@ -68,6 +68,23 @@ class TermAnswer(WordsAnswer):
         if not right.isupper() and forgiven_slip(typed.casefold(), right.casefold(), lore.knows):
             return Verdict(True, note=f"spelt {right}")  # a word of its own
         return Verdict(False, "the letters differ", word_by_word(typed, right))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ProseAnswer(Answer):
+    """Prose: revealed, and marked by the person."""
+
+    form: ClassVar[str] = "prose"
+    typed: ClassVar[bool] = False
+
+    @property
+    def choice(self) -> bool:
+        """One text is."""
+        return len(self.texts) == 1
+
+    def judge(self, given: str, lore: Lore) -> Verdict:
+        """The person decides."""
+        return Verdict(None)
 
 
 def _letters(text: str) -> str:

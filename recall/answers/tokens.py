@@ -23,7 +23,7 @@ _MOST = (
     r"max(?:imum)?(?: of)?"
 )
 _NUMBER = r"(?=\s*[+-]?\.?\d)"
-COUNTED = re.compile(r"(?:\b(?:no|nr|num|number)\.?|#|№)\s*(?=\d)", re.I)
+_COUNTED = re.compile(r"(?:\b(?:no|nr|num|number)\.?|#|№)\s*(?=\d)", re.I)
 """What says that a number names a thing: `No 1`."""
 _SIGNS = (
     (re.compile(r"\bt/o\b", re.I), " takeoff "),
@@ -40,7 +40,7 @@ _SIGNS = (
     (re.compile(rf"(?:{_OVER}){_NUMBER}", re.I), " > "),
     (re.compile(rf"(?:{_UNDER}){_NUMBER}", re.I), " < "),
     (re.compile(r"≠|!="), " not equal "),
-    (COUNTED, " "),
+    (_COUNTED, " "),
     (re.compile(r"\b(?:minus|negative) (?=\.?\d)", re.I), " -"),
     (re.compile(r"&"), " and "),
 )

@@ -196,7 +196,12 @@ def _enough(given: str, right: str, lore: Lore) -> tuple[str, ...] | None:
         if slips is not None and not _others(words_said(name), words_said(right), lore):
             return slips
     head, _, name = right.partition(" ")
-    if " " in name and not re.search(r"\d", name) and head.isalpha() and head.casefold() not in FIXED:
+    if (
+        " " in name
+        and not re.search(r"\d", name)
+        and head.isalpha()
+        and head.casefold() not in FIXED - {"fuel"}
+    ):
         slips = compare(given, name, replace(lore, names=False, prompt="", topic=""))
         if slips is not None and not _others(words_said(right)[1:], words_said(right), lore):
             return slips
