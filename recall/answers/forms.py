@@ -22,6 +22,8 @@ _MARKS = tuple(
         (r"^(?:exercise|use|make|perform|execute|carry out) (?:an? |the )?", ""),
         (r"\b(?:at once|(?:right|straight) away|immediate)\b", "immediately"),
         (r"\b(?:in the (?:near )?vicinity|close by)\b", "nearby"),
+        (r"(\d[\d.,]*(?: ?[a-z°%]+)?) or (?:more|above|higher|greater)\b", r"at least \1"),
+        (r"(\d[\d.,]*(?: ?[a-z°%]+)?) or (?:less|below|lower|fewer)\b", r"at most \1"),
         (r"\bglide ?slope\b", "glide path"),
         (r"\bgo(?:ing)? missed\b", "missed approach"),
         (r"\b(?:once (?:an?|per|every|each)|each|every) (hour|minute|day|month|year)\b", r"every 1 \1"),

@@ -129,6 +129,8 @@ class NumberAnswer(Answer):
         due = self.reading.spans[0].unit
         if not prompt or due is None or _ASKED_IN.search(prompt):
             return True
+        if any(len(word) > 1 and find_unit(word) == due for word in words_of(prompt)):
+            return True
         return not {due.name.casefold(), due.reference.casefold()}.isdisjoint(words_of(prompt))
 
     def _converted(self, typed: str, unit: Unit | None) -> str:

@@ -74,7 +74,19 @@ SETTING = frozenset(_SETTING.split())
 """Words that say that something is set as the next ones say."""
 
 GENERAL = frozenset(
-    ("actuator", "unit", "system", "assembly", "motor", "set", "equipment", "module", "installation")
+    (
+        "actuator",
+        "unit",
+        "system",
+        "assembly",
+        "motor",
+        "set",
+        "equipment",
+        "module",
+        "installation",
+        "tank",
+        "supply",
+    )
 )
 """Words that a name may do without, where nothing else is called by the rest of it."""
 

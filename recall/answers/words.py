@@ -54,6 +54,8 @@ class Reading:
         """Words that may be left out stand beside others."""
         if thing := _ASKED.search(self.lore.prompt):
             self.small = {*self.small, *(thing[1].removesuffix(ending) for ending in ("", "s", "es"))}
+        if FIXED.intersection(self.wanted.words) <= {"and"} >= FIXED.intersection(self.typed.words):
+            self.small = {*self.small, "and"}
         if self.exact or all(is_passed(self.wanted, at, self.small) for at in range(len(self.wanted.words))):
             self.small = ()
         if not self.exact:
@@ -183,8 +185,8 @@ _TAILS = (
     re.compile(r"()\s+\d[\d.,]*\s?(?:A|Ah|V|VA|kVA|W|kW)$"),
     re.compile(r"()\s+\((?:via|through)\b[^)]*\)$", re.I),
 )
-"""What a name may do without, where nothing else is called by the rest of it: its last word (`water rudder` for its
-actuator), its rating, the way it is fed."""
+"""What a name may do without, where nothing else is called by the rest of it: its last word (`compass` for its
+system, `left feeder` for its tank), its rating, the way it is fed."""
 
 
 def _enough(given: str, right: str, lore: Lore) -> tuple[str, ...] | None:
