@@ -14,6 +14,9 @@ if TYPE_CHECKING:
     from prompt_toolkit.key_binding import KeyPress, KeyPressEvent
     from prompt_toolkit.output import Output
 
+STOPS = frozenset(("c-c", "c-d"))
+"""Keys that break off, by the library's names."""
+
 
 class Keyboard:
     """The terminal's own keyboard."""
@@ -60,42 +63,29 @@ class Keyboard:
 
     def key(self, wanted: Sequence[str]) -> str:
         """One of the wanted keys (`enter`, a sign, or a letter that stands alone); empty for any other, and for
-        letters in a run, which are words. Raises KeyboardInterrupt or EOFError."""
-        key, alone = self._pressed(), True
-        if key in wanted and not (len(key) == 1 and key.isalpha()):
-            return key
-        while others := self._heard(ALONE):
-            if any(other.key == "c-c" for other in others):
-                raise KeyboardInterrupt
-            alone = False
-        return key if alone and key in wanted else ""
+        letters in a run, which are words. Raises KeyboardInterrupt."""
+        run = [self._pressed()]
+        if run[0] in wanted and (len(run[0]) > 1 or not run[0].isalpha()):
+            return run[0]
+        while STOPS.isdisjoint(run) and (others := self._heard(ALONE)):
+            run += [other.key.lower() for other in others]
+        if not STOPS.isdisjoint(run):
+            raise KeyboardInterrupt
+        return run[0] if run[0] in wanted and len(run) == 1 else ""
 
     def _pressed(self) -> str:
         """The next key."""
         from prompt_toolkit.application import Application
         from prompt_toolkit.key_binding import KeyBindings
-        from prompt_toolkit.keys import Keys as Pressed
         from prompt_toolkit.layout import Layout, Window
 
+        def end(event: "KeyPressEvent") -> None:
+            key = event.key_sequence[0].key.lower()
+            event.app.exit(result="enter" if key in ("c-m", "c-j") else key)
+
         bindings = KeyBindings()
-
-        @bindings.add("<any>")
-        def _any(event: "KeyPressEvent") -> None:
-            key = event.key_sequence[0].key
-            event.app.exit(
-                result="enter" if key in (Pressed.ControlM, Pressed.ControlJ) else str(key).lower()
-            )
-
-        bindings.add("enter")(_any)
-
-        @bindings.add("c-c")
-        def _stop(event: "KeyPressEvent") -> None:
-            event.app.exit(exception=KeyboardInterrupt)
-
-        @bindings.add("c-d")
-        def _end(event: "KeyPressEvent") -> None:
-            event.app.exit(exception=EOFError)
-
+        for key in ("<any>", "enter", *STOPS):
+            bindings.add(key)(end)
         application: Application[str] = Application(
             layout=Layout(Window(height=0)),
             key_bindings=bindings,

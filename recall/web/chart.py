@@ -121,11 +121,10 @@ def life(
     return Chart(sheet.drawn(told), _scale(low, 1.0), ends, (), told)
 
 
-def strip(low: float, high: float, value: float | None, told: str) -> Markup:
+def strip(low: float, high: float, value: float, told: str) -> Markup:
     """A scale from 0 to 1 with an interval on it, and a mark for one value."""
     sheet = _Sheet((0, 1), (0, HIGH))
     sheet.line("grid", ((0, HIGH - 8), (1, HIGH - 8)))
     sheet.line("span", ((low, HIGH - 8), (high, HIGH - 8)))
-    if value is not None:
-        sheet.line("value", ((value, HIGH), (value, HIGH - 16)))
+    sheet.line("value", ((value, HIGH), (value, HIGH - 16)))
     return sheet.drawn(told, 16)

@@ -18,7 +18,7 @@ MOST_MISSED, MOST_CONFUSED = 10, 6
 def _strip(row: TopicRow) -> Markup:
     """The interval of what was right."""
     one = row.record
-    return strip(one.low, one.high, one.accuracy, f"right {percent(one.low)} to {percent(one.high)}")
+    return strip(one.low, one.high, one.accuracy or 0.0, f"right {percent(one.low)} to {percent(one.high)}")
 
 
 async def topics(request: Request) -> Response:
