@@ -6,7 +6,6 @@ Mark = Literal["missed", "hesitant", "sure", "instant"]
 Standing = Literal["unasked", "initial", "current", "requalifying"]
 
 MARKS: tuple[Mark, ...] = ("missed", "hesitant", "sure", "instant")
-STANDINGS: tuple[Standing, ...] = ("unasked", "initial", "current", "requalifying")
 
 
 def rank(mark: Mark) -> int:

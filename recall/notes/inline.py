@@ -13,7 +13,15 @@ from recall.base.text import parted, without_hidden, word_set
 from recall.notes.grammar import inline_parser
 from recall.notes.model import Bold, Run, Text
 from recall.notes.page import Page
-from recall.notes.pictured import Gathered, without_pictures
+
+_OBJECT_OWED = re.compile(
+    r"(?:\b(?:the|an?|[Mm]y|[Yy]our|its|this|that|each|on|to|at|in|of|by|with|and|or|see|is|marked)"
+    r"|&|\b[Pp](?:ress|ush)|\b(?:[Cc]lick|[Tt]ap|[Ss]elect))\s*$"
+)
+"""What has no end without the words of the picture behind it."""
+
+Gathered = list[tuple[list[str], tuple[bool, bool, bool, bool]]]
+"""Runs of pieces, with their look: bold, code, of a link, of a picture."""
 
 _STRAY = re.compile(r"\*\*(?=\S)|(?<=\S)\*\*")
 _LEADER = re.compile(r"\w\s*(?:\.{3,}|…|_{3,}|(?:\. ){3,})\s*[\w<>±+-]")
@@ -117,7 +125,7 @@ class Words:
         """All that was gathered, ends trimmed. Words of pictures at its ends are left out, where they stand beside
         others and aren't what the others speak of."""
         whole = self._text(place, self._runs)
-        kept = without_pictures(self._runs)
+        kept = _without_pictures(self._runs)
         return replace(self._text(place, kept), pictured=whole) if len(kept) < len(self._runs) else whole
 
     def _text(self, place: Place, gathered: Gathered) -> Text:
@@ -227,6 +235,25 @@ def _raise(text: str) -> str:
     if text.strip().lower() in _ORDINALS or not text.strip():
         return text
     return raised if all(mark not in raised for mark in text if not mark.isspace()) else "^" + text
+
+
+def _without_pictures(gathered: Gathered) -> Gathered:
+    """All runs but pictures at either end; those that are a legend in capitals, or what a sentence ends in, stay."""
+    start, end = 0, len(gathered)
+
+    def passing(at: int) -> bool:
+        words = "".join(gathered[at][0])
+        return not words.strip() or (gathered[at][1][3] and not words.isupper())
+
+    while start < end and passing(start):
+        start += 1
+    while end > start and passing(end - 1):
+        end -= 1
+    left = "".join(piece for pieces, _ in gathered[start:end] for piece in pieces)
+    outer = (*gathered[:start], *gathered[end:])
+    if not re.search(r"\w", left) or not any(look[3] for _, look in outer):
+        return gathered
+    return gathered[start : len(gathered) if _OBJECT_OWED.search(left) else end]
 
 
 def _trim_lines(text: str) -> str:

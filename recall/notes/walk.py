@@ -157,29 +157,21 @@ class Walk:
 
     def _abbreviations(self, token: Token, content: str, start: int) -> list[Block]:
         """Lines `*[ABC]: words`, a line without a mark of its own going on with the one before."""
-        first = (token.map or (0, 0))[0]
         out: list[Block] = []
         if content[:start].strip():
             out.append(Paragraph(self._text(token, content[:start].rstrip("\n")), self._topic))
-        groups: list[tuple[int, list[str]]] = []
-        skipped = content.count("\n", 0, start)
-        for number, line in enumerate(content[start:].split("\n"), first + skipped):
-            if _ABBREVIATION.match(line) or not groups:
-                groups.append((number, [line]))
-            else:
-                groups[-1][1].append(line)
+        line = (token.map or (0, 0))[0] + content.count("\n", 0, start)
+        first = self._place(content[start:], line)
         entries = []
-        for number, lines in groups:
-            found = _ABBREVIATION.match(lines[0])
-            if found is None:
-                continue
-            place = self._place(lines[0], number)
-            term = Place(place.file, place.line, place.column + 2)
-            words = Place(place.file, place.line, place.column + found.end())
-            meaning = read_text(self._page, "\n".join([lines[0][found.end() :], *lines[1:]]), words)
-            entries.append(Entry(read_text(self._page, found[1].strip(), term), (meaning,)))
-        out.append(Definitions(tuple(entries), self._topic, self._place(groups[0][1][0], groups[0][0])))
-        return out
+        for part in re.split(r"(?m)^(?=\*\[[^\]\n]+\]:)", content[start:]):
+            if found := _ABBREVIATION.match(part):
+                place = self._place(part, line)
+                term = Place(place.file, place.line, place.column + 2)
+                words = Place(place.file, place.line, place.column + found.end())
+                meaning = read_text(self._page, part[found.end() :].rstrip("\n"), words)
+                entries.append(Entry(read_text(self._page, found[1].strip(), term), (meaning,)))
+            line += part.count("\n")
+        return [*out, Definitions(tuple(entries), self._topic, first)]
 
     def _list(self, opened: Token, lead: Text | None) -> List:
         items: list[Item] = []

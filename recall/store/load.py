@@ -58,9 +58,8 @@ def load(
             (date.fromordinal(one.comes) for one in line.loads if one.event == event and one.comes), today
         )
         # A revision that waits is folded to its day, so that it is checked and its renamings are told beforehand.
-        seen = line
-        if waits > today and (recorded or carry):
-            seen = fold_line(core, slug, waits, content=content, scratch=True)
+        ahead = waits > today and (recorded or carry)
+        seen = fold_line(core, slug, waits, content=content, scratch=True) if ahead else line
         step = _step_to(seen, slug, content) if recorded or carry else Step()
         left = step.gone - step.read - step.renamed.keys()
         if recorded and not replace and len(left) * 2 > step.before > 0:
