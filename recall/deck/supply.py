@@ -130,24 +130,19 @@ class Supplies:
 
     def find(self, name: str) -> str:
         """The key of a name as a person types it. Raises RecallError, with near names, where nothing has it."""
-        key = self._known(name)
-        if key is not None:
-            return key
-        near = difflib.get_close_matches(key_form(name), self.names, _MOST_NEAR, _NEAR)
-        near += [known for known in self.names if key_form(name) in known and known not in near]
+        whole = key_form(name)
+        if whole in self.names:
+            return whole
+        alike = [key for key in self.names if key.replace("-", " ") == whole.replace("-", " ")]
+        if len(alike) == 1:
+            return alike[0]
+        near = difflib.get_close_matches(whole, self.names, _MOST_NEAR, _NEAR)
+        near += [known for known in self.names if whole in known and known not in near]
         named = ", ".join(f"`{self.names[key]}`" for key in near[:_MOST_NEAR])
         raise RecallError(
             f"nothing is named `{shown(name)}` in these supplies",
             f"near it: {named}" if near else "run it without a name to see them all",
         )
-
-    def _known(self, name: str) -> str | None:
-        whole = key_form(name)
-        if whole in self.names:
-            return whole
-        plain = whole.replace("-", " ")
-        alike = [key for key in self.names if key.replace("-", " ") == plain]
-        return alike[0] if len(alike) == 1 else None
 
     def reach(self, *keys: str, most: int | None = None) -> list[str] | None:
         """Everything that their failure may touch, in order of stages; None where that is more than `most`."""
@@ -180,22 +175,18 @@ class Supplies:
         for key in touched:
             if key not in dead:
                 self._lives(key, dead, kept, still)
-        for key in lost:
-            if key not in dead_for_good:
-                for feed in self.feeding[key]:
-                    hand = feed.backed_up(dead_for_good, by_hand=True)
-                    if hand is not None and hand.manual and feed.source in dead_for_good:
-                        manual[self.names[key]] = Backup(self.names.get(hand.name, ""), True, hand.how)
-                        break
-        return Outcome(
-            " and ".join(self.names[key] for key in failed),
-            tuple(self.names[key] for key in lost),
-            kept,
-            still,
-            manual,
-            tuple(self.names[key] for key in lost if key not in dead_for_good),
-            {self.names[key]: tuple(self.names[way] for way in came[key]) for key in lost},
+        back = [key for key in lost if key not in dead_for_good]
+        for key in back:
+            for feed in self.feeding[key]:
+                hand = feed.backed_up(dead_for_good, by_hand=True)
+                if hand is not None and hand.manual and feed.source in dead_for_good:
+                    manual[self.names[key]] = Backup(self.names.get(hand.name, ""), True, hand.how)
+                    break
+        dead_named, lost_named, back_named = (
+            tuple(self.names[key] for key in keys) for keys in (failed, lost, back)
         )
+        chain = {self.names[key]: tuple(self.names[way] for way in came[key]) for key in lost}
+        return Outcome(" and ".join(dead_named), lost_named, kept, still, manual, back_named, chain)
 
     def _dead(self, failed: Sequence[str], touched: Sequence[str], *, by_hand: bool) -> set[str]:
         return self._settled({*failed, *touched, *self.never}, touched, failed, by_hand=by_hand)
