@@ -1,6 +1,6 @@
 """The difference of two decks: what a student meets as new, withdrawn, changed, moved, renamed or reworded."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import Literal
 
 from recall.base.dataclass import dataclass
@@ -92,33 +92,30 @@ def _without_aircraft(side: Side) -> dict[Part, Card]:
 
 def _places(old: Point, new: Point) -> tuple[str, str]:
     """Where a moved point stood and stands: its headings, or what else tells the two apart."""
-    for one, two in (
+    places = (
         (" / ".join(old.topic), " / ".join(new.topic)),
         (old.applies or "all aircraft", new.applies or "all aircraft"),
         (f"#{old.id}" if old.id else "no id", f"#{new.id}" if new.id else "no id"),
-    ):
-        if one != two:
-            return one, two
-    return old.place.file, new.place.file
+    )
+    return _differing(places) or (old.place.file, new.place.file)
+
+
+def _differing(pairs: Iterable[tuple[str, str]]) -> tuple[str, str] | None:
+    return next(((one, two) for one, two in pairs if one != two), None)
 
 
 def _reworded(old: Side, new: Side) -> tuple[str, str] | None:
     """The first words that differ where the answers don't."""
-    for part, card in new.cards.items():
-        before = old.cards.get(part)
-        if before is None:
-            continue
-        for one, two in (
-            (before.answer.text, card.answer.text),
-            (before.prompt, card.prompt),
-            (_labelled("source", before.cite), _labelled("source", card.cite)),
-            (_labelled("why", before.why), _labelled("why", card.why)),
-            ("critical" if before.critical else "", "critical" if card.critical else ""),
-            ("; ".join(f"{a}: {b}" for a, b in before.extra), "; ".join(f"{a}: {b}" for a, b in card.extra)),
-        ):
-            if one != two:
-                return one, two
-    return None
+    both = ((old.cards[part], card) for part, card in new.cards.items() if part in old.cards)
+    return _differing(pair for before, card in both for pair in zip(_said(before), _said(card), strict=True))
+
+
+def _said(card: Card) -> Iterator[str]:
+    """All that a card says, piece by piece."""
+    yield from (card.answer.text, card.prompt)
+    yield from (_labelled("source", card.cite), _labelled("why", card.why))
+    yield "critical" if card.critical else ""
+    yield "; ".join(f"{a}: {b}" for a, b in card.extra)
 
 
 def _labelled(label: str, text: str) -> str:

@@ -17,9 +17,15 @@ def loops(supplies: Supplies) -> list[tuple[Feed, ...]]:
         rows.setdefault((feed.source, feed.load), feed)
     order = {key: at for at, key in enumerate(supplies.names)}
     found = []
-    for knot in _knots(supplies):
-        tried = (_loop(knot, start) for start in sorted(knot, key=order.__getitem__)[:20])
-        way = min(filter(None, tried), key=len)
+    knots = _knots(supplies)
+    if knots:
+        import networkx as nx
+    for knot in knots:
+        starts = sorted(knot, key=order.__getitem__)[:20]
+        ways = (
+            [start, *nx.shortest_path(knot, load, start)[:-1]] for start in starts for load in knot[start]
+        )
+        way = min(ways, key=len)
         found.append(tuple(rows[pair] for pair in zip(way, [*way[1:], way[0]], strict=True)))
     return sorted(found, key=lambda way: order[way[0].source])
 
@@ -55,10 +61,3 @@ def _knots(supplies: Supplies) -> "list[networkx.DiGraph[str]]":
     )
     knots = map(graph.subgraph, nx.strongly_connected_components(graph))
     return [knot for knot in knots if knot.number_of_edges()]
-
-
-def _loop(graph: "networkx.DiGraph[str]", start: str) -> list[str] | None:
-    import networkx as nx
-
-    ways = [nx.shortest_path(graph, load, start) for load in graph[start] if nx.has_path(graph, load, start)]
-    return [start, *min(ways, key=len)[:-1]] if ways else None

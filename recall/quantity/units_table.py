@@ -272,7 +272,6 @@ JOINED: dict[tuple[str, str], tuple[str, str]] = {
     ("kt", "calibrated"): ("KCAS", "kcas"),
     ("kt", "equivalent"): ("KEAS", "keas"),
     ("kt", "true"): ("KTAS", "ktas"),
-    ("kt", "ground"): ("kt GS", ""),
     ("psi", "gauge"): ("psig", "psig psi-g"),
     ("psi", "absolute"): ("psia", "psia psi-a"),
     ("psi", "differential"): ("psid", "psid"),

@@ -1,7 +1,8 @@
 """Which cards of a revision go on from which earlier ones under another key. Pure computation."""
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from typing import TypeVar
+from operator import attrgetter
+from typing import Any, TypeVar
 
 from recall.base.text import key_form
 from recall.deck.pairing import alone, sense
@@ -46,7 +47,8 @@ def followed(
             faces |= {card: look(listed[card].text) for card in free}
             take(dict(alone(*([(card, by(faces[card])) for card in side] for side in (left, free)))))
     present = {card: state for card, state in states.items() if state.present}
-    for piece in (_source, _row) if again.same_notes else (_source,) if again.otherwise else ():
+    by_source, by_row = attrgetter("source"), attrgetter("row")
+    for piece in (by_source, by_row) if again.same_notes else (by_source,) if again.otherwise else ():
         for exactly in (True, False):
             if left and free:
                 take(_from_one_piece(present, listed, left, free, look, piece, exactly=exactly))
@@ -87,21 +89,13 @@ def _whole(card: Card) -> tuple[str, ...]:
     )
 
 
-def _source(seen: CardState | Listed) -> str:
-    return seen.source
-
-
-def _row(seen: CardState | Listed) -> str:
-    return str(seen.row)
-
-
 def _from_one_piece(
     present: Mapping[str, CardState],
     listed: Mapping[str, Listed],
     left: Iterable[str],
     free: Iterable[str],
     look: Look,
-    piece: Callable[[CardState | Listed], str],
+    piece: Callable[[CardState | Listed], Any],
     *,
     exactly: bool,
 ) -> dict[str, str]:
@@ -123,10 +117,10 @@ def _from_one_piece(
 
 
 def _sorts(
-    cards: Mapping[str, Seen], wanted: set[str], look: Look, piece: Callable[[Seen], str], *, exactly: bool
-) -> dict[tuple[str, ...], list[str]]:
+    cards: Mapping[str, Seen], wanted: set[Any], look: Look, piece: Callable[[Seen], Any], *, exactly: bool
+) -> dict[tuple[Any, ...], list[str]]:
     """Cards of some pieces by piece, file, kind, aspect and part, in their order."""
-    found: dict[tuple[str, ...], list[str]] = {}
+    found: dict[tuple[Any, ...], list[str]] = {}
     for card, seen in cards.items():
         where = piece(seen)
         if where in wanted:
