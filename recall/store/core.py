@@ -181,6 +181,18 @@ def by_id(core: Core, sql: str, ids: Iterable[Any]) -> Iterator[tuple[Any, ...]]
         yield from core.rows(f"{sql} ({', '.join('?' * len(part))})", part)
 
 
+def spread(core: Core, sql: str, ids: Iterable[str]) -> tuple[set[str], list[tuple[Any, ...]]]:
+    """Ids with all that a query leads to from them, over and over, and its rows, each of which ends in an id."""
+    found, rows = set(ids), list[tuple[Any, ...]]()
+    wave = found
+    while wave:
+        more = list(by_id(core, sql, wave))
+        rows += more
+        wave = {row[-1] for row in more} - found
+        found = found | wave
+    return found, rows
+
+
 def placed(event_id: str, corrections: Mapping[str, tuple[int, int]]) -> str:
     """An event's place in the order of replay, as an id."""
     if not corrections:

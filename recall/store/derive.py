@@ -8,7 +8,7 @@ from typing import Any
 from recall.base.errors import StoreError
 from recall.store.aim import renew_aim, renew_due
 from recall.store.clocks import take_corrections
-from recall.store.core import Core, by_id, placed
+from recall.store.core import Core, by_id, placed, spread
 from recall.store.damage import RESCUE, damage_of
 from recall.store.decks import fold_line, keep_line, renew_asking
 from recall.store.loads import line_of, note_load
@@ -83,13 +83,9 @@ def _fold(core: Core, slugs: Collection[str], today: date, scratch: Collection[s
 
 def reached(core: Core, ids: Collection[str]) -> set[str]:
     """Cards, and all that their histories may move to."""
-    found, wave = set(ids), set(ids)
     if core.one("SELECT 1 FROM link") is None:
-        return found
-    while wave:
-        wave = {row[0] for row in by_id(core, "SELECT target FROM link WHERE source IN", wave)} - found
-        found |= wave
-    return found
+        return set(ids)
+    return spread(core, "SELECT target FROM link WHERE source IN", ids)[0]
 
 
 def refresh(core: Core, slugs: Collection[str]) -> int:

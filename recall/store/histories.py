@@ -5,7 +5,7 @@ from collections.abc import Collection, Iterator, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from recall.base.dataclass import dataclass
-from recall.store.core import Core, by_id, placed
+from recall.store.core import Core, by_id, placed, spread
 from recall.store.events import writer_of
 from recall.store.revisions import place_of
 
@@ -219,27 +219,17 @@ class Ways:
     """Where histories move: the links that lead to some cards, and on from there."""
 
     def __init__(self, core: Core, ids: Sequence[str]) -> None:
-        self.sources: set[str] = set(ids)
+        self.sources, _ = spread(core, "SELECT source FROM link WHERE target IN", ids)
+        sql = "SELECT source, line, place, target FROM link WHERE source IN"
+        followed, rows = spread(core, sql, self.sources)
         self.links: dict[str, list[tuple[str, str]]] = {}
-        lines: set[str] = set()
-        wave = set(ids)
-        while wave:
-            wave = {row[0] for row in by_id(core, "SELECT source FROM link WHERE target IN", wave)}
-            wave -= self.sources
-            self.sources |= wave
-        wave, followed = set(self.sources), set(self.sources)
-        while wave:
-            rows = list(by_id(core, "SELECT source, line, place, target FROM link WHERE source IN", wave))
-            for source, line, place, target in rows:
-                self.links.setdefault(source, []).append((place, target))
-                lines.add(line)
-            wave = {target for *_, target in rows} - followed
-            followed |= wave
+        for source, _, place, target in rows:
+            self.links.setdefault(source, []).append((place, target))
         for found in self.links.values():
             found.sort()
         self.ranks = {
             slug: rank
-            for head in lines
+            for head in {line for _, line, _, _ in rows}
             for rank, slug in enumerate(json.loads(core.one("SELECT chain FROM deck WHERE slug = ?", [head])))
         }
         self.present = {

@@ -57,7 +57,12 @@ class Opened(Core):
         store = cls(path, db, clock, rng)
         try:
             with guarded(path):
-                store._prepare(derived=derived, person=person)
+                version = examine(path, db)
+                private.tighten(path)
+                if version < schema.VERSIONS:
+                    store._migrate(version, person=person)
+                if derived:
+                    store.derive_anew()
         except BaseException as fault:
             with suppress(sqlite3.Error):
                 store._say_damage(fault)
@@ -96,14 +101,6 @@ class Opened(Core):
                 path.with_name(path.name + tail).unlink(missing_ok=True)
             raise
         return store
-
-    def _prepare(self, *, derived: bool, person: bool) -> None:
-        version = examine(self.path, self.db)
-        private.tighten(self.path)
-        if version < schema.VERSIONS:
-            self._migrate(version, person=person)
-        if derived:
-            self.derive_anew()
 
     def derive_anew(self) -> None:
         """Bring what is derived up to this version and this day."""
