@@ -9,18 +9,7 @@ from recall.base.finding import Place
 from recall.base.text import one_line, without_hidden
 from recall.notes.grammar import DEEPEST, TooDeepError, items_of
 from recall.notes.inline import read_text
-from recall.notes.model import (
-    Block,
-    Code,
-    Definitions,
-    Entry,
-    Heading,
-    Item,
-    List,
-    Paragraph,
-    Start,
-    Text,
-)
+from recall.notes.model import Block, Code, Definitions, Entry, Heading, Item, List, Paragraph, Start, Text
 from recall.notes.page import Page
 from recall.notes.spans import Grid, TooWideError
 from recall.notes.tables import broken_table, read_table

@@ -62,8 +62,7 @@ def settle_min(tokens: list[Token], column: Column) -> None:
             minutes = True
         else:
             raise NotReadError(
-                "`min` could say minutes or minimum here",
-                f"write `minutes`, or `at least` and {around.name}",
+                "`min` could say minutes or minimum here", f"write `minutes`, or `at least` and {around.name}"
             )
         if minutes:
             tokens[at].kind, tokens[at].unit = "unit", _MINUTE

@@ -92,8 +92,7 @@ def scan(text: str, comma_decimal: bool) -> list[Token]:
                 signed = next((each.number.value < 0 for each in reversed(tokens) if each.number), False)
                 if digit and text[start - 1] == " " and (text[start] == "−" or signed):
                     raise NotReadError(
-                        f"`{text[start:end]}` could be a minus or a dash here",
-                        "write `-20 to -10` with `to`",
+                        f"`{text[start:end]}` could be a minus or a dash here", "write `-20 to -10` with `to`"
                     )
                 token = Token("to", start, end)
             elif digit and text[start:end] in "-−":

@@ -79,12 +79,7 @@ def look_up(core: Core, faces: dict[str, Card], name: str) -> Card:
 
 
 def fold_line(
-    core: Core,
-    slug: str,
-    today: date,
-    *,
-    content: Content | None = None,
-    scratch: bool = False,
+    core: Core, slug: str, today: date, *, content: Content | None = None, scratch: bool = False
 ) -> Line:
     """Fold a line up to the last revision whose effective date has come; nothing is written.
 

@@ -10,16 +10,7 @@ from recall.base.errors import RecallError
 from recall.base.settings import setting_value
 from recall.base.text import canonical
 from recall.kinds.model import digest
-from recall.kinds.wording import (
-    NAME,
-    SLUG,
-    is_number,
-    is_plain,
-    is_text,
-    is_texts,
-    is_whole,
-    read_wording,
-)
+from recall.kinds.wording import NAME, SLUG, is_number, is_plain, is_text, is_texts, is_whole, read_wording
 from recall.schedule import Parameters, check
 from recall.store.events import ID, LONGEST_TEXT, MOST_SECONDS
 
