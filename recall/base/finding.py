@@ -6,45 +6,23 @@ from recall.base.dataclass import dataclass
 
 Severity = Literal["error", "warning", "note"]
 
-RULES: dict[str, Severity] = {
-    "unreadable-file": "error",
-    "bad-record": "error",
-    "bad-id": "error",
-    "unreadable-quantity": "error",
-    "minimum-above-maximum": "error",
-    "normal-outside-limits": "error",
-    "unit-mismatch": "error",
-    "conflicting-points": "error",
-    "supply-loop": "error",
-    "differs-elsewhere": "warning",
-    "duplicate-point": "warning",
-    "same-question": "warning",
-    "limit-without-unit": "warning",
-    "unknown-unit": "warning",
-    "ambiguous-abbreviation": "warning",
-    "undefined-abbreviation": "warning",
-    "missing-answer": "warning",
-    "empty-template": "warning",
-    "no-citation": "warning",
-    "unknown-variant": "warning",
-    "unknown-topic": "warning",
-    "past-review-date": "warning",
-    "overlong-answer": "warning",
-    "overlong-flow": "warning",
-    "broken-reference": "warning",
-    "unclosed-block": "warning",
-    "hidden-character": "warning",
-    "doubtful-note": "warning",
-    "often-missed": "warning",
-    "unrecognised-table": "note",
-    "unrecognised-list": "note",
-    "unread-sentence": "note",
-    "other-keys": "note",
-    "unknown-supply": "note",
-    "look-alike": "note",
-    "drifted": "note",
-    "asked-once": "note",
-}
+_BY_SEVERITY: tuple[tuple[Severity, str], ...] = (
+    ("error", """
+        unreadable-file bad-record bad-id unreadable-quantity minimum-above-maximum normal-outside-limits
+        unit-mismatch conflicting-points supply-loop
+    """),
+    ("warning", """
+        differs-elsewhere duplicate-point same-question limit-without-unit unknown-unit
+        ambiguous-abbreviation undefined-abbreviation missing-answer empty-template no-citation
+        unknown-variant unknown-topic past-review-date overlong-answer overlong-flow broken-reference
+        unclosed-block hidden-character doubtful-note often-missed
+    """),
+    ("note", """
+        unrecognised-table unrecognised-list unread-sentence other-keys unknown-supply look-alike drifted
+        asked-once
+    """),
+)  # fmt: skip
+RULES: dict[str, Severity] = {rule: severity for severity, rules in _BY_SEVERITY for rule in rules.split()}
 OF_A_CLASS = frozenset(("doubtful-note", "often-missed", "drifted"))
 """Rules that no note breaks by itself: a class's answers say so."""
 

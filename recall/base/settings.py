@@ -14,18 +14,11 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Settings:
-    """What a person may set.
+    """What a person may set; `SETTINGS` says what each is.
 
-    zone: home time zone, an IANA name. turn: hour at which the day turns, 0 to 11. minutes: of an ordinary day;
-    unasked: most unasked cards that it begins.
-    target, critical_target: recall aimed at, 0.70 to 0.99. aircraft: what applies to this person
-    (serial numbers or variants, comma-parted; empty: everything).
-
-    checkride_on: date of the checkride (empty: none); checkride_at: its time at home; checkride_minutes: minutes a
-    day until then; checkride_topics, checkride_decks: what it is about (semicolon-parted; empty: everything);
-    checkride_for: what the plan is for, `odds` of passing or `recall` of all points (empty: the odds where a deck has
-    a blueprint); days_off: weekdays and dates without reviews. wait_after: answers whose outcome stands until it is
-    left; after others the next question is put at once.
+    zone: an IANA name; target, critical_target: 0 to 1; aircraft: serial numbers or variants, comma-parted;
+    checkride_topics, checkride_decks: semicolon-parted; where these are empty, everything; checkride_for: where it is
+    empty, the odds where a deck has a blueprint; wait_after: after other answers the next question is put at once.
     """
 
     zone: str = "UTC"

@@ -12,10 +12,6 @@ from recall.deck.model import Record
 from recall.deck.source import HEAD
 from recall.notes.model import FrontMatter
 
-RECORD_KEYS = (
-    *("deck", "formerly", "title", "authority", "applies-to", "marking", "licence", "revision", "effective"),
-    *("review-by", "authors", "aircraft", "columns", "checkride", "accept"),
-)
 NOTE_KEYS = ("topic", "source")
 MOST_NAMED = 12
 
@@ -46,7 +42,7 @@ def read_head(matter: FrontMatter | None, file: str, *, inner: bool = False) -> 
     from recall.deck.front_matter import YamlReader
     from recall.deck.record_values import READERS, FaultError, ShapeError, blank
 
-    ours = NOTE_KEYS if inner else RECORD_KEYS + NOTE_KEYS
+    ours = NOTE_KEYS if inner else tuple(READERS)
     reader = YamlReader(file, matter, () if file == HEAD else ours)
     values: dict[str, Any] = {}
     for name, (node, line) in sorted(reader.mapping().items(), key=lambda pair: pair[0] in ours):
@@ -67,7 +63,9 @@ def read_head(matter: FrontMatter | None, file: str, *, inner: bool = False) -> 
 
 def meant(name: str) -> str:
     """Which of the record's keys a key is near to, as the beginning of a help; empty where there is none."""
-    near = get_close_matches(name.casefold(), RECORD_KEYS + NOTE_KEYS, 1, 0.75)
+    from recall.deck.record_values import READERS
+
+    near = get_close_matches(name.casefold(), READERS, 1, 0.75)
     return f"if `{near[0]}` is meant, write it so; " if near else ""
 
 
