@@ -7,18 +7,20 @@ from typing import Literal
 
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, field, replace
-from recall.base.finding import Finding, Place
+from recall.base.finding import Finding, Place, finding
 from recall.base.text import key_form, one_line, words_of
 from recall.kinds.model import Point
 from recall.kinds.prose.reading import Said
+from recall.kinds.prose.sentence import FOOT
 from recall.kinds.steps.telling import links
 from recall.kinds.tables.cells import is_placeholder, says_none
 from recall.kinds.tables.headers import Match
-from recall.kinds.unread import is_prose, reads_as, untold
+from recall.kinds.unread import is_prose, reads_as, tells, untold
 from recall.notes.model import Block, Code, Definitions, Heading, List, Paragraph, Row, Table, Text
 from recall.quantity import find_unit
 
 _COUNT = re.compile(r"\(?\d+[.)]?")
+FOOTNOTE = re.compile(r"\[\^([\w-]{1,30})\]:\s")
 _AHEAD = re.compile(r"^\W*(?:step\s+\d+[.):]?|\(?\d+(?:\.\d+)*[.):])\s+", re.IGNORECASE)
 """The number of a step before its words."""
 _MARK = re.compile(r"\[\^[\w-]+\]|\{#[^{}]*\}")
@@ -71,14 +73,22 @@ def key_of(block: Block) -> Key:
     return type(block), block.text.place if isinstance(block, Heading | Paragraph) else block.place
 
 
-def settle(accounts: Sequence[Account], blocks: Sequence[Block]) -> tuple[list[Account], list[Finding]]:
+def settle(
+    accounts: Sequence[Account], blocks: Sequence[Block], footnotes: Mapping[str, str]
+) -> tuple[list[Account], list[Finding]]:
     """Every block and every piece in it accounted for: the accounts with those of blocks that nobody gave one, and
-    what is told of the pieces that nobody claims. Words beside what is read of a row are shown with it."""
+    what is told of the pieces that nobody claims. Words beside what is read of a row, and those of the footnotes of
+    a line, are shown with it."""
     known = {key_of(one.block) for one in accounts}
     every = [*accounts, *(Account(block) for block in blocks if key_of(block) not in known)]
     told: list[Finding] = []
     for account in every:
         left = []
+        for text in _marked(account.block) if footnotes else ():
+            for point in account.points:
+                if text.place.line in _places(point):
+                    notes = [("Note", footnotes[one]) for one in FOOT.findall(text.plain) if one in footnotes]
+                    point.extra += tuple(note for note in notes if note not in point.extra)
         for fate in _fates(account, known, every=False):
             row = fate.row.line if fate.row and fate.why == fate.words else 0
             of = [point for point in account.points if row in _places(point)] if row else []
@@ -91,6 +101,31 @@ def settle(accounts: Sequence[Account], blocks: Sequence[Block]) -> tuple[list[A
             account.findings = [*account.findings, *found]
             told += found
     return every, told
+
+
+def _marked(block: Block) -> Iterator[Text]:
+    """The texts of a paragraph or a list that have marks of footnotes."""
+    if isinstance(block, Paragraph) and "[^" in block.text.plain:
+        yield block.text
+    for item in block.items if isinstance(block, List) else ():
+        if "[^" in item.text.plain:
+            yield item.text
+        for below in item.below:
+            yield from _marked(below)
+
+
+def footnote(mark: str, words: str, place: Place, points: Sequence[Point]) -> Account:
+    """The account of a footnote: shown with what it is said of, told, or prose."""
+    shown = any(words in said for point in points for _, said in point.extra) or any(
+        words.casefold() in said_by(point).casefold() for point in points
+    )
+    block = Paragraph(Text(words, place), ())
+    account = Account(block, said="shown" if shown else "" if tells(words) else "prose")
+    if not account.said:
+        message = f"footnote `[^{mark}]` isn't shown: no question is asked of what it is said of"
+        help = "write what it says where it belongs, as a sentence or a row of its own"
+        account.findings = [finding("unread-sentence", place, message, help)]
+    return account
 
 
 def _places(point: Point) -> set[int]:

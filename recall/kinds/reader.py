@@ -5,10 +5,10 @@ from typing import Any
 
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, field, replace
-from recall.base.finding import Finding, finding
+from recall.base.finding import Finding, Place, finding
 from recall.base.text import one_line, shown
 from recall.kinds.again import Parts
-from recall.kinds.fates import Account, settle
+from recall.kinds.fates import FOOTNOTE, Account, footnote, settle
 from recall.kinds.kind import Kind
 from recall.kinds.model import Point, Read, Scope
 from recall.kinds.plain import footnotes_of, leads, led, owned_by, plain_of
@@ -107,7 +107,7 @@ class _Walk:
                 continue
             known, self.prose.doubts = len(self.accounts), {}
             then = self.next(blocks, at)
-            self.accounts[known:], told = settle(self.accounts[known:], blocks[at:then])
+            self.accounts[known:], told = settle(self.accounts[known:], blocks[at:then], self.start.footnotes)
             self.findings += told
             at = then
         self.parts.close(self)
@@ -323,6 +323,11 @@ def read_points(
     start = replace(start, footnotes=footnotes_of(note))
     walk = _Walk(kinds, columns, start, parts or Parts(note), lines=note.lines, by_heading=by_heading)
     walk.blocks(note.blocks)
+    for line, words in enumerate(note.lines, 1):
+        if (found := FOOTNOTE.match(words)) and found[1] in start.footnotes:
+            said = footnote(found[1], start.footnotes[found[1]], Place(note.file, line), walk.points)
+            walk.accounts.append(said)
+            walk.findings += said.findings
     if accounts is not None:
         accounts += walk.accounts
     return walk.points, walk.findings

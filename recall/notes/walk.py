@@ -53,7 +53,7 @@ class Walk:
                 out += made
                 lead = _last(made)
             elif kind == "paragraph_open":
-                made = self._paragraph(tokens[self._at + 1])
+                made = self._paragraph(tokens[self._at + 1], above)
                 out += made
                 lead = _last(made)
                 self._at += 3
@@ -125,7 +125,7 @@ class Walk:
         self._topic = tuple(words for _, words in self._open if words)
         return Heading(text, level, topic, name)
 
-    def _paragraph(self, token: Token) -> list[Block]:
+    def _paragraph(self, token: Token, above: Text | None) -> list[Block]:
         content = token.content
         if "*[" in content and (found := re.search(r"^\*\[[^\]\n]+\]:", content, re.MULTILINE)):
             return self._abbreviations(token, content, found.start())
@@ -134,7 +134,7 @@ class Walk:
             ordered, words = lines
             texts = [self._text(token, line, skip) for skip, line in enumerate(words)]
             items = tuple(Item(text, text.place) for text in texts)
-            return [List(items, ordered, self._topic, items[0].place)]
+            return [List(items, ordered, self._topic, items[0].place, above)]
         text = self._text(token)
         if fault := broken_table(content):
             what, help = fault

@@ -1,9 +1,13 @@
 """The help of a finding leads to the cure: what it literally names is put into the note, and its card is made."""
 
 import re
+from pathlib import Path
 
 import pytest
 from deck_kit import deck_of
+
+from recall.deck.read import read_deck
+from recall.deck.source import find_sources
 
 ROWS = {
     "abbreviation": "| Abbreviation | What of it |\n| --- | --- |\n| BCU | bilge control unit |\n",
@@ -82,3 +86,138 @@ def test_a_form_that_the_help_names_makes_the_card(tmp_path, kind):
         deck, _ = deck_of(tmp_path, f"# Notes\n\n{WORDS[form]}\n")
 
         assert deck.cards, form
+
+
+LIMITS = "| Parameter | Minimum | Maximum |\n| --- | --- | --- |\n"
+CURES = {
+    "unread-sentence: give it a paragraph": (
+        "The hull is white. The winch is inhibited when the door is open.",
+        "The hull is white.\n\nThe winch is inhibited when the door is open.",
+    ),
+    "unread-sentence: put it under a heading such as `Memory items`": (
+        "## Smoke\n\n**Close the valve. Stop the pump.**",
+        "## Smoke: Memory items\n\n**Close the valve. Stop the pump.**",
+    ),
+    "unread-sentence: write what it says where it belongs": (
+        "Fine weather.[^1]\n\n[^1]: The pump trips after 5 s.",
+        "Fine weather.\n\nThe pump trips after 5 s.",
+    ),
+    "unrecognised-list: put a heading above them": (
+        "1. Set the brake\n2. Stop the pump",
+        "# Stopping\n\n1. Set the brake\n2. Stop the pump",
+    ),
+    "unrecognised-list: put the list under a heading such as `Terms`": (
+        "ABC\n: actuator block control\n\ngirting\n: being pulled over by the tow",
+        "# Terms\n\nABC\n: actuator block control\n\ngirting\n: being pulled over by the tow",
+    ),
+    "unrecognised-list: write abbreviations as terms": (
+        "actuator block control\n: it holds the valves",
+        "ABC\n: actuator block control",
+    ),
+    "unrecognised-list: write each item as `Throttle ... IDLE`": (
+        "# Stop\n\n- [ ] paint of the throttle\n- [ ] mixture of it",
+        "# Stop\n\n- Throttle ... IDLE\n- Mixture ... CUT OFF",
+    ),
+    "unrecognised-list: write steps as orders or positions": (
+        "# Reefing\n\n1. Blue rope\n2. Red rope",
+        "# Reefing\n\n1. Set the blue rope\n2. Gear UP",
+    ),
+    "unrecognised-list: write steps as orders or positions (… `In this order:`": (
+        "# Reefing\n\n1. Blue rope\n2. Red rope",
+        "# Reefing\n\nIn this order:\n\n1. Blue rope\n2. Red rope",
+    ),
+    "unrecognised-list: write what it stands for": (
+        "# Terms\n\n- XTE: see cross-track error\n- ETA: expected time of arrival",
+        "# Terms\n\n- XTE: cross-track error\n- ETA: expected time of arrival",
+    ),
+    "unrecognised-list: take the fence away": (
+        "# Stopping\n\n```\n1. Set the brake\n2. Stop the pump\n```",
+        "# Stopping\n\n1. Set the brake\n2. Stop the pump",
+    ),
+    "unrecognised-list: write what the step is in its own line": (
+        "# Stopping\n\n1. Set the brake\n2. Stop:",
+        "# Stopping\n\n1. Set the brake\n2. Stop the pump",
+    ),
+    "unrecognised-table: give the row of dashes as many cells": (
+        "| If | Then |\n| --- |\n| Belt slips | Fan slows |",
+        "| If | Then |\n| --- | --- |\n| Belt slips | Fan slows |",
+    ),
+    "unrecognised-table: write a `|` inside a cell as `\\|`": (
+        "| If | Then |\n| --- | --- |\n| Belt | slips | Fan slows |",
+        "| If | Then |\n| --- | --- |\n| Belt \\| slips | Fan slows |",
+    ),
+    "unrecognised-table: give its amounts a table of their own": (
+        "| Sensor | Range | Accuracy |\n| --- | --- | --- |\n| Oxygen | 0–120 % | ± 2 % |\n| Level | 1–9 m | |",
+        "| Parameter | Maximum |\n| --- | --- |\n| Fault of the oxygen sensor | 2 % |",
+    ),
+    "unrecognised-table: its columns are `": (
+        "| Code | Meaning |\n| --- | --- |\n| errno | no such file |",
+        "| Abbreviation | Meaning |\n| --- | --- |\n| NSF | no such file |",
+    ),
+    "unrecognised-table: write the number with its unit, or name the table's columns": (
+        "| | |\n| --- | --- |\n| Length | 12.4 m |\n| Beam | 3.9 m |\n| Flag | blue |",
+        "| Parameter | Value |\n| --- | --- |\n| Length | 12.4 m |\n| Beam | 3.9 m |\n| Draught | 2 m |",
+    ),
+    "unrecognised-table: write its own name above it (`Unit 2:`), and each row in full": (
+        "Unit 2 is the same except:\n\n| Parameter | Maximum |\n| --- | --- |\n| Oil temperature | 90 °C |",
+        "Unit 2:\n\n| Parameter | Maximum |\n| --- | --- |\n| Oil temperature | 90 °C |",
+    ),
+    "missing-answer: write the number with its unit": (
+        f"{LIMITS}| Oil pressure | TBD | 9 bar |",
+        f"{LIMITS}| Oil pressure | 2 bar | 9 bar |",
+    ),
+    "missing-answer: repeat the parameter in each row": (
+        f"{LIMITS}| Oil pressure | 2 bar | |\n| | 3 bar | 9 bar |",
+        f"{LIMITS}| Oil pressure | 2 bar | |\n| Oil pressure | | 9 bar |",
+    ),
+    "missing-answer: fill in the meaning": (
+        "| Abbreviation | Meaning |\n| --- | --- |\n| ABC | |\n| ETA | expected arrival |",
+        "| Abbreviation | Meaning |\n| --- | --- |\n| ABC | actuator block control |\n| ETA | expected arrival |",
+    ),
+    "limit-without-unit: write the unit behind the number": (
+        f"{LIMITS}| Oil temperature | | 90 |",
+        "| Parameter | Maximum, °C |\n| --- | --- |\n| Oil temperature | 90 |",
+    ),
+}  # fmt: skip
+"""Rule and the beginning of a help → a note that raises it, and the same as the help says it."""
+
+
+@pytest.mark.parametrize("said", CURES)
+def test_a_cure_makes_its_card(tmp_path, said):
+    """The help is given, and the note that follows it has new cards and no such finding."""
+    rule, _, cure = said.partition(": ")
+    before, after = CURES[said]
+    faulty, findings = deck_of(tmp_path, f"{before}\n")
+    helps = [found.help for found in findings if found.rule == rule]
+    cured, left = deck_of(tmp_path, f"{after}\n")
+
+    assert any(help.startswith(cure.partition(" (…")[0]) for help in helps), helps
+    assert {card.prompt for card in cured.cards} - {card.prompt for card in faulty.cards}
+    assert rule not in [found.rule for found in left]
+
+
+TRIED = (
+    "name a column ",
+    "write it as one sentence ",
+    "write a sentence such as ",
+    "write a list of the loads ",
+)
+"""Helps whose forms the tests above put into a note."""
+TOP = Path(__file__).parents[2]
+
+
+@pytest.mark.parametrize("rule", ["unread-sentence", "unrecognised-list", "unrecognised-table"])
+def test_every_cure_that_the_cases_meet_is_tried(rule):
+    """Of what isn't read: no help that nobody has followed."""
+    notes = [*sorted((TOP / "decks").iterdir()), *sorted((TOP / "tests" / "cases").glob("*.md"))]
+    known = [name.partition(": ")[2].partition(" (…")[0] for name in CURES if name.startswith(rule)]
+    helps = {
+        found.help
+        for path in notes
+        for source in find_sources(path)
+        for found in read_deck(source)[1]
+        if found.rule == rule
+    }
+
+    assert helps
+    assert [] == sorted(help for help in helps if not help.startswith((*TRIED, *known)))

@@ -83,7 +83,7 @@ class Limit(Kind):
         form("limit", "value", pattern)
         for pattern in (
             r"(?:the )?(?P<x>[^:=]*\b{extreme}\b[^:=]*?)(?: is| are|:| =) (?P<y>.*\d.*)",
-            r"(?:the )?(?P<x>.+?) (?:must|shall|may|should|can) (?P<y>not {beyond} [+\-−]?\d.*)",
+            r"(?:the )?(?P<x>.+?) (?:must|shall|may|should|can) (?P<y>(?:not|never) {beyond} [+\-−]?\d.*)",
             r"(?:the )?(?P<x>.+?) (?:{must}|should) (?P<y>{keep} (?:{compared} )?[+\-−]?\d.*)",
             r"(?:the )?(?P<x>.+?) (?:is|are) (?P<lead>limited to) (?P<y>[+\-−]?\d.*)",
             r"(?:the )?(?P<x>{extreme}\.? [^\d:=,;()]+?) (?P<y>[+\-−]?\d[^,;]*)",

@@ -249,9 +249,10 @@ QUANTITIES = bag(
 
 STATES = bag(
     """
-    active alive blocked broken burnt charged clogged closed cold contaminated cracked dead deflated dirty discharged
-    dry empty engaged exhausted failed flat flooded frozen full heavy high hot iced inoperative jammed leaking light
-    locked loose lost low missing off on open out overheated seized short shut slack slow stuck unlocked unstable
+    active alive amber blocked broken burnt charged clogged closed cold contaminated cracked dark dead deflated
+    dirty discharged dry empty engaged exhausted failed flat flooded frozen full green heavy high hot iced
+    inoperative jammed leaking light locked loose lost low missing off on open out overheated red seized short
+    shut slack slow stuck unlocked unstable
     unusable weak wet worn wrong
     """
 )

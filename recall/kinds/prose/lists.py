@@ -11,7 +11,7 @@ from recall.kinds.model import Point, Scope
 from recall.kinds.prose.doubts import MOST_SIGNS
 from recall.kinds.prose.form import Claim, SentenceForm
 from recall.kinds.prose.reading import Said, read_text
-from recall.kinds.prose.sentence import sentences_of
+from recall.kinds.prose.sentence import FOOT, sentences_of
 from recall.kinds.steps.reading import condition_of
 from recall.kinds.tables.cells import without_stop
 from recall.kinds.unread import tells
@@ -24,6 +24,8 @@ _OF_THESE = re.compile(
     r"(?<= if|hen|ile|ess|til):$",
     re.IGNORECASE,
 )
+_LIMITS = re.compile(r"(?:except|unless|but|not|only|if|when|while|other than)\b", re.IGNORECASE)
+"""Begins a footnote without which a sentence says too much."""
 _JOINT = re.compile(r"[,;]?(?: (and|or))?$", re.IGNORECASE)
 _WHICH = {"requires": False, "inhibited": True}
 """Of which role any one is enough: all of a set are asked for, and nothing else can be said by it."""
@@ -53,6 +55,11 @@ class Prose:
     def sentence(self, text: Text, scope: Scope, *, bullet: bool = False) -> bool:
         """Read one text; its points are kept where it says something for sure."""
         said = read_text(text, scope, self.forms, bullet=bullet)
+        notes = (
+            [scope.footnotes.get(mark, "") for mark in FOOT.findall(text.plain)] if "[^" in text.plain else []
+        )
+        if said.claims and any(map(_LIMITS.match, notes)):
+            said = Said(near=said.claims[0].form.kind, doubt="its footnote says when it doesn't hold")
         if scope.under and any(claim.form.ask != "gap" for claim in said.claims):
             said = Said(near=said.claims[0].form.kind, doubt="the line above it says when it holds")
         elif scope.under:

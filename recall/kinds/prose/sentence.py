@@ -21,6 +21,8 @@ _NO_STOP = re.compile(
 )
 _STOP = re.compile(r"(?<=[.!?…])['\")\]]?\s+(?=\S)")
 _MARK = re.compile(r"\s*\[\^[\w-]{1,30}\](?!:)")
+FOOT = re.compile(r"\[\^([\w-]{1,30})\](?!:)")
+"""The mark of a footnote."""
 _PRONOUN = re.compile(r"(it|they|this|these|that|those)\b(?![-'’])", re.IGNORECASE)
 _VERB_NEXT = re.compile(
     r"\s+(?:is|are|was|were|has|have|had|does|do|can|cannot|can't|will|won't|must|should|only|automatically|also|ever|never"

@@ -310,7 +310,8 @@ def title_of(lead: Text | None, scope: Scope) -> str:
         if words and short and named and not _GENERAL_LEAD.match(words) and not SIGNAL.match(words):
             return words
     if not scope.topic:
-        return scope.heading
+        capitals = lead is not None and lead.plain.isupper() and len(lead.plain.split()) <= MOST_LEAD_WORDS
+        return one_line(lead.plain) if lead is not None and capitals else scope.heading
     heading = scope.heading or scope.topic[-1]
     general = all(word in GENERAL or word.isdigit() for word in re.findall(r"\w+", heading.casefold()))
     above = next((part for part in reversed(scope.topic[:-1]) if part), "")

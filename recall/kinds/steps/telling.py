@@ -92,6 +92,8 @@ _ORDERED = re.compile(
     re.IGNORECASE,
 )
 """A word before a determiner: an order, unless it is one of the small ones."""
+_OFF = re.compile(r"[A-Z]?[a-z]+(?<!s)(?<!ed)(?<!ing) (?:out|back|away|over|along) [a-z]")
+"""A verb with its particle: `flake out chain`."""
 _FINITE = re.compile(
     r"\w\s+(?:is|are|was|were|has|have|had|can|cannot|can't|may|might|must|should|shall|will|would|does|do not|"
     r"doesn't|isn't|aren't|holds?|means|consists?|contains?|provides?|needs|allows|makes|gives|comes?|becomes?|"
@@ -131,10 +133,8 @@ _TO_RECITE = re.compile(r"\b(?:must|has to|have to|to be|is|are|known?|learn|rec
 _MOST_LABEL = 5
 """Words of a line that is a label and no sentence."""
 _MOST_CHALLENGE = 6
-"""Words, and as many of a response."""
 _MOST_FRAGMENT = 14
 _MOST_WORDS = 30
-"""Items that are longer in the mean are paragraphs in numbers."""
 
 
 def says_memory(text: str) -> bool:
@@ -214,7 +214,7 @@ def tells(text: str) -> bool:
     text = one_line(text).rstrip(" .!;")
     if is_dotted(text):
         return _responds(LEADER.split(text)[1])
-    if is_order(text) or _has_position(text):
+    if is_order(text) or _has_position(text) or _OFF.match(text):
         return True
     if _FINITE.search(text):
         return False
