@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import pyarrow as pa
 
+from recall.base.text import fields_of
 from recall.cohort.handin import MARKERS, MODES, HandIn
 from recall.schedule import DEFAULT, Parameters
 from recall.schedule.batch import replay
@@ -17,19 +18,19 @@ if TYPE_CHECKING:
 _EPOCH = 719_163
 """The number of 1970-01-01."""
 
+
+def _texts(*names: str) -> "list[tuple[str, pa.DataType]]":
+    return [(name, pa.string()) for name in names]
+
+
 ANSWERS = pa.schema(
     [
-        ("deck", pa.string()),
-        ("person", pa.string()),
-        ("card", pa.string()),
-        ("hash", pa.string()),
-        ("revision", pa.string()),
+        *_texts("deck", "person", "card", "hash", "revision"),
         ("day", pa.date32()),
         ("mark", pa.int8()),
         ("right", pa.bool_()),
         ("seconds", pa.float32()),
-        ("mode", pa.string()),
-        ("by", pa.string()),
+        *_texts("mode", "by"),
         ("claimed", pa.bool_()),
         ("overruled", pa.bool_()),
         ("nth", pa.int32()),
@@ -44,37 +45,13 @@ with this right answer, from 0; opens: the first of its day; gap: whole days sin
 the first); told: recall as the trainee's own memory model foretold it just before (null for the first);
 given: null where it wasn't handed in."""
 
-MEMORIES = pa.schema(
-    [
-        ("deck", pa.string()),
-        ("person", pa.string()),
-        ("card", pa.string()),
-        ("hash", pa.string()),
-        ("holds", pa.float64()),
-        ("day", pa.int32()),
-        ("decay", pa.float64()),
-    ]
-)
+_REMEMBERED = [("holds", pa.float64()), ("day", pa.int32()), ("decay", pa.float64())]
+MEMORIES = pa.schema([*_texts("deck", "person", "card", "hash"), *_REMEMBERED])
 """What a trainee remembers, a row a card and right answer. holds: days; day: number of the last answer's;
 decay: of the trainee's own curve."""
 
-CARDS = pa.schema(
-    [
-        ("card", pa.string()),
-        ("hash", pa.string()),
-        ("point", pa.string()),
-        ("kind", pa.string()),
-        ("aspect", pa.string()),
-        ("system", pa.string()),
-        ("topic", pa.string()),
-        ("subject", pa.string()),
-        ("prompt", pa.string()),
-        ("answer", pa.string()),
-        ("critical", pa.bool_()),
-        ("file", pa.string()),
-        ("line", pa.int32()),
-    ]
-)
+_WORDED = _texts("card", "hash", "point", "kind", "aspect", "system", "topic", "subject", "prompt", "answer")
+CARDS = pa.schema([*_WORDED, ("critical", pa.bool_()), *_texts("file"), ("line", pa.int32())])
 """The cards of a deck, a row each; a withdrawn one as it last was."""
 
 
@@ -153,19 +130,13 @@ def cards_table(cards: "Iterable[Card]", level: int) -> pa.Table:
     """CARDS. level: how many headings from the top name a system."""
     rows = [
         {
+            **fields_of(card, "point", "kind", "aspect", "prompt", "critical", "file", "line"),
             "card": card.id,
             "hash": card.answer_hash,
-            "point": card.point,
-            "kind": card.kind,
-            "aspect": card.aspect,
             "system": " / ".join((card.topic or (card.deck,))[:level]),
             "topic": " / ".join(card.topic or (card.deck,)),
             "subject": card.subject + (f" ({card.condition})" if card.condition else ""),
-            "prompt": card.prompt,
             "answer": "; ".join(card.answer.texts),
-            "critical": card.critical,
-            "file": card.file,
-            "line": card.line,
         }
         for card in cards
     ]

@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING, Any
 
 import ibis
 import numpy as np
-from numpy.typing import NDArray
 
 from recall.base.dataclass import dataclass
 from recall.cohort.ask import FEWEST, first_answers
 from recall.cohort.engine import Tables
+from recall.cohort.items import Floats
 
 if TYPE_CHECKING:
     from collections.abc import Collection
@@ -60,14 +60,9 @@ def weak_topics(tables: Tables, without: "Collection[str]" = ()) -> list[Contras
     each = pairs.mutate(d=_.s / _.n - (_.whole_s - _.s) / (_.whole_n - _.n))
     sums = each.group_by("topic").agg(people=_.count(), mean=_.d.mean(), spread=_.d.std(how="sample"))
     rows = sums.filter(_.people >= FEWEST).order_by("topic").to_pyarrow().to_pylist()
-    found = _contrasts(
-        [row["topic"] for row in rows],
-        _column(rows, "people"),
-        _column(rows, "mean"),
-        _column(rows, "spread") ** 2 / _column(rows, "people"),
-        _column(rows, "people") - 1,
-        below=True,
-    )
+    people, mean, spread = (_column(rows, name) for name in ("people", "mean", "spread"))
+    topics = [row["topic"] for row in rows]
+    found = _contrasts(topics, people, mean, spread**2 / people, people - 1, below=True)
     return sorted((one for one in found if one.sure and one.by < -_LEAST_TOPIC), key=lambda one: one.by)
 
 
@@ -87,15 +82,12 @@ def drift(tables: Tables, since: "Collection[str]") -> list[Contrast]:
     named = [(point, sides[False], sides[True]) for point, sides in both.items() if len(sides) == 2]
     before, after = [one for _, one, _ in named], [one for _, _, one in named]
     noise = [_noise(side) for side in (before, after)]
-    freedom = (noise[0] + noise[1]) ** 2 / np.maximum(
-        sum(
-            part**2 / (_column(side, "people") - 1) for part, side in zip(noise, (before, after), strict=True)
-        ),
-        1e-300,
-    )
+    people = [_column(side, "people") for side in (before, after)]
+    both_sides = sum(part**2 / (many - 1) for part, many in zip(noise, people, strict=True))
+    freedom = (noise[0] + noise[1]) ** 2 / np.maximum(both_sides, 1e-300)
     found = _contrasts(
         [point for point, *_ in named],
-        np.minimum(_column(before, "people"), _column(after, "people")),
+        np.minimum(*people),
         _column(after, "mean") - _column(before, "mean"),
         noise[0] + noise[1],
         np.maximum(freedom, 1.0),
@@ -103,23 +95,23 @@ def drift(tables: Tables, since: "Collection[str]") -> list[Contrast]:
     return sorted((one for one in found if one.sure), key=lambda one: -abs(one.by))
 
 
-def _noise(rows: list[dict[str, Any]]) -> NDArray[np.float64]:
+def _noise(rows: list[dict[str, Any]]) -> Floats:
     """Variance of a mean over people; where all did the same, as if one more had done otherwise."""
     people = _column(rows, "people")
     other = 1 / (people + 2)
     return np.maximum(_column(rows, "spread") ** 2, other * (1 - other)) / people
 
 
-def _column(rows: list[dict[str, Any]], name: str) -> NDArray[np.float64]:
+def _column(rows: list[dict[str, Any]], name: str) -> Floats:
     return np.array([row[name] for row in rows], np.float64)
 
 
 def _contrasts(
     names: list[str],
-    people: NDArray[np.float64],
-    by: NDArray[np.float64],
-    variance: NDArray[np.float64],
-    freedom: NDArray[np.float64],
+    people: Floats,
+    by: Floats,
+    variance: Floats,
+    freedom: Floats,
     *,
     below: bool = False,
 ) -> list[Contrast]:
@@ -133,14 +125,6 @@ def _contrasts(
     sure = np.zeros(len(order), bool)
     sure[order[: within[-1] + 1 if within.size else 0]] = True
     reach = stdtrit(freedom, 0.975) * error
-    return [
-        Contrast(
-            name,
-            int(people[at]),
-            float(by[at]),
-            max(float(by[at] - reach[at]), -1.0),
-            min(float(by[at] + reach[at]), 1.0),
-            bool(sure[at]),
-        )
-        for at, name in enumerate(names)
-    ]
+    low, high = np.maximum(by - reach, -1.0), np.minimum(by + reach, 1.0)
+    columns = (people.astype(int).tolist(), by.tolist(), low.tolist(), high.tolist(), sure.tolist())
+    return list(map(Contrast, names, *columns))

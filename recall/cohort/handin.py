@@ -16,7 +16,7 @@ from typing import Any
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, field
 from recall.base.errors import RecallError
-from recall.base.text import one_line, shown
+from recall.base.text import fields_of, one_line, shown
 from recall.cohort import sealed
 from recall.kinds.wording import NAME, SLUG, is_number, is_text, is_texts, is_whole
 from recall.store.needs import NEEDS, is_day
@@ -47,11 +47,18 @@ COLUMNS = (
 )
 """One value an answer in each. card, hash, revision: indices of `cards`, `hashes`, `revisions`; right: 1, 0,
 or -1 where nobody told; mode, by: indices of MODES, MARKERS; seconds: null where no time was taken."""
-_NAMED = {"cards": NAME, "hashes": NAME}
-_FIELDS = {
-    "format", "class", "person", "deck", "made", "name", "withdrawn", "parameters", "cards", "hashes", "revisions",
-    *COLUMNS,
-}  # fmt: skip
+_OWN = ("person", "deck", "made", "name", "withdrawn", "parameters", "cards", "hashes", "revisions")
+"""Fields of a hand-in that it says under their own name."""
+_FIELDS = {"format", "class", *_OWN, *COLUMNS}
+_INDICES = {"card": "cards", "hash": "hashes", "revision": "revisions"}
+_RANGES = {
+    "mark": (1, 4),
+    "right": (-1, 1),
+    "mode": (0, 2),
+    "by": (0, 2),
+    "claimed": (0, 1),
+    "overruled": (0, 1),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,27 +110,10 @@ def own_key(secret: bytes, to: str) -> bytes:
 
 def seal(made: HandIn, seed: bytes) -> bytes:
     """The file of a hand-in. seed: of the key that `person` is the public half of."""
-    packed = zlib.compress(json.dumps(_plain(made), ensure_ascii=False, separators=(",", ":")).encode(), 9)
+    columns = {name: made.answers[name] for name in COLUMNS} | ({"given": made.given} if made.given else {})
+    plain = {"format": FORMAT, "class": made.to, **fields_of(made, *_OWN), **columns}
+    packed = zlib.compress(json.dumps(plain, ensure_ascii=False, separators=(",", ":")).encode(), 9)
     return HEAD + sealed.seal(sealed.sign(seed, _SIGNED + packed) + packed, made.to)
-
-
-def _plain(made: HandIn) -> dict[str, Any]:
-    given = {"given": made.given} if made.given else {}
-    return {
-        "format": FORMAT,
-        "class": made.to,
-        "person": made.person,
-        "deck": made.deck,
-        "made": made.made,
-        "name": made.name,
-        "withdrawn": made.withdrawn,
-        "parameters": made.parameters,
-        "cards": made.cards,
-        "hashes": made.hashes,
-        "revisions": made.revisions,
-        **{name: made.answers[name] for name in COLUMNS},
-        **given,
-    }
 
 
 def unseal(content: bytes, seed: bytes) -> HandIn:
@@ -179,17 +169,6 @@ def _read(plain: Any) -> HandIn:
     if not isinstance(plain, dict) or plain.keys() - {"given"} != _FIELDS or plain["format"] != FORMAT:
         raise _wrong("isn't what this version knows as a hand-in", "use the newest version of recall")
     reviewed = NEEDS["reviewed"]
-    ranges: dict[str, tuple[int, int]] = {
-        "card": (0, len(plain["cards"]) - 1 if isinstance(plain["cards"], list) else -1),
-        "hash": (0, len(plain["hashes"]) - 1 if isinstance(plain["hashes"], list) else -1),
-        "revision": (0, len(plain["revisions"]) - 1 if isinstance(plain["revisions"], list) else -1),
-        "mark": (1, 4),
-        "right": (-1, 1),
-        "mode": (0, len(MODES) - 1),
-        "by": (0, len(MARKERS) - 1),
-        "claimed": (0, 1),
-        "overruled": (0, 1),
-    }
     for name in ("class", "person"):
         if not (isinstance(plain[name], str) and _KEY.fullmatch(plain[name])):
             raise _wrong(f"names no {name} key")
@@ -201,8 +180,8 @@ def _read(plain: Any) -> HandIn:
         raise _wrong(f"holds a name that isn't a line of at most {_LONGEST_NAME} characters")
     if plain["parameters"] != [] and not NEEDS["tuned"]["parameters"].fits(plain["parameters"]):
         raise _wrong("holds what no memory model computes with")
-    for name, form in _NAMED.items():
-        if not is_texts(plain[name]) or not all(map(form.fullmatch, plain[name])):
+    for name in ("cards", "hashes"):
+        if not is_texts(plain[name]) or not all(map(NAME.fullmatch, plain[name])):
             raise _wrong(f"holds {name} that aren't hashes")
     if not is_texts(plain["revisions"]) or not all(map(reviewed["revision"].fits, plain["revisions"])):
         raise _wrong("holds revisions that aren't numbers")
@@ -212,7 +191,8 @@ def _read(plain: Any) -> HandIn:
     for name in (*COLUMNS, *(("given",) if "given" in plain else ())):
         if not isinstance(plain[name], list) or len(plain[name]) != rows:
             raise _wrong(f"doesn't say `{name}` of each answer")
-    for name, (low, high) in ranges.items():
+    indices = {name: (0, len(plain[of]) - 1) for name, of in _INDICES.items()}
+    for name, (low, high) in (indices | _RANGES).items():
         if not all(is_whole(value, low, high) for value in plain[name]):
             raise _wrong(f"holds answers whose `{name}` can't be")
     if not all(map(is_day, plain["day"])):
@@ -221,17 +201,8 @@ def _read(plain: Any) -> HandIn:
         raise _wrong("holds answers whose `seconds` can't be")
     if not all(map(reviewed["given"].fits, plain.get("given", ()))):
         raise _wrong("holds typed words that can't be")
-    return HandIn(
-        plain["class"],
-        plain["person"],
-        plain["deck"],
-        plain["made"],
-        plain["name"],
-        plain["withdrawn"],
-        tuple(plain["parameters"]),
-        tuple(plain["cards"]),
-        tuple(plain["hashes"]),
-        tuple(plain["revisions"]),
-        {name: plain[name] for name in COLUMNS},
-        tuple(plain.get("given", ())),
-    )
+    own = {name: plain[name] for name in _OWN}
+    for name in ("parameters", "cards", "hashes", "revisions"):
+        own[name] = tuple(own[name])
+    answers = {name: plain[name] for name in COLUMNS}
+    return HandIn(plain["class"], **own, answers=answers, given=tuple(plain.get("given", ())))
