@@ -5,11 +5,10 @@ Each figure says on how many people it rests; one that rests on fewer than five 
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import ibis
 
-from recall.base.dataclass import dataclass
 from recall.cohort.engine import Tables, summed
 from recall.cohort.rates import Rate, rates_of
 
@@ -21,8 +20,7 @@ FEWEST = 5
 _ = ibis._
 
 
-@dataclass(frozen=True, slots=True)
-class Group:
+class Group(NamedTuple):
     """Answers of one sort. name: values of what they were grouped by; rate: of right ones."""
 
     name: tuple[Any, ...]
@@ -55,7 +53,7 @@ def _by(sums: "Table", keys: Sequence[str]) -> "Table":
 def _groups(sums: "Table", keys: Sequence[str]) -> list[Group]:
     rows = list(_rows(_by(sums, keys).filter(_.people >= FEWEST).order_by(keys)))
     names = (tuple(row[key] for key in keys) for row in rows)
-    return [Group(name, rate) for name, rate in zip(names, rates_of(rows), strict=True)]
+    return list(map(Group, names, rates_of(rows)))
 
 
 def _known(tables: Tables) -> "Table":
@@ -80,7 +78,7 @@ def points(tables: Tables) -> list[Group]:
 
 def cards(tables: Tables) -> dict[str, Rate]:
     """By card."""
-    return {group.name[0]: group.rate for group in _groups(tables.sums, ["card"])}
+    return {card: rate for (card,), rate in _groups(tables.sums, ["card"])}
 
 
 def weeks(tables: Tables) -> list[Group]:

@@ -63,13 +63,11 @@ def rates_of(sums: Sequence[Mapping[str, Any]]) -> list[Rate]:
     plain = share * (1 - share) / n
     quantiles = stdtrit(np.maximum(n - 1, 1), 0.975) / stdtrit(others, 0.975)
     as_sure = n * plain / np.maximum(variance, np.maximum(plain, 1e-300) * 1e-9) * quantiles**2
-    told = (plain > 0) & (people > 1)
-    effective = np.where(told, np.minimum(n, np.maximum(as_sure, 1.0)), np.minimum(n, people))
+    varied = (plain > 0) & (people > 1)
+    effective = np.where(varied, np.minimum(n, np.maximum(as_sure, 1.0)), np.minimum(n, people))
     hits = share * effective
     rest = effective - hits
     low = np.where(hits > 0, betaincinv(np.maximum(hits, 1e-9), rest + 1, 0.025), 0.0)
     high = np.where(rest > 0, betaincinv(hits + 1, np.maximum(rest, 1e-9), 0.975), 1.0)
-    return [
-        Rate(int(one["people"]), int(one["right"]), int(one["answers"]), float(low[at]), float(high[at]))
-        for at, one in enumerate(sums)
-    ]
+    told = ([int(one[name]) for one in sums] for name in ("people", "right", "answers"))
+    return list(map(Rate, *told, low.tolist(), high.tolist()))

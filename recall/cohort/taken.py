@@ -4,6 +4,7 @@ trainee."""
 import hashlib
 import json
 from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import date
 from pathlib import Path
 
@@ -116,7 +117,8 @@ def take_in(folder: Path, seed: bytes | None, today: date) -> Taken:
             (done.withdrawn if person.withdrawn else done.older).append(file)
     done.people = sorted(known.values(), key=lambda each: (each.deck, each.called, each.person))
     if done.people != before:
-        _write(folder / KEPT / _PEOPLE, json.dumps([asdict(each) for each in done.people], indent=1).encode())
+        with _anew(folder / KEPT / _PEOPLE) as waiting:
+            waiting.write_text(json.dumps(list(map(asdict, done.people)), indent=1), encoding="utf-8")
     return done
 
 
@@ -138,16 +140,16 @@ def keep(folder: Path, made: HandIn) -> None:
         if made.withdrawn:
             file.unlink(missing_ok=True)
             continue
-        private_folder(file.parent)
-        waiting = file.with_suffix(".part")
-        pq.write_table(table.drop_columns(["deck"]), waiting, compression="zstd")
-        waiting.replace(file)
+        with _anew(file) as waiting:
+            pq.write_table(table.drop_columns(["deck"]), waiting, compression="zstd")
 
 
-def _write(file: Path, content: bytes) -> None:
+@contextmanager
+def _anew(file: Path) -> Iterator[Path]:
+    """Where to write what then takes the place of a file."""
     private_folder(file.parent)
     waiting = file.with_suffix(".part")
-    waiting.write_bytes(content)
+    yield waiting
     waiting.replace(file)
 
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from recall.base.dataclass import dataclass
 from recall.base.errors import RecallError
-from recall.deck.model import Deck, Record, Source
+from recall.deck.model import Deck, Source
 from recall.insight.weak import level_apart
 from recall.kinds.model import Card
 from recall.publish.asked import CARDS, format_of, read_cards, whole_deck
@@ -47,9 +47,7 @@ def taught(folder: Path, against: Path | None, today: date) -> list[Taught]:
     """The decks of a class, by the notes at `against`, or else by the newest published file in the folder.
     Raises RecallError where there is neither, and for a file that doesn't verify."""
     published = [_published(file, today) for file in sorted(folder.glob("*.zip")) if is_published(file)]
-    noted = (
-        [] if against is None else [(deck, head_of(deck.record)["record"]) for deck in decks_at(str(against))]
-    )
+    noted = [] if against is None else list(map(_told, decks_at(str(against))))
     if not (published or noted):
         raise RecallError(
             f"nothing in `{folder}` says what the class was taught",
@@ -75,16 +73,17 @@ def _joined(slug: str, published: Sequence[Part], noted: Sequence[Part]) -> Taug
     return Taught(slug, record, newest.cards, tuple(gone.values()), tuple(revisions), newest.source)
 
 
+def _told(deck: Deck) -> Part:
+    return deck, head_of(deck.record)["record"]
+
+
 def _published(path: Path, today: date) -> Part:
     """The cards of a published file as they are asked, and its record."""
     found = verify(path, read_file(path))
     with naming(path):
         if format_of(found.payload.get(CARDS, b"")) is None:
-            deck = read_notes(found, today).deck
-            return deck, head_of(deck.record)["record"]
+            return _told(read_notes(found, today).deck)
         said = read_cards(
             found.payload[CARDS], today, str(path), found.mark, lambda names: names, found.renamed
         )
-        source = Source(path, found.notes(), path.as_posix())
-        bare = Deck(Record(found.slug, revision=found.revision), (), (), source, found.mark)
-        return whole_deck(said, bare), said.fields["record"]
+        return whole_deck(said, found), said.fields["record"]

@@ -4,7 +4,6 @@ notes."""
 from collections.abc import Mapping, Sequence
 from datetime import date
 from pathlib import Path
-from typing import Any
 
 import numpy as np
 
@@ -258,34 +257,26 @@ def _view(asked: Class, taught: Taught, taken: Taken, since: str, on: date | Non
     drifts = {one.name: one for one in drift(tables, later)}
     points = _points(tables, every, since, drifts)
     weak = {one.name: one for one in weak_topics(tables, [one.card.point for one in points if one.doubt])}
-    topics = [
-        TopicView(system, topic, group.rate, weak.get(topic))
-        for group in ask.topics(tables)
-        for system, topic in [group.name]
-    ]
+    topics = [TopicView(system, topic, rate, weak.get(topic)) for (system, topic), rate in ask.topics(tables)]
     by_card = {card.id: card for card in every}
+    ready = readiness(tables, taught, on, [each.person for each in people]) if on else ()
     return replace(
         bare,
         whole=whole.rate,
         topics=tuple(sorted(topics, key=lambda one: (one.rate.high, one.topic))),
         points=tuple(sorted(points, key=lambda one: (one.rate.high, one.card.file, one.card.line))),
-        weeks={group.name: group.rate for group in ask.weeks(tables)},
+        weeks=dict(ask.weeks(tables)),
         confusions=tuple((by_card[one], by_card[other], n) for one, other, n in ask.confusions(tables)),
         since=since,
-        ready=_ready(tables, taught, on, people) if on else (),
+        ready=tuple(sorted(ready, key=lambda one: one.odds.passed)),
     )
-
-
-def _ready(tables: Tables, taught: Taught, on: date, people: Sequence[Person]) -> tuple[Ready, ...]:
-    found = readiness(tables, taught, on, [each.person for each in people])
-    return tuple(sorted(found, key=lambda one: one.odds.passed))
 
 
 def _points(
     tables: Tables, every: Sequence[Card], since: str, drifts: Mapping[str, Contrast]
 ) -> list[PointView]:
     groups = ask.points(tables)
-    doubted = doubts(tables, {group.name[0]: group.rate.people for group in groups})
+    doubted = doubts(tables, {name: rate.people for (name,), rate in groups})
     rates = ask.cards(tables)
     typed: dict[str, list[tuple[str, int, int]]] = {}
     for id, words, people_, of in ask.typed(tables):
@@ -295,9 +286,8 @@ def _points(
         side = Side(card, rates.get(card.id), tuple(typed.get(card.id, ())))
         sides.setdefault(card.point, []).append(side)
     return [
-        PointView(group.rate, tuple(sides[name]), doubted.get(name), drifts.get(name), since)
-        for group in groups
-        for (name,) in [group.name]
+        PointView(rate, tuple(sides[name]), doubted.get(name), drifts.get(name), since)
+        for (name,), rate in groups
     ]
 
 
@@ -306,22 +296,18 @@ def doubts(tables: Tables, counts: Mapping[str, int]) -> dict[str, Doubt]:
     found = ask.judged(tables, max(ask.FEWEST, JUDGED // max(len(counts), 1))).to_pyarrow()
     if not found.num_rows:
         return {}
-    names, point = np.unique(_texts(found, "point"), return_inverse=True)
-    _, person = np.unique(_texts(found, "person"), return_inverse=True)
+    names, point = np.unique(found["point"].to_pylist(), return_inverse=True)
+    _, person = np.unique(found["person"].to_pylist(), return_inverse=True)
     right, of, foretold = (found[name].to_numpy() for name in ("right", "of", "foretold"))
     items = fit(person, point, right, of, log_odds(foretold))
     topics = {row["point"]: row["topic"] for row in ask.topic_of_points(tables)}
-    _, twins = np.unique(np.array([topics[name] for name in names]), return_inverse=True)
+    _, twins = np.unique([topics[name] for name in names], return_inverse=True)
     far, turned = suspects(items, twins)
     return {
         str(name): Doubt(bool(far[at]), bool(turned[at]))
         for at, name in enumerate(names)
         if (far[at] or turned[at]) and counts.get(name, 0) >= ask.FEWEST
     }
-
-
-def _texts(table: Any, name: str) -> Any:
-    return np.array(table[name].to_pylist())
 
 
 def _absent(folder: Path, people: Sequence[Person]) -> tuple[str, ...]:

@@ -14,9 +14,10 @@ from datetime import date
 from recall.base import regex as re
 from recall.base.errors import UnverifiedError
 from recall.base.text import canonical, digest, fields_of, hashed
-from recall.deck.model import Deck
+from recall.deck.model import Deck, Record, Source
 from recall.kinds.model import Card
 from recall.kinds.wording import WRITTEN_LIST, WRITTEN_WORDING, Face, glance, read_wording, texts_in
+from recall.publish.revision import Verified
 from recall.store.loads import Content, head_of
 from recall.store.needs import NEEDS
 from recall.store.revisions import Listed
@@ -144,9 +145,12 @@ def _why(line: str) -> str:
     return "it isn't written as a card's line is"
 
 
-def whole_deck(content: Content, deck: Deck) -> Deck:
-    """The deck of a content with all its cards. deck: all of it but those."""
+def whole_deck(content: Content, found: Verified) -> Deck:
+    """The deck of a content of a verified file, with all its cards and no points."""
     fields = content.fields
     faces = {name: content.faces.get(name) or Card.from_json(text) for name, text in content.texts.items()}
     cards = (replace(faces[card.text], line=card.row, source=card.source) for card in content.cards)
-    return replace(deck, cards=tuple(cards), notes=fields["notes"], read_by=fields["reading"])
+    record = Record(found.slug, revision=found.revision)
+    source = Source(found.path, found.notes(), found.path.as_posix())
+    bare = Deck(record, (), tuple(cards), source, found.mark)
+    return replace(bare, notes=fields["notes"], read_by=fields["reading"])

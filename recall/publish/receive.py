@@ -5,7 +5,6 @@ from functools import partial
 from pathlib import Path
 
 from recall.base.errors import UnverifiedError
-from recall.deck.model import Deck, Record, Source
 from recall.deck.read import all_kept
 from recall.publish.asked import CARDS, format_of, read_cards, whole_deck
 from recall.publish.revision import Verified, naming, read_file, read_notes, verify
@@ -65,9 +64,5 @@ def _as_published(store: Store, found: Verified) -> tuple[Callable[..., LoadRepo
 
     from recall.store.load import load
 
-    def whole() -> Deck:
-        record = Record(found.slug, revision=found.revision)
-        source = Source(found.path, found.notes(), found.path.as_posix())
-        return whole_deck(content, Deck(record, (), (), source, found.mark))
-
+    whole = partial(whole_deck, content, found)
     return partial(load, store, content, whole, decided=True), str(content.fields["formerly"])
