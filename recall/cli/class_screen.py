@@ -28,6 +28,8 @@ def class_at(
     """The class whose hand-ins lie in a folder. key: file of the class key. Raises RecallError where there is none,
     or nothing to ask it with."""
     try:
+        import duckdb  # noqa: F401
+
         from recall.cohort.engine import Engine
         from recall.cohort.view import Class
     except ImportError:

@@ -1,7 +1,7 @@
 """Opening the store for a command, and loading decks into it."""
 
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from recall.base.clock import Clock
 from recall.base.dataclass import dataclass
 from recall.base.errors import RecallError
-from recall.base.text import count
+from recall.base.text import count, fields_of
 from recall.deck.topics import topic_named
 from recall.kinds.model import Card
 from recall.session.desk import Selection, unasked_of
@@ -97,12 +97,9 @@ class Opened:
         return f"Nothing is due.{when}{begin}"
 
 
-def load_path(
-    opened: Opened, path: Path, say: Say, *, replace: bool = False, carry: bool = False
-) -> list[str]:
+def load_path(opened: Opened, path: Path, say: Say) -> list[str]:
     """Load what changed at a path; the slugs of its decks, in order."""
-    loaded, _ = load_reports(opened.store, path, say, replace=replace, carry=carry)
-    return [report.deck for report in loaded]
+    return [report.deck for report in load_reports(opened.store, path, say)[0]]
 
 
 def load_reports(
@@ -138,8 +135,10 @@ def load_reports(
             say(_said(report))
             _unsigned(store, report.deck, deck.record.formerly, say)
             if not _waits(report, say):
-                _tell(store, report, say)
-        _propose(report, say)
+                _tell(_changed(store, report), report.changed, say)
+        for proposal in report.proposals:
+            before, now = proposal.old_subject, proposal.new_subject
+            say(f"`{before}` may be `{now}` now: `recall load --carry` takes its history along.")
     if not reports:
         also = f", and {count(errors, 'error')}" if errors else ""
         raise RecallError(f"`{path}` has no points in it{also}", f"`recall lint {path}` says why")
@@ -150,21 +149,24 @@ def load_reports(
     return reports, errors
 
 
-def _tell(store: Store, report: "LoadReport", say: Say) -> None:
-    """The changed points, critical ones first: what the answer was and what it is."""
+Changed = Sequence[tuple[Card, Sequence[str]]]
+"""Cards whose answer is another one, each with the one before; that is empty where there was none."""
+
+
+def _changed(store: Store, report: "LoadReport") -> Changed:
+    """Of each changed point the first card, critical ones first, as many as are told."""
     cards: dict[str, Card] = {}
     for card in map(store.card, report.other):
         cards.setdefault(card.point, card)
-    ranked = sorted(cards.values(), key=lambda card: not card.critical)
-    for card in ranked[:MOST_TOLD]:
-        was, now = store.was(card.id), card.answer.text
-        say(
-            f"  {card.prompt} was {was.card.answer.text}, now {now}"
-            if was
-            else f"  {card.prompt} is now {now}"
-        )
-    more = report.changed - min(len(ranked), MOST_TOLD)
-    if more > 0:
+    ranked = sorted(cards.values(), key=lambda card: not card.critical)[:MOST_TOLD]
+    return [(card, was.card.answer.texts if (was := store.was(card.id)) else ()) for card in ranked]
+
+
+def _tell(changed: Changed, of: int, say: Say) -> None:
+    for card, was in changed[:MOST_TOLD]:
+        before = f"was {'; '.join(was)}," if was else "is"
+        say(f"  {card.prompt} {before} now {card.answer.text}")
+    if (more := of - min(len(changed), MOST_TOLD)) > 0:
         say(f"  and {more} more: `recall changes OLD NEW` lists them")
 
 
@@ -173,14 +175,6 @@ def _waits(report: "LoadReport", say: Say) -> bool:
     if report.waits is not None:
         say(f"It takes effect on {report.waits}; until then revision {report.in_force or 'none'} is asked.")
     return report.in_force != report.revision
-
-
-def _propose(report: "LoadReport", say: Say) -> None:
-    for proposal in report.proposals:
-        say(
-            f"`{proposal.old_subject}` may be `{proposal.new_subject}` now: `recall load --carry` takes its history "
-            "along."
-        )
 
 
 MOST_TOLD = 8
@@ -222,26 +216,14 @@ def _load_published(
         say(line)
     if not _waits(report, say) and report.recorded:
         changed = changed_in(store, report.deck, report.revision)
-        for card, was in changed[:MOST_TOLD]:
-            say(f"  {card.prompt} was {'; '.join(was)}, now {card.answer.text}")
-        if len(changed) > MOST_TOLD:
-            say(f"  and {len(changed) - MOST_TOLD} more: `recall changes OLD NEW` lists them")
+        _tell(changed, len(changed), say)
     return report
 
 
 def _said(report: "LoadReport") -> str:
     named = f"{report.deck}" + (f" revision {report.revision}" if report.revision else "")
-    changes = [
-        f"{number} {word}"
-        for number, word in (
-            (report.new, "new"),
-            (report.changed, "changed"),
-            (report.withdrawn, "withdrawn"),
-            (report.renamed, "renamed"),
-            (report.moved, "moved"),
-            (report.dropped, "no longer asked by this version"),
-        )
-        if number
-    ]
+    numbers = fields_of(report, "new", "changed", "withdrawn", "renamed", "moved")
+    numbers |= {"no longer asked by this version": report.dropped}
+    changes = [f"{number} {word}" for word, number in numbers.items() if number]
     listed = f" ({', '.join(changes)})" if changes else ""
     return f"Loaded {named}: {count(report.points, 'point')}{listed}, {count(report.cards, 'card')}."

@@ -3,9 +3,8 @@
 import os
 from collections.abc import Callable
 from datetime import date
-from math import isfinite
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any, TypeVar
 
 import typer
 
@@ -15,6 +14,8 @@ from recall.base.errors import RecallError
 
 if TYPE_CHECKING:
     from recall.store import Store
+
+N = TypeVar("N", int, float)
 
 
 def option(named: str, help: str, parser: Callable[[object], Any] | None = None) -> Any:
@@ -93,28 +94,26 @@ def known_kind(kind: str | None) -> None:
 def whole(what: str, low: int, high: int = 1_000_000) -> Callable[[object], int]:
     """Reads a whole number from `low` to `high`. what: what is counted, in the plural."""
 
-    def read(typed: object) -> int:
-        try:
-            number = int(str(typed))
-        except ValueError:
-            raise RecallError(f"`{typed}` is no whole number of {what}", _range(low, high)) from None
-        if not low <= number <= high:
-            raise RecallError(f"`{typed}` {what} can't be", _range(low, high))
-        return number
-
-    return read
+    return _number(int, f"whole number of {what}", what, low, high)
 
 
 def decimal(what: str, low: float, high: float) -> Callable[[object], float]:
     """Reads a number from `low` to `high`. what: what is counted, in the plural."""
 
-    def read(typed: object) -> float:
+    return _number(float, f"number of {what}", what, low, high)
+
+
+def _number(
+    convert: Callable[[str], N], said: str, what: str, low: float, high: float
+) -> Callable[[object], N]:
+    def read(typed: object) -> N:
+        help = f"give a number from {low:g} to {high}"
         try:
-            number = float(str(typed))
+            number = convert(str(typed))
         except ValueError:
-            raise RecallError(f"`{typed}` is no number of {what}", _range(low, high)) from None
-        if not isfinite(number) or not low <= number <= high:
-            raise RecallError(f"`{typed}` {what} can't be", _range(low, high))
+            raise RecallError(f"`{typed}` is no {said}", help) from None
+        if not low <= number <= high:  # neither is what is no number
+            raise RecallError(f"`{typed}` {what} can't be", help)
         return number
 
     return read
@@ -126,7 +125,3 @@ def day(typed: object) -> date:
         return date.fromisoformat(str(typed))
     except ValueError:
         raise RecallError(f"`{typed}` is no date", "write it as 2027-03-31") from None
-
-
-def _range(low: float, high: float) -> str:
-    return f"give a number from {low:g} to {high}"

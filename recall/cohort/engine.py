@@ -92,14 +92,8 @@ def summed(answers: "Table", keys: list[str]) -> "Table":
 
 
 def _duckdb() -> tuple[Any, str]:
-    try:
-        import duckdb  # noqa: F401
-        import ibis
-    except ImportError:
-        raise RecallError(
-            "the class view needs more than is installed",
-            "install it with `pip install '.[class]'` in the folder of the program",
-        ) from None
+    import ibis
+
     connection = ibis.duckdb.connect()
     connection.raw_sql(f"SET memory_limit = '{MEMORY}'")
     return connection, "/*.parquet"

@@ -59,10 +59,7 @@ def build(revisions: Sequence[Path], runtime: Path | None, at: str) -> dict[str,
     runtime: an unpacked npm package `pyodide`; at: an address that holds it, where it isn't taken along. Raises
     RecallError for a runtime that isn't VERSION."""
     static = files("recall.offline") / "static"
-    made = {
-        file: (static / file).read_bytes()
-        for file in ("index.html", "mark.png", "shell.css", "shell.js", "worker.js")
-    }
+    made = {file: (static / file).read_bytes() for file in SHELL}
     made["mark.svg"] = (files("recall.web") / "static" / "mark.svg").read_bytes()
     made["manifest.webmanifest"] = _json(MANIFEST)
     packages = _packages()

@@ -10,18 +10,12 @@ from starlette.routing import Route
 TYPES = {"css": "text/css", "js": "text/javascript", "svg": "image/svg+xml"}
 
 
-def _read() -> dict[str, tuple[bytes, str, str]]:
-    found = {}
-    for file in (files("recall.web") / "static").iterdir():
-        body = file.read_bytes()
-        kind = TYPES[file.name.rpartition(".")[2]]
-        found[file.name] = (body, kind, f'"{hashlib.sha256(body).hexdigest()[:16]}"')
-    return found
-
-
 def routes() -> list[Route]:
     """Each file under its name, and under no other: nothing else of the disk can be asked for."""
-    known = _read()
+    known = {}
+    for file in (files("recall.web") / "static").iterdir():
+        body, kind = file.read_bytes(), TYPES[file.name.rpartition(".")[2]]
+        known[file.name] = (body, kind, f'"{hashlib.sha256(body).hexdigest()[:16]}"')
 
     async def one(request: Request) -> Response:
         name = request.url.path.rpartition("/")[2]

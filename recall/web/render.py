@@ -9,7 +9,6 @@ from markupsafe import Markup, escape
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response, StreamingResponse
 
-from recall.base.dataclass import dataclass
 from recall.base.errors import RecallError
 from recall.base.text import CAUTION, count, percent, shown
 from recall.store import Store
@@ -39,14 +38,6 @@ MADE = "<!-- made -->"
 """In a template: from here on stands what takes long to make."""
 
 
-@dataclass(frozen=True, slots=True)
-class Way:
-    """An entry of the navigation. address: relative; label: as it is said."""
-
-    address: str
-    label: str
-
-
 def room_of(request: Request) -> Room:
     """What the pages share."""
     found: Room = request.app.state.room
@@ -71,9 +62,8 @@ def page_later(
     two parts. The template gets it as `shown` and stands in two parts at `MADE`; before it is made `works` is true;
     `refused` is why it couldn't be."""
     room = room_of(request)
-    values = {"works": False, "refused": None, "shown": None} | values
     if (known := room.made(name, mark)) is not None:
-        return page(request, template, title, **values | {"shown": known})
+        return page(request, template, title, **values, shown=known)
 
     def part(at: int, **more: Any) -> str:
         return _rendered(request, template, title, values | more).split(MADE)[at]
@@ -90,19 +80,19 @@ def page_later(
 
 def _rendered(request: Request, template: str, title: str, values: dict[str, Any]) -> str:
     from recall.web.guard import page_token
-    from recall.web.pages import TEACHING, WAYS, WRITING
+    from recall.web.pages import WAYS
 
     room = room_of(request)
     return _templates.get_template(template).render(
         title=title,
-        ways=WAYS + (WRITING,) * (room.notes is not None) + (TEACHING,) * (room.group is not None),
+        ways=WAYS + ("notes",) * (room.notes is not None) + ("class",) * (room.group is not None),
         here=request.url.path.rpartition("/")[2] or "today",
         token=page_token(room),
         caution=CAUTION,
         framed=request.app.state.framed,
         untaken=request.app.state.untaken,
         only_here=only_here(room.store) if request.app.state.framed else (0, None),
-        **values,
+        **{"works": False, "refused": None, "shown": None} | values,
     )
 
 

@@ -76,23 +76,19 @@ class Room:
 
     def kept(self, name: str, mark: object, make: Callable[[], Value]) -> Value:
         """What takes long to make, made anew once `mark` differs. One is held of each name."""
-        if (known := self.made(name, mark)) is not None:
-            found: Value = known
-            return found
-        value = make()
-        self._made[name] = (mark, value)
-        return value
+        if self.made(name, mark) is None:
+            self._made[name] = (mark, make())
+        found: Value = self._made[name][1]
+        return found
 
     async def apart(self, name: str, mark: object, make: Callable[[Store], Value]) -> Value:
         """What takes seconds to make, kept as `kept` does: made beside the other pages, which are answered meanwhile,
         over a store of its own."""
         async with self._making.setdefault(name, Lock()):
-            if (known := self.made(name, mark)) is not None:
-                found: Value = known
-                return found
-            value = await run_sync(self._over_its_own, make)
-            self._made[name] = (mark, value)
-            return value
+            if self.made(name, mark) is None:
+                self._made[name] = (mark, await run_sync(self._over_its_own, make))
+            found: Value = self._made[name][1]
+            return found
 
     def _over_its_own(self, make: Callable[[Store], Value]) -> Value:
         with Store.open(self.path, self.clock, create=False) as store:

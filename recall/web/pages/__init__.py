@@ -19,7 +19,6 @@ from recall.web.pages import (
     today,
     topics,
 )
-from recall.web.render import Way
 
 plan = import_module("recall.web.pages." + ("plan" if find_spec("numpy") else "elsewhere"))
 """Inside a browser there is no numpy, and so no plan is made there."""
@@ -28,14 +27,6 @@ PAGES: tuple[ModuleType, ...] = (
     *(today, review, oral, topics, plan, supplies, settings),
     *(point, notes, class_, devices, handover, hand_in, picture),
 )
-WAYS = (
-    Way("today", "Today"),
-    Way("review", "Review"),
-    Way("oral", "Oral"),
-    Way("topics", "Topics"),
-    Way("plan", "Plan"),
-    Way("supplies", "Supplies"),
-    Way("settings", "Settings"),
-)
-WRITING, TEACHING = Way("notes", "Notes"), Way("class", "Class")
-"""Stand there where notes are being written, and where a class hands in."""
+WAYS = ("today", "review", "oral", "topics", "plan", "supplies", "settings")
+"""Addresses in the navigation, which says them as they are. `notes` and `class` stand there too where notes are being
+written, and where a class hands in."""

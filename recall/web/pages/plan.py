@@ -49,14 +49,7 @@ def _form(store: Store, target: Target | None) -> dict[str, Any]:
         "days_off": str(target.days_off) if target else settings.days_off,
         "aim": target.aim if target else settings.checkride_for,
     }
-    return {
-        "fields": fields,
-        "target": target,
-        "shown": None,
-        "refused": None,
-        "works": False,
-        "tried": False,
-    }
+    return {"fields": fields, "target": target, "tried": False}
 
 
 def _target(store: Store, said: dict[str, str]) -> Target:
