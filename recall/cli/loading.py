@@ -14,7 +14,6 @@ from recall.deck.topics import topic_named
 from recall.kinds.model import Card
 from recall.session.desk import Selection, unasked_of
 from recall.store import Store
-from recall.store.places import as_loaded
 
 if TYPE_CHECKING:
     from recall.store.reports import LoadReport
@@ -117,7 +116,7 @@ def load_reports(
     for source in find_sources(path):
         mark, place = fingerprint(source), str(source.place)
         if store.unchanged(source.place, mark) and not (replace or carry):
-            reports.append(as_loaded(store, place))
+            reports.append(store.as_loaded(place))
             errors += int(store.local(f"{_ERRORS}{place}") or 0)
             continue
         from recall.deck.read import read_deck

@@ -11,7 +11,6 @@ from recall.deck.pictures import in_card, picture_file, place_in, type_of
 from recall.kinds.model import Card
 from recall.publish.revision import PICTURES, file_in
 from recall.store import Store
-from recall.store.places import places_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +34,7 @@ def pictures_of(root: Path, note: str, extra: Sequence[tuple[str, str]]) -> Iter
 
 def pictures_here(store: Store, card: Card) -> list[Picture]:
     """The pictures that are shown with a card's answer, from the first place of its deck that has them."""
-    found = (list(pictures_of(Path(place), card.file, card.extra)) for place in places_of(store, card.deck))
+    found = (list(pictures_of(Path(place), card.file, card.extra)) for place in store.places(card.deck))
     return next(filter(None, found), [])
 
 

@@ -11,7 +11,6 @@ from recall.publish.revision import Verified, naming, read_file, read_notes, ver
 from recall.publish.trust import taken
 from recall.store import Store
 from recall.store.core import by_id
-from recall.store.places import as_loaded
 from recall.store.reports import LoadReport
 
 
@@ -25,7 +24,7 @@ def receive(
     """
     found = verify(path, read_file(path))
     if store.unchanged(path, found.mark) and not (replace or carry):
-        return as_loaded(store, str(path.resolve())), None
+        return store.as_loaded(str(path.resolve())), None
     with naming(path):
         ours = format_of(found.payload.get(CARDS, b"")) is not None
     with all_kept():

@@ -12,7 +12,6 @@ from recall.kinds.model import Card
 from recall.session.helps import Notes
 from recall.session.view import Line
 from recall.store import Store
-from recall.store.places import places_of
 
 if TYPE_CHECKING:
     from recall.deck.model import Deck, Source
@@ -33,7 +32,7 @@ def notes_here(store: Store, deck: str) -> tuple[Path, str] | None:
     """Where the notes of a deck are on this machine, with a digest of them; None where they are gone."""
     from recall.deck.source import notes_digest
 
-    for place in places_of(store, deck):
+    for place in store.places(deck):
         root = Path(place)
         try:
             if root.suffix.lower() == ".zip":
@@ -85,7 +84,7 @@ class SourceText(Notes):
 
     def lines(self, card: Card, last: int = 0) -> list[tuple[int, str]]:
         """As `lines_at`, from where the deck was loaded."""
-        found = (lines_at(Path(place), card, last) for place in places_of(self.store, card.deck))
+        found = (lines_at(Path(place), card, last) for place in self.store.places(card.deck))
         return next(filter(None, found), [])
 
     def page(self, decks: Sequence[str], topic: str) -> list[Line]:
@@ -95,7 +94,7 @@ class SourceText(Notes):
         from recall.publish.sheet_lines import sheet_lines
 
         found: list[Line] = []
-        for place in (place for deck in self.store.decks() for place in places_of(self.store, deck.slug)):
+        for place in (place for deck in self.store.decks() for place in self.store.places(deck.slug)):
             try:
                 deck = deck_at(Path(place))
             except (OSError, RecallError):

@@ -221,7 +221,8 @@ def _keep_cards(core: Core, line: Line) -> set[str]:
 
 def renew_asking(core: Core) -> None:
     """Decide again which cards are for the person's aircraft, by the variants that each deck declares."""
-    declared = declared_of(core)
+    records = core.rows("SELECT slug, record FROM deck")
+    declared = {slug: json.loads(record).get("aircraft", {}) for slug, record in records}
     aircraft = {line: spelled(core.settings().aircraft, own) for line, own in declared.items()}
     texts = core.rows("SELECT DISTINCT applies, line FROM card WHERE applies <> ''")
     core.db.executemany(
@@ -231,11 +232,3 @@ def renew_asking(core: Core) -> None:
             for text, line in texts
         ],
     )
-
-
-def declared_of(core: Core) -> dict[str, dict[str, str]]:
-    """The variants that each deck's record declares, with their serials."""
-    return {
-        slug: json.loads(record).get("aircraft", {})
-        for slug, record in core.rows("SELECT slug, record FROM deck")
-    }

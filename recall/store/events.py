@@ -12,6 +12,8 @@ from recall.base.errors import StoreError
 
 COLUMNS = ("id", "type", "card", "day", "mark", "ok", "answer", "seconds", "body")
 """Columns of the event table that are written; the others follow from the id."""
+IN_COLUMNS = ("card", "day", "mark", "right", "answer_hash", "seconds")
+"""What an event says in columns of their own."""
 
 
 def text_of(names: Iterable[str]) -> str:
@@ -107,18 +109,10 @@ class Writer:
 def row_of(event_id: str, type: str, fields: Mapping[str, Any]) -> Row:
     """An event as a row of the table. fields: all it says, `day` a day number."""
     rest = dict(fields)
-    right = rest.pop("right", None)
-    return (
-        event_id,
-        type,
-        rest.pop("card", None),
-        rest.pop("day", None),
-        rest.pop("mark", None),
-        None if right is None else int(right),
-        rest.pop("answer_hash", None),
-        rest.pop("seconds", None),
-        json.dumps(rest, ensure_ascii=False, separators=(",", ":"), sort_keys=True),
-    )
+    card, day, mark, right, answer, seconds = (rest.pop(name, None) for name in IN_COLUMNS)
+    ok = None if right is None else int(right)
+    body = json.dumps(rest, ensure_ascii=False, separators=(",", ":"), sort_keys=True)
+    return event_id, type, card, day, mark, ok, answer, seconds, body
 
 
 def to_dict(row: Row) -> dict[str, Any]:

@@ -16,7 +16,7 @@ from recall.base.dataclass import dataclass, field
 from recall.base.errors import StoreError
 from recall.base.text import digest
 from recall.kinds.wording import is_whole
-from recall.store.events import END, Row, row_of, writer_of, written_moment
+from recall.store.events import END, IN_COLUMNS, Row, row_of, writer_of, written_moment
 from recall.store.needs import (
     BESIDE_CONTENT,
     NEEDS,
@@ -35,8 +35,6 @@ _HELP = "use a file that `recall events` wrote, or a store of recall, as it is"
 _LATER = "use a later version of recall"
 _STRING = re.compile(r'"[^"\\]*(?:\\.[^"\\]*)*(?:"|\\?\Z)', re.DOTALL)
 _NO_BRACKETS = re.compile(r"[^\[\]{}]+")
-_COLUMNS = ("card", "day", "mark", "right", "answer_hash", "seconds")
-"""What stands in columns of its own, as `row_of` takes it."""
 
 Fields = Mapping[str, Any]
 Wordings = dict[str, Wording]
@@ -192,11 +190,11 @@ def _from_row(row: Row, wordings: Wordings) -> Row:
     if not isinstance(body, str):
         raise ValueError("it says nothing")
     said = _parsed(body)
-    if not isinstance(said, dict) or said.keys() & set(_COLUMNS):
+    if not isinstance(said, dict) or said.keys() & set(IN_COLUMNS):
         raise ValueError("its body isn't what an event says")
     card, day, mark, ok, answer, seconds = columns
     if ok is not None and not is_whole(ok, 0, 1):
         raise ValueError("its `right` isn't true, false or left out")
     values = (card, day, mark, None if ok is None else bool(ok), answer, seconds)
-    named = {name: value for name, value in zip(_COLUMNS, values, strict=True) if value is not None}
+    named = {name: value for name, value in zip(IN_COLUMNS, values, strict=True) if value is not None}
     return _row(event_id, type, named | said, wordings)

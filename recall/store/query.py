@@ -20,6 +20,7 @@ from recall.store.opening import Opened
 
 if TYPE_CHECKING:
     from recall.kinds.model import Card
+    from recall.store.reports import LoadReport
 
 _KNOWN = (
     "id, deck, point, kind, aspect, topic, critical, file, row, answer, standing, holds, difficulty, last_day,"
@@ -112,6 +113,21 @@ class Queries(Opened):
         """The other cards of a card's point that are asked, in the order of the notes."""
         which = "point = (SELECT point FROM card WHERE id = ?1) AND id <> ?1 AND asking = 1"
         return self._cards(f"WHERE {which} ORDER BY rank", [card])
+
+    def places(self, deck: str) -> list[str]:
+        """The folders and lone notes of this machine that a deck was loaded from, the latest load first."""
+        sql = "SELECT root FROM source WHERE deck = ? ORDER BY load DESC"
+        return [row[0] for row in self.rows(sql, [deck])]
+
+    def as_loaded(self, place: str) -> "LoadReport":
+        """What a load of an unchanged deck says: its cards as they are, nothing changed."""
+        from recall.store.reports import LoadReport
+
+        slug = str(self.one("SELECT deck FROM source WHERE root = ?", [place]))
+        sql = "SELECT count(*), count(DISTINCT point) FROM card WHERE deck = ? AND present = 1"
+        cards, points = self.rows(sql, [slug])[0]
+        revision = str(self.one("SELECT revision FROM deck WHERE slug = ?", [slug]) or "")
+        return LoadReport(slug, revision, points, cards, in_force=revision, recorded=False)
 
     def find(self, named: str) -> str:
         """The id of the one card whose id begins so, or whose question these words fit."""
