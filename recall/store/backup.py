@@ -32,11 +32,9 @@ def backups(core: Core) -> list[tuple[datetime, Path]]:
     """Backups with their moments, oldest first."""
     found = []
     for path in folder_of(core).glob(f"{core.path.stem}-*.db"):
-        try:
+        with suppress(ValueError):
             made = datetime.strptime(path.stem.rpartition("-")[2], _STAMP).replace(tzinfo=timezone.utc)
-        except ValueError:
-            continue
-        found.append((made, path))
+            found.append((made, path))
     return sorted(found)
 
 

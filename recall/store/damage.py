@@ -59,13 +59,10 @@ class Damage:
 def damage_of(db: sqlite3.Connection) -> Damage:
     """Read every event and wording of a store. Never raises sqlite3.Error."""
     changed, events, lost = _unsound(db, "event", _fits(db))
-    wrong, _, gone = _unsound(db, "text", "hash IS hash20(card)") if has_wordings(db) else ([], 0, 0)
+    # Wordings stand beside the events in a store of this version, as far as its list of tables is whole.
+    beside = db.execute("SELECT 1 FROM pragma_table_info('text') WHERE name = 'no'").fetchone()
+    wrong, _, gone = _unsound(db, "text", "hash IS hash20(card)") if beside else ([], 0, 0)
     return Damage(tuple(sorted(changed)), lost, events, len(wrong) + gone)
-
-
-def has_wordings(db: sqlite3.Connection) -> bool:
-    """Whether wordings stand beside the events: in a store of this version, as far as its list of tables is whole."""
-    return bool(db.execute("SELECT count(*) FROM pragma_table_info('text') WHERE name = 'no'").fetchone()[0])
 
 
 def _unsound(db: sqlite3.Connection, table: str, fits: str) -> tuple[list[int], int, int]:

@@ -35,6 +35,7 @@ _PLAIN = re.compile(
     rb',"revision":"[0-9]{0,9}(?:\.[0-9]{1,9}){0,3}"(?:,"sitting":"[0-9]{13}-[0-9a-f]{8}")?\}'
 )
 """A review as `text_of` gives it, of which nothing more need be asked: the bulk of a store."""
+_MACHINES = "SELECT DISTINCT substr(id, 15, 6) FROM {}.event"
 _FAULTS = (ArithmeticError, LookupError, RecursionError, TypeError, ValueError)
 _STEPS = 10_000
 _STEPS_A_BYTE = 20
@@ -63,7 +64,7 @@ def _take_in(core: Core, path: Path, version: int, *, same_person: bool) -> Merg
         _plain_table(core, path, version)
         anew = _through_gate(core, gate, version)
         keep_wordings(core, {name: wording.text for name, wording in gate.wordings.items()})
-    theirs = _machines(core, "other")
+    theirs = {row[0] for row in core.rows(_MACHINES.format("other"))}
     _same_person(core, path, gate.persons, theirs, same_person=same_person)
     again: list[str] = []
     _unite(core, anew, version, again)
@@ -189,13 +190,7 @@ def _content(row: Row) -> dict[str, Any]:
     return plain
 
 
-def _machines(core: Core, where: str) -> Iterator[str]:
-    yield from (row[0] for row in core.rows(f"SELECT DISTINCT substr(id, 15, 6) FROM {where}.event"))
-
-
-def _same_person(
-    core: Core, path: Path, persons: set[str], machines: Iterable[str], *, same_person: bool
-) -> None:
+def _same_person(core: Core, path: Path, persons: set[str], machines: set[str], *, same_person: bool) -> None:
     """Refuse another person's events, or note that the person is the same.
 
     A person is known by the events `person joined`. Where those were left out, by the machines: all must have written
@@ -203,7 +198,7 @@ def _same_person(
     """
     if persons & {said["person"] for _, said in core.told("person joined")}:
         return
-    if not persons and set(machines) <= set(_machines(core, "main")):
+    if not persons and machines <= {row[0] for row in core.rows(_MACHINES.format("main"))}:
         return
     if not same_person:
         raise StoreError(

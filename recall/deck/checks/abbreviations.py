@@ -10,7 +10,7 @@ from recall.deck.checks.material import Material
 from recall.kinds.prose.lexicon import SIGNALS, STRESSED
 from recall.kinds.prose.shortform import agrees
 from recall.kinds.steps.telling import is_position
-from recall.notes.model import Block, Item, List, Paragraph, Text
+from recall.notes.model import Block, List, Paragraph, Text
 from recall.quantity import find_unit
 
 _CAPITALS = re.compile(r"(?<![\w-])[A-Z]{2,6}(?![\w-])")
@@ -115,10 +115,6 @@ def _running(blocks: tuple[Block, ...]) -> Iterator[Text]:
         if isinstance(block, Paragraph):
             yield block.text
         elif isinstance(block, List):
-            yield from _listed(block.items)
-
-
-def _listed(items: tuple[Item, ...]) -> Iterator[Text]:
-    for item in items:
-        yield item.text
-        yield from _running(item.below)
+            for item in block.items:
+                yield item.text
+                yield from _running(item.below)

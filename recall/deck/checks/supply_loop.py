@@ -1,5 +1,7 @@
 """`supply-loop`: a thing that feeds itself through other things."""
 
+from collections.abc import Iterator
+
 from recall.base.finding import Finding, finding
 from recall.base.text import shown
 from recall.deck.checks.material import Material
@@ -9,13 +11,11 @@ from recall.deck.supply_aircraft import aircraft_of
 from recall.deck.supply_loops import looped, loops
 
 
-def check(material: Material) -> list[Finding]:
+def check(material: Material) -> Iterator[Finding]:
     """One finding a loop, at its last row; every row that lies in a loop makes its point faulty."""
     points = [asked.point for asked in material.asked if asked.point.kind == "supply"]
-    if not points:
-        return []
     order = {file_shown(file): at for at, file in enumerate(material.source.files)}
-    findings: dict[frozenset[str], Finding] = {}
+    told: set[frozenset[str]] = set()
     for aircraft in aircraft_of(point.applies for point in points):
         supplies = Supplies(points, aircraft.applies)
         inside = looped(supplies)
@@ -35,13 +35,8 @@ def check(material: Material) -> list[Finding]:
             names = [shown(supplies.names[feed.source]) for feed in (*loop[at:], *loop[:at])]
             way = " → ".join((*names, names[0]))
             begun = f", from {shown(first.place.file)} line {first.place.line}" if last is not first else ""
-            findings.setdefault(
-                frozenset(feed.source for feed in loop),
-                finding(
-                    "supply-loop",
-                    last.place,
-                    f"`{names[0]}` feeds itself: `{way}`{begun}",
-                    "take the wrong row out; if one feeds the other only when it fails, write it under `Backup`",
-                ),
-            )
-    return list(findings.values())
+            if (knot := frozenset(feed.source for feed in loop)) not in told:
+                told.add(knot)
+                what = f"`{names[0]}` feeds itself: `{way}`{begun}"
+                help = "take the wrong row out; if one feeds the other only when it fails, write it under `Backup`"
+                yield finding("supply-loop", last.place, what, help)

@@ -1,21 +1,23 @@
 """`unknown-variant`: an `Applies to` that names a variant which the record doesn't declare."""
 
+from collections.abc import Iterator
+
 from recall.base.finding import Finding, finding
 from recall.base.text import shown
 from recall.deck.checks.material import Material
 from recall.kinds.effectivity import undeclared
 
 
-def check(material: Material) -> list[Finding]:
+def check(material: Material) -> Iterator[Finding]:
     """Each at the first point that it is said of; nothing where the record declares no aircraft."""
     declared = material.record.aircraft
-    said: dict[str, Finding] = {}
+    told: set[str] = set()
     for asked in material.asked if declared else ():
         for name in undeclared(asked.point.applies, declared):
-            if name not in said:
+            if name not in told:
+                told.add(name)
                 what = f"`Applies to` names `{shown(name)}`, which the record doesn't declare"
                 help = (
                     f"name one of {', '.join(map(shown, declared))}, or add it to the record under `aircraft`"
                 )
-                said[name] = finding("unknown-variant", asked.point.place, what, help)
-    return list(said.values())
+                yield finding("unknown-variant", asked.point.place, what, help)
