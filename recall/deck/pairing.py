@@ -99,15 +99,12 @@ def named_renaming(old: Deck, new: Deck, before: str, after: str) -> Renamed | N
         for sides, subject in ((found.gone, before), (found.come, after))
     )
     pairs = [
-        (source, target)
+        Renamed(source, target, found.before[source].point.subject, found.after[target].point.subject, 1.0)
         for source in went
         for target in came
         if found.before[source].point.kind == found.after[target].point.kind
     ]
-    if len(pairs) != 1:
-        return None
-    ((source, target),) = pairs
-    return Renamed(source, target, found.before[source].point.subject, found.after[target].point.subject, 1.0)
+    return pairs[0] if len(pairs) == 1 else None
 
 
 def renaming_of(old: Deck, new: Deck, cards: Mapping[str, str]) -> list[Renamed]:
