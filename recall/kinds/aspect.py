@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable, Mapping
 
 from recall.answers import Answer, MembersAnswer, ProseAnswer, WordsAnswer, in_words
 from recall.base.dataclass import dataclass
+from recall.kinds.english import lower
 from recall.kinds.model import Draft, Point
 
 Texts = tuple[str, ...]
@@ -42,7 +43,8 @@ class Aspect:
     answer: the role whose words are right; empty: the subject. one, many: the sentences that ask for one answer, and
     for several; each `{word}` is one of the kind's (`Kind.words`), of the part's, or `{n}`, how many are right; of a
     point that was read from a sentence, that one is asked, with its gap. form: makes the answer. unless: holds for
-    points that aren't asked so. parts: what is asked one by one; unless given, the point is asked as a whole.
+    points that aren't asked so. parts: what is asked one by one; unless given, the point is asked as a whole. asks:
+    how a question is put that stands in the note, before its answer.
     """
 
     name: str
@@ -52,6 +54,7 @@ class Aspect:
     form: Form = prose
     unless: Callable[[Point], bool] | None = None
     parts: Callable[[Point], Iterable[Part]] | None = None
+    asks: str = "{named}: {asked}"
 
     def drafts(self, point: Point, words: Mapping[str, str]) -> Iterable[Draft]:
         """Its questions about a point. words: of the kind, for its sentences."""
@@ -80,5 +83,7 @@ class Aspect:
         several = len(right) > 1
         if stem := point.wording.get(self.answer if self.answer else "back"):
             return f"Complete{', with all conditions' if several else ''}: “{stem}”"
+        if asked := point.wording.get(f"{self.answer} asked"):
+            return self.asks.format_map({**words, "asked": lower(asked)})
         sentence = self.many if several and self.many else self.one
         return sentence.format_map({**words, "n": str(len(right))})

@@ -1,5 +1,7 @@
 """Names and phrases of a note in the middle of an English sentence: small letters, articles, number."""
 
+from collections.abc import Sequence
+
 from recall.base import regex as re
 from recall.kinds.prose.lexicon import VERBS, bag
 
@@ -7,13 +9,24 @@ _PLAIN = re.compile(r"[A-Z][a-z]{2,}(?=[\s,/'’-]|$)")
 _SHORT = re.compile(r"(?:An|As|At|By|For|If|In|It|No|Of|On|Or|Out|To|Up)\b(?!\.)")
 _NAMES = re.compile(r"V[^aeiou\s]|M(?:mo|ne|fe|ach)\b")
 _NUMBERED = re.compile(r"\d|\b[A-Z]$")
+_DOING = re.compile(
+    r"\w{3,}(?:ing|[st]ion|ment)|(?:auto)?feather|flight|take-?off|descent|ascent|climb|reverse|discharge|talk|air|heat|power|silence",
+    re.IGNORECASE,
+)
+"""What is done, goes on or is no one thing, and takes no article: `pressurisation`, `water takeoff`, `cabin air`."""
+_THINGS = bag(
+    """
+    bearing building casing coupling cowling fairing fitting heading housing lining mooring ring spring string warning
+    wing winding position section station element instrument compartment
+    """
+)
 _DETERMINED = bag("a an the each every all both any no this that these those its their one two three four")
 _COUNTED = bag("both two three four five six seven eight nine ten all")
 _LONG = 5
 """Signs of a word that is no symbol, though a stroke or hyphen stands in it (`wing-down`, `flaps/slats`)."""
 BEHIND = re.compile(
     r"\s+(?:on|in|at|of|for|from|to|with|without|above|below|beside|between|over|under|before|after|behind|against|per|"
-    r"while|when|by)\s+"
+    r"while|when|by|afloat|aloft|ashore)\b"
 )
 """Words that part a thing from what is said of it."""
 _PLURAL = re.compile(r"[a-z-]*[^siu'’]s|people|persons|men|women")
@@ -32,18 +45,30 @@ def lower(phrase: str) -> str:
 def is_plural(name: str) -> bool:
     """Whether a name means several things: `Two clicks on the intercom`, `Left pumps`."""
     words = BEHIND.split(name)[0].split() or [""]
-    last = words[-1].rstrip(",")
+    last = words[-1][:1].lower() + words[-1][1:].rstrip(",")
     several = len(last) > 3 and _PLURAL.fullmatch(last) is not None and last not in _ONE_THING
     return several or words[0].casefold() in _COUNTED
 
 
 def the(name: str) -> str:
-    """A thing's name in a sentence: `the bleed manifold`, `the GPU`; with a number or a letter it stands alone."""
+    """A thing's name in a sentence: `the bleed manifold`, `the GPU`; with a number or a letter it stands alone, and
+    what is done has no article."""
     words = name.split()
-    if not words or _NUMBERED.search(name) or words[0].casefold() in _DETERMINED:
-        return name if _NUMBERED.search(name) else lower(name)
+    head = BEHIND.split(name)[0]
+    if not words or _NUMBERED.search(head):
+        return name
+    if words[0].casefold() in _DETERMINED or _is_done(head.split()):
+        return lower(name)
     title = len(words) > 1 and words[1][:1].isupper()
     return f"the {name if title else lower(name)}"
+
+
+def _is_done(words: Sequence[str]) -> bool:
+    """Whether the words of a name are of what is done or goes on."""
+    if words[0].casefold() in ("left", "right"):
+        return False
+    acts = len(words) > 1 and words[1] in _DETERMINED and words[0].endswith("ing")
+    return acts or (_DOING.fullmatch(words[-1]) is not None and words[-1].casefold() not in _THINGS)
 
 
 def upper(phrase: str) -> str:

@@ -10,7 +10,16 @@ from recall.base.text import key_form, one_line
 from recall.kinds.aspect import Aspect, Texts
 from recall.kinds.model import Draft, Point, Read, Scope, base_point
 from recall.kinds.prose.form import Claim, SentenceForm
-from recall.kinds.tables.cells import Answers, conditions, leaks, parts_of, says_none, within, without_stop
+from recall.kinds.tables.cells import (
+    Answers,
+    conditions,
+    leaks,
+    parts_of,
+    posed,
+    says_none,
+    within,
+    without_stop,
+)
 from recall.kinds.tables.headers import Match as Match
 from recall.kinds.tables.headers import names_of, roles_by_name, singular
 from recall.kinds.tables.joining import added, go_on, name_apart, said_again, told_apart
@@ -141,7 +150,10 @@ class Kind:
             )
             point.wording = {**heads, "of": "yes"} if "of" in cells and subject != "of" else {**heads}
             for role, read in self.cells.items():
-                texts = read(cells[role].plain) if role in cells else ()
+                question, words = posed(cells[role].plain) if role in cells else ("", "")
+                texts = read(words) if words else ()
+                if question and texts:
+                    point.wording[f"{role} asked"] = question
                 if texts or (role in cells and role in rare):
                     point.fields[role] = texts or (without_stop(cells[role].plain),)
                 elif role in cells and column[role] not in match.shown:
@@ -205,6 +217,10 @@ class Kind:
         """Two points of one key as one, where the answer is a set; None where they can't be joined: one denies the
         other, they differ in an answer that is no set, or a column that isn't known tells them apart."""
         shown = [name for role in self.shown for name in self.headers[role]]
+        if any(
+            first.wording.get(f"{role} asked") != second.wording.get(f"{role} asked") for role in self.sets
+        ):
+            return None
         if not self.rows_add_up or told_apart(first, second, shown):
             return None
         return added(first, second, self.sets)
@@ -215,7 +231,7 @@ class Kind:
 
     def said(self, part: Point, role: str) -> str:
         """What a point, or a part of one, says under a role's column of a sheet."""
-        return "; ".join(part.fields.get(role, ()))
+        return " ".join((part.wording.get(f"{role} asked", ""), "; ".join(part.fields.get(role, ())))).strip()
 
     def lines(self, point: Point) -> Sequence[Line] | None:
         """A point as a list on a sheet; None where it stands in a table."""

@@ -40,6 +40,16 @@ def test_cards_of_a_failure(tmp_path):
     assert ("set", 5, card.point) == (card.answer.form, card.line, deck.points[0].digest(deck.record.deck))
 
 
+def test_a_tank_is_empty(tmp_path):
+    """What holds something doesn't die."""
+    deck, _ = deck_of(tmp_path, "Wing tank | Feeder, Pump | |", "Feeder | Lamp, Horn | |")
+
+    (card,) = [card for card in deck.cards if card.aspect == "lost" and card.subject == "Wing tank"]
+    assert card.prompt.startswith(
+        "The wing tank is empty, everything else is healthy: which 4 loads are lost"
+    )
+
+
 def test_a_long_list_is_not_asked(tmp_path):
     """More members than one recall can hold aren't asked as what is lost, though the feeds themselves are."""
     loads = [f"Load {number}" for number in range(MOST_MEMBERS + 1)]

@@ -388,3 +388,42 @@ def test_halves_make_the_whole(pieces):
     halves = split_condition(sentence)
 
     assert halves is None or sentence == ", ".join(halves)
+
+
+def test_a_cell_says_what_to_ask(see):
+    """A question before the answer is asked under the condition; words that only end in a question mark are none."""
+    seen = see(
+        rows(
+            "If | Then | Action",
+            "One alternator fails | What carries the survey bus? One unit carries it | Who is told? The operator",
+            "Smoke appears | Fire? Perhaps | Masks ON",
+        )
+    )
+
+    assert [
+        "effect | If one alternator fails, what carries the survey bus? | One unit carries it",
+        "action | If one alternator fails, who is told? | The operator",
+        "effect | If smoke appears, what follows? | Fire? Perhaps",
+        "action | If smoke appears, what is to be done? | Masks ON",
+    ] == seen.lines
+
+
+def test_rows_that_ask_differently_are_no_set(see):
+    """Two answers to two questions never stand under one of them."""
+    seen = see(
+        rows(
+            "If | Then",
+            "The pump fails | Which light comes on? BLUE",
+            "The pump fails | What stops? The flow",
+        )
+    )
+
+    assert [] == seen.answers("effect")
+    assert [(4, "conflicting-points")] == seen.said
+
+
+def test_an_order_in_a_sentence_is_an_action(see):
+    """What a sentence tells to do isn't asked as what follows."""
+    seen = see("If the two receivers disagree, use neither on an approach.\n")
+
+    assert "If the two receivers disagree, what is to be done?" == seen.cards[0].prompt

@@ -129,7 +129,7 @@ def test_a_colour_tells_two_lights_apart():
     )
 
     assert [
-        "What does “Gear (Green)” mean?", "What does “Gear (Red)” mean?", "What does “Door” mean?",
+        "Gear (Green): what does it mean?", "Gear (Red): what does it mean?", "Door: what does it mean?",
         "Door: which colour?",
     ] == list(seen.prompts)  # fmt: skip
 
@@ -151,7 +151,7 @@ def test_a_colour_is_asked_where_it_tells_something():
     [
         ("FIRE L", "What does FIRE L mean?"),
         ("Two clicks on the intercom", "What do two clicks on the intercom mean?"),
-        ("Steady horn", "What does “Steady horn” mean?"),
+        ("Steady horn", "Steady horn: what does it mean?"),
         ("BUS", "What does BUS mean?"),
     ],
 )
@@ -256,7 +256,7 @@ def test_lights_in_a_list():
 
     assert {
         "Red (Cue lights): what is to be done?": ("stand by",),
-        "What does “Green (Cue lights)” mean?": ("curtain rises",),
+        "Green (Cue lights): what does it mean?": ("curtain rises",),
         "What do both off (Cue lights) mean?": ("nothing happens",),
     } == seen.prompts
 

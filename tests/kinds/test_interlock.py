@@ -15,9 +15,9 @@ def test_table(see):
 
     assert [] == seen.said
     assert [
-        "inhibited-by | Which condition inhibits “Stick pusher”? | Airspeed above 120 kt",
-        "requires | Which condition does “Stick pusher” require? | Both vanes heated",
-        "override | How is the interlock of “Stick pusher” overridden? | PUSHER switch",
+        "inhibited-by | What inhibits the stick pusher? | Airspeed above 120 kt",
+        "requires | What does the stick pusher require? | Both vanes heated",
+        "override | How is the interlock on the stick pusher overridden? | PUSHER switch",
     ] == seen.lines
 
 
@@ -146,7 +146,7 @@ def test_several_conditions_in_a_cell(see, cell):
 
     assert ("Flaps up", "gear down") == card.answer.texts
     assert "set" == card.answer.form
-    assert "Which 2 conditions inhibit “Fuel dump”?" == card.prompt
+    assert "Which 2 conditions inhibit the fuel dump?" == card.prompt
 
 
 @pytest.mark.parametrize(
@@ -204,7 +204,7 @@ def test_a_system_beside_its_function(see):
     seen = see(rows("APU | Start | Door open", "Engine | Start | Lever up", headers=headers))
 
     assert [("Door open",), ("Lever up",)] == seen.answers("inhibited-by")
-    assert "Which condition inhibits “APU, Start”?" == seen.cards[0].prompt
+    assert "What inhibits “APU, Start”?" == seen.cards[0].prompt
 
 
 def test_ticks_make_no_interlocks(see):
@@ -269,17 +269,17 @@ def test_a_first_column_of_any_name(see):
     seen = see("| Hoist | Blocked by | Release |\n|---|---|---|\n| Drum 2 | pit open | close the pit |\n")
 
     assert [
-        "inhibited-by | Which condition inhibits “Drum 2”? | pit open",
-        "override | How is the interlock of “Drum 2” released? | close the pit",
+        "inhibited-by | What inhibits drum 2? | pit open",
+        "override | How is the interlock on drum 2 released? | close the pit",
     ] == seen.lines
 
 
 @pytest.mark.parametrize(
     ("header", "asked"),
     [
-        ("Reset", "How is the interlock of “Winch” reset?"),
-        ("Bypass", "How is the interlock of “Winch” bypassed?"),
-        ("Override", "How is the interlock of “Winch” overridden?"),
+        ("Reset", "How is the interlock on the winch reset?"),
+        ("Bypass", "How is the interlock on the winch bypassed?"),
+        ("Override", "How is the interlock on the winch overridden?"),
     ],
 )
 def test_ways_round_it(see, header, asked):
@@ -330,3 +330,47 @@ def test_a_rare_none_is_asked(see):
     seen = see("| Function | Inhibited when | Override |\n|---|---|---|\n" + rows_)
 
     assert [("KEY",), ("BYPASS switch",), ("none",)] == seen.answers("override")
+
+
+@pytest.mark.parametrize(
+    ("name", "asked"),
+    [
+        ("Synchrophaser", "What inhibits the synchrophaser?"),
+        ("Weather radar transmission", "What inhibits weather radar transmission?"),
+        ("Amber chimes", "What inhibits the amber chimes?"),
+        ("FUEL LOW chime", "What inhibits the FUEL LOW chime?"),
+        ("Moving a fire handle", "What inhibits moving a fire handle?"),
+        ("Water takeoff", "What inhibits water takeoff?"),
+        ("Stall warning", "What inhibits the stall warning?"),
+        ("Hatch opening afloat", "What inhibits hatch opening afloat?"),
+        ("Generator-assisted start", "What inhibits the generator-assisted start?"),
+        ("APU, start", "What inhibits “APU, start”?"),
+    ],
+)
+def test_a_name_stands_in_a_sentence_as_it_is_said(see, name, asked):
+    """With its article, unless it is something that is done or goes on."""
+    seen = see(
+        rows(name, headers="Function | Inhibited when").replace(f"| {name} |", f"| {name} | Gear down |")
+    )
+
+    assert asked == seen.cards[0].prompt
+
+
+def test_a_rule_forbids(see):
+    """What a rule forbids is not inhibited."""
+    seen = see(rows("Aerobatic flight | Below 1,500 ft; over a town", "Turns | In cloud",
+                    headers="Operation | Forbidden when"))  # fmt: skip
+
+    assert ["When is aerobatic flight forbidden? Name 2 cases.", "When are the turns forbidden?"] == [
+        card.prompt for card in seen.cards
+    ]
+
+
+def test_one_and_several_require(see):
+    """A verb goes with its subject."""
+    seen = see(rows("Transponder replies | Airspeed above 40 kt", "Yaw damper | AC bus alive",
+                    headers="Function | Requires"))  # fmt: skip
+
+    assert ["What do the transponder replies require?", "What does the yaw damper require?"] == [
+        card.prompt for card in seen.cards
+    ]

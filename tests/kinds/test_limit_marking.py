@@ -292,7 +292,10 @@ def test_a_difference_of_temperatures_has_no_zero_point(row: str, typed: str, ex
     [
         ("Propeller | 72 in | flaps/slats 15", "Flaps/slats 15: maximum propeller, in inches?"),
         ("Interval | 30 days | ", "Maximum interval, in days?"),
-        ("Passengers | 9 passengers | ", "Maximum passengers?"),
+        ("Passengers | 9 passengers | ", "Maximum number of passengers?"),
+        ("Max passengers | 9 passengers | ", "Maximum passengers?"),
+        ("Step taxi speed | 46 kt | On the step", "Maximum step taxi speed, in kt?"),
+        ("Step taxi speed | 46 kt | On the lake", "Maximum step taxi speed on the lake, in kt?"),
     ],
 )
 def test_a_prompt_reads_as_a_sentence(row: str, prompt: str) -> None:

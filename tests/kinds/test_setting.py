@@ -139,3 +139,10 @@ def test_a_bold_control_is_critical():
 def test_yes_is_a_position():
     """Ticks are answers here: a guard may be `X` or `Y`."""
     assert [("Y",)] == see(table("Selector | Position", "Valve | Y")).answers("position")
+
+
+def test_a_light_stands_in_no_position():
+    """It is set."""
+    seen = see(table("Control | Position", "Position lights | ON", "Landing light switch | OFF"))
+
+    assert ["Position lights: which setting?", "Landing light switch: which position?"] == [*seen.prompts]

@@ -2,6 +2,7 @@
 
 import pytest
 from cli_kit import DECKS
+from note_kit import see
 
 from recall.deck.read import read_deck
 from recall.deck.source import find_sources
@@ -56,7 +57,18 @@ def test_most_cards_have_several_wordings(cards: list[Card]) -> None:
 def test_a_unit_is_asked_for_in_each_wording(cards: list[Card], answer: str) -> None:
     """So that a bare number is enough."""
     (card,) = [
-        one for one in cards if "maximum boost pump pressure" in one.prompt and one.aspect == "maximum"
+        one for one in cards if "boost pump pressure" in one.prompt.casefold() and one.aspect == "maximum"
     ]
 
-    assert all(answer in asked for asked in wordings(card))
+    assert all(answer in asked.casefold() for asked in wordings(card))
+
+
+def test_what_a_cell_asks_is_put_in_two_ways() -> None:
+    """Behind its condition, or under it, commas in either."""
+    rows = "| If | Then |\n| --- | --- |\n| A pump, the left one, fails | What carries the load? The right pump |\n"
+    (card,) = see(f"# Pumps\n\n{rows}").cards
+
+    assert (
+        "If a pump, the left one, fails, what carries the load?",
+        "A pump, the left one, fails: what carries the load?",
+    ) == wordings(card)

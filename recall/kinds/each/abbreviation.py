@@ -40,7 +40,7 @@ class Abbreviation(Kind):
     name = "abbreviation"
     rank = 95
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
-        ("What does {it} stand for?", "{it}: what do the letters mean?", "Spell out {it}."),
+        ("What does {it} stand for?", "{it}: what does it stand for?", "Spell out {it}."),
         ("Which abbreviation stands for {it}?", "What is {it} for short?"),
     )
     aspects = ("meaning", "abbreviation", "whose-role")

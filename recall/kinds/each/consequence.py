@@ -13,6 +13,7 @@ from recall.kinds.model import Point
 from recall.kinds.prose.form import SentenceForm, form
 from recall.kinds.prose.lexicon import bag, by_role
 from recall.kinds.prose.sentence import has_verb
+from recall.kinds.steps.telling import is_action
 from recall.kinds.tables.cells import orders, parts_of, phrase
 from recall.kinds.tables.headers import header_name, names_of, spellings
 from recall.notes.model import Table
@@ -49,18 +50,22 @@ class Consequence(Kind):
         ("{it} what follows?", "{it} what is the effect?"),
         ("{it} what is to be done?", "{it} what do you do?", "{it} say what you do."),
         ("{it}: what is the failure?", "{it}: which failure is that?"),
-        ("{it}: what is the cause?", "{it}: what causes that?"),
+        ("{it}: what does that tell you?", "{it}: what do you conclude?"),
+        *(
+            (f"If {{it}}, {asks} {{x}}?", f"{{It}}: {asks} {{x}}?")
+            for asks in ("how", "what", "where", "which", "who")
+        ),
     )
     aspects = (
         Aspect(
-            "effect", "then", "{if} what follows?",
+            "effect", "then", "{if} {what follows}?", asks="{if} {asked}",
             form=lambda texts: in_words(texts, _MOST_TYPED, fewest=2 if any(map(has_verb, texts)) else 1),
         ),
         Aspect(
-            "cause", "", "{signs}: what is the {wrong}?",
+            "cause", "", "{signs}: {what is wrong}?",
             unless=lambda point: not {"indication", "then"} <= point.fields.keys() or _known(point),
         ),
-        Aspect("action", "action", "{if} what is to be done?"),
+        Aspect("action", "action", "{if} what is to be done?", asks="{if} {asked}"),
     )  # fmt: skip
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
         """
@@ -140,9 +145,11 @@ class Consequence(Kind):
         """The condition as the head of a question: `If the pump fails,`, `Pump failure:`, `Failure, pump A:`."""
         failed = _FAILS.search(f"{point.wording.get('head', '')} {point.subject}") is not None
         said, then = super().words(point), point.fields.get("then", ())
+        ordered = "word" in point.wording and then and all(map(is_action, then))
         turned = {
+            "what follows": "what is to be done" if ordered else "what follows",
             "if": _conditional(point),
-            "wrong": "failure" if failed else "cause",
+            "what is wrong": "what is the failure" if failed else "what does that tell you",
             "signs": "; ".join(
                 [
                     *point.fields.get("indication", ()),

@@ -31,6 +31,8 @@ from recall.notes.model import List, Paragraph, Table, Text
 
 _MOST_TYPED = 5
 """Words of a step where the whole is typed and marked."""
+_STAGES = re.compile(r"(?:the )?((?:stage|phase|layer|class|part|rank|level)e?s) of\b", re.IGNORECASE)
+"""What the members of a sequence are called that nobody does step by step."""
 _NUMBERED = frozenset(("#", "no", "nr", "order", "seq", "sequence", "check", "call"))
 _PLAIN_ACTION = frozenset(
     ("action", "response", "procedure", "instruction", "instructions", "actions", "reply", "do", "what to do")
@@ -55,6 +57,7 @@ class Flow(Kind):
     title = "Flows"
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
         ("{it}: recite the {n} steps in order.", "{it}: say all {n} steps, from first to last."),
+        ("{it}: name the {n} {what} in order.", "{it}: say all {n} {what}, from first to last."),
         ("{it}: why “{step}”?", "{it}: what is the reason for “{step}”?"),
         ("{it}: what follows if “{step}” is skipped?", "{it}: “{step}” is left out. What follows?"),
     )
@@ -243,7 +246,9 @@ def _whole(point: Point) -> Iterator[Part]:
         return
     rest = steps[int(point.wording.get("recited", 0)) :]
     after = "after the memory items" if len(rest) < len(steps) else ""
+    stages = _STAGES.match(point.subject)
     asked = f"recite the {len(rest)} steps {after + ', ' if after else ''}in order."
+    asked = f"name the {len(rest)} {stages[1].casefold()} in order." if stages else asked
     asked = asked if len(rest) > 1 else f"what comes {after}?"
     yield Part(after, replace(point, fields={"steps": rest}), {"asked": asked})
 

@@ -9,7 +9,7 @@ from recall.base import regex as re
 from recall.base.finding import Place
 from recall.base.text import key_form, one_line
 from recall.kinds.aspect import Aspect, Part, names, typed
-from recall.kinds.english import is_plural, lower, the
+from recall.kinds.english import is_plural, lower, the, upper
 from recall.kinds.kind import Kind, Match
 from recall.kinds.model import Point, Read, Scope, base_point
 from recall.kinds.prose.form import Claim, SentenceForm, form
@@ -90,10 +90,12 @@ class Indication(Kind):
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
         ("What do {it} mean?", "{It}: what do they tell you?", "{It}: say what they mean."),
         ("What does {it} mean?", "{It}: what does it tell you?", "{It}: say what it means."),
+        ("{it}: what does it mean?", "{it}: what does it tell you?", "{it}: say what it means."),
+        ("{it}: which colour?", "In which colour does {it} light?"),
         ("{it}: what is to be done?", "{it}: what do you do?", "{it}: say what you do."),
     )
     aspects = (
-        Aspect("meaning", "means", "What {does} {caption} mean?", form=typed(_MOST_TYPED), unless=_has_causes),
+        Aspect("meaning", "means", "{what does it mean}?", form=typed(_MOST_TYPED), unless=_has_causes),
         Aspect(
             "meaning", "means", "{named}: what is the likely cause?", "{named}: what are the likely causes?",
             form=typed(_MOST_TYPED), unless=lambda point: not _has_causes(point),
@@ -166,12 +168,11 @@ class Indication(Kind):
 
     def words(self, point: Point) -> dict[str, str]:
         """What is indicated, as a sentence names it."""
-        does = "do" if is_plural(point.subject) else "does"
         if point.topic and LOOK.search(point.subject) and not LOOK.sub("", point.subject).strip(" ,/-"):
             head = point.wording.get("head", "")
             of = head if " " in head and _LIT.search(head.casefold()) else point.topic[-1]
             point = replace(point, subject=f"{point.subject} ({of})")
-        return {**super().words(point), "does": does, "caption": _caption(point)}
+        return {**super().words(point), "what does it mean": _meaning(point)}
 
     def read_list(self, block: List, scope: Scope) -> Read | None:
         """Bullets of messages, faults or lights: `**MESSAGE** – meaning. Action.`"""
@@ -274,16 +275,17 @@ def _colours(table: Table, column: int) -> bool:
     return len({key_form(row.cells[column].plain) for row in table.rows}) > 1 or len(table.rows) < 2
 
 
-def _caption(point: Point) -> str:
-    """What is indicated, in the middle of a sentence: several things in small letters, one in its own words unless
-    it is a caption in capitals; what quotes a call, with its article."""
+def _meaning(point: Point) -> str:
+    """The question what it means: of several things in small letters, of a caption in capitals, of a call with its
+    article; of anything else behind its own words, as they stand."""
     named = point.named()
     if is_plural(point.subject):
-        return lower(named)
+        return f"What do {lower(named)} mean"
     if '"' in named or "“" in named:
-        return the(named)
+        return f"What does {the(named)} mean"
     plain = " " in point.subject or point.subject == point.subject.capitalize()
-    return f"“{named}”" if plain and re.search(r"[a-z]{2}", point.subject) else named
+    words = plain and re.search(r"[a-z]{2}", point.subject)
+    return f"{upper(named)}: what does it mean" if words else f"What does {named} mean"
 
 
 def _said(name: Text, means: str, action: str, scope: Scope, *, marks: bool = False) -> Point:

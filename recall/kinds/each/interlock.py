@@ -3,22 +3,33 @@
 from collections.abc import Mapping, Sequence
 from typing import ClassVar
 
+from recall.base import regex as re
 from recall.kinds.aspect import Aspect, typed
+from recall.kinds.english import is_plural, lower, the
 from recall.kinds.kind import Kind
 from recall.kinds.model import Point
 from recall.kinds.prose.form import SentenceForm, form
 from recall.kinds.prose.lexicon import by_role
+from recall.kinds.prose.sentence import has_verb
 from recall.kinds.tables.cells import parts_of, phrase
 
+_RULE = re.compile(r"forbidden|prohibited|not (?:allowed|permitted)")
+_EVENT = re.compile(r" (?:release|reset|start|stop|test|transfer)$")
+"""Ends a name that is no clause."""
 _WORDS = typed(4, fewest=2)
 """A condition of several; one alone can be put in many words, and is revealed."""
 
 
 INHIBITS = Aspect(
-    "inhibits", "inhibits", "“{condition}”: which function does it inhibit?",
-    "“{condition}”: which {n} functions does it inhibit?", typed(6), parts=lambda _: (),
+    "inhibits", "inhibits", "{condition}: which function does that inhibit?",
+    "{condition}: which {n} functions does that inhibit?", typed(6), parts=lambda _: (),
 )  # fmt: skip
 """Asked where one condition inhibits several functions of a deck (`recall.deck.once`)."""
+
+
+def _forbids(point: Point) -> bool:
+    """Whether a rule forbids it, where else a device inhibits it."""
+    return _RULE.match(point.wording.get("inhibited head", "")) is not None
 
 
 class Interlock(Kind):
@@ -27,22 +38,29 @@ class Interlock(Kind):
     name = "interlock"
     rank = 30
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
-        ("Which condition inhibits {it}?", "When is {it} inhibited?", "Name what inhibits {it}."),
-        ("Which condition does {it} require?", "What must hold for {it}?"),
-        ("Which {n} conditions does {it} require?", "What must hold for {it}? Name the {n} conditions."),
-        ("How is the interlock of {it} overridden?", "What overrides the interlock of {it}?"),
+        ("What inhibits {it}?", "Name what inhibits {it}."),
+        ("When is {it} forbidden?", "In which case is {it} forbidden?"),
+        ("What does {it} require?", "Name what {it} requires."),
+        ("What do {it} require?", "Name what {it} require."),
+        ("Which {n} conditions does {it} require?", "Name the {n} conditions that {it} requires."),
+        ("Which {n} conditions do {it} require?", "Name the {n} conditions that {it} require."),
+        ("How is the interlock on {it} overridden?", "What overrides the interlock on {it}?"),
     )
     aspects = (
         Aspect(
-            "inhibited-by", "inhibited", "Which condition inhibits {name}?",
-            "Which {n} conditions inhibit {name}?", _WORDS,
+            "inhibited-by", "inhibited", "What inhibits {name}?", "Which {n} conditions inhibit {name}?", _WORDS,
+            unless=_forbids,
         ),
         Aspect(
-            "requires", "requires", "Which condition does {name} require?",
-            "Which {n} conditions does {name} require?", _WORDS,
+            "inhibited-by", "inhibited", "When {is} {name} forbidden?",
+            "When {is} {name} forbidden? Name {n} cases.", _WORDS, unless=lambda point: not _forbids(point),
+        ),
+        Aspect(
+            "requires", "requires", "What {does} {name} require?",
+            "Which {n} conditions {does} {name} require?", _WORDS,
         ),
         INHIBITS,
-        Aspect("override", "override", "How is the interlock of {name} {overridden}?", form=_WORDS),
+        Aspect("override", "override", "How is the interlock on {name} {overridden}?", form=_WORDS),
     )  # fmt: skip
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
         """
@@ -51,10 +69,10 @@ class Interlock(Kind):
             message, protection, service, selection, command, action
         of: system, item, control, equipment, component, device, subsystem, actuator, unit, operating| mode
         phase: phase, flight phase, phase of flight, configuration, regime
-        inhibited: inhibited when, inhibited|blocked|locked_out|disabled|prevented|prohibited|suppressed
+        inhibited: inhibited when, inhibited|blocked|locked_out|disabled|prevented|prohibited|forbidden|suppressed
             when|by|if|while, inhibited during|, inhibit|inhibiting|inhibition|lockout condition, inhibit,
-            inhibition, when inhibited, inhibit logic, lockout, unavailable|not_available|cut_out|inoperative when,
-            does not work when
+            inhibition, when inhibited, inhibit logic, lockout, unavailable|not_available|not_allowed when,
+            cut_out|inoperative|does_not_work when
         requires: requires, required|permissive|interlock|necessary condition, prerequisite, precondition,
             pre-condition, needs, enabled|available|permitted|allowed|operates|works|active|engages|possible only|
             when, enabled|available|permitted|allowed if, enabled by, only when|if, permissive, not| unless,
@@ -67,7 +85,7 @@ class Interlock(Kind):
     sure = frozenset(
         by_role(
             """
-            sure: inhibited|blocked|locked_out|disabled|prevented|prohibited|suppressed when|by|if|while,
+            sure: inhibited|blocked|locked_out|disabled|prevented|prohibited|forbidden|suppressed when|by|if|while,
                 only if|when, allowed|permitted|works only when
             """
         )["sure"]
@@ -75,7 +93,7 @@ class Interlock(Kind):
     required = (("function", "of"), ("inhibited", "requires"))
     cells: ClassVar = {"inhibited": parts_of, "requires": parts_of, "override": phrase}
     conditions = ("phase",)
-    said_heads = ("override",)
+    said_heads = ("inhibited", "override")
     either = True
     due = "condition"
     title = "Interlocks"
@@ -120,9 +138,12 @@ class Interlock(Kind):
     )
 
     def words(self, point: Point) -> dict[str, str]:
-        """Its name in quotes, as the note has it, with its condition."""
-        name = f"“{point.subject}” ({point.condition})" if point.condition else f"“{point.subject}”"
+        """Its name as a sentence has it, with its condition; in quotes where it is no plain name."""
+        clause = has_verb(_EVENT.sub("", point.subject))
+        name = f"“{point.subject}”" if "," in point.subject or clause else lower(the(point.subject))
+        name += f" ({point.condition})" if point.condition else ""
+        number = {"is": "are", "does": "do"} if is_plural(point.subject) else {"is": "is", "does": "does"}
         ways = {"reset": "reset", "release": "released", "cleared": "cleared", "bypass": "bypassed"}
         head = point.wording.get("override head", "")
         way = next((done for word, done in ways.items() if word in head), "overridden")
-        return {**super().words(point), "name": name, "overridden": way}
+        return {**super().words(point), "name": name, "overridden": way, **number}

@@ -43,7 +43,7 @@ class MemoryItem(Kind):
         (
             "{it}: recite the memory {n}.",
             "{it}: say your memory {n}, word for word.",
-            "{it}, now: what do you do from memory?",
+            "{it}: what do you do from memory?",
         ),
     )
     aspects = (

@@ -22,6 +22,8 @@ _ON_SCREEN = frozenset(("state", "set", "selection", "setting"))
 """Names of a position that beside `Button` may be of any program's window."""
 _TOLD = re.compile(r"(?:setting|code|frequency|channel|squawk)s?$", re.IGNORECASE)
 """What a control is named by that has no positions, but what it is set to."""
+_LIT = re.compile(r"(?:light|lamp|beacon|strobe)s?$", re.IGNORECASE)
+"""What a control is named by that stands in no position, but is set."""
 _TELLS_WHAT_IT_DOES = {
     *bag("function effect result meaning means operation use purpose description"),
     "what it does",
@@ -43,8 +45,9 @@ class Setting(Kind):
     name = "setting"
     rank = 70
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
-        ("{it}: which position?", "Say the position: {it}.", "{it}: which setting?"),
-        ("{it}: what is selected?", "Say what is selected: {it}.", "{it}: what do you select?"),
+        ("{it}: which position?", "{it}: say the position.", "{it}: in which position?"),
+        ("{it}: which setting?", "{it}: say the setting."),
+        ("{it}: what is selected?", "{it}: say what is selected.", "{it}: what do you select?"),
     )
     aspects = (
         Aspect(
@@ -146,7 +149,8 @@ class Setting(Kind):
         if "does" in point.fields and point.condition:
             under = f" at {point.condition}"
         told = _TOLD.search(point.subject) is not None
-        noun = "state" if point.wording.get("position head") == "state" else "position"
+        noun = "setting" if _LIT.search(point.subject) else "position"
+        noun = "state" if point.wording.get("position head") == "state" else noun
         which = "what is selected" if told else f"which {noun}"
         several = which if told else which + "s"
         return {
@@ -159,7 +163,7 @@ class Setting(Kind):
 
 def _stand(cells: Sequence[str], share: float = 2 / 3) -> bool:
     """Whether so many of some cells are positions."""
-    plain = [cell.split() for cell in cells if not cell[0].isdigit()]
+    plain = [cell.split() for cell in cells if cell.strip() and not cell[0].isdigit()]
     stand = [words for words in plain if len(words) < 4 and is_position(words[-1].casefold())]
     return bool(cells) and len(stand) >= share * len(cells)
 

@@ -51,6 +51,7 @@ _ASIDE = re.compile(
 )
 
 
+_HOLDS = re.compile(r"(?:tank|reservoir|accumulator|bottle|cylinder)s?\b", re.IGNORECASE)
 _SPARE = re.compile(r"(?:spare|unused|not used|reserved?|blank|empty)\.?", re.IGNORECASE)
 
 
@@ -91,6 +92,10 @@ class Supply(Kind):
         (
             "{it} is dead, everything else is healthy: which {what}?",
             "{it} has failed, all else works: which {what}?",
+        ),
+        (
+            "{it} is empty, everything else is healthy: which {what}?",
+            "{it} is empty, all else works: which {what}?",
         ),
     )
     aspects = (
@@ -290,7 +295,8 @@ class Supply(Kind):
     def words(self, point: Point) -> dict[str, str]:
         """The source as a sentence names it."""
         source, several = the(point.subject), is_plural(point.subject)
-        dead = f"{upper(source)} {'are' if several else 'is'} dead, everything else is healthy"
+        dead = "empty" if _HOLDS.search(point.subject) else "dead"
+        dead = f"{upper(source)} {'are' if several else 'is'} {dead}, everything else is healthy"
         return {"source": source, "does": "do" if several else "does", "dead": dead, **point.wording}
 
 

@@ -7,7 +7,7 @@ from functools import lru_cache
 from recall.answers import MembersAnswer, NumberAnswer, ProseAnswer, WordsAnswer, with_name
 from recall.base import regex as re
 from recall.base.text import key_form
-from recall.kinds.english import lower, upper
+from recall.kinds.english import is_plural, lower, upper
 from recall.kinds.limits.columns import AMOUNTS
 from recall.kinds.limits.facts import alone
 from recall.kinds.limits.readings import plain_unit, reading_of
@@ -18,19 +18,21 @@ from recall.quantity import Reading, Span, Words, canonical, find_unit, shown
 BEYOND = {"below": "minimum", "above": "maximum", "action": ""}
 """What is done, or follows, beyond an end: aspect and field → the end, where it says which."""
 _LIMIT = re.compile(r"limit(?:ation)?s?", re.IGNORECASE)
+_NUMBER = re.compile(r"(?:max|min)(?:imum)?\b|.*\bnumber\b", re.IGNORECASE)
 _REPEATED = re.compile(r"\b(?:once|twice|times)\b|[×x] ?\d|\d ?[×x]", re.IGNORECASE)
 """A count in a duty cycle, which its times don't hold."""
 _SPOKEN = {"in": "inches"} | {unit: f"{unit}s" for unit in ("day", "week", "month", "year", "gram")}
 """Units whose shown name doesn't go into a sentence."""
 _PEOPLE = frozenset(("person", "persons", "people", "occupants"))
 """Units that nothing is given in: they are counted."""
-_MORE = {"duty": ", the duty cycle in full", "tolerance": ", with its tolerance"}
+_MORE = {"duty": ", times on and off", "tolerance": ", with its tolerance"}
 _ARC_SIDES = {"minimum": ": lower end", "maximum": ": upper end"}
 
 
 def drafts_of(point: Point) -> list[Draft]:
     """The questions of a point, in the order of the kind's aspects."""
     drafts: list[Draft] = []
+    point = _counted(point)
     for role in AMOUNTS:
         rungs = [rung for rung in point.parts or (point,) if role in rung.amounts]
         if len(rungs) > 1:
@@ -67,12 +69,33 @@ def _in(amount: Reading | Words, subject: str = "") -> str:
     numbers = (number for span in amount.spans for number in (span.low, span.high, span.value) if number)
     if any(" h " in number.written for number in numbers):
         return ", in h and min"  # `5 h 30 min`
-    units = {unit.name for span in amount.spans if (unit := plain_unit(span.unit))}
-    name = units.pop() if len(units) == 1 else ""
-    counted = name in subject.casefold().split() and name.isalpha() and find_unit(name) is None
-    if name in _PEOPLE and not counted:
+    name = _unit_of(amount)
+    if _counts(amount, subject):
+        return ""
+    if name in _PEOPLE:
         return f", how many {name}"
-    return f", in {_SPOKEN.get(name, name)}" if name and not counted else ""
+    return f", in {_SPOKEN.get(name, name)}" if name else ""
+
+
+def _unit_of(amount: Reading) -> str:
+    units = {unit.name for span in amount.spans if (unit := plain_unit(span.unit))}
+    return units.pop() if len(units) == 1 else ""
+
+
+def _counts(amount: Reading | Words | None, subject: str) -> bool:
+    """Whether an amount is how many there are of its subject (`flooded compartments`)."""
+    name = _unit_of(amount) if isinstance(amount, Reading) else ""
+    return name in subject.casefold().split() and name.isalpha() and find_unit(name) is None
+
+
+def _counted(point: Point) -> Point:
+    """A point whose subject says that it is counted: `number of flooded compartments`."""
+    subject, amounts = point.subject, point.amounts
+    counts = any(_counts(amounts.get(role), subject) for role in AMOUNTS)
+    said = _NUMBER.match(subject) or _LIMIT.fullmatch(point.wording.get("value", ""))
+    if not counts or said or not is_plural(subject):
+        return point
+    return replace(point, subject=f"Number of {lower(subject)}")
 
 
 def _under(phrase: str, point: Point, *, timed: bool = False) -> str:
@@ -85,7 +108,8 @@ def _under(phrase: str, point: Point, *, timed: bool = False) -> str:
 def _phrase(point: Point, role: str) -> str:
     """What is asked, without condition and unit."""
     subject, wording, amount = point.subject, point.wording.get(role, ""), point.amounts[role]
-    band = isinstance(amount, Reading) and bool(amount.spans[0].low and amount.spans[0].high)
+    span = amount.spans[0] if isinstance(amount, Reading) else None
+    band = span is not None and span.value is None and bool(span.low and span.high)
     if role == "value":
         return limit_of(subject) if _LIMIT.fullmatch(wording) else subject
     if role == "normal" and band:
@@ -162,7 +186,8 @@ def _beyond(point: Point) -> Iterator[Draft]:
         words = rung.fields[aspect]
         side = "" if both else BEYOND[aspect] or rung.wording.get("beyond", "")
         end = side if side in rung.amounts else "normal range" if "normal" in rung.amounts else "limit"
-        clause = beyond(point.subject, side, "limits" if both else end)
+        subject = re.sub(r"^Number\b", "The number", point.subject)
+        clause = beyond(subject, side, "limits" if both else end)
         sentence = when(clause, point.condition, point.wording.get("applies", ""))
         ask = "What follows" if happens(words[0]) else "What do you do"
         yield Draft("action" if both else aspect, f"{sentence}. {ask}?", ProseAnswer(words))

@@ -1,9 +1,9 @@
 """Words of a limit's questions: each stands alone, names subject and condition, and says which unit is asked for."""
 
 from recall.base import regex as re
-from recall.base.text import one_line
+from recall.base.text import one_line, words_of
 from recall.kinds.english import BEHIND, is_plural, lower, upper
-from recall.kinds.prose.lexicon import VERBS
+from recall.kinds.prose.lexicon import VERBS, bag
 from recall.kinds.steps.telling import is_action
 
 _JOINS = re.compile(
@@ -24,6 +24,7 @@ _LIMIT_SPEED = re.compile(
 _LIMIT_WORD = re.compile(
     r"(?:limit|limits|limitation|limitations|range|threshold|thresholds)$", re.IGNORECASE
 )
+_SMALL = bag("a all an and any at by for in of on the to when while with")
 _EVENT = re.compile(r"(?:the|an?|loss of|failure of|risk of)\b", re.IGNORECASE)
 _POSITION = re.compile(r"\w .*\b[A-Z]{2,}\b")
 
@@ -36,7 +37,7 @@ def is_condition(words: str) -> bool:
 def under(phrase: str, condition: str, held: str = "") -> str:
     """A phrase with its condition, put where English puts it. held: the time in brackets, or empty."""
     brackets = f" ({held})" if held else ""
-    condition = one_line(condition)
+    condition = _unsaid(condition, phrase)
     if not condition:
         return upper(phrase) + brackets
     if placed := _placed(condition):
@@ -47,12 +48,18 @@ def under(phrase: str, condition: str, held: str = "") -> str:
 def when(clause: str, condition: str, held: str = "") -> str:
     """A clause under its condition, which stands before it: `In flight, the voltage is low`. held: as in `under`."""
     brackets = f" ({held})" if held else ""
-    condition = one_line(condition)
+    condition = _unsaid(condition, clause)
     if not condition:
         return upper(clause) + brackets
     if placed := _placed(condition):
         return f"{placed[0].upper()}{placed[1:]}{brackets}, {lower(clause)}"
     return f"{upper(condition)}{brackets}: {lower(clause)}"
+
+
+def _unsaid(condition: str, phrase: str) -> str:
+    """A condition, but one that a phrase says itself: `On the step` of a step taxi speed."""
+    own, said = ({word.rstrip("s") for word in words_of(text)} for text in (condition, phrase))
+    return "" if own > _SMALL & own and own - _SMALL <= said else one_line(condition)
 
 
 def _placed(condition: str) -> str:

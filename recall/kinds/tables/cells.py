@@ -25,6 +25,11 @@ _LAST = re.compile(r"\w+(?=\W*$)")
 _RUNS_ON = re.compile(
     r"\(|(?:and|or|but|then|nor|of|to|by|with|in|on|at|for|from|until|unless|when|while|if|which|that|the|a|an)\b"
 )
+_POSED = re.compile(
+    r"\s*((?:what|which|who|whose|how|where|when|why|by|at|to|for|on|in) [^?]{3,150}\?)\s+(\S.*)",
+    re.IGNORECASE | re.DOTALL,
+)
+"""A question in a cell, before its answer."""
 _TIES = re.compile(r"(?:and|or|but|then|nor|else|otherwise)\b", re.IGNORECASE)
 
 
@@ -70,6 +75,13 @@ def parts_of(text: str) -> tuple[str, ...]:
     for part in parts:
         unlike.setdefault(key_form(part), without_stop(part))
     return tuple(part for part in unlike.values() if part)
+
+
+def posed(cell: str) -> tuple[str, str]:
+    """A cell that says what is to be asked (`What carries the bus? One unit`): the question, and its answer; no
+    question where it says none."""
+    found = _POSED.match(cell)
+    return (one_line(found[1]), found[2]) if found else ("", cell)
 
 
 def says_none(text: str) -> bool:
