@@ -103,6 +103,8 @@ class AtTerminal:
         """Ask until the end, a stop or an interrupt, which leaves the sitting to be gone on with; the last view."""
         view = self.sitting.view()
         show(self.screen, view)
+        if self.sitting.question is not None:
+            self.sitting.desk.ready(self.sitting.question)  # while the person reads
         while view.phase != "over":
             if view.fresh:
                 self._lines, self._put_at, self._touched = [], self.clock.ticks(), None

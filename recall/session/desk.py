@@ -48,7 +48,9 @@ class Desk:
     def ready(self, card: Card) -> None:
         """Have ready what a first answer would wait for: the person's times, and what marking needs."""
         self.pace  # noqa: B018 - kept once it was asked for
-        card.mark(card.answer.text, self.lore(card.deck))
+        lore = self.lore(card.deck)
+        lore.knows("")
+        card.mark(card.answer.text, lore)
 
     def new_id(self) -> str:
         """An id for a sitting: the moment, and something drawn."""
