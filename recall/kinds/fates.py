@@ -2,13 +2,14 @@
 were made of its block; told, what a finding speaks of; passed over, what a rule names. Nothing else is left."""
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from functools import cached_property, lru_cache
+from functools import cached_property
 from typing import Literal
 
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, field, replace
 from recall.base.finding import Finding, Place, finding
-from recall.base.text import key_form, one_line, words_of
+from recall.base.text import key_form, one_line
+from recall.kinds.heard import lost, said_by, stands
 from recall.kinds.model import Point
 from recall.kinds.prose.reading import Said
 from recall.kinds.prose.sentence import FOOT
@@ -20,12 +21,7 @@ from recall.notes.model import Block, Code, Definitions, Heading, List, Paragrap
 from recall.quantity import find_unit
 
 _COUNT = re.compile(r"\(?\d+[.)]?")
-FOOTNOTE = re.compile(r"\[\^([\w-]{1,30})\]:\s")
-_AHEAD = re.compile(r"^\W*(?:step\s+\d+[.):]?|\(?\d+(?:\.\d+)*[.):])\s+", re.IGNORECASE)
-"""The number of a step before its words."""
-_MARK = re.compile(r"\[\^[\w-]+\]|\{#[^{}]*\}")
-_DIGIT = re.compile(r"\d")
-_NUMBER = re.compile(r"\d+(?:[.,]\d+)*")
+_FOOTNOTE = re.compile(r"\[\^([\w-]{1,30})\]:\s")
 _SPARE = re.compile(r"\W*(?:spare|unused|not used)\W*", re.IGNORECASE)
 Ending = Literal["asked", "shown", "told", "passed over", "unread"]
 ENDINGS: tuple[Ending, ...] = ("asked", "shown", "told", "passed over")
@@ -83,18 +79,16 @@ def settle(
     every = [*accounts, *(Account(block) for block in blocks if key_of(block) not in known)]
     told: list[Finding] = []
     for account in every:
-        left = []
+        left, at = [], _by_line(account.points)
         for text in _marked(account.block) if footnotes else ():
-            for point in account.points:
-                if text.place.line in _places(point):
-                    notes = [("Note", footnotes[one]) for one in FOOT.findall(text.plain) if one in footnotes]
-                    point.extra += tuple(note for note in notes if note not in point.extra)
+            for point in at.get(text.place.line, ()):
+                notes = [("Note", footnotes[one]) for one in FOOT.findall(text.plain) if one in footnotes]
+                point.extra += tuple(note for note in notes if note not in point.extra)
         for fate in _fates(account, known, every=False):
-            row = fate.row.line if fate.row and fate.why == fate.words else 0
-            of = [point for point in account.points if row in _places(point)] if row else []
-            for point in of:  # words of a column that its kind doesn't use
+            beside = at.get(fate.row.line, ()) if fate.row and fate.why == fate.words else ()
+            for point in beside:  # words of a column that its kind doesn't use
                 point.extra += ((fate.head, fate.words),)
-            if fate.fate == "unread" and not of:
+            if fate.fate == "unread" and not beside:
                 left.append(fate)
         if found := untold(account.block, left, account.doubts, account.lacks) if left else []:
             account.rest = found[0].message
@@ -114,23 +108,32 @@ def _marked(block: Block) -> Iterator[Text]:
             yield from _marked(below)
 
 
-def footnote(mark: str, words: str, place: Place, points: Sequence[Point]) -> Account:
-    """The account of a footnote: shown with what it is said of, told, or prose."""
-    shown = any(words in said for point in points for _, said in point.extra) or any(
-        words.casefold() in said_by(point).casefold() for point in points
-    )
-    block = Paragraph(Text(words, place), ())
-    account = Account(block, said="shown" if shown else "" if tells(words) else "prose")
-    if not account.said:
-        message = f"footnote `[^{mark}]` isn't shown: no question is asked of what it is said of"
-        help = "write what it says where it belongs, as a sentence or a row of its own"
-        account.findings = [finding("unread-sentence", place, message, help)]
-    return account
+def footnotes_told(
+    lines: Sequence[str], file: str, footnotes: Mapping[str, str], points: Sequence[Point]
+) -> Iterator[Account]:
+    """The account of each footnote of a note: shown with what it is said of, told, or prose."""
+    heard = " ".join(map(said_by, points)).casefold() if footnotes else ""
+    for line, words in enumerate(lines, 1):
+        if words[:1] != "[" or not (found := _FOOTNOTE.match(words)) or found[1] not in footnotes:
+            continue
+        said, place = footnotes[found[1]], Place(file, line)
+        account = Account(Paragraph(Text(said, place), ()), said="" if tells(said) else "prose")
+        if said.casefold() in heard:
+            account.said = "shown"
+        elif tells(said):
+            message = f"footnote `[^{found[1]}]` isn't shown: no question is asked of what it is said of"
+            help = "write what it says where it belongs, as a sentence or a row of its own"
+            account.findings = [finding("unread-sentence", place, message, help)]
+        yield account
 
 
-def _places(point: Point) -> set[int]:
-    """The lines on which a point and its parts stand."""
-    return {point.place.line, *(part.place.line for part in point.parts)}
+def _by_line(points: Sequence[Point]) -> dict[int, list[Point]]:
+    """Points by the lines on which they and their parts stand."""
+    found: dict[int, list[Point]] = {}
+    for point in points:
+        for line in {point.place.line, *(part.place.line for part in point.parts)}:
+            found.setdefault(line, []).append(point)
+    return found
 
 
 def fates_of(accounts: Sequence[Account], first: int = 1, last: int = 1 << 30) -> list[Fate]:
@@ -152,17 +155,6 @@ def fates_of(accounts: Sequence[Account], first: int = 1, last: int = 1 << 30) -
             if key not in fates or ENDINGS.index(fate.fate) < ENDINGS.index(fates[key].fate):
                 fates[key] = replace(fate, place=place, row=None, head="")
     return [fates[key] for key in sorted(fates)]
-
-
-def said_by(point: Point, *, parts: bool = True) -> str:
-    """All that the cards of a point say or show, in one text."""
-    words = [point.subject, point.condition, point.applies, point.cite, point.why, point.id, *point.topic]
-    for texts in (*point.fields.values(), *point.extra):
-        words += texts
-    words += [amount.text for amount in point.amounts.values()]
-    words += point.wording.values()
-    words += map(said_by, point.parts if parts else ())
-    return " ".join(words)
 
 
 class _Heard:
@@ -204,59 +196,31 @@ class _Heard:
         return " ".join(said_by(one, parts=False) for line in lines for one in self.lines.get(line, ()))
 
 
-@lru_cache(maxsize=64)
-def _words(heard: str) -> frozenset[str]:
-    return frozenset(words_of(heard))
-
-
-def _stands(words: str, heard: str, share: int = 2) -> bool:
-    """Whether words stand in what is said: their numbers, and one in `share` of the others."""
-    own = [word for word in words_of(words) if not word[:1].isdigit()]
-    stand = share * sum(word in _words(heard) for word in own) >= len(own)
-    return bool(heard) and stand and not lost(words, heard)
-
-
-@lru_cache(maxsize=64)
-def _numbers(heard: str) -> frozenset[str]:
-    return frozenset(_NUMBER.findall(heard))
-
-
-def lost(words: str, heard: str) -> str:
-    """The first number of some words that isn't said; empty where all are."""
-    if not _DIGIT.search(words):
-        return ""
-    own = _NUMBER.findall(_AHEAD.sub("", _MARK.sub("", words)))
-    return next((number for number in own if number not in _numbers(heard)), "")
-
-
 def _fates(account: Account, elsewhere: Collection[Key], *, every: bool = True) -> Iterator[Fate]:
     """The fates of all pieces of a block; those of blocks in it that have an account of their own are told there.
     every: also of cells that are asked or shown."""
-    return _pieces(account, account.block, _Heard(account), elsewhere, frozenset(), every)
+    return _pieces(_Heard(account), account.block, elsewhere, frozenset(), every)
 
 
 def _pieces(
-    account: Account,
-    block: Block,
-    heard: _Heard,
-    elsewhere: Collection[Key],
-    above: frozenset[int],
-    every: bool,
+    heard: _Heard, block: Block, elsewhere: Collection[Key], above: frozenset[int], every: bool
 ) -> Iterator[Fate]:
+    """The pieces of a block. above: the lines of the item that it stands below."""
+    account = heard.account
     if isinstance(block, Table):
-        yield from _cells(account, block, heard, every)
+        yield from _cells(heard, block, every)
     elif isinstance(block, List):
         for item in block.items:
             lines = frozenset((item.place.line, item.text.place.line))
             over = any(isinstance(below, List | Table | Code) for below in item.below)
             why = "a link" if links(item.text) else "a title over what stands below it" if over else ""
-            yield _line(account, "item", item.text, heard, lines, why)
+            yield _line(heard, "item", item.text, lines, why)
             for below in item.below:
                 if key_of(below) not in elsewhere:
-                    yield from _pieces(account, below, heard, elsewhere, lines, every)
+                    yield from _pieces(heard, below, elsewhere, lines, every)
     elif isinstance(block, Definitions):
         for entry in block.entries:
-            yield _line(account, "definition", entry.term, heard, frozenset((entry.term.place.line,)), "")
+            yield _line(heard, "definition", entry.term, frozenset((entry.term.place.line,)), "")
     elif isinstance(block, Heading):
         why = "" if account.points else account.said or "a heading"
         fate: Ending = "asked" if account.points else "passed over"
@@ -264,23 +228,21 @@ def _pieces(
     elif isinstance(block, Paragraph):
         line = block.text.place.line
         why = "prose" if is_prose(block.text, account.doubts.get(line)) else ""
-        yield _line(account, "paragraph", block.text, heard, above | {line}, why)
+        yield _line(heard, "paragraph", block.text, above | {line}, why)
     else:
         why = "" if reads_as(block) else "code"
-        yield _line(
-            account, "code", Text(block.plain, block.place), heard, frozenset((block.place.line,)), why
-        )
+        yield _line(heard, "code", Text(block.plain, block.place), frozenset((block.place.line,)), why)
 
 
-def _line(account: Account, piece: str, text: Text, heard: _Heard, lines: frozenset[int], why: str) -> Fate:
+def _line(heard: _Heard, piece: str, text: Text, lines: frozenset[int], why: str) -> Fate:
     """The fate of what stands in one place. why: the rule by which it is passed over if nobody claims it."""
-    words = one_line(text.plain)
+    account, words = heard.account, one_line(text.plain)
     if account.said in ("asked", "shown"):
         return Fate(text.place, piece, words, "asked" if account.said == "asked" else "shown")
     said, below = heard.on(lines), text.place.line != min(lines)
     missed = lost(words, said) if said and not below else ""
-    if (said and not missed and (not below or _stands(words, said))) or (
-        account.whole and _stands(words, heard.all)
+    if (said and not missed and (not below or stands(words, said))) or (
+        account.whole and stands(words, heard.all)
     ):
         return Fate(text.place, piece, words, "asked")
     if told := heard.tells(lines):
@@ -289,8 +251,9 @@ def _line(account: Account, piece: str, text: Text, heard: _Heard, lines: frozen
     return Fate(text.place, piece, words, "passed over" if why else "unread", why or missed)
 
 
-def _cells(account: Account, table: Table, heard: _Heard, every: bool) -> Iterator[Fate]:
+def _cells(heard: _Heard, table: Table, every: bool) -> Iterator[Fate]:
     """Of a table: a cell is asked where its row makes a point and its column is known, else shown with that point."""
+    account = heard.account
     shown = set(range(len(table.headers))) if account.matches else set()
     counted = set() if account.matches else {0}  # steps that go on with those of the table above
     carried: set[tuple[int, int]] = set()
@@ -306,7 +269,7 @@ def _cells(account: Account, table: Table, heard: _Heard, every: bool) -> Iterat
         filled = {at for at in range(len(row.cells)) if (row.place.line, at) in carried}
         if account.whole or filled:  # a row that goes on with the one above
             own = " ".join(cell.plain for at, cell in enumerate(row.cells) if at not in counted | filled)
-            said = heard.all if _stands(own, heard.all) else said
+            said = heard.all if stands(own, heard.all) else said
         rule = "" if said else _rule(row, head)
         for at, cell in enumerate((*row.cells, *row.spare)):
             if not every and (not cell or (said is not heard.all and cell.plain in said)):
@@ -334,7 +297,7 @@ def _cell(heard: _Heard, cell: Text, said: str, row: Row, rule: str, *, counted:
     if counted and _COUNT.fullmatch(words):
         return replace(fate, fate="passed over", why="the number of a step")
     at = heard.at.get(cell.place, "")
-    missed = lost(words, said) or ("" if unsaid or _stands(words, said, 99) else words)
+    missed = lost(words, said) or ("" if unsaid or stands(words, said, 99) else words)
     if said and not at and not missed:
         return fate
     if told := at or heard.tells({row.place.line}):

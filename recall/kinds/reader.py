@@ -5,10 +5,10 @@ from typing import Any
 
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, field, replace
-from recall.base.finding import Finding, Place, finding
+from recall.base.finding import Finding, finding
 from recall.base.text import one_line, shown
 from recall.kinds.again import Parts
-from recall.kinds.fates import FOOTNOTE, Account, footnote, settle
+from recall.kinds.fates import Account, footnotes_told, settle
 from recall.kinds.kind import Kind
 from recall.kinds.model import Point, Read, Scope
 from recall.kinds.plain import footnotes_of, leads, led, owned_by, plain_of
@@ -45,7 +45,8 @@ class _Walk:
     """Each block with what it made, in the order of reading."""
 
     def __post_init__(self) -> None:
-        self.prose = Prose.of(self.kinds)
+        forms = tuple(form for kind in self.kinds for form in kind.sentences)
+        self.prose = Prose({kind.name: kind for kind in self.kinds}, forms)
 
     def scope(self) -> Scope:
         holds = {"source": self.start.source, "applies": self.start.applies, "memory": ""}
@@ -323,11 +324,9 @@ def read_points(
     start = replace(start, footnotes=footnotes_of(note))
     walk = _Walk(kinds, columns, start, parts or Parts(note), lines=note.lines, by_heading=by_heading)
     walk.blocks(note.blocks)
-    for line, words in enumerate(note.lines, 1):
-        if (found := FOOTNOTE.match(words)) and found[1] in start.footnotes:
-            said = footnote(found[1], start.footnotes[found[1]], Place(note.file, line), walk.points)
-            walk.accounts.append(said)
-            walk.findings += said.findings
+    for said in footnotes_told(note.lines, note.file, start.footnotes, walk.points):
+        walk.accounts.append(said)
+        walk.findings += said.findings
     if accounts is not None:
         accounts += walk.accounts
     return walk.points, walk.findings

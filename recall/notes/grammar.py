@@ -124,6 +124,7 @@ def inline_parser() -> MarkdownIt:
 
 _LABELLED = re.compile(
     r"[ \t]*(?:(?:\*\*[^*\n]{1,60}\*\*|`[^`\n]{1,40}`)(?:\s*(?:[:=–—]|->|→|-\s)|(?<=`)\s)|\*\*[^*\n]{1,60}[:=]\*\*|"
+    r"(?:\*\*)?\w[^|\n]{0,80}?(?:\.{3,}|…|_{3,}|(?:\. ){3,})\s*[\w<>±+*-]|"
     r"\w[^\s:=.!?,;|]*(?: [^\s:=.!?,;|]+){0,4}(?: ?[:=] | (?:–|—|-|->|→) ))\s*[^\s|]"
 )
 """A label at the head of a line, with what it says behind it."""
@@ -152,5 +153,5 @@ def items_of(lines: Sequence[str]) -> tuple[bool, list[str]] | None:
             line[found.end() :].strip() for line, found in zip(lines, marks, strict=True) if found
         ]
     if all(map(_LABELLED.match, lines)) and not any(map(_HOLDS.match, lines)):
-        return False, [line.strip() for line in lines]
+        return False, [line.strip(" \t\\") for line in lines]
     return None

@@ -20,14 +20,13 @@ from recall.kinds.steps.reading import (
     condition_of,
     listed_steps,
     marked,
-    step_words,
     tabled_steps,
     title_of,
 )
-from recall.kinds.steps.telling import are_responses, is_contents, is_dotted, is_procedure, tells
+from recall.kinds.steps.telling import is_contents, is_dotted, is_procedure, tells
 from recall.kinds.tables.headers import heads_of, match_roles, names_of
 from recall.kinds.tables.rows import settled
-from recall.notes.model import List, Paragraph, Table, Text
+from recall.notes.model import List, Table, Text
 
 _MOST_TYPED = 5
 """Words of a step where the whole is typed and marked."""
@@ -142,18 +141,6 @@ class Flow(Kind):
                 "write each item as `Throttle ... IDLE` or `Throttle – IDLE`, or number the items",
             )
         return None
-
-    def read_paragraph(self, block: Paragraph, scope: Scope) -> Read | None:
-        """Lines of challenge and response."""
-        lines = [line for line in block.text.plain.split("\n") if line.strip()]
-        if len(lines) < 2 or not are_responses(lines):
-            return None
-        place, bold = block.text.place, block.text.bold
-        steps = [
-            Step(step_words(line), replace(place, line=place.line + at), bold)
-            for at, line in enumerate(lines)
-        ]
-        return _points(Steps(steps), title_of(None, scope), place, scope)
 
     def read_table(self, match: Match, scope: Scope) -> Read:
         """A table of steps is one flow."""

@@ -113,60 +113,46 @@ def _head(claim: Claim) -> str:
     return claim.said if claim.stem.startswith("…") else claim.subject
 
 
-def _cut(claim: Claim) -> bool:
-    return claim.form.ask == "gap"
-
-
-def _cause(claim: Claim) -> bool:
-    return claim.form.ask == "name"
-
-
-def _whole(claim: Claim) -> bool:
-    return claim.form.ask == "condition"
-
-
-def _any(claim: Claim) -> bool:
-    return True
-
-
-Doubt = tuple[str, Callable[[Claim], bool], Callable[[Claim], object]]
+Doubt = tuple[str, str, Callable[[Claim], object]]
+"""Why, of sentences asked in which ways, and the test."""
 
 DOUBTS: tuple[Doubt, ...] = (
-    ("it points at something said elsewhere", _any,
+    ("it points at something said elsewhere", "gap name condition",
      lambda c: points_elsewhere(" ".join(c.subject.split()[1:])) or points_elsewhere(c.said)),
-    ("it is about a person or an order", _cut,
+    ("it is about a person or an order", "gap",
      lambda c: _words(_head(c))[0] in _NOBODY and _words(_head(c))[1:2] != ["of"]),
-    ("it is a formula", _any, lambda c: " = " in c.subject or " = " in c.said),
-    ("`it` may stand for anything", _cut, lambda c: _LOOSE.intersection(_words(c.subject)[1:])),
-    ("it doesn't begin with what it is about", _cut,
+    ("it is a formula", "gap name condition", lambda c: " = " in c.subject or " = " in c.said),
+    ("`it` may stand for anything", "gap", lambda c: _LOOSE.intersection(_words(c.subject)[1:])),
+    ("it doesn't begin with what it is about", "gap",
      lambda c: _words(_head(c))[0] in lexicon.OPENERS or _words(c.subject)[-1] in _NO_TAIL
      or _PARTED.search(c.subject) or _RELATIVE.search(c.subject)),
-    ("it is turned round by a `not`", _cut,
+    ("it is turned round by a `not`", "gap",
      lambda c: c.lead.casefold().startswith("only") and lexicon.NEGATING & set(_words(c.subject))),
-    ("its cause is no plain name", lambda c: c.lead in _ACTS,
-     lambda c: _PARTED.search(c.said) or (lexicon.CLAUSE_WORDS | {"to", "neither", "nor"}) & set(_words(c.said))),
-    ("`should` is no condition in it", _whole, lambda c: c.word == "Should" and is_action(c.subject)),
-    ("it says two things", _cut,
+    ("its cause is no plain name", "gap",
+     lambda c: c.lead in _ACTS
+     and (_PARTED.search(c.said) or (lexicon.CLAUSE_WORDS | {"to", "neither", "nor"}) & set(_words(c.said)))),
+    ("`should` is no condition in it", "condition", lambda c: c.word == "Should" and is_action(c.subject)),
+    ("it says two things", "gap",
      lambda c: _TWO.search(c.subject) or c.form.pattern.fullmatch(c.said) or ";" in c.said),
-    ("another clause hangs on behind a comma", lambda c: _cut(c) or _cause(c), lambda c: _BEHIND.search(c.said)),
-    ("it is too long to be sure of", _cut,
+    ("another clause hangs on behind a comma", "gap name", lambda c: _BEHIND.search(c.said)),
+    ("it is too long to be sure of", "gap",
      lambda c: len(_words(c.subject)) > _MOST_SUBJECT or len(_words(c.said)) > _MOST_WORDS),
-    ("its condition says nothing by itself", _whole, _says_nothing),
-    ("its condition is no clause of its own", _whole,
+    ("its condition says nothing by itself", "condition", _says_nothing),
+    ("its condition is no clause of its own", "condition",
      lambda c: c.subject.split()[-1] in lexicon.LOOSE_ENDS or _lacks_subject(c)),
-    ("it isn't sure where its condition ends", _whole,
+    ("it isn't sure where its condition ends", "condition",
      lambda c: _words(c.said)[0] in lexicon.CONNECTIVES or _OTHER_CASE.search(c.said)),
-    ("it sends the reader elsewhere", _whole,
+    ("it sends the reader elsewhere", "condition",
      lambda c: _words(c.said)[0] in lexicon.ELSEWHERE or _POINTS_ON.search(c.said)),
-    ("it is too long to be sure of", _whole,
+    ("it is too long to be sure of", "condition",
      lambda c: len(_words(c.subject)) + len(_words(c.said)) > 2 * _MOST_WORDS),
-    ("its cause is no plain name", _cause,
+    ("its cause is no plain name", "name",
      lambda c: c.subject.split()[-1] in lexicon.LOOSE_ENDS or _is_clause(c) or _PARTED.search(c.subject)
      or _words(c.subject)[0] in _NO_CAUSE or len(_words(c.subject)) > _MOST_CAUSE),
-    ("its effect is no plain one", _cause,
+    ("its effect is no plain one", "name",
      lambda c: _NO_EFFECT.match(c.said) or c.form.pattern.fullmatch(c.said) or len(_words(c.said)) > _MOST_WORDS
      or ";" in c.said),
-    ("its verb doesn't agree with its cause", _cause,
+    ("its verb doesn't agree with its cause", "name",
      lambda c: c.lead.casefold() in ("cause", "result in", "lead to") and not re.search(r"[^su\W]s$", c.subject)),
 )  # fmt: skip
 
@@ -175,4 +161,4 @@ def doubt_of(claim: Claim) -> str:
     """What keeps a claim from being asked; empty where nothing does."""
     if not claim.subject or not claim.said:
         return "it says only half"
-    return next((why for why, of, test in DOUBTS if of(claim) and test(claim)), "")
+    return next((why for why, asks, test in DOUBTS if claim.form.ask in asks.split() and test(claim)), "")

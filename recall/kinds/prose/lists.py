@@ -1,6 +1,6 @@
 """Lists and paragraphs that no kind reads as a whole: sentence by sentence."""
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping
 
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, field, replace
@@ -39,13 +39,6 @@ class Prose:
     forms: tuple[SentenceForm, ...]
     points: list[Point] = field(default_factory=list)
     doubts: dict[int, Said] = field(default_factory=dict)
-
-    @classmethod
-    def of(cls, kinds: Sequence[Kind]) -> "Prose":
-        """The reader for all forms of these kinds, in their order."""
-        return cls(
-            {kind.name: kind for kind in kinds}, tuple(form for kind in kinds for form in kind.sentences)
-        )
 
     def take(self) -> list[Point]:
         """What was read since the last call."""

@@ -12,19 +12,16 @@ from recall.kinds.steps.telling import is_order
 from recall.kinds.tables.cells import is_placeholder
 from recall.notes.model import Text
 
-_LIGHTS = (
+_NAMED = (
+    r"\b(?:faults?|alarms?|errors?|messages?|captions?|annunciat(?:or|ion)s?|trouble ?shooting{more})\b|"
     r"(?:panel|warning|caution|indicat(?:or|ing)|status|signal|pilot|master|console|cockpit|bridge|advisory|fault|"
-    r"alarm|cue|stack|signal) (?:lights?|lamps?)|\bLEDs?\b|^(?:lights?|lamps?)\W*$"
+    r"alarm|cue|stack) (?:lights?|lamps?)|\bLEDs?\b|^(?:lights?|lamps?)\W*$"
 )
 _MESSAGES = re.compile(
-    r"\b(?:faults?|alarms?|errors?|warnings?|cautions?|messages?|captions?|annunciat(?:or|ion)s?|alerts?|beeps?|signals?|"
-    r"trouble ?shooting|(?:trip|blink|flash|trouble) codes?)\b|" + _LIGHTS,
+    _NAMED.format(more="|warnings?|cautions?|alerts?|beeps?|signals?|(?:trip|blink|flash|trouble) codes?"),
     re.IGNORECASE,
 )
-_ANY_NAME = re.compile(
-    r"\b(?:faults?|alarms?|errors?|messages?|captions?|annunciat(?:or|ion)s?|trouble ?shooting)\b|" + _LIGHTS,
-    re.IGNORECASE,
-)
+_ANY_NAME = re.compile(_NAMED.format(more=""), re.IGNORECASE)
 """Words of a heading under which any name in bold is a message; under `Warnings` it may be any advice."""
 _LAMP = re.compile(r"\b(?:light|lamp|LED|caption|message|alarm|horn|tone|chime|flag)s?\b", re.IGNORECASE)
 LOOK = re.compile(
