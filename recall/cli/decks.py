@@ -14,9 +14,9 @@ from recall.deck.source import find_sources
 def read_all(path: Path, today: date | None = None) -> Iterator[tuple[Deck, list[Finding]]]:
     """Every deck at a path, published or not, with its findings placed in files as they are shown to the person."""
     if path.suffix.lower() == ".zip" and path.is_file():
-        from recall.publish.revision import read_file, read_revision
+        from recall.publish.revision import read_revision
 
-        found = read_revision(path, read_file(path), today)
+        found = read_revision(path, today)
         read: Iterable[tuple[Deck, list[Finding]]] = [(found.deck, list(found.findings))]
     else:
         read = (read_deck(source, today=today) for source in find_sources(path))

@@ -11,9 +11,9 @@ from recall.base.errors import RecallError
 from recall.deck.model import Deck, Source
 from recall.insight.weak import level_apart
 from recall.kinds.model import Card
-from recall.publish.asked import CARDS, format_of, read_cards, whole_deck
+from recall.publish.asked import cards_of, whole_deck
 from recall.publish.opening import decks_at
-from recall.publish.revision import is_published, naming, read_file, read_notes, verify
+from recall.publish.revision import is_published, read_notes, verified
 from recall.store.loads import head_of
 from recall.store.revisions import revision_key
 
@@ -79,11 +79,7 @@ def _told(deck: Deck) -> Part:
 
 def _published(path: Path, today: date) -> Part:
     """The cards of a published file as they are asked, and its record."""
-    found = verify(path, read_file(path))
-    with naming(path):
-        if format_of(found.payload.get(CARDS, b"")) is None:
-            return _told(read_notes(found, today).deck)
-        said = read_cards(
-            found.payload[CARDS], today, str(path), found.mark, lambda names: names, found.renamed
-        )
-        return whole_deck(said, found), said.fields["record"]
+    found = verified(path)
+    if (said := cards_of(found, today, lambda names: names)) is None:
+        return _told(read_notes(found, today).deck)
+    return whole_deck(said, found), said.fields["record"]

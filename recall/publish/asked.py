@@ -7,7 +7,7 @@ asked, on every version that knows the format; the notes in the file are for rea
 """
 
 import json
-from collections.abc import Callable, Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import replace
 from datetime import date
 
@@ -17,7 +17,7 @@ from recall.base.text import canonical, digest, fields_of, hashed
 from recall.deck.model import Deck, Record, Source
 from recall.kinds.model import Card
 from recall.kinds.wording import WRITTEN_LIST, WRITTEN_WORDING, Face, glance, read_wording, texts_in
-from recall.publish.revision import Verified
+from recall.publish.revision import Verified, naming
 from recall.store.loads import Content, head_of
 from recall.store.needs import NEEDS
 from recall.store.revisions import Listed
@@ -56,7 +56,18 @@ def _line(card: Card) -> str:
     return f"{canonical(beside)[:-1]}{_WORDING}{wording}}}"
 
 
-def format_of(content: bytes) -> int | None:
+def cards_of(file: Verified, today: date, known: Known) -> Content | None:
+    """What the event of a load will say of the cards of a file; None for one of before there were formats. known:
+    wordings that needn't be read again.
+
+    Raises UnverifiedError, which names the file, for anything that `cards_file` wouldn't write.
+    """
+    with naming(file.path):
+        content = file.payload.get(CARDS, b"")
+        return None if _format_of(content) is None else _read(file, content, today, known)
+
+
+def _format_of(content: bytes) -> int | None:
     """The format of a file of cards; None for one of before there were formats."""
     try:
         head = json.loads(content.partition(b"\n")[0])
@@ -71,19 +82,7 @@ def format_of(content: bytes) -> int | None:
     return found
 
 
-def read_cards(
-    content: bytes,
-    today: date,
-    place: str,
-    fingerprint: str,
-    known: Known,
-    renamed: Mapping[str, str] | None = None,
-) -> Content:
-    """What the event of a load will say of the cards of a file. known: wordings that needn't be read again; renamed:
-    ids of cards that go on from others.
-
-    Raises UnverifiedError for anything that `cards_file` wouldn't write.
-    """
+def _read(file: Verified, content: bytes, today: date, known: Known) -> Content:
     at = 1
     try:
         written = content.decode()
@@ -123,8 +122,9 @@ def read_cards(
         at = 1
         by = {"day": today.toordinal(), "notes": head["notes"], "reading": head["reading"]}
         paused: dict[str, list[str]] = {"paused_points": [], "paused_files": []}
-        said |= {"renamed": dict(renamed)} if renamed else {}
-        made = Content.of(said | paused, cards, texts, {}, points, place, fingerprint, **by)
+        said |= {"renamed": dict(file.renamed)} if file.renamed else {}
+        place = str(file.path.resolve())
+        made = Content.of(said | paused, cards, texts, {}, points, place, file.mark, **by)
         made.looks = faces
         for name, value in made.fields.items():
             if not NEEDS["deck loaded"][name].fits(value):
@@ -133,6 +133,8 @@ def read_cards(
             raise ValueError("its record is another deck's")
     except (AttributeError, KeyError, TypeError, ValueError, RecursionError) as fault:
         raise UnverifiedError(f"`{CARDS}` line {at} can't be read: {fault}", _HELP) from fault
+    if (said["deck"], said["revision"]) != (file.slug, file.revision):
+        raise UnverifiedError("its cards are of another deck or revision than its name says", _HELP)
     return made
 
 

@@ -14,7 +14,7 @@ from recall.deck.model import Deck
 from recall.deck.pairing import Renamed, alike_between, renaming_of
 from recall.deck.read import read_deck
 from recall.deck.source import find_sources
-from recall.publish.revision import is_published, read_file, read_revision
+from recall.publish.revision import is_published, read_revision, verified
 
 _PATIENCE = 120.0
 
@@ -23,7 +23,7 @@ def decks_at(name: str) -> list[Deck]:
     """Every deck at a place as a person names it. Raises RecallError where there is none."""
     path = Path(name)
     if is_published(path):
-        return [read_revision(path, read_file(path)).deck]
+        return [read_revision(path).deck]
     if not path.exists() and ":" in name:
         return _from_git(name)
     return [read_deck(source)[0] for source in find_sources(path)]
@@ -32,7 +32,7 @@ def decks_at(name: str) -> list[Deck]:
 def renamed_in(name: str) -> Mapping[str, str]:
     """The renamings that a published file tells (new card id → old one); none of any other place."""
     path = Path(name)
-    return read_revision(path, read_file(path)).renamed if is_published(path) else {}
+    return verified(path).renamed if is_published(path) else {}
 
 
 def compared(

@@ -25,9 +25,8 @@ from recall.publish.revision import (
     RECORD,
     SOURCES,
     Revision,
-    read_file,
     read_revision,
-    verify,
+    verified,
 )
 from recall.publish.sheet import sheet_of
 from recall.publish.sheet_html import sheet_html
@@ -94,16 +93,19 @@ def publish(
     signer = public_of(key) if key is not None else ""
     overs = in_folder(out)
     if last is not None:
-        overs |= read_hand_overs(last.payload.get(FILE, b"").decode("ascii", "replace"))
-    if last is not None and last.signer and signer not in may_sign(last.signer, overs):
+        overs |= read_hand_overs(last.file.payload.get(FILE, b"").decode("ascii", "replace"))
+    if last is not None and last.file.signer and signer not in may_sign(last.file.signer, overs):
         raise RecallError(
-            f"revision {last.deck.record.revision} was signed with the key {spoken(last.signer)}; "
+            f"revision {last.deck.record.revision} was signed with the key {spoken(last.file.signer)}; "
             "who loaded it will refuse this one",
             "sign with the same key: --sign FILE; or hand it over: recall keys hand-over OLD NEW",
         )
     since, follows = "", {}
     if last is not None:  # renamings of earlier revisions go along, for who skips one
-        since, follows = last.deck.record.revision, {**last.renamed, **cards_renamed(before, deck, renamed)}
+        since, follows = (
+            last.deck.record.revision,
+            {**last.file.renamed, **cards_renamed(before, deck, renamed)},
+        )
     content = _file(deck, since, changes, follows, key, overs if signer else set())
     out.mkdir(parents=True, exist_ok=True)
     path = out / f"{_name(deck)}.zip"
@@ -117,12 +119,12 @@ def last_published(out: Path, slugs: Sequence[str]) -> Revision | None:
     """The highest revision of a deck in a folder, verified; None where there is none."""
     newest = _newest(out)
     path = next((newest[slug] for slug in slugs if slug in newest), None)
-    return None if path is None else read_revision(path, read_file(path))
+    return None if path is None else read_revision(path)
 
 
 def last_signers(out: Path) -> set[str]:
     """Who signed the last revision of each deck in a folder."""
-    return {verify(path, read_file(path)).signer for path in _newest(out).values()} - {""}
+    return {verified(path).signer for path in _newest(out).values()} - {""}
 
 
 def _newest(out: Path) -> dict[str, Path]:

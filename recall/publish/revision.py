@@ -10,7 +10,7 @@ from tempfile import TemporaryDirectory
 from typing import Any
 
 from recall.base import regex as re
-from recall.base.dataclass import dataclass, field, replace
+from recall.base.dataclass import dataclass, replace
 from recall.base.errors import RecallError, UnverifiedError
 from recall.base.files import read_plain
 from recall.base.finding import Finding
@@ -31,15 +31,11 @@ NAME = re.compile(r"([a-z0-9-]{1,64})-r([0-9]+(?:\.[0-9]+)*)")
 
 @dataclass(frozen=True, slots=True)
 class Revision:
-    """What a verified file holds. signer: public key in hexadecimal, empty where it isn't signed; findings: of our
-    own reader, which may be a later one than the publisher's; payload: its files by path;
-    renamed: ids of cards that go on from others under a new subject, as the publisher decided (new → old)."""
+    """The notes of a verified file. findings: of our own reader, which may be a later one than the publisher's."""
 
     deck: Deck
     findings: tuple[Finding, ...]
-    signer: str
-    payload: Mapping[str, bytes] = field(default_factory=dict)
-    renamed: Mapping[str, str] = field(default_factory=dict)
+    file: "Verified"
 
 
 def is_published(path: Path) -> bool:
@@ -61,8 +57,9 @@ def read_file(path: Path) -> bytes:
 
 @dataclass(frozen=True, slots=True)
 class Verified:
-    """A file that is as it was published. payload: by path below `data/`; sums: their SHA-256; mark: a digest of the
-    file and of the way in which this version reads notes; signer, renamed: as in a Revision."""
+    """A file that is as it was published. payload: by path below `data/`; sums: their SHA-256; signer: public key in
+    hexadecimal, empty where it isn't signed; mark: a digest of the file and of the way in which this version reads
+    notes; renamed: ids of cards that go on from others under a new subject, as the publisher decided (new → old)."""
 
     path: Path
     slug: str
@@ -107,12 +104,17 @@ def verify(path: Path, content: bytes) -> Verified:
         return Verified(path, slug, revision, lone, payload, sums, signer, mark, _renamed(said))
 
 
-def read_revision(path: Path, content: bytes, today: date | None = None) -> Revision:
+def verified(path: Path) -> Verified:
+    """Read a file and verify it; raises as `read_file` and `verify` do."""
+    return verify(path, read_file(path))
+
+
+def read_revision(path: Path, today: date | None = None) -> Revision:
     """Verify a file and read the notes in it. Nothing is written but a folder that is gone again.
 
     Raises UnverifiedError, which names the file, where anything at all isn't as it was published.
     """
-    return read_notes(verify(path, content), today)
+    return read_notes(verified(path), today)
 
 
 def read_notes(found: Verified, today: date | None = None) -> Revision:
@@ -125,7 +127,7 @@ def read_notes(found: Verified, today: date | None = None) -> Revision:
             )
     source = Source(found.path, deck.source.files, found.path.as_posix())
     deck = replace(deck, source=source, mark=found.mark)
-    return Revision(deck, tuple(findings), found.signer, found.payload, found.renamed)
+    return Revision(deck, tuple(findings), found)
 
 
 def lines_of(path: Path, file: str) -> str:

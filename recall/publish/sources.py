@@ -57,9 +57,9 @@ def deck_at(root: Path) -> "Deck":
         from recall.deck.read import read_deck
 
         return read_deck(_source(root))[0]
-    from recall.publish.revision import read_file, read_revision
+    from recall.publish.revision import read_revision
 
-    return read_revision(root, read_file(root)).deck
+    return read_revision(root).deck
 
 
 def lines_at(root: Path, card: Card, last: int = 0) -> list[tuple[int, str]]:

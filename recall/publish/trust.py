@@ -3,7 +3,6 @@ content under a number that is known."""
 
 import hashlib
 from collections.abc import Mapping
-from pathlib import Path
 
 from recall.base.errors import RecallError, UnverifiedError
 from recall.publish.asked import CARDS
@@ -30,7 +29,7 @@ def taken(store: Store, found: Verified, formerly: str, new_key: str = "") -> No
     known = pinned(store)
     held = frozenset().union(*(known.get(name, frozenset()) for name in names))
     overs = read_hand_overs(found.payload.get(FILE, b"").decode("ascii", "replace"))
-    after = _keys_after(path, slug, held, signer, overs, given_up(store, names), new_key)
+    after = _keys_after(found, held, overs, given_up(store, names), new_key)
     newest = in_force(store, names)
     if revision_key(revision) < revision_key(newest):
         raise RecallError(
@@ -53,16 +52,11 @@ def taken(store: Store, found: Verified, formerly: str, new_key: str = "") -> No
 
 
 def _keys_after(
-    path: Path,
-    slug: str,
-    held: frozenset[str],
-    signer: str,
-    overs: set[HandOver],
-    gone: frozenset[str],
-    new_key: str,
+    found: Verified, held: frozenset[str], overs: set[HandOver], gone: frozenset[str], new_key: str
 ) -> frozenset[str]:
     """The keys to hold to from now on. gone: those that were given up, which no hand-over brings back: an old one
     could else be shown again."""
+    path, slug, signer = found.path, found.slug, found.signer
     if not held:
         return family(signer, overs) if signer else frozenset()
     if signer in held:

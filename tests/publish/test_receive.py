@@ -18,7 +18,7 @@ from recall.base.errors import RecallError, UnverifiedError
 from recall.deck.read import read_deck
 from recall.publish.bag import TAGS, make_bag
 from recall.publish.receive import receive
-from recall.publish.revision import read_revision
+from recall.publish.revision import verify
 from recall.publish.sign import new_key, spoken
 from recall.publish.zipped import read_zip, write_zip
 from recall.store import Review, Store
@@ -245,7 +245,7 @@ def test_any_bad_byte_is_found(tmp_path_factory: pytest.TempPathFactory, data: s
     bad[at] ^= data.draw(st.integers(1, 255))
 
     with pytest.raises(UnverifiedError):
-        read_revision(Path("bad.zip"), bytes(bad))
+        verify(Path("bad.zip"), bytes(bad))
 
 
 def _with_entry(good: bytes, change: Callable[[zipfile.ZipFile], object]) -> bytes:
