@@ -85,9 +85,7 @@ class NotReadError(Exception):
 
     def __init__(self, reason: str, help: str, rule: Rule = "unreadable-quantity") -> None:
         super().__init__(reason)
-        self.reason = reason
-        self.help = help
-        self.rule = rule
+        self.reason, self.help, self.rule = reason, help, rule
 
 
 def excerpt(text: str) -> str:

@@ -2,7 +2,6 @@
 
 import json
 from collections.abc import Collection, Mapping
-from datetime import date
 from typing import Any
 
 from recall.base.errors import StoreError
@@ -41,21 +40,13 @@ def take(core: Core, after: int) -> int:
         touched |= _take_undone(core, after)
     if "remarked" in kinds:
         _take_remarks(core, after)
-    today = core.today()
-    all_cards = _take_tuned(core) if "tuned" in kinds else False
-    if "setting" in kinds and _take_settings(core):
-        today = core.today()
-    slugs = set()
-    if "deck loaded" in kinds:
-        for (event,) in core.rows(
-            f"SELECT id FROM event WHERE no > ? AND type = 'deck loaded' AND {_RARE}", [after]
-        ):
-            slugs.add(note_load(core, event))
+    all_cards = "tuned" in kinds and _take_tuned(core)
+    if "setting" in kinds:
+        _take_settings(core)
+    slugs = _take_loads(core, after) if "deck loaded" in kinds else set()
     scratch = _carried_decks(core, after) if "carried" in kinds else set()
-    touched |= _fold(core, slugs | scratch, today, scratch)
-    if all_cards:
-        return replay_cards(core, None)
-    return replay_cards(core, reached(core, touched))
+    touched |= _fold(core, slugs | scratch, scratch)
+    return replay_cards(core, None if all_cards else reached(core, touched))
 
 
 def note(core: Core, type: str, fields: Mapping[str, Any]) -> str:
@@ -71,7 +62,8 @@ def keep_beside(core: Core, name: str, value: str) -> None:
     note(core, "setting", {"name": name, "value": value})
 
 
-def _fold(core: Core, slugs: Collection[str], today: date, scratch: Collection[str] = ()) -> set[str]:
+def _fold(core: Core, slugs: Collection[str], scratch: Collection[str] = ()) -> set[str]:
+    today = core.today()
     touched: set[str] = set()
     heads = {line_of(core, slug)[0]: slug for slug in sorted(slugs)}
     wanted = {line_of(core, slug)[0] for slug in scratch}
@@ -91,7 +83,7 @@ def reached(core: Core, ids: Collection[str]) -> set[str]:
 def refresh(core: Core, slugs: Collection[str]) -> int:
     """Take up the revisions of these decks that are in force today; how many cards were replayed."""
     with core.writing():
-        return replay_cards(core, reached(core, _fold(core, slugs, core.today())))
+        return replay_cards(core, reached(core, _fold(core, slugs)))
 
 
 def rebuild(core: Core) -> int:
@@ -109,12 +101,15 @@ def rebuild(core: Core) -> int:
     _take_remarks(core, 0)
     _take_settings(core)
     _take_tuned(core)
-    slugs = {
-        note_load(core, event)
-        for (event,) in core.rows(f"SELECT id FROM event WHERE type = 'deck loaded' AND {_RARE}")
-    }
-    _fold(core, slugs, core.today(), slugs)
+    slugs = _take_loads(core, 0)
+    _fold(core, slugs, slugs)
     return replay_cards(core, None)
+
+
+def _take_loads(core: Core, after: int) -> set[str]:
+    """Note loads; the slugs of their decks."""
+    sql = f"SELECT id FROM event WHERE no > ? AND type = 'deck loaded' AND {_RARE}"
+    return {note_load(core, event) for (event,) in core.rows(sql, [after])}
 
 
 def _take_undone(core: Core, after: int) -> set[str]:
@@ -135,8 +130,8 @@ def _take_remarks(core: Core, after: int) -> None:
         core.db.execute("INSERT OR REPLACE INTO remark VALUES (?, ?)", [card, json.loads(body)["text"]])
 
 
-def _take_settings(core: Core) -> bool:
-    """The last event of each name wins; whether anything changed."""
+def _take_settings(core: Core) -> None:
+    """The last event of each name wins."""
     before = core.settings()
     core.db.executemany(
         "INSERT OR REPLACE INTO setting VALUES (?, ?)",
@@ -148,7 +143,6 @@ def _take_settings(core: Core) -> bool:
         renew_aim(core)
     if (after.target, after.critical_target) != (before.target, before.critical_target):
         renew_due(core)
-    return after != before
 
 
 def _take_tuned(core: Core) -> bool:

@@ -32,24 +32,12 @@ def _reviews(core: Core, card: str) -> list[Entry]:
             memory = answered(memory, mark, day, parameters)
             due = due_day(memory, settings.aim(target.critical), target.critical, parameters)
         plain = json.loads(body)
-        entries.append(
-            Entry(
-                at=moment_of(place),
-                day=date.fromordinal(day),
-                what="reviewed",
-                event=id,
-                mark=mark,
-                right=None if ok is None else bool(ok),
-                given=plain["given"],
-                seconds=seconds,
-                mode=plain["mode"],
-                counts=counts,
-                holds=memory.holds if counts and memory else None,
-                due=day_from(due) if counts else None,
-                revision=plain["revision"],
-                note="claimed to be right" if plain.get("claimed") else "",
-            )
-        )
+        at, on, right = moment_of(place), date.fromordinal(day), None if ok is None else bool(ok)
+        holds, again = (memory.holds, day_from(due)) if counts and memory else (None, None)
+        asked = (plain["given"], seconds, plain["mode"], counts)
+        said = "claimed to be right" if plain.get("claimed") else ""
+        entry = Entry(at, on, "reviewed", id, mark, right, *asked, holds, again, plain["revision"], said)
+        entries.append(entry)
     return entries
 
 
