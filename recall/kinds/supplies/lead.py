@@ -51,7 +51,7 @@ FED_FROM = r"(?:fed|powered|supplied|energi[sz]ed)"
 """Verbs of sentences that name a source and its loads."""
 _NO_PART = re.compile(
     r"\b(?:is|are|when|if|while|unless|until|which|that|with|without|through|via|at|"
-    r"and|or|in|on|into|across|from|to|for|during|only|not|more|less|new|it|they|its)\b",
+    r"and|or|in|on|into|across|from|to|for|during|only|not|more|less|new|it|they|its|(?<=\S )the)\b",
     re.IGNORECASE,
 )
 
