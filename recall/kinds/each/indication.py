@@ -201,7 +201,8 @@ class Indication(Kind):
     def read_claim(self, claim: Claim, text: Text, scope: Scope) -> Point | None:
         """`A steady red light means stop`, of what is surely seen or heard."""
         name = re.sub(r"^(?:the|an?) |[“”\"]", "", claim.subject, flags=re.IGNORECASE)
-        if not is_message(name) or len(name.split()) > MOST_NAME or _DENIED.search(name):
+        bare = " " not in name and not name.isupper()
+        if bare or not is_message(name) or len(name.split()) > MOST_NAME or _DENIED.search(name):
             return None
         return _said(replace(text, plain=name, runs=()), claim.said, "", scope)
 

@@ -38,6 +38,11 @@ _NOBODY = frozenset(
      "comment", "change", "party", "meal", "rule")
 )  # fmt: skip
 """Words at the head of a sentence that is about no function: persons, orders, `no reason to … without`."""
+_THEN_ACTS = re.compile(
+    r"\b(?:and|or) (?:then )?(?:opens?|closes?|starts?|stops?|trips?|shuts?|locks?|unlocks?|sounds?|resets?|"
+    r"releases?|cuts? (?:in|out|off)|comes? on|goes out|switches|falls?|rises?)\b",
+    re.IGNORECASE,
+)
 _ACTS = ("inhibits", "locks out", "disables", "prevents")
 """Verbs of a sentence whose cause comes first."""
 _NO_TAIL = frozenset(
@@ -134,6 +139,10 @@ DOUBTS: tuple[Doubt, ...] = (
     ("`should` is no condition in it", "condition", lambda c: c.word == "Should" and is_action(c.subject)),
     ("it says two things", "gap",
      lambda c: _TWO.search(c.subject) or c.form.pattern.fullmatch(c.said) or ";" in c.said),
+    ("it says two things", "gap", lambda c: re.search(r"\bnor\b", c.said)),
+    ("it isn't sure what its second verb is of", "gap condition",
+     lambda c: c.form.kind == "consequence" and "(?P<x>" in c.form.pattern.pattern
+     and _THEN_ACTS.search(f"{c.said}, {c.subject}" if c.stem.startswith("…") else c.subject)),
     ("another clause hangs on behind a comma", "gap name", lambda c: _BEHIND.search(c.said)),
     ("it is too long to be sure of", "gap",
      lambda c: len(_words(c.subject)) > _MOST_SUBJECT or len(_words(c.said)) > _MOST_WORDS),
