@@ -135,7 +135,14 @@ class Kind:
         heads = {"head": singular(match.table.headers[match.subject].plain), "due": what}
         heads |= {f"{role} head": names[column[role]] for role in self.said_heads if role in column}
         asked = [role for role in self.cells if role not in self.shown]
-        rare = {role for role in asked if role in column and _is_rare(match.table, column[role])}
+        filled = {
+            role: [row.cells[column[role]].plain for row in match.table.rows]
+            for role in asked
+            if role in column
+        }
+        rare = {
+            role for role, cells in filled.items() if 2 * sum(map(says_none, cells)) < sum(map(bool, cells))
+        }
         points: list[Point] = []
         for row, cells in answers.rows():
             if subject not in cells:
@@ -257,9 +264,3 @@ class Kind:
             )
             asked += [draft] if own or not leaks(draft.prompt, texts) else []
         return asked
-
-
-def _is_rare(table: Table, column: int) -> bool:
-    """Whether few rows of a column say that there is none: there it is the exception, and worth asking."""
-    filled = [row.cells[column].plain for row in table.rows if row.cells[column]]
-    return 2 * sum(map(says_none, filled)) < len(filled)

@@ -1,6 +1,6 @@
 """Blocks into points: walks a note, keeps what holds where, and hands each block to the kind that reads it."""
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 
 from recall.base import regex as re
@@ -192,10 +192,8 @@ class _Walk:
             body = "\n\n".join(text for text in map(plain_of, blocks) if text)
             if not kind.owns_below and len(blocks) == 1 and isinstance(blocks[0], Paragraph):
                 body = self.as_written(blocks[0].text)
-            place = next(
-                (block.text.place for block in blocks if isinstance(block, Paragraph)), heading.text.place
-            )
-            if self.keep(kind.read_section(heading, body, place, scope)):
+            texts = (block.text for block in blocks if isinstance(block, Paragraph))
+            if self.keep(kind.read_section(heading, body, next(texts, heading.text).place, scope)):
                 return len(blocks)
         return 0
 
@@ -277,7 +275,8 @@ class _Walk:
                 if kind.by_item and read:
                     lines = {point.place.line for point in read[0]} | {said.place.line for said in read[1]}
                     self.rest(block, lines, scope)
-                for table in _tables_in(block) if kind.leaves_tables else ():
+                inside = [one for item in items_in(block) for one in item.below if kind.leaves_tables]
+                for table in (one for one in inside if isinstance(one, Table)):
                     self.block(table, scope)
                 return kind
         read_lines: set[int] = set()
@@ -303,11 +302,6 @@ def _of_others(table: Table) -> Finding:
     message = f"table below `{said}` makes no card: of what it holds is said in words"
     help = "write its own name above it (`Unit 2:`), and each row in full"
     return finding("unrecognised-table", table.place, message, help)
-
-
-def _tables_in(block: List) -> Iterator[Table]:
-    for item in items_in(block):
-        yield from (below for below in item.below if isinstance(below, Table))
 
 
 def read_points(

@@ -165,8 +165,11 @@ class Abbreviation(Kind):
             bullet = read_bullet(part, told)
             if bullet is None or not (bullet.agrees and shortform.looks_short(bullet.term)):
                 return None
-            clause = shortform.is_sentence(bullet.words) or has_verb(bullet.words)
-            if clause or is_position(bullet.term.casefold()):
+            if (
+                shortform.is_sentence(bullet.words)
+                or has_verb(bullet.words)
+                or is_position(bullet.term.casefold())
+            ):
                 return None
             read.add(Text(bullet.term, text.place), bullet.words)
         return (read.points, read.findings) if read.points else None
@@ -223,9 +226,12 @@ class Abbreviation(Kind):
         that tells."""
         term, meanings, noun = point.subject, point.fields["meaning"], point.wording["noun"]
         spelt = [shortform.core_of(term, text) for text in meanings]
-        cores = [core or _without(term, text) for core, text in zip(spelt, meanings, strict=True)]
+        pairs = list(zip(spelt, meanings, strict=True))
+        cores = [
+            core or one_line(text.replace(f"({term})", "").replace(f"[{term}]", "")) for core, text in pairs
+        ]
         stands = noun == "abbreviation" and all(
-            core or len(text.split()) <= _MOST_SPELLED for core, text in zip(spelt, meanings, strict=True)
+            core or len(text.split()) <= _MOST_SPELLED for core, text in pairs
         )
         name = term if stands else f"“{term}”"
         asked = f"What does {name} {'stand for' if stands else 'mean'}?"
@@ -251,11 +257,6 @@ def _answer(cores: list[str], meanings: tuple[str, ...]) -> Answer:
     if len(meanings) > 1:
         return MembersAnswer(meanings, signs)
     return WordsAnswer(meanings, signs, also=() if whole else tuple(cores))
-
-
-def _without(term: str, meaning: str) -> str:
-    """A meaning without its own letters in brackets."""
-    return one_line(meaning.replace(f"({term})", "").replace(f"[{term}]", ""))
 
 
 def _added(first: Point, second: Point) -> tuple[str, ...]:

@@ -1,6 +1,6 @@
 """The kind `consequence`: what follows from what, and what is done about it. Tables, sentences, arrow chains."""
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from typing import ClassVar
 
 from recall.answers import in_words
@@ -133,7 +133,7 @@ class Consequence(Kind):
         """A condition with an effect; with an action alone only where nothing says that it is an alarm with its cause
         or a procedure with its steps."""
         column = {role: at for at, role in roles.items()}
-        subject = _subject(column)
+        subject = next((role for role in self.required[0] if role in column), None)
         if "then" in column:
             return subject is not None and not (subject == "cause" and "indication" in column)
         if subject in (None, "cause") or "action" not in column or "cause" in column:
@@ -165,11 +165,6 @@ def _known(point: Point) -> bool:
     signs = set(words_of(" ".join((*point.fields["indication"], *point.fields["then"]))))
     own = set(words_of(point.subject)) - _SMALL
     return _DONE.search(point.subject) is not None or own <= signs or len(own & signs) * 2 >= len(own) > 2
-
-
-def _subject(roles: Collection[str]) -> str | None:
-    """The role that names what something follows from."""
-    return next((role for role in ("if", "when", "cause") if role in roles), None)
 
 
 def _conditional(point: Point) -> str:

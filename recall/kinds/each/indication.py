@@ -76,12 +76,6 @@ def _has_causes(point: Point) -> bool:
     return _CAUSE.search(point.wording["due"]) is not None
 
 
-def _rung(rung: Point) -> Part:
-    """One cause of a symptom, with its own fix."""
-    cause = "; ".join(rung.fields["means"])
-    return Part(cause, rung, {"cause": cause})
-
-
 class Indication(Kind):
     """An indication with its meaning and the action."""
 
@@ -107,7 +101,9 @@ class Indication(Kind):
         Aspect("action", "action", "{named}: what is to be done?"),
         Aspect(
             "action", "action", "{named}, because of “{cause}”: what is to be done?",
-            parts=lambda point: map(_rung, point.parts),
+            parts=lambda point: (
+                Part(cause := "; ".join(rung.fields["means"]), rung, {"cause": cause}) for rung in point.parts
+            ),
         ),
     )  # fmt: skip
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
@@ -160,7 +156,9 @@ class Indication(Kind):
         if own.keys() >= {"colour", "indication"} and _PATTERN.fullmatch(names[own["indication"]]):
             roles = {**roles, own["colour"]: "indication", own["indication"]: "pattern"}
         roles = _with_likely(table, roles)
-        roles = {at: role for at, role in roles.items() if role != "colour" or _colours(table, at)}
+        lit = next((at for at, role in roles.items() if role == "colour"), -1)
+        if lit >= 0 and len({key_form(row.cells[lit].plain) for row in table.rows}) < 2 <= len(table.rows):
+            del roles[lit]  # one colour is the whole table's, and only shown
         match = super().match(table, roles)
         if match is not None:
             match.adds_up = _CAUSE.search(names[match.columns["means"]]) is not None
@@ -269,11 +267,6 @@ def _seen(table: Table, column: int) -> bool:
     cells = [row.cells[column] for row in table.rows if row.cells[column]]
     words = [cell.plain for cell in cells if not any(run.code for run in cell.runs)]
     return len(words) == len(cells) and all(" " in word or not word.islower() for word in words)
-
-
-def _colours(table: Table, column: int) -> bool:
-    """Whether a column of colours tells the rows apart; one colour is the whole table's, and only shown."""
-    return len({key_form(row.cells[column].plain) for row in table.rows}) > 1 or len(table.rows) < 2
 
 
 def _meaning(point: Point) -> str:

@@ -193,7 +193,12 @@ class Supply(Kind):
             if _SPARE.fullmatch(" ".join(loads or ())):
                 continue
             number = BARE.fullmatch(cells["from"].plain.strip())
-            sources = (f"{kept_in} {number[0]}",) if number else _each(names_in(cells["from"].plain))
+            each = () if number else names_in(cells["from"].plain) or ()
+            sources = (
+                (f"{kept_in} {number[0]}",)
+                if number
+                else [one for name in each for one in alternatives(name)]
+            )
             if not sources or loads is None:
                 answers.answered += 1
                 findings.append(_half_read(row, "feeds" if sources else "from"))
@@ -331,11 +336,6 @@ def with_row(
     }
     point.parts = (replace(point, fields=row, parts=()),)
     return point
-
-
-def _each(sources: tuple[str, ...] | None) -> tuple[str, ...]:
-    """The sources in a cell, each by itself."""
-    return tuple(one for name in sources or () for one in alternatives(name))
 
 
 def _half_read(row: Row, column: str) -> Finding:

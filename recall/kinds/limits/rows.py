@@ -63,9 +63,10 @@ class RowReader:
                 owed += [self.owes(label, text, column)] if due and not self.layout.matrix else []
                 continue
             word = isinstance(read, Unreadable) and text.plain.isalpha()
+            united = isinstance(read, Reading) and all(span.unit for span in read.spans)
             if word and column.subject and not self.layout.matrix:
                 read = Words(text.plain)  # a setting: `ON`
-            elif (word and len(text.plain) > 1) or (not self.layout.sure and not _amounts(read)):
+            elif (word and len(text.plain) > 1) or not (self.layout.sure or united):
                 self.guessed(label, text)  # `Vs`
                 continue
             said = read if isinstance(read, Unreadable) else facts_of(read, column, text.place)
@@ -207,8 +208,3 @@ class RowReader:
             if role in cells and not isinstance(read_cell(cells[role].plain), Blank):
                 point.fields[role] = (one_line(cells[role].plain),)
         return point
-
-
-def _amounts(read: object) -> bool:
-    """Whether a cell is amounts, each with a unit."""
-    return isinstance(read, Reading) and all(span.unit is not None for span in read.spans)

@@ -16,7 +16,8 @@ _NONE = re.compile(
     r"(?:available|required|needed|possible))\.?",
     re.IGNORECASE,
 )
-_DOT = re.compile(r"[.·•]")
+_MORSE = re.compile(r"(?=.*[.·•])(?=.*[\-\u2010-\u2015\u2212/])[.·•\-\u2010-\u2015\u2212\s/]+", re.DOTALL)
+"""A letter of both signs; beside one, a lone stroke is a letter too."""
 _STROKES = re.compile(r"[.·•\-\u2010-\u2015\u2212\s/]+")
 _TICK = re.compile(r"yes|no|y|n|x|true|false|[✓✔✗✘✕✖☑☒☐✅❌]\ufe0f?", re.IGNORECASE)
 _STOP = re.compile(r"(?<!\w\.\w)(?<!\betc)(?<=[\w)\]”\"'%°])\.$")
@@ -41,12 +42,6 @@ def is_placeholder(text: str) -> bool:
 def is_tick(text: str) -> bool:
     """Whether a cell is a mere tick, `yes` or `no`: no answer that can be asked for."""
     return _TICK.fullmatch(one_line(text)) is not None
-
-
-def _is_morse(text: str) -> bool:
-    """Whether a cell is a letter in Morse of both signs; beside one, a lone stroke is a letter too."""
-    text = text.strip()
-    return bool(_STROKES.fullmatch(text) and _DOT.search(text) and _DOT.sub("", text).strip())
 
 
 def without_stop(text: str) -> str:
@@ -138,7 +133,7 @@ class Answers:
     def rows(self) -> Iterator[tuple[Row, dict[str, Text]]]:
         """Each row with its cells by role, placeholders left out."""
         table = self.match.table
-        morse = {at for at in self.roles if any(_is_morse(row.cells[at].plain) for row in table.rows)}
+        morse = {at for at in self.roles if any(_MORSE.fullmatch(row.cells[at].plain) for row in table.rows)}
         subject = next((at for at, role in self.roles.items() if role == self.subject), -1)
         for row in table.rows:
             self.carried = (row.place.line, subject) in self.match.sheet.carried

@@ -74,9 +74,7 @@ def header_name(text: str) -> str:
 def _singular(word: str) -> str:
     if len(word) < 4 or word.endswith(("ss", "us", "is")):
         return word
-    if word.endswith("ies"):
-        return word[:-3] + "y"
-    return word[:-1] if word.endswith("s") else word
+    return word[:-3] + "y" if word.endswith("ies") else word.removesuffix("s")
 
 
 def singular(header: str) -> str:

@@ -20,27 +20,27 @@ def matched(table: Table, kinds: Sequence[Kind], scope: Scope) -> tuple[Match, K
     """The kind that explains most columns of a table, the first of equals, with its verdict; None where none fits."""
     sheet = settled(table, scope.footnotes)
     names = names_of(sheet.table)
-    best: tuple[Match, Kind] | None = None
-    for kind in kinds:
-        match = kind.match(sheet.table, match_roles(names, kind.by_header))
-        if match is not None and (best is None or match.explained > best[0].explained):
-            best = match, kind
-    if best is not None:
-        match = best[0]
-        match.sheet = sheet
-        if match.subject >= 0:
-            if match.subject > 0 and match.roles.get(0) in (None, "of") and _names(sheet.table):
-                spanned(sheet, 0, match.subject)
-            telling = match.telling if match.telling is not None else _telling(match)
-            continued(sheet, match.subject, telling, match.due, adds_up=match.adds_up)
-    return best
+    found = ((kind.match(sheet.table, match_roles(names, kind.by_header)), kind) for kind in kinds)
+    known = [(match, kind) for match, kind in found if match is not None]
+    if not known:
+        return None
+    match, kind = max(known, key=lambda each: each[0].explained)
+    match.sheet = sheet
+    if match.subject >= 0:
+        if match.subject > 0 and match.roles.get(0) in (None, "of") and _names(sheet.table):
+            spanned(sheet, 0, match.subject)
+        telling = match.telling if match.telling is not None else _telling(match)
+        continued(sheet, match.subject, telling, match.due, adds_up=match.adds_up)
+    return match, kind
 
 
 def _names(table: Table) -> bool:
     """Whether the first column is one of names, and its first row has one: no numbers, marks or boxes."""
     cells = [row.cells[0].plain for row in table.rows if row.cells[0]]
-    named = bool(table.headers[0]) and bool(table.rows) and bool(table.rows[0].cells[0])
-    return named and not is_aside(table.headers[0].plain) and not any(map(_NO_NAME.search, cells))
+    named = (
+        table.headers[0] and table.rows and table.rows[0].cells[0] and not is_aside(table.headers[0].plain)
+    )
+    return bool(named) and not any(map(_NO_NAME.search, cells))
 
 
 def _telling(match: Match) -> list[int]:
