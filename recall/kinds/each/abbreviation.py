@@ -73,6 +73,8 @@ class Abbreviation(Kind):
     def match(self, table: Table, roles: dict[int, str]) -> Match | None:
         """Letters and their words, a second and third pair side by side too; of two columns that could hold the
         letters, the cells decide."""
+        if len(table.headers) == 2 and not table.headers[1] and roles.get(0) in ("abbreviation", "acronym"):
+            roles = {**roles, 1: "meaning"}
         columns = columns_of(table, roles)
         if columns is None:
             return None

@@ -16,6 +16,7 @@ from recall.kinds.limits.rows import RowReader
 from recall.kinds.model import Draft, Point, Read, Scope
 from recall.kinds.prose.form import Claim, SentenceForm, form
 from recall.kinds.prose.lexicon import bag
+from recall.kinds.tables.headers import names_of, spellings
 from recall.kinds.tables.joining import is_aside, name_apart
 from recall.kinds.tables.match import matched
 from recall.notes.model import List, Table, Text
@@ -103,7 +104,11 @@ class Limit(Kind):
             return None
         known = layout.columns
         spare = [column for column in range(len(table.headers)) if column not in known]
-        explained = len(known) - (0 in known and 0 not in roles) - (not layout.sure)
+        coloured = layout.subject >= 0 and spellings(names_of(table)[layout.condition])[0] in (
+            "colour",
+            "color",
+        )
+        explained = len(known) - (0 in known and 0 not in roles) - (not layout.sure) - coloured
         subject = layout.subject if layout.subject >= 0 else layout.condition
         labels = [column for column in (layout.subject, layout.condition) if column not in (-1, subject)]
         telling = [column for column in spare if _tells(table, column)]

@@ -155,7 +155,10 @@ class Supply(Kind):
     def match(self, table: Table, roles: dict[int, str]) -> Match | None:
         """The source of supply is told from a citation before anything is decided."""
         match = super().match(table, numbered(table, settled(table, in_cases(table, roles))))
-        return replace(match, named=match.columns["feeds"]) if match is not None else None
+        if match is None:
+            return None
+        rated = NUMBER.fullmatch(names_of(table)[match.subject]) is not None  # whose rating it explains too
+        return replace(match, named=match.columns["feeds"], explained=match.explained + rated)
 
     def fits(self, table: Table, roles: Mapping[int, str]) -> bool:
         """A source and what it feeds, by names that mean nothing else together, over cells that aren't amounts."""

@@ -197,6 +197,8 @@ def _column(at: int, header: str, table: Table) -> Column:
             parts = replace(parts, name=f"{parts.name} {of}".strip())
     sense = parts.sense if not SIDE.search(parts.name) else ""
     name, side, absolute = side_of(f"{parts.name} {sense}".rstrip())
+    if side and not name and parts.unit is not None and parts.unit.dimension == "rotation":
+        name, parts = "rpm", replace(parts, name=f"{parts.name} rpm")  # `Max rpm`: the unit is the quantity
     whole = f"{parts.name} {parts.condition}".rstrip()
     if alert := _ALERT.fullmatch(parts.name) or _ALERT.fullmatch(whole):
         rank, way = ALERTS[alert["alert"].casefold()], (alert["way"] or alert["end"] or "").casefold()
