@@ -103,7 +103,7 @@ def take_conditions(text: str, tokens: list[Token], asides: Asides) -> list[Toke
         doubtful = (word in _NO_DIGIT and has_digit(said)) or (
             word == "per" and find_unit(follows) is not None
         )
-        if not follows or doubtful or ")" in said:
+        if not follows or doubtful or ")" in said or _goes_on(tokens, at):
             break
         asides.conditions.append(said)
         tokens = tokens[:at]
@@ -112,6 +112,14 @@ def take_conditions(text: str, tokens: list[Token], asides: Asides) -> list[Toke
         asides.conditions.insert(0, text[tokens[-1].start : tokens[-1].end].rstrip("."))
         tokens = tokens[:-2] if tokens[-2].kind == "comma" else tokens[:-1]
     return tokens
+
+
+def _goes_on(tokens: list[Token], at: int) -> bool:
+    """Whether another amount of the same quantity stands behind a condition: `12.4 V at rest, 14.2 V charging`."""
+    own = {token.unit.dimension for token in tokens[:at] if token.unit is not None}
+    parts = [place for place in range(at, len(tokens)) if tokens[place].kind in ("comma", "semi", "and")]
+    behind = (token.unit for place in parts for token in tokens[place + 1 : place + 4])
+    return any(unit is not None and unit.dimension in own for unit in behind)
 
 
 def _compares_another(tokens: list[Token], at: int) -> bool:

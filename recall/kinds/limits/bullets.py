@@ -32,7 +32,7 @@ _AT = re.compile(r"(?P<name>.*\S)\s*(?:@\s*|\s(?=at \d))(?P<at>(?:at )?\d.*)", r
 _BARE = re.compile(r"[<>≤≥~±+−-]?\s?\d")
 _TAIL = re.compile(
     r"\s+(?=(?:when|while|if|with|without|at|in|on|during|from|below|above|between|after|before|for|per|unless|except|"
-    r"cold|hot|wet|dry|loaded|empty)\b)",
+    r"cold|hot|wet|dry|loaded|empty|charging|running|idling|stopped)\b)",
     re.IGNORECASE,
 )
 _SECOND = re.compile(r"(?:[,;/]|\b(?:and|or))\s*\D{0,20}\d")

@@ -98,6 +98,13 @@ def _sorted(columns: list[Column], roles: Mapping[int, str]) -> Layout:
         said = ["value"]
     if "parameter" not in own and len(said) == 1 and LONE.fullmatch(columns[own[said[0]]].parts.name):
         del own[said[0]]  # `Lower` beside no upper end is an order (`Raise | Lower`), and `Low` a gear
+    ends = [columns[own[role]] for role in ("minimum", "maximum") if role in own]
+    ends = [column for column in ends if LONE.fullmatch(column.parts.name)]
+    spare = [each for each in columns[1:] if each.name and not each.side and each.at not in own.values()]
+    if len(ends) == 2 and any(_alike(each, ends[1]) and not each.aside for each in spare):
+        for column in ends:  # `Low | High | Evacuate` are steps of one alarm
+            column.name, column.side = column.parts.name, ""
+        own = {role: at for role, at in own.items() if role not in ("minimum", "maximum")}
     names = [column.parts.name.casefold() for column in columns]
     if "parameter" in own and not own.keys() & set(AMOUNTS) and {"from", "to"} <= set(names):
         own |= {"minimum": names.index("from"), "maximum": names.index("to")}  # the ends of a range
