@@ -35,6 +35,8 @@ _ONE_THING = bag("gas bias canvas chassis lens series mass class bus brass") | {
 
 def lower(phrase: str) -> str:
     """A phrase for the middle of a sentence: `Oil pressure` and `A duct` lose their capital, `TGT`, `Np` keep it."""
+    if not phrase[:1].isupper():
+        return phrase
     first, _, rest = phrase.partition(" ")
     plain = (_PLAIN.match(phrase) or _SHORT.match(phrase)) and not _NAMES.match(phrase)
     if plain or (first == "A" and rest and rest.split(" ")[0] not in VERBS and not rest[0].isupper()):

@@ -55,7 +55,10 @@ def plain(amount: Reading | Words) -> str:
     """An answer as it is shown: a minimum or maximum as its number, `less than` where the number is left out."""
     if isinstance(amount, Words):
         return amount.text
-    amount = replace(amount, spans=tuple(replace(span, unit=plain_unit(span.unit)) for span in amount.spans))
+    if any(span.unit and span.unit.name.startswith("% ") for span in amount.spans):
+        amount = replace(
+            amount, spans=tuple(replace(span, unit=plain_unit(span.unit)) for span in amount.spans)
+        )
     span, end = amount.spans[0], amount.spans[0].low or amount.spans[0].high
     if amount.shape != "single" or not end or (span.low and span.high) or span.low_open or span.high_open:
         return shown(span if amount.shape == "single" else amount)

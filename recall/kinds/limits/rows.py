@@ -63,10 +63,10 @@ class RowReader:
                 owed += [self.owes(label, text, column)] if due and not self.layout.matrix else []
                 continue
             word = isinstance(read, Unreadable) and text.plain.isalpha()
-            united = isinstance(read, Reading) and all(span.unit for span in read.spans)
+            sure = self.layout.sure or (isinstance(read, Reading) and all(span.unit for span in read.spans))
             if word and column.subject and not self.layout.matrix:
                 read = Words(text.plain)  # a setting: `ON`
-            elif (word and len(text.plain) > 1) or not (self.layout.sure or united):
+            elif (word and len(text.plain) > 1) or not sure:
                 self.guessed(label, text)  # `Vs`
                 continue
             said = read if isinstance(read, Unreadable) else facts_of(read, column, text.place)
@@ -141,11 +141,10 @@ class RowReader:
                     asked = True
             wrong = self.fill(point, group)
             self.side(point, row)
-            heads = [one_line(self.match.table.headers[fact.column.column].plain) or "Note" for fact in group]
-            shown_too = (
-                (head, words) for head, fact in zip(heads, group, strict=True) for words in fact.shown
-            )
-            point.extra += tuple(dict.fromkeys(shown_too))
+            for fact in group:
+                head = one_line(self.match.table.headers[fact.column.column].plain) if fact.shown else ""
+                said = ((head or "Note", words) for words in fact.shown)
+                point.extra += tuple(one for one in said if one not in point.extra)
             findings, false = check(point, group, label.unitless, self.strange)
             self.findings += findings
             point.faulty = broken or wrong or false
