@@ -77,7 +77,6 @@ def say_error(error: RecallError) -> None:
 
 
 def _say_warning(message: Warning | str, *_: object) -> None:
-    """A line on standard error."""
     sys.stderr.write(f"recall: {shown(str(message))}\n")
 
 

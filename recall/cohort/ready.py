@@ -73,6 +73,5 @@ def _ready(tables: Tables, taught: Taught, on: date, people: Sequence[str]) -> I
 
 
 def _by_person(expression: Any, people: Sequence[str]) -> dict[str, list[Mapping[str, Any]]]:
-    """Rows of an expression by person."""
     rows = expression.filter(expression.person.isin(list(people))).order_by("person").to_pyarrow().to_pylist()
     return {person: list(own) for person, own in groupby(rows, key=lambda row: str(row["person"]))}

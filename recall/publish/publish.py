@@ -145,7 +145,6 @@ def _file(
     key: Path | None,
     overs: set[HandOver],
 ) -> bytes:
-    """The whole file."""
     sources = _sources(deck)
     payload = {f"{SOURCES}{name}": content for name, content in sources.items()}
     changes = [_placed(change, deck) for change in changes] if since else []

@@ -233,7 +233,6 @@ def _widths(table: Table, width: float) -> list[float]:
 
 
 def _columns(table: Table) -> Iterator[list[str]]:
-    """The cells of each column."""
     for at in range(len(table.heads)):
         yield [(_MARK if row.critical and not at else "") + row.cells[at] for row in table.rows]
 

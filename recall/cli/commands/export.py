@@ -171,7 +171,6 @@ def _log(wish: Wish) -> str:
 
 
 def _samples(wish: Wish) -> None:
-    """A folder of them."""
     from recall.publish.samples import samples
 
     deck, folder = wish.deck(), wish.out or Path("exports")

@@ -37,7 +37,7 @@ def merge(
     for other in others:
         if not other.exists():
             raise RecallError(f"there is no store `{other}`", "name the other device's store")
-        if not other.is_file() or not (_sqlite(other) or _lines(other)):
+        if not other.is_file() or not (_is_store(other) or _begins(other).startswith(b"{")):
             raise RecallError(
                 f"that is no store and no file of events: {other}",
                 "name the other device's store, or what it handed over",
@@ -58,7 +58,7 @@ def _merged(store: "Store", others: list[Path], *, same_person: bool) -> "Iterat
     from recall.store.gate import LONGEST_LINE
 
     for other in others:
-        if _sqlite(other):
+        if _is_store(other):
             yield from store.merge([other], same_person=same_person)
             continue
         with other.open(encoding="utf-8") as opened:
@@ -66,13 +66,11 @@ def _merged(store: "Store", others: list[Path], *, same_person: bool) -> "Iterat
             yield store.read_json(lines, str(other), same_person=same_person)
 
 
-def _lines(path: Path) -> bool:
-    """Whether a file begins as one of events does."""
+def _begins(path: Path) -> bytes:
     with path.open("rb") as opened:
-        return opened.read(1) == b"{"
+        return opened.read(len(_HEADER))
 
 
-def _sqlite(path: Path) -> bool:
+def _is_store(path: Path) -> bool:
     """Whether a file is a database, or empty."""
-    with path.open("rb") as opened:
-        return opened.read(len(_HEADER)) in (_HEADER, b"")
+    return _begins(path) in (_HEADER, b"")
