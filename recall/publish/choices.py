@@ -1,8 +1,7 @@
 """Wrong answers to choose among: of the same kind and aspect, like the right one, and never right as well."""
 
-import random
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, field
@@ -117,10 +116,3 @@ def _apart(one: str, two: str) -> bool:
     """Whether neither text holds all the words of the other."""
     first, second = set(words_of(one)), set(words_of(two))
     return bool(first and second) and not first <= second and not second <= first
-
-
-def shuffled(texts: Iterable[str], rng: random.Random) -> list[str]:
-    """The texts in an order that tells nothing."""
-    mixed = list(texts)
-    rng.shuffle(mixed)
-    return mixed

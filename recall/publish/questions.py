@@ -9,7 +9,7 @@ from recall.base.dataclass import dataclass
 from recall.base.text import CAUTION, shown, words_of
 from recall.deck.model import Deck
 from recall.kinds.model import Card
-from recall.publish.choices import FEWEST, Choices, shuffled
+from recall.publish.choices import FEWEST, Choices
 from recall.publish.zipped import write_zip
 
 QTI = "http://www.imsglobal.org/xsd/imsqti_v2p1"
@@ -133,7 +133,8 @@ def _file(root: Xml.Element) -> bytes:
 
 def _offered(deck: Deck, card: Card, sort: str, texts: Sequence[str]) -> Item:
     """The texts to choose the first of, or all to be put in their order."""
-    mixed = shuffled(texts, random.Random(card.id))
+    mixed = list(texts)
+    random.Random(card.id).shuffle(mixed)
     one = sort == "choice"
     letter, most = ("C", {"maxChoices": "1"}) if one else ("S", {})
     right = [f"{letter}{mixed.index(text) + 1}" for text in texts[: 1 if one else None]]

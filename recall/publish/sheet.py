@@ -4,7 +4,6 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from recall.base.dataclass import dataclass, field
 from recall.base.errors import RecallError
-from recall.base.text import CAUTION
 from recall.deck.model import Deck
 from recall.deck.supply import Supplies
 from recall.kinds.kind import Kind
@@ -82,13 +81,12 @@ class Section:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """A whole sheet. facts: of the record, label and text; marking and caution go on each page."""
+    """A whole sheet. facts: of the record, label and text; the marking goes on each page."""
 
     title: str
     facts: tuple[tuple[str, str], ...]
     marking: str
     sections: tuple[Section, ...] = ()
-    caution: str = CAUTION
 
     @property
     def foot(self) -> str:

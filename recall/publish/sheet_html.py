@@ -5,14 +5,14 @@ from collections.abc import Iterable
 from html import escape
 from importlib.resources import files
 
-from recall.base.text import shown
+from recall.base.text import CAUTION, shown
 from recall.publish.sheet import Block, Figure, Section, Sheet, Steps, Table
 
 
 def sheet_html(sheet: Sheet) -> str:
     """The whole file. Caution and marking stand at both ends on a screen, and on each page in print."""
     style = files("recall.publish").joinpath("sheet.css").read_text(encoding="utf-8")
-    head = _edge(sheet.marking, sheet.caution)
+    head = _edge(sheet.marking)
     body = "\n".join(_section(number, section) for number, section in enumerate(sheet.sections))
     links = "".join(
         f'<a href="#s{number}">{_text(section.title)}</a>' for number, section in enumerate(sheet.sections)
@@ -25,16 +25,16 @@ def sheet_html(sheet: Sheet) -> str:
         'img-src data:">\n'
         f"<title>{_text(sheet.title)}: study sheet</title>\n<style>\n{style}</style>\n</head>\n<body>\n"
         f'<table class="page" role="presentation">\n<thead><tr><td>{head}</td></tr></thead>\n'
-        f"<tfoot><tr><td>{_edge(sheet.foot, sheet.caution)}</td></tr></tfoot>\n<tbody><tr><td><main>\n"
+        f"<tfoot><tr><td>{_edge(sheet.foot)}</td></tr></tfoot>\n<tbody><tr><td><main>\n"
         f"<h1>{_text(sheet.title)}</h1>\n<dl>{facts}</dl>\n<nav>{links}</nav>\n"
         f'<p>Points marked <span class="mark">critical</span> must be known without fail.</p>\n{body}\n'
         "</main></td></tr></tbody>\n</table>\n</body>\n</html>\n"
     )
 
 
-def _edge(said: str, caution: str) -> str:
+def _edge(said: str) -> str:
     first = f"{_text(said)} &middot; " if said else ""
-    return f'<div class="edge">{first}<b>{_text(caution)}</b></div>'
+    return f'<div class="edge">{first}<b>{_text(CAUTION)}</b></div>'
 
 
 def _text(text: str) -> str:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from recall.base.text import CAUTION
 from recall.publish.sheet import Block, Figure, Sheet, Steps
 from recall.session.view import Line
 
@@ -13,7 +14,7 @@ def sheet_lines(sheet: Sheet) -> Iterator[Line]:
             yield Line("head", f"{section.title}: {group.topic}")
             for block in group.blocks:
                 yield from _block(block)
-    yield Line("note", sheet.caution)
+    yield Line("note", CAUTION)
 
 
 def _block(block: Block) -> Iterator[Line]:

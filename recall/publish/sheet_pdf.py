@@ -22,6 +22,7 @@ from reportlab.platypus import (
     TableStyle,
 )
 
+from recall.base.text import CAUTION
 from recall.publish.diagram_pdf import Drawing
 from recall.publish.paper import BOLD, REGULAR, fonts, marked_up, paper, printable
 from recall.publish.sheet import COMMON, Block, Figure, Row, Sheet, Steps, Table
@@ -57,8 +58,8 @@ def _edges(canvas: Canvas, sheet: Sheet, width: float, height: float) -> None:
     """Marking and caution above, the revision and the page below."""
     canvas.saveState()
     canvas.setFont(BOLD, 7.5)
-    canvas.drawCentredString(width / 2, height - 10 * mm, sheet.caution)
-    canvas.drawCentredString(width / 2, 13 * mm, sheet.caution)
+    canvas.drawCentredString(width / 2, height - 10 * mm, CAUTION)
+    canvas.drawCentredString(width / 2, 13 * mm, CAUTION)
     canvas.setFont(REGULAR, 7.5)
     if sheet.marking:
         canvas.drawCentredString(width / 2, height - 14 * mm, printable(sheet.marking))

@@ -2,13 +2,13 @@
 
 from collections.abc import Sequence
 from datetime import date
+from typing import Any
 from urllib.parse import urlencode
 
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from recall.base.dataclass import dataclass
 from recall.base.errors import RecallError
 from recall.base.marks import MARKS
 from recall.base.settings import Settings
@@ -30,17 +30,6 @@ AHEAD = 14
 """Days that a curve is drawn into the future, at least."""
 
 
-@dataclass(frozen=True, slots=True)
-class Side:
-    """A card as it is shown. rows: its life, newest first, each as day, what, mark, words given, days it holds."""
-
-    card: Card
-    standing: list[str]
-    chart: chart.Chart | None
-    remark: str
-    rows: list[tuple[str, str, str, str, str]]
-
-
 async def point(request: Request) -> Response:
     """The page. id: of a point."""
     store = room_of(request).store
@@ -48,10 +37,11 @@ async def point(request: Request) -> Response:
     if not known:
         return refusal(request, "there is no such point", "Look for it under Topics.", 404)
     sides = [_side(store, one) for one in known]
-    card = sides[0].card
+    cards: list[Card] = [side["card"] for side in sides]
+    card = cards[0]
     last = min(max(one.line for one in known), card.line + FARTHEST)
     source = list(tell.source(card, SourceText(store).lines(card, last)))
-    alike = all(side.card.condition == card.condition for side in sides)
+    alike = all(one.condition == card.condition for one in cards)
     usual = {str(deck.record.get("applies_to", "")) for deck in store.decks()}
     return page(
         request,
@@ -61,24 +51,24 @@ async def point(request: Request) -> Response:
         card=card,
         sides=sides,
         source=runs(source),
-        pictures={
-            line: seen for side in sides for line, seen in pictures(room_of(request), side.card).items()
-        },
+        pictures={line: seen for one in cards for line, seen in pictures(room_of(request), one).items()},
     )
 
 
-def _side(store: Store, known: Known) -> Side:
+def _side(store: Store, known: Known) -> dict[str, Any]:
+    """A card as it is shown, its life newest first."""
     entries, settings = store.history(known.id), store.settings()
-    return Side(
-        card=store.card(known.id),
-        standing=list(standing_told(known, settings)),
-        chart=_chart(store, known, entries, settings),
-        remark=store.remark_on(known.id),
-        rows=[_row(entry, settings) for entry in reversed(entries)],
-    )
+    return {
+        "card": store.card(known.id),
+        "standing": list(standing_told(known, settings)),
+        "chart": _chart(store, known, entries, settings),
+        "remark": store.remark_on(known.id),
+        "rows": [_row(entry, settings) for entry in reversed(entries)],
+    }
 
 
-def _row(entry: Entry, settings: Settings) -> tuple[str, str, str, str, str]:
+def _row(entry: Entry, settings: Settings) -> tuple[str, ...]:
+    """Day, what, mark, words given, days it holds."""
     mark = "" if entry.mark is None else MARKS[entry.mark - 1]
     holds = "" if entry.holds is None else f"{entry.holds:.1f}"
     when = f"{entry.at.astimezone(settings.home):%Y-%m-%d %H:%M}"
