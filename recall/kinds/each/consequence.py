@@ -48,7 +48,7 @@ class Consequence(Kind):
     rank = 40
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
         ("{it} what follows?", "{it} what is the effect?"),
-        ("{it} what is to be done?", "{it} what do you do?", "{it} say what you do."),
+        ("{it} what is to be done?", "{it} what do you do?", "{it} which action do you take?"),
         ("{it}: what is the failure?", "{it}: which failure is that?"),
         ("{it}: what does that tell you?", "{it}: what do you conclude?"),
         *(
