@@ -272,19 +272,14 @@ def _cells(heard: _Heard, table: Table, every: bool) -> Iterator[Fate]:
             said = heard.all if stands(own, heard.all) else said
         rule = "" if said else _rule(row, head)
         for at, cell in enumerate((*row.cells, *row.spare)):
-            if not every and (not cell or (said is not heard.all and cell.plain in said)):
+            if not cell or (not every and said is not heard.all and cell.plain in said):
                 continue
-            if cell:
-                unsaid = (
-                    at in units | filled
-                    or is_placeholder(cell.plain)
-                    or says_none(cell.plain)
-                    or find_unit(cell.plain)
-                )
-                ended = _cell(heard, cell, said, row, rule, counted=at in counted, unsaid=bool(unsaid))
-                seen = at in shown and ended.fate == "asked"
-                over = one_line(table.headers[at].plain) if at < len(table.headers) else ""
-                yield replace(ended, fate="shown" if seen else ended.fate, head=over)
+            plain = cell.plain
+            unsaid = at in units | filled or is_placeholder(plain) or says_none(plain) or find_unit(plain)
+            ended = _cell(heard, cell, said, row, rule, counted=at in counted, unsaid=bool(unsaid))
+            seen = at in shown and ended.fate == "asked"
+            over = one_line(table.headers[at].plain) if at < len(table.headers) else ""
+            yield replace(ended, fate="shown" if seen else ended.fate, head=over)
 
 
 def _cell(heard: _Heard, cell: Text, said: str, row: Row, rule: str, *, counted: bool, unsaid: bool) -> Fate:
