@@ -94,9 +94,9 @@ def _counts(amount: Reading | Words | None, subject: str) -> bool:
 def _counted(point: Point) -> Point:
     """A point whose subject says that it is counted: `number of flooded compartments`."""
     subject, amounts = point.subject, point.amounts
-    counts = any(_counts(amounts.get(role), subject) for role in AMOUNTS)
-    said = _NUMBER.match(subject) or _LIMIT.fullmatch(point.wording.get("value", ""))
-    if not counts or said or not is_plural(subject):
+    if not is_plural(subject) or not any(_counts(amounts.get(role), subject) for role in AMOUNTS):
+        return point
+    if _NUMBER.match(subject) or _LIMIT.fullmatch(point.wording.get("value", "")):
         return point
     return replace(point, subject=f"Number of {lower(subject)}")
 

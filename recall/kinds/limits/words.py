@@ -58,6 +58,8 @@ def when(clause: str, condition: str, held: str = "") -> str:
 
 def _unsaid(condition: str, phrase: str) -> str:
     """A condition, but one that a phrase says itself: `On the step` of a step taxi speed."""
+    if not condition:
+        return ""
     own, said = ({word.rstrip("s") for word in words_of(text)} for text in (condition, phrase))
     return "" if own > _SMALL & own and own - _SMALL <= said else one_line(condition)
 
