@@ -11,7 +11,7 @@ from recall.cli.output import columns, json_line, say, wrapped
 
 if TYPE_CHECKING:
     from recall.cohort.rates import Rate
-    from recall.cohort.view import Class, PointView, TopicView, View
+    from recall.cohort.view import Class, TopicView, View
 
 WEAKEST = 8
 """Topics that are shown."""
@@ -66,10 +66,13 @@ def _lines(view: "View", most: int) -> Iterator[str]:
         " people answered:"
     )
     yield ""
-    rows = [_topic(one) for one in view.topics[:WEAKEST]]
-    yield from columns(rows, ("topic", "people", "missed", "interval", ""), right=(1, 2, 3), path=0)
+    topics = [(one.topic, *one.rate.in_words, _behind(one)) for one in view.topics[:WEAKEST]]
+    yield from columns(topics, ("topic", "people", "missed", "interval", ""), right=(1, 2, 3), path=0)
     yield ""
-    rows = [_point(one) for one in view.points[:most]]
+    rows = [
+        (one.named, *one.rate.in_words, one.typed[0] if one.typed else "", one.place)
+        for one in view.points[:most]
+    ]
     yield from columns(
         rows, ("point", "people", "missed", "interval", "most typed", "place"), right=(1, 2, 3)
     )
@@ -112,14 +115,8 @@ def _share(rate: "Rate") -> str:
     return f"{percent(rate.share)} ({percent(rate.low)} to {percent(rate.high)}, {people})"
 
 
-def _topic(one: "TopicView") -> tuple[str, ...]:
-    weak = "" if one.weak is None else f"behind the rest by {percent(-one.weak.by)}"
-    return (one.topic, *one.rate.in_words, weak)
-
-
-def _point(one: "PointView") -> tuple[str, ...]:
-    typed = "" if one.typed is None else one.typed[0]
-    return (one.named, *one.rate.in_words, typed, one.place)
+def _behind(one: "TopicView") -> str:
+    return "" if one.weak is None else f"behind the rest by {percent(-one.weak.by)}"
 
 
 def rows_of(view: "View") -> Iterator[dict[str, Any]]:

@@ -33,17 +33,8 @@ _KEY = re.compile(r"[0-9a-f]{64}")
 MODES = ("daily", "plan", "oral")
 MARKERS = ("program", "self", "examiner")
 COLUMNS = (
-    "card",
-    "hash",
-    "revision",
-    "day",
-    "mark",
-    "right",
-    "seconds",
-    "mode",
-    "by",
-    "claimed",
-    "overruled",
+    *("card", "hash", "revision", "day", "mark", "right"),
+    *("seconds", "mode", "by", "claimed", "overruled"),
 )
 """One value an answer in each. card, hash, revision: indices of `cards`, `hashes`, `revisions`; right: 1, 0,
 or -1 where nobody told; mode, by: indices of MODES, MARKERS; seconds: null where no time was taken."""

@@ -8,7 +8,7 @@ tell of the secret; who could measure them inside a browser could read it as wel
 import hashlib
 import secrets
 import struct
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from recall.base.errors import RecallError
 
@@ -23,26 +23,26 @@ _ROUNDS = (
 
 def sign(seed: bytes, message: bytes) -> bytes:
     """The signature of a message (64 bytes)."""
-    try:
-        from nacl.signing import SigningKey
-    except ImportError:
-        from ecdsa import Ed25519
-        from ecdsa import SigningKey as Plain
-
-        return bytes(Plain.from_string(seed, curve=Ed25519).sign(message))
-    return SigningKey(seed).sign(message).signature
+    return _key(seed)[0](message)
 
 
 def public_of(seed: bytes) -> str:
     """The public half of a key of this seed, in hexadecimal."""
+    return _key(seed)[1].hex()
+
+
+def _key(seed: bytes) -> tuple[Callable[[bytes], bytes], bytes]:
+    """What signs with a key of this seed, and its public half."""
     try:
         from nacl.signing import SigningKey
     except ImportError:
         from ecdsa import Ed25519
         from ecdsa import SigningKey as Plain
 
-        return bytes(Plain.from_string(seed, curve=Ed25519).verifying_key.to_string()).hex()
-    return SigningKey(seed).verify_key.encode().hex()
+        plain = Plain.from_string(seed, curve=Ed25519)
+        return lambda message: bytes(plain.sign(message)), bytes(plain.verifying_key.to_string())
+    key = SigningKey(seed)
+    return lambda message: key.sign(message).signature, key.verify_key.encode()
 
 
 def seal(message: bytes, public: str) -> bytes:

@@ -97,11 +97,13 @@ def verify(path: Path, content: bytes) -> Verified:
                 f"its notes are larger than {MOST_NOTES >> 20} MiB", "no deck is that large"
             )
         slug, revision, said = _named(top, payload)
-        lone = said.get("lone") is True
+        renamed, lone = said.get("renamed", {}), said.get("lone") is True
+        if not NEEDS["deck loaded"]["renamed"].fits(renamed):
+            raise UnverifiedError(f"the renamings in `{RECORD}` can't be read", "ask whoever published it")
         # What is beside the payload stands for all of it.
         beside = "".join(f"{name} {below.get(name, b'').hex()} " for name in (TAGS, SIGNATURE))
         mark = hashlib.sha256(f"{reading()} {top} {beside}".encode()).hexdigest()
-        return Verified(path, slug, revision, lone, payload, sums, signer, mark, _renamed(said))
+        return Verified(path, slug, revision, lone, payload, sums, signer, mark, renamed)
 
 
 def verified(path: Path) -> Verified:
@@ -169,14 +171,6 @@ def _named(top: str, payload: Mapping[str, bytes]) -> tuple[str, str, dict[str, 
     ):
         raise UnverifiedError(f"its record `{RECORD}` can't be read", "ask whoever published it")
     return found[1], found[2], said
-
-
-def _renamed(said: Mapping[str, Any]) -> dict[str, str]:
-    """Which cards go on from which, new id → old id, as the record says."""
-    plain = said.get("renamed", {})
-    if not NEEDS["deck loaded"]["renamed"].fits(plain):
-        raise UnverifiedError(f"the renamings in `{RECORD}` can't be read", "ask whoever published it")
-    return dict(plain)
 
 
 def _read(found: Verified, today: date | None) -> tuple[Deck, list[Finding]]:

@@ -7,33 +7,11 @@ from keyword import iskeyword
 from typing import Any
 
 COMMANDS = (
-    "review",
-    "due",
-    "weak",
-    "plan",
-    "odds",
-    "oral",
-    "page",
-    "history",
-    "undo",
-    "remark",
-    "new",
-    "cards",
-    "lint",
-    "load",
-    "supplies",
-    "changes",
-    "publish",
-    "keys",
-    "export",
-    "class",
-    "settings",
-    "merge",
-    "events",
-    "backup",
-    "doctor",
-    "tune",
+    *("review", "due", "weak", "plan", "odds", "oral", "page", "history", "undo", "remark"),
+    *("new", "cards", "lint", "load", "supplies", "changes", "publish", "keys", "export", "class"),
+    *("settings", "merge", "events", "backup", "doctor", "tune"),
 )
+"""Those to learn with, those to write notes and to teach with, those for the store."""
 
 
 def command(name: str) -> Callable[..., Any]:

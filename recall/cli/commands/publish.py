@@ -8,7 +8,7 @@ import typer
 
 from recall.base.clock import SystemClock
 from recall.base.errors import RecallError
-from recall.base.text import CAUTION
+from recall.base.text import CAUTION, fields_of
 from recall.cli.options import JsonOption, PathArgument, option
 from recall.cli.output import json_line, say
 
@@ -52,24 +52,17 @@ def publish(
         done = written(deck, findings, out=out, key=sign, decisions=decisions)
         record = done.deck.record
         if json:
-            json_line(
-                {
-                    "file": done.path.as_posix(),
-                    "deck": record.deck,
-                    "revision": record.revision,
-                    "since": done.since,
-                    "changes": len(done.changes),
-                    "signer": done.signer,
-                }
-            )
+            told = {
+                "file": done.path.as_posix(),
+                **fields_of(record, "deck", "revision"),
+                "since": done.since,
+            }
+            json_line(told | {"changes": len(done.changes), "signer": done.signer})
             continue
         since = f"since revision {done.since}" if done.since else "the first revision"
         say(f"{done.path}: {record.deck} revision {record.revision}, {since}: {counted(done.changes)}.")
-        say(
-            f"Signed with the key {spoken(done.signer)}."
-            if done.signer
-            else "It is not signed: --sign KEY signs it."
-        )
+        signed = f"Signed with the key {spoken(done.signer)}." if done.signer else ""
+        say(signed or "It is not signed: --sign KEY signs it.")
     if not json:
         say(CAUTION)
 

@@ -121,19 +121,16 @@ def _tree(decks: "Sequence[tuple[Deck, Supplies]]") -> None:
 def _rows(deck: "Deck", known: "Supplies") -> None:
     names = known.names
     for feed in known.feeds:
-        json_line(
-            {
-                "deck": deck.record.deck,
-                "source": names[feed.source],
-                "load": names[feed.load],
-                "needs": [[names[key] for key in group] for group in feed.needs],
-                "backup": [names[key] for key in feed.automatic],
-                "manual": [names.get(backup.name, "") for backup in feed.backups if backup.manual],
-                "applies": feed.point.applies,
-                "file": deck.source.named(feed.place.file),
-                "line": feed.place.line,
-            }
-        )
+        row = {
+            "deck": deck.record.deck,
+            "source": names[feed.source],
+            "load": names[feed.load],
+            "needs": [[names[key] for key in group] for group in feed.needs],
+            "backup": [names[key] for key in feed.automatic],
+            "manual": [names.get(backup.name, "") for backup in feed.backups if backup.manual],
+            "applies": feed.point.applies,
+        }
+        json_line({**row, "file": deck.source.named(feed.place.file), "line": feed.place.line})
 
 
 def _as_json(deck: "Deck", aircraft: "Sequence[Aircraft]", outcome: "Outcome") -> dict[str, Any]:

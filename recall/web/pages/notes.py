@@ -20,7 +20,7 @@ from recall.deck.model import Source
 from recall.deck.pictures import PICTURE, in_card
 from recall.deck.read import Written, read_written
 from recall.deck.source import file_shown, find_sources, notes_digest
-from recall.kinds.fates import ENDINGS, Fate
+from recall.kinds.fates import ENDINGS
 from recall.kinds.model import Card
 from recall.web.render import page, refusal, room_of
 from recall.web.room import Room
@@ -153,8 +153,12 @@ def _lines(written: Written, file: str, found: Iterable[Finding], first: int) ->
     lines = [Line(number, text) for number, text in enumerate(texts, first + 1)]
     at = {line.number: line for line in lines}
     for fate in written.fates(file, first + 1, first + LINES):
-        if fate.place.line in at:
-            _take(at[fate.place.line], fate)
+        if (line := at.get(fate.place.line)) is not None:
+            line.ends[fate.fate] += 1
+            if not line.fate or ENDINGS.index(fate.fate) < ENDINGS.index(line.fate):
+                line.fate = fate.fate
+            if fate.fate == "passed over" and fate.why not in line.why:
+                line.why.append(fate.why)
     for card in written.deck.cards:
         if card.file == file and card.line in at:
             at[card.line].cards.append(card)
@@ -162,14 +166,6 @@ def _lines(written: Written, file: str, found: Iterable[Finding], first: int) ->
         if said.place.line in at:
             at[said.place.line].findings.append(said)
     return lines
-
-
-def _take(line: Line, fate: Fate) -> None:
-    line.ends[fate.fate] += 1
-    if not line.fate or ENDINGS.index(fate.fate) < ENDINGS.index(line.fate):
-        line.fate = fate.fate
-    if fate.fate == "passed over" and fate.why not in line.why:
-        line.why.append(fate.why)
 
 
 async def news(request: Request) -> Response:
