@@ -73,9 +73,8 @@ SPEEDS = {
     "VY": "best rate of climb",
 }
 
-# 14 CFR 91.211(a)(1) and AIM 7-1, thunderstorm flying: subject, condition, aspect, answer.
+# AIM 7-1, thunderstorm flying: subject, condition, aspect, answer.
 LIMITS = [
-    ("Cabin altitude", "required crew without oxygen, time limited", "duration", "30 min"),
     ("Distance from a severe thunderstorm", "", "minimum", "20 miles"),
 ]
 

@@ -55,6 +55,7 @@ class RowReader:
         """Read one row. Returns findings of answers that are owed, kept back while the table may be a template."""
         facts: list[Fact] = []
         owed: list[Finding] = []
+        told = len(self.findings)
         for column in self.layout.amounts:
             text = row.cells[column.column]
             read = self.cell(row, column, label)
@@ -66,7 +67,7 @@ class RowReader:
             sure = self.layout.sure or (isinstance(read, Reading) and all(span.unit for span in read.spans))
             if word and column.subject and not self.layout.matrix:
                 read = Words(text.plain)  # a setting: `ON`
-            elif (word and len(text.plain) > 1) or not sure:
+            elif (word and len(text.plain) > 1 and not (label.unit or column.unit)) or not sure:
                 self.guessed(label, text)  # `Vs`
                 continue
             said = read if isinstance(read, Unreadable) else facts_of(read, column, text.place)
@@ -80,7 +81,7 @@ class RowReader:
         if facts:
             self.gather(label, row, facts)
             return owed
-        without = not (owed or self.layout.matrix) and self.layout.sure
+        without = not (owed or self.layout.matrix) and self.layout.sure and told == len(self.findings)
         return [self.owes(label, label.text, None)] if without else owed[:1]
 
     def cell(self, row: Row, column: Amount, label: Label) -> Reading | Words | Blank | Unreadable:
