@@ -37,9 +37,8 @@ class Ready:
 
 def paper(taught: Taught) -> Paper:
     """The examination that the deck's blueprint asks for."""
-    deck = DeckInForce(
-        taught.slug, taught.revisions[-1] if taught.revisions else "", dict(taught.record), 0, None
-    )
+    newest = taught.revisions[-1] if taught.revisions else ""
+    deck = DeckInForce(taught.slug, newest, dict(taught.record), 0, None)
     return paper_of([Subject(card.deck, card.topic, card.critical) for card in taught.cards], [deck])
 
 
@@ -58,13 +57,11 @@ def _ready(tables: Tables, taught: Taught, on: date, people: Sequence[str]) -> I
         recall = np.zeros(len(index))
         known = [row for row in rows if row["card"] in index]
         if known:
-            model = Parameters.of(
-                (*DEFAULT.weights[:-1], -known[0]["decay"])
-            )  # its curve is what is asked of it
+            # Of a model its curve is what is asked.
+            model = Parameters.of((*DEFAULT.weights[:-1], -known[0]["decay"]))
             held, last = (np.array([row[name] for row in known], np.float64) for name in ("holds", "day"))
-            recall[[index[row["card"]] for row in known]] = recall_curve(
-                held, moment - last - USUAL_HOUR, model
-            )
+            since = moment - last - USUAL_HOUR
+            recall[[index[row["card"]] for row in known]] = recall_curve(held, since, model)
         own = days.get(person, [])
         told = Foretold.of_days(
             *(np.array([row[name] for row in own], np.float64) for name in ("predicted", "variance", "right"))

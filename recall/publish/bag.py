@@ -8,12 +8,8 @@ from recall.base.errors import UnverifiedError
 from recall.base.text import shown
 
 DECLARATION = b"BagIt-Version: 1.0\nTag-File-Character-Encoding: UTF-8\n"
-INFO, MANIFEST, TAGS, SIGNATURE = (
-    "bag-info.txt",
-    "manifest-sha256.txt",
-    "tagmanifest-sha256.txt",
-    "signature.txt",
-)
+INFO, SIGNATURE = "bag-info.txt", "signature.txt"
+MANIFEST, TAGS = "manifest-sha256.txt", "tagmanifest-sha256.txt"
 _TAGGED = frozenset(("bagit.txt", INFO, MANIFEST))
 _LINE = re.compile(r"([0-9a-f]{64}) {2}(.+)")
 _AGAIN = "get the file again from whoever published it"

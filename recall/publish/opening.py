@@ -17,6 +17,7 @@ from recall.deck.source import find_sources
 from recall.publish.revision import is_published, read_revision, verified
 
 _PATIENCE = 120.0
+_NAME = "name a folder of notes"
 
 
 def decks_at(name: str) -> list[Deck]:
@@ -94,11 +95,9 @@ def _git(*arguments: str, asked: str) -> bytes:
     try:
         done = subprocess.run(["git", *arguments], capture_output=True, timeout=_PATIENCE, check=False)
     except FileNotFoundError:
-        raise RecallError(
-            f"there is no `{asked}`, and no git to look it up with", "name a folder of notes"
-        ) from None
+        raise RecallError(f"there is no `{asked}`, and no git to look it up with", _NAME) from None
     except subprocess.TimeoutExpired:
-        raise RecallError(f"git takes too long over `{asked}`", "name a folder of notes") from None
+        raise RecallError(f"git takes too long over `{asked}`", _NAME) from None
     if done.returncode:
         said = done.stderr.decode(errors="replace").strip().splitlines() or ["it failed"]
         raise RecallError(

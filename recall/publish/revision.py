@@ -24,6 +24,7 @@ from recall.publish.zipped import MOST_BYTES, MOST_NOTES, read_zip
 from recall.store.needs import NEEDS
 
 RECORD = "revision.json"
+_ASK = "ask whoever published it"
 SOURCES, PICTURES = "sources/", "pictures/"
 NAME = re.compile(r"([a-z0-9-]{1,64})-r([0-9]+(?:\.[0-9]+)*)")
 """What a revision is called: its slug and its number."""
@@ -99,7 +100,7 @@ def verify(path: Path, content: bytes) -> Verified:
         slug, revision, said = _named(top, payload)
         renamed, lone = said.get("renamed", {}), said.get("lone") is True
         if not NEEDS["deck loaded"]["renamed"].fits(renamed):
-            raise UnverifiedError(f"the renamings in `{RECORD}` can't be read", "ask whoever published it")
+            raise UnverifiedError(f"the renamings in `{RECORD}` can't be read", _ASK)
         # What is beside the payload stands for all of it.
         beside = "".join(f"{name} {below.get(name, b'').hex()} " for name in (TAGS, SIGNATURE))
         mark = hashlib.sha256(f"{reading()} {top} {beside}".encode()).hexdigest()
@@ -124,9 +125,7 @@ def read_notes(found: Verified, today: date | None = None) -> Revision:
     with naming(found.path):
         deck, findings = _read(found, today)
         if (deck.record.deck, deck.record.revision) != (found.slug, found.revision):
-            raise UnverifiedError(
-                "its notes are of another deck or revision than its name says", "ask whoever published it"
-            )
+            raise UnverifiedError("its notes are of another deck or revision than its name says", _ASK)
     source = Source(found.path, deck.source.files, found.path.as_posix())
     deck = replace(deck, source=source, mark=found.mark)
     return Revision(deck, tuple(findings), found)
@@ -169,7 +168,7 @@ def _named(top: str, payload: Mapping[str, bytes]) -> tuple[str, str, dict[str, 
         or not isinstance(said, dict)
         or (said.get("deck"), said.get("revision")) != found.groups()
     ):
-        raise UnverifiedError(f"its record `{RECORD}` can't be read", "ask whoever published it")
+        raise UnverifiedError(f"its record `{RECORD}` can't be read", _ASK)
     return found[1], found[2], said
 
 
@@ -177,7 +176,7 @@ def _read(found: Verified, today: date | None) -> tuple[Deck, list[Finding]]:
     """Lay the notes out in a folder named after the deck, and read them as any others."""
     files = found.notes()
     if not files:
-        raise UnverifiedError("it holds no notes", "ask whoever published it")
+        raise UnverifiedError("it holds no notes", _ASK)
     with TemporaryDirectory() as folder:
         root = Path(folder) / found.slug
         for name in files:
@@ -186,7 +185,5 @@ def _read(found: Verified, today: date | None) -> tuple[Deck, list[Finding]]:
                 file.parent.mkdir(parents=True, exist_ok=True)
                 file.write_bytes(found.payload[f"{SOURCES}{name}"])
             except (OSError, ValueError) as fault:
-                raise UnverifiedError(
-                    f"`{shown(name)}` can't be laid out", "ask whoever published it"
-                ) from fault
+                raise UnverifiedError(f"`{shown(name)}` can't be laid out", _ASK) from fault
         return read_deck(Source(root, files, "", lone=found.lone and len(files) == 1), today=today)

@@ -47,9 +47,8 @@ def samples(deck: Deck, cards: Sequence[Card]) -> dict[str, bytes]:
 
 def _of_a_store(deck: Deck, cards: Sequence[Card]) -> dict[str, str]:
     """A few days of answers, three of four right, and the calendar and log that come of them."""
-    start = (
-        datetime.combine(deck.record.effective, time(9), timezone.utc) if deck.record.effective else _START
-    )
+    day = deck.record.effective
+    start = datetime.combine(day, time(9), timezone.utc) if day else _START
     clock, drawn = SetClock(start), random.Random(4)
     checkride = (start + timedelta(days=45)).date()
     with TemporaryDirectory() as folder:

@@ -8,6 +8,7 @@ name that was bound anew to this address is not), a change must come from a page
 import hmac
 import logging
 from ipaddress import ip_address
+from typing import cast
 from urllib.parse import parse_qsl
 
 from starlette.datastructures import Headers, MutableHeaders
@@ -186,5 +187,4 @@ def page_token(room: Room) -> str:
 
 def form_of(request: Request) -> dict[str, str]:
     """The fields of a change that was let in."""
-    found: dict[str, str] = request.scope["form"]
-    return found
+    return cast(dict[str, str], request.scope["form"])

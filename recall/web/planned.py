@@ -4,7 +4,6 @@ from random import Random
 from typing import Any
 
 from recall.base.text import percent
-from recall.checkride.plan import Plan
 from recall.session.plan_told import (
     LINES,
     area_rows,
@@ -29,18 +28,15 @@ def shown_plan(store: Store, target: Target, rng: Random, *, kept: bool) -> dict
     planned = plan_for(store, target, rng)
     if kept:
         tell_plan(store, in_words(planned))
+    lines = [(name, own.tolist()) for name, own in zip(LINES, planned.plan.rise, strict=True)]
+    told = ", ".join(f"{name} {percent(own[-1])}" for name, own in lines)
+    ends = (on_day(planned.candidate.today), on_day(planned.target.on))
     return {
         "headline": list(headline(planned)),
-        "picture": _picture(planned.plan, (on_day(planned.candidate.today), on_day(planned.target.on))),
+        "picture": chart.rise(lines, planned.plan.bound, ends, f"Recall from {' to '.join(ends)}: {told}"),
         "days": list(spans(planned.days)),
         "limits": list(limits(planned)),
         "odds": list(odds_told(planned.odds, planned.paper, "Odds of passing with the plan followed")),
         "areas": area_rows(planned.odds),
         "history": history_told(planned.odds),
     }
-
-
-def _picture(plan: Plan, ends: tuple[str, str]) -> chart.Chart:
-    lines = [(name, own.tolist()) for name, own in zip(LINES, plan.rise, strict=True)]
-    told = ", ".join(f"{name} {percent(own[-1])}" for name, own in lines)
-    return chart.rise(lines, plan.bound, ends, f"Recall from {ends[0]} to {ends[1]}: {told}")

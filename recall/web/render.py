@@ -2,7 +2,7 @@
 under any root, from a folder too."""
 
 from collections.abc import AsyncIterator, Callable
-from typing import Any
+from typing import Any, cast
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup, escape
@@ -40,8 +40,7 @@ MADE = "<!-- made -->"
 
 def room_of(request: Request) -> Room:
     """What the pages share."""
-    found: Room = request.app.state.room
-    return found
+    return cast(Room, request.app.state.room)
 
 
 def page(request: Request, template: str, title: str, status: int = 200, **values: Any) -> HTMLResponse:

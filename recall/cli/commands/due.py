@@ -33,12 +33,7 @@ def due(
             json_line(fields_of(day, "date", "overdue", "due", "unasked", "minutes"))
         return
     rows = [
-        (
-            f"{day.date:%a} {day.date.isoformat()}",
-            str(day.overdue + day.due),
-            str(day.unasked),
-            f"{day.minutes:.0f}",
-        )
+        (f"{day.date:%a %Y-%m-%d}", str(day.overdue + day.due), str(day.unasked), f"{day.minutes:.0f}")
         for day in ahead
     ]
     for line in columns(rows, ("day", "to review", "to begin", "minutes"), right=(1, 2, 3)):
