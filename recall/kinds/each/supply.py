@@ -52,7 +52,7 @@ _ASIDE = re.compile(
 
 
 _HOLDS = re.compile(r"(?:tank|reservoir|accumulator|bottle|cylinder)s?\b", re.IGNORECASE)
-_SPARE = re.compile(r"(?:spare|unused|not used|reserved?|blank|empty)\.?", re.IGNORECASE)
+_SPARE = re.compile(r"\W*(?:spare|unused|not used|reserved?|blank|empty)\W*", re.IGNORECASE)
 
 
 def fed(point: Point, load: str, sources: tuple[str, ...], line: int) -> Part:

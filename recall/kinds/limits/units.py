@@ -6,9 +6,11 @@ from recall.notes.model import Row, Table
 from recall.quantity import Unit, find_unit, header_parts, read_unit
 
 _UNITED = re.compile(r"\d\s?[^\W\d_]|°")
-_AMOUNT_LAST = re.compile(r"(?<![x×\d])(?<![x×] )\d\s?\S+$")
-_SAID_LAST = re.compile(r" bar$|(?:power|output|consumption) (W)$|voltage (V)$|current (A)$", re.IGNORECASE)
-"""Words and letters of other meaning that are a unit behind a quantity."""
+_AMOUNT_LAST = re.compile(r"(?<![x×\d])(?<![x×] )\d\s?[^\s(\[]\S*$")
+_SAID = re.compile(
+    r" (bar)$|(?:power|output|consumption) (W)$|voltage (V)$|current (A)$|\b(rpm)\b", re.IGNORECASE
+)
+"""Words and letters of other meaning that are a unit behind a quantity, and a quantity that is called by its unit."""
 _LETTERS = re.compile(r"[^\W\d_]")
 _UNIT_IN = re.compile(
     r"(?:\b(?:in|\(in)\s+|[(\[])(?P<unit>[^\s()\[\],;:]{1,12}?)[)\]]?(?=[,;.:]|$|\s+(?:and|unless)\b)",
@@ -29,9 +31,9 @@ def in_name(name: str, row: Row) -> tuple[str, Unit | None]:
     if _AMOUNT_LAST.search(name) or parts.condition or parts.duration or parts.sense:
         return name, None
     if parts.unit is None:
-        last = _SAID_LAST.search(name)
-        bare = last is not None and not any(_UNITED.search(cell.plain) for cell in row.cells[1:])
-        return name, find_unit(name.rpartition(" ")[2]) if last and bare else None
+        said = _SAID.search(name)
+        bare = said is not None and not any(_UNITED.search(cell.plain) for cell in row.cells[1:])
+        return name, find_unit(said[said.lastindex or 0]) if said and bare else None
     if not parts.name and parts.unit.dimension != "rotation":
         return name, None  # `VA`, `A`
     kept = (
