@@ -68,9 +68,8 @@ def _page(canvas: TaggedCanvas, deck: Deck, width: float, height: float) -> None
     record = deck.record
     named = f"{record.title or record.deck}" + (f", revision {record.revision}" if record.revision else "")
     canvas.setFont(BOLD, 7)
-    canvas.drawCentredString(
-        width / 2, height - 8 * mm, printable(" · ".join(filter(None, (record.marking, CAUTION))))
-    )
+    marked = " · ".join(filter(None, (record.marking, CAUTION)))
+    canvas.drawCentredString(width / 2, height - 8 * mm, printable(marked))
     canvas.setFont(REGULAR, 7)
     canvas.drawCentredString(width / 2, 6 * mm, printable(f"{named} · {CAUTION}"))
 

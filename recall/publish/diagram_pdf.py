@@ -59,9 +59,8 @@ class Drawing(Flowable):
                 canvas.rect(x, y, float(look["width"]), high, **drawn)
             elif tag == "circle":
                 canvas.setFillColor(black)
-                canvas.circle(
-                    *self._at(float(look["cx"]) + dx, float(look["cy"]) + dy), float(look["r"]), 0, 1
-                )
+                x, y = self._at(float(look["cx"]) + dx, float(look["cy"]) + dy)
+                canvas.circle(x, y, float(look["r"]), 0, 1)
             elif tag == "text":
                 self._text(canvas, one, dx, dy)
 

@@ -71,9 +71,8 @@ def _from_git(name: str) -> list[Deck]:
             root.write_bytes(_git("cat-file", "blob", name, asked=name))
         else:
             root.mkdir()
-            with tarfile.open(
-                fileobj=io.BytesIO(_git("archive", "--format=tar", name, asked=name))
-            ) as archive:
+            packed = io.BytesIO(_git("archive", "--format=tar", name, asked=name))
+            with tarfile.open(fileobj=packed) as archive:
                 archive.extractall(root, filter="data")
         try:
             sources = find_sources(root)
@@ -82,9 +81,8 @@ def _from_git(name: str) -> list[Deck]:
         decks = []
         for source in sources:
             below = source.root.relative_to(root) if source.root != root.parent else Path()
-            shown = (
-                name if kind != "blob" else name.rpartition(":")[0] + ":" + str(PurePosixPath(inside).parent)
-            )
+            above = f"{name.rpartition(':')[0]}:{PurePosixPath(inside).parent}"
+            shown = above if kind == "blob" else name
             shown = shown if below == Path() else f"{shown}/{below.as_posix()}"
             deck, _ = read_deck(source)
             decks.append(replace(deck, source=replace(source, shown=shown)))

@@ -164,11 +164,8 @@ def _figure(block: Figure, into: Element) -> Iterator[Flowable]:
     except (OSError, ValueError):  # the library reads pictures of dots alone, and those that are whole
         words += f" ({block.picture.path}, shown on a screen)"
     else:
-        image.drawWidth, image.drawHeight, image.hAlign = (
-            image.drawWidth * scale,
-            image.drawHeight * scale,
-            "LEFT",
-        )
+        wide, high = image.drawWidth * scale, image.drawHeight * scale
+        image.drawWidth, image.drawHeight, image.hAlign = wide, high, "LEFT"
         image.element = into.child("Figure", block.picture.words or block.words)
         yield Spacer(0, 4)
         yield image
