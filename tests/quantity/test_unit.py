@@ -100,7 +100,7 @@ PINT = {
     "g/kWh": "gram/(kilowatt*hour)", "cSt": "centistokes", "N/mm²": "N/mm**2", "kgf/cm²": "kg*g_0/cm**2",
     "lbf/ft²": "pound*g_0/foot**2", "V/cell": "V", "μV": "microvolt", "Wh/kg": "watt*hour/kg", "W/kg": "W/kg",
     "μF": "microfarad", "nF": "nanofarad", "pF": "picofarad", "mH": "millihenry", "μH": "microhenry", "ppm": "ppm",
-    "lx": "lux", "°C/min": "K/minute", "°C/h": "K/hour", "kNm": "kN*m", "MN": "meganewton", "MNm": "MN*m",
+    "lx": "lux", "°C/min": "K/minute", "°C/h": "K/hour", "K/min": "K/minute", "K/h": "K/hour", "kNm": "kN*m", "MN": "meganewton", "MNm": "MN*m",
     "kB": "8000*bit", "MB": "1000000*byte", "GB": "1000000000*byte", "TB": "1000000000000*byte",
     "KiB": "kibibyte", "MiB": "mebibyte",
     "GiB": "gibibyte", "TiB": "tebibyte", "MB/s": "1000000*byte/s", "GB/s": "1000000000*byte/s",
