@@ -82,7 +82,7 @@ def test_a_paragraph_wholly_in_bold(words):
     seen = see(f"# Engine fire\n\nMemory item:\n\n**{words}**\n\nWhat follows is on the list.\n")
 
     assert [] == plain.cards
-    assert ("Engine fire: recite the memory item.",) == tuple(seen.prompts)
+    assert ("Engine fire: recite the memory items.",) == tuple(seen.prompts)
     assert words.rstrip(".") == seen.recited[0].rstrip(".")
 
 
@@ -155,7 +155,7 @@ def test_a_bold_lead_names_a_memory_item():
     """Where a heading says so, the words behind a bold lead are recited under it."""
     seen = see("# Memory items\n\n**Smoke in the hut:** masks ON, doors SHUT\n\nThe rest is prose.\n")
 
-    assert ["Smoke in the hut: recite the memory item."] == list(seen.prompts)
+    assert ["Smoke in the hut: recite the memory items."] == list(seen.prompts)
     assert ("masks ON, doors SHUT",) == seen.recited
 
 
@@ -175,7 +175,7 @@ def test_several_items_under_one_heading():
         "If it burns on:\n\n**Fuel lever OFF at once.**\n"
     )
 
-    assert ["Fire: recite the memory item.", "Fire (part 2): recite the memory item."] == list(seen.prompts)
+    assert ["Fire: recite the memory items.", "Fire (part 2): recite the memory items."] == list(seen.prompts)
     assert 2 == len({card.id for card in seen.cards})
 
 

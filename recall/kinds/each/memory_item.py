@@ -41,8 +41,8 @@ class MemoryItem(Kind):
     title = "Memory items"
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
         (
-            "{it}: recite the memory {n}.",
-            "{it}: say your memory {n}, word for word.",
+            "{it}: recite the memory items.",
+            "{it}: say your memory items, word for word.",
             "{it}: what do you do from memory?",
         ),
     )
@@ -50,7 +50,6 @@ class MemoryItem(Kind):
         Aspect(
             "recite",
             "steps",
-            "{named}: recite the memory item.",
             "{named}: recite the memory items.",
             form=lambda steps: RecitalAnswer(steps, tuple(one_line(step).casefold() for step in steps)),
         ),
