@@ -102,6 +102,10 @@ CURES = {
         "Fine weather.[^1]\n\n[^1]: The pump trips after 5 s.",
         "Fine weather.\n\nThe pump trips after 5 s.",
     ),
+    "unrecognised-list: write it as `If skipped: …`": (
+        "# Start\n\n1. Open the valve\n2. Press the starter\n\n   If skiped: it stays cold",
+        "# Start\n\n1. Open the valve\n2. Press the starter\n\n   If skipped: it stays cold",
+    ),
     "unrecognised-list: put a heading above them": (
         "1. Set the brake\n2. Stop the pump",
         "# Stopping\n\n1. Set the brake\n2. Stop the pump",

@@ -19,6 +19,8 @@ _ASIDE = re.compile(
     re.IGNORECASE,
 )
 """Begins what is said of a step, also further on in its line."""
+_CASE = re.compile(r"(?:If|When) [^.:;]{1,40}: ", re.IGNORECASE)
+"""Begins what is done in some case, or a slip of the above: `If cold: …`, `If skiped: …`; no reason of a step."""
 _NUMBER = re.compile(r"\W*(?:step\s*)?(?:\d+(?:\.\d+)*[a-z]?|[a-z])\W*", re.IGNORECASE)
 _NUMBERED = re.compile(r"^(?:step\s+)?\(?\d+(?:\.\d+)*[.):]\s+|^step\s+\d+\s*[–—-]\s+", re.IGNORECASE)
 _COUNTED = re.compile(r"(?:^|(?<=\s))\(?(\d{1,2})[.)]\s+(?=[^\W\d])")
@@ -164,6 +166,10 @@ def _listed(item: Item, found: Steps) -> Step | None:
                 words = f"{words} {step_words(rest)}"
             elif SIGNAL.match(rest):
                 extra += ((one_line(rest).partition(":")[0], one_line(rest)),)
+            elif _CASE.match(rest):
+                what = f"`{shown(one_line(rest))[:60]}` under a step is neither its reason nor what follows"
+                help = "write it as `If skipped: …` or `Why: …`"
+                found.findings.append(finding("unrecognised-list", sub.place, what, help))
             else:
                 reasons.append(one_line(rest))
             reasons.append(why)
