@@ -139,7 +139,7 @@ def _computed(point: Point, outcome: Outcome, supplies: Supplies) -> Point:
         "before": " before the crew acts" if outcome.restored else "",
         "stages": f", directly or downstream{',' * bool(outcome.restored)}" if sources else "",
         "source of others": "bus" if buses else "source or bus",
-        "sources of others": "buses" if buses else "sources and buses",
+        "sources of others": "buses" if buses else "sources or buses",
     }
     few = {role: loads for role, loads in fields.items() if len(loads) <= MOST_MEMBERS}
     return replace(point, fields=few, wording=wording, parts=())

@@ -17,7 +17,7 @@ def test_table(see):
     assert [
         "inhibited-by | What inhibits the stick pusher? | Airspeed above 120 kt",
         "requires | What does the stick pusher require? | Both vanes heated",
-        "override | How is the interlock on the stick pusher overridden? | PUSHER switch",
+        "override | How is the interlock on the stick pusher overridden, if at all? | PUSHER switch",
     ] == seen.lines
 
 
@@ -270,16 +270,16 @@ def test_a_first_column_of_any_name(see):
 
     assert [
         "inhibited-by | What inhibits drum 2? | pit open",
-        "override | How is the interlock on drum 2 released? | close the pit",
+        "override | How is the interlock on drum 2 released, if at all? | close the pit",
     ] == seen.lines
 
 
 @pytest.mark.parametrize(
     ("header", "asked"),
     [
-        ("Reset", "How is the interlock on the winch reset?"),
-        ("Bypass", "How is the interlock on the winch bypassed?"),
-        ("Override", "How is the interlock on the winch overridden?"),
+        ("Reset", "How is the interlock on the winch reset, if at all?"),
+        ("Bypass", "How is the interlock on the winch bypassed, if at all?"),
+        ("Override", "How is the interlock on the winch overridden, if at all?"),
     ],
 )
 def test_ways_round_it(see, header, asked):

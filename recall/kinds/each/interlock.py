@@ -44,7 +44,10 @@ class Interlock(Kind):
         ("What do {it} require?", "Name what {it} require."),
         ("Which {n} conditions does {it} require?", "Name the {n} conditions that {it} requires."),
         ("Which {n} conditions do {it} require?", "Name the {n} conditions that {it} require."),
-        ("How is the interlock on {it} overridden?", "What overrides the interlock on {it}?"),
+        (
+            "How is the interlock on {it} overridden, if at all?",
+            "What overrides the interlock on {it}, if anything?",
+        ),
     )
     aspects = (
         Aspect(
@@ -60,7 +63,7 @@ class Interlock(Kind):
             "Which {n} conditions {does} {name} require?", _WORDS,
         ),
         INHIBITS,
-        Aspect("override", "override", "How is the interlock on {name} {overridden}?", form=_WORDS),
+        Aspect("override", "override", "How is the interlock on {name} {overridden}, if at all?", form=_WORDS),
     )  # fmt: skip
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
         """

@@ -49,22 +49,23 @@ _DEVICES = (
 _ASIDE = re.compile(
     r"^(?P<role>back-?up|standby|also needs|needs|requires|also requires)\s*:\s*(?P<words>.+)$", re.I | re.S
 )
-
-
 _HOLDS = re.compile(r"(?:tank|reservoir|accumulator|bottle|cylinder)s?\b", re.IGNORECASE)
+_DRIVER = re.compile(r"\b(?:engine|turbine|gearbox|motor)\b", re.IGNORECASE)
+_DRIVEN = re.compile(r"\b(?:generator|alternator|pump|propeller|compressor)\b", re.IGNORECASE)
+"""What turns, and what is turned: the one drives the other, and doesn't feed it."""
 _SPARE = re.compile(r"\W*(?:spare|unused|not used|reserved?|blank|empty)\W*", re.IGNORECASE)
 
 
 def fed(point: Point, load: str, sources: tuple[str, ...], line: int) -> Part:
     """A load as a part of the point that tells of it. sources: all that feed it."""
-    of = replace(
-        point, fields={"from": sources}, place=replace(point.place, line=line), critical=False, parts=()
-    )
-    return Part(load, of, {"load": the(load)})
+    place = replace(point.place, line=line)
+    of = replace(point, fields={"from": sources}, place=place, critical=False, parts=())
+    driven = all(map(_DRIVER.search, sources)) and _DRIVEN.search(load)
+    return Part(load, of, {"load": the(load), "feeds": "drives" if driven else "feeds"})
 
 
 FED_BY = Aspect(
-    "fed-by", "from", "What feeds {load}, backups aside?", "Which {n} sources feed {load}, backups aside?", names,
+    "fed-by", "from", "What {feeds} {load}, backups aside?", "Which {n} sources feed {load}, backups aside?", names,
     parts=lambda point: [fed(point, load, (point.subject,), line) for load, line in loads_of(point).values()],
 )  # fmt: skip
 
@@ -87,6 +88,7 @@ class Supply(Kind):
             "Name what feeds {it}, backups aside.",
             "What supplies {it}, backups aside?",
         ),
+        ("What drives {it}, backups aside?", "Name what drives {it}, backups aside."),
         ("Which load does {it} feed directly?", "What is fed straight from {it}?"),
         ("Which {n} loads does {it} feed directly?", "Name the {n} loads that are fed straight from {it}."),
         (

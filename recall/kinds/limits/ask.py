@@ -174,7 +174,9 @@ def _ladder(point: Point, role: str, rungs: list[Point]) -> Draft:
 def _duration(point: Point) -> Iterator[Draft]:
     if time := point.amounts.get("duration"):
         row = point.wording.get("row")
-        asked = f"for how long does the {lower(limit_of(point.subject))} hold"
+        said, limit = lower(point.subject), limit_of(point.subject)
+        asked = f"for how long may {said} stay at {'their' if is_plural(said) else 'its'} limit"
+        asked = f"for how long does the {lower(limit)} hold" if limit == point.subject else asked
         asked = f"{upper(row)} limits: for how long do they hold" if row else _under(asked, point)
         yield _draft(replace(point, subject=""), "duration", f"{asked}{_in(time)}?", time)
 
