@@ -1,5 +1,7 @@
 """Words of a limit's questions: each stands alone, names subject and condition, and says which unit is asked for."""
 
+from functools import lru_cache
+
 from recall.base import regex as re
 from recall.base.text import one_line, words_of
 from recall.kinds.english import BEHIND, is_plural, lower, upper
@@ -60,8 +62,13 @@ def _unsaid(condition: str, phrase: str) -> str:
     """A condition, but one that a phrase says itself: `On the step` of a step taxi speed."""
     if not condition:
         return ""
-    own, said = ({word.rstrip("s") for word in words_of(text)} for text in (condition, phrase))
-    return "" if own > _SMALL & own and own - _SMALL <= said else one_line(condition)
+    own = _stems(condition) - _SMALL
+    return "" if own and own <= _stems(phrase) else one_line(condition)
+
+
+@lru_cache(maxsize=1024)
+def _stems(text: str) -> frozenset[str]:
+    return frozenset(word.rstrip("s") for word in words_of(text))
 
 
 def _placed(condition: str) -> str:
