@@ -26,7 +26,7 @@ def test_each_kind_and_aspect_is_graded(asked: list[grading.Asked]) -> None:
 
 def test_two_readers_graded() -> None:
     """Each a sheet of the same cards."""
-    assert ["707-first.tsv", "707-second.tsv"] == [sheet.name for sheet in SHEETS]
+    assert ["808-first.tsv", "808-second.tsv"] == [sheet.name for sheet in SHEETS]
 
 
 @pytest.mark.parametrize("sheet", SHEETS, ids=lambda sheet: sheet.stem)
