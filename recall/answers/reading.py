@@ -10,7 +10,7 @@ from recall.answers.data import unit_named
 from recall.answers.model import Answer, Drawn, Lore, Verdict, again
 from recall.answers.vocabulary import NEGATIONS
 from recall.base.dataclass import dataclass, replace
-from recall.base.text import words_of
+from recall.base.text import word_set, words_of
 from recall.quantity import Number, Span, shown
 
 NEAR = Decimal("0.05")
@@ -29,24 +29,7 @@ _SIDES = (
 )
 """Words that mean the same of a reading."""
 _OUT = frozenset(("outside", "beyond", "out"))
-_FILLERS = frozenset(
-    (
-        "it",
-        "it's",
-        "is",
-        "its",
-        "the",
-        "a",
-        "in",
-        "of",
-        "than",
-        "limit",
-        "limits",
-        "range",
-        "too",
-        "tolerance",
-    )
-)
+_FILLERS = word_set("it it's is its the a in of than limit limits range too tolerance")
 
 
 @dataclass(frozen=True, slots=True)

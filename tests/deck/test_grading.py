@@ -31,17 +31,17 @@ def test_two_readers_graded() -> None:
 
 @pytest.mark.parametrize("sheet", SHEETS, ids=lambda sheet: sheet.stem)
 def test_the_cards_stand_up_to_their_reader(sheet: "grading.Path", asked: list[grading.Asked]) -> None:
-    """Of a sheet's cards one in fifty at most is still asked though it is ambiguous or can't be answered, none though
-    it points the wrong way, one in a hundred though it is bad English; half of today's are asked as graded."""
+    """One in fifty at most is ambiguous or can't be answered, none points the wrong way, one in a hundred is bad
+    English, of those that are asked as they were graded; nine in ten of today's are."""
     rows = grading.graded(sheet)
     old = grading.stale(rows, asked)
     now = [row for row in rows if row not in old]
     count = grading.counted(now)
 
-    assert len(asked) <= len(now) * 2, [row["question"] for row in old]
-    assert (count["ambiguous"] + count["unanswerable"]) * 50 <= len(rows)
+    assert len(asked) * 9 <= len(now) * 10, [row["question"] for row in old]
+    assert (count["ambiguous"] + count["unanswerable"]) * 50 <= len(now)
     assert 0 == count["wrong-way"]
-    assert count["bad-english"] * 100 <= len(rows)
+    assert count["bad-english"] * 100 <= len(now)
 
 
 def test_another_wording_is_stale(asked: list[grading.Asked]) -> None:
