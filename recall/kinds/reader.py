@@ -185,7 +185,10 @@ class _Walk:
         """Offer a heading with the text it owns to the kinds; gives back how many blocks are read with it."""
         asks = heading.text.plain.rstrip().endswith(("?", "？"))
         own = next((at for at, block in enumerate(owned) if not isinstance(block, Paragraph)), len(owned))
+        title = heading.level == 1 and any(isinstance(block, Heading) for block in owned)
         for kind in self.kinds:
+            if title and kind.owns_below:  # `# What if?` over all sections of a note
+                continue
             blocks = owned if kind.owns_below else owned[:own]
             if not asks and any(isinstance(block, Table) for block in blocks):
                 continue

@@ -31,6 +31,13 @@ def test_a_subheading_belongs_to_it(see):
     assert [("The fan.\n\nLater\n\nThe pump.",)] == seen.answers("answer")
 
 
+def test_a_title_over_sections_asks_nothing(see):
+    """A note called `What if?` is a note: its sections are read, and it is their topic."""
+    seen = see("# What if?\n\nIn short.\n\n## Why is there a feeder?\n\nIt stays full.\n")
+
+    assert [("Why is there a feeder?", ("What if?",))] == [(card.prompt, card.topic) for card in seen.cards]
+
+
 @pytest.mark.parametrize(
     ("body", "form", "answer"),
     [

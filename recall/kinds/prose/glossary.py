@@ -45,7 +45,7 @@ _SOFTWARE = re.compile(
     re.IGNORECASE,
 )
 """Headings over codes of programs."""
-_CLAUSE = re.compile(r"(?:it|they|this|which|also see|see)\b", re.IGNORECASE)
+_CLAUSE = re.compile(r"(?:it|they|this|the|which|also see|see)\b", re.IGNORECASE)
 _SEE = re.compile(r"see (?:also )?(?!(?:through|and)\b)\S", re.IGNORECASE)
 _NUMBERED = re.compile(r"\s*(?:^|\s)\(?[1-9][.)]\s+")
 
