@@ -4,7 +4,8 @@ added, or two neighbours swapped, in a longer word)."""
 from collections.abc import Callable, Sequence
 from functools import lru_cache
 
-from recall.answers.vocabulary import NEGATIONS, OPPOSED, THINGS, is_word, long_forms, spelling
+from recall.answers.synonyms import meanings
+from recall.answers.vocabulary import NEGATIONS, OPPOSED, PREFIXES, THINGS, is_word, long_forms, spelling
 from recall.base.text import one_slip
 from recall.quantity import find_unit
 
@@ -52,10 +53,52 @@ def same_word(one: str, two: str) -> bool:
     return two not in THINGS and two in _endings(one)
 
 
+@lru_cache(maxsize=8192)
+def same_meaning(one: str, two: str) -> bool:
+    """Whether two words, in any of their forms, stand in one line of the table of synonyms."""
+    return not _meant(one).isdisjoint(_meant(two))
+
+
+@lru_cache(maxsize=8192)
+def _meant(word: str) -> frozenset[int]:
+    table = meanings()
+    return table.get(word, frozenset()) | frozenset().union(
+        *(lines for root, lines in table.items() if word[0] == root[0] and word in _endings(root))
+    )
+
+
+def cut_short(typed: str, wanted: str, known: Callable[[str], bool]) -> bool:
+    """Whether a typed word is the beginning of the wanted one, as it is cut short before a vowel (`distrib`, `var`),
+    or its consonants (`pwr`); never half an opposite, a prefix, or a word of the deck."""
+    if not (3 <= len(typed) <= len(wanted) - 2 and typed.isalpha() and wanted.isalpha()):
+        return False
+    if typed in PREFIXES or not {typed, wanted}.isdisjoint(OPPOSED | NEGATIONS):
+        return False
+    if typed in long_forms() or find_unit(typed) is not None or is_word(typed) or known(typed):
+        return False
+    begins = (
+        wanted.startswith(typed)
+        and not wanted.endswith(_FORMS)
+        and typed[-1] not in _VOWELS
+        and wanted[len(typed)] in f"{_VOWELS}r"
+    )
+    return (begins and len(wanted) - len(typed) > 2) or typed == _consonants(wanted)
+
+
+_VOWELS = "aeiouy"
+_FORMS = ("ing", "ed", "er", "or", "ers", "ors")
+
+
+def _consonants(word: str) -> str:
+    kept = word[0] + "".join(letter for letter in word[1:] if letter not in _VOWELS)
+    return "".join(letter for at, letter in enumerate(kept) if not at or letter != kept[at - 1])
+
+
 _NEAR = frozenset(("bare", "hard", "high", "late", "near", "short"))
 """Words whose -ly says something else."""
 
 
+@lru_cache(maxsize=8192)
 def _endings(word: str) -> frozenset[str]:
     """The plural, past, -ing, -ion and -ly of a word of letters; of a plural, the past (`sheared` for shears)."""
     if len(word) < 3 or not word.isalpha():
@@ -86,9 +129,11 @@ def same_joined(typed: Sequence[str], wanted: Sequence[str]) -> bool:
 
 
 def may_join(typed: Sequence[str], wanted: Sequence[str]) -> bool:
-    """Digits don't run into what stands before them (`1 1` isn't `11`), and a negation stays a word (`not able` isn't
-    `notable`), but for the prefix `non`."""
+    """Digits don't run into what stands before them (`1 1` isn't `11`), nor does the letter that names one of several
+    (`pump s` isn't pumps); a negation stays a word (`not able` isn't `notable`), but for the prefix `non`."""
     for side in (typed, wanted):
+        if len(side) > 1 and len(side[-1]) == 1 and len(side[-2]) > 2 and side[-1].isalpha():
+            return False
         named = len(side) == 2 and side[0].isalpha() and side[1].isdigit()  # `TRU1`
         if not named and any(not word[0].isalpha() for word in side[1:]):
             return False

@@ -4,10 +4,11 @@ from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 
 from recall.answers.alike import same_word
 from recall.answers.model import Lore
+from recall.answers.synonyms import COMMON, one_phrase
 from recall.answers.tokens import Tokens, tokens_of
 from recall.answers.vocabulary import FIXED, NEGATIONS, ORDERING, spelling
 from recall.base import regex as re
-from recall.base.text import one_line, words_of
+from recall.base.text import key_form, words_of
 
 _MOST_TURNED = 3
 """Words of either side of an `and`."""
@@ -18,18 +19,13 @@ _MARKS = tuple(
         (r"(?<=[^\W\d])\s*[,;/+]\s*(?:and\b\s*)?(?=[^\W\d])", " and "),
         (r"\bbetween\s+(-?\d[^;,]*?)\s+and\s+(?=-?\d)", r"\1 to "),
         (r"(?<=[\d%°])\s*(?:[-–—]|\.\.|…)\s*(?=\d)", " to "),
-        (r"^(?:(?:if|when|while|in case|there (?:is|are|will be)|you['’]re|please|remain|stay) )+", ""),
+        (r"^(?:(?:if|when|while|in case|you['’]re|please|remain|stay) )+", ""),
         (r"^(?:exercise|use|make|perform|execute|carry out) (?:an? |the )?", ""),
-        (r"\b(?:at once|(?:right|straight) away|immediate)\b", "immediately"),
-        (r"\b(?:in the (?:near )?vicinity|close by)\b", "nearby"),
         (r"(\d[\d.,]*(?: ?[a-z°%]+)?) or (?:more|above|higher|greater)\b", r"at least \1"),
         (r"(\d[\d.,]*(?: ?[a-z°%]+)?) or (?:less|below|lower|fewer)\b", r"at most \1"),
-        (r"\bglide ?slope\b", "glide path"),
-        (r"\bgo(?:ing)? missed\b", "missed approach"),
         (r"\b(?:once (?:an?|per|every|each)|each|every) (hour|minute|day|month|year)\b", r"every 1 \1"),
         (r"(?:\b(?:no|nr|num|number)\.?|#|№)\s*(\d+) (\w+)", r"\2 \1"),
         (r"\b(left|right)[- ]hand(?:ed)?\b", r"\1"),
-        (r"\b(?:(?<=bleed )air\b|fuel (?=tanks?\b)|operating (?=(?:range|limits?)\b))", ""),
         (r"\b(?:both(?: of)?|(?:the|all) two)(?: the)? (?=[\w ]*?s\b)", ""),
         (
             r"\b(?:(?:that|which) (?:gives?|shows?|measures?)|to (?:give|show|measure)|(?:giv|show|measur)ing)\b",
@@ -39,9 +35,7 @@ _MARKS = tuple(
         (r"^(?:the )?(.+?) (disagree|differ)s? (?:with|from) (.+)$", r"\1 and \3 \2"),
         (r"^(.+) (?:has|have|with) no (.+)$|^no (.+) (?:from|for|of|on|at|to) (.+)$", r"no \1\4 \2\3"),
         (r"\b(light|lamp|caption) (?:is |comes )?(?:on|lit|illuminated)$", r"\1"),
-        (r"^(?:the )?(?:loss of|lost|loses?|losing) (.+)$|^(.+) loss$", r"\1\2 lost"),
-        (r"^(?:the )?failure of (.+)$|^(.+) (?:fails|failure)$", r"\1\2 failed"),
-        (r"(?<=\w) (?:will )?(?:forms?|occurs?|happens?|results?|develops?|appears?)$", ""),
+        (r"(?<=\w) (?:will )?(?:forms?|occurs?|happens?|results?|develops?|appears?|builds? up)$", ""),
     )
 )
 """What may stand for other words: a mark for an `and` between words, or for a `to` between numbers; a noun for what
@@ -58,6 +52,7 @@ _OF = re.compile(r"(.+?)\s+(?:of|for|at|in)\s+(.+)", re.I)
 
 def folded(text: str) -> str:
     """A text in the words that may stand for its own."""
+    text = one_phrase(text)
     for pattern, said in _MARKS:
         text = pattern.sub(said, text)
     return text
@@ -113,15 +108,18 @@ def _as_said(text: str, other: str) -> str:
 
 
 def _written_out(lore: Lore, right: str) -> Mapping[str, str]:
-    """The deck's abbreviations of one meaning, but for the one that is asked about."""
+    """The deck's abbreviations of one meaning, and those that need stand in none, but for the one that is asked
+    about."""
     asked = set(words_of(lore.prompt))
-    found = {}
-    for term, meanings in lore.short.items():
-        key = spelling(term.casefold())
-        itself = key in asked and one_line(meanings[0]) == one_line(right)
-        if len(meanings) == 1 and key.isalnum() and not itself:
-            found[key] = meanings[0]
-    return found
+    deck = {spelling(term.casefold()): meanings for term, meanings in lore.short.items()}
+    both = {**{term: (meaning,) for term, meaning in COMMON.items()}, **deck}
+    return {
+        term: meanings[0]
+        for term, meanings in both.items()
+        if len(meanings) == 1
+        and term.isalnum()
+        and not (term in asked and key_form(meanings[0]) == key_form(right))
+    }
 
 
 def _out(text: str, short: Mapping[str, str]) -> str:
@@ -171,7 +169,7 @@ def moved(typed: Tokens, wanted: Tokens, small: Collection[str], alike: Callable
     if not ORDERING.isdisjoint(two):
         return False
     if any(
-        same(turned, two) and _turns(turned[at])
+        same(turned, two) and (_turns(turned[at]) or _turns(two[at]))
         for at, turned in ((-1, one[1:] + one[:1]), (0, one[-1:] + one[:-1]))
     ):
         return True  # `low envelope pressure` for envelope pressure low

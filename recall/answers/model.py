@@ -58,14 +58,15 @@ def _nothing(_: str) -> bool:
 class Lore:
     """What a deck and a question say, as far as marking needs it. knows: whether a word, case folded, stands in the
     deck, where no slip is forgiven; short: its abbreviations as written, with their meanings; prompt: the question as
-    it is put; topic: the heading over it; names: the answer names things, of which a part may be enough; says: texts
-    that may hold some words."""
+    it is put; topic: the heading over it; names: the answer names things, of which a part may be enough; literal: its
+    very words are asked, no synonyms; says: texts that may hold some words."""
 
     knows: Callable[[str], bool] = _nothing
     short: Mapping[str, Sequence[str]] = field(default_factory=dict)
     prompt: str = ""
     topic: str = ""
     names: bool = False
+    literal: bool = False
     says: Callable[[str], Iterable[str]] = lambda _: ()
 
 

@@ -29,6 +29,7 @@ _SIGNS = (
     (re.compile(r"\bt/o\b", re.I), " takeoff "),
     (re.compile(r"\bw/o\b", re.I), " without "),
     (re.compile(r"\bw/", re.I), " with "),
+    (re.compile(r"\bthere(?:'s| is| are| was| will be)\b", re.I), " "),
     (re.compile(r"\b(?:comes?|goes)\s+(?=(?:on|off|out|up|down)\b)", re.I), " "),
     (re.compile(r"\b(?:un|not )limited\b|\b(?:no|without) limits?\b", re.I), " unlimited "),
     (re.compile(r"\b(?:prohibited|forbidden)\b", re.I), " not allowed "),

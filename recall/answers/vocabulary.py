@@ -7,6 +7,7 @@ contractions of FAA Order JO 7340.2 (from memory).
 from functools import cache, lru_cache
 
 from recall.base import regex as re
+from recall.base.text import word_set
 
 _SPELLINGS = (
     (re.compile(r"man(?:oeuv|ouev|euv)(?:er|re(?!d)|r)"), "maneuver"),
@@ -54,53 +55,38 @@ _OPPOSITES = (
 OPPOSITES = frozenset(frozenset(pair.split()) for pair in _OPPOSITES.split("|"))
 """Words that turn a meaning round, in the one spelling by which they are compared."""
 OPPOSED = frozenset(word for pair in OPPOSITES for word in pair)
-NEGATIONS = frozenset(("not", "no", "non", "never", "without", "none", "nor", "neither", "unless", "until"))
-ARTICLES = frozenset(("the", "a", "an"))
-_SMALL = """
-    is are was were be been has have had do does did will can of at for with to
-    its their it they you she he we ones
-"""
-SMALL = ARTICLES | frozenset(_SMALL.split())
+NEGATIONS = word_set("not no non never without none nor neither unless until")
+ARTICLES = word_set("the a an")
+SMALL = ARTICLES | word_set(
+    "is are was were be been has have had do does did will can of at for with to its their it they you she he we "
+    "ones must shall needs get gets"
+)
 """Words that may be left out or added, where others stand beside them."""
-_SIDES = "left right up down on off in out front rear upper lower inner outer high low open closed"
-SIDES = frozenset(_SIDES.split())
+PREFIXES = word_set("anti auto dis inter mis non pre semi sub super trans")
+"""Beginnings of a word that are none of it cut short."""
+SIDES = word_set("left right up down on off in out front rear upper lower inner outer high low open closed")
 """Words that are never passed over as words of the question."""
-_ORDERING = "by into than then if when while or and"
-ORDERING = frozenset(_ORDERING.split())
+ORDERING = word_set("by into than then if when while or and")
 FIXED = (OPPOSED - {"maximum", "minimum"}) | NEGATIONS | SIDES | ORDERING
 """Words of a phrase whose order tells something."""
-_SETTING = "them it set select selected switch switched turn turned put move moved squawk code to in at"
-SETTING = frozenset(_SETTING.split())
+SWITCHED = word_set("select selected set switch switched turn turned")
+"""Words that needn't be said of what is on or off."""
+SETTING = SWITCHED | word_set("them it put move moved squawk code to in at")
 """Words that say that something is set as the next ones say."""
 
-GENERAL = frozenset(
-    (
-        "actuator",
-        "unit",
-        "system",
-        "assembly",
-        "motor",
-        "set",
-        "equipment",
-        "module",
-        "installation",
-        "tank",
-        "supply",
-    )
-)
+GENERAL = word_set("actuator assembly equipment installation module motor set supply system tank unit")
 """Words that a name may do without, where nothing else is called by the rest of it."""
 
-_THINGS = """
+THINGS = word_set("""
     bearing building bushing casing coupling fitting heading hearing housing landing letting meaning meeting opening
     rating reading setting spring string warning winding
-"""
-THINGS = frozenset(_THINGS.split())
+""")
 """Words in -ing that are things of their own, no form of the verb."""
 
 _SHORT = """
     accum:accumulator aft:rear alt:altitude,altimeter,alternate,alternator amb:ambient ap:autopilot app:approach
-    assy:assembly auto:automatic,automatically aux:auxiliary av:avionics baro:barometric bat:battery
-    batt:battery brg:bearing bus:busbar carb:carburettor chk:check cmd:command com:communication,communications
+    assy:assembly auto:automatic,automatically aux:auxiliary av:avionics baro:barometric bat:battery batt:battery
+    brg:bearing bus:busbar carb:carburettor ch:channel chk:check cmd:command com:communication,communications
     comm:communication,communications comp:compressor,compass config:configuration cont:continuous,continuously
     ctl:control ctr:center ctrl:control deg:degrees dep:departure des:descent dest:destination
     diff:differential,difference dir:direction,directional disch:discharge elec:electric,electrical
@@ -109,15 +95,14 @@ _SHORT = """
     hi:high hydr:hydraulic ident:identification ign:ignition ind:indicator,indication,indicated inop:inoperative
     inst:instrument instr:instrument int:internal inv:inverter l:left ldg:landing lh:left lo:low loc:localizer
     lt:light,left lub:lubrication mag:magnetic,magneto maint:maintenance man:manual max:maximum mech:mechanical
-    min:minimum msg:message nav:navigation norm:normal op:operator,operating oper:operating oxy:oxygen
-    pax:passenger,passengers pnl:panel pos:position posn:position pres:pressure press:pressure prop:propeller
-    prox:proximity pwr:power qty:quantity r:right rad:radio,radar rcvr:receiver recirc:recirculation
+    min:minimum msg:message multi:multiple nav:navigation norm:normal op:operator,operating oper:operating
+    oxy:oxygen pax:passenger,passengers pnl:panel pos:position posn:position pres:pressure press:pressure
+    prop:propeller prox:proximity pwr:power qty:quantity r:right rad:radio,radar rcvr:receiver recirc:recirculation
     ref:reference reg:regulator rel:release res:reserve rev:reverse rh:right rly:relay rt:right rud:rudder
-    rwy:runway sec:secondary sel:selector shut:closed,close sig:signal,significant spd:speed stab:stabilizer
-    stbd:starboard stby:standby std:standard stdby:standby sw:switch sys:system syst:system tach:tachometer
-    tech:technician temp:temperature tk:tank tq:torque trq:torque turb:turbine vert:vertical vib:vibration
-    vlv:valve vol:volume warn:warning wx:weather xfeed:crossfeed xfer:transfer xpdr:transponder
-    xpndr:transponder
+    rwy:runway sec:secondary sel:selector sig:signal,significant spd:speed stab:stabilizer stbd:starboard
+    stby:standby std:standard stdby:standby sw:switch sys:system syst:system tach:tachometer tech:technician
+    temp:temperature tk:tank tq:torque trq:torque turb:turbine vert:vertical vib:vibration vlv:valve vol:volume
+    warn:warning wx:weather xfeed:crossfeed xfer:transfer xpdr:transponder xpndr:transponder
 """
 
 

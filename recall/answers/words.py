@@ -3,7 +3,7 @@
 import difflib
 from collections.abc import Collection, Iterator, Sequence
 
-from recall.answers.alike import forgiven_slip, may_join, same_joined, same_word
+from recall.answers.alike import cut_short, forgiven_slip, may_join, same_joined, same_meaning, same_word
 from recall.answers.forms import forms, moved
 from recall.answers.match import matches
 from recall.answers.model import NO_LORE, Lore, Part
@@ -16,6 +16,7 @@ from recall.answers.vocabulary import (
     SETTING,
     SIDES,
     SMALL,
+    SWITCHED,
     spelling,
 )
 from recall.base import regex as re
@@ -58,6 +59,8 @@ class Reading:
             self.small = {*self.small, "and"}
         if self.exact or all(is_passed(self.wanted, at, self.small) for at in range(len(self.wanted.words))):
             self.small = ()
+        if not {"on", "off"}.isdisjoint({*self.typed.words} & {*self.wanted.words}):
+            self.small = {*self.small, *SWITCHED}
         if not self.exact:
             measured = {unit.dimension for at in self.wanted.numbers for _, unit, _ in self.wanted.units(at)}
             asked = {
@@ -88,7 +91,7 @@ class Reading:
         typed, wanted = self.typed.words, self.wanted.words
         more, due = i < len(typed), j < len(wanted)
         if more and due:
-            if typed[i] == wanted[j] or (not self.exact and same_word(typed[i], wanted[j])):
+            if typed[i] == wanted[j] or (not self.exact and self._says(typed[i], wanted[j])):
                 yield i + 1, j + 1, ()
             if i in self.typed.numbers and j in self.wanted.numbers:
                 for end, ended in self._amounts(i, j):
@@ -103,7 +106,14 @@ class Reading:
 
     def alike(self, typed: str, wanted: str) -> bool:
         """Whether two words say the same, or one is a slip of the other."""
-        return same_word(typed, wanted) or self._slipped(typed, wanted)
+        return self._says(typed, wanted) or self._slipped(typed, wanted)
+
+    def _says(self, typed: str, wanted: str) -> bool:
+        return (
+            same_word(typed, wanted)
+            or (not self.lore.literal and same_meaning(typed, wanted))
+            or cut_short(typed, wanted, self.lore.knows)
+        )
 
     def _is_small(self, i: int) -> bool:
         return is_passed(self.typed, i, self.small) and not self._another_sign(self.typed.words[i])
@@ -183,10 +193,10 @@ def compare(given: str, right: str, lore: Lore = NO_LORE, *, exact: bool = False
 _TAILS = (
     re.compile(rf"(\S+)\s+(?:{'|'.join(sorted(GENERAL))})$", re.I),
     re.compile(r"()\s+\d[\d.,]*\s?(?:A|Ah|V|VA|kVA|W|kW)$"),
-    re.compile(r"()\s+\((?:via|through)\b[^)]*\)$", re.I),
+    re.compile(r"()\s+\([^)]*\)$"),
 )
 """What a name may do without, where nothing else is called by the rest of it: its last word (`compass` for its
-system, `left feeder` for its tank), its rating, the way it is fed."""
+system, `left feeder` for its tank), its rating, what stands in brackets behind it."""
 
 
 def _enough(given: str, right: str, lore: Lore) -> tuple[str, ...] | None:
@@ -240,7 +250,7 @@ def _cuts(reading: Reading, lore: Lore, *, whole: bool) -> Iterator[tuple[int, i
     if whole:
         return
     for end in range(len(typed) - 1, 0, -1):
-        if not _within(typed[end:], asked):
+        if not _within(typed[end:], asked) or (len(typed) - end < _PLAIN and len(typed[end]) == 1):
             break
         if len(typed) - end >= _PLAIN or FIXED.isdisjoint(typed[end:]):
             yield 0, end

@@ -151,7 +151,11 @@ class Card:
     def mark(self, given: str, lore: Lore = NO_LORE) -> Verdict:
         """Mark what a person typed."""
         asked = replace(
-            lore, prompt=self.prompt, topic=" ".join(self.topic[-1:]), names=self.kind == "supply"
+            lore,
+            prompt=self.prompt,
+            topic=" ".join(self.topic[-1:]),
+            names=self.kind == "supply",
+            literal=self.kind == "abbreviation",
         )
         return self.answer.mark(given, asked)
 

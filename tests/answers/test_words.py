@@ -7,6 +7,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from recall.answers import Lore, Verdict, WordsAnswer
+from recall.answers.alike import same_meaning
+from recall.answers.synonyms import meanings
 from recall.answers.vocabulary import OPPOSED, OPPOSITES, spelling
 
 
@@ -55,6 +57,19 @@ def mark_words(typed: str, right: str, known: Collection[str] = ()) -> Verdict:
         ("missed approach immediately", "missed approach at once"),
         ("a military aerodrome", "military airport"),
         ("centre tank", "center tank"),
+        ("autopilot computer failed", "autopilot computer lost"),
+        ("failure of the autopilot", "autopilot lost"),
+        ("water beneath the floor", "water under the floor"),
+        ("the dome has to be closed", "Dome must be shut"),
+        ("close the dome", "Dome must be shut"),
+        ("speed shows zero", "speed reads zero"),
+        ("there's a leak", "leak"),
+        ("fuse blown", "will blow the fuse"),
+        ("glideslope lost", "glide path lost"),
+        ("power distrib. unit", "power distribution unit"),
+        ("pwr distribution unit", "power distribution unit"),
+        ("auxiliary power unit on", "APU on"),
+        ("winch off", "Switch the winch off"),
     ],
 )
 def test_slips_hyphens_blanks_case_and_articles_are_forgiven(typed: str, right: str) -> None:
@@ -88,6 +103,14 @@ def test_slips_hyphens_blanks_case_and_articles_are_forgiven(typed: str, right: 
         ("25 or 50 %", "25 to 50 %"),
         ("pump on and valve off", "pump off and valve on"),
         ("grid back", "grid lost"),
+        ("the dome need not be open", "Dome must not be open"),
+        ("battery", "battery A"),
+        ("battery B", "battery A"),
+        ("pump s", "pump"),
+        ("detect", "detector"),
+        ("dis", "disarmed"),
+        ("winch on", "Switch the winch off"),
+        ("pressure rises", "pressure falls"),
         ("", "pump"),
     ],
 )
@@ -190,3 +213,21 @@ def test_a_very_long_answer_is_marked_like_any_other() -> None:
 def test_opposites_are_written_as_they_are_compared() -> None:
     """Every opposite stands in the one spelling that words are brought into before they are compared."""
     assert [] == [word for word in OPPOSED if spelling(word) != word]
+
+
+def test_no_synonym_turns_a_meaning_round() -> None:
+    """No word of the table says the same as its opposite, in any form."""
+    meant = [pair for pair in map(tuple, OPPOSITES) if same_meaning(*pair)]
+
+    assert (True, []) == (same_meaning("drops", "falls"), meant)
+
+
+def test_what_an_abbreviation_stands_for_is_asked_in_its_very_words() -> None:
+    """Synonyms, which begin with other letters, are for all else."""
+    lines = [words for words in ({"lost", "failed"}, {"below", "under"}) if words <= set(meanings())]
+    taken = [
+        WordsAnswer(("fuel lost",)).mark("fuel failed", Lore(literal=literal)).right
+        for literal in (True, False)
+    ]
+
+    assert (2, [False, True]) == (len(lines), taken)
