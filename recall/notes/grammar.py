@@ -7,9 +7,12 @@ nesting of brackets inside one line is never meant and would only cost time.
 
 from collections.abc import Sequence
 from functools import cache
+from typing import NamedTuple
 
 from markdown_it import MarkdownIt
+from markdown_it.common.utils import mdTrim
 from markdown_it.rules_block import StateBlock
+from markdown_it.rules_block.table import MAX_AUTOCOMPLETED_CELLS, table
 from mdit_py_plugins.admon import admon_plugin
 from mdit_py_plugins.deflist import deflist_plugin
 from mdit_py_plugins.front_matter import front_matter_plugin
@@ -107,11 +110,65 @@ def _footnote(state: StateBlock, start: int, end: int, silent: bool) -> bool:
     return True
 
 
+PIPE = re.compile(r"(?<!\\)\|")
+"""Parts the cells of a row."""
+
+
+class TableLine(NamedTuple):
+    """The headers or a row of a table. cells: with their blanks; length: of the line from the first cell on; piped:
+    whether a pipe stands in it."""
+
+    cells: list[str]
+    length: int
+    piped: bool
+
+
+def _line_of(state: StateBlock, line: int) -> TableLine:
+    first = state.bMarks[line] + state.tShift[line]
+    source = state.src[first : state.eMarks[line]]
+    words = mdTrim(source)
+    cells = PIPE.split(words) if "\\" in words else words.split("|")
+    piped, length = len(cells) > 1, len(source) - source.find(words)
+    if not cells[0]:
+        del cells[0]
+        length -= 1
+    if cells and not cells[-1]:
+        del cells[-1]
+    return TableLine(cells, length, piped)
+
+
+def _table(state: StateBlock, start: int, end: int, silent: bool) -> bool:
+    """A table as the library's own rule takes it, but as one token, whose `meta` has its headers and rows: three
+    tokens a cell would take most of the time."""
+    if not table(state, start, end, True):
+        return False
+    if silent:
+        return True
+    ends = state.md.block.ruler.getRules("blockquote")
+    was, state.parentType = state.parentType, "table"
+    lines, room, line = [_line_of(state, start)], MAX_AUTOCOMPLETED_CELLS, start + 2
+    while line < end and state.sCount[line] >= state.blkIndent and not state.is_code_block(line):
+        row = _line_of(state, line)
+        room -= len(lines[0].cells) - len(row.cells)
+        if room < 0 or not (row.cells or row.piped):
+            break
+        bare = state.src[state.bMarks[line] + state.tShift[line]] != "|"
+        if bare and any(rule(state, line, end, True) for rule in ends):
+            break
+        lines.append(row)
+        line += 1
+    token = state.push("table", "table", 0)
+    token.map, token.meta = [start, line], {"lines": lines}
+    state.parentType, state.line = was, line
+    return True
+
+
 @cache
 def block_parser() -> MarkdownIt:
     """The parser of blocks alone: leaves the words of each block unparsed."""
     made = parser()
     made.options["maxNesting"] = _LEVELS
+    made.block.ruler.at("table", _table, {"alt": ["paragraph", "reference"]})
     made.core.ruler.enableOnly(["normalize", "block"])
     return made
 

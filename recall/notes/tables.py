@@ -7,109 +7,69 @@ from markdown_it.token import Token
 
 from recall.base import regex as re
 from recall.base.finding import Place
+from recall.notes.grammar import PIPE, TableLine
 from recall.notes.inline import marked, read_text
 from recall.notes.model import Block, Paragraph, Row, Table, Text
 from recall.notes.page import Page
 
-_PIPE = re.compile(r"(?<!\\)\|")
 _RULE = re.compile(r" {0,3}-{2,}(?: +-{2,})+ *")
 _DELIMITER = re.compile(r" {0,3}[-:|].*")
 
 
-def read_table(
-    page: Page, tokens: Sequence[Token], at: int, depth: int, topic: tuple[str, ...], lead: Text | None
-) -> tuple[list[Block], int]:
-    """Read the table whose `table_open` stands at `at`.
-
-    Returns the blocks, and the index behind the table. Text that the parser took for a row because it stands
-    right under the table is a paragraph; rows behind it make another table under the same headers.
-    """
-    first = (tokens[at].map or (0, 0))[0]
-    at += 3
-    names: list[str] = []
-    while tokens[at].type == "th_open":
-        names.append(tokens[at + 1].content)
-        at += 3
-    headers = _cells(page, names, first, depth)[0]
-    place = headers[0].place
-    at += 2
-    lines: list[tuple[int, list[str], bool]] = []
-    if tokens[at].type == "tbody_open":
-        at += 1
-        stride = 3 * len(names) + 2
-        while tokens[at].type == "tr_open":
-            contents = [tokens[cell].content for cell in range(at + 2, at + stride - 1, 3)]
-            line = (tokens[at].map or (0, 0))[0]
-            lines.append((line, contents, _PIPE.search(page.lines[line]) is not None))
-            at += stride
-        at += 1
-    groups = [(piped, list(some)) for piped, some in groupby(lines, lambda row: row[2])]
+def read_table(page: Page, token: Token, topic: tuple[str, ...], lead: Text | None) -> list[Block]:
+    """Read a table. Text that the grammar takes for a row because it stands right under the table is a paragraph;
+    rows behind it make another table under the same headers."""
+    head, *lines = token.meta["lines"]
+    first = (token.map or (0, 0))[0] + 1
+    width = len(head.cells)
+    headers = tuple(_cells(page, head, first))
+    blocks: list[Block] = []
+    groups = [
+        (piped, [*some]) for piped, some in groupby(enumerate(lines, first + 2), lambda row: row[1].piped)
+    ]
     if not groups or not groups[0][0]:
         groups.insert(0, (True, []))
-    blocks: list[Block] = []
     for piped, some in groups:
         if piped:
-            read = [_cells(page, contents, line, depth) for line, contents, _ in some]
-            rows = tuple(Row(cells, cells[0].place, spare) for cells, spare in read)
-            blocks.append(Table(headers, rows, topic, place, lead))
+            rows = tuple(_row(page, line, number, width) for number, line in some)
+            blocks.append(Table(headers, rows, topic, headers[0].place, lead))
         else:
-            line, words = some[0][0], "\n".join(contents[0] for _, contents, _ in some)
-            text = read_text(page, words, page.find(words, line, _start(page, line, depth)))
+            number, line = some[0]
+            words = "\n".join(line.cells[0].strip() for _, line in some)
+            text = read_text(page, words, Place(page.file, number, _column(page, line, number)))
             blocks.append(Paragraph(text, topic))
-    return blocks, at + 1
+    return blocks
 
 
-def _start(page: Page, line: int, depth: int) -> int:
-    """Where the content of a source line begins, behind the marks of the blocks it stands in."""
-    return page.marks(line) if depth else 0
+def _row(page: Page, line: TableLine, number: int, width: int) -> Row:
+    """A row with as many cells as there are headers, and those beyond them, unless all of these are blank."""
+    cells = _cells(page, line, number)
+    if len(cells) < width:
+        end = Place(page.file, number, len(page.lines[number - 1].rstrip()) + 1)
+        cells += [Text("", end)] * (width - len(cells))
+    spare = tuple(cells[width:])
+    return Row(tuple(cells[:width]), cells[0].place, spare if any(spare) else ())
 
 
-def _cells(
-    page: Page, contents: Sequence[str], line: int, depth: int
-) -> tuple[tuple[Text, ...], tuple[Text, ...]]:
-    """Cells of one row with their columns, and those beyond the headers. line: from 0."""
-    source = page.lines[line]
-    column = _start(page, line, depth)
-    if column and contents[0]:
-        words = contents[0].replace("|", "\\|")
-        if not source[column:].lstrip(" \t|").startswith(words):
-            # A mark at the head of a row that is words there: `- a | b`.
-            column = max(0, source.rfind(words, 0, column + len(words)))
-    inner = source[column:] if column else source
-    parts = _PIPE.split(inner) if "\\" in inner else inner.split("|")
-    first = 0
-    head = parts[0]
-    if not head.strip(" \t") or (head.isspace() and not contents[0].isspace()):
-        column += len(head) + 1
-        first = 1
-    end = len(parts)
-    if end > first and not parts[-1].strip():
-        end -= 1
-    file, number, hidden = page.file, line + 1, page.hidden
+def _column(page: Page, line: TableLine, number: int) -> int:
+    """Where the first cell of a line begins, from 1."""
+    return len(page.lines[number - 1]) - line.length + 1
+
+
+def _cells(page: Page, line: TableLine, number: int) -> list[Text]:
+    """The cells of a line with their columns. number: its own, from 1."""
+    file, hidden, column = page.file, page.hidden, _column(page, line, number)
     cells: list[Text] = []
-    for content, part in zip(contents, parts[first:end], strict=False):
-        place = Place(file, number, column + len(part) - len(part.lstrip()) + 1)
+    for part in line.cells:
+        words = part.lstrip()
+        place = Place(file, number, column + len(part) - len(words))
         column += len(part) + 1
-        if hidden or marked(content):
-            cells.append(read_text(page, content, place))
+        words = words.rstrip()
+        if hidden or marked(words):
+            cells.append(read_text(page, words.replace("\\|", "|"), place))
         else:
-            cells.append(Text(content, place))
-    missing = len(contents) - len(cells)
-    if missing:
-        cells.extend([Text("", Place(file, number, len(source.rstrip()) + 1))] * missing)
-    elif end - first > len(contents):
-        return tuple(cells), _spare(page, parts[first + len(contents) : end], number, column)
-    return tuple(cells), ()
-
-
-def _spare(page: Page, parts: Sequence[str], number: int, column: int) -> tuple[Text, ...]:
-    """Cells that the grammar leaves out, read from the source; none where all are blank."""
-    spare: list[Text] = []
-    for part in parts:
-        place = Place(page.file, number, column + len(part) - len(part.lstrip()) + 1)
-        spare.append(read_text(page, part.strip().replace("\\|", "|"), place))
-        column += len(part) + 1
-    return tuple(spare) if any(spare) else ()
+            cells.append(Text(words, place))
+    return cells
 
 
 def without_stray_tab(text: str) -> str:
@@ -151,7 +111,7 @@ def mended(text: str) -> tuple[str, list[tuple[int, str, str]]]:
 
 
 def _count(line: str) -> int:
-    return len(_PIPE.split(line.strip().strip("|")))
+    return len(PIPE.split(line.strip().strip("|")))
 
 
 def _recount(lines: list[str], at: int, said: list[tuple[int, str, str]]) -> None:

@@ -48,10 +48,11 @@ class Walk:
             if kind == closing:
                 self._at += 1
                 break
-            if kind == "table_open":
-                made, self._at = read_table(page, tokens, self._at, self._depth, self._topic, above)
+            if kind == "table":
+                made = read_table(page, token, self._topic, above)
                 out += made
                 lead = _last(made)
+                self._at += 1
             elif kind == "paragraph_open":
                 made = self._paragraph(tokens[self._at + 1], above)
                 out += made

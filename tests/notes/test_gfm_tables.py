@@ -2,10 +2,14 @@
 
 import re
 from html.parser import HTMLParser
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
+from recall.notes.grammar import block_parser, parser
 from recall.notes.model import Paragraph, Table
 from recall.notes.reader import read_note
 
@@ -91,3 +95,50 @@ def test_cells_beyond_the_headers_are_kept() -> None:
 
     assert isinstance(table, Table)
     assert ["boo"] == [cell.plain for cell in table.rows[1].spare]
+
+
+_PIECES = (
+    "|",
+    "| a ",
+    "\\|",
+    "\\\\|",
+    "b",
+    " ",
+    "\t",
+    "> ",
+    "- ",
+    "1. ",
+    "    ",
+    "---|",
+    "|---|---|",
+    "\u2003",
+    "```",
+    "# ",
+)
+
+
+@given(st.lists(st.lists(st.sampled_from(_PIECES), max_size=6).map("".join), max_size=7))
+def test_tables_are_parted_as_the_library_parts_them(lines: list[str]) -> None:
+    """The rule that takes a table as one token finds the same tables, lines and cells as the library's own."""
+    text = "\n".join(("| x | y |", "|---|---|", *lines, ""))
+    own = [
+        (
+            token.map,
+            [[cell.strip().replace("\\|", "|") for cell in line.cells] for line in token.meta["lines"]],
+        )
+        for token in block_parser().parse(text, {})
+        if token.type == "table"
+    ]
+    plain = parser()
+    plain.core.ruler.enableOnly(["normalize", "block"])
+    theirs: list[tuple[list[int] | None, list[list[str]]]] = []
+    for token, inside in pairwise(plain.parse(text, {})):
+        if token.type == "table_open":
+            theirs.append((token.map, []))
+        elif token.type == "tr_open":
+            theirs[-1][1].append([])
+        elif token.type in ("th_open", "td_open"):
+            theirs[-1][1][-1].append(inside.content)
+    wide = [[[*row, *[""] * len(rows[0])][: len(rows[0])] for row in rows] for _, rows in own]
+
+    assert theirs == [(where, rows) for (where, _), rows in zip(own, wide, strict=True)]
