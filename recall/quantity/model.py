@@ -55,6 +55,10 @@ class Reading:
     others: tuple[Other, ...] = ()
     remark: str = ""
 
+    def __hash__(self) -> int:
+        """By its words: hashing numbers is slow, and what is made of a reading is kept by it."""
+        return hash(self.text)
+
 
 @dataclass(frozen=True, slots=True)
 class Words:

@@ -13,7 +13,8 @@ from recall.kinds.limits.facts import alone
 from recall.kinds.limits.readings import plain_unit, reading_of
 from recall.kinds.limits.words import beyond, happens, limit_of, named, threshold_of, under, when
 from recall.kinds.model import Draft, Point
-from recall.quantity import Reading, Span, Words, canonical, find_unit, shown
+from recall.quantity import Reading, Span, Words, canonical, shown
+from recall.quantity.unit import COUNT, UNKNOWN
 
 BEYOND = {"below": "minimum", "above": "maximum", "action": ""}
 """What is done, or follows, beyond an end: aspect and field → the end, where it says which."""
@@ -33,8 +34,9 @@ def drafts_of(point: Point) -> list[Draft]:
     """The questions of a point, in the order of the kind's aspects."""
     drafts: list[Draft] = []
     point = _counted(point)
+    parts = point.parts or (point,)
     for role in AMOUNTS:
-        rungs = [rung for rung in point.parts or (point,) if role in rung.amounts]
+        rungs = [rung for rung in parts if role in rung.amounts]
         if len(rungs) > 1:
             drafts.append(_ladder(point, role, rungs))
         elif rungs:
@@ -45,58 +47,66 @@ def drafts_of(point: Point) -> list[Draft]:
     return [*drafts, *_beyond(point)]
 
 
-@lru_cache(maxsize=8192)
-def _normal_form(span: Span) -> str:
-    """`canonical` of a span: the same few amounts stand in many rows."""
-    return canonical(alone(span))
-
-
 def plain(amount: Reading | Words) -> str:
     """An answer as it is shown: a minimum or maximum as its number, `less than` where the number is left out."""
     if isinstance(amount, Words):
         return amount.text
-    if any(span.unit and span.unit.name.startswith("% ") for span in amount.spans):
-        amount = replace(
-            amount, spans=tuple(replace(span, unit=plain_unit(span.unit)) for span in amount.spans)
-        )
-    span, end = amount.spans[0], amount.spans[0].low or amount.spans[0].high
-    if amount.shape != "single" or not end or (span.low and span.high) or span.low_open or span.high_open:
-        return shown(span if amount.shape == "single" else amount)
+    spans = [
+        replace(span, unit=plain_unit(span.unit)) if span.unit and span.unit.name.startswith("% ") else span
+        for span in amount.spans
+    ]
+    if amount.shape != "single":
+        return shown(replace(amount, spans=tuple(spans)))
+    span, end = spans[0], spans[0].low or spans[0].high
+    if not end or (span.low and span.high) or span.low_open or span.high_open:
+        return shown(span)
     return shown(Span(value=end, unit=span.unit, approximate=span.approximate))
+
+
+@lru_cache(maxsize=8192)
+def _answer(amount: Reading, named: Reading) -> NumberAnswer:
+    """An amount as an answer; the same few stand in many rows. named: with what its subject says of its unit."""
+    form = canonical(alone(named.spans[0]) if named.shape == "single" else named)
+    return NumberAnswer((plain(amount),), (form,), reading=named)
+
+
+@lru_cache(maxsize=8192)
+def _unit_asked(amount: Reading | Words) -> tuple[str, bool]:
+    """The one unit in which an amount is asked, empty where there is none or times are recited; whether things are
+    counted in it."""
+    if isinstance(amount, Words) or amount.shape == "duty":
+        return "", False
+    numbers = (number for span in amount.spans for number in (span.low, span.high, span.value) if number)
+    if any(" h " in number.written for number in numbers):
+        return "h and min", False  # `5 h 30 min`
+    units = {unit.name: unit for span in amount.spans if (unit := plain_unit(span.unit))}
+    if len(units) != 1:
+        return "", False
+    ((name, unit),) = units.items()
+    return name, unit.dimension in (COUNT, UNKNOWN) and name.isalpha()
 
 
 def _in(amount: Reading | Words, subject: str = "") -> str:
     """`, in °C`, where the answer has one unit that the subject doesn't name itself (`passengers`)."""
-    if isinstance(amount, Words) or amount.shape == "duty":
+    name, _ = _unit_asked(amount)
+    if not name or _counts(amount, subject):
         return ""
-    numbers = (number for span in amount.spans for number in (span.low, span.high, span.value) if number)
-    if any(" h " in number.written for number in numbers):
-        return ", in h and min"  # `5 h 30 min`
-    name = _unit_of(amount)
-    if _counts(amount, subject):
-        return ""
-    if name in _PEOPLE:
-        return f", how many {name}"
-    return f", in {_SPOKEN.get(name, name)}" if name else ""
+    return f", how many {name}" if name in _PEOPLE else f", in {_SPOKEN.get(name, name)}"
 
 
-def _unit_of(amount: Reading) -> str:
-    units = {unit.name for span in amount.spans if (unit := plain_unit(span.unit))}
-    return units.pop() if len(units) == 1 else ""
-
-
-def _counts(amount: Reading | Words | None, subject: str) -> bool:
+def _counts(amount: Reading | Words, subject: str) -> bool:
     """Whether an amount is how many there are of its subject (`flooded compartments`)."""
-    name = _unit_of(amount) if isinstance(amount, Reading) else ""
-    return name in subject.casefold().split() and name.isalpha() and find_unit(name) is None
+    name, counted = _unit_asked(amount)
+    return counted and name in subject.casefold().split()
 
 
 def _counted(point: Point) -> Point:
     """A point whose subject says that it is counted: `number of flooded compartments`."""
-    subject, amounts = point.subject, point.amounts
-    if not is_plural(subject) or not any(_counts(amounts.get(role), subject) for role in AMOUNTS):
+    subject = point.subject
+    counted = any(role in AMOUNTS and _counts(amount, subject) for role, amount in point.amounts.items())
+    if not counted or not is_plural(subject) or _NUMBER.match(subject):
         return point
-    if _NUMBER.match(subject) or _LIMIT.fullmatch(point.wording.get("value", "")):
+    if _LIMIT.fullmatch(point.wording.get("value", "")):
         return point
     return replace(point, subject=f"Number of {lower(subject)}")
 
@@ -138,9 +148,7 @@ def _draft(point: Point, aspect: str, prompt: str, amount: Reading | Words) -> D
     line = int(point.wording.get(f"{aspect} line", 0))
     if isinstance(amount, Words) or (amount.shape == "duty" and _REPEATED.search(amount.text)):
         return Draft(aspect, prompt, WordsAnswer((plain(amount),), (canonical(amount),)), line=line)
-    by_name = with_name(amount, point.subject)
-    form = _normal_form(by_name.spans[0]) if by_name.shape == "single" else canonical(by_name)
-    return Draft(aspect, prompt, NumberAnswer((plain(amount),), (form,), reading=by_name), line=line)
+    return Draft(aspect, prompt, _answer(amount, with_name(amount, point.subject)), line=line)
 
 
 def time_of(point: Point) -> str:

@@ -1,6 +1,7 @@
 """What one cell of a table of limits says: a value, a minimum, a maximum, or several of them."""
 
 from collections.abc import Mapping
+from functools import lru_cache
 
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, replace
@@ -118,16 +119,12 @@ def facts_of(cell: Reading | Words, column: Amount, place: Place) -> list[Fact] 
     whole.shown = tuple(part for part in (shown(cell.also) if cell.also else "", cell.remark) if part)
     if cell.shape in ("values", "duty"):
         return [replace(whole, amount=replace(cell, duration=None, condition="", remark=""))]
-    found: list[Fact] = []
-    for span in cell.spans:
-        apart = span.unit.dimension if cell.shape == "limits" and span.unit else ""
-        ends = _ends(span, column.role)
-        if ends is None:
-            help = f"write the one number under {column.role.capitalize()}, a range under Normal or Range"
-            return _not_read(cell, f"isn't one {column.role}", help)
-        rest = (whole.condition, whole.held, time, apart, whole.shown)
-        for role, part in ends:
-            found.append(Fact(role, alone(part, cell.text, cell.also), column, place, *rest))
+    parts = _parts(cell, column.role)
+    if parts is None:
+        help = f"write the one number under {column.role.capitalize()}, a range under Normal or Range"
+        return _not_read(cell, f"isn't one {column.role}", help)
+    rest = (whole.condition, whole.held, time)
+    found = [Fact(role, part, column, place, *rest, apart, whole.shown) for role, part, apart in parts]
     for other in cell.others:
         instead = _instead(other.span, found)
         if instead is None:
@@ -138,6 +135,20 @@ def facts_of(cell: Reading | Words, column: Amount, place: Place) -> list[Fact] 
         held = lasts.text if lasts else ""
         role, part = instead
         found.append(Fact(role, alone(part), column, place, condition, held, lasts, "", (cell.text,)))
+    return found
+
+
+@lru_cache(maxsize=8192)
+def _parts(cell: Reading, role: str) -> list[tuple[str, Reading, str]] | None:
+    """What a cell gives under a role: the role of each end, the end, and the dimension that tells two limits in one
+    cell apart; None where it contradicts its column. The same few amounts stand in many rows."""
+    found = []
+    for span in cell.spans:
+        apart = span.unit.dimension if cell.shape == "limits" and span.unit else ""
+        ends = _ends(span, role)
+        if ends is None:
+            return None
+        found += [(end, alone(part, cell.text, cell.also), apart) for end, part in ends]
     return found
 
 

@@ -23,9 +23,9 @@ _ENDS = {"limits": ("minimum", "maximum"), "tolerance": ("value",), "normal rang
 def _ends_of(point: Point) -> tuple[str, Span | None, Span | None] | None:
     """What a reading is compared with: its limits, its tolerance or its normal range."""
     low, high = (span_of(point, role) for role in ("minimum", "maximum"))
-    for amount, span in zip(map(point.amounts.get, ("minimum", "maximum")), (low, high), strict=True):
-        free = isinstance(amount, Words) and _FREE.fullmatch(amount.text)
-        if amount is not None and span is None and not free:
+    for role, span in (("minimum", low), ("maximum", high)):
+        amount = None if span else point.amounts.get(role)
+        if amount is not None and not (isinstance(amount, Words) and _FREE.fullmatch(amount.text)):
             return None
     if low or high:
         return "limits", low, high

@@ -39,31 +39,31 @@ def is_condition(words: str) -> bool:
 def under(phrase: str, condition: str, held: str = "") -> str:
     """A phrase with its condition, put where English puts it. held: the time in brackets, or empty."""
     brackets = f" ({held})" if held else ""
-    condition = _unsaid(condition, phrase)
-    if not condition:
+    if _says(phrase, condition):
         return upper(phrase) + brackets
     if placed := _placed(condition):
         return f"{upper(phrase)} {placed}{brackets}"
-    return f"{upper(condition)}{brackets}: {lower(phrase)}"
+    return f"{upper(one_line(condition))}{brackets}: {lower(phrase)}"
 
 
 def when(clause: str, condition: str, held: str = "") -> str:
     """A clause under its condition, which stands before it: `In flight, the voltage is low`. held: as in `under`."""
     brackets = f" ({held})" if held else ""
-    condition = _unsaid(condition, clause)
-    if not condition:
+    if _says(clause, condition):
         return upper(clause) + brackets
     if placed := _placed(condition):
         return f"{placed[0].upper()}{placed[1:]}{brackets}, {lower(clause)}"
-    return f"{upper(condition)}{brackets}: {lower(clause)}"
+    return f"{upper(one_line(condition))}{brackets}: {lower(clause)}"
 
 
-def _unsaid(condition: str, phrase: str) -> str:
-    """A condition, but one that a phrase says itself: `On the step` of a step taxi speed."""
+def _says(phrase: str, condition: str) -> bool:
+    """Whether a phrase says its condition itself: `On the step` of a step taxi speed."""
     if not condition:
-        return ""
-    own = _stems(condition) - _SMALL
-    return "" if own and own <= _stems(phrase) else one_line(condition)
+        return True
+    own, folded = _stems(condition) - _SMALL, phrase.casefold()
+    if phrase.isascii() and any(stem not in folded for stem in own):
+        return False
+    return bool(own) and own <= _stems(phrase)
 
 
 @lru_cache(maxsize=1024)
@@ -71,8 +71,10 @@ def _stems(text: str) -> frozenset[str]:
     return frozenset(word.rstrip("s") for word in words_of(text))
 
 
+@lru_cache(maxsize=1024)
 def _placed(condition: str) -> str:
     """A condition as it stands within a sentence: `in flight`, `before takeoff`. Empty for one that is a label."""
+    condition = one_line(condition)
     if _JOINS.match(condition):
         return f"{condition[0].lower()}{condition[1:]}"
     for phases, preposition in _PHASES:
@@ -84,12 +86,12 @@ def _placed(condition: str) -> str:
 def named(lead: str, subject: str) -> str:
     """`Maximum` and a subject; where the subject says it itself, or is a speed that is a limit by its name, it isn't
     said twice."""
-    if _LIMIT_SPEED.fullmatch(subject):
+    if subject[:1] in "VMvm" and _LIMIT_SPEED.fullmatch(subject):
         return subject
-    first = subject.split(" ")[0].casefold().rstrip(".")
-    short = lead.casefold()
+    word, _, rest = subject.partition(" ")
+    first, short = word.casefold().rstrip("."), lead.casefold()
     if first == short or (len(first) >= 3 and short.startswith(first)):
-        return short.capitalize() + subject[len(subject.split(" ")[0]) :] if " " in subject else subject
+        return f"{short.capitalize()} {rest}" if rest else subject
     return f"{lead} {lower(subject)}"
 
 
