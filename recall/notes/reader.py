@@ -22,6 +22,9 @@ LARGEST = 16 * 1024 * 1024
 LONGEST = 1024 * 1024
 """Bytes of a line."""
 
+_ZEROS = 4
+"""One character in so many may be a zero. In UTF-16 it is every other one of Latin text, and that is UTF-8 too."""
+
 _LOOKS, _FREE_LOOKS = 10, 1_000
 """How often the parser may look at each line on its way, and how often beyond that. Notes need two or three."""
 
@@ -51,7 +54,7 @@ def read_file(path: Path, shown: str, known: Known | None = None) -> tuple[Note 
         line = data.count(b"\n", 0, error.start) + 1
         column = len(data[line_start : error.start].decode("utf-8", "replace")) + 1
         message = f"the file isn't UTF-8: byte 0x{data[error.start]:02X} in line {line}"
-        utf16 = data.startswith((b"\xff\xfe", b"\xfe\xff"))
+        utf16 = data.startswith((b"\xff\xfe", b"\xfe\xff")) or data.count(b"\0") * _ZEROS > len(data)
         no_text = data.startswith(b"%PDF-") or (b"\0" in data and not utf16)
         help = "it seems no text at all: name a Markdown note" if no_text else "save it as UTF-8"
         return None, [_unreadable(shown, message, help, line, column)]
@@ -159,7 +162,11 @@ def _noted(
 
 
 def _beyond(text: str, lines: list[str], file: str) -> Finding | None:
-    """A finding where the text is beyond the limits of size."""
+    """A finding where the text is beyond the limits of size, or no text."""
+    if text.count("\0") * _ZEROS > len(text):
+        return _unreadable(
+            file, "the file isn't UTF-8: it is full of zeros, as UTF-16 is", "save it as UTF-8"
+        )
     if len(text) * 4 > LARGEST and len(text.encode("utf-8", "surrogatepass")) > LARGEST:
         return _unreadable(file, *_TOO_LARGE)
     if len(text) * 4 > LONGEST:

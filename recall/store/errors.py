@@ -6,11 +6,13 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from recall.base.errors import StoreError
+from recall.base.text import one_line
 from recall.store.damage import BACKUP, RESCUE
 
 _PERMISSIONS = "change its permissions, or name another one"
 _USED = "another run of recall is using the store", "wait until it is done, then try again"
 _SAID: dict[int, tuple[str, str]] = {
+    0: ("the store is damaged", RESCUE),  # text that isn't UTF-8: no code of SQLite's own
     sqlite3.SQLITE_FULL: ("the disk is full", "make room, then try again; every answer before this is kept"),
     sqlite3.SQLITE_READONLY: (
         "the store is read-only",
@@ -40,7 +42,7 @@ def code_of(error: BaseException | None) -> int:
 
 def said(error: sqlite3.Error, path: Path) -> StoreError:
     """The error as a request that can't be met."""
-    what, help = _SAID.get(code_of(error), (f"the store is damaged ({error})", RESCUE))
+    what, help = _SAID.get(code_of(error), (f"the store is damaged ({one_line(str(error))})", RESCUE))
     return StoreError(f"{what}: {path}", help)
 
 

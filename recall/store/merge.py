@@ -17,7 +17,7 @@ from recall.base.errors import StoreError
 from recall.store import backup, damage, schema
 from recall.store.core import Core, by_id, examine
 from recall.store.derive import take
-from recall.store.errors import guarded
+from recall.store.errors import guarded, said
 from recall.store.events import COLUMNS, INSERT, Row, checksum_of, text_of, to_dict
 from recall.store.gate import Gate, Wordings
 from recall.store.loads import keep_wordings
@@ -62,16 +62,26 @@ def _take_in(core: Core, path: Path, version: int, *, same_person: bool) -> Merg
     gate = _gate(core, path)
     with guarded(path), _bounded(core, path):
         _plain_table(core, path, version)
-        anew = _through_gate(core, gate, version)
+        anew = _through_gate(core, gate, path, version)
         keep_wordings(core, {name: wording.text for name, wording in gate.wordings.items()})
-    theirs = {row[0] for row in core.rows(_MACHINES.format("other"))}
+    theirs = {row[0] for row in _theirs(core, path, _MACHINES.format("other"))}
     _same_person(core, path, gate.persons, theirs, same_person=same_person)
     again: list[str] = []
     _unite(core, anew, version, again)
     bodies = dict(anew)
-    there = by_id(core, f"SELECT no, {_NAMES} FROM other.event WHERE id IN", again)
+    there = _theirs(core, path, f"SELECT no, {_NAMES} FROM other.event WHERE id IN", again)
     _refuse_others(core, gate, ((no, (*row[:-1], bodies.get(no, row[-1]))) for no, *row in there))
     return _report(core, path, before)
+
+
+def _theirs(core: Core, path: Path, sql: str, ids: Iterable[str] | None = None) -> list[Row]:
+    """Rows of the other store: what is wrong with them is said of its file, not of this one."""
+    try:
+        return core.rows(sql) if ids is None else list(by_id(core, sql, ids))
+    except StoreError as error:
+        if isinstance(error.__cause__, sqlite3.Error):
+            raise said(error.__cause__, path) from error
+        raise
 
 
 def _last(core: Core) -> int:
@@ -89,11 +99,13 @@ def _plain_table(core: Core, path: Path, version: int) -> None:
     own = [schema.TRUTH.split(";")[0].strip()]
     if version >= schema.SEALED:
         own = [row[0] for row in core.rows("SELECT sql FROM main.sqlite_master WHERE name = 'event'")]
-    found = core.rows("SELECT type, sql FROM other.sqlite_master WHERE lower(name) = 'event'")
+    found = _theirs(core, path, "SELECT type, sql FROM other.sqlite_master WHERE lower(name) = 'event'")
     if found != [("table", sql) for sql in own]:
         raise StoreError(f"its events aren't in a table that recall made: {path}", _OTHER)
     beside = "SELECT type, sql FROM {}.sqlite_master WHERE lower(name) = 'text'"
-    if version >= schema.WORDED and core.rows(beside.format("other")) != core.rows(beside.format("main")):
+    if version >= schema.WORDED and _theirs(core, path, beside.format("other")) != core.rows(
+        beside.format("main")
+    ):
         raise StoreError(f"its wordings aren't in a table that recall made: {path}", _OTHER)
 
 
@@ -111,7 +123,7 @@ def _bounded(core: Core, path: Path) -> Iterator[None]:
         core.db.set_progress_handler(None, 0)
 
 
-def _through_gate(core: Core, gate: Gate, version: int) -> list[tuple[int, str]]:
+def _through_gate(core: Core, gate: Gate, path: Path, version: int) -> list[tuple[int, str]]:
     """Take every event of the other store through the gate; numbers and bodies of those that are kept otherwise
     written."""
     checksum = "checksum" if version >= schema.SEALED else "NULL"
@@ -125,7 +137,7 @@ def _through_gate(core: Core, gate: Gate, version: int) -> list[tuple[int, str]]
         if values[-1] != row[-1].encode():
             anew.append((number, row[-1]))
     beside = "SELECT hash, CAST(card AS BLOB) FROM other.text WHERE hash IN"
-    theirs = (lambda names: by_id(core, beside, names)) if version >= schema.WORDED else None
+    theirs = (lambda names: _theirs(core, path, beside, names)) if version >= schema.WORDED else None
     gate.close(lambda names: _wordings(core, names), theirs)
     return anew
 

@@ -38,7 +38,13 @@ def test_front_matter_behind_a_byte_order_mark_is_read() -> None:
     [
         (b"# A\n\nMax 70 \xb0C\n", Place("n.md", 3, 8), "save it as UTF-8"),
         ("Druck\n".encode("utf-16"), Place("n.md", 1, 1), "save it as UTF-8"),
-        (b"\x7fELF\x02\x01\x00\xff", Place("n.md", 1, 8), "it seems no text at all: name a Markdown note"),
+        ("Öl\n".encode("utf-16-be"), Place("n.md", 1, 2), "save it as UTF-8"),
+        ("When A, B.\n".encode("utf-16-le"), Place("n.md", 1, 1), "save it as UTF-8"),
+        (
+            b"\x7fELF\x02\x01\x03\x04\x00\xff",
+            Place("n.md", 1, 10),
+            "it seems no text at all: name a Markdown note",
+        ),
         (b"%PDF-1.4\n\xe2", Place("n.md", 2, 1), "it seems no text at all: name a Markdown note"),
     ],
 )

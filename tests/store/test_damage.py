@@ -153,6 +153,19 @@ def test_a_damaged_store_takes_nothing_in(used: Store, tmp_path: Path) -> None:
             used.merge([other.path], same_person=True)
 
 
+def test_damage_of_the_other_store_is_said_of_it(used: Store, tmp_path: Path) -> None:
+    """A damaged list of tables in the store that is merged: one line, which names that file and not this store."""
+    with full_store(tmp_path / "other.db", SetClock(MORNING)) as other:
+        other.db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+    content = other.path.read_bytes()
+    at = content.index(b"INTEGER", content.index(b"CREATE TABLE event"))
+    other.path.write_bytes(content[:at] + b"\xff" + content[at + 1 :])
+    with pytest.raises(StoreError, match="the store is damaged: ") as refused:
+        used.merge([other.path], same_person=True)
+
+    assert f"the store is damaged: {other.path}" == refused.value.what
+
+
 def test_rescue(used: Store, tmp_path: Path) -> None:
     """By what the messages say: all events but the damaged one go into a new store, which stays this person's."""
     whole = set(used.events_json())

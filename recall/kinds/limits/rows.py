@@ -63,6 +63,9 @@ class RowReader:
                 due = _OWED.fullmatch(read.text) and not _NOT_OWED.fullmatch(read.text)
                 owed += [self.owes(label, text, column)] if due and not self.layout.matrix else []
                 continue
+            if not isinstance(read, Reading) and text.plain == label.text.plain:
+                owed.append(self.owes(label, text, column))  # a cell that spans its neighbour
+                continue
             word = isinstance(read, Unreadable) and text.plain.isalpha()
             sure = self.layout.sure or (isinstance(read, Reading) and all(span.unit for span in read.spans))
             if word and column.subject and not self.layout.matrix:
