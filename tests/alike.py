@@ -22,7 +22,7 @@ from recall.publish.sources import SourceText
 from recall.session.begin import Wish, begin_review, today_of
 from recall.session.desk import Selection
 from recall.session.sitting import Sitting
-from recall.session.view import LETTERS
+from recall.session.view import ACTIONS
 from recall.store import Store
 
 GAPS = (0, 1, 3, 8, 21)
@@ -87,8 +87,8 @@ class Hands:
         text = self._text(action)
         self._take(action, text)
         self._rest = [text] if action == "remark" else []
-        assert LETTERS[action] in wanted
-        return LETTERS[action]
+        assert ACTIONS[action].key in wanted
+        return ACTIONS[action].key
 
     def settle(self) -> None:
         """These hands wait by themselves."""

@@ -9,20 +9,13 @@ from recall.base.clock import Clock
 from recall.base.dataclass import dataclass, field, replace
 from recall.base.marks import MARKS
 from recall.cli.screen import QUIET, Screen
-from recall.session.commands import HELP, NO_KEY, command, help_with, words_behind
+from recall.session.commands import NO_KEY, command, help_with, words_behind
 from recall.session.sitting import Sitting
-from recall.session.view import HELPS, LETTERS, StepError, View
+from recall.session.view import ACTIONS, HELPS, StepError, View
 
 if TYPE_CHECKING:
     from recall.cli.keys import Keyboard
 
-WORDS = {
-    "right": "I was right",
-    "next": "goes on",
-    "remark": "a remark",
-    "beside": "what it is taken for",
-    "others": "its point first",
-}
 APART = ("undo", "source", "stop")
 HINTS: dict[str, str] = {
     "typed": "Type the answer, then Enter. `?` says what else may be typed.",
@@ -151,7 +144,7 @@ class AtTerminal:
         if put.several:
             self.screen.line(HINTS["several"], QUIET)
         if "notes" in view.may:
-            self.screen.line(HELP["notes"], QUIET)
+            self.screen.line(ACTIONS["notes"].does, QUIET)
         self._hinted.add(how)
 
     def _key(self, view: View) -> tuple[str, str]:
@@ -163,7 +156,7 @@ class AtTerminal:
             self.screen.line(how_it_went(view))
         for at, keys in enumerate(offers(view.may)):
             self.screen.line(("       " if at else "Keys:  ") + keys, QUIET)
-        letters = {LETTERS[action]: action for action in view.may}
+        letters = {ACTIONS[action].key: action for action in view.may}
         key = self.keys.key((*letters, ":", "?"))
         if key == ":":
             typed = f":{self.keys.line(':', lambda: None)}"
@@ -175,7 +168,7 @@ class AtTerminal:
 def offers(may: Sequence[str]) -> list[str]:
     """The keys with what they do: those that answer, those that help, and the others."""
     told = {
-        action: f"{LETTERS[action]} {WORDS.get(action, action)}".replace("enter", "Enter") for action in may
+        action: f"{ACTIONS[action].key} {ACTIONS[action].label}".replace("enter", "Enter") for action in may
     }
     rows = [action for action in may if action not in (*APART, *HELPS)], HELPS, APART
     lines = ["  ".join(told[action] for action in row if action in told) for row in rows]

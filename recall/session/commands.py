@@ -1,20 +1,7 @@
 """What may be typed instead of an answer, at every front end that has a line to type on."""
 
 from recall.base.marks import MARKS
-from recall.session.sitting import ACTIONS
-from recall.session.view import View
-
-HELP = {
-    "undo": "`:undo` takes the last answer back.",
-    "source": "`:source` says where this question stands.",
-    "right": "`:right` says that the last answer was right.",
-    "missed": "`:missed`, `:hesitant`, `:sure` or `:instant` marks the last answer otherwise.",
-    "notes": "`:notes` shows the topic's page of the sheet.",
-    "remark": "`:remark WORDS` keeps a remark on the last card.",
-    "beside": "`:beside` shows what it is taken for beside it.",
-    "others": "`:others` asks the other cards of its point first.",
-    "stop": "`:stop` ends.",
-}
+from recall.session.view import ACTIONS, View
 
 HOW = {
     True: "The program marks what you type; a right answer by your pace: hesitant, sure or instant.",
@@ -33,7 +20,7 @@ def command(text: str) -> str:
     if not text.startswith((":", "?")):
         return ""
     text = text.partition(" ")[0]
-    named = [action for action in ACTIONS[1:] if text[0] == ":" != text and action.startswith(text[1:])]
+    named = [action for action in ACTIONS if text[0] == ":" != text and action.startswith(text[1:])]
     return named[0] if len(named) == 1 else "?"
 
 
@@ -45,7 +32,11 @@ def words_behind(text: str) -> str:
 def help_with(view: View) -> str:
     """How the answer is marked, and what may be typed instead of one."""
     marks = view.phase != "marking" and any(mark in view.may for mark in MARKS)
-    may = {action: action in view.may for action in HELP} | {"missed": marks}
+    may = {action: action in view.may for action in ACTIONS} | dict.fromkeys(MARKS, marks)
     put = view.question
     how = () if put is None else (HOW[put.typed], KNOWN) if put.must else (HOW[put.typed],)
-    return " ".join(how) + "\n" + " ".join(text for action, text in HELP.items() if may[action])
+    return (
+        " ".join(how)
+        + "\n"
+        + " ".join(told.does for action, told in ACTIONS.items() if may[action] and told.does)
+    )

@@ -20,11 +20,10 @@ from recall.session.model import DONT_KNOW, Kept, MarkedBy, Mode
 from recall.session.oral import Drawn, result
 from recall.session.order import Waiting
 from recall.session.prose import compared
-from recall.session.view import HELPS, Line, Phase, Standing, StepError, View
+from recall.session.view import Line, Phase, Standing, StepError, View
 
 Pause = Literal["wrong", "all", "none"]
 """After which answers the outcome stands until `next`; after others the next question is put at once."""
-ACTIONS = ("answer", *MARKS, "right", "next", "undo", "source", "stop", "notes", *HELPS)
 NOTHING = {"undo": "there is nothing to undo in this sitting", "right": "there is no answer here to claim"}
 
 

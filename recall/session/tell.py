@@ -8,13 +8,7 @@ from recall.base.text import one_line, words_of
 from recall.kinds.model import Card
 from recall.session.model import Kept, Was
 from recall.session.prose import compared
-from recall.session.view import Line, Put, Role
-
-_HELPS = {
-    "remark": "a remark of your own",
-    "beside": "what it is taken for beside it",
-    "others": "the other cards of its point first",
-}
+from recall.session.view import ACTIONS, Line, Put, Role
 
 
 def put(card: Card) -> Put:
@@ -83,7 +77,7 @@ def marked(kept: Kept) -> Iterator[Line]:
 def lapsed(kept: Kept) -> Iterator[Line]:
     """That a card is missed again and again, once, where something may help."""
     if kept.helps:
-        named = ", ".join(_HELPS[one] for one in kept.helps)
+        named = ", ".join(ACTIONS[one].label for one in kept.helps)
         yield Line("caution", f"Missed on four days now. What may help: {named}.")
 
 

@@ -1,7 +1,7 @@
 """What a sitting shows and what may be done: plain data, in no front end's words, that goes into JSON as it
 stands."""
 
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 from recall.base.dataclass import asdict, dataclass
 from recall.base.errors import RecallError
@@ -33,11 +33,33 @@ over others."""
 HELPS = ("remark", "beside", "others")
 """What may help with a card that is missed again and again: the person's own words on it, what it is confused with
 beside it, its point's other cards first."""
-LETTERS = {"right": "r", "next": "enter", "undo": "u", "source": "o", "stop": "x", "notes": "n"} | {
-    one: one[0] for one in MARKS
+
+
+class Action(NamedTuple):
+    """What may be done besides answering: its key and its name at every front end, and what its command does."""
+
+    key: str
+    label: str
+    does: str = ""
+
+
+ACTIONS: dict[str, Action] = {
+    "undo": Action("u", "undo", "`:undo` takes the last answer back."),
+    "source": Action("o", "source", "`:source` says where this question stands."),
+    "right": Action("r", "I was right", "`:right` says that the last answer was right."),
+    **{mark: Action(mark[0], mark) for mark in MARKS},
+    "missed": Action(
+        "m", "missed", "`:missed`, `:hesitant`, `:sure` or `:instant` marks the last answer otherwise."
+    ),
+    "notes": Action("n", "the sheet's page first", "`:notes` shows the topic's page of the sheet."),
+    "remark": Action("w", "a remark", "`:remark WORDS` keeps a remark on the last card."),
+    "beside": Action("b", "what it is taken for", "`:beside` shows what it is taken for beside it."),
+    "others": Action(
+        "p", "its point's other cards first", "`:others` asks the other cards of its point first."
+    ),
+    "next": Action("enter", "go on"),
+    "stop": Action("x", "stop", "`:stop` ends."),
 }
-LETTERS |= dict(zip(HELPS, "wbp", strict=True))
-"""The key of each action, at every front end."""
 SETTLE = 0.3
 """Seconds after an answer in which a key is no answer to what is put now."""
 ALONE = 0.6

@@ -11,20 +11,14 @@ from recall.base.dataclass import dataclass
 from recall.base.marks import MARKS
 from recall.deck.pictures import PICTURE, in_card
 from recall.insight.known import topics_of, weak_lines
+from recall.kinds.english import upper
 from recall.kinds.model import Card
 from recall.publish.pictures import pictures_here
 from recall.session.sitting import Sitting
-from recall.session.view import HELPS, LETTERS, Line, View
+from recall.session.view import ACTIONS, HELPS, Line, View
 from recall.web.render import room_of
 from recall.web.room import Room
 
-LABELS = {
-    "right": "I was right",
-    "next": "Go on",
-    "notes": "The sheet's page first",
-    "beside": "What it is taken for",
-    "others": "Its point's other cards first",
-}
 APART = ("notes", "undo", "source", "stop")
 
 
@@ -88,7 +82,8 @@ def hint(sitting: Sitting, view: View) -> str:
 
 def presses(actions: Sequence[str], chosen: str | None = None) -> list[Press]:
     """Buttons for actions."""
-    return [Press(one, LABELS.get(one, one.capitalize()), LETTERS[one], one == chosen) for one in actions]
+    told = ((one, ACTIONS[one]) for one in actions)
+    return [Press(one, upper(action.label), action.key, one == chosen) for one, action in told]
 
 
 def runs(lines: Sequence[Line]) -> list[tuple[str, list[Line]]]:

@@ -8,8 +8,7 @@ from starlette.responses import Response
 from recall.base.errors import RecallError
 from recall.session.begin import Wish
 from recall.session.commands import command, help_with, words_behind
-from recall.session.sitting import ACTIONS
-from recall.session.view import StepError
+from recall.session.view import ACTIONS, StepError
 from recall.web.guard import form_of
 from recall.web.render import go_to
 from recall.web.under_way import UnderWay, Which
@@ -45,7 +44,7 @@ async def step(request: Request, which: Which, show: Show) -> Response:
         if scope is not None:
             await now.begin(which, scope)
         return go_to(here)
-    if action not in ACTIONS:
+    if action not in ("answer", *ACTIONS):
         raise RecallError(f"there is no step `{action}`", "open the page again and go on from there")
     text = form.get("text", "").replace("\r\n", "\n")
     if action == "answer" and (named := command(text)):

@@ -12,7 +12,8 @@ from recall.base.marks import MARKS
 from recall.session.course import Course
 from recall.session.desk import Desk, order_of
 from recall.session.oral import Drawn
-from recall.session.sitting import ACTIONS, Sitting
+from recall.session.sitting import Sitting
+from recall.session.view import ACTIONS
 
 NOTE = """# Fuel
 

@@ -21,14 +21,14 @@ from web_kit import HOST
 from recall.base.clock import SetClock
 from recall.cli.screen import STYLES, Screen
 from recall.cli.sitting import HINTS, mark_named, show
-from recall.session.commands import HELP, command, words_behind
+from recall.session.commands import command, words_behind
 from recall.session.effort import EVERYDAY_SECONDS
-from recall.session.view import LETTERS, Line, Put, View
+from recall.session.view import ACTIONS, Line, Put, View
 from recall.store import Store
 from recall.web.app import application
 from recall.web.guard import page_token
 
-ACTIONS = {key: action for action, key in LETTERS.items()}
+BY_KEY = {told.key: action for action, told in ACTIONS.items()}
 AREAS = ("now", "told", "earlier", "shown", "question", "over")
 OWN = re.compile(
     r">|key |How did it go\?|Keys:  | {7}[a-z] [a-z]|`.*` is no mark\.|Nothing was done|\n?Broken off\."
@@ -112,7 +112,7 @@ def without_own(screen: str) -> str:
     lines = [
         line
         for line in screen.splitlines()
-        if not OWN.match(line) and line not in {*HINTS.values(), *HELP.values()}
+        if not OWN.match(line) and line not in {*HINTS.values(), *(told.does for told in ACTIONS.values())}
     ]
     return "\n".join(lines).strip()
 
@@ -152,7 +152,7 @@ async def on_the_page(store: Store, clock: SetClock, how: str, steps: list[str])
         while steps and now.facts.get("data-phase"):
             before = now.view()
             step = "key enter" if passes and before.phase == "told" else steps.pop(0)
-            action, text = ACTIONS.get(step.removeprefix("key ").casefold(), ""), ""
+            action, text = BY_KEY.get(step.removeprefix("key ").casefold(), ""), ""
             if piped and before.phase == "marking" and not command(step[2:]):
                 action = mark_named(step[2:])
                 step = f"key {action}"
@@ -188,8 +188,8 @@ def pressed(steps: list[str]) -> Iterator[str]:
         step = steps.pop(0)
         if step == "key :":
             typed = f":{steps.pop(0)[2:]}"
-            if (named := command(typed)) in LETTERS:
-                yield f"key {LETTERS[named]}"
+            if (named := command(typed)) in ACTIONS:
+                yield f"key {ACTIONS[named].key}"
                 if named == "remark":
                     yield f"> {words_behind(typed)}"
         elif command(step[2:]) != "?" or step.startswith("key "):

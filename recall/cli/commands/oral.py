@@ -4,27 +4,17 @@ import random
 from pathlib import Path
 from typing import Annotated
 
-import typer
-
 from recall.base.clock import SystemClock
-from recall.cli.options import JsonOption, StoreOption, store_path, whole
+from recall.cli.options import JsonOption, StoreOption, argument, option, store_path, whole
 from recall.cli.output import json_line
 
 Notes = Annotated[
-    Path | None,
-    typer.Argument(
-        help="Notes to load first and to ask; without it, what the checkride asks.", show_default=False
-    ),
+    Path | None, argument("Notes to load first and to ask; without it, what the checkride asks.")
 ]
-Examiner = Annotated[bool, typer.Option("--examiner", help="Another person reads the questions and marks.")]
+Examiner = Annotated[bool, option("--examiner", "Another person reads the questions and marks.")]
 Questions = Annotated[
     int | None,
-    typer.Option(
-        "--questions",
-        metavar="QUESTIONS",
-        parser=whole("questions", 1),
-        help="How many; as the blueprint says unless told.",
-    ),
+    option("--questions QUESTIONS", "How many; as the blueprint says unless told.", whole("questions", 1)),
 ]
 
 

@@ -3,40 +3,22 @@
 from pathlib import Path
 from typing import Annotated
 
-import typer
-
 from recall.base.clock import SystemClock
 from recall.base.errors import RecallError
-from recall.cli.options import StoreOption, decimal, known_kind, store_path, whole
+from recall.cli.options import StoreOption, argument, decimal, known_kind, option, store_path, whole
 
-Notes = Annotated[
-    Path | None,
-    typer.Argument(help="Notes to load first; without it, all decks loaded before.", show_default=False),
-]
+Notes = Annotated[Path | None, argument("Notes to load first; without it, all decks loaded before.")]
 Minutes = Annotated[
-    float | None,
-    typer.Option(
-        "--minutes",
-        metavar="MINUTES",
-        parser=decimal("minutes", 0.5, 1440),
-        help="End after so many minutes.",
-    ),
+    float | None, option("--minutes MINUTES", "End after so many minutes.", decimal("minutes", 0.5, 1440))
 ]
-Cards = Annotated[
-    int | None,
-    typer.Option("--cards", metavar="CARDS", parser=whole("cards", 1), help="End after so many cards."),
-]
-Topic = Annotated[
-    str | None, typer.Option("--topic", metavar="TOPIC", help="Only this topic and those below it.")
-]
+Cards = Annotated[int | None, option("--cards CARDS", "End after so many cards.", whole("cards", 1))]
+Topic = Annotated[str | None, option("--topic TOPIC", "Only this topic and those below it.")]
 ForCheckride = Annotated[
-    bool, typer.Option("--for-checkride", help="What the plan has for today, until the date; see `plan`.")
+    bool, option("--for-checkride", "What the plan has for today, until the date; see `plan`.")
 ]
-Critical = Annotated[bool, typer.Option("--critical", help="Only critical points.")]
-More = Annotated[
-    bool, typer.Option("--more", help="Begin more unasked cards than the settings leave for today.")
-]
-OfKind = Annotated[str | None, typer.Option("--kind", metavar="KIND", help="Only this kind, such as limit.")]
+Critical = Annotated[bool, option("--critical", "Only critical points.")]
+More = Annotated[bool, option("--more", "Begin more unasked cards than the settings leave for today.")]
+OfKind = Annotated[str | None, option("--kind KIND", "Only this kind, such as limit.")]
 
 
 def review(
