@@ -124,7 +124,7 @@ def _trailing(name: str) -> tuple[str, Unit | None]:
     words = name.split(" ")
     for count in (4, 3, 2, 1):
         said = " ".join(words[-count:])
-        numbered = len(words) > count and words[-count - 1][0].isdigit()  # `Stop at 6 m`
+        numbered = len(words) > count and words[-count - 1].lstrip("+-−±<>≤≥")[:1].isdigit()  # `Stop at 6 m`
         unit = find_unit(said) if len(words) > count and not numbered else None
         if unit is not None and _surely(said, unit):
             spelt = said.casefold() in _SPELT_TIMES

@@ -91,7 +91,7 @@ class Limit(Kind):
             r"(?:the )?(?P<x>.+?) (?:must|shall|may|should|can) (?P<y>(?:not|never) {beyond} [+\-−]?\d.*)",
             r"(?:the )?(?P<x>.+?) (?:{must}|should) (?P<y>{keep} (?:{compared} )?[+\-−]?\d.*)",
             r"(?:the )?(?P<x>.+?) (?:is|are) (?P<lead>limited to) (?P<y>[+\-−]?\d.*)",
-            r"(?:the )?(?P<x>{extreme}\.? [^\d:=,;()]+?) (?P<y>[+\-−]?\d[^,;]*)",
+            r"(?:the )?(?P<x>{extreme}\.? [^\d:=,;()]+?) (?P<y>[+\-−]?\d(?:[^,;]|,\d{{3}}\b)*)",
         )
     )
     required = (("parameter",), ("minimum", "maximum", "normal", "value", "caution", "warning"))
@@ -100,7 +100,7 @@ class Limit(Kind):
         """Parameters down the side, a matrix of conditions and quantities, or the marks of one instrument under its
         heading; not where a header is itself a value, the first row of a table without a head."""
         layout = layout_of(table, roles)
-        if layout is None or _headless(table) or _of_a_program(table):
+        if layout is None or _of_a_program(table) or (not layout.grid and _headless(table)):
             return None
         known = layout.columns
         spare = [column for column in range(len(table.headers)) if column not in known]
@@ -109,7 +109,7 @@ class Limit(Kind):
             "color",
         )
         explained = len(known) - (0 in known and 0 not in roles) - (not layout.sure) - coloured
-        subject = layout.subject if layout.subject >= 0 else layout.condition
+        subject = layout.label
         labels = [column for column in (layout.subject, layout.condition) if column not in (-1, subject)]
         telling = [column for column in spare if _tells(table, column)]
         amounts = [amount.column for amount in layout.amounts]

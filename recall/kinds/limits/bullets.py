@@ -26,6 +26,9 @@ _COMPARED = re.compile(
     r"max(?:imum)?\.?|min(?:imum)?\.?|below|above|[<>≤≥]) ?[+\-−]?\d.*)",
     re.IGNORECASE,
 )
+_EXTREME = re.compile(
+    r"(?P<name>(?:max|min)(?:imum|\.)? [^\d:=,;()]+?) (?P<amount>[+\-−]?\d.*)", re.IGNORECASE
+)
 _DOTS = re.compile(r"(?<!\d)(?<!\d )(?:\.{2,}|…)|(?:\.{2,}|…)(?! ?[\d+−-])")
 """Leaders, and no range."""
 _AT = re.compile(r"(?P<name>.*\S)\s*(?:@\s*|\s(?=at \d))(?P<at>(?:at )?\d.*)", re.IGNORECASE)
@@ -48,22 +51,25 @@ _STORES = re.compile(
     re.IGNORECASE,
 )
 """Words of a heading over things that are had, not limits."""
+_LIMITS = re.compile(r"\b(?:limits?|limitations?|maximum|minimum)\b", re.IGNORECASE)
 _SIDES = ("minimum", "maximum", "normal", "value")
 _HEADS = ("Parameter", *map(str.capitalize, _SIDES), "Unit", "When")
 
 
 def tables_in(block: List, scope: Scope) -> list[tuple[str, Table]]:
     """The limits of a list as tables, each with the bullet that it stands under; none where fewer than a quarter of
-    the bullets are limits."""
-    if block.ordered or source_named(block.lead, scope) is not None or _STORES.search(scope.heading):
-        return []
+    the bullets are limits. Numbered ones may be steps: they are limits where all are, below words that say so."""
     above = one_line(block.lead.plain) if block.lead else ""
+    if block.ordered and not any(map(_LIMITS.search, (above, scope.heading))):
+        return []
+    if source_named(block.lead, scope) is not None or _STORES.search(scope.heading):
+        return []
     around = next(
         (unit for words in (above, scope.heading) if (unit := header_parts(words.rstrip(":. ")).unit)), None
     )
     bullets = list(_bullets(block, around, "", scope))
     found = [(under, row) for under, row in bullets if row is not None]
-    if len(found) < 2 or len(found) * 4 < len(bullets):
+    if len(found) < 2 or len(found) * (1 if block.ordered else 4) < len(bullets):
         return []
     found.sort(key=lambda one: one[0])
     return [
@@ -101,7 +107,7 @@ def bullet_of(text: Text, unit: Unit | None, under: str, scope: Scope) -> list[R
     plain, bold = one_line(text.plain), one_line(text.lead.text) if text.lead and text.lead.bold else ""
     if bold and _BARE.match(behind := plain.removeprefix(bold).strip()):
         plain = f"{bold}: {behind}"  # `**Tyres** 2.4 bar`
-    found = _BULLET.fullmatch(plain) or _COMPARED.fullmatch(plain)
+    found = next(filter(None, (form.fullmatch(plain) for form in (_BULLET, _COMPARED, _EXTREME))), None)
     if found is None or _DOTS.search(plain):
         return []
     name, said = found["name"], found["amount"]

@@ -3,6 +3,7 @@ cells are."""
 
 from collections.abc import Mapping, Sequence
 from functools import cached_property
+from typing import Any
 
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, field, replace
@@ -69,7 +70,7 @@ _UNSURE = frozenset(("time", "calendar time", "data", "data rate", "count", "unk
 """Dimensions of amounts that tables of anything hold."""
 
 
-@dataclass
+@dataclass(eq=False)
 class Column:
     """One column. parts: its header without unit and brackets; name: without its side too, the quantity it names;
     side: minimum, maximum or normal, or the threshold, as its header says, empty where it says none; absolute: the
@@ -112,6 +113,12 @@ class Column:
         """The dimension of each cell's first number, empty where there is none."""
         units = (cell.spans[0].unit if isinstance(cell, Reading) else None for cell in self.cells)
         return [unit.dimension if unit else "" for unit in units]
+
+    @property
+    def dimension(self) -> str:
+        """That of its header's unit, or else of the first of its numbers."""
+        unit = self.parts.unit or next(iter(self.units), None)
+        return unit.dimension if unit else ""
 
     @cached_property
     def filled(self) -> int:
@@ -161,6 +168,13 @@ class Column:
         """Whether its header says that it is no limit."""
         return ASIDE.search(self.parts.name) is not None or DAY.fullmatch(self.parts.name) is not None
 
+    def stated(self, role: str, **more: Any) -> "Amount":
+        """It as a column of quantities in a role, as its header gives them. more: what it says otherwise."""
+        parts = self.parts
+        condition = "" if _REMARK.match(parts.condition) else parts.condition
+        said = {"wording": parts.name or role, "condition": condition, "time": parts.duration}
+        return Amount(self.at, role, **{"unit": parts.unit, **said, **more})
+
 
 def columns_of(table: Table, unit_at: int = -1) -> list[Column]:
     """The table's columns. unit_at: the column that gives the rows their units, where there is one."""
@@ -207,6 +221,13 @@ def _column(at: int, header: str, table: Table) -> Column:
         side = "warning" if rank else "caution"
         return Column(at, table, parts, side=side, rank=rank, way=WAYS.get(way, ""))
     return Column(at, table, parts, name=name, side=side, absolute=absolute)
+
+
+def pure_side(words: str) -> str:
+    """The side or threshold that words are, and nothing else: `Maximum`, `Min.`, `Caution`."""
+    name, side, _ = side_of(one_line(words))
+    alert = ALERTS.get(words.strip().casefold())
+    return side if side and not name else "" if alert is None else "warning" if alert else "caution"
 
 
 def side_of(name: str) -> tuple[str, str, bool]:
@@ -259,32 +280,33 @@ class Amount:
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """The columns of a table of limits; -1 where there is none. heading: the nearest heading names the parameter;
-    arc: the rows are marks of an instrument, under this header; under: columns of quantities that are conditions of a
-    row; sure: the headers say that it is one of limits; around: the unit of cells without
-    any; roles: the other columns."""
+    """The columns of a table of limits; -1 where there is none. subject: of parameters; condition: that names a row
+    by its condition; side: that names it by its side; matrix: columns are parameters; heading: the parameter that the
+    heading names; arc: the rows are marks of an instrument, under this header; grid: columns are amounts of a second
+    condition, down: what the first one is of; under: columns of quantities that are conditions of a row; sure: the
+    headers say that it is one of limits; around: the unit of cells without any; roles: the other columns."""
 
     amounts: tuple[Amount, ...]
     subject: int = -1
     condition: int = -1
+    side: int = -1
     matrix: bool = False
-    heading: bool = False
+    heading: str = ""
     arc: str = ""
+    grid: bool = False
+    down: str = ""
     under: tuple[int, ...] = ()
     sure: bool = True
     around: Unit | None = None
     roles: Mapping[str, int] = field(default_factory=dict)
 
     @property
+    def label(self) -> int:
+        """The column that names a row."""
+        return max(self.subject, self.side) if self.subject + self.side > -2 else self.condition
+
+    @property
     def columns(self) -> set[int]:
         """All columns that are understood."""
-        known = {amount.column for amount in self.amounts} | set(self.roles.values()) | set(self.under)
-        return known | {column for column in (self.subject, self.condition) if column >= 0}
-
-
-def stated(column: Column, role: str = "") -> Amount:
-    """A column of quantities in a role, its own unless given, as its header gives them."""
-    parts = column.parts
-    condition = "" if _REMARK.match(parts.condition) else parts.condition
-    role = role or column.side
-    return Amount(column.at, role, parts.unit, parts.name or role, condition=condition, time=parts.duration)
+        labels = {self.subject, self.condition, self.side} - {-1}
+        return {amount.column for amount in self.amounts} | set(self.roles.values()) | {*self.under} | labels

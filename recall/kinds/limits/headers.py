@@ -48,10 +48,10 @@ JUDGED = {
 """Words that head amounts as a range or a threshold, and anything else over other cells."""
 ACTS_AT = re.compile(
     r"(?:(?:acts?|opens?|closes?|lifts?|relieves?|blows?|trips?|alarms?|starts?|stops?|cuts? (?:in|out)|shuts?|"
-    r"switch(?:es)?|sets?|pops?|fires?|on|off)(?: ?/ ?| ))+at|set to|at",
+    r"switch(?:es)?|sets?|pops?|fires?|on|off)(?: ?/ ?| ))+at|set to|at|expected(?: (?:value|reading|result)s?)?",
     re.IGNORECASE,
 )
-"""Headers of the amount at which something acts by itself."""
+"""Headers of the amount at which something acts by itself, or that a check should find."""
 
 QUANTITY = re.compile(
     r"\b(?:torque|pressure|temperature|temp|speed|airspeed|rpm|voltage|current|power|weight|mass|quantity|level|flow|"

@@ -66,7 +66,7 @@ class LabelReader:
     def label(self, row: Row) -> Label:
         """The row's labels."""
         layout: Layout = self.match.layout
-        at = layout.subject if layout.subject >= 0 else layout.condition
+        at = layout.label
         label = Label(row.cells[at], one_line(row.cells[at].plain))
         if not any(sign.isalnum() for sign in label.name):
             label.name = ""
@@ -83,7 +83,7 @@ class LabelReader:
             label.name = self.led(label.name, at)
         if layout.arc and not _MARK.search(label.name):
             label.name = f"{label.name} arc"
-        if layout.subject < 0:
+        if at == layout.condition:
             label.condition = ", ".join(part for part in (label.name, label.condition) if part)
         self.unit(row, label, layout)
         return label
@@ -91,7 +91,8 @@ class LabelReader:
     def led(self, words: str, column: int) -> str:
         """A label that is a bare amount, behind its header's name: `15` under Flaps is `Flaps 15`."""
         read = read_cell(words) if _AMOUNT.match(words) else None
-        head = header_parts(self.match.table.headers[column].plain)
+        layout: Layout = self.match.layout
+        head = header_parts(layout.down or self.match.table.headers[column].plain)
         if not isinstance(read, Reading) or read.shape == "duty" or _NAMELESS.fullmatch(head.name):
             return words
         unit = head.unit.name if head.unit and not any(span.unit for span in read.spans) else ""

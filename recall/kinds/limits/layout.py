@@ -1,50 +1,47 @@
-"""What the columns of a table of limits are: parameters down the side, or a matrix of conditions and quantities."""
+"""What each column of a table of limits is. The parameters of its amounts stand down the side, across the top, or in
+the heading over marks, states or a grid of conditions; its rows may be the sides. One reader makes points of all."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
 from recall.base import regex as re
-from recall.base.text import key_form
-from recall.kinds.english import lower
+from recall.base.text import key_form, one_line
+from recall.kinds.english import lower, upper
 from recall.kinds.limits import headers
-from recall.kinds.limits.columns import (
-    AMOUNTS,
-    SIDE,
-    WAYS,
-    Amount,
-    Column,
-    Layout,
-    columns_of,
-    role_of,
-    stated,
-)
-from recall.kinds.limits.headers import ACTS_AT, ARC, LOGGED, LONE
-from recall.kinds.limits.matrix import matrix_of, reads, says_limit
+from recall.kinds.limits.columns import AMOUNTS, Amount, Column, Layout, columns_of, role_of
+from recall.kinds.limits.headers import ARC, DAY, LIMIT, LOGGED, NUMBERED, QUANTITY
+from recall.kinds.limits.roles import alike_in, sorted_by_header
 from recall.kinds.limits.units import row_unit
 from recall.notes.model import Table
+from recall.quantity import Blank, Reading, Unreadable, Words, header_parts, read_cell
+from recall.quantity.unit import thing_counted
 
 _SYSTEM = re.compile(r"(?:metric|si|us|imperial|english|uk)(?: units?)?", re.IGNORECASE)
 """Headers of one amount in the units of several systems."""
+_LIMITS = re.compile(
+    r".*\blimit.*|conditions?|(?:flight )?phase|regime|rating|take-?off|climb|cruise|landing",
+    re.IGNORECASE | re.DOTALL,
+)
+"""Words by which a table says that its amounts are limits, and names of columns of limits' conditions."""
+_PERFORMS = re.compile(
+    r"\b(?:distance|run|roll|rate|range|endurance|consumption|time|gradient)\b", re.IGNORECASE
+)
+"""Quantities that hang on two conditions."""
 
 
 def layout_of(table: Table, roles: Mapping[int, str]) -> Layout | None:
     """The layout of a table, or None where it is no table of limits. roles: what its headers matched."""
     columns = columns_of(table, next((at for at, role in roles.items() if role == "unit"), -1))
+    known = sorted_by_header(columns, roles)
     had = " / ".join((*table.topic[-1:], table.lead.plain if table.lead else ""))
     log = headers.LOG.search(had) is not None or any(
-        headers.PRICE.search(column.parts.name) for column in columns
+        headers.PRICE.search(each.parts.name) for each in columns
     )
-    known = _sorted(columns, roles)
-    sides = [amount for amount in known.amounts if amount.role != "value"]
-    pairs = [column for column in columns if column.side and column.name and column.at not in known.columns]
-    in_pairs = len(pairs) > 1 and len(pairs) >= len(sides)
-    layout = (
-        (matrix_of(columns, known, log=log) if in_pairs else None)
-        or _by_parameter(columns, known, log=log)
-        or matrix_of(columns, known, log=log)
-        or _by_heading(columns, known)
-        or _by_parameter(columns, known, log=log, alike=True)
-    )
+    ways: list[Callable[..., Layout | None]] = [_grid, _down, _across, _under_heading, _alike]
+    pairs = [each for each in columns if each.side and each.name and each.at not in known.columns]
+    if len(pairs) > 1 and len(pairs) >= sum(amount.role != "value" for amount in known.amounts):
+        ways.insert(1, _across)
+    layout = next(filter(None, (way(columns, known, log) for way in ways)), None)
     return layout and replace(layout, around=columns[-1].around)
 
 
@@ -52,13 +49,12 @@ def beside(table: Table, subject: int, free: Sequence[int]) -> Layout | None:
     """The columns of a table of another kind that limit what its rows name: `Limit`, `Rating`, `Max`, `A`."""
     columns = columns_of(table)
     found = []
-    for at in free:
-        column = columns[at]
+    for column in (columns[at] for at in free):
         unit_alone = column.parts.unit is not None and not column.parts.name
         rated = unit_alone or re.match(r"(?:rating|rated)\b", column.parts.name, re.IGNORECASE)
         role = "value" if rated else role_of(column.parts.name) or column.side
         if role in AMOUNTS and column.united and not (column.side and column.name):
-            found.append(stated(column, role))
+            found.append(column.stated(role))
     return Layout(tuple(found), subject) if found else None
 
 
@@ -70,112 +66,7 @@ def amounts_in(table: Table, shown: Sequence[int]) -> list[int]:
     return [each.at for each in found if not LOGGED.fullmatch(each.parts.name)]
 
 
-def _sorted(columns: list[Column], roles: Mapping[int, str]) -> Layout:
-    """Columns by role: from what the headers matched, and from what shows once unit and side are taken off."""
-    # `Low | Very low`
-    graded = [each.at for each in columns if not each.side and LONE.fullmatch(each.parts.name)]
-    own = {role: at for at, role in roles.items() if at not in graded}
-    if columns[own.get("parameter", 0)].parts.unit is not None:
-        own.pop("parameter", None)  # `Airspeed, kt` is no column of names
-    first = next((role for role in AMOUNTS if own.get(role) == 0), "")
-    if first == "value" and not {"parameter", "when"} & own.keys():
-        own["parameter"] = own.pop("value")  # `Limit | Value`: whatever the limits are named under
-    elif first and columns[0].names and len(columns) > 1:
-        del own[first]  # `Alarm | Limit`: words on the left name what the numbers are of
-    for column in columns:
-        if column.at in own.values() or column.at in graded:
-            continue
-        sided = not column.name and (column.at or column.amounts)
-        role = (role_of(column.parts.name) if column.at else "") or (column.side if sided else "")
-        if not role and not column.parts.name and column.at and column.holds_units:
-            role = "unit"
-        if role and role not in own and not (role == "parameter" and column.parts.unit):
-            own[role] = column.at
-    said = [role for role in AMOUNTS if role in own]
-    acts = [column for column in columns[1:] if ACTS_AT.fullmatch(column.parts.name) and column.mostly]
-    if not said and len(acts) == 1:  # `Trip | At`
-        own = {role: at for role, at in own.items() if at != acts[0].at} | {"value": acts[0].at}
-        said = ["value"]
-    if "parameter" not in own and len(said) == 1 and LONE.fullmatch(columns[own[said[0]]].parts.name):
-        del own[said[0]]  # `Lower` beside no upper end is an order (`Raise | Lower`), and `Low` a gear
-    ends = [columns[own[role]] for role in ("minimum", "maximum") if role in own]
-    ends = [column for column in ends if LONE.fullmatch(column.parts.name)]
-    spare = [each for each in columns[1:] if each.name and not each.side and each.at not in own.values()]
-    if len(ends) == 2 and any(_alike(each, ends[1]) and not each.aside for each in spare):
-        for column in ends:  # `Low | High | Evacuate` are steps of one alarm
-            column.name, column.side = column.parts.name, ""
-        own = {role: at for role, at in own.items() if role not in ("minimum", "maximum")}
-    names = [column.parts.name.casefold() for column in columns]
-    if "parameter" in own and not own.keys() & set(AMOUNTS) and {"from", "to"} <= set(names):
-        own |= {"minimum": names.index("from"), "maximum": names.index("to")}  # the ends of a range
-    threshold = next((each for each in columns if each.rank >= 0 and each.at), None)
-    for column in columns[1:] if threshold else ():  # another in words of its own: `Caution | Close`
-        named = column.parts.name and not (column.side or column.parts.unit or column.aside)
-        if named and threshold and column.at not in own.values() and _alike(column, threshold):
-            column.side, column.rank = "warning", max(headers.ALERTS.values())
-    others = {role: at for role, at in own.items() if role not in AMOUNTS}
-    known = Layout(tuple(_stated(columns, own)), roles=others)
-    if "parameter" not in own and own.get("when") != 0:
-        return _with_names(columns, known)
-    return known
-
-
-def _alike(column: Column, other: Column) -> bool:
-    """Whether a column holds amounts, of the dimension that another has in each row."""
-    pairs = [pair for pair in zip(column.dimensions, other.dimensions, strict=True) if all(pair)]
-    return column.mostly and bool(pairs) and all(one == two for one, two in pairs)
-
-
-def _stated(columns: list[Column], own: Mapping[str, int]) -> Iterator[Amount]:
-    """The columns of amounts by their roles: several thresholds take the roles in order of gravity, low and high ones
-    under a condition each where there are more; a second column of a side is the absolute one."""
-    taken = {at for role, at in own.items() if role not in ("caution", "warning")}
-    alerts = [each for each in columns if each.rank >= 0 and each.at not in taken]
-    alerts = sorted(
-        (each for each in alerts if each.at or each.amounts), key=lambda each: (each.rank, each.at)
-    )
-    for way in sorted({each.way for each in alerts}) if len(alerts) > 3 else ("",):
-        of = [each for each in alerts if each.way == way or not way]
-        sides = [each.side for each in of]
-        roles = sides if len(set(sides)) == len(of) else AMOUNTS[4:]
-        for column, role in zip(of, roles, strict=False):
-            amount = stated(column, role)
-            words = (word for word in amount.wording.split() if word.casefold() not in WAYS)
-            yield replace(amount, condition=way, wording=" ".join(words)) if way else amount
-    for role in AMOUNTS[:4]:
-        same = [columns[own[role]]] if role in own else []
-        for each in columns if same else ():
-            again = each.parts.condition and role_of(each.parts.name) == role
-            if each.at not in own.values() and (again or (each.side == role and not each.name)):
-                same.append(each)
-        apart = len({each.absolute for each in same}) > 1
-        apart = apart or len({each.parts.condition for each in same}) == len(same) > 1
-        for column in same if apart else same[:1]:
-            amount = stated(column, role)
-            yield replace(amount, condition="absolute") if apart and column.absolute else amount
-
-
-def _with_names(columns: list[Column], known: Layout) -> Layout:
-    """With the first column as that of the parameters, though its header says nothing of the kind: surely where the
-    others say limit clearly, or where it is a plain word for things and the others' cells will have to read as
-    quantities; else by what those cells are."""
-    first, others = columns[0], [columns[amount.column] for amount in known.amounts]
-    sides = {amount.role for amount in known.amounts} - {"value"}
-    acts = any(ACTS_AT.fullmatch(column.parts.name) for column in others)
-    logged = LOGGED.fullmatch(first.parts.name) is not None and not acts
-    if not others or 0 in known.columns or not first.names or logged:
-        return known
-    units = "unit" in known.roles or any(column.parts.unit is not None for column in others)
-    united = all(column.united for column in others if column.filled)
-    said = any(headers.LIMIT.search(column.parts.name) for column in others)
-    clear = len(sides) > 1 or "unit" in known.roles or (sides and (units or united)) or (said and united)
-    sure = bool(clear or headers.THINGS.fullmatch(first.parts.name))
-    guessed = not SIDE.search(first.parts.name) and all(each.mostly for each in others)
-    named = replace(known, roles={**known.roles, "parameter": 0}, sure=sure)
-    return named if sure or guessed else known
-
-
-def _by_parameter(columns: list[Column], known: Layout, *, log: bool, alike: bool = False) -> Layout | None:
+def _down(columns: list[Column], known: Layout, log: bool, alike: bool = False) -> Layout | None:
     """Parameters down the side. alike: all their amounts may be of one dimension."""
     own, amounts, first = dict(known.roles), list(known.amounts), columns[0]
     free = not log and not amounts and (0 not in known.columns or own.get("when") == 0) and not first.amounts
@@ -189,11 +80,7 @@ def _by_parameter(columns: list[Column], known: Layout, *, log: bool, alike: boo
     if "parameter" not in own or not amounts:
         return None
     when = columns[own["when"]] if own.get("when", 0) > 0 else None
-    if (
-        when is not None
-        and when.name.casefold() == "setting"
-        and any(_alike(when, columns[amount.column]) for amount in amounts)
-    ):
+    if when and when.name.casefold() == "setting" and any(alike_in(when, columns[a.column]) for a in amounts):
         del own["when"]  # the value that is set, beside the range in which it may be
     labels = [own["parameter"], *([own["when"]] if "when" in own else [])]
     names = [tuple(key_form(row.cells[at].plain) for at in labels) for row in first.table.rows]
@@ -202,15 +89,18 @@ def _by_parameter(columns: list[Column], known: Layout, *, log: bool, alike: boo
         spare = tuple(each.at for each in columns if each.at not in layout.columns and each.united)
         layout = replace(layout, under=spare)
     strong = {amount.role for amount in amounts} - {"value"} or "unit" in own
-    if not (strong or reads(columns, amounts)):
+    if not (strong or _reads(columns, amounts)):
         return None
     taken, also = layout.columns, []
     for each in columns:
         known_too = each.at in taken or not each.name or each.aside or each.rank >= 0
         if not known_too and ((each.measured and not _SYSTEM.fullmatch(each.name)) or each is when):
-            amount = stated(each, each.side or "value")
-            also.append(replace(amount, subject=lower(each.name), wording="value"))
+            also.append(each.stated(each.side or "value", subject=lower(each.name), wording="value"))
     return replace(layout, amounts=(*layout.amounts, *also))
+
+
+def _alike(columns: list[Column], known: Layout, log: bool) -> Layout | None:
+    return _down(columns, known, log, alike=True)
 
 
 def _named(columns: list[Column], taken: set[int]) -> int:
@@ -236,7 +126,7 @@ def _rows_are_quantities(columns: list[Column], *, alike: bool) -> bool:
     if len(held) < 2 or any(len(row) > 1 for row in rows_of):
         return False
     plain = alike and not any(
-        headers.QUANTITY.search(each.parts.name) or LOGGED.fullmatch(each.parts.name) for each in columns[1:]
+        QUANTITY.search(each.parts.name) or LOGGED.fullmatch(each.parts.name) for each in columns[1:]
     )
     sure = plain and len(held) == len(columns) - 1 and all(each.measured for each in held)
     return sure or len(set.union(*rows_of)) > 1
@@ -248,13 +138,126 @@ def _unnamed(columns: list[Column], taken: set[int]) -> list[Amount]:
     free = [column for column in columns if column.at not in taken and column.parts.unit is None]
     found = [column for column in free if column.mostly and not column.aside]
     if len(found) == 1 or (found and all(_SYSTEM.fullmatch(column.parts.name) for column in found)):
-        return [stated(found[0], "value")]
-    wording = "limit" if says_limit(columns) else "value"
-    named = [(stated(column, "value"), column.parts.name) for column in found if column.parts.name]
-    return [replace(amount, wording=wording, condition=name) for amount, name in named]
+        return [found[0].stated("value")]
+    wording = "limit" if _says_limit(columns) else "value"
+    return [
+        each.stated("value", wording=wording, condition=each.parts.name) for each in found if each.parts.name
+    ]
 
 
-def _by_heading(columns: list[Column], known: Layout) -> Layout | None:
+def _across(columns: list[Column], known: Layout, log: bool) -> Layout | None:
+    """A matrix: rows are conditions, or sides, columns quantities, each cell a limit."""
+    first, own = columns[0], known.roles
+    label = next((role for role, at in own.items() if at == 0), "")
+    stated_first = any(not amount.column for amount in known.amounts)
+    dated = any(DAY.fullmatch(row.cells[0].plain.strip()) for row in first.table.rows)
+    if (
+        label not in ("", "parameter", "when", "side")
+        or stated_first
+        or dated
+        or LOGGED.fullmatch(first.parts.name)
+    ):
+        return None
+    free = [column for column in columns[1:] if column.at not in known.columns]
+    found = [
+        each
+        for each in free
+        if each.parts.unit or (each.side and each.name) or QUANTITY.search(each.parts.name)
+    ]
+    other = [each for each in free if each not in found and each.name and not each.aside]
+    more = [column for column in other if column.measured or _counts(column)]
+    if found or more:
+        more += [column for column in other if column.united and column not in more]
+    stated = bool(found)
+    if not log and (not (first.bare or first.measured) or first.units_of) and len(found) + len(more) > 1:
+        found = sorted([*found, *more], key=lambda column: column.at)
+    if log and not any(column.side or column.parts.unit for column in found):
+        return None
+    nameless = all(not column.parts.name for column in found)
+    if nameless and label == "when":  # `State | Volts`: what is asked for is what the header says
+        nameless = not all(headers.SPELT.fullmatch(first.table.headers[each.at].plain) for each in found)
+    if not found or (nameless and label in ("when", "side")):
+        return None
+    wording = "limit" if label and _says_limit(columns) else "value"
+    amounts = [_quantity(column, nameless, wording) for column in found]
+    sides = [columns[each.column] for each in known.amounts if each.role in AMOUNTS[:3] and each.column]
+    amounts += [each for column in sides if (each := _shared(column, columns, amounts))]
+    amounts.sort(key=lambda amount: amount.column)
+    if not _reads(columns, amounts):
+        return None
+    behind = {role: at for role, at in own.items() if at}
+    layout = Layout(_told_apart(amounts, nameless), matrix=True, sure=stated, roles=behind)
+    if label == "side":
+        return replace(layout, side=0)
+    if nameless:
+        return replace(layout, subject=0, condition=behind.get("when", -1))
+    labels = [behind[role] for role in ("when", "parameter") if role in behind]
+    under = tuple(at for at in labels if not ARC.fullmatch(columns[at].parts.name))
+    return replace(layout, condition=0, under=under)
+
+
+def _says_limit(columns: list[Column]) -> bool:
+    """Whether the heading, the line above or a header says that the amounts are limits."""
+    table = columns[0].table
+    said = (*table.topic, table.lead.plain if table.lead else "", *(header.plain for header in table.headers))
+    return any(map(_LIMITS.fullmatch, said))
+
+
+def _counts(column: Column) -> bool:
+    """Whether a column holds bare numbers of the things that its header names (`Passes`); they get them as unit."""
+    thing = thing_counted(column.name) if column.bare else None
+    column.parts = replace(column.parts, unit=thing) if thing else column.parts
+    return thing is not None
+
+
+def _shared(column: Column, columns: list[Column], amounts: Sequence[Amount]) -> Amount | None:
+    """A column of a side without a quantity (`Nom`) beside those of one (`Min voltage`): its unit says of which."""
+    own = column.dimension
+    near = {each.subject for each in amounts if not own or columns[each.column].dimension == own}
+    side = role_of(column.parts.name) or column.side
+    return column.stated(side, subject=near.pop(), wording="value") if len(near) == 1 else None
+
+
+def _quantity(column: Column, nameless: bool, wording: str) -> Amount:
+    name = column.name or column.parts.name or one_line(column.table.headers[column.at].plain)
+    name = "" if nameless else name if headers.SYMBOL.fullmatch(name) else upper(name)
+    wording = "value" if nameless or not column.parts.name else wording
+    return column.stated(column.side or "value", wording=wording, subject=name)
+
+
+def _told_apart(amounts: Sequence[Amount], nameless: bool) -> tuple[Amount, ...]:
+    """Columns of one name in units of several dimensions get the dimension added: oil pressure, oil temperature."""
+    sorts: dict[str, set[str]] = {}
+    told: list[Amount] = []
+    for amount in amounts:
+        unit, said = amount.unit, sorts.setdefault(key_form(amount.subject), set())
+        by_name = unit and (nameless or not unit.known)
+        told.append(replace(amount, apart=(f"({unit.name})" if by_name else unit.dimension) if unit else ""))
+        said.add(told[-1].apart)
+    several = {name for name, said in sorts.items() if len(said - {""}) > 1}
+    pairs = zip(amounts, told, strict=True)
+    return tuple(said if key_form(said.subject) in several else amount for amount, said in pairs)
+
+
+def _reads(columns: list[Column], amounts: Sequence[Amount]) -> bool:
+    """Whether half of the filled cells or more are quantities, and each column has a unit in its header or in a
+    cell; a table with nothing filled in is taken at its headers' word. Where one cell reads, or the header says
+    `Limit`, cells that begin with a number and can't be read are quantities that went wrong."""
+    filled = read = wrong = 0
+    for amount in amounts:
+        column = columns[amount.column]
+        cells = [cell for cell in column.cells if not isinstance(cell, Blank | Words)]
+        if amount.subject and column.parts.unit is None and not any(column.units):
+            return False
+        filled += len(cells)
+        read += len(column.amounts)
+        if not amount.subject:
+            wrong += sum(isinstance(cell, Unreadable) and bool(NUMBERED.match(cell.text)) for cell in cells)
+    said = any(LIMIT.search(amount.wording) for amount in amounts)
+    return (read + (wrong if read or said else 0)) * 2 >= filled
+
+
+def _under_heading(columns: list[Column], known: Layout, log: bool) -> Layout | None:
     """The marks of one instrument, or the states of one thing, under its heading."""
     table, amounts = columns[0].table, known.amounts
     if known.roles.get("when") != 0 or not table.topic:
@@ -262,7 +265,37 @@ def _by_heading(columns: list[Column], known: Layout) -> Layout | None:
     arc = columns[0].parts.name if ARC.search(columns[0].parts.name) else ""
     units = [column for column in columns if column.parts.unit is not None and not column.parts.name]
     if not amounts and len(units) == 1 and arc:
-        amounts = (stated(units[0], "value"),)  # `Marking | KIAS`: the unit is all that the header says
+        amounts = (units[0].stated("value"),)  # `Marking | KIAS`: the unit is all that the header says
     if not amounts or not (arc or {amount.role for amount in amounts} != {"value"}):
         return None
-    return Layout(tuple(amounts), condition=0, heading=True, arc=arc, roles=known.roles)
+    return Layout(tuple(amounts), condition=0, heading=one_line(table.topic[-1]), arc=arc, roles=known.roles)
+
+
+def _grid(columns: list[Column], known: Layout, log: bool) -> Layout | None:
+    """A quantity that the heading or the line above names, by two conditions: one down the side, amounts of the other
+    across the top (`Weight | 0 °C | 15 °C`, `Mass \\ OAT | 0 °C | 15 °C`)."""
+    table, (first, *others) = columns[0].table, columns
+    down, _, over = one_line(table.headers[0].plain).partition(" \\ ")
+    across = header_parts(over)
+    if len(others) < 2 or known.amounts or known.columns - {0} or known.roles.get("parameter") == 0:
+        return None
+    heads = [read_cell(table.headers[each.at].plain, header_unit=across.unit) for each in others]
+    spans = [head.spans[0] for head in heads if isinstance(head, Reading) and head.shape == "single"]
+    dimensions = {span.unit.dimension if span.unit else "" for span in spans}
+    held = {each.dimension for each in others}
+    apart = len(dimensions) == 1 and "time" not in dimensions and (first.around or not dimensions & held)
+    if 2 * len(spans) <= len(heads) or not apart:
+        return None
+    said = table.lead.plain.rstrip(":. ") if table.lead else table.topic[-1] if table.topic else ""
+    quantity = header_parts(one_line(said)).name
+    surely = _PERFORMS.search(quantity) or QUANTITY.search(quantity)
+    if not (surely and ("" not in dimensions or across.name) and all(each.united for each in others)):
+        return None
+    amounts = []
+    for each, head in zip(others, heads, strict=True):
+        words = one_line(table.headers[each.at].plain)
+        unit = across.unit.name if across.unit and isinstance(head, Reading) and words[-1:].isdigit() else ""
+        named = across.name or ("at" if isinstance(head, Reading) else "")
+        condition = " ".join(part for part in (named, words if named else lower(words), unit) if part)
+        amounts.append(each.stated("value", wording="value", condition=condition, unit=each.around))
+    return Layout(tuple(amounts), condition=0, heading=upper(quantity), down=down, grid=True)

@@ -1,13 +1,13 @@
 """Rows of a table of limits into points: what each cell says, gathered by parameter, condition and time."""
 
 from recall.base import regex as re
-from recall.base.dataclass import dataclass, field
+from recall.base.dataclass import dataclass, field, replace
 from recall.base.finding import Finding, finding
 from recall.base.text import one_line, shown
 from recall.kinds.kind import Match
 from recall.kinds.limits.ask import BEYOND
 from recall.kinds.limits.checks import check
-from recall.kinds.limits.columns import Amount, Layout
+from recall.kinds.limits.columns import Amount, Layout, pure_side
 from recall.kinds.limits.facts import Fact, doubtful, facts_of, with_notes
 from recall.kinds.limits.labels import Label, LabelReader, unreadable
 from recall.kinds.model import Point, Read, Scope, base_point
@@ -56,7 +56,9 @@ class RowReader:
         facts: list[Fact] = []
         owed: list[Finding] = []
         told = len(self.findings)
+        side = pure_side(row.cells[self.layout.side].plain) if self.layout.side >= 0 else ""
         for column in self.layout.amounts:
+            column = replace(column, role=side, wording=label.name) if side else column
             text = row.cells[column.column]
             read = self.cell(row, column, label)
             if isinstance(read, Blank):
@@ -196,8 +198,8 @@ class RowReader:
         layout, column = self.layout, fact.column
         cells = {role: row.cells[at] for role, at in layout.roles.items()}
         point = base_point("limit", label.text, self.scope, cells)
-        parts = [label.name] if layout.subject >= 0 else [self.scope.heading] if layout.heading else []
-        parts += [part for part in (column.subject, column.apart) if part]
+        parts = [label.name] if layout.subject >= 0 else [layout.heading]
+        parts = [part for part in (*parts, column.subject, column.apart) if part]
         if fact.apart and not column.apart:
             parts.append(f"({fact.apart})")
         point.subject = " ".join(parts)
