@@ -157,22 +157,23 @@ def html_faults(folder: Path, pages: Mapping[str, str]) -> list[str]:
 WCAG = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 
 
-def _broken(tab: "Page", rules: list[str], scheme: Literal["light", "dark"]) -> list[str]:
-    from axe_playwright_python.sync_playwright import Axe
-
-    tab.emulate_media(color_scheme=scheme)
-    answer = Axe().run(tab, options={"runOnly": rules, "resultTypes": ["violations"]}).response
-    return [
-        f"{one['id']}: {node['html']}: {node['failureSummary']}"
-        for one in answer["violations"]
-        for node in one["nodes"]
-    ]
-
-
 def in_both_schemes(tab: "Page") -> list[str]:
     """Rules of WCAG 2.2, levels A and AA, that a page breaks as axe-core sees it, each with where. In the dark
     scheme, which differs in its colours alone, those of colours."""
-    return _broken(tab, WCAG, "light") + _broken(tab, ["cat.color"], "dark")
+    from axe_playwright_python.base import AXE_SCRIPT
+
+    tab.evaluate(AXE_SCRIPT)
+    found: list[str] = []
+    schemes: tuple[tuple[Literal["light", "dark"], list[str]], ...] = (("light", WCAG), ("dark", ["cat.color"]))
+    for scheme, rules in schemes:
+        tab.emulate_media(color_scheme=scheme)
+        options = {"runOnly": rules, "resultTypes": ["violations"]}
+        found += [
+            f"{one['id']}: {node['html']}: {node['failureSummary']}"
+            for one in tab.evaluate("options => axe.run(options).then(found => found.violations)", options)
+            for node in one["nodes"]
+        ]
+    return found
 
 
 def browser_here() -> str | None:
