@@ -164,7 +164,10 @@ def in_both_schemes(tab: "Page") -> list[str]:
 
     tab.evaluate(AXE_SCRIPT)
     found: list[str] = []
-    schemes: tuple[tuple[Literal["light", "dark"], list[str]], ...] = (("light", WCAG), ("dark", ["cat.color"]))
+    schemes: tuple[tuple[Literal["light", "dark"], list[str]], ...] = (
+        ("light", WCAG),
+        ("dark", ["cat.color"]),
+    )
     for scheme, rules in schemes:
         tab.emulate_media(color_scheme=scheme)
         options = {"runOnly": rules, "resultTypes": ["violations"]}
