@@ -235,9 +235,7 @@ def test_the_standard_atmosphere_gives_the_published_air_at_3000_feet(deck: Deck
     """
     sea_kelvin = float(number(limit(deck, "Standard temperature at sea level", "", "value"))) + 273.15
     sea_hpa = float(number(limit(deck, "Standard pressure at sea level", "", "value")))
-    fall = limit(
-        deck, "Fall of the standard temperature", "in a climb of 1,000 m below the tropopause", "value"
-    )
+    fall = limit(deck, "Standard lapse rate per 1,000 m", "below the tropopause", "value")
     per_meter = float(number(fall)) / 1000
     kelvin = sea_kelvin - per_meter * 914.4
     # Hydrostatic balance with 9.80665 m/s² and 287.05287 J/(kg K), both of ICAO Doc 7488.

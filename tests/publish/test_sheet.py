@@ -138,7 +138,7 @@ def test_each_page_carries_caution_marking_and_revision(sheet: Sheet, size: str)
         text = page.extract_text()
         assert 2 <= text.count(CAUTION)
         assert sheet.marking in text
-        assert "revision 6, effective 2026-11-28" in text
+        assert "revision 7, effective 2026-11-28" in text
 
 
 def test_paper_is_the_same_bytes_again(tmp_path: Path) -> None:
