@@ -16,7 +16,7 @@ from recall.checkride.grid import Grid
 from recall.checkride.model import Floats, Ints, Model
 from recall.checkride.state import FARTHEST, CardState, Classes, Horizon
 
-FINE = ((60, (720, 60)), (120, (400, 48)), (FARTHEST, (100, 16)))
+FINE = ((60, (720, 60)), (120, (400, 48)), (FARTHEST, (80, 12)))
 SLACK = 5e-5
 AT_ONCE = 8
 """Gaps in one step: what fits the processor's cache."""

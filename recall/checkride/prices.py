@@ -20,7 +20,6 @@ from recall.checkride.state import CardState, Classes, Horizon, Mind, classes
 
 # Softness of the maximum and evaluations of the dual, stage by stage.
 ROUGH: tuple[tuple[float, int], ...] = ((0.02, 18), (0.004, 14), (0.001, 18), (0.0003, 16))
-AGAIN: tuple[tuple[float, int], ...] = ((0.004, 12), (0.001, 12), (0.0003, 10))
 OTHER_MINUTES: tuple[tuple[float, int], ...] = ((0.004, 10), (0.001, 8))
 POLISH: tuple[tuple[float, int], ...] = ((0.001, 6), (0.0003, 10), (0.0001, 8))
 MOST, LEAST = 600.0, -60.0
@@ -79,6 +78,11 @@ class Problem:
     def days(self) -> int:
         """Days (blocks) before the examination."""
         return self.horizon.blocks
+
+    @property
+    def least(self) -> Floats:
+        """Least prices: of what the person's own time is worth on each day, (days,)."""
+        return self.horizon.own_time(self.horizon.block_days)
 
     @property
     def dear(self) -> float:
@@ -193,7 +197,8 @@ def solve(
     off = given.there_are == 0.0
     prices = np.full(given.days, 0.05 * unit) if start is None else start.copy()
     prices[off] = given.dear
-    limits = [(given.dear / unit,) * 2 if closed else (0.0, given.dear / unit) for closed in off]
+    lowest = np.where(off, given.dear, given.least)
+    limits = [(low / unit, given.dear / unit) for low in lowest.tolist()]
     for soft, most in stages:
         base = worth(given, prices).best
 
@@ -215,10 +220,9 @@ def scaled(given: Problem, start: Floats | None = None) -> Floats:
 
     off = given.there_are == 0.0
     prices = np.full(given.days, 0.1 / float(given.groups.seconds.mean())) if start is None else start
-    prices = np.clip(prices, 0.0, given.dear)
 
     def at(power: float) -> Floats:
-        return np.where(off, given.dear, prices * 2.0**power)
+        return np.where(off, given.dear, np.clip(prices * 2.0**power, given.least, given.dear))
 
     if off.all():
         return at(0.0)
@@ -254,14 +258,16 @@ def worth(given: Problem, prices: Floats) -> Worth:
     for day in range(days - 1, 0, -1):
         value = (given.next[day] @ (given.mix @ best[day])).reshape(day, -1, kinds)
         before = best[day - 1 :: -1]
-        later[day] = ((value - before) / given.seconds[:day]).astype(np.float32)
-        np.maximum(before, value - prices[day] * given.seconds[:day], out=before)
+        value -= before
+        later[day] = (value / given.seconds[:day]).astype(np.float32)
+        value -= prices[day] * given.seconds[:day]
+        before += given.horizon.sat * np.maximum(value, 0.0, out=value)
     gain = (items.next @ best.reshape(-1)).reshape(items.seconds.shape)
     item = np.empty(gain.shape)
     item_best = items.stop.copy()
     for day in range(days - 1, -1, -1):
         item[day] = np.where(items.closed[day], -np.inf, (gain[day] - item_best) / items.seconds[day])
-        now = np.where(items.closed[day], -np.inf, gain[day] - prices[day] * items.seconds[day])
-        item_best = np.maximum(item_best, now)
+        now = np.where(items.closed[day], 0.0, gain[day] - prices[day] * items.seconds[day] - item_best)
+        item_best = item_best + (given.horizon.sat if day else 1.0) * np.maximum(now, 0.0)
     total = float(items.weight @ item_best + prices @ given.there_are)
     return Worth(item, later, total / float(items.weight.sum()), Best(best, item_best))

@@ -56,12 +56,12 @@ def ranked(wanted: Floats) -> Ints:
 
 
 def by_worth(minds: Sequence[Mind], values: Sequence[tuple[Problem, Worth]]) -> Choice:
-    """Best buys first, by break-even price per second, the mean over the minds; nothing that isn't worth its time."""
+    """Best buys first, by break-even price per second, the mean over the minds; nothing that isn't worth the time."""
 
     def choose(runs: Sequence[Run], day: int) -> Floats:
         with np.errstate(invalid="ignore"):
             price = over(minds, [_price(*value, run, day) for value, run in zip(values, runs, strict=True)])
-        return np.where(price > 0.0, price, -np.inf)
+        return np.where(price > values[0][0].horizon.own_time(day), price, -np.inf)
 
     return choose
 
@@ -81,13 +81,15 @@ def _price(given: Problem, value: Worth, run: Run, day: int) -> Floats:
     return price
 
 
-def greedy(minds: Sequence[Mind], date: float) -> Choice:
+def greedy(minds: Sequence[Mind], horizon: Horizon) -> Choice:
     """What one review today, and none after it, adds by the date for each second, the mean over the minds."""
 
     def choose(runs: Sequence[Run], day: int) -> Floats:
-        gain = over(minds, [_gain(mind, run, day, date) for mind, run in zip(minds, runs, strict=True)])
+        gain = over(
+            minds, [_gain(mind, run, day, horizon.date) for mind, run in zip(minds, runs, strict=True)]
+        )
         asked_today = runs[0].asked & (runs[0].elapsed(day) < 0.5)
-        return np.where(~asked_today & (gain > 0.0), gain, -np.inf)
+        return np.where(~asked_today & (gain > horizon.own_time(day)), gain, -np.inf)
 
     return choose
 
@@ -109,7 +111,7 @@ def daily_order(
 ) -> Choice:
     """The ordinary daily order: due cards, critical and longest due first, and as many unasked ones as the minutes of
     the days have room for, topic after topic, critical ones of a topic first; while there are such, what is due comes
-    behind them until it is as likely lost as kept. minutes: of each day."""
+    behind them until it is as likely lost as kept. minutes: of each day, where it isn't skipped."""
     cards, model = minds[0].cards, Model()
     strict = cards.weight > CRITICAL_WEIGHT
     aim = np.where(strict, critical, target)
@@ -148,7 +150,8 @@ def daily_order(
 class Runs:
     """Runs of one way of choosing. rise: mean weighted share of full recall at the start of each day (days,).
 
-    chosen: the first run's cards of each day in their order. minutes, reviews, unasked: means of each day (days,).
+    chosen: one run's cards of each day in their order. minutes, reviews, unasked: means of each day that isn't
+    skipped (days,).
     """
 
     cards: CardState
@@ -182,12 +185,14 @@ def play(
 ) -> Runs:
     """Play the days for a person who remembers as `minds[true]`, while the choice knows all minds but not which.
 
-    Cards are asked in the order chosen until one might not fit into the day's seconds, none after that.
+    Cards are asked in the order chosen until one might not fit into the day's seconds, none after that. Later days
+    are skipped by chance, and have the more time when they are not.
     """
     states = [Run.start(mind.cards, runs) for mind in minds]
     run, (cards, model), days = states[true], (minds[true].cards, minds[true].model), horizon.days
     rise, chosen, totals = np.zeros(days), [], np.zeros((3, days))
-    for day, budget in enumerate(horizon.seconds):
+    for day, budget in enumerate(horizon.sittings):
+        sat = ((rng.random() + np.arange(runs) / runs) % 1.0 < horizon.sat) | (day == 0)
         recall = run.recall(model, float(day))
         rise[day] = (recall @ cards.weight).mean() / cards.weight.sum()
         wanted = choose(states, day) if budget > 0.0 else np.full(recall.shape, -np.inf)
@@ -200,19 +205,19 @@ def play(
         )
         cost, dearest = (np.take_along_axis(column, order, axis=1) for column in (cost, dearest))
         fits = np.cumsum(cost, axis=1) - cost + dearest <= budget + 1e-9
-        fits &= np.take_along_axis(wanted, order, axis=1) > -np.inf
+        fits &= sat[:, None] & (np.take_along_axis(wanted, order, axis=1) > -np.inf)
         fits = np.logical_and.accumulate(fits, axis=1)
         done = np.zeros(fits.shape, dtype=np.bool_)
         np.put_along_axis(done, order, fits, axis=1)
-        chosen.append(order[0][fits[0]])
+        chosen.append(order[sat.argmax()][fits[sat.argmax()]])
         fresh = done & ~run.asked
-        totals[:, day] = [(cost * fits).sum() / 60.0, (done & run.asked).sum(), fresh.sum()]
+        total = [(cost * fits).sum() / 60.0, (done & run.asked).sum(), fresh.sum()]
+        totals[:, day] = np.divide(total, max(sat.sum(), 1))
         for mind, state in zip(minds, states, strict=True):
             _answer(
                 state, mind.model, np.nonzero(done), right[done], state.recall(mind.model, day)[done], day
             )
-    minutes, reviews, unasked = totals / runs
-    return Runs(cards, model, run, rise, chosen, minutes, reviews, unasked)
+    return Runs(cards, model, run, rise, chosen, *totals)
 
 
 def _answer(run: Run, model: Model, at: tuple[Ints, ...], right: Bools, recall: Floats, day: int) -> None:

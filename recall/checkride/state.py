@@ -107,15 +107,16 @@ def over(minds: Sequence[Mind], values: Sequence[Any]) -> Any:
 class Horizon:
     """The time before an examination.
 
-    minutes: one number a day, today first, the day before the examination last; 0 is a day off. hour: the
-    examination's time as a share of its day. review_hour: the usual time of reviews as a share of a day. used:
-    minutes of today that are over.
+    minutes: one number a day, today first, the day before the examination last; 0 is a day off; those expected of a
+    day, skipped or not. hour: the examination's time as a share of its day. review_hour: the usual time of reviews as
+    a share of a day. used: minutes of today that are over. sat: chance that a later day isn't skipped.
     """
 
     minutes: tuple[float, ...]
     hour: float = 9 / 24
     review_hour: float = 0.5
     used: float = 0.0
+    sat: float = 1.0
 
     def __post_init__(self) -> None:
         """Refuse what can't be: RecallError."""
@@ -144,6 +145,13 @@ class Horizon:
         return left * 60.0
 
     @property
+    def sittings(self) -> Floats:
+        """Seconds of each day where it isn't skipped, shape (days,)."""
+        seconds = self.seconds
+        seconds[1:] /= self.sat
+        return seconds
+
+    @property
     def step(self) -> int:
         """Days that share one price: 1 up to DAILY days, more for a far date."""
         return max(1, -(-self.days // DAILY))
@@ -169,22 +177,34 @@ class Horizon:
         blocks = self.block(np.arange(self.days))
         return np.asarray(np.bincount(blocks, weights=self.seconds, minlength=self.blocks))
 
+    def own_time(self, day: float | Floats) -> Floats:
+        """What a second of a day is worth to the person themselves."""
+        late = np.asarray(day) / max(self.days - 1, 1)
+        return np.asarray(OWN_TIME * (AT_FIRST + (1.0 - AT_FIRST) * late))
+
     def times(self, share: float, *, today: bool = False) -> "Horizon":
         """The same with so many times the minutes of each later day, and of today too where that is meant."""
         changed = tuple(min(m * share, 1440.0) if at or today else m for at, m in enumerate(self.minutes))
         return replace(self, minutes=changed)
 
 
-USUAL_USE = 3.0
-"""Days at the minutes set that the use of them is expected from."""
+OWN_TIME, AT_FIRST = 0.0003, 0.2
+"""What a second of the person's own time is worth, in recall of a card: a review that adds less than three in a
+thousand for ten seconds isn't asked, however many minutes there are. At first a fifth of that, so that nothing waits
+for the last days: what was begun early can be mended."""
+USUAL_DAYS, USUAL_SAT = 3.0, 0.9
+"""Days that are expected from before any is past, and how many of them are sat; those with all their minutes."""
 
 
-def used_share(days: Sequence[tuple[float, float]]) -> float:
-    """Share of the time set that a person will use, from the time used and set on each day past, under a prior that
-    it is used as set: 0.2 to 1, since nobody promised more."""
-    used, there_were = (sum(column) for column in zip(*days, strict=True)) if days else (0.0, 0.0)
-    usual = USUAL_USE * there_were / max(len(days), 1)
-    return float(np.clip((used + usual) / (there_were + usual), 0.2, 1.0)) if there_were else 1.0
+def used_shares(days: Sequence[float]) -> tuple[float, float]:
+    """Share of the days that a person will sit, and of the minutes set that they use on such a day, from the share
+    used of each day past: 0.2 to 1 both."""
+    sat = [min(share, 1.0) for share in days if share > 0.0]
+    shares = (
+        (len(sat) + USUAL_DAYS * USUAL_SAT) / (len(days) + USUAL_DAYS),
+        (sum(sat) + USUAL_DAYS) / (len(sat) + USUAL_DAYS),
+    )
+    return max(shares[0], 0.2), max(shares[1], 0.2)
 
 
 @dataclass(frozen=True, eq=False)

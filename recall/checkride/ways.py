@@ -21,7 +21,7 @@ from recall.checkride.prices import (
     worth,
 )
 from recall.checkride.rollout import Choice, Run, Runs, by_worth, greedy, play
-from recall.checkride.state import Horizon, Mind
+from recall.checkride.state import Horizon, Mind, over
 
 FINELY, ROUGHLY = (60, 8), (32, 5)
 """Stabilities and difficulties on the plan's grids."""
@@ -82,30 +82,42 @@ def best_way(
 ) -> tuple[Choice, list[Runs]]:
     """A way of choosing, and what it comes to for each mind. weighed: the minds with the weights that count.
 
-    By what a review is worth with the best that may follow; or by that and what it is worth with nothing after it,
-    which hangs less on how the person learns: that one where little is known, unless it comes to clearly less.
+    The best of three by the minds' own count, less what the time is worth: by what a review is worth with the best
+    that may follow, by what it is worth with nothing after it, or by both. The first hangs most on how the person
+    learns: where that isn't known it has to come to clearly more.
     """
     by_price = by_worth(minds, [(one.given, one.value) for one in solved])
-    alone = greedy(weighed, horizon.date)
+    alone = greedy(weighed, horizon)
+    total = minds[0].cards.weight.sum()
+    own_time = horizon.own_time(np.arange(0.0, horizon.days)) * 60.0 / total
 
-    def cautious(runs: Sequence[Run], day: int) -> Floats:
-        value = np.maximum(by_price(runs, day), 0.0) + np.maximum(alone(runs, day), 0.0)
-        return np.where(value > 0.0, value, -np.inf)
+    def priced(runs: Sequence[Run], day: int) -> Floats:
+        # Where days share a price, it can't tell the last of them apart; hardly anything follows there.
+        last = horizon.step > 1 and horizon.block(day) >= horizon.blocks - 2
+        return alone(runs, day) if last else by_price(runs, day)
 
-    def reached(done: list[Runs]) -> float:
-        return goal.value(minds, [one.recall(horizon.date) for one in done])
+    def both(runs: Sequence[Run], day: int) -> Floats:
+        return priced(runs, day) + np.maximum(alone(runs, day), 0.0)
 
-    bold = played(minds, horizon, by_price, luck, runs)
-    if len(minds) == 1:
-        return by_price, bold
-    careful = played(minds, horizon, cautious, luck, runs)
-    return (by_price, bold) if reached(bold) > reached(careful) + CAUTION else (cautious, careful)
+    tried = []
+    for choose, less in ((priced, CAUTION if len(minds) > 1 else 0.0), (both, 0.0), (alone, 0.0)):
+        done = played(minds, horizon, choose, luck, runs)
+        value = goal.value(minds, [one.recall(horizon.date) for one in done])
+        spent = over(minds, [float(one.minutes @ own_time) for one in done])
+        tried.append((value - spent - less, choose, done))
+    return max(tried, key=lambda one: one[0])[1:]
 
 
 def bounds_of(minds: Sequence[Mind], solved: Sequence[Solved], horizon: Horizon) -> list[Bound]:
     """The bound for each mind."""
     block = horizon.block(np.arange(horizon.days))
     return [
-        bound(mind.cards, mind.model, horizon, one.given.groups, one.prices[block])
+        bound(
+            mind.cards,
+            mind.model,
+            horizon,
+            one.given.groups,
+            np.where(one.prices > 1.01 * one.given.least, one.prices, 0.0)[block],
+        )
         for mind, one in zip(minds, solved, strict=True)
     ]

@@ -17,6 +17,8 @@ from recall.session.view import Line
 
 DAYS_SHOWN = 7
 AREAS_SHOWN = 6
+FREE = 0.8
+"""Under so large a part of the minutes that there are, the rest is said to be free."""
 NO_CHANCE = 0.0005
 """What would be shown as 0 %."""
 ASSUMED = (
@@ -72,21 +74,26 @@ def headline(planned: Planned) -> Iterator[str]:
         f"Recall on that day, critical points counting three times: {_share(plan.expected)} with this plan (95 % "
         f"interval {between}), {_share(plan.daily)} with the daily order, {_share(plan.nothing)} with nothing."
     )
-    points = max(0.0, 100 * (plan.bound - plan.expected))
-    knowing = ", even if it knew how you forget" if len(planned.candidate.minds) > 1 else ""
+    knowing = ", even one that knew how you forget" if len(planned.candidate.minds) > 1 else ""
+    proof = "" if plan.certified else " (for your own memory model that isn't proven)"
     yield (
         "If your memory follows the model and no card is asked twice a day, no plan can bring more than "
-        f"{percent(plan.bound, 1)}{knowing}: this one is {points:.1f} points below that, "
-        f"{percent(plan.distance, 1)} of what can be gained."
-        + ("" if plan.certified else " (That bound isn't proven for your own memory model.)")
+        f"{percent(plan.bound, 1)}{knowing}{proof}."
     )
     yield from _enough(planned)
     if spent := planned.candidate.spent.get(planned.candidate.today):
         yield f"Reviewed today so far: {spent / 60:.0f} min."
-    if planned.used < 0.95:
+    sat, share = planned.used
+    taken = [day.minutes for day in planned.days if not day.off]
+    if (mean := sum(taken) / len(taken)) < FREE * share * target.minutes:
         yield (
-            f"Lately you used {percent(planned.used)} of the minutes that you set; the days to come are planned with "
-            f"{planned.used * target.minutes:.0f}."
+            f"It takes about {_minutes(mean)} a day in the mean: asking more would add next to nothing, so the rest "
+            f"of your {target.minutes:g} min is free."
+        )
+    elif sat * share < 0.85:
+        yield (
+            f"The days past say what to count on: {percent(sat)} of the days, and {_minutes(share * target.minutes)} "
+            "on each of them."
         )
 
 
@@ -107,12 +114,12 @@ def _enough(planned: Planned) -> Iterator[str]:
         )
     found = [(level, enough(plan.others, level)) for level in goal.levels]
     told = [
-        f"of {percent(level)}, {'at most ' if times == plan.others[0].times else ''}{_minutes(times * minutes)} a day"
+        f"{'at most ' if times == plan.others[0].times else ''}{_minutes(times * minutes)} for {percent(level)}"
         for level, times in found
         if times is not None
     ]
     if told:
-        yield f"What is enough for {what}: {'; '.join(told)}."
+        yield f"Enough a day for {what}: {', '.join(told)}."
     most = plan.others[-1]
     if out := [percent(level) for level, times in found if times is None]:
         yield (

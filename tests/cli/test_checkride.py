@@ -71,7 +71,7 @@ def test_the_plan_screen_fits_eighty_columns_in_plain_letters(store: Path) -> No
         "with this plan",
         "no plan can bring more than",
         "with this plan (95 % interval",
-        "What is enough for recall: of 80 %,",
+        "Enough a day for recall:",
         "# plan",
         "o daily order",
         ". nothing",
