@@ -16,7 +16,11 @@ _LONG = 7
 
 def forgiven_slip(typed: str, wanted: str, known: Callable[[str], bool]) -> bool:
     """Whether a typed word is the wanted one with one slip, and no other. known: whether one stands in the deck."""
-    if len(wanted) < SHORTEST or not (typed.isalpha() and wanted.isalpha() and one_slip(typed, wanted)):
+    if (
+        len(wanted) < SHORTEST
+        or abs(len(typed) - len(wanted)) > 1
+        or not (typed.isalpha() and wanted.isalpha() and one_slip(typed, wanted))
+    ):
         return False
     if typed in OPPOSED or typed in NEGATIONS or wanted in NEGATIONS or is_word(typed):
         return False
@@ -70,9 +74,11 @@ def _meant(word: str) -> frozenset[int]:
 def cut_short(typed: str, wanted: str, known: Callable[[str], bool]) -> bool:
     """Whether a typed word is the beginning of the wanted one, as it is cut short before a vowel (`distrib`, `var`),
     or its consonants (`pwr`); never half an opposite, a prefix, or a word of the deck."""
-    if not (3 <= len(typed) <= len(wanted) - 2 and typed.isalpha() and wanted.isalpha()):
+    if typed[0] != wanted[0] or not (
+        3 <= len(typed) <= len(wanted) - 2 and typed.isalpha() and wanted.isalpha()
+    ):
         return False
-    if typed in PREFIXES or not {typed, wanted}.isdisjoint(OPPOSED | NEGATIONS):
+    if typed in PREFIXES or not {typed, wanted}.isdisjoint(_TURNING):
         return False
     if typed in long_forms() or find_unit(typed) is not None or is_word(typed) or known(typed):
         return False
@@ -85,6 +91,7 @@ def cut_short(typed: str, wanted: str, known: Callable[[str], bool]) -> bool:
     return (begins and len(wanted) - len(typed) > 2) or typed == _consonants(wanted)
 
 
+_TURNING = OPPOSED | NEGATIONS
 _VOWELS = "aeiouy"
 _FORMS = ("ing", "ed", "er", "or", "ers", "ors")
 
@@ -114,7 +121,7 @@ def _endings(word: str) -> frozenset[str]:
         found |= {f"{root}ion"} if root.endswith("t") and len(root) > 4 else set()
     if stem == word and (len(word) > 3 or word not in OPPOSED):
         found |= {f"{word}s", f"{word}es"} if not word.endswith("ss") else {f"{word}es"}
-        found |= {f"{word[:-1]}ies"} if word.endswith("y") else set()
+        found |= {f"{word[:-1]}ies", f"{word[:-1]}ied"} if word.endswith("y") else set()
     return frozenset(map(spelling, found))
 
 

@@ -6,7 +6,7 @@ from recall.answers.alike import same_word
 from recall.answers.model import Lore
 from recall.answers.synonyms import COMMON, one_phrase
 from recall.answers.tokens import Tokens, tokens_of
-from recall.answers.vocabulary import FIXED, NEGATIONS, ORDERING, spelling
+from recall.answers.vocabulary import ARTICLES, FIXED, NEGATIONS, ORDERING, spelling
 from recall.base import regex as re
 from recall.base.text import key_form, words_of
 
@@ -34,6 +34,7 @@ _MARKS = tuple(
         (r"\b(?:that|which) (\w{2,}[^\Ws])s\b", r"\1ing"),
         (r"^(?:the )?(.+?) (disagree|differ)s? (?:with|from) (.+)$", r"\1 and \3 \2"),
         (r"^(.+) (?:has|have|with) no (.+)$|^no (.+) (?:from|for|of|on|at|to) (.+)$", r"no \1\4 \2\3"),
+        (r"^no (?!.*\b(?:lost|failed)\b)(.+)$", r"\1 lost"),
         (r"\b(light|lamp|caption) (?:is |comes )?(?:on|lit|illuminated)$", r"\1"),
         (r"(?<=\w) (?:will )?(?:forms?|occurs?|happens?|results?|develops?|appears?|builds? up)$", ""),
     )
@@ -46,24 +47,32 @@ _DENIED = re.compile(
 )
 _DENIES = re.compile(r"^(?:dis|un|in|de)(?=\w{4})")
 """The same as one word: `unlocked`."""
-_PASSIVE = re.compile(r"(.+?) (?:(?:is|are|was|were|gets?|being) )?(\w+ed) (?:by|in|with) (.+)", re.I)
-_OF = re.compile(r"(.+?)\s+(?:of|for|at|in)\s+(.+)", re.I)
+_PASSIVE = re.compile(r"(.+?) (?:(?:is|are|was|were|gets?|being) )?(\w+[^\We]ed) (?:by|in|with) (.+)", re.I)
+_OF = re.compile(r"(.+?)\s+(of|for|at|in|on the)\s+(.+)", re.I)
+_ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth")
+_ORDINAL = re.compile(rf"(?<!\d[ -])\b({'|'.join(_ORDINALS)}) (\w+)", re.I)
+_PLACING = ("in", "at", "of", "from", "to")
+"""Behind these stands what the rest belongs to: `water in fuel`."""
 
 
 def folded(text: str) -> str:
     """A text in the words that may stand for its own."""
-    text = one_phrase(text)
+    text = _ORDINAL.sub(
+        lambda found: f"{found[2]} {_ORDINALS.index(found[1].casefold()) + 1}", one_phrase(text)
+    )
     for pattern, said in _MARKS:
         text = pattern.sub(said, text)
     return text
 
 
-def _turned(text: str) -> Iterator[str]:
+def _turned(text: str, other: str, *, names: bool) -> Iterator[str]:
     """`oil pressure loss` for loss of oil pressure, `spray covered it` for it is covered by spray, `oil and fuel low`
-    for fuel and oil low."""
-    parts = [part.split() for part in found.groups()] if (found := _OF.fullmatch(text)) else []
-    if parts and NEGATIONS.isdisjoint(map(str.casefold, parts[1])):
-        yield " ".join(parts[1] + parts[0])
+    for fuel and oil low. other: what it is compared with; names: `fuse 6, box 1` for box 1, fuse 6."""
+    found = _OF.fullmatch(text)
+    if found and NEGATIONS.isdisjoint(found[3].casefold().split()) and f" {found[2]} " not in f" {other} ":
+        yield f"{found[3]} {found[1]}"
+    if names and text.count(", ") == 1:
+        yield ", ".join(reversed(text.split(", ")))
     if found := _PASSIVE.fullmatch(text):
         yield f"{found[3]} {found[2]} {found[1]}"
     words = text.split()
@@ -84,8 +93,8 @@ def forms(given: str, right: str, lore: Lore) -> Iterator[tuple[str, str]]:
     both = folded(_as_said(given, right)), folded(_as_said(right, given))
     if both != (given, right):
         yield both
-    yield from ((both[0], turned) for turned in _turned(both[1]))
-    yield from ((turned, both[1]) for turned in _turned(both[0]))
+    yield from ((both[0], turned) for turned in _turned(*both[::-1], names=lore.names))
+    yield from ((turned, both[1]) for turned in _turned(*both, names=lore.names))
     short = _written_out(lore, right)
     if any(word in short for word in (*tokens_of(given).words, *tokens_of(right).words)):
         yield folded(_out(given, short)), folded(_out(right, short))
@@ -148,8 +157,14 @@ def _content(tokens: Tokens, small: Collection[str]) -> list[str]:
 def moved(typed: Tokens, wanted: Tokens, small: Collection[str], alike: Callable[[str, str], bool]) -> bool:
     """Whether they are the same words with one run of them moved (`ATC clearance` for a clearance from ATC), in a
     phrase whose order tells nothing: no two sides, numbers, negations, nor a verb between two things."""
+    said = {*typed.words, *wanted.words}
+    if "off" not in said and ("on" in typed.words[:-1]) != ("on" in wanted.words[:-1]):
+        small = {*small, "on"}  # `trips on overload`
     one, two = _content(typed, small), _content(wanted, small)
     ways = [{"from", "to"} & {*side.words} for side in (typed, wanted)]
+    for placing in {*_PLACING} & {*typed.words} & {*wanted.words}:
+        if not alike(_behind(placing, typed), _behind(placing, wanted)):
+            return False
     if len(one) != len(two) or len(two) < 2 or (all(ways) and ways[0] != ways[1]):
         return False
 
@@ -181,6 +196,12 @@ def moved(typed: Tokens, wanted: Tokens, small: Collection[str], alike: Callable
     while one and alike(one[-1], two[-1]):
         one, two = one[:-1], two[:-1]
     return any(same(one[at:] + one[:at], two) for at in range(1, len(one)))
+
+
+def _behind(placing: str, side: Tokens) -> str:
+    """The first word behind a word of place, articles aside."""
+    behind = side.words[side.words.index(placing) + 1 :]
+    return next((word for word in behind if word not in ARTICLES), placing)
 
 
 def _turns(word: str) -> bool:

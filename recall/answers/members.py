@@ -201,7 +201,7 @@ _JOINED = re.compile(rf"\S+(?:\s+(?:and|&)\s+|\s*[/+]\s*)|(?:{'|'.join(SIDES)}|[
 _AND = r"(?:(?:and|then|&)\b\s*)?"
 _COMMA = r"\s*(?:(?<!\d),|,(?!\d{3}\b))"
 _PARTS = re.compile(
-    rf"(\s*[;]\s*{_AND}|{_COMMA}\s*{_AND}|\s+(?:and|or|then|plus|&|\+|[-–—])\s+|\s*\+\s*|\s*/\s*|\.\s+)",
+    rf"(\s*[;]\s*{_AND}|{_COMMA}\s*{_AND}|\s+(?:and|or|then|plus|&|\+|[-–—])\s+|\s*\+\s*|\s*/\s*|(?<!\bno)(?<!\bnr)\.\s+)",
     re.IGNORECASE,
 )
 """A comma between digits groups them where three follow."""

@@ -293,6 +293,8 @@ def _cycle(text: str) -> list[tuple[str, Span]] | None:
     """The states of a duty cycle, each with its time; None where anything else is said, or a unit is missing."""
     parts: list[tuple[str, Span | str]] = []
     at = 0
+    if not NEGATIONS.isdisjoint(words_of(text)):
+        return None
     for found in (*_STATES.finditer(text), None):
         between = _JOINTS.sub(" ", text[at : found.start() if found else len(text)]).strip()
         if between:

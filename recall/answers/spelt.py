@@ -19,7 +19,7 @@ _TENS = {
     "eighty": 80,
     "ninety": 90,
 }
-_VALUES = {word: at for at, word in enumerate(_ONES)} | _TENS | {"niner": 9}
+_VALUES = {word: at for at, word in enumerate(_ONES)} | _TENS | {"niner": 9, "nought": 0}
 _POWERS = {"hundred": 100, "thousand": 1000}
 _WORD = "|".join((*_VALUES, *_POWERS))
 _NUMBER = re.compile(

@@ -1,7 +1,8 @@
 """Words that say the same, in one table; never two of which one turns a meaning round.
 
 Sources: the FAA Pilot/Controller Glossary for `glidepath` beside `glideslope`, `vicinity`, `aborted` and
-`unserviceable`; 14 CFR 1.2 for abbreviations, but for the last line of them; all else is plain English, from memory.
+`unserviceable`; 14 CFR 25.1322 for amber or yellow; 14 CFR 1.2 for abbreviations, but for the last line of them; all
+else is plain English, from memory.
 """
 
 from functools import cache
@@ -14,6 +15,13 @@ _WORDS = """
     around round
     close closed shut
     lost lose loses losing loss fail fails failed failing failure dead inoperative inop unserviceable unavailable
+    fault faulty fail fails failed failing failure defective
+    amber yellow
+    sound noise
+    small low little
+    large big
+    all every
+    applied set
     alive live powered energized
     show shown indicate display read
     inhibited disabled
@@ -76,6 +84,10 @@ _PHRASES = """
     continue: carry on, go on, keep going
     refill: top up, fill up
     automatically: by itself, by themselves, on its own
+    used: in use
+    not care: does not matter, doesn't matter, no matter
+    try again: retry
+    depth sounder: echo sounder, echosounder
     if: in the event of, in case of
     tank: fuel tank
     tanks: fuel tanks

@@ -30,6 +30,8 @@ _SIGNS = (
     (re.compile(r"\bw/o\b", re.I), " without "),
     (re.compile(r"\bw/", re.I), " with "),
     (re.compile(r"\bthere(?:'s| is| are| was| will be)\b", re.I), " "),
+    (re.compile(r"\bfails? to\b", re.I), " not "),
+    (re.compile(r"\bat all\b", re.I), " "),
     (re.compile(r"\b(?:comes?|goes)\s+(?=(?:on|off|out|up|down)\b)", re.I), " "),
     (re.compile(r"\b(?:un|not )limited\b|\b(?:no|without) limits?\b", re.I), " unlimited "),
     (re.compile(r"\b(?:prohibited|forbidden)\b", re.I), " not allowed "),

@@ -59,7 +59,7 @@ NEGATIONS = word_set("not no non never without none nor neither unless until")
 ARTICLES = word_set("the a an")
 SMALL = ARTICLES | word_set(
     "is are was were be been has have had do does did will can of at for with to its their it they you she he we "
-    "ones must shall needs get gets"
+    "ones must shall needs get gets goes too"
 )
 """Words that may be left out or added, where others stand beside them."""
 PREFIXES = word_set("anti auto dis inter mis non pre semi sub super trans")
@@ -100,9 +100,10 @@ _SHORT = """
     prop:propeller prox:proximity pwr:power qty:quantity r:right rad:radio,radar rcvr:receiver recirc:recirculation
     ref:reference reg:regulator rel:release res:reserve rev:reverse rh:right rly:relay rt:right rud:rudder
     rwy:runway sec:secondary sel:selector sig:signal,significant spd:speed stab:stabilizer stbd:starboard
-    stby:standby std:standard stdby:standby sw:switch sys:system syst:system tach:tachometer tech:technician
-    temp:temperature tk:tank tq:torque trq:torque turb:turbine vert:vertical vib:vibration vlv:valve vol:volume
-    warn:warning wx:weather xfeed:crossfeed xfer:transfer xpdr:transponder xpndr:transponder
+    stby:standby std:standard stdby:standby sw:switch sys:system sync:synchronize,synchronized,synchronization
+    syst:system tach:tachometer tech:technician temp:temperature tk:tank tq:torque trq:torque turb:turbine
+    vert:vertical vib:vibration vlv:valve vol:volume warn:warning wx:weather xfeed:crossfeed xfer:transfer
+    xpdr:transponder xpndr:transponder
 """
 
 

@@ -70,6 +70,11 @@ def mark_words(typed: str, right: str, known: Collection[str] = ()) -> Verdict:
         ("pwr distribution unit", "power distribution unit"),
         ("auxiliary power unit on", "APU on"),
         ("winch off", "Switch the winch off"),
+        ("no grid", "grid lost"),
+        ("points won't lock", "points fail to lock"),
+        ("the third pump tripped", "pump 3 tripped"),
+        ("loose bolt on the line choke", "loose line choke bolt"),
+        ("echo sounder", "depth sounder"),
     ],
 )
 def test_slips_hyphens_blanks_case_and_articles_are_forgiven(typed: str, right: str) -> None:
@@ -111,6 +116,9 @@ def test_slips_hyphens_blanks_case_and_articles_are_forgiven(typed: str, right: 
         ("dis", "disarmed"),
         ("winch on", "Switch the winch off"),
         ("pressure rises", "pressure falls"),
+        ("fuel in water", "water in fuel"),
+        ("grout to ring", "ring to grout"),
+        ("the air in minimum speed", "minimum speed in the air"),
         ("", "pump"),
     ],
 )
