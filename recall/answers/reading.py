@@ -24,6 +24,8 @@ _SIDES = (
     frozenset(
         ("above", "over", "high", "higher", "more", "maximum", "exceeds", "exceeded", "exceeding", "longer")
     ),
+    frozenset(("forward", "ahead", "before", "front")),
+    frozenset(("aft", "behind", "rear")),
     frozenset(("within", "inside", "normal")),
     frozenset(("within", "inside", "allowed")),
 )
@@ -63,10 +65,12 @@ class Scale:
     what: str
     limits: Band
     bands: tuple[Band, ...] = ()
+    ends: tuple[str, ...] = ()
+    """What its two limits are called, where they aren't the lowest and the highest: forward, aft."""
 
     @classmethod
     def of(cls, facts: Mapping[str, Any]) -> "Scale":
-        """The scale that an answer holds; one of an older version has no bands."""
+        """The scale that an answer holds; one of an older version has no bands, and no names of its ends."""
 
         def end(text: str | None) -> Decimal | None:
             return None if text is None else Decimal(text)
@@ -77,18 +81,21 @@ class Scale:
         within = f"within its {facts['what']}"
         if bands:
             within = "allowed but not normal" if NORMAL in [band.says for band in bands] else NORMAL
-        return cls(facts["what"], Band(within, *limits), bands)
+        return cls(facts["what"], Band(within, *limits), bands, tuple(facts.get("ends", ())))
 
     def names(self) -> tuple[str, str]:
         """What its two ends are called."""
+        if self.ends:
+            return f"its {self.ends[0]} limit", f"its {self.ends[1]} limit"
         return ("its minimum", "its maximum") if self.what == "limits" else (f"its {self.what}",) * 2
 
     def says(self, number: Decimal) -> str:
         """What is said of a number."""
         limits, (least, most) = self.limits, self.names()
         if not limits.holds(number):
+            before, behind = (f"{end} of" for end in self.ends) if self.ends else ("below", "above")
             below = limits.low is not None and number <= limits.low
-            return f"below {least}" if below else f"above {most}"
+            return f"{before} {least}" if below else f"{behind} {most}"
         return next((band.says for band in self.bands if band.holds(number)), limits.says)
 
     def stretches(self, *, signed: bool) -> list[tuple[str, Decimal, Decimal]]:
@@ -122,8 +129,8 @@ def draw(scale: Scale, step: Decimal, signed: bool, rng: random.Random) -> Decim
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ReadingAnswer(Answer):
     """What is said of a reading. facts: what is drawn: `what` (limits, tolerance, normal range), `low` and `high`
-    with `low_open` and `high_open`, `bands` inside them (what is said, both ends, which are left out), `unit`,
-    `step`, `signed`, `held` (what stands in brackets). texts: what is right, once it is drawn."""
+    with `low_open` and `high_open`, `ends` where they have names, `bands` inside them (what is said, both ends, which
+    are left out), `unit`, `step`, `signed`, `held` (what stands in brackets). texts: what is right, once drawn."""
 
     form: ClassVar[str] = "reading"
     drawn: ClassVar[bool] = True
@@ -193,7 +200,7 @@ def _means(word: str, own: set[str]) -> bool:
 
 
 def _shown(number: Decimal, unit: str) -> str:
-    return shown(Span(value=Number(number, f"{number:f}"), unit=unit_named(unit)))
+    return shown(Span(value=Number(number, f"{number:,f}"), unit=unit_named(unit)))
 
 
 def _marks(scale: Scale) -> Iterator[tuple[Decimal, str]]:

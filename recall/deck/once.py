@@ -95,8 +95,9 @@ def _unlike(asked: Sequence[Asked]) -> Iterable[Finding]:
     groups: dict[str, list[tuple[Asked, int]]] = defaultdict(list)
     for one in asked:
         for at, card in enumerate(one.cards):
+            letters = (card.kind, card.aspect) == ("abbreviation", "meaning")  # in whichever sentence
             if not card.answer.drawn:
-                groups[card.prompt].append((one, at))
+                groups[card.subject if letters else card.prompt].append((one, at))
     for group in groups.values():
         first = group[0][0].cards[group[0][1]]
         if len(group) < 2 or len({one.cards[at].answer_hash for one, at in group}) == 1:

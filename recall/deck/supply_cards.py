@@ -138,8 +138,8 @@ def _computed(point: Point, outcome: Outcome, supplies: Supplies) -> Point:
     wording = {
         "before": " before the crew acts" if outcome.restored else "",
         "stages": f", directly or downstream{',' * bool(outcome.restored)}" if sources else "",
-        "source of others": "bus" if buses else "source or bus",
-        "sources of others": "buses" if buses else "sources or buses",
+        "source of others": "bus" if buses else "item that feeds others",
+        "sources of others": "buses" if buses else "items that feed others",
     }
     few = {role: loads for role, loads in fields.items() if len(loads) <= MOST_MEMBERS}
     return replace(point, fields=few, wording=wording, parts=())

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable, Mapping
 
 from recall.answers import Answer, MembersAnswer, ProseAnswer, WordsAnswer, in_words
+from recall.base import regex as re
 from recall.base.dataclass import dataclass
 from recall.kinds.english import lower
 from recall.kinds.model import Draft, Point
@@ -10,6 +11,20 @@ from recall.kinds.model import Draft, Point
 Texts = tuple[str, ...]
 Form = Callable[[Texts], Answer]
 """Makes an answer of the words that are right."""
+
+
+TO_DO = (
+    ("{it} what do you do?", "{it} what is your action?", "{it} what action do you take?"),
+    ("{it} which drill is called for?", "{it} which drill do you carry out?"),
+)
+"""The ways to ask for an action."""
+_DRILL = re.compile(r".*\b(?:items|drill|check-?list|procedure)", re.IGNORECASE)
+
+
+def to_do(point: Point) -> str:
+    """What is asked of a point with an action: an order is what one does, a drill has its name."""
+    drill = any(map(_DRILL.fullmatch, point.fields.get("action", ())))
+    return "which drill is called for" if drill else "what do you do"
 
 
 def prose(texts: Texts) -> Answer:

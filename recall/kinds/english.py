@@ -10,7 +10,7 @@ _SHORT = re.compile(r"(?:An|As|At|By|For|If|In|It|No|Of|On|Or|Out|To|Up)\b(?!\.)
 _NAMES = re.compile(r"V[^aeiou\s]|M(?:mo|ne|fe|ach)\b")
 _NUMBERED = re.compile(r"\d|\b[A-Z]$")
 _DOING = re.compile(
-    r"\w{3,}(?:ing|[st]ion|ment)|(?:auto)?feather|flight|take-?off|descent|ascent|climb|reverse|discharge|talk|air|heat|power|silence",
+    r"\w{3,}(?:ing|[st]ion|ment)|(?:auto)?feather|flight|take-?off|descent|ascent|climb|reverse|discharge|talk|air|heat|power|replies|silence",
     re.IGNORECASE,
 )
 """What is done, goes on or is no one thing, and takes no article: `pressurisation`, `water takeoff`, `cabin air`."""
@@ -22,6 +22,13 @@ _THINGS = bag(
 )
 _DETERMINED = bag("a an the each every all both any no this that these those its their one two three four")
 _COUNTED = bag("both two three four five six seven eight nine ten all")
+_PAST = {
+    "break": "broken", "burst": "burst", "clog": "clogged", "close": "closed", "cut": "cut", "dig": "dug",
+    "drop": "dropped", "fail": "failed", "form": "formed", "freeze": "frozen", "jam": "jammed", "lose": "lost",
+    "occur": "occurred", "open": "opened", "overheat": "overheated", "release": "released", "run": "run",
+    "seize": "seized", "slip": "slipped", "start": "started", "stick": "stuck", "stop": "stopped", "trip": "tripped",
+}  # fmt: skip
+_HAPPENS = re.compile(rf"(\S.*?) (do(?:es)? not )?({'|'.join(_PAST)})(s?)\b(.*)")
 _LONG = 5
 """Signs of a word that is no symbol, though a stroke or hyphen stands in it (`wing-down`, `flaps/slats`)."""
 BEHIND = re.compile(
@@ -57,12 +64,12 @@ def the(name: str) -> str:
     what is done has no article."""
     words = name.split()
     head = BEHIND.split(name)[0]
-    if not words or _NUMBERED.search(head):
-        return name
-    if words[0].casefold() in _DETERMINED or _is_done(head.split()):
-        return lower(name)
-    title = len(words) > 1 and words[1][:1].isupper()
-    return f"the {name if title else lower(name)}"
+    title = len(words) > 1 and words[1].istitle() and len(words[1]) > 1
+    said = name if title else lower(name)
+    alone = (
+        not words or _NUMBERED.search(head) or words[0].casefold() in _DETERMINED or _is_done(head.split())
+    )
+    return said if alone else f"the {said}"
 
 
 def _is_done(words: Sequence[str]) -> bool:
@@ -71,6 +78,17 @@ def _is_done(words: Sequence[str]) -> bool:
         return False
     acts = len(words) > 1 and words[1] in _DETERMINED and words[0].endswith("ing")
     return acts or (_DOING.fullmatch(words[-1]) is not None and words[-1].casefold() not in _THINGS)
+
+
+def has_happened(clause: str) -> str:
+    """What happens as who sees its signs says it: `The pump has failed` of `The pump fails`; words without such a
+    verb stay as they are."""
+    found = _HAPPENS.fullmatch(clause)
+    who, denied, verb, ending, rest = found.groups() if found else ("", None, "", "", "")
+    many = is_plural(who)
+    if not who or bool(ending) is (many or bool(denied)) or VERBS.intersection(who.split()[1:]):
+        return clause
+    return f"{who} {'have' if many else 'has'} {'not ' if denied else ''}{_PAST[verb]}{rest}"
 
 
 def upper(phrase: str) -> str:

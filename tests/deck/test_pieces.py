@@ -33,7 +33,10 @@ def lacking(deck: Deck) -> list[tuple[str, str]]:
     found = []
     for card in deck.cards:
         piece = set(words_of(deck.pieces[card.source].replace("**", " ")))
-        for word in (word for part in card.answer.texts for word in words_of(part)):
+        said = (
+            card.answer.normal() if card.aspect == "cause" else card.answer.texts
+        )  # shown as what has happened
+        for word in (word for part in said for word in words_of(part)):
             if not {word, f"{word}s"} & piece and len(word) >= SHORT and not word.startswith("0"):
                 found.append((card.prompt, word))
     return found

@@ -34,7 +34,7 @@ def test_cards_of_a_failure(tmp_path):
     assert {"Bus A": {"Vital bus"}} == asked(deck, "kept")
     (card,) = [card for card in deck.cards if card.aspect == "lost" and card.subject == "Bus A"]
     assert (
-        "Bus A is dead, everything else is healthy: which 4 loads are lost, directly or downstream?"
+        "Bus A is dead, everything else is healthy: which 4 items are lost, directly or downstream?"
         == card.prompt
     )
     assert ("set", 5, card.point) == (card.answer.form, card.line, deck.points[0].digest(deck.record.deck))
@@ -46,7 +46,7 @@ def test_a_tank_is_empty(tmp_path):
 
     (card,) = [card for card in deck.cards if card.aspect == "lost" and card.subject == "Wing tank"]
     assert card.prompt.startswith(
-        "The wing tank is empty, everything else is healthy: which 4 loads are lost"
+        "The wing tank is empty, everything else is healthy: which 4 items are lost"
     )
 
 
@@ -182,7 +182,7 @@ def test_demo_cards(skerry):
     assert {"Essential bus"} == {
         card.subject for card in skerry.cards if card.kind == "supply" and card.critical
     }
-    assert (("Essential bus",), "The essential bus lives on Main bus 2") == (
+    assert (("Essential bus",), "The essential bus lives on main bus 2") == (
         cards["kept"].answer.texts,
         cards["kept"].why,
     )

@@ -30,8 +30,8 @@ def test_table(see):
     assert [] == seen.said
     assert [
         "effect | If the pump fails, what follows? | Flow stops",
-        "cause | PUMP light; flow stops: what is the failure? | The pump fails",
-        "action | If the pump fails, what is to be done? | Select the other pump",
+        "cause | PUMP light; flow stops: what has happened? | The pump has failed",
+        "action | If the pump fails, what do you do? | Select the other pump",
     ] == seen.lines
     assert (("Indication", "PUMP light"),) == seen.cards[0].extra
 
@@ -106,9 +106,9 @@ def test_a_cause_beside_the_effect_is_shown(see):
         ("If the pump fails, flow stops, and the light comes on.",
          ["effect | If the pump fails, what follows? | flow stops, and the light comes on"]),
         ("If the oil gets hot, reduce power.",
-         ["action | If the oil gets hot, what is to be done? | reduce power"]),
+         ["action | If the oil gets hot, what do you do? | reduce power"]),
         ("If the oil gets hot, check the cooler.",
-         ["action | If the oil gets hot, what is to be done? | check the cooler"]),
+         ["action | If the oil gets hot, what do you do? | check the cooler"]),
         ("If the oil gets hot, check valves open.",
          ["effect | If the oil gets hot, what follows? | check valves open"]),
         ("If speed exceeds 250 kt, the horn sounds.",
@@ -191,14 +191,14 @@ def test_a_leading_pronoun(see):
     """A leading pronoun takes the heading's subject."""
     seen = see("## TGT\n\n- If it is ever exceeded, shut the engine down.\n")
 
-    assert ["action | If TGT is ever exceeded, what is to be done? | shut the engine down"] == seen.lines
+    assert ["action | If TGT is ever exceeded, what do you do? | shut the engine down"] == seen.lines
 
 
 def test_an_effect_that_only_points_back_is_not_asked_from(see):
     """An effect that begins with a pronoun can be answered with, but not asked from; its indication can."""
     seen = see(rows("If | Then | Indication", "The pump fails | It stops the flow | PUMP light"))
 
-    assert ["If the pump fails, what follows?", "PUMP light: what is the failure?"] == [
+    assert ["If the pump fails, what follows?", "PUMP light: what has happened?"] == [
         card.prompt for card in seen.cards
     ]
 
@@ -320,8 +320,8 @@ def test_a_condition_beside_a_failure(see):
 
     assert [] == seen.said
     assert [
-        "action | Engine failure (before V1): what is to be done? | Stop",
-        "action | Engine failure (after V1): what is to be done? | Go on",
+        "action | Engine failure (before V1): what do you do? | Stop",
+        "action | Engine failure (after V1): what do you do? | Go on",
     ] == seen.lines
 
 
@@ -404,7 +404,7 @@ def test_a_cell_says_what_to_ask(see):
         "effect | If one alternator fails, what carries the survey bus? | One unit carries it",
         "action | If one alternator fails, who is told? | The operator",
         "effect | If smoke appears, what follows? | Fire? Perhaps",
-        "action | If smoke appears, what is to be done? | Masks ON",
+        "action | If smoke appears, what do you do? | Masks ON",
     ] == seen.lines
 
 
@@ -426,4 +426,4 @@ def test_an_order_in_a_sentence_is_an_action(see):
     """What a sentence tells to do isn't asked as what follows."""
     seen = see("If the two receivers disagree, use neither on an approach.\n")
 
-    assert "If the two receivers disagree, what is to be done?" == seen.cards[0].prompt
+    assert "If the two receivers disagree, what do you do?" == seen.cards[0].prompt

@@ -15,7 +15,7 @@ def test_table():
     assert {
         "What does OIL PRESS mean?": ("Pressure is below 45 psi",),
         "OIL PRESS: which colour?": ("Red",),
-        "OIL PRESS: what is to be done?": ("Shut it down",),
+        "OIL PRESS: what do you do?": ("Shut it down",),
     } == seen.prompts
     assert {(("Colour", "Red"),)} == {card.extra for card in seen.cards}
 
@@ -36,7 +36,7 @@ def test_headers(headers, prompt):
     """The wordings in which they are met; each has its meaning and its action."""
     seen = see(table(headers, "OIL | Pressure falls | Reduce power"))
 
-    assert [prompt, "OIL: what is to be done?"] == list(seen.prompts)
+    assert [prompt, "OIL: what do you do?"] == list(seen.prompts)
 
 
 @pytest.mark.parametrize(
@@ -87,8 +87,8 @@ def test_several_causes_with_a_fix_each():
     assert [] == seen.said
     assert {
         "No crank: what are the likely causes?": ("Flat battery", "Bad relay"),
-        "No crank, because of “Flat battery”: what is to be done?": ("Charge it",),
-        "No crank, because of “Bad relay”: what is to be done?": ("Replace it",),
+        "No crank, because of “Flat battery”: what do you do?": ("Charge it",),
+        "No crank, because of “Bad relay”: what do you do?": ("Replace it",),
     } == seen.prompts
     assert [5, 5, 6] == [card.line for card in seen.cards]
     assert 3 == len({card.id for card in seen.cards})
@@ -98,7 +98,7 @@ def test_several_causes_with_one_fix():
     """One fix for all is asked once."""
     seen = see(table("Symptom | Cause | Fix", "No crank | Flat battery | Charge", "No crank | Cold | Charge"))
 
-    assert ["No crank: what are the likely causes?", "No crank: what is to be done?"] == list(seen.prompts)
+    assert ["No crank: what are the likely causes?", "No crank: what do you do?"] == list(seen.prompts)
 
 
 def test_one_cause_with_two_fixes_conflicts():
@@ -165,7 +165,7 @@ def test_rows_without_their_answer():
     seen = see(table("Caption | Means | Action", "OIL | | Land", "FUEL | Low | -"))
 
     assert [(5, "missing-answer")] == seen.said
-    assert ["OIL: what is to be done?", "What does FUEL mean?"] == list(seen.prompts)
+    assert ["OIL: what do you do?", "What does FUEL mean?"] == list(seen.prompts)
 
 
 def test_a_blank_caption():
@@ -207,7 +207,7 @@ def test_an_alarm_as_headings():
 
     assert {
         "What does OilHot mean?": ("The oil is hotter than 110 °C",),
-        "OilHot: what is to be done?": ("Reduce power",),
+        "OilHot: what do you do?": ("Reduce power",),
     } == seen.prompts
     assert {(("Impact", "The engine wears."), ("Diagnosis", "Compare the two gauges."))} == {
         card.extra for card in seen.cards
@@ -255,7 +255,7 @@ def test_lights_in_a_list():
     seen = see("# Cue lights\n\n* Red — stand by\n* Green — curtain rises\n* both off: nothing happens\n")
 
     assert {
-        "Red (Cue lights): what is to be done?": ("stand by",),
+        "Red (Cue lights): what do you do?": ("stand by",),
         "Green (Cue lights): what does it mean?": ("curtain rises",),
         "What do both off (Cue lights) mean?": ("nothing happens",),
     } == seen.prompts
@@ -266,5 +266,5 @@ def test_an_alarm_in_paragraphs():
     seen = see("# Alarms\n\n## A01\n\n**Meaning:** drive fault\n\n**Action:** power off 2 min, then reset\n")
 
     assert {
-        "What does A01 mean?": ("drive fault",), "A01: what is to be done?": ("power off 2 min, then reset",)
+        "What does A01 mean?": ("drive fault",), "A01: what do you do?": ("power off 2 min, then reset",)
     } == seen.prompts  # fmt: skip

@@ -15,9 +15,9 @@ def test_table(see):
 
     assert [] == seen.said
     assert [
-        "inhibited-by | What inhibits the stick pusher? | Airspeed above 120 kt",
+        "inhibited-by | When is the stick pusher inhibited? | Airspeed above 120 kt",
         "requires | What does the stick pusher require? | Both vanes heated",
-        "override | How is the interlock on the stick pusher overridden, if at all? | PUSHER switch",
+        "override | Which override, if any, does the interlock on the stick pusher have? | PUSHER switch",
     ] == seen.lines
 
 
@@ -270,16 +270,16 @@ def test_a_first_column_of_any_name(see):
 
     assert [
         "inhibited-by | What inhibits drum 2? | pit open",
-        "override | How is the interlock on drum 2 released, if at all? | close the pit",
+        "override | Which release, if any, does the interlock on drum 2 have? | close the pit",
     ] == seen.lines
 
 
 @pytest.mark.parametrize(
     ("header", "asked"),
     [
-        ("Reset", "How is the interlock on the winch reset, if at all?"),
-        ("Bypass", "How is the interlock on the winch bypassed, if at all?"),
-        ("Override", "How is the interlock on the winch overridden, if at all?"),
+        ("Reset", "Which reset, if any, does the interlock on the winch have?"),
+        ("Bypass", "Which bypass, if any, does the interlock on the winch have?"),
+        ("Override", "Which override, if any, does the interlock on the winch have?"),
     ],
 )
 def test_ways_round_it(see, header, asked):
@@ -371,6 +371,6 @@ def test_one_and_several_require(see):
     seen = see(rows("Transponder replies | Airspeed above 40 kt", "Yaw damper | AC bus alive",
                     headers="Function | Requires"))  # fmt: skip
 
-    assert ["What do the transponder replies require?", "What does the yaw damper require?"] == [
+    assert ["What do transponder replies require?", "What does the yaw damper require?"] == [
         card.prompt for card in seen.cards
     ]

@@ -38,7 +38,7 @@ def test_columns_stand_in_any_order() -> None:
     ("90/80 psi", {"Oil pressure limit, 2 values in order, in psi?": ("90/80 psi",)}),
     ("Not limited", {"Oil pressure limit?": ("Not limited",)}),
     ("40 (5 min)", {"Oil pressure limit (5 min), in psi?": ("40 psi",),
-                    "For how long may oil pressure stay at its limit, in min?": ("5 min",)}),
+                    "For how long may oil pressure be at its limit, in min?": ("5 min",)}),
     ("40 (cold oil)", {"Cold oil: oil pressure limit, in psi?": ("40 psi",)}),
 ])  # fmt: skip
 def test_a_limit_cell_asks_what_it_says(cell: str, expected: dict[str, tuple[str, ...]]) -> None:
@@ -75,7 +75,7 @@ def test_a_time_behind_a_condition_is_its_duration() -> None:
 
     assert {
         "Torque limit at takeoff (5 min), in %?": ("100 %",),
-        "Takeoff limits: for how long do they hold, in min?": ("5 min",),
+        "For how long do the takeoff limits apply, in min?": ("5 min",),
         "ITT limit at takeoff (5 min), in °C?": ("840 °C",),
     } == answers(text)
 
@@ -275,13 +275,13 @@ def test_action_why_source_and_effectivity_are_kept() -> None:
 @pytest.mark.parametrize(("heads", "cells", "expected"), [
     ("Min | If exceeded", "62 % | Wait", [("action", "When starting, N1 is below its minimum. What do you do?")]),
     ("Max | If exceeded", "101 % | Abort", [("action", "When starting, N1 exceeds its maximum. What do you do?")]),
-    ("Limit | Action", "101 % | Abort", [("action", "When starting, N1 goes beyond its limit. What do you do?")]),
+    ("Limit | Action", "101 % | Abort", [("action", "When starting, N1 is beyond its limit. What do you do?")]),
     ("Min | Max | If below | If above", "62 % | 101 % | Wait | Abort", [
         ("below", "When starting, N1 is below its minimum. What do you do?"),
         ("above", "When starting, N1 exceeds its maximum. What do you do?"),
     ]),
     ("Min | Max | If below | If above", "62 % | 101 % | Abort | abort", [
-        ("action", "When starting, N1 goes beyond its limits. What do you do?"),
+        ("action", "When starting, N1 is outside its limits. What do you do?"),
     ]),
     ("Max | If exceeded", "101 % | The vanes close by themselves", [
         ("action", "When starting, N1 exceeds its maximum. What follows?"),

@@ -174,7 +174,7 @@ def test_a_drawn_reading_is_marked_by_the_limits_alone(
 
     assert side == answer
     assert number not in (low, high)
-    assert (f" {low} °C." in why) + (f" {high} °C." in why) == 1
+    assert (f" {low:,} °C." in why) + (f" {high:,} °C." in why) == 1
 
 
 NEAR = [

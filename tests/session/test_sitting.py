@@ -573,9 +573,9 @@ def test_another_day_asks_in_another_wording(tmp_path: Path) -> None:
 
     assert [
         "Maximum feeder quantity, in lb?",
-        "Feeder quantity, in lb: what is the upper limit?",
+        "What is the maximum feeder quantity, in lb?",
         "Maximum feeder quantity, in lb?",
-        "Feeder quantity, in lb: what is the upper limit?",
+        "What is the maximum feeder quantity, in lb?",
     ] == asked
 
 

@@ -22,8 +22,7 @@ from recall.notes.model import Definitions, Heading, List, Paragraph, Table, Tex
 
 _DOES = re.compile(r"\w{2,}[^\Ws]s (?:the|an?|its|all|both|each|every)\b", re.IGNORECASE)
 """Begins a role that tells what a thing does, so that it can be named by it."""
-_MOST_SPELLED = 5
-"""Words that may stand for letters with which they don't agree; more explain them."""
+_CODES = re.compile(r"\bcodes?\b", re.IGNORECASE)
 _MOST_TYPED = 9
 """Words of a meaning that a person can be asked to type."""
 _LEGEND = re.compile(
@@ -40,8 +39,10 @@ class Abbreviation(Kind):
     name = "abbreviation"
     rank = 95
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
-        ("What does {it} stand for?", "{it}: what does it stand for?", "Spell out {it}."),
+        ("What does {it} stand for?", "{it}: what does it stand for?"),
+        ("What does {it} mean?", "{it}: what does it mean?"),
         ("Which abbreviation stands for {it}?", "What is {it} for short?"),
+        ("Which {noun} means {it}?", "What is the {noun} for {it}?"),
     )
     aspects = ("meaning", "abbreviation", "whose-role")
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
@@ -232,10 +233,11 @@ class Abbreviation(Kind):
         cores = [
             core or one_line(text.replace(f"({term})", "").replace(f"[{term}]", "")) for core, text in pairs
         ]
-        stands = noun == "abbreviation" and all(
-            core or len(text.split()) <= _MOST_SPELLED for core, text in pairs
-        )
-        name = term if stands else f"“{term}”"
+        coded = _CODES.search(" ".join(point.topic)) is not None and not all(spelt)
+        noun = "code" if coded and noun == "abbreviation" else noun
+        stands = noun == "abbreviation" and all(spelt)
+        signs = term.isalnum() and not (term.islower() or term.istitle())
+        name = term if stands or signs else f"“{term}”"
         asked = f"What does {name} {'stand for' if stands else 'mean'}?"
         asked = asked if len(meanings) == 1 else f"Which meanings does {name} have?"
         drafts = [Draft("meaning", asked, _answer(cores, meanings))]

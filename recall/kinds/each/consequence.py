@@ -3,11 +3,11 @@
 from collections.abc import Mapping, Sequence
 from typing import ClassVar
 
-from recall.answers import in_words
+from recall.answers import ProseAnswer, in_words
 from recall.base import regex as re
-from recall.base.text import words_of
-from recall.kinds.aspect import Aspect
-from recall.kinds.english import lower
+from recall.base.text import key_form, words_of
+from recall.kinds.aspect import TO_DO, Aspect, to_do
+from recall.kinds.english import has_happened, lower
 from recall.kinds.kind import Kind
 from recall.kinds.model import Point
 from recall.kinds.prose.form import SentenceForm, form
@@ -48,8 +48,8 @@ class Consequence(Kind):
     rank = 40
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
         ("{it} what follows?", "{it} what is the effect?"),
-        ("{it} what is to be done?", "{it} what do you do?", "{it} which action do you take?"),
-        ("{it}: what is the failure?", "{it}: which failure is that?"),
+        *TO_DO,
+        ("{it}: what has happened?", "{it}: what is the failure?"),
         ("{it}: what does that tell you?", "{it}: what do you conclude?"),
         *(
             (f"If {{it}}, {asks} {{x}}?", f"{{It}}: {asks} {{x}}?")
@@ -63,9 +63,10 @@ class Consequence(Kind):
         ),
         Aspect(
             "cause", "", "{signs}: {what is wrong}?",
+            form=lambda texts: ProseAnswer(tuple(map(has_happened, texts)), tuple(map(key_form, texts))),
             unless=lambda point: not {"indication", "then"} <= point.fields.keys() or _known(point),
         ),
-        Aspect("action", "action", "{if} what is to be done?", asks="{if} {asked}"),
+        Aspect("action", "action", "{if} {what to do}?", asks="{if} {asked}"),
     )  # fmt: skip
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
         """
@@ -147,9 +148,10 @@ class Consequence(Kind):
         said, then = super().words(point), point.fields.get("then", ())
         ordered = "word" in point.wording and then and all(map(is_action, then))
         turned = {
-            "what follows": "what is to be done" if ordered else "what follows",
+            "what follows": "what do you do" if ordered else "what follows",
+            "what to do": to_do(point),
             "if": _conditional(point),
-            "what is wrong": "what is the failure" if failed else "what does that tell you",
+            "what is wrong": "what has happened" if failed else "what does that tell you",
             "signs": "; ".join(
                 [
                     *point.fields.get("indication", ()),

@@ -8,7 +8,7 @@ from typing import ClassVar
 from recall.base import regex as re
 from recall.base.finding import Place
 from recall.base.text import key_form, one_line
-from recall.kinds.aspect import Aspect, Part, names, typed
+from recall.kinds.aspect import TO_DO, Aspect, Part, names, to_do, typed
 from recall.kinds.english import is_plural, lower, the, upper
 from recall.kinds.kind import Kind, Match
 from recall.kinds.model import Point, Read, Scope, base_point
@@ -82,11 +82,11 @@ class Indication(Kind):
     name = "indication"
     rank = 50
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
-        ("What do {it} mean?", "{It}: what do they tell you?", "{It}: say what they mean."),
-        ("What does {it} mean?", "{It}: what does it tell you?", "{It}: say what it means."),
-        ("{it}: what does it mean?", "{it}: what does it tell you?", "{it}: say what it means."),
-        ("{it}: which colour?", "In which colour does {it} light?"),
-        ("{it}: what is to be done?", "{it}: what do you do?", "{it}: say what you do."),
+        ("What do {it} mean?", "{It}: what do they tell you?"),
+        ("What does {it} mean?", "{It}: what does it tell you?"),
+        ("{it}: what does it mean?", "{it}: what does it tell you?"),
+        ("{it}: which colour?", "What colour is {it}?"),
+        *TO_DO,
     )
     aspects = (
         Aspect("meaning", "means", "{what does it mean}?", form=typed(_MOST_TYPED), unless=_has_causes),
@@ -98,9 +98,9 @@ class Indication(Kind):
             "colour", "colour", "{named}: which colour?", form=names,
             unless=lambda point: key_form(point.condition) == key_form(point.fields.get("colour", ("",))[0]),
         ),
-        Aspect("action", "action", "{named}: what is to be done?"),
+        Aspect("action", "action", "{named}: {what to do}?"),
         Aspect(
-            "action", "action", "{named}, because of “{cause}”: what is to be done?",
+            "action", "action", "{named}, because of “{cause}”: {what to do}?",
             parts=lambda point: (
                 Part(cause := "; ".join(rung.fields["means"]), rung, {"cause": cause}) for rung in point.parts
             ),
@@ -170,7 +170,7 @@ class Indication(Kind):
             head = point.wording.get("head", "")
             of = head if " " in head and _LIT.search(head.casefold()) else point.topic[-1]
             point = replace(point, subject=f"{point.subject} ({of})")
-        return {**super().words(point), "what does it mean": _meaning(point)}
+        return {**super().words(point), "what does it mean": _meaning(point), "what to do": to_do(point)}
 
     def read_list(self, block: List, scope: Scope) -> Read | None:
         """Bullets of messages, faults or lights: `**MESSAGE** – meaning. Action.`"""

@@ -5,7 +5,7 @@ from typing import ClassVar
 
 from recall.base import regex as re
 from recall.kinds.aspect import Aspect, typed
-from recall.kinds.english import is_plural, lower, the
+from recall.kinds.english import BEHIND, is_plural, lower, the
 from recall.kinds.kind import Kind
 from recall.kinds.model import Point
 from recall.kinds.prose.form import SentenceForm, form
@@ -38,20 +38,19 @@ class Interlock(Kind):
     name = "interlock"
     rank = 30
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
-        ("What inhibits {it}?", "Name what inhibits {it}."),
-        ("When is {it} forbidden?", "In which case is {it} forbidden?"),
-        ("What does {it} require?", "Name what {it} requires."),
-        ("What do {it} require?", "Name what {it} require."),
-        ("Which {n} conditions does {it} require?", "Name the {n} conditions that {it} requires."),
-        ("Which {n} conditions do {it} require?", "Name the {n} conditions that {it} require."),
+        ("What inhibits {it}?", "What blocks {it}?"),
+        ("When {is} {it} inhibited?", "Under which condition {is} {it} inhibited?"),
+        ("When {is} {it} forbidden?", "In which case {is} {it} forbidden?"),
+        ("What {does} {it} require?", "What is required for {it}?"),
+        ("Which {n} conditions {does} {it} require?", "Which {n} conditions are required for {it}?"),
         (
-            "How is the interlock on {it} overridden, if at all?",
-            "What overrides the interlock on {it}, if anything?",
+            "Which {override}, if any, does the interlock on {it} have?",
+            "The interlock on {it}: which {override}, if any?",
         ),
     )
     aspects = (
         Aspect(
-            "inhibited-by", "inhibited", "What inhibits {name}?", "Which {n} conditions inhibit {name}?", _WORDS,
+            "inhibited-by", "inhibited", "{when inhibited}?", "Which {n} conditions inhibit {name}?", _WORDS,
             unless=_forbids,
         ),
         Aspect(
@@ -63,7 +62,9 @@ class Interlock(Kind):
             "Which {n} conditions {does} {name} require?", _WORDS,
         ),
         INHIBITS,
-        Aspect("override", "override", "How is the interlock on {name} {overridden}, if at all?", form=_WORDS),
+        Aspect(
+            "override", "override", "Which {way out}, if any, does the interlock on {name} have?", form=_WORDS,
+        ),
     )  # fmt: skip
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
         """
@@ -141,12 +142,15 @@ class Interlock(Kind):
     )
 
     def words(self, point: Point) -> dict[str, str]:
-        """Its name as a sentence has it, with its condition; in quotes where it is no plain name."""
+        """Its name as a sentence has it, with its condition; in quotes where it is no plain name. A thing inhibits, a
+        condition says when."""
         clause = has_verb(_EVENT.sub("", point.subject))
         name = f"“{point.subject}”" if "," in point.subject or clause else lower(the(point.subject))
         name += f" ({point.condition})" if point.condition else ""
         number = {"is": "are", "does": "do"} if is_plural(point.subject) else {"is": "is", "does": "does"}
-        ways = {"reset": "reset", "release": "released", "cleared": "cleared", "bypass": "bypassed"}
         head = point.wording.get("override head", "")
-        way = next((done for word, done in ways.items() if word in head), "overridden")
-        return {**super().words(point), "name": name, "overridden": way, **number}
+        way = next((word for word in ("reset", "release", "bypass") if word in head), "override")
+        inhibited = point.fields.get("inhibited", ("",))[0]
+        thing = not (has_verb(inhibited) or BEHIND.search(inhibited))
+        when = f"What inhibits {name}" if thing else f"When {number['is']} {name} inhibited"
+        return {**super().words(point), "name": name, "way out": way, "when inhibited": when, **number}

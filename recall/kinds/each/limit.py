@@ -5,6 +5,7 @@ from dataclasses import replace
 from typing import ClassVar
 
 from recall.base import regex as re
+from recall.kinds.english import upper
 from recall.kinds.kind import Kind, Match
 from recall.kinds.limits.ask import BEYOND, drafts_of, plain, time_of
 from recall.kinds.limits.bullets import amount_of, table_of, tables_in
@@ -35,6 +36,8 @@ _PLACES = re.compile(
 _DIGIT = re.compile(r"\d")
 
 _ALERTS = ("caution", "warning", "shutdown")
+_ENDS = {"maximum": "", "minimum": "", "forward limit": " of", "aft limit": " of", "normal range": " of"}
+"""What is asked of a quantity, and what joins it to that."""
 
 
 class Limit(Kind):
@@ -53,32 +56,27 @@ class Limit(Kind):
     }
     open = "Tell me all limits of {subject}."
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
-        ("{when}, all {n} limits with their times{unit}?",),
-        ("{when}: V{speed}, in {unit}?", "{when}: how many {unit} is V{speed}?"),
-        ("Maximum {it}, how many {they}?", "{It}: how many {they} at most?"),
-        ("Minimum {it}, how many {they}?", "{It}: how many {they} at least?"),
-        ("{when}: maximum {it}, how many {they}?", "{when}: {it}. How many {they} at most?"),
-        ("{when}: minimum {it}, how many {they}?", "{when}: {it}. How many {they} at least?"),
-        ("Maximum number of {it}?", "What is the largest number of {it}?", "{It}: how many at most?"),
-        ("Minimum number of {it}?", "What is the smallest number of {it}?", "{It}: how many at least?"),
-        ("{when}: maximum number of {it}?", "{when}: how many {it} at most?"),
-        ("{when}: minimum number of {it}?", "{when}: how many {it} at least?"),
-        ("Maximum {it}?", "{It}: what is the upper limit?", "{It}: which maximum applies?"),
-        ("Minimum {it}?", "{It}: what is the lower limit?", "{It}: which minimum applies?"),
-        (
-            "{when}: maximum {it}?",
-            "{when}: {it}. What is the upper limit?",
-            "{when}: {it}. Which maximum applies?",
-        ),
-        (
-            "{when}: minimum {it}?",
-            "{when}: {it}. What is the lower limit?",
-            "{when}: {it}. Which minimum applies?",
-        ),
-        ("{it}. What do you do?", "{it}. What is your action?"),
+        ("{it}, both limits with their times{unit}?", "{it}{unit}: name both limits with their times."),
+        ("{it}, all {n} limits with their times{unit}?", "{it}{unit}: name all {n} limits with their times."),
+        ("{when}: V{speed}, in {unit}?", "{when}: what is V{speed}, in {unit}?"),
+        ("{it}. What do you do?", "{it}. What is your action?", "{it}. What action do you take?"),
         ("{it}. What follows?", "{it}. What then?"),
-        ("Normal range of {it}?", "What range is normal for {it}?"),
-        ("{when}: normal range of {it}?", "{when}: what range is normal for {it}?"),
+        *(
+            way
+            for end, of in _ENDS.items()
+            for way in (
+                (
+                    f"{upper(end)}{of} {{it}}?",
+                    f"What is the {end}{of} {{it}}?",
+                    f"{{It}}: what is the {end}?",
+                ),
+                (
+                    f"{{when}}: {end}{of} {{it}}?",
+                    f"{{when}}: what is the {end}{of} {{it}}?",
+                    f"{{when}}: {{it}}. What is the {end}?",
+                ),
+            )
+        ),
     )
     aspects = (*AMOUNTS, "duration", "reading", *BEYOND)
     headers = HEADERS

@@ -45,9 +45,9 @@ class Setting(Kind):
     name = "setting"
     rank = 70
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
-        ("{it}: which position?", "{it}: say the position.", "{it}: in which position?"),
-        ("{it}: which setting?", "{it}: say the setting."),
-        ("{it}: what is selected?", "{it}: say what is selected.", "{it}: what do you select?"),
+        ("{it}: which position?", "{it}: in which position?", "{it}: what is the right position?"),
+        ("{it}: which setting?", "{it}: how is it set?"),
+        ("{it}: what is selected?", "{it}: what do you select?", "{it}: what is the right selection?"),
     )
     aspects = (
         Aspect(

@@ -61,11 +61,12 @@ def fed(point: Point, load: str, sources: tuple[str, ...], line: int) -> Part:
     place = replace(point.place, line=line)
     of = replace(point, fields={"from": sources}, place=place, critical=False, parts=())
     driven = all(map(_DRIVER.search, sources)) and _DRIVEN.search(load)
-    return Part(load, of, {"load": the(load), "feeds": "drives" if driven else "feeds"})
+    verb = "drive" if driven else "normally feed"
+    return Part(load, of, {"load": the(load), "feed": verb})
 
 
 FED_BY = Aspect(
-    "fed-by", "from", "What {feeds} {load}, backups aside?", "Which {n} sources feed {load}, backups aside?", names,
+    "fed-by", "from", "What {feed}s {load}?", "Which {n} sources {feed} {load}?", names,
     parts=lambda point: [fed(point, load, (point.subject,), line) for load, line in loads_of(point).values()],
 )  # fmt: skip
 
@@ -83,40 +84,35 @@ class Supply(Kind):
         "backup": "Backup",
     }
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
+        ("What normally feeds {it}?", "What normally supplies {it}?"),
+        ("What drives {it}?", "What turns {it}?"),
+        ("What {does} {it} feed directly?", "What is fed straight from {it}?"),
+        ("Which {n} items {does} {it} feed directly?", "Name the {n} items that are fed straight from {it}."),
+        ("What {does} {it} drive or supply directly?", "What is driven or supplied directly by {it}?"),
         (
-            "What feeds {it}, backups aside?",
-            "Name what feeds {it}, backups aside.",
-            "What supplies {it}, backups aside?",
+            "Which {n} items {does} {it} drive or supply directly?",
+            "Name the {n} items that are driven or supplied directly by {it}.",
         ),
-        ("What drives {it}, backups aside?", "Name what drives {it}, backups aside."),
-        ("Which load does {it} feed directly?", "What is fed straight from {it}?"),
-        ("Which {n} loads does {it} feed directly?", "Name the {n} loads that are fed straight from {it}."),
-        (
-            "{it} is dead, everything else is healthy: which {what}?",
-            "{it} has failed, all else works: which {what}?",
-        ),
-        (
-            "{it} is empty, everything else is healthy: which {what}?",
-            "{it} is empty, all else works: which {what}?",
-        ),
+        ("{it} is dead, everything else is healthy: {what}?", "{it} has failed, all else works: {what}?"),
+        ("{it} is empty, everything else is healthy: {what}?", "{it} has run empty, all else works: {what}?"),
     )
     aspects = (
         Aspect(
-            "feeds", "feeds", "Which load {does} {source} feed directly?",
-            "Which {n} loads {does} {source} feed directly?", MembersAnswer,
+            "feeds", "feeds", "What {does} {source} {feed} directly?",
+            "Which {n} items {does} {source} {feed} directly?", MembersAnswer,
         ),
         FED_BY,
         Aspect(
-            "lost", "lost", "{dead}: which load is lost{before}?",
-            "{dead}: which {n} loads are lost{stages}{before}?", MembersAnswer,
+            "lost", "lost", "{dead}: what is lost{before}?",
+            "{dead}: which {n} items are lost{stages}{before}?", MembersAnswer,
         ),
         Aspect(
-            "lost", "sources", "{dead}: which {source of others} dies with it{before}?",
-            "{dead}: which {n} {sources of others} die with it{stages}{before}?", MembersAnswer,
+            "lost", "sources", "{dead}: which {source of others} is lost{before}?",
+            "{dead}: which {n} {sources of others} are lost{stages}{before}?", MembersAnswer,
         ),
         Aspect(
-            "kept", "kept", "{dead}: which load stays alive through a backup?",
-            "{dead}: which {n} loads stay alive through a backup?", MembersAnswer,
+            "kept", "kept", "{dead}: what is taken over by a backup?",
+            "{dead}: which {n} items are taken over by a backup?", MembersAnswer,
         ),
     )  # fmt: skip
     named_things = True
@@ -307,7 +303,13 @@ class Supply(Kind):
         source, several = the(point.subject), is_plural(point.subject)
         dead = "empty" if _HOLDS.search(point.subject) else "dead"
         dead = f"{upper(source)} {'are' if several else 'is'} {dead}, everything else is healthy"
-        return {"source": source, "does": "do" if several else "does", "dead": dead, **point.wording}
+        return {
+            "source": source,
+            "does": "do" if several else "does",
+            "feed": "drive or supply" if _DRIVER.search(point.subject) else "feed",
+            "dead": dead,
+            **point.wording,
+        }
 
 
 def loads_of(point: Point) -> dict[str, tuple[str, int]]:

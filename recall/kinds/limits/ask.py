@@ -10,8 +10,17 @@ from recall.base.text import key_form
 from recall.kinds.english import is_plural, lower, upper
 from recall.kinds.limits.columns import AMOUNTS
 from recall.kinds.limits.facts import alone
-from recall.kinds.limits.readings import plain_unit, reading_of
-from recall.kinds.limits.words import beyond, happens, limit_of, named, threshold_of, under, when
+from recall.kinds.limits.readings import is_even, plain_unit, reading_of
+from recall.kinds.limits.words import (
+    beyond,
+    happens,
+    is_condition,
+    limit_of,
+    named,
+    threshold_of,
+    under,
+    when,
+)
 from recall.kinds.model import Draft, Point
 from recall.quantity import Reading, Span, Words, canonical, shown
 from recall.quantity.unit import COUNT, UNKNOWN
@@ -24,8 +33,6 @@ _REPEATED = re.compile(r"\b(?:once|twice|times)\b|[×x] ?\d|\d ?[×x]", re.IGNOR
 """A count in a duty cycle, which its times don't hold."""
 _SPOKEN = {"in": "inches"} | {unit: f"{unit}s" for unit in ("day", "week", "month", "year", "gram")}
 """Units whose shown name doesn't go into a sentence."""
-_PEOPLE = frozenset(("person", "persons", "people", "occupants"))
-"""Units that nothing is given in: they are counted."""
 _MORE = {"duty": ", times on and off", "tolerance": ", with its tolerance"}
 _ARC_SIDES = {"minimum": ": lower end", "maximum": ": upper end"}
 
@@ -36,6 +43,8 @@ def drafts_of(point: Point) -> list[Draft]:
     point = _counted(point)
     parts = point.parts or (point,)
     for role in AMOUNTS:
+        if role == "minimum" and is_even(point):
+            continue  # its other end is the same
         rungs = [rung for rung in parts if role in rung.amounts]
         if len(rungs) > 1:
             drafts.append(_ladder(point, role, rungs))
@@ -91,7 +100,7 @@ def _in(amount: Reading | Words, subject: str = "") -> str:
     name, _ = _unit_asked(amount)
     if not name or _counts(amount, subject):
         return ""
-    return f", how many {name}" if name in _PEOPLE else f", in {_SPOKEN.get(name, name)}"
+    return f", in {_SPOKEN.get(name, name)}"
 
 
 def _counts(amount: Reading | Words, subject: str) -> bool:
@@ -128,7 +137,8 @@ def _phrase(point: Point, role: str) -> str:
     if role == "normal" and band:
         return f"Normal range of {lower(subject)}"
     if role in ("minimum", "maximum", "normal"):
-        return named(role.capitalize(), subject)
+        either = " to either side" if role == "maximum" and is_even(point) else ""
+        return named(role, subject) + either
     return threshold_of(wording, subject, band=band)
 
 
@@ -183,9 +193,11 @@ def _duration(point: Point) -> Iterator[Draft]:
     if time := point.amounts.get("duration"):
         row = point.wording.get("row")
         said, limit = lower(point.subject), limit_of(point.subject)
-        asked = f"for how long may {said} stay at {'their' if is_plural(said) else 'its'} limit"
-        asked = f"for how long does the {lower(limit)} hold" if limit == point.subject else asked
-        asked = f"{upper(row)} limits: for how long do they hold" if row else _under(asked, point)
+        label = point.condition and "," not in point.condition and not is_condition(point.condition)
+        of = f"{lower(point.condition)} " if label else ""
+        asked = f"for how long may {said} be at {'their' if is_plural(said) else 'its'} {of}limit"
+        asked = f"for how long does the {lower(limit)} apply" if limit == point.subject else asked
+        asked = f"For how long do the {lower(row)} limits apply" if row else _under(asked, point)
         yield _draft(replace(point, subject=""), "duration", f"{asked}{_in(time)}?", time)
 
 
@@ -199,8 +211,7 @@ def _beyond(point: Point) -> Iterator[Draft]:
         words = rung.fields[aspect]
         side = "" if both else BEYOND[aspect] or rung.wording.get("beyond", "")
         end = side if side in rung.amounts else "normal range" if "normal" in rung.amounts else "limit"
-        subject = re.sub(r"^Number\b", "The number", point.subject)
-        clause = beyond(subject, side, "limits" if both else end)
+        clause = beyond(point.subject, side, "limits" if both else end)
         sentence = when(clause, point.condition, point.wording.get("applies", ""))
         ask = "What follows" if happens(words[0]) else "What do you do"
         yield Draft("action" if both else aspect, f"{sentence}. {ask}?", ProseAnswer(words))

@@ -7,7 +7,7 @@ from recall.answers.reading import FEWEST, NORMAL
 from recall.base import regex as re
 from recall.kinds.english import lower
 from recall.kinds.limits.checks import span_of
-from recall.kinds.limits.words import alert_of, measured, under
+from recall.kinds.limits.words import alert_of, balanced, measured, under
 from recall.kinds.model import Draft, Point
 from recall.quantity import Number, Span, Unit, Words, step_of
 
@@ -34,6 +34,16 @@ def _ends_of(point: Point) -> tuple[str, Span | None, Span | None] | None:
         if span is not None and (span.low or span.high):
             return what, span if span.low else None, span if span.high else None
     return None
+
+
+def is_even(point: Point) -> bool:
+    """Whether its two ends are one amount to either side of nothing: a deviation, an angle; no temperature."""
+    if "minimum" not in point.amounts:
+        return False
+    low, high = (span_of(point, role) for role in ("minimum", "maximum"))
+    if not (low and high and low.low and high.high and low.unit and _scale(low) == _scale(high)):
+        return False
+    return low.low.value == -high.high.value and low.unit.dimension != "temperature"
 
 
 def _scale(span: Span) -> object:
@@ -74,10 +84,11 @@ def reading_of(point: Point, said: Mapping[str, tuple[str, ...]]) -> Iterator[Dr
     unit = plain_unit(spans[-1].unit) if spans else None
     if unit is None or not unit.known or unit.dimension in _NO_INSTRUMENT or "arc" in point.wording:
         return
-    if scales[0] != scales[-1] or any(span.approximate for span in spans):
+    if scales[0] != scales[-1] or any(span.approximate for span in spans) or is_even(point):
         return
     least, most = low.low if low else None, high.high if high else None
     numbers = [number for number in (least, most) if number]
+    ends = [balanced(point.subject, end) for end in ("minimum", "maximum")]
     answer = ReadingAnswer(
         (),
         (what, *(each for aspect in _ENDS[what] for each in said.get(aspect, ()))),
@@ -92,6 +103,7 @@ def reading_of(point: Point, said: Mapping[str, tuple[str, ...]]) -> Iterator[Dr
             "step": str(min(step_of(number) for number in numbers)),
             "signed": unit.dimension in _SIGNED or any(number.value < 0 for number in numbers),
             "held": point.wording.get("applies", ""),
+            **({"ends": ends} if ends[0] and what == "limits" else {}),
         },
     )
     outcomes = answer.outcomes()

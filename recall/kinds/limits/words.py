@@ -4,7 +4,7 @@ from functools import lru_cache
 
 from recall.base import regex as re
 from recall.base.text import one_line, words_of
-from recall.kinds.english import BEHIND, is_plural, lower, upper
+from recall.kinds.english import BEHIND, is_plural, lower, the, upper
 from recall.kinds.prose.lexicon import VERBS, bag
 from recall.kinds.steps.telling import is_action
 
@@ -17,8 +17,18 @@ _PHASES = (
     (re.compile(r"(?:take-?off|landing|touchdown|go-around|(?:(?:low|high|ground|flight) )?idle|sea level|rest|"
                 r"(?:max(?:imum)? )?continuous(?: power)?|max(?:imum)? reverse|full power)", re.IGNORECASE), "at"),
     (re.compile(r"(?:cruise|climb|descent|flight|reverse)", re.IGNORECASE), "in"),
-    (re.compile(r"(?:starting|taxiing|cranking|towing|refuell?ing)", re.IGNORECASE), "when"),
+    (re.compile(r"(?:starting|taxiing|cranking|towing|refuell?ing|rigging|\w{3,}(?<!e)ed)", re.IGNORECASE), "when"),
 )  # fmt: skip
+_ALWAYS = re.compile(
+    r"(?:(?:all|any) (?:flights?|operations?|heights|altitudes|phases|conditions|cases)|at all times|always)",
+    re.IGNORECASE,
+)
+"""Conditions that leave nothing out."""
+_BALANCE = re.compile(r"cent(?:re|er)[ -]of[ -]gravity\b|c\.?g\b", re.IGNORECASE)
+_LATERAL = re.compile(r"\blateral|\b(?:forward|aft|speed|limit)\b", re.IGNORECASE)
+_BALANCED = {"minimum": "forward", "maximum": "aft"}
+"""What the ends of a centre of gravity are called, which is given as a share of the chord or an arm behind the datum
+(FAA-H-8083-1B, Weight and Balance Handbook, glossary: `CG limits`; from memory)."""
 _LIMIT_SPEED = re.compile(
     r"[VM] ?_?(?:A|FE|FO|LE|LO|MO|NE|NO|MC[AGL]?|S[01OWR]?|S[01]G)(?: ?/ ?M ?_?[MN][OE])?", re.IGNORECASE
 )
@@ -57,8 +67,9 @@ def when(clause: str, condition: str, held: str = "") -> str:
 
 
 def _says(phrase: str, condition: str) -> bool:
-    """Whether a phrase says its condition itself: `On the step` of a step taxi speed."""
-    if not condition:
+    """Whether a phrase says its condition itself: `On the step` of a step taxi speed; or a condition leaves nothing
+    out."""
+    if not condition or _ALWAYS.fullmatch(condition):
         return True
     own, folded = _stems(condition) - _SMALL, phrase.casefold()
     if phrase.isascii() and any(stem not in folded for stem in own):
@@ -85,14 +96,22 @@ def _placed(condition: str) -> str:
 
 def named(lead: str, subject: str) -> str:
     """`Maximum` and a subject; where the subject says it itself, or is a speed that is a limit by its name, it isn't
-    said twice."""
+    said twice. The ends of a centre of gravity have names of their own."""
     if subject[:1] in "VMvm" and _LIMIT_SPEED.fullmatch(subject):
         return subject
+    if side := balanced(subject, lead):
+        return f"{upper(side)} limit of {the(subject)}"
     word, _, rest = subject.partition(" ")
-    first, short = word.casefold().rstrip("."), lead.casefold()
-    if first == short or (len(first) >= 3 and short.startswith(first)):
-        return f"{short.capitalize()} {rest}" if rest else subject
-    return f"{lead} {lower(subject)}"
+    first = word.casefold().rstrip(".")
+    if first == lead or (len(first) >= 3 and lead.startswith(first)):
+        return f"{upper(lead)} {rest}" if rest else subject
+    return f"{upper(lead)} {lower(subject)}"
+
+
+def balanced(subject: str, end: str) -> str:
+    """Forward or aft, where an end is one of a centre of gravity; else nothing."""
+    known = _BALANCE.match(subject) and not _LATERAL.search(subject)
+    return _BALANCED.get(end, "") if known else ""
 
 
 def measured(subject: str) -> str:
@@ -119,18 +138,19 @@ def alert_of(wording: str) -> str:
     return _LIMIT_WORD.sub("", one_line(wording)).strip().removesuffix(" at") or "Caution"
 
 
-_BEYOND = {
-    "minimum": ("is below", "are below"),
-    "maximum": ("exceeds", "exceed"),
-    "": ("goes beyond", "go beyond"),
-}
-
-
 def beyond(subject: str, side: str, end: str) -> str:
     """The sentence that a subject is beyond an end: `N1 is below its minimum`, `chip burns exceed their limit`.
     side: minimum, maximum, or empty where that can't be told; end: what it is called."""
+    counted = subject.removeprefix("Number of ")
+    if counted != subject and side:
+        return f"there are {'fewer' if side == 'minimum' else 'more'} {counted} than allowed"
     many = is_plural(subject.casefold())
-    return f"{subject} {_BEYOND[side][many]} {'their' if many else 'its'} {end}"
+    be, its = ("are", "their") if many else ("is", "its")
+    if way := balanced(subject, side):
+        return f"{subject} {be} {way} of {its} {way} limit"
+    if side == "maximum":
+        return f"{subject} exceed{'' if many else 's'} {its} {end}"
+    return f"{subject} {be} {'below' if side else 'beyond' if end == 'limit' else 'outside'} {its} {end}"
 
 
 def happens(words: str) -> bool:
