@@ -61,8 +61,7 @@ def fed(point: Point, load: str, sources: tuple[str, ...], line: int) -> Part:
     place = replace(point.place, line=line)
     of = replace(point, fields={"from": sources}, place=place, critical=False, parts=())
     driven = all(map(_DRIVER.search, sources)) and _DRIVEN.search(load)
-    verb = "drive" if driven else "normally feed"
-    return Part(load, of, {"load": the(load), "feed": verb})
+    return Part(load, of, {"load": the(load), "feed": "drive" if driven else "normally feed"})
 
 
 FED_BY = Aspect(
@@ -88,7 +87,6 @@ class Supply(Kind):
         ("What drives {it}?", "What turns {it}?"),
         ("What {does} {it} feed directly?", "What is fed straight from {it}?"),
         ("Which {n} items {does} {it} feed directly?", "Name the {n} items that are fed straight from {it}."),
-        ("What {does} {it} drive or supply directly?", "What is driven or supplied directly by {it}?"),
         (
             "Which {n} items {does} {it} drive or supply directly?",
             "Name the {n} items that are driven or supplied directly by {it}.",
@@ -303,13 +301,9 @@ class Supply(Kind):
         source, several = the(point.subject), is_plural(point.subject)
         dead = "empty" if _HOLDS.search(point.subject) else "dead"
         dead = f"{upper(source)} {'are' if several else 'is'} {dead}, everything else is healthy"
-        return {
-            "source": source,
-            "does": "do" if several else "does",
-            "feed": "drive or supply" if _DRIVER.search(point.subject) else "feed",
-            "dead": dead,
-            **point.wording,
-        }
+        feed = "drive or supply" if _DRIVER.search(point.subject) else "feed"
+        does = "do" if several else "does"
+        return {"source": source, "does": does, "feed": feed, "dead": dead, **point.wording}
 
 
 def loads_of(point: Point) -> dict[str, tuple[str, int]]:
