@@ -98,7 +98,8 @@ class Setting(Kind):
 
     def _by_condition(self, table: Table, roles: Mapping[int, str]) -> Match | None:
         """Controls down the side and conditions as columns (`Valve | Normal | Emergency`): each cell a position."""
-        cells = [cell.plain for row in table.rows for cell in row.cells[1:] if not is_placeholder(cell.plain)]
+        cells = [cell.plain for row in table.rows for cell in row.cells[1:]]
+        cells = [cell for cell in cells if cell[:1].isdigit() or not is_placeholder(cell)]
         dated = any(DAY.fullmatch(header.plain) for header in table.headers)
         named = roles.get(0) == "control" or not table.headers[0] or _THINGS.fullmatch(names_of(table)[0])
         if len(table.headers) < 3 or not all(table.headers[1:]) or len(cells) < 3 or dated:

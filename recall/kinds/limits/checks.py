@@ -30,9 +30,9 @@ def _name(point: Point) -> str:
 
 def _mismatch(point: Point, facts: list[Fact]) -> list[Finding]:
     units = [(unit, fact) for fact in facts for unit in fact.units if unit is not None and unit.known]
-    for unit, fact in units[1:]:
-        first, of = units[0]
-        if unit.dimension != first.dimension:
+    first, of = units[0] if units else (None, None)
+    for unit, fact in units:
+        if first and of and unit is not first and unit.dimension != first.dimension:
             beside = f"beside a {of.role} in `{safe(first.name)}`"
             message = f"{_name(point)} has a {fact.role} in `{safe(unit.name)}` {beside}"
             help = "give one parameter one kind of unit, or each its own row"
@@ -67,25 +67,26 @@ def contradicts(point: Point) -> bool:
 
 def _contradictions(point: Point, facts: list[Fact]) -> list[Finding]:
     """Ends that contradict each other, or a normal value beyond one of them."""
-    place = {fact.role: fact.place for fact in reversed(facts)}
 
     def said(role: str) -> str:
         return safe(point.amounts[role].text)
 
+    def told(rule: str, role: str, message: str, help: str) -> list[Finding]:
+        place = next(fact.place for fact in facts if fact.role == role)
+        return [finding(rule, place, f"{_name(point)} has a {message}", help)]
+
     if contradicts(point):
-        message = (
-            f"{_name(point)} has a minimum of `{said('minimum')}` above its maximum of `{said('maximum')}`"
-        )
+        message = f"minimum of `{said('minimum')}` above its maximum of `{said('maximum')}`"
         help = "correct one of the two; they may stand in each other's column"
-        return [finding("minimum-above-maximum", place["minimum"], message, help)]
+        return told("minimum-above-maximum", "minimum", message, help)
     normal, low, high = (span_of(point, role) for role in ("normal", "minimum", "maximum"))
     numbers = [(each, normal.unit) for each in (normal.low, normal.high, normal.value)] if normal else []
     for number in numbers:
         below = low is not None and _above(low.low, low.unit, *number)
         if below or (high is not None and _above(*number, high.high, high.unit)):
             side, role = ("below", "minimum") if below else ("above", "maximum")
-            message = f"{_name(point)} has a normal `{said('normal')}` that goes {side} its {role} of `{said(role)}`"
-            return [finding("normal-outside-limits", place["normal"], message, "correct one of the two")]
+            message = f"normal `{said('normal')}` that goes {side} its {role} of `{said(role)}`"
+            return told("normal-outside-limits", "normal", message, "correct one of the two")
     return []
 
 

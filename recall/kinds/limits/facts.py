@@ -17,7 +17,7 @@ from recall.quantity import Reading, Span, Unit, Unreadable, Words, read_cell, s
 class Fact:
     """One thing that one cell says. amount: None where the cell isn't read; apart: the dimension where the cell
     limits two quantities (`280 kt / M 0.67`); held, time: for how long, in words and read; shown: what the cell says
-    besides."""
+    besides; units: of its numbers, none for a duty cycle, which is asked for none."""
 
     role: str
     amount: Reading | Words | None
@@ -28,23 +28,12 @@ class Fact:
     time: Reading | None = None
     apart: str = ""
     shown: tuple[str, ...] = ()
+    units: tuple[Unit | None, ...] = ()
 
     @property
     def key(self) -> tuple[str, ...]:
         """Facts of one key are of one point."""
         return (self.column.subject, self.column.apart or self.apart, self.condition, self.held)
-
-    @property
-    def units(self) -> list[Unit | None]:
-        """The units of its numbers; a duty cycle has none that is asked for."""
-        if not isinstance(self.amount, Reading) or self.amount.shape == "duty":
-            return []
-        return [span.unit for span in self.amount.spans]
-
-    @property
-    def dimension(self) -> str:
-        """The dimension of its first number, or empty."""
-        return next((unit.dimension for unit in self.units if unit is not None), "")
 
 
 _LONGEST_NOTE = 60
@@ -110,45 +99,48 @@ def facts_of(cell: Reading | Words, column: Amount, place: Place) -> list[Fact] 
     a minimum, a maximum or both. Unreadable where the cell contradicts its column."""
     duration = column.time if isinstance(cell, Words) else cell.duration or column.time
     time = alone(duration) if duration else None
-    whole = Fact(column.role, cell, column, place, column.condition, time.text if time else "", time)
+    held, condition = time.text if time else "", column.condition
     if isinstance(cell, Words):
-        return [whole]
-    under = [part for part in (column.condition, cell.condition) if part]
-    others = [f"other than {other.condition}" for other in cell.others if other.condition]
-    whole.condition = "; ".join((*under, *others))
-    whole.shown = tuple(part for part in (shown(cell.also) if cell.also else "", cell.remark) if part)
-    if cell.shape in ("values", "duty"):
-        return [replace(whole, amount=replace(cell, duration=None, condition="", remark=""))]
+        return [Fact(column.role, cell, column, place, condition, held, time)]
     parts = _parts(cell, column.role)
     if parts is None:
         help = f"write the one number under {column.role.capitalize()}, a range under Normal or Range"
         return _not_read(cell, f"isn't one {column.role}", help)
-    rest = (whole.condition, whole.held, time)
-    found = [Fact(role, part, column, place, *rest, apart, whole.shown) for role, part, apart in parts]
+    others = [f"other than {other.condition}" for other in cell.others if other.condition]
+    condition = "; ".join(part for part in (condition, cell.condition, *others) if part)
+    also = tuple(part for part in (shown(cell.also) if cell.also else "", cell.remark) if part)
+    found = [
+        Fact(role, part, column, place, condition, held, time, apart, also, units)
+        for role, part, apart, units in parts
+    ]
     for other in cell.others:
         instead = _instead(other.span, found)
         if instead is None:
             help = "give each amount its own row, with its condition under When and its time under For"
             return _not_read(cell, "has an amount in brackets that could stand for either end", help)
         lasts = alone(other.duration) if other.duration else time
-        condition = "; ".join(part for part in (*under, other.condition) if part)
+        condition = "; ".join(part for part in (column.condition, cell.condition, other.condition) if part)
         held = lasts.text if lasts else ""
-        role, part = instead
-        found.append(Fact(role, alone(part), column, place, condition, held, lasts, "", (cell.text,)))
+        role, span = instead
+        more = (condition, held, lasts, "", (cell.text,), (span.unit,))
+        found.append(Fact(role, alone(span), column, place, *more))
     return found
 
 
 @lru_cache(maxsize=8192)
-def _parts(cell: Reading, role: str) -> list[tuple[str, Reading, str]] | None:
-    """What a cell gives under a role: the role of each end, the end, and the dimension that tells two limits in one
-    cell apart; None where it contradicts its column. The same few amounts stand in many rows."""
-    found = []
+def _parts(cell: Reading, role: str) -> list[tuple[str, Reading, str, tuple[Unit | None, ...]]] | None:
+    """What a cell gives under a role: the role of each end, the end, the dimension that tells two limits in one cell
+    apart, and its units; None where it contradicts its column. The same few amounts stand in many rows."""
+    if cell.shape in ("values", "duty"):
+        units = tuple(span.unit for span in cell.spans if cell.shape != "duty")
+        return [(role, replace(cell, duration=None, condition="", remark=""), "", units)]
+    found: list[tuple[str, Reading, str, tuple[Unit | None, ...]]] = []
     for span in cell.spans:
         apart = span.unit.dimension if cell.shape == "limits" and span.unit else ""
         ends = _ends(span, role)
         if ends is None:
             return None
-        found += [(end, alone(part, cell.text, cell.also), apart) for end, part in ends]
+        found += [(end, alone(part, cell.text, cell.also), apart, (part.unit,)) for end, part in ends]
     return found
 
 

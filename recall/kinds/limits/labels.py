@@ -90,8 +90,9 @@ class LabelReader:
 
     def led(self, words: str, column: int) -> str:
         """A label that is a bare amount, behind its header's name: `15` under Flaps is `Flaps 15`."""
-        read = read_cell(words) if _AMOUNT.match(words) else None
-        layout: Layout = self.match.layout
+        if not _AMOUNT.match(words):
+            return words
+        read, layout = read_cell(words), self.match.layout
         head = header_parts(layout.down or self.match.table.headers[column].plain)
         if not isinstance(read, Reading) or read.shape == "duty" or _NAMELESS.fullmatch(head.name):
             return words
@@ -105,13 +106,14 @@ class LabelReader:
             self.column_for(row.cells[at], header_parts(self.match.table.headers[at].plain).unit, label)
             return
         for part in ("name", "condition"):
-            found = _BRACKETS.match(getattr(label, part))
+            words = getattr(label, part)
+            found = _BRACKETS.match(words) if words[-1:] in (")", "]") else None
             inner = read_cell(found["inner"]) if found else None
             if found and isinstance(inner, Reading) and is_time(inner):
                 setattr(label, part, found["name"])
                 label.held, label.time = quantity_shown(inner), inner
                 return
-        found = _BRACKETS.match(label.name) if layout.subject >= 0 else None
+        found = _BRACKETS.match(label.name) if layout.subject >= 0 and label.name[-1:] in (")", "]") else None
         if found and isinstance(read_cell(found["inner"]), Reading):
             label.name = found["name"]
             label.under(found["inner"])

@@ -125,9 +125,9 @@ class RowReader:
     def gather(self, label: Label, row: Row, facts: list[Fact]) -> None:
         """Facts that share parameter, condition and time are one point."""
         split = {fact.apart for fact in facts if fact.apart}
-        for fact in facts:
-            if split and not fact.apart and fact.dimension in split:
-                fact.apart = fact.dimension
+        for fact in facts if split else ():
+            own = fact.units[0].dimension if fact.units and fact.units[0] else ""
+            fact.apart = fact.apart or own * (own in split)
         groups: dict[tuple[str, ...], list[Fact]] = {}
         for fact in facts:
             groups.setdefault(fact.key, []).append(fact)

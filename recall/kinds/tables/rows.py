@@ -51,7 +51,8 @@ def settled(table: Table, footnotes: Mapping[str, str]) -> Sheet:
             sheet.findings.append(finding("unrecognised-table", row.place, message, help))
             above = None
             continue
-        if head[0] and [key_form(cell.plain) for cell in row.cells] == head:  # printed on several pages
+        same = (key_form(cell.plain) == name for cell, name in zip(row.cells, head, strict=False))
+        if head[0] and all(same):  # printed on several pages
             continue
         settled_row = _settled_row(row, above, sheet, footnotes)
         if settled_row is None:
