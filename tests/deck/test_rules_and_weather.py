@@ -79,7 +79,10 @@ LIMITS = [
 ]
 
 # 14 CFR 63.17(b) and 65.17(b): a minimum passing grade of 70 percent, read in a copy of the sections.
-GRADES = ["flight engineer or flight navigator", "airman other than a flight crewmember, under part 65"]
+GRADES = [
+    "for a flight engineer or flight navigator",
+    "for an airman other than a flight crewmember, under part 65",
+]
 
 # NIST SP 811: unit, and the digits that its table gives, shown beside the rounded size that is asked.
 UNITS = {
