@@ -3,9 +3,9 @@
 from recall.base.finding import Place
 from recall.deck.read import read_deck
 from recall.deck.supply import Supplies
-from recall.kinds.each.supply import with_row
 from recall.kinds.model import Point
 from recall.kinds.supplies.names import backups_in, names_in
+from recall.kinds.supplies.rows import with_row
 
 
 def point(source, feeds, needs="", backup="", applies=""):

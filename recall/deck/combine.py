@@ -71,7 +71,12 @@ def combine(points: Sequence[Point], kinds: Sequence[Kind], deck: str, make: Car
     point's cards, in a list of its own."""
     by_name = {kind.name: kind for kind in kinds}
     groups: dict[tuple[str, ...], list[Point]] = defaultdict(list)
+    said = {point.about()[::2] for point in points if "aside" not in point.wording}
     for point in points:
+        if "aside" in point.wording:
+            if (name := point.about()[::2]) in said:
+                continue
+            said.add(name)
         about = point.about()[2:] if point.id else ()
         groups[(*point.key(deck), *about)].append(point)
     combined = Combined()

@@ -9,9 +9,9 @@ from recall.base.dataclass import dataclass, field
 from recall.base.errors import RecallError
 from recall.base.finding import Place
 from recall.base.text import key_form, shown
-from recall.kinds.each.supply import backups_of
 from recall.kinds.model import Point
 from recall.kinds.supplies.names import Backup, alternatives
+from recall.kinds.supplies.rows import backups_of
 
 _NEAR = 0.6
 _MOST_NEAR = 4
@@ -73,12 +73,9 @@ class Supplies:
 
     def __init__(self, points: Iterable[Point], applies: Callable[[str], bool] = lambda _: True) -> None:
         """points: of a deck, in order; those of other kinds are passed over. applies: which `Applies to` counts."""
-        rows = [
-            (point, row)
-            for point in points
-            if point.kind == "supply" and applies(point.applies)
-            for row in point.parts
-        ]
+        supplied = [point for point in points if point.kind == "supply" and applies(point.applies)]
+        rows = [(point, row) for point in supplied for row in point.parts]
+        said = {key_form(point.subject): backups_of(point) for point in supplied if "backs" in point.fields}
         self.names: dict[str, str] = {}
         for _, row in rows:
             for name in (row.subject, *row.fields["feeds"]):
@@ -87,12 +84,12 @@ class Supplies:
         feeds = []
         for point, row in rows:
             needs = tuple(tuple(map(self._key, alternatives(name))) for name in row.fields["needs"])
-            backups = tuple(
-                Backup(self._key(backup.name) if backup.name else "", backup.manual, backup.how)
-                for backup in backups_of(row)
-            )
             source = key_form(row.subject)
             for load in row.fields["feeds"]:
+                backups = tuple(
+                    Backup(self._key(backup.name) if backup.name else "", backup.manual, backup.how)
+                    for backup in (*backups_of(row), *said.get(key_form(load), ()))
+                )
                 feeds.append(Feed(source, key_form(load), needs, backups, point, row.place))
         self.feeds: tuple[Feed, ...] = tuple(feeds)
 

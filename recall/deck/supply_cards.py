@@ -12,10 +12,11 @@ from recall.deck.combine import Asked
 from recall.deck.supply import Outcome, Supplies
 from recall.deck.supply_aircraft import Aircraft, aircraft_of, alike
 from recall.deck.supply_loops import looped
-from recall.kinds.each.supply import FED_BY, Supply, fed, loads_of
+from recall.kinds.each.supply import FED_BY, Supply, fed
 from recall.kinds.english import is_plural, the, upper
 from recall.kinds.model import Card, Draft, Point, digest, make_card
 from recall.kinds.prose.lexicon import QUANTITIES
+from recall.kinds.supplies.rows import loads_of
 
 Value = TypeVar("Value")
 Make = Callable[[Point, Draft, str], Card]
@@ -44,7 +45,9 @@ def ask_supplies(asked: Sequence[Asked], deck: str) -> dict[str, tuple[str, ...]
     asked: all points of the deck with their cards, changed in place. A failure that runs into a loop isn't asked.
     What is computed has one source, made of those of all supplies: it is given with them.
     """
-    supplied = [one for one in asked if one.point.kind == "supply" and not one.point.faulty]
+    supplied = [
+        one for one in asked if one.point.kind == "supply" and one.point.parts and not one.point.faulty
+    ]
     if not supplied:
         return {}
     sources = tuple(dict.fromkeys(one.point.source for one in supplied))

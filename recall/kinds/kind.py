@@ -105,7 +105,9 @@ class Kind:
         """How it would read a table, decided once; None where the table isn't of this kind."""
         columns = {role: column for column, role in roles.items()}
         named = self.required and not columns.keys().isdisjoint(self.required[0])
-        sure = not self.sure.isdisjoint(names_of(table)[1:])
+        sure = not self.sure.isdisjoint(names_of(table)[1:]) or (
+            self.sure and len(columns.keys() & {*self.cells}) > 1
+        )
         if sure and not named and 0 not in roles and table.headers[0]:
             roles, columns = {0: self.required[0][0], **roles}, {self.required[0][0]: 0, **columns}
         if not self.required or not all(columns.keys() & set(group) for group in self.required):
@@ -215,6 +217,10 @@ class Kind:
     def read_paragraph(self, block: Paragraph, scope: Scope) -> Read | None:
         """Points of a whole paragraph that is more than a sentence, or None."""
         return None
+
+    def aside(self, text: Text, scope: Scope) -> Sequence[Point]:
+        """Points of what running text says in passing, each left out where other places of the deck say it."""
+        return ()
 
     def read_section(self, heading: Heading, body: str, place: Place, scope: Scope) -> Read | None:
         """Points of a heading that owns its text (a question), or None. place: where the text begins."""

@@ -17,6 +17,7 @@ _NO_NAME = re.compile(
     re.IGNORECASE,
 )
 _MOST_NAME = 5
+_TITLE = re.compile(r"([^.:;!?()]{3,60}?):?(?:\s*\([^()]*\))?:?")
 _NOTE_BELOW = re.compile(r"\[\^([\w-]{1,30})\]:\s+(\S.*)|\\?((?:[†‡§]|(?<=\\)\*)(?:\\?[*†‡§]){0,2})\s+(\S.*)")
 
 
@@ -63,6 +64,20 @@ def leads(block: Paragraph, below: Block) -> bool:
             or block.text.plain.rstrip().endswith(":")
         )
     )
+
+
+def title_over(*blocks: Block) -> str:
+    """The bold title that stands over the line above a list or a table: these three blocks; empty for others."""
+    if (
+        len(blocks) < 3
+        or not isinstance(title := blocks[0], Paragraph)
+        or not isinstance(blocks[1], Paragraph)
+    ):
+        return ""
+    found = _TITLE.fullmatch(title.text.plain) if leads(blocks[1], blocks[2]) and title.text.runs else None
+    run = title.text.runs[0] if found else None
+    named = one_line(found[1]) if found else ""
+    return named if run and run.bold and one_line(run.text).rstrip(":") == named else ""
 
 
 def led(block: List | Table, scope: Scope) -> Scope | None:

@@ -11,7 +11,7 @@ from recall.kinds.again import Parts
 from recall.kinds.fates import Account, footnotes_told, settle
 from recall.kinds.kind import Kind
 from recall.kinds.model import Point, Read, Scope
-from recall.kinds.plain import footnotes_of, leads, led, owned_by, plain_of
+from recall.kinds.plain import footnotes_of, leads, led, owned_by, plain_of, title_over
 from recall.kinds.prose.lists import Prose, items_in, stands_alone, without_items
 from recall.kinds.steps.reading import condition_of, with_bold_steps_listed
 from recall.kinds.steps.telling import leads_memory, says_memory
@@ -133,7 +133,10 @@ class _Walk:
                 self.said = [line for line in self.said if line[1] != "memory"]
             self.account(block, self.now(), "the line above a list or a table")
         elif isinstance(block, List | Table):
-            return self.run(block, blocks, at, self.scope())
+            title, scope = title_over(*blocks[max(0, at - 3) : at]), self.scope()
+            return self.run(block, blocks, at, replace(scope, heading=title) if title else scope)
+        elif title_over(block, *blocks[at : at + 2]):
+            self.account(block, self.now(), "the line above a list or a table")
         else:
             self.block(block, self.scope())
         return at
@@ -185,6 +188,11 @@ class _Walk:
         """Offer a heading with the text it owns to the kinds; gives back how many blocks are read with it."""
         asks = heading.text.plain.rstrip().endswith(("?", "？"))
         own = next((at for at, block in enumerate(owned) if not isinstance(block, Paragraph)), len(owned))
+        steps = next(
+            (at for at, block in enumerate(owned) if isinstance(block, List) and block.ordered), None
+        )
+        if steps and not asks:  # they are asked by themselves
+            owned = owned[: steps - isinstance(owned[steps - 1], Heading)]
         title = heading.level == 1 and any(isinstance(block, Heading) for block in owned)
         for kind in self.kinds:
             if title and kind.owns_below:  # `# What if?` over all sections of a note
@@ -226,6 +234,8 @@ class _Walk:
                 self.prose.paragraph(block.text, scope)
                 self.keep((self.prose.take(), []))
         self.account(block, before, whole=isinstance(block, Paragraph))
+        if isinstance(block, Paragraph):
+            self.points += [point for kind in self.kinds for point in kind.aside(block.text, scope)]
 
     def table(self, table: Table, scope: Scope) -> Kind | None:
         found = matched(table, self.kinds, scope)

@@ -17,6 +17,7 @@ from recall.notes.tables import broken_table, read_table
 _ATTRIBUTES = re.compile(r"\{([#.][^{}]*)\}[ \t]*$")
 _ALERT = re.compile(r"\[!\w+\][+-]?[ \t]*")
 _ABBREVIATION = re.compile(r"\*\[([^\]\n]+)\]:[ \t]*")
+_NUMBERED = re.compile(r"(\d{1,2})[.)][ \t]+(?=\S)")
 _BOX = re.compile(r"\[[ xX]\][ \t]+")
 
 
@@ -74,7 +75,7 @@ class Walk:
             elif kind == "dl_open":
                 out += self._definitions(token)
             elif kind in ("fence", "code_block"):
-                out.append(self._code(token))
+                out.append(self._counted(token, above) or self._code(token))
                 self._at += 1
             elif kind == "html_block":
                 made = self._html(token, end)
@@ -232,6 +233,16 @@ class Walk:
             entries.append(Entry(term, tuple(meanings)))
         self._at += 1
         return [Definitions(tuple(entries), self._topic, entries[0].term.place), *below]
+
+    def _counted(self, token: Token, above: Text | None) -> List | None:
+        """A block of lines that are indented too far, and count 1, 2, 3: a list that was meant as one."""
+        lines = token.content.rstrip("\n").split("\n") if token.type == "code_block" else []
+        found = [_NUMBERED.match(line) for line in lines]
+        if len(lines) < 2 or [one and int(one[1]) for one in found] != [*range(1, len(lines) + 1)]:
+            return None
+        texts = [self._text(token, one.string[one.end() :], at) for at, one in enumerate(found) if one]
+        items = tuple(Item(text, text.place) for text in texts)
+        return List(items, True, self._topic, items[0].place, above)
 
     def _code(self, token: Token) -> Code:
         first, end = token.map or (0, 0)

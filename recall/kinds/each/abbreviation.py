@@ -177,6 +177,15 @@ class Abbreviation(Kind):
             read.add(Text(bullet.term, text.place), bullet.words)
         return (read.points, read.findings) if read.points else None
 
+    def aside(self, text: Text, scope: Scope) -> Sequence[Point]:
+        """Letters in brackets behind the words whose initials they are: `the terrain clearance system (TCS)`."""
+        read = Glossary(scope)
+        for term, words in shortform.explained(one_line(text.plain)) if "(" in text.plain else ():
+            point = read.add(Text(term, text.place), words)
+            if point is not None:
+                point.wording["aside"] = "yes"
+        return read.points
+
     def read_section(self, heading: Heading, body: str, place: Place, scope: Scope) -> Read | None:
         """A heading of letters with their words as its only paragraph; two lines are two meanings."""
         term = one_line(heading.text.plain)

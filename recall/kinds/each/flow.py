@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from itertools import islice
 from typing import ClassVar
 
 from recall.answers import in_order
@@ -23,7 +24,7 @@ from recall.kinds.steps.reading import (
     tabled_steps,
     title_of,
 )
-from recall.kinds.steps.telling import is_contents, is_dotted, is_procedure, tells
+from recall.kinds.steps.telling import is_contents, is_dotted, is_order, is_procedure, tells
 from recall.kinds.tables.headers import heads_of, match_roles, names_of
 from recall.kinds.tables.rows import settled
 from recall.notes.model import List, Table, Text
@@ -110,10 +111,14 @@ class Flow(Kind):
         if any(_TASKS.fullmatch(name) for at, name in enumerate(names) if at not in roles):
             return False
         weak = named.get("step", named.get("challenge", "")) in _NUMBERED
-        return not weak or named.get("action", named.get("response")) in _PLAIN_ACTION
+        column = next(at for at, role in roles.items() if role in ("action", "response"))
+        return not weak or names[column] in _PLAIN_ACTION or _orders(table, column)
 
     def match(self, table: Table, roles: dict[int, str]) -> Match | None:
         """A row is a step: what it says besides is shown with the whole flow."""
+        if "step" in roles.values() and not {"action", "response"} & {*roles.values()}:
+            free = (at for at in range(len(table.headers)) if at not in roles and _orders(table, at))
+            roles = {**roles, **dict.fromkeys(islice(free, 1), "action")}
         match = super().match(table, _with_item(table, roles))
         return replace(match, subject=-1, layout=match.shown, shown=()) if match is not None else None
 
@@ -196,6 +201,11 @@ class Flow(Kind):
     def words(self, point: Point) -> dict[str, str]:
         """What it is called, without what the question says itself."""
         return {"named": called(point)}
+
+
+def _orders(table: Table, column: int) -> bool:
+    """Whether most cells of a column are orders."""
+    return 2 * sum(is_order(row.cells[column].plain) for row in table.rows) > len(table.rows)
 
 
 def _with_item(table: Table, roles: dict[int, str]) -> dict[int, str]:

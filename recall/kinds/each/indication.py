@@ -35,7 +35,8 @@ _PLAIN_MEANING = frozenset(
 _PARTS = {
     **dict.fromkeys(("meaning", "means"), "means"),
     **dict.fromkeys(("action", "mitigation", "fix", "remedy", "resolution", "crew action"), "action"),
-    **dict.fromkeys(("impact", "effect", "diagnosis", "cause"), ""),
+    **dict.fromkeys(("impact", "effect"), "then"),
+    **dict.fromkeys(("diagnosis", "cause"), ""),
 }
 """Headings below an alarm's own, and what they tell of it; the others are shown with the answer."""
 _LIKE = {
@@ -212,12 +213,17 @@ class Indication(Kind):
             return None
         point = _said(heading.text, without_stop(meaning), "", scope, marks=True)
         point.id = heading.id
+        points = [point]
         for name, words in said.items():
-            if _PARTS[name] == "action" and "action" not in point.fields and _is_short(words, _MOST_ACTION):
+            role, short = _PARTS[name], _is_short(words, _MOST_ACTION)
+            if role == "action" and "action" not in point.fields and short:
                 point.fields["action"] = (without_stop(words),)
+            elif role == "then" and len(points) == 1 and short:
+                points.append(base_point("consequence", heading.text, scope))
+                points[1].fields["then"] = (without_stop(words),)
             elif not is_placeholder(words):
                 point.extra += ((name.capitalize(), one_line(words)),)
-        return [point], []
+        return points, []
 
     def joins(self, first: Point, second: Point) -> Point | None:
         """Several causes of one symptom, each with its fix, are a set; two meanings of one caption are not."""

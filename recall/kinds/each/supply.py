@@ -10,11 +10,11 @@ from typing import ClassVar
 from recall.answers import MembersAnswer
 from recall.base import regex as re
 from recall.base.finding import Finding, Place, finding
-from recall.base.text import key_form, one_line, shown
+from recall.base.text import one_line, shown
 from recall.kinds.aspect import Aspect, Part, names
 from recall.kinds.english import is_plural, the, upper
 from recall.kinds.kind import Kind, Match
-from recall.kinds.model import Draft, Point, Read, Scope, base_point
+from recall.kinds.model import Point, Read, Scope, base_point
 from recall.kinds.prose.form import Claim, SentenceForm, form
 from recall.kinds.prose.lexicon import by_role
 from recall.kinds.prose.shortform import split_head
@@ -30,6 +30,7 @@ from recall.kinds.supplies.lead import (
     source_named,
 )
 from recall.kinds.supplies.names import Backup, alternatives, backups_in, names_in
+from recall.kinds.supplies.rows import backups_of, loads_of, taking_over, with_row
 from recall.kinds.tables.cells import Answers
 from recall.kinds.tables.headers import header_name, names_of
 from recall.kinds.tables.joining import joined, union
@@ -39,13 +40,21 @@ _ALL_OF_THEM = ("depends on", "depends upon", "dependencies", "dependency")
 """Headers under which every thing named is needed; under the others each feeds by itself."""
 _PLAIN = ("from", "source", "sources", "supply", "supplied from", "supplied by", "supplier", "origin")
 """Names of a source that make a supply only beside a plain word for what it feeds."""
-_SERVICE = ("service", "services", "function", "functions", "system", "systems", "item", "items")
-_HARDWARE = ("equipment", "component", "components", "circuit", "circuits")
 _DEVICES = (
     "tank", "battery", "generator", "alternator", "inverter", "converter", "rectifier", "transformer", "reservoir",
     "accumulator", "compressor", "manifold", "power unit", "outlet", "socket", "charger", "supply unit",
 )  # fmt: skip
 """Names of things that feed others, where a header says what they feed."""
+_UNSURE = {
+    **dict.fromkeys(
+        ("service", "services", "function", "functions", "system", "systems", "item", "items"),
+        (*_PLAIN, *_DEVICES, "panel", "pump", "bus"),
+    ),
+    **dict.fromkeys(
+        ("equipment", "component", "components", "circuit", "circuits"), (*_PLAIN, *_DEVICES, "pump")
+    ),
+}
+"""Names of loads, and of sources beside which they may say anything."""
 _ASIDE = re.compile(
     r"^(?P<role>back-?up|standby|also needs|needs|requires|also requires)\s*:\s*(?P<words>.+)$", re.I | re.S
 )
@@ -112,6 +121,7 @@ class Supply(Kind):
             "kept", "kept", "{dead}: what is taken over by a backup?",
             "{dead}: which {n} items are taken over by a backup?", MembersAnswer,
         ),
+        Aspect("backup", "backs", "What backs up {source}?", "Which {n} things back up {source}?", names),
     )  # fmt: skip
     named_things = True
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
@@ -142,6 +152,8 @@ class Supply(Kind):
             "feeds",
             rf"(?P<y>.+?) (?:is|are) {FED_FROM} (?:only )?(?:by|from|off) (?:the )?(?P<x>.+)",
         ),
+        form("supply", "backs", r"(?P<x>.+?) (?:is|are) backed up by (?P<y>.+)"),
+        form("supply", "backs", r"(?P<y>.+?) backs? up (?P<x>.+)"),
         form("supply", "feeds", r"(?P<y>.+?) (?:runs?|works?) (?:on|off|from) (?:the )?(?P<x>.+)"),
         form("supply", "feeds", r"(?P<y>.+?) (?:needs?|requires?) (?P<x>the .+|.+ (?-i:\d\w?|[A-Z]))"),
     )
@@ -165,11 +177,7 @@ class Supply(Kind):
         source, feeds = names[column["from"]], names[column["feeds"]]
         if NUMBER.fullmatch(source):
             return True
-        if feeds in _SERVICE and source in (*_PLAIN, "panel", "pump", "bus"):
-            return False
-        if feeds in (*_HARDWARE, *_SERVICE) and source in _DEVICES:
-            return False
-        if feeds in _HARDWARE and source in (*_PLAIN, "pump"):
+        if source in _UNSURE.get(feeds, ()):
             return False
         cells = [row.cells[column["feeds"]].plain for row in table.rows if row.cells[column["feeds"]]]
         return not cells or any(re.search(r"[^\W\d_]{3}", cell) for cell in cells)
@@ -260,32 +268,40 @@ class Supply(Kind):
             if not loads or not IS_BUS.search(source) or not all(map(is_name, (source, *loads))):
                 return None
             named = Text(source, item.text.place)
-            points.append(with_row(base_point("supply", named, scope, marks=False), loads, (), ()))
+            points.append(with_row(base_point("supply", named, scope, marks=False), loads))
         return (points, []) if len(points) > 1 else None
 
     def read_claim(self, claim: Claim, text: Text, scope: Scope) -> Point | None:
         """A sentence in which a source feeds things, all of them names."""
-        loads = names_in(re.sub(r"^(?:the|both|all) ", "", claim.said, flags=re.IGNORECASE))
+        said = re.sub(r"^(?:the|both|all) ", "", claim.said, flags=re.IGNORECASE)
         source = names_in(re.sub(r"^(?:the|an?) ", "", claim.subject, flags=re.IGNORECASE))
+        if claim.form.role == "backs":
+            return self._backed(source or (), backups_in(said), text, scope)
+        loads = names_in(said)
         if not loads or source is None or len(source) != 1 or not is_source(source[0]):
             return None
         loads = tuple(re.sub(r"^the ", "", load, flags=re.IGNORECASE) for load in loads)
         if not all(map(is_name, (*loads, *source))):
             return None
         point = base_point(self.name, replace(text, plain=source[0], runs=()), scope, marks=False)
-        return with_row(point, loads, (), ())
+        return with_row(point, loads)
+
+    def _backed(
+        self, loads: Sequence[str], backups: Sequence[Backup], text: Text, scope: Scope
+    ) -> Point | None:
+        """What takes over for a load, whatever feeds it."""
+        named = [backup.name for backup in backups]
+        if len(loads) != 1 or not all(map(is_name, (*loads, *named))) or not all(map(is_source, named)):
+            return None
+        point = base_point(self.name, replace(text, plain=loads[0], runs=()), scope, marks=False)
+        point.condition = "backup"
+        point.fields = {"backs": tuple(named), **taking_over(backups)}
+        return point
 
     def joins(self, first: Point, second: Point) -> Point | None:
         """One source with the loads of both; each row keeps its own needs and backups."""
-        loads = first.fields["feeds"] + second.fields["feeds"]
+        loads = union(first.fields["feeds"], second.fields["feeds"])
         return replace(joined(first, second, {"feeds": loads}), parts=first.parts + second.parts)
-
-    def drafts(self, point: Point) -> list[Draft]:
-        """Each load is asked for once, whichever rows name it."""
-        if point.parts:
-            loads = tuple(load for load, _ in loads_of(point).values())
-            point = replace(point, fields={**point.fields, "feeds": loads})
-        return super().drafts(point)
 
     def said(self, part: Point, role: str) -> str:
         """Names; a backup by hand says how."""
@@ -304,39 +320,6 @@ class Supply(Kind):
         feed = "drive or supply" if _DRIVER.search(point.subject) else "feed"
         does = "do" if several else "does"
         return {"source": source, "does": does, "feed": feed, "dead": dead, **point.wording}
-
-
-def loads_of(point: Point) -> dict[str, tuple[str, int]]:
-    """Key → name and line of each load of a point, once, in order; rows joined may name one twice."""
-    loads: dict[str, tuple[str, int]] = {}
-    for row in point.parts:
-        below = row.wording.get("below", "").split() or ["0"] * len(row.fields["feeds"])
-        for load, by in zip(row.fields["feeds"], below, strict=True):
-            loads.setdefault(key_form(load), (load, row.place.line + int(by)))
-    return loads
-
-
-def backups_of(row: Point) -> tuple[Backup, ...]:
-    """The backups of a row of a supply, those without a hand first."""
-    automatic = [Backup(name) for name in row.fields["backup"]]
-    hands = zip(row.fields["manual"], row.fields["how"], strict=True)
-    return (*automatic, *(Backup(name, True, how) for name, how in hands))
-
-
-def with_row(
-    point: Point, loads: tuple[str, ...], needs: tuple[str, ...], backups: tuple[Backup, ...]
-) -> Point:
-    """A point with one row: its loads, what each of them needs besides, and their backups."""
-    point.fields = {"feeds": loads}
-    row = {
-        "feeds": loads,
-        "needs": needs,
-        "backup": tuple(backup.name for backup in backups if not backup.manual),
-        "manual": tuple(backup.name for backup in backups if backup.manual),
-        "how": tuple(backup.how for backup in backups if backup.manual),
-    }
-    point.parts = (replace(point, fields=row, parts=()),)
-    return point
 
 
 def _half_read(row: Row, column: str) -> Finding:

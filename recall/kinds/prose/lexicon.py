@@ -49,9 +49,9 @@ GENERAL = bag(
     emergencies emergency example examples failure failures faq fault faults feature features following for from
     general guide how important in information inhibit inhibits instruction instructions interlock interlocks
     introduction issue issues item items key known knowledge limit limitation limitations limits list logic main
-    memory misc miscellaneous more normal note notes of on operating operation operations other others overview
-    page part points principle principles problem problems procedure procedures protection protections question
-    questions reference references remarks requirements rule rules safety section setup special start summary
+    memory misc miscellaneous mitigation more normal note notes of on operating operation operations other others
+    overview page part points principle principles problem problems procedure procedures protection protections
+    question questions reference references remarks requirements rule rules safety section setup special start summary
     system systems the things tips to topic topics trouble troubleshooting usage use using warning warnings what
     when why with
     """

@@ -1,6 +1,6 @@
 """What looks like an abbreviation, and whether its letters agree with words."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
 
 from recall.base import regex as re
@@ -25,6 +25,9 @@ _SEPARATOR = re.compile(
     r"\s+(?:→|[-=]>)\s+"
 )
 _ENDS = re.compile(r"\. |\s[(\[]|\s[-\u2013\u2014]\s|; ")
+_IN_BRACKETS = re.compile(r"(?<=\w )\(([A-Z]{2,7})s?\)")
+_WORDS = re.compile(r"[^\W\d_][\w'’]*")
+_PARTED = re.compile(r"[^\w\s'’&/-]")
 _CROSS = {"x": "xtce"}
 
 
@@ -123,6 +126,17 @@ def _spelt(letters: str, words: Sequence[str]) -> bool:
         else:
             return False
     return word == len(words) - 1
+
+
+def explained(text: str) -> Iterator[tuple[str, str]]:
+    """Letters in brackets in running text, each with the words before them whose initials they are."""
+    for found in _IN_BRACKETS.finditer(text):
+        letters = found[1].casefold()
+        words = list(_WORDS.finditer(text, 0, found.start()))
+        named = [one for one in words if one[0].casefold() not in ASIDE][-len(letters) :]
+        between = text[named[0].start() : found.start()] if named else ""
+        if "".join(one[0][0].casefold() for one in named) == letters and not _PARTED.search(between):
+            yield found[1], between.strip()
 
 
 def is_sentence(meaning: str) -> bool:

@@ -109,7 +109,7 @@ def _tied(piece: str, before: list[str]) -> list[str]:
     paired = min(len(left.split()), len(right.split())) > 1 and (
         ends[0].casefold() == ends[1].casefold() or all(_ID.fullmatch(end) for end in ends)
     )
-    if paired:
+    if paired or right.startswith("the "):
         return halves
     if not before:
         return [piece]
