@@ -17,12 +17,12 @@ _DIFFERENCE = re.compile(
     re.IGNORECASE,
 )
 """Words for a difference of temperatures, which has no zero point."""
-STEPS = {
-    name: step
-    for name, spelling in (("°C", "Δ°C"), ("K", "Δ°C"), ("°F", "Δ°F"))
-    if (step := find_unit(spelling)) is not None
-}
-"""A temperature's unit, where a difference of two is meant."""
+_STEPS = {"°C": "Δ°C", "K": "Δ°C", "°F": "Δ°F"}
+
+
+def step_of(unit: Unit) -> Unit:
+    """A temperature's unit, where a difference of two is meant; any other as it is."""
+    return find_unit(_STEPS.get(unit.name, "")) or unit
 
 
 def _number_data(number: Number | None) -> list[str] | None:
@@ -78,8 +78,8 @@ def with_name(amount: Amount, subject: str) -> Amount:
         same = all(new is old for new, old in zip(spans, amount.spans, strict=True))
         return amount if same else replace(amount, spans=spans)
     unit = amount.unit and referenced(amount.unit, subject)
-    if unit is not None and unit.name in STEPS and _DIFFERENCE.search(subject):
-        unit = STEPS[unit.name]
+    if unit is not None and unit.name in _STEPS and _DIFFERENCE.search(subject):
+        unit = step_of(unit)
     return amount if unit is amount.unit else replace(amount, unit=unit)
 
 

@@ -2,7 +2,7 @@
 
 from fractions import Fraction
 
-from recall.answers.data import STEPS
+from recall.answers.data import step_of
 from recall.base import regex as re
 from recall.base.dataclass import dataclass
 from recall.quantity.cell import read_typed
@@ -139,7 +139,7 @@ def _readable_in(given: Unit | None, right: Unit | None) -> tuple[Unit | None, s
         same = given.reference == right.reference and not right.known
         return right, "" if same else f"`{given.name}` is no unit known here"
     if given.dimension == "temperature" and right.dimension == "temperature difference":
-        given = STEPS[given.name]
+        given = step_of(given)
     if given.dimension != right.dimension:
         return given, f"{given.name} typed, the answer is in {right.name}"
     meant = with_reference(given, right.reference)

@@ -1,6 +1,5 @@
 """Text: what is safe to show, and the forms in which words are compared."""
 
-import hashlib
 import json
 import unicodedata
 from collections.abc import Iterable
@@ -129,7 +128,9 @@ def joined(parts: Iterable[str]) -> str:
 
 def hashed(text: str) -> str:
     """20 hexadecimal digits for a text."""
-    return hashlib.sha256(text.encode()).hexdigest()[:20]
+    from hashlib import sha256
+
+    return sha256(text.encode()).hexdigest()[:20]
 
 
 def digest(parts: Iterable[str]) -> str:

@@ -6,7 +6,7 @@ import sys
 
 def main() -> None:
     """Run the command line; the only place that turns errors into exit codes."""
-    gc.set_threshold(50_000)  # the usual 700 looks through all that a start makes some 200 times
+    gc.set_threshold(200_000)  # the usual 700 looks through all that a start makes some 200 times
     from recall.cli.app import start
 
     code = start()

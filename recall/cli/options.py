@@ -84,11 +84,10 @@ def known_kind(kind: str | None) -> None:
     """Refuse a kind that isn't one."""
     if kind is None:
         return
-    from recall.kinds.registry import KINDS
+    from recall.kinds.registry import NAMES
 
-    names = [known.name for known in KINDS]
-    if kind not in names:
-        raise RecallError(f"there is no kind `{kind}`", f"kinds are: {', '.join(names)}")
+    if kind not in NAMES:
+        raise RecallError(f"there is no kind `{kind}`", f"kinds are: {', '.join(NAMES)}")
 
 
 def whole(what: str, low: int, high: int = 1_000_000) -> Callable[[object], int]:

@@ -10,7 +10,7 @@ from recall.base import regex as re
 from recall.kinds.english import is_plural, lower, upper
 from recall.kinds.limits.words import measured, when
 from recall.kinds.model import Card
-from recall.kinds.registry import KINDS
+from recall.kinds.registry import kind_named
 
 
 def pose(card: Card, rng: random.Random, way: int = 0) -> Card:
@@ -25,7 +25,8 @@ def pose(card: Card, rng: random.Random, way: int = 0) -> Card:
 
 def wordings(card: Card) -> tuple[str, ...]:
     """The ways in which a card may be asked: its prompt, and the other sentences of its kind with the same words."""
-    for first, *others in _WAYS.get(card.kind, ()):
+    kind = kind_named(card.kind)
+    for first, *others in kind.ways if kind is not None else ():
         if found := _pattern(first).fullmatch(card.prompt):
             said = found.groupdict()
             said["It"] = upper(said.get("it", ""))
@@ -36,18 +37,16 @@ def wordings(card: Card) -> tuple[str, ...]:
 def pose_open(card: Card, told: Sequence[Card]) -> Card | None:
     """All that cards of its subject say, asked at once and marked by a person; None where its kind has no such
     question, or they say too little. told: those cards, this one among them."""
-    sentence = _OPEN.get(card.kind, "")
-    if not sentence or len(told) < FEWEST_TOLD:
+    kind = kind_named(card.kind)
+    if kind is None or not kind.open or len(told) < FEWEST_TOLD:
         return None
     texts = tuple(f"{one.prompt.rstrip('?')}: {one.answer.text}" for one in told)
     return replace(
-        card, prompt=sentence.format(subject=lower(card.subject)), answer=ProseAnswer(texts), why=""
+        card, prompt=kind.open.format(subject=lower(card.subject)), answer=ProseAnswer(texts), why=""
     )
 
 
 FEWEST_TOLD = 2
-_OPEN = {kind.name: kind.open for kind in KINDS}
-_WAYS = {kind.name: kind.ways for kind in KINDS}
 
 
 @lru_cache

@@ -1,26 +1,40 @@
-"""All kinds, in order: where a table fits two equally, the first takes it."""
+"""All kinds, in order: where a table fits two equally, the first takes it. Each is the class of its file."""
 
-from recall.kinds.each.abbreviation import Abbreviation
-from recall.kinds.each.consequence import Consequence
-from recall.kinds.each.flow import Flow
-from recall.kinds.each.indication import Indication
-from recall.kinds.each.interlock import Interlock
-from recall.kinds.each.limit import Limit
-from recall.kinds.each.memory_item import MemoryItem
-from recall.kinds.each.question import Question
-from recall.kinds.each.setting import Setting
-from recall.kinds.each.supply import Supply
-from recall.kinds.kind import Kind
+from functools import cache
+from importlib import import_module
+from typing import TYPE_CHECKING
 
-KINDS: tuple[Kind, ...] = (
-    Limit(),
-    Abbreviation(),
-    Interlock(),
-    Consequence(),
-    Supply(),
-    Setting(),
-    Indication(),
-    Flow(),
-    MemoryItem(),
-    Question(),
+if TYPE_CHECKING:
+    from recall.kinds.kind import Kind
+
+    KINDS: tuple[Kind, ...]
+
+NAMES = (
+    "limit",
+    "abbreviation",
+    "interlock",
+    "consequence",
+    "supply",
+    "setting",
+    "indication",
+    "flow",
+    "memory-item",
+    "question",
 )
+
+
+@cache
+def kind_named(name: str) -> "Kind | None":
+    """A kind, of which alone the file is read; None where there is none of that name."""
+    if name not in NAMES:
+        return None
+    module = import_module(f"recall.kinds.each.{name.replace('-', '_')}")
+    made: Kind = vars(module)[name.title().replace("-", "")]()
+    return made
+
+
+def __getattr__(name: str) -> "tuple[Kind | None, ...]":
+    """`KINDS`: all of them."""
+    if name != "KINDS":
+        raise AttributeError(name)
+    return tuple(map(kind_named, NAMES))

@@ -1,7 +1,6 @@
 """The notes of a deck where they are on this machine: the lines around a card, a topic's page of the sheet, and the
 whole deck read anew."""
 
-import hashlib
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -30,13 +29,15 @@ def _published(root: Path, file: str) -> str:
 
 def notes_here(store: Store, deck: str) -> tuple[Path, str] | None:
     """Where the notes of a deck are on this machine, with a digest of them; None where they are gone."""
+    from hashlib import sha256
+
     from recall.deck.source import notes_digest
 
     for place in store.places(deck):
         root = Path(place)
         try:
             if root.suffix.lower() == ".zip":
-                return root, hashlib.sha256(root.read_bytes()).hexdigest()
+                return root, sha256(root.read_bytes()).hexdigest()
             return root, notes_digest(_source(root))
         except (OSError, RecallError):
             continue

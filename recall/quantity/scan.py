@@ -59,7 +59,6 @@ _COMPARE = {
 _SPELT_SIGNS = {"minus": "-", "negative": "-", "plus": "+"}
 _AMOUNT_ENDS = frozenset(("num", "unit", "min", "close", "word", "state", "on", "off"))
 _UNIT_PARTS = frozenset(("word", "sign"))
-_FOOT = find_unit("ft")
 _SURELY_FEET = 100
 """From this number on the mark `'` says feet; below it could be minutes."""
 _Raw = tuple[str, int, int]
@@ -111,7 +110,7 @@ def scan(text: str, comma_decimal: bool) -> list[Token]:
         elif group == "before":
             token = Token("before", start, end, unit=find_unit("FL" if text[start] == "F" else "Mach"))
         elif group == "foot" and last == "num" and (of := tokens[-1].number) and of.value >= _SURELY_FEET:
-            token = Token("unit", start, end, unit=_FOOT)
+            token = Token("unit", start, end, unit=find_unit("ft"))
         elif group == "dots":
             token = Token("to", start, end)
         elif group == "tilde":

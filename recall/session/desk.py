@@ -45,9 +45,21 @@ class Desk:
         """The person's times so far: known from the first answer on, so that no question waits for them."""
         return Pace.of(self.store.pace())
 
+    @cached_property
+    def _confused(self) -> Mapping[str, list[str]]:
+        pairs: dict[str, list[str]] = defaultdict(list)
+        for confusion in self.store.confusions():
+            pairs[confusion.card].append(confusion.other)
+            pairs[confusion.other].append(confusion.card)
+        return pairs
+
+    def near(self, card: str) -> Sequence[str]:
+        """With which others a card was confused, the most often first, and which invite confusion."""
+        return [*self._confused.get(card, ()), *sorted(look_alikes(self.store, card))]
+
     def ready(self, card: Card) -> None:
-        """Have ready what a first answer would wait for: the person's times, and what marking needs."""
-        self.pace  # noqa: B018 - kept once it was asked for
+        """Have ready what a first answer would wait for: times, what was confused, what marking needs."""
+        self.pace, self._confused  # noqa: B018 - kept once they were asked for
         lore = self.lore(card.deck)
         lore.knows("")
         card.mark(card.answer.text, lore)
@@ -93,7 +105,7 @@ class Desk:
     def keep(self, kept: Kept, mode: Mode, sitting: str, of: int | None) -> str:
         """Keep a review, durable when it returns; its event's id."""
         assert kept.mark is not None
-        self.pace  # noqa: B018 - as it is before this answer
+        self.pace, self._confused  # noqa: B018 - as they are before this answer
         return self.store.record(
             Review(
                 card=kept.card.id,
@@ -174,7 +186,7 @@ class Desk:
             led_to: Mark = "sure" if mark_ != "sure" else "hesitant"  # which of them isn't kept
             found.append(
                 Kept(
-                    waiting=_waiting(self.store.known(card.id), {}, unasked=event["first"]),
+                    waiting=waits(self.store.known(card.id), unasked=event["first"]),
                     card=card,
                     given=event["given"],
                     verdict=Verdict(
@@ -240,12 +252,11 @@ def order_of(store: Store, selection: Selection = ALL, *, timed: bool = True) ->
     ahead = store.coming_first(due) if chosen else due
     first = {known.id for known in ahead}
     behind = [known for known in due if known.id not in first]
-    near = _near(store, [known.id for known in (*missed, *due, *chosen[:SITTING])])
     return Order(
-        [_waiting(known, near, first=True) for known in missed]
-        + [_waiting(known, near) for known in ahead]
-        + [_waiting(known, near, unasked=True) for known in chosen]
-        + [_waiting(known, near) for known in behind]
+        [waits(known, first=True) for known in missed]
+        + list(map(waits, ahead))
+        + [waits(known, unasked=True) for known in chosen]
+        + list(map(waits, behind))
     )
 
 
@@ -299,24 +310,6 @@ def _by_topic(unasked: Sequence[Known]) -> list[Known]:
     return [one for *_, one in sorted(turns, key=lambda turn: turn[:4])]
 
 
-def waiting_cards(store: Store, cards: Sequence[Known]) -> list[Waiting]:
-    """Cards as they wait in an order, in the order given."""
-    near = _near(store, [known.id for known in cards[:SITTING]])
-    return [_waiting(known, near, unasked=known.memory is None) for known in cards]
-
-
-def _near(store: Store, cards: Sequence[str]) -> dict[str, list[str]]:
-    """With which others cards were confused, the most often first, and which invite confusion."""
-    pairs: dict[str, list[str]] = defaultdict(list)
-    for confusion in store.confusions():
-        pairs[confusion.card].append(confusion.other)
-        pairs[confusion.other].append(confusion.card)
-    for card, others in look_alikes(store, cards).items():
-        pairs[card] += sorted(others)
-    return pairs
-
-
-def _waiting(
-    known: Known, near: Mapping[str, Sequence[str]], *, unasked: bool = False, first: bool = False
-) -> Waiting:
-    return Waiting(known.id, known.point, known.topic, unasked, tuple(near.get(known.id, ())), first)
+def waits(known: Known, *, unasked: bool = False, first: bool = False) -> Waiting:
+    """A card as it waits in an order."""
+    return Waiting(known.id, known.point, known.topic, unasked, first)

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from recall.base.text import count
 from recall.kinds.model import Card
 from recall.session import tell
-from recall.session.desk import Desk, waiting_cards
+from recall.session.desk import Desk, waits
 from recall.session.model import Kept
 from recall.session.order import Waiting
 from recall.session.view import HELPS, Line
@@ -43,12 +43,12 @@ def offered(desk: Desk, kept: Kept, asked: Collection[str]) -> tuple[str, ...]:
 def others(desk: Desk, card: Card, asked: Collection[str]) -> list[Waiting]:
     """The other cards of its point, but for those asked."""
     found = desk.store.beside(card.id)
-    return waiting_cards(desk.store, [known for known in found if known.id not in asked])
+    return [waits(known, unasked=known.memory is None) for known in found if known.id not in asked]
 
 
 def twin(desk: Desk, kept: Kept) -> Card | None:
     """The card that it is most taken for: by this answer, by the person's earlier ones, then by its looks."""
-    near = [*(card.id for card in desk.answered_instead(kept)), *kept.waiting.near]
+    near = [*(card.id for card in desk.answered_instead(kept)), *desk.near(kept.card.id)]
     which = f"asking = 1 AND id IN ({', '.join('?' * len(near))})"
     here = {other for (other,) in desk.store.rows(f"SELECT id FROM card WHERE {which}", near)}
     return next((desk.card(one) for one in near if one in here), None)

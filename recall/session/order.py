@@ -2,7 +2,7 @@
 apart, missed ones again."""
 
 from collections import deque
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Sequence
 
 from recall.base.dataclass import dataclass, field
 
@@ -16,14 +16,13 @@ AGAIN_MOST = 3
 
 @dataclass(frozen=True, slots=True)
 class Waiting:
-    """A card that waits. near: cards it was confused with, the most often first, and that invite confusion; first: it
-    goes before those that aren't (missed today or changed); drawn: at random, whatever is known of it."""
+    """A card that waits. first: it goes before those that aren't (missed today or changed); drawn: at random,
+    whatever is known of it."""
 
     card: str
     point: str
     topic: tuple[str, ...]
     unasked: bool = False
-    near: tuple[str, ...] = ()
     first: bool = False
     drawn: bool = False
 
@@ -48,6 +47,8 @@ class Order:
     """Due and unasked cards stand as one line: a plan's order."""
     fixed: bool = False
     """They are put one after another, once each: the draw of an oral."""
+    near: Callable[[str], Sequence[str]] = lambda _: ()
+    """The cards that one was confused with, the most often first, and that invite confusion."""
 
     @classmethod
     def of(cls, due: Iterable[Waiting], unasked: Iterable[Waiting]) -> "Order":
@@ -108,7 +109,7 @@ class Order:
                 cost += 50
             if last is not None and (self.mixed or not one.unasked):  # new ones come topic after topic
                 cost += 2 if one.topic == last.topic else 0.5 if one.topic[:1] == last.topic[:1] else 0
-            if not lately.isdisjoint(one.near):
+            if lately and not lately.isdisjoint(self.near(one.card)):
                 cost -= 1.5
             if cost < least:
                 best, least = at, cost

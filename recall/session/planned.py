@@ -14,7 +14,7 @@ from recall.checkride.odds import Odds, recall_interval, views
 from recall.checkride.plan import FORTNIGHT, PROBED_SHARE, Plan, expected_seconds, make_plan, plan_today
 from recall.checkride.state import Horizon, over, used_shares
 from recall.session.candidate import Candidate, gather, now_at_home
-from recall.session.desk import Selection, order_of, waiting_cards
+from recall.session.desk import Selection, order_of, waits
 from recall.session.model import Today
 from recall.session.order import Order
 from recall.session.paper import Paper, odds_of, paper_for
@@ -138,7 +138,9 @@ def sitting_today(store: Store, rng: Random, *, decks: tuple[str, ...] = (), res
     seconds = expected_seconds(candidate.minds, planned)
     each = float(seconds.mean()) if len(planned) else None
     drawn = {candidate.known[at].id for at in found.probes}
-    waiting = [replace(one, drawn=one.card in drawn) for one in waiting_cards(store, cards)]
+    waiting = [
+        replace(waits(known, unasked=known.memory is None), drawn=known.id in drawn) for known in cards
+    ]
     return Today(Order(waiting, mixed=True), "plan", left, said, each)
 
 

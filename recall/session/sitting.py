@@ -64,6 +64,7 @@ class Sitting:
         note = desk.left(options.get("mode", "daily"), options.get("scope", {}))
         sitting = cls(desk, course, note["id"] if note else desk.new_id(), **options)
         course.began = course.clock.ticks()
+        course.order.near = desk.near
         with desk.store.writing():
             if note:
                 go_on(sitting, note)

@@ -1,7 +1,6 @@
 """Opening a store: made, migrated, derived anew where that is needed; closing it."""
 
 import random
-import secrets
 import sqlite3
 from collections.abc import Iterable
 from contextlib import suppress
@@ -42,7 +41,7 @@ class Opened(Core):
         if not create and not path.exists():
             help = "load a deck first, or name another with --store"
             raise StoreError(f"there is no store yet: {path}", help)
-        rng = rng or secrets.SystemRandom()
+        rng = rng or random.SystemRandom()
         try:
             with guarded(path):
                 if create:

@@ -1,11 +1,11 @@
 """Words of a deck: whether one stands in it, whose answer was given instead of another's, what looks alike."""
 
 import json
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from recall.base.text import key_form, words_of
 from recall.kinds.model import Card
-from recall.store.core import Core, by_id
+from recall.store.core import Core
 
 _BEGINS = 4
 """So many letters of a word are the same in each spelling of it."""
@@ -76,11 +76,7 @@ def answered_elsewhere(core: Core, card: Card, given: str) -> list[Card]:
     return [Card.from_json(text) for (text,) in rows] if len(rows) < 3 else []
 
 
-def look_alikes(core: Core, cards: Sequence[str]) -> dict[str, frozenset[str]]:
-    """Of some cards, those that invite confusion with others, and with which."""
-    sql = (
-        "SELECT id, json_extract(text.card, '$.data.near') FROM card JOIN text ON hash = text"
-        " WHERE instr(text.card, '\"near\":[') > 0 AND id IN"
-    )
-    rows = by_id(core, sql, cards)
-    return {card: frozenset(json.loads(others)) for card, others in rows if others}
+def look_alikes(core: Core, card: str) -> frozenset[str]:
+    """The cards that invite confusion with one."""
+    sql = "SELECT json_extract(text.card, '$.data.near') FROM card JOIN text ON hash = text WHERE id = ?"
+    return frozenset(json.loads(core.one(sql, [card]) or "[]"))

@@ -13,7 +13,7 @@ from recall.kinds.model import Scope
 from recall.kinds.reader import read_points
 from recall.kinds.registry import KINDS
 from recall.notes.reader import read_note
-from recall.session.desk import order_of
+from recall.session.desk import Desk, order_of
 from recall.store import Store
 
 
@@ -117,6 +117,7 @@ def test_look_alikes_are_asked_near_each_other(tmp_path):
     store = Store.open(tmp_path / "store.db", SetClock(datetime(2026, 3, 1, 9, 0, tzinfo=timezone.utc)))
     store.load(deck)
     order = order_of(store)
+    order.near = Desk(store).near
     put = []
     while (one := order.next()) is not None:
         put.append(store.card(one.card).subject)

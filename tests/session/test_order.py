@@ -39,8 +39,10 @@ def test_topics_are_mixed() -> None:
 def test_a_confusable_card_follows_soon() -> None:
     """Two cards that were confused are asked near each other."""
     due = [_waiting("x")] + [_waiting(f"c{at}", topic=f"T{at}") for at in range(20)]
-    due.append(Waiting("y", "y", ("Gear",), near=("x",)))
-    names = [one.card for one in _all(Order.of(due, []))]
+    due.append(_waiting("y", topic="Gear"))
+    order = Order.of(due, [])
+    order.near = lambda card: ["x"] if card == "y" else []
+    names = [one.card for one in _all(order)]
 
     assert names.index("y") - names.index("x") <= 4
 
