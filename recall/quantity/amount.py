@@ -10,8 +10,6 @@ from recall.quantity.unit import Unit, find_unit, with_reference
 
 _PARTED = frozenset(("slash", "comma", "semi", "and", "to"))
 _FRACTIONS = frozenset((2, 3, 4, 5, 6, 8, 10, 12, 16, 32, 64))
-_MINUTE = find_unit("minute")
-_GRAM = find_unit("gram")
 _SECONDS = 60
 
 
@@ -65,7 +63,7 @@ def settle_min(tokens: list[Token], column: Column) -> None:
                 "`min` could say minutes or minimum here", f"write `minutes`, or `at least` and {around.name}"
             )
         if minutes:
-            tokens[at].kind, tokens[at].unit = "unit", _MINUTE
+            tokens[at].kind, tokens[at].unit = "unit", find_unit("minute")
         else:
             tokens[at].kind, tokens[at].front, tokens[at].back = "over", True, True
 
@@ -200,7 +198,7 @@ def _in_column(span: Span, column: Column) -> Span:
     if own.name == "°" and around.dimension == "temperature":
         return replace(span, unit=around)
     if own.name == "g" and around.dimension == "mass":  # grams, where masses are written
-        return replace(span, unit=_GRAM)
+        return replace(span, unit=find_unit("gram"))
     if own.dimension != around.dimension and own.known and around.known:
         raise mismatch(own, around)
     return _referenced(span, column)
