@@ -116,6 +116,7 @@ def _endings(word: str) -> frozenset[str]:
     if len(word) > 3:
         found |= {f"{bare}ed", f"{doubled}ing"}
         found |= {f"{stem}ment", f"{stem}ly"} if stem == word and word not in _NEAR else set()
+        found |= {f"{stem}ally"} if stem.endswith("ic") else set()
         found |= {f"{bare[:-1]}sion"} if bare.endswith("d") and len(bare) > 3 else set()
         root = bare.removesuffix("ing")
         found |= {f"{root}ion"} if root.endswith("t") and len(root) > 4 else set()

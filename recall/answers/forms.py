@@ -5,7 +5,7 @@ from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from recall.answers.alike import same_word
 from recall.answers.model import Lore
 from recall.answers.synonyms import COMMON, one_phrase
-from recall.answers.tokens import Tokens, tokens_of
+from recall.answers.tokens import Tokens
 from recall.answers.vocabulary import ARTICLES, FIXED, NEGATIONS, ORDERING, spelling
 from recall.base import regex as re
 from recall.base.text import key_form, words_of
@@ -18,14 +18,12 @@ _MARKS = tuple(
     for pattern, said in (
         (r"(?<=[^\W\d])\s*[,;/+]\s*(?:and\b\s*)?(?=[^\W\d])", " and "),
         (r"\bbetween\s+(-?\d[^;,]*?)\s+and\s+(?=-?\d)", r"\1 to "),
-        (r"(?<=[\d%°])\s*(?:[-–—]|\.\.|…)\s*(?=\d)", " to "),
         (r"^(?:(?:if|when|while|in case|you['’]re|please|remain|stay) )+", ""),
         (r"^(?:exercise|use|make|perform|execute|carry out) (?:an? |the )?", ""),
         (r"(\d[\d.,]*(?: ?[a-z°%]+)?) or (?:more|above|higher|greater)\b", r"at least \1"),
         (r"(\d[\d.,]*(?: ?[a-z°%]+)?) or (?:less|below|lower|fewer)\b", r"at most \1"),
         (r"\b(?:once (?:an?|per|every|each)|each|every) (hour|minute|day|month|year)\b", r"every 1 \1"),
-        (r"(?:\b(?:no|nr|num|number)\.?|#|№)\s*(\d+) (\w+)", r"\2 \1"),
-        (r"\b(left|right)[- ]hand(?:ed)?\b", r"\1"),
+        (r"\b(left|right|port|starboard)[- ](?:hand(?:ed)?|side)\b", r"\1"),
         (r"\b(?:both(?: of)?|(?:the|all) two)(?: the)? (?=[\w ]*?s\b)", ""),
         (
             r"\b(?:(?:that|which) (?:gives?|shows?|measures?)|to (?:give|show|measure)|(?:giv|show|measur)ing)\b",
@@ -39,7 +37,7 @@ _MARKS = tuple(
         (r"(?<=\w) (?:will )?(?:forms?|occurs?|happens?|results?|develops?|appears?|builds? up)$", ""),
     )
 )
-"""What may stand for other words: a mark for an `and` between words, or for a `to` between numbers; a noun for what
+"""What may stand for other words: a mark for an `and` between words; a noun for what
 is lost, or has failed; at once. What needn't be said: that a condition is one, that a light is on, that there are
 two of what is plural, that something is done, or comes about."""
 _DENIED = re.compile(
@@ -96,8 +94,9 @@ def forms(given: str, right: str, lore: Lore) -> Iterator[tuple[str, str]]:
     yield from ((both[0], turned) for turned in _turned(*both[::-1], names=lore.names))
     yield from ((turned, both[1]) for turned in _turned(*both, names=lore.names))
     short = _written_out(lore, right)
-    if any(word in short for word in (*tokens_of(given).words, *tokens_of(right).words)):
-        yield folded(_out(given, short)), folded(_out(right, short))
+    out = _out(given, short), _out(right, short)
+    if out != (given, right):
+        yield folded(out[0]), folded(out[1])
 
 
 def _as_said(text: str, other: str) -> str:
@@ -205,4 +204,4 @@ def _behind(placing: str, side: Tokens) -> str:
 
 
 def _turns(word: str) -> bool:
-    return word in FIXED or word.endswith(("ing", "ed")) or word.isdigit()
+    return word in FIXED or word.endswith(("ing", "ed", "ly")) or word.isdigit()

@@ -1,8 +1,8 @@
 """Words that say the same, in one table; never two of which one turns a meaning round.
 
 Sources: the FAA Pilot/Controller Glossary for `glidepath` beside `glideslope`, `vicinity`, `aborted` and
-`unserviceable`; 14 CFR 25.1322 for amber or yellow; 14 CFR 1.2 for abbreviations, but for the last line of them; all
-else is plain English, from memory.
+`unserviceable`; 14 CFR 25.1322 for amber or yellow; 14 CFR 1.2 for abbreviations, but for the last two lines of them;
+all else is plain English, from memory.
 """
 
 from functools import cache
@@ -20,7 +20,9 @@ _WORDS = """
     sound noise
     small low little
     large big
-    all every
+    all every everything
+    while during
+    find locate
     applied set
     alive live powered energized
     show shown indicate display read
@@ -89,6 +91,9 @@ _PHRASES = """
     try again: retry
     depth sounder: echo sounder, echosounder
     if: in the event of, in case of
+    moving: in motion
+    too hot: overheated, overheating, overheats
+    hot: heats up
     tank: fuel tank
     tanks: fuel tanks
     bleed: bleed air
@@ -99,6 +104,7 @@ _ABBREVIATIONS = """
     ias:indicated airspeed, ifr:instrument flight rules, ils:instrument landing system,
     mda:minimum descent altitude, mel:minimum equipment list, msl:mean sea level, oei:one engine inoperative,
     tas:true airspeed, vfr:visual flight rules, vhf:very high frequency,
+    cb:circuit breaker, o2:oxygen, co2:carbon dioxide,
     psu:power supply unit, ups:uninterruptible power supply, gpu:ground power unit, egt:exhaust gas temperature
 """
 COMMON = dict(entry.split(":") for entry in re.split(r",\s+", _ABBREVIATIONS.strip()))

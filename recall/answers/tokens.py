@@ -32,7 +32,12 @@ _SIGNS = (
     (re.compile(r"\bthere(?:'s| is| are| was| will be)\b", re.I), " "),
     (re.compile(r"\bfails? to\b", re.I), " not "),
     (re.compile(r"\bat all\b", re.I), " "),
-    (re.compile(r"\b(?:comes?|goes)\s+(?=(?:on|off|out|up|down)\b)", re.I), " "),
+    (
+        re.compile(
+            r"\b(?:comes?|goes|turns)\s+(?=(?:on|off|out|up|down|red|amber|yellow|green|blue|white)\b)", re.I
+        ),
+        " ",
+    ),
     (re.compile(r"\b(?:un|not )limited\b|\b(?:no|without) limits?\b", re.I), " unlimited "),
     (re.compile(r"\b(?:prohibited|forbidden)\b", re.I), " not allowed "),
     (re.compile(r"\bfor (\w{3,})ing(?=\s*(?:$|[.,;]))", re.I), r" to \1"),

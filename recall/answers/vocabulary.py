@@ -59,7 +59,7 @@ NEGATIONS = word_set("not no non never without none nor neither unless until")
 ARTICLES = word_set("the a an")
 SMALL = ARTICLES | word_set(
     "is are was were be been has have had do does did will can of at for with to its their it they you she he we "
-    "ones must shall needs get gets goes too"
+    "ones must shall needs get gets goes becomes too"
 )
 """Words that may be left out or added, where others stand beside them."""
 PREFIXES = word_set("anti auto dis inter mis non pre semi sub super trans")
@@ -76,6 +76,8 @@ SETTING = SWITCHED | word_set("them it put move moved squawk code to in at")
 
 GENERAL = word_set("actuator assembly equipment installation module motor set supply system tank unit")
 """Words that a name may do without, where nothing else is called by the rest of it."""
+LOOSE = word_set("equipment installation lamp light system unit")
+"""Words that may be said behind a name, where nothing else is called so."""
 
 THINGS = word_set("""
     bearing building bushing casing coupling fitting heading hearing housing landing letting meaning meeting opening
@@ -102,7 +104,7 @@ _SHORT = """
     rwy:runway sec:secondary sel:selector sig:signal,significant spd:speed stab:stabilizer stbd:starboard
     stby:standby std:standard stdby:standby sw:switch sys:system sync:synchronize,synchronized,synchronization
     syst:system tach:tachometer tech:technician temp:temperature tk:tank tq:torque trq:torque turb:turbine
-    vert:vertical vib:vibration vlv:valve vol:volume warn:warning wx:weather xfeed:crossfeed xfer:transfer
+    vac:vacuum vert:vertical vib:vibration vlv:valve vol:volume warn:warning wx:weather xfeed:crossfeed xfer:transfer
     xpdr:transponder xpndr:transponder
 """
 

@@ -11,6 +11,7 @@ from recall.answers.tokens import Tokens, is_passed, tokens_of, words_said
 from recall.answers.vocabulary import (
     FIXED,
     GENERAL,
+    LOOSE,
     NEGATIONS,
     OPPOSITES,
     SETTING,
@@ -116,7 +117,17 @@ class Reading:
         )
 
     def _is_small(self, i: int) -> bool:
-        return is_passed(self.typed, i, self.small) and not self._another_sign(self.typed.words[i])
+        if is_passed(self.typed, i, self.small):
+            return not self._another_sign(self.typed.words[i])
+        return i > 0 and self.typed.words[i] in LOOSE and self._is_loose(*self.typed.words[i - 1 : i + 1])
+
+    def _is_loose(self, before: str, word: str) -> bool:
+        """Whether a general word may stand behind another, as nothing of the deck is called so (`UV light`)."""
+        if self.exact or self.lore.literal or word in self.wanted.words or before in FIXED:
+            return False
+        name = [before, word]
+        said = (words_said(text) for text in self.lore.says(" ".join(name)))
+        return not any(name in (words[at : at + 2] for at in range(len(words))) for words in said)
 
     def _slipped(self, typed: str, wanted: str) -> bool:
         """Whether a word has a slip, in the one spelling or as it was written (`propellor`)."""
@@ -260,7 +271,8 @@ def _cuts(reading: Reading, lore: Lore, *, whole: bool) -> Iterator[tuple[int, i
         set_so = setting and all(word in SETTING for word in said)
         if said[-1] in NEGATIONS or (all(word in SIDES for word in said) and not set_so):
             return
-        if not (set_so or said[0] in _ALL or _within(said, asked)):
+        initials = begin == 1 < len(said[0]) and said[0] in "".join(word[0] for word in asked)
+        if not (set_so or initials or said[0] in _ALL or _within(said, asked)):
             return
         yield begin, len(typed)
 

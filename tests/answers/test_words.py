@@ -75,6 +75,11 @@ def mark_words(typed: str, right: str, known: Collection[str] = ()) -> Verdict:
         ("the third pump tripped", "pump 3 tripped"),
         ("loose bolt on the line choke", "loose line choke bolt"),
         ("echo sounder", "depth sounder"),
+        ("automatic fin lock", "Fins lock automatically"),
+        ("the lamp turns red", "lamp red"),
+        ("gradient coil overheats", "gradient coil hot"),
+        ("port side sensor", "port sensor"),
+        ("UV light blocked", "UV is blocked"),
     ],
 )
 def test_slips_hyphens_blanks_case_and_articles_are_forgiven(typed: str, right: str) -> None:
