@@ -28,13 +28,13 @@ _Cell = Reading | Words | Blank | Unreadable
 
 
 def read_cell(
-    text: str, *, header_unit: Unit | None = None, comma_decimal: bool = False, sense: str = ""
+    text: str, *, header_unit: Unit | None = None, comma_decimal: bool = False, duration: bool = False
 ) -> _Cell:
     """What a limit's cell says. Never raises.
 
     header_unit: the unit of the column or row, used where the cell has none. comma_decimal: the file uses decimal
-    commas (see `comma_decimals`). sense: what the column says (`minimum`, `maximum`, `duration`, …): under `duration`
-    a `min` behind a number is minutes, whatever the header's unit is.
+    commas (see `comma_decimals`). duration: the column says for how long: a `min` behind a number is minutes, whatever
+    the header's unit is.
     """
     folded = " ".join(text.split())
     if len(folded) > MOST_SIGNS:
@@ -44,10 +44,8 @@ def read_cell(
             safe(f"{excerpt(folded)} is too long for one amount"),
             "split it into rows",
         )
-    minutes = sense == "duration"
-    return _read(
-        folded, None if minutes and not is_time(header_unit) else header_unit, comma_decimal, minutes
-    )
+    unit = None if duration and not is_time(header_unit) else header_unit
+    return _read(folded, unit, comma_decimal, duration)
 
 
 @lru_cache(maxsize=16384)

@@ -1,4 +1,4 @@
-"""What a column's header says besides its name: unit, minimum or maximum, condition, duration."""
+"""What a column's header says besides its name: unit, condition, duration."""
 
 from functools import lru_cache
 
@@ -11,10 +11,7 @@ from recall.quantity.unit import COUNT, Unit, find_unit, referenced
 from recall.quantity.words import has_digit
 
 _BRACKET = re.compile(r"[(\[]([^()\[\]]{1,80})[)\]]")
-_SENSES = {
-    "min": "minimum", "minimum": "minimum", "max": "maximum", "maximum": "maximum", "lower limit": "minimum",
-    "upper limit": "maximum",
-}  # fmt: skip
+_SIDES = frozenset(("min", "minimum", "max", "maximum"))
 _WORD_UNITS = frozenset(("in", "min", "day", "days", "g", "gs", "bar", "bars", "t", "h", "true"))
 _SPELT_TIMES = frozenset(("hours", "minutes", "seconds", "hour", "minute", "second"))
 _PARTS = re.compile(r"(.+) ?(?:[,:;|]| [-–—/](?= )) ?([^,:;|]+)")
@@ -22,13 +19,12 @@ _PARTS = re.compile(r"(.+) ?(?:[,:;|]| [-–—/](?= )) ?([^,:;|]+)")
 
 @dataclass(frozen=True, slots=True)
 class HeaderParts:
-    """name: without unit, brackets and sense ("" when the unit is all of it); sense: minimum, maximum or ""."""
+    """name: without unit and brackets ("" when the unit is all of it), with the side that a bracket names."""
 
     name: str
     unit: Unit | None
-    sense: str
-    condition: str
-    duration: Span | None
+    condition: str = ""
+    duration: Span | None = None
 
 
 def header_parts(header: str) -> HeaderParts:
@@ -38,71 +34,57 @@ def header_parts(header: str) -> HeaderParts:
     taken into the unit: `N1, %` has the unit `% N1`.
     """
     rest = " ".join(header.split())
-    return HeaderParts(rest, None, "", "", None) if len(rest) > 200 else _parts(rest)
+    return HeaderParts(rest, None) if len(rest) > 200 else _parts(rest)
 
 
 @lru_cache(maxsize=4096)
 def _parts(rest: str) -> HeaderParts:
-    unit: Unit | None = None
-    sense, duration = "", None
-    condition: list[str] = []
     whole = _whole_unit(rest)
     if whole is not None:
-        return HeaderParts("", whole, "", "", None)
-    for note in _BRACKET.findall(rest):
-        found, said = _bracket(note.strip())
-        span = _span(note.strip()) if found is None and not said else None
-        if found is not None and unit is None:
-            unit, sense = found, said or sense
-        elif said and found is None:
-            sense = said
+        return HeaderParts("", whole)
+    unit: Unit | None = None
+    duration: Span | None = None
+    sides: list[str] = []
+    condition: list[str] = []
+    for note in map(str.strip, _BRACKET.findall(rest)):
+        found, words = find_unit(note), re.split(r"[\s,]+", note)
+        said = [word for word in words if found is None and _is_side(word)]
+        found = found or find_unit(" ".join(word for word in words if word not in said))
+        span = _span(note)
+        if (found is not None and unit is None) or len(said) == len(words) == 1:
+            unit, sides = unit or found, sides + said
         elif span is not None and is_time(span.unit) and duration is None:
             duration = span
         else:
-            condition.append(note.strip())
+            condition.append(note)
     name = " ".join(_BRACKET.sub(" ", rest).split()).rstrip(",:;").strip()
     whole = _whole_unit(name) if condition and unit is None else None
     if whole is not None and whole.dimension != "rotation":  # `KIAS (light)`, but not `RPM (idle)`
         name, unit = "", whole
     elif unit is None:
         name, unit = _trailing(name)
-    name, trailing = _sense(name)
-    if unit is None and trailing:
-        name, unit = _trailing(name)
+    before, _, last = name.rpartition(" ")
+    if unit is None and before and _is_side(last):  # `Oil psi max`
+        before, unit = _trailing(before.rstrip(",:;- "))
+        name = f"{before} {last}" if unit else name
     if unit is not None:
         unit = referenced(unit, name)
-    return HeaderParts(
-        name, unit, trailing or sense or _SENSES.get(name.casefold(), ""), "; ".join(condition), duration
-    )
+    return HeaderParts(" ".join((name, *sides)).strip(), unit, "; ".join(condition), duration)
+
+
+def _is_side(word: str) -> bool:
+    return word.casefold().rstrip(".") in _SIDES
 
 
 def _whole_unit(text: str) -> Unit | None:
     """A header that is nothing but a unit; single letters and words of other meaning aren't."""
     unit = find_unit(text)
     bare = text.rstrip(".").casefold()
-    if unit is None or bare in _SENSES or (len(bare) == 1 and bare.isalpha()) or bare in _WORD_UNITS:
+    if unit is None or bare in _SIDES or (len(bare) == 1 and bare.isalpha()) or bare in _WORD_UNITS:
         return None
     if unit.name.startswith("% ") and not text.startswith("%"):
         return None  # `Torque %` is a quantity with its unit
     return None if unit.dimension in ("time", "calendar time") else unit
-
-
-def _bracket(note: str) -> tuple[Unit | None, str]:
-    """A unit, a sense, or both, when a bracket holds nothing else."""
-    unit = find_unit(note)
-    if unit is not None:
-        return unit, ""
-    sense, rest = "", []
-    for word in re.split(r"[\s,]+", note):
-        said = _SENSES.get(word.casefold().rstrip("."), "")
-        if said and not sense:
-            sense = said
-        else:
-            rest.append(word)
-    if not rest:
-        return None, sense
-    unit = find_unit(" ".join(rest))
-    return (unit, sense) if unit is not None else (None, "")
 
 
 def _span(note: str) -> Span | None:
@@ -142,10 +124,3 @@ def _surely(said: str, unit: Unit) -> bool:
     if plain.casefold() in _WORD_UNITS or unit.dimension in (COUNT, "calendar time", "mach"):
         return False
     return plain in "%°" if len(plain) == 1 else True
-
-
-def _sense(name: str) -> tuple[str, str]:
-    """`Oil Min` into `Oil` and minimum; a header that is the sense alone keeps its name."""
-    words = name.split(" ")
-    sense = _SENSES.get(words[-1].casefold().rstrip("."), "")
-    return (" ".join(words[:-1]).rstrip(",:;- "), sense) if sense and len(words) > 1 else (name, "")

@@ -6,48 +6,48 @@ from recall.quantity import header_parts, shown
 
 
 @pytest.mark.parametrize(
-    ("header", "name", "unit", "sense"),
+    ("header", "name", "unit"),
     [
-        ("Wt (kg)", "Wt", "kg", ""),
-        ("Oil psi", "Oil", "psi", ""),
-        ("TGT, °C", "TGT", "°C", ""),
-        ("Torque, %", "Torque", "% torque", ""),
-        ("N1, %", "N1", "% N1", ""),
-        ("N2, rpm", "N2", "rpm", ""),
-        ("KIAS", "", "KIAS", ""),
-        ("°C", "", "°C", ""),
-        ("Fuel flow [pph]", "Fuel flow", "lb/h", ""),
-        ("Oil - psi", "Oil", "psi", ""),
-        ("Oil: psi", "Oil", "psi", ""),
-        ("Oil/psi", "Oil", "psi", ""),
-        ("Density kg/L", "Density", "kg/L", ""),
-        ("Rate ft/min", "Rate", "ft/min", ""),
-        ("Altitude (ft MSL)", "Altitude", "ft MSL", ""),
-        ("Time (min)", "Time", "min", ""),
-        ("Duration, min", "Duration", "min", ""),
-        ("Flight hours", "Flight hours", "h", ""),
-        ("Oil Min", "Oil", "", "minimum"),
-        ("Oil Max", "Oil", "", "maximum"),
-        ("Oil psi Min", "Oil", "psi", "minimum"),
-        ("Weight (max, kg)", "Weight", "kg", "maximum"),
-        ("Max (psi)", "Max", "psi", "maximum"),
-        ("Minimum", "Minimum", "", "minimum"),
-        ("Max continuous", "Max continuous", "", ""),
-        ("Bus A", "Bus A", "", ""),
-        ("Gear in", "Gear in", "", ""),
-        ("N1", "N1", "", ""),
-        ("Vmin", "Vmin", "", ""),
-        ("Oil, hot", "Oil, hot", "", ""),
-        ("A", "A", "", ""),
-        ("min", "min", "", "minimum"),
-        ("", "", "", ""),
+        ("Wt (kg)", "Wt", "kg"),
+        ("Oil psi", "Oil", "psi"),
+        ("TGT, °C", "TGT", "°C"),
+        ("Torque, %", "Torque", "% torque"),
+        ("N1, %", "N1", "% N1"),
+        ("N2, rpm", "N2", "rpm"),
+        ("KIAS", "", "KIAS"),
+        ("°C", "", "°C"),
+        ("Fuel flow [pph]", "Fuel flow", "lb/h"),
+        ("Oil - psi", "Oil", "psi"),
+        ("Oil: psi", "Oil", "psi"),
+        ("Oil/psi", "Oil", "psi"),
+        ("Density kg/L", "Density", "kg/L"),
+        ("Rate ft/min", "Rate", "ft/min"),
+        ("Altitude (ft MSL)", "Altitude", "ft MSL"),
+        ("Time (min)", "Time", "min"),
+        ("Duration, min", "Duration", "min"),
+        ("Flight hours", "Flight hours", "h"),
+        ("Oil Min", "Oil Min", ""),
+        ("Oil Max", "Oil Max", ""),
+        ("Oil psi Min", "Oil Min", "psi"),
+        ("Weight (max, kg)", "Weight max", "kg"),
+        ("Max (psi)", "Max", "psi"),
+        ("Minimum", "Minimum", ""),
+        ("Max continuous", "Max continuous", ""),
+        ("Bus A", "Bus A", ""),
+        ("Gear in", "Gear in", ""),
+        ("N1", "N1", ""),
+        ("Vmin", "Vmin", ""),
+        ("Oil, hot", "Oil, hot", ""),
+        ("A", "A", ""),
+        ("min", "min", ""),
+        ("", "", ""),
     ],
 )
-def test_a_header_is_taken_apart(header: str, name: str, unit: str, sense: str) -> None:
-    """Name, unit and sense; what isn't surely a unit stays in the name."""
+def test_a_header_is_taken_apart(header: str, name: str, unit: str) -> None:
+    """Name and unit; what isn't surely a unit stays in the name."""
     parts = header_parts(header)
 
-    assert (name, unit, sense) == (parts.name, parts.unit.name if parts.unit else "", parts.sense)
+    assert (name, unit) == (parts.name, parts.unit.name if parts.unit else "")
 
 
 @pytest.mark.parametrize(

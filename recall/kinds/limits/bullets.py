@@ -160,12 +160,12 @@ def amount_of(
     else:
         parts = header_parts(name)
         if parts.unit is not None and parts.name:
-            unit, name = parts.unit, name if parts.condition or parts.duration or parts.sense else parts.name
+            unit, name = parts.unit, name if parts.condition or parts.duration else parts.name
     if unit is None and side and said.isdecimal():
         unit = thing_counted(name.split(" ")[-1])  # `Max persons: 6`
     for amount, tail in _cuts(said):
-        cell, sense = with_notes(amount, scope.footnotes), "" if role == "value" else role
-        read = read_cell(cell, header_unit=unit, comma_decimal=scope.comma, sense=sense)
+        cell = with_notes(amount, scope.footnotes)
+        read = read_cell(cell, header_unit=unit, comma_decimal=scope.comma)
         if not isinstance(read, Reading):
             continue
         for own in (span.unit for span in read.spans):

@@ -92,9 +92,8 @@ class Column:
     def cells(self) -> list[Reading | Words | Blank | Unreadable]:
         """The first of its cells as amounts, in the unit of the row or the header where they have none."""
         units = self.units_of or [None] * LOOKED_AT
-        sense = self.side if self.side in ("minimum", "maximum") else ""
         return [
-            read_cell(row.cells[self.at].plain, header_unit=unit or self.parts.unit, sense=sense)
+            read_cell(row.cells[self.at].plain, header_unit=unit or self.parts.unit)
             for row, unit in zip(self.table.rows[:LOOKED_AT], units, strict=False)
         ]
 
@@ -209,8 +208,7 @@ def _column(at: int, header: str, table: Table) -> Column:
         of = parts.unit.name[2:]
         if of.casefold() not in parts.name.casefold():  # `Max N1 %`: the unit's reference is the quantity
             parts = replace(parts, name=f"{parts.name} {of}".strip())
-    sense = parts.sense if not SIDE.search(parts.name) else ""
-    name, side, absolute = side_of(f"{parts.name} {sense}".rstrip())
+    name, side, absolute = side_of(parts.name)
     if side and not name and parts.unit is not None and parts.unit.dimension == "rotation":
         name, parts = "rpm", replace(parts, name=f"{parts.name} rpm")  # `Max rpm`: the unit is the quantity
     whole = f"{parts.name} {parts.condition}".rstrip()

@@ -121,7 +121,7 @@ class LabelReader:
     def column_for(self, text: Text, unit: Unit | None, label: Label) -> None:
         """What the column `For` says."""
         words = one_line(text.plain)
-        read = read_cell(words, header_unit=unit, comma_decimal=self.scope.comma, sense="duration")
+        read = read_cell(words, header_unit=unit, comma_decimal=self.scope.comma, duration=True)
         if isinstance(read, Unreadable) and not any(sign.isdigit() for sign in words):
             read = Words(words)
         if isinstance(read, Unreadable):

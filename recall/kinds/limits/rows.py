@@ -95,7 +95,6 @@ class RowReader:
             with_notes(self.match.sheet.text(row, column.column), self.scope.footnotes),
             header_unit=label.unit or column.unit,
             comma_decimal=self.scope.comma,
-            sense=column.role if column.role in ("minimum", "maximum") else "",
         )
         if isinstance(read, Reading) and "°" not in read.text and read.text[-1:].isupper():
             return doubtful(read, f"{label.name} {label.condition} {column.subject}") or read

@@ -28,7 +28,7 @@ def in_name(name: str, row: Row) -> tuple[str, Unit | None]:
     """A parameter's name without its unit, and that unit: `ITT (°C)`, `Flow temp °C`, `RPM`; `Pressure bar` where the
     numbers of its row have none."""
     parts = header_parts(name)
-    if _AMOUNT_LAST.search(name) or parts.condition or parts.duration or parts.sense:
+    if _AMOUNT_LAST.search(name) or parts.condition or parts.duration:
         return name, None
     if parts.unit is None:
         said = _SAID.search(name)
