@@ -33,8 +33,8 @@ def read_cell(
     """What a limit's cell says. Never raises.
 
     header_unit: the unit of the column or row, used where the cell has none. comma_decimal: the file uses decimal
-    commas (see `comma_decimals`). duration: the column says for how long: a `min` behind a number is minutes, whatever
-    the header's unit is.
+    commas (see `comma_decimals`). duration: the column says for how long: a `min` behind a number is minutes,
+    whatever the header's unit is.
     """
     folded = " ".join(text.split())
     if len(folded) > MOST_SIGNS:

@@ -66,7 +66,7 @@ _NO_UNIT_BEHIND = re.compile(
     r"station|no|number)$",
     re.IGNORECASE,
 )
-_UNSURE = frozenset(("time", "calendar time", "data", "data rate", "count", "unknown", "currency"))
+_UNSURE = frozenset(("time", "calendar time", "data", "data rate", "count"))
 """Dimensions of amounts that tables of anything hold."""
 
 
@@ -125,10 +125,13 @@ class Column:
         return sum(not isinstance(cell, Blank) for cell in self.cells)
 
     @cached_property
-    def numbers(self) -> bool:
-        """Whether each filled cell is an amount, or words on purpose beside amounts (`not permitted`)."""
+    def kinds(self) -> frozenset[str]:
+        """The dimensions of its numbers, empty where one has no unit, if each filled cell is an amount, or words on
+        purpose beside amounts (`not permitted`); none where it holds other things too."""
         said = sum(isinstance(cell, Words) for cell in self.cells)
-        return bool(self.amounts) and len(self.amounts) + said == self.filled and said <= len(self.amounts)
+        if len(self.amounts) + said < self.filled or said > len(self.amounts):
+            return frozenset()
+        return frozenset(unit.dimension if unit else "" for unit in self.units)
 
     @property
     def names(self) -> bool:
@@ -143,17 +146,17 @@ class Column:
     @property
     def united(self) -> bool:
         """Whether each amount has a unit that is known, in its cell, its row or the header."""
-        return self.numbers and all(unit is not None and unit.known for unit in self.units)
+        return bool(self.kinds) and not self.kinds & {"", "unknown"}
 
     @property
     def bare(self) -> bool:
         """Whether each amount is a number without a unit."""
-        return self.numbers and not any(self.units)
+        return self.kinds == {""}
 
     @property
     def measured(self) -> bool:
         """Whether it surely holds amounts of a quantity: no times, counts or sizes of files."""
-        return self.numbers and all(unit is not None and unit.dimension not in _UNSURE for unit in self.units)
+        return self.united and not self.kinds & _UNSURE
 
     @property
     def holds_units(self) -> bool:

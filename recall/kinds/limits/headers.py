@@ -85,9 +85,6 @@ PRICE = re.compile(r"\b(?:prices?|costs?|in stock|quantity in stock|supplier)\b"
 ARC = re.compile(r"\b(?:arc|band|marking|colou?r)s?\b", re.IGNORECASE)
 ANYTHING = re.compile(r"items?|attributes?|variables?|metrics?", re.IGNORECASE)
 """Headers under which anything may stand, limits or not."""
-THINGS = re.compile(
-    r"(?:name|description|component|system|element|designation|speed|v-?speed|limitation)s?", re.IGNORECASE
-)
 TAG = re.compile(r"[A-Z]{1,5}[-_ ]?\d[\w./-]*")
 NAME = re.compile(r"desc(?:r|ription)?\.?|name|service|designation|signal|measurement|what", re.IGNORECASE)
 LONE = re.compile(r"lower|low|upper|high", re.IGNORECASE)

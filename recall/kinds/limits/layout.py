@@ -11,7 +11,6 @@ from recall.kinds.limits import headers
 from recall.kinds.limits.columns import AMOUNTS, Amount, Column, Layout, columns_of, role_of
 from recall.kinds.limits.headers import ARC, DAY, LIMIT, LOGGED, NUMBERED, QUANTITY
 from recall.kinds.limits.roles import alike_in, sorted_by_header
-from recall.kinds.limits.units import row_unit
 from recall.notes.model import Table
 from recall.quantity import Blank, Reading, Unreadable, Words, header_parts, read_cell
 from recall.quantity.unit import thing_counted
@@ -113,12 +112,9 @@ def _named(columns: list[Column], taken: set[int]) -> int:
 
 
 def _rows_are_quantities(columns: list[Column], *, alike: bool) -> bool:
-    """Whether each row is of one quantity, as its name or its cells show: all give their unit in the name, one column
-    without a header holds the amounts, or several hold amounts of one dimension a row, of another in the next; alike:
-    or of one dimension throughout, below headers that name no quantities (`Raise | Lower`)."""
-    rows = [row for row in columns[0].table.rows if row.cells[0]]
-    if len(rows) > 1 and all(map(row_unit, rows)):
-        return True
+    """Whether each row is of one quantity, as its cells show: one column without a header holds the amounts, or
+    several hold amounts of one dimension a row, of another in the next; alike: or of one dimension throughout, below
+    headers that name no quantities (`Raise | Lower`)."""
     if len(columns) == 2:
         return not columns[1].parts.name and columns[1].mostly
     held = [each for each in columns[1:] if each.mostly and not each.parts.unit and not each.aside]
@@ -272,30 +268,37 @@ def _under_heading(columns: list[Column], known: Layout, log: bool) -> Layout | 
 
 
 def _grid(columns: list[Column], known: Layout, log: bool) -> Layout | None:
-    """A quantity that the heading or the line above names, by two conditions: one down the side, amounts of the other
-    across the top (`Weight | 0 °C | 15 °C`, `Mass \\ OAT | 0 °C | 15 °C`)."""
+    """A quantity that the heading or the line above names, by two conditions or by sides and conditions: one down the
+    side, the other across the top (`Weight | 0 °C | 15 °C`, `Mass \\ OAT | 0 °C`, `Weight | Flaps 0 | Flaps 15`)."""
     table, (first, *others) = columns[0].table, columns
     down, _, over = one_line(table.headers[0].plain).partition(" \\ ")
-    across = header_parts(over)
-    if len(others) < 2 or known.amounts or known.columns - {0} or known.roles.get("parameter") == 0:
-        return None
-    heads = [read_cell(table.headers[each.at].plain, header_unit=across.unit) for each in others]
-    spans = [head.spans[0] for head in heads if isinstance(head, Reading) and head.shape == "single"]
-    dimensions = {span.unit.dimension if span.unit else "" for span in spans}
-    held = {each.dimension for each in others}
-    apart = len(dimensions) == 1 and "time" not in dimensions and (first.around or not dimensions & held)
-    if 2 * len(spans) <= len(heads) or not apart:
-        return None
     said = table.lead.plain.rstrip(":. ") if table.lead else table.topic[-1] if table.topic else ""
-    quantity = header_parts(one_line(said)).name
-    surely = _PERFORMS.search(quantity) or QUANTITY.search(quantity)
-    if not (surely and ("" not in dimensions or across.name) and all(each.united for each in others)):
+    across, quantity = header_parts(over), header_parts(one_line(said)).name
+    taken = known.amounts or known.columns - {0} or known.roles.get("parameter") == 0
+    if log or taken or len(others) < 2 or not (_PERFORMS.search(quantity) or QUANTITY.search(quantity)):
+        return None
+    words = [one_line(table.headers[each.at].plain) for each in others]
+    read = [read_cell(head, header_unit=across.unit) for head in words]
+    spans = [head.spans[0] for head in read if isinstance(head, Reading) and head.shape == "single"]
+    over_it = {span.unit.dimension if span.unit else "" for span in spans}
+    held = {each.dimension for each in others}
+    if 2 * len(spans) > len(words):
+        sure = len(over_it) == 1 and (across.name or "" not in over_it) and "time" not in over_it
+        sure = sure and not (over_it & held and first.around is None)
+    else:
+        named = any(
+            each.parts.unit or each.side or each.aside or QUANTITY.search(each.parts.name) for each in others
+        )
+        sure = (
+            all(words) and not named and (known.roles.get("side") == 0 or not {first.dimension} & {"", *held})
+        )
+    if not (sure and len(held) == 1 and all(each.united for each in others)):
         return None
     amounts = []
-    for each, head in zip(others, heads, strict=True):
-        words = one_line(table.headers[each.at].plain)
-        unit = across.unit.name if across.unit and isinstance(head, Reading) and words[-1:].isdigit() else ""
-        named = across.name or ("at" if isinstance(head, Reading) else "")
-        condition = " ".join(part for part in (named, words if named else lower(words), unit) if part)
+    for each, head, cell in zip(others, words, read, strict=True):
+        unit = across.unit.name if across.unit and isinstance(cell, Reading) and head[-1:].isdigit() else ""
+        label = across.name or "at" * (2 * len(spans) > len(words) and isinstance(cell, Reading))
+        condition = " ".join(part for part in (label, head if label else lower(head), unit) if part)
         amounts.append(each.stated("value", wording="value", condition=condition, unit=each.around))
-    return Layout(tuple(amounts), condition=0, heading=upper(quantity), down=down, grid=True)
+    layout = Layout(tuple(amounts), heading=upper(quantity), down=down, grid=True)
+    return replace(layout, side=0) if known.roles.get("side") == 0 else replace(layout, condition=0)

@@ -12,7 +12,7 @@ from recall.kinds.model import Draft, Point
 from recall.quantity import Number, Span, Unit, Words, step_of
 
 _ALERTS = ("shutdown", "warning", "caution")
-_NO_INSTRUMENT = frozenset(("count", "data", "data rate", "calendar time", "currency"))
+_NO_INSTRUMENT = frozenset(("count", "data", "data rate", "calendar time"))
 _FREE = re.compile(
     r"(?:none|not limited|no limits?|no limitations?|unlimited|unrestricted)\.?", re.IGNORECASE
 )

@@ -95,8 +95,7 @@ def _sided(columns: list[Column], own: Mapping[str, int]) -> Iterator[Amount]:
 
 def _with_names(columns: list[Column], known: Layout) -> Layout:
     """With the first column as that of the parameters, though its header says nothing of the kind: surely where the
-    others say limit clearly, or where it is a plain word for things and the others' cells will have to read as
-    quantities; else by what those cells are."""
+    others say limit clearly; else by what those cells are."""
     first, others = columns[0], [columns[amount.column] for amount in known.amounts]
     sides = {amount.role for amount in known.amounts} - {"value"}
     acts = any(ACTS_AT.fullmatch(column.parts.name) for column in others)
@@ -107,7 +106,7 @@ def _with_names(columns: list[Column], known: Layout) -> Layout:
     united = all(column.united for column in others if column.filled)
     said = any(LIMIT.search(column.parts.name) for column in others)
     clear = len(sides) > 1 or "unit" in known.roles or (sides and (units or united)) or (said and united)
-    sure = bool(clear or headers.THINGS.fullmatch(first.parts.name))
+    sure = bool(clear)
     guessed = not SIDE.search(first.parts.name) and all(each.mostly for each in others)
     named = replace(known, roles={**known.roles, "parameter": 0}, sure=sure)
     return named if sure or guessed else known
