@@ -277,9 +277,9 @@ _SAID_BY = {
 _ERROR = re.compile(r"\b(?:error|deviation|tolerance)\b", re.I)
 """What is as large on either side."""
 _CURRENTS = ("DC", "AC")
-_MAY = re.compile(r"\bmay\b|\bfor how long\b")
+_MAY = re.compile(r"\bmay\b|\b[Ff]or how long\b")
 """What a question says whose amount is the most that is allowed."""
-_ASKED_IN = re.compile(r", in ([^,?:]+)(?:\?$|:)")
+_ASKED_IN = re.compile(r", in ([^,?:.]+)[?:.]")
 
 
 def _times_of(prompt: str) -> list[Span]:

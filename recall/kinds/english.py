@@ -54,6 +54,8 @@ def lower(phrase: str) -> str:
 def is_plural(name: str) -> bool:
     """Whether a name means several things: `Two clicks on the intercom`, `Left pumps`."""
     words = BEHIND.split(name)[0].split() or [""]
+    if len(words) > 1 and words[0].endswith("ing") and words[1].casefold() in _DETERMINED:
+        return False  # what is done to them
     last = words[-1][:1].lower() + words[-1][1:].rstrip(",")
     several = len(last) > 3 and _PLURAL.fullmatch(last) is not None and last not in _ONE_THING
     return several or words[0].casefold() in _COUNTED

@@ -155,11 +155,16 @@ class Consequence(Kind):
             "signs": "; ".join(
                 [
                     *point.fields.get("indication", ()),
-                    *(lower(text) for text in then if not _POINTS_BACK.match(text)),
+                    *(lower(text) for text in then if _is_sign(text, asked="then asked" in point.wording)),
                 ]
             ),
         }
         return {**said, **turned}
+
+
+def _is_sign(effect: str, *, asked: bool) -> bool:
+    """Whether an effect says something without its condition, and without the question that its cell asks."""
+    return not _POINTS_BACK.match(effect) and (not asked or has_verb(effect))
 
 
 def _known(point: Point) -> bool:

@@ -36,8 +36,10 @@ _PLACES = re.compile(
 _DIGIT = re.compile(r"\d")
 
 _ALERTS = ("caution", "warning", "shutdown")
-_ENDS = {"maximum": "", "minimum": "", "forward limit": " of", "aft limit": " of", "normal range": " of"}
-"""What is asked of a quantity, and what joins it to that."""
+_ENDS = (
+    "maximum", "minimum", "upper limit of", "lower limit of", "forward limit of", "aft limit of", "normal range of",
+)  # fmt: skip
+"""What is asked of a quantity."""
 
 
 class Limit(Kind):
@@ -56,24 +58,24 @@ class Limit(Kind):
     }
     open = "Tell me all limits of {subject}."
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
-        ("{it}, both limits with their times{unit}?", "{it}{unit}: name both limits with their times."),
-        ("{it}, all {n} limits with their times{unit}?", "{it}{unit}: name all {n} limits with their times."),
+        ("{it}, both limits with their times{unit}?", "{it}{unit}. Name both limits with their times."),
+        ("{it}, all {n} limits with their times{unit}?", "{it}{unit}. Name all {n} limits with their times."),
         ("{when}: V{speed}, in {unit}?", "{when}: what is V{speed}, in {unit}?"),
         ("{it}. What do you do?", "{it}. What is your action?", "{it}. What action do you take?"),
         ("{it}. What follows?", "{it}. What then?"),
         *(
             way
-            for end, of in _ENDS.items()
+            for end in _ENDS
             for way in (
                 (
-                    f"{upper(end)}{of} {{it}}?",
-                    f"What is the {end}{of} {{it}}?",
-                    f"{{It}}: what is the {end}?",
+                    f"{upper(end)} {{it}}?",
+                    f"What is the {end} {{it}}?",
+                    f"State the {end} {{it}}.",
                 ),
                 (
-                    f"{{when}}: {end}{of} {{it}}?",
-                    f"{{when}}: what is the {end}{of} {{it}}?",
-                    f"{{when}}: {{it}}. What is the {end}?",
+                    f"{{when}}: {end} {{it}}?",
+                    f"{{when}}: what is the {end} {{it}}?",
+                    f"{{when}}: state the {end} {{it}}.",
                 ),
             )
         ),

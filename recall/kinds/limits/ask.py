@@ -43,8 +43,6 @@ def drafts_of(point: Point) -> list[Draft]:
     point = _counted(point)
     parts = point.parts or (point,)
     for role in AMOUNTS:
-        if role == "minimum" and is_even(point):
-            continue  # its other end is the same
         rungs = [rung for rung in parts if role in rung.amounts]
         if len(rungs) > 1:
             drafts.append(_ladder(point, role, rungs))
@@ -137,8 +135,8 @@ def _phrase(point: Point, role: str) -> str:
     if role == "normal" and band:
         return f"Normal range of {lower(subject)}"
     if role in ("minimum", "maximum", "normal"):
-        either = " to either side" if role == "maximum" and is_even(point) else ""
-        return named(role, subject) + either
+        even = {"minimum": "lower limit of", "maximum": "upper limit of"} if is_even(point) else {}
+        return named(even.get(role, role), subject)
     return threshold_of(wording, subject, band=band)
 
 

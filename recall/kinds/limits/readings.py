@@ -84,7 +84,7 @@ def reading_of(point: Point, said: Mapping[str, tuple[str, ...]]) -> Iterator[Dr
     unit = plain_unit(spans[-1].unit) if spans else None
     if unit is None or not unit.known or unit.dimension in _NO_INSTRUMENT or "arc" in point.wording:
         return
-    if scales[0] != scales[-1] or any(span.approximate for span in spans) or is_even(point):
+    if scales[0] != scales[-1] or any(span.approximate for span in spans):
         return
     least, most = low.low if low else None, high.high if high else None
     numbers = [number for number in (least, most) if number]
