@@ -176,9 +176,12 @@ def _verb(load: str, verb: str) -> str:
 
 
 def _mirrored(card: Card, doubled: Collection[str]) -> bool:
-    """Whether a card asks for the one load of what alone feeds it: it is asked once, from the load."""
-    loads = card.answer.texts
-    return card.aspect == "feeds" and len(loads) == 1 and key_form(loads[0]) not in doubled
+    """Whether a card asks for the one load of what alone feeds it: it is asked once, from the load; or what feeds a
+    load whose name says it (`Battery bus 1`, of battery 1): that is asked from the source."""
+    loads = (card.condition,) if card.aspect == "fed-by" else card.answer.texts
+    if card.aspect not in ("feeds", "fed-by") or len(loads) > 1 or key_form(loads[0]) in doubled:
+        return False
+    return (card.aspect == "fed-by") is set(words_of(card.subject)).issubset(words_of(loads[0]))
 
 
 def _merge(graphs: Sequence[_Graph], supplied: Sequence[Asked], make: Make) -> None:

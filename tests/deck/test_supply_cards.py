@@ -20,6 +20,14 @@ def skerry():
     return read_deck(SKERRY)[0]
 
 
+def test_what_feeds_a_load_whose_name_says_it_is_asked_from_the_source(tmp_path):
+    """`Battery bus 1`, of battery 1; any other load alone is asked what feeds it."""
+    deck, _ = deck_of(tmp_path, "Battery 1 | Battery bus 1 | |", "Battery bus 1 | Horn | |")
+
+    assert {"Battery 1": {"Battery bus 1"}} == asked(deck, "feeds")
+    assert ["Horn"] == [card.condition for card in deck.cards if card.aspect == "fed-by"]
+
+
 def test_cards_of_a_failure(tmp_path):
     """A source is asked for what is lost with it at any stage, and for what a backup keeps."""
     deck, _ = deck_of(

@@ -245,7 +245,7 @@ class Abbreviation(Kind):
         coded = _CODES.search(" ".join(point.topic)) is not None and not all(spelt)
         noun = "code" if coded and noun == "abbreviation" else noun
         stands = noun == "abbreviation" and all(spelt)
-        signs = term.isalnum() and not (term.islower() or term.istitle())
+        signs = term.isalnum() and (len(term) < 3 or not (term.islower() or term.istitle()))
         name = term if stands or signs else f"“{term}”"
         asked = f"What does {name} {'stand for' if stands else 'mean'}?"
         asked = asked if len(meanings) == 1 else f"Which meanings does {name} have?"
