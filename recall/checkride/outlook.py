@@ -7,12 +7,11 @@ import numpy as np
 
 from recall.base.dataclass import dataclass, replace
 from recall.checkride.goal import Goal, Recall
-from recall.checkride.grid import Grid
 from recall.checkride.model import Floats
-from recall.checkride.prices import OTHER_MINUTES, problem, scaled, solve, worth
+from recall.checkride.prices import Worth, problem, scaled, solved, worth
 from recall.checkride.rollout import by_worth
 from recall.checkride.state import FARTHEST, Horizon, Mind
-from recall.checkride.ways import ROUGHLY, Solved, played
+from recall.checkride.ways import played, runs_of
 
 AIMED = 4
 WEEK = 7
@@ -48,30 +47,29 @@ def aimed(minds: Sequence[Mind], horizon: Horizon, goal: Goal, luck: int) -> Seq
 
 
 def roughly(minds: Sequence[Mind], weighed: Sequence[Mind], horizon: Horizon, luck: int) -> list[Floats]:
-    """Recall of each card on the date for each mind, on the rough grid and in few runs."""
-    rough = [problem(mind, horizon, Grid.over(horizon.days, *ROUGHLY)) for mind in weighed]
-    values = [worth(one, solve(one, scaled(one), OTHER_MINUTES)) for one in rough]
-    choose = by_worth(minds, list(zip(rough, values, strict=True)))
-    return [one.recall(horizon.date) for one in played(minds, horizon, choose, luck, 4)]
+    """Recall of each card on the date for each mind, by rough prices and in few runs."""
+    choose = by_worth(minds, [solved(problem(mind, horizon), quickly=True) for mind in weighed])
+    runs = max(runs_of(minds, horizon) // 3, 4)
+    return [one.recall(horizon.date) for one in played(minds, horizon, choose, luck, runs)]
 
 
 def other_minutes(
-    minds: Sequence[Mind], solved: Sequence[Solved], goal: Goal, on_date: list[Floats], luck: int, runs: int
+    minds: Sequence[Mind], values: Sequence[Worth], goal: Goal, on_date: list[Floats], luck: int, runs: int
 ) -> tuple[Outlook, ...]:
     """Other minutes a day, ascending, until both ends of the goal's levels are passed or nobody could keep them up.
     on_date: recall with these minutes."""
-    horizon, found = solved[0].given.horizon, [Outlook(1.0, goal.value(minds, on_date), on_date)]
+    horizon, found = values[0].given.horizon, [Outlook(1.0, goal.value(minds, on_date), on_date)]
     if not any(horizon.minutes):
         return tuple(found)
     most, least = (minutes / max(horizon.minutes) for minutes in (MOST_MINUTES, LEAST_MINUTES))
 
     def at(times: float) -> Outlook:
         changed = horizon.times(times, today=True)
-        values = []
-        for one in solved:
-            rough = replace(one.rough, horizon=changed, there_are=changed.block_seconds)
-            values.append((rough, worth(rough, scaled(rough, one.prices))))
-        done = played(minds, changed, by_worth(minds, values), luck, runs)
+        others = []
+        for one in values:
+            given = replace(one.given, horizon=changed, there_are=changed.block_seconds)
+            others.append(worth(given, scaled(given, one.prices)))
+        done = played(minds, changed, by_worth(minds, others), luck, runs)
         recalls = [one.recall(horizon.date) for one in done]
         return Outlook(times, goal.value(minds, recalls), recalls)
 

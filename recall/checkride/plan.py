@@ -12,7 +12,7 @@ from recall.checkride.model import Bools, Floats, Ints
 from recall.checkride.outlook import Outlook, aimed, later, other_minutes
 from recall.checkride.rollout import Choice, Run, Runs, daily_order, ranked
 from recall.checkride.state import Horizon, Mind, over, share
-from recall.checkride.ways import best_way, bounds_of, played, runs_of, solved_all, solved_for
+from recall.checkride.ways import best_way, bounds_of, played, runs_of, solved_all
 from recall.schedule.model import CRITICAL_TARGET, TARGET
 
 FORTNIGHT, LEARNED = 14, 0.5
@@ -95,17 +95,16 @@ def make_plan(
     dice = _dice(minds, rng)
     luck, runs = int(dice.integers(1 << 62)), runs_of(minds, horizon)
     weighed = aimed(minds, horizon, goal, luck)
-    solved = solved_all(weighed, horizon, polish=True)
+    values = solved_all(weighed, horizon)
     cards = minds[0].cards
-    choose, ours = best_way(minds, weighed, solved, horizon, luck, runs, goal)
+    choose, ours = best_way(minds, weighed, values, horizon, luck, runs, goal)
     usual = played(
         minds, horizon, daily_order(minds, (horizon.sittings / 60.0).tolist(), *targets), luck, runs
     )
-    best = bounds_of(weighed, solved, horizon)
+    best = bounds_of(weighed, values, horizon)
     tops = best
     if weighed is not minds:
-        plain = [solved_for(mind, horizon, near=one.prices) for mind, one in zip(minds, solved, strict=True)]
-        tops = bounds_of(minds, plain, horizon)
+        tops = bounds_of(minds, solved_all(minds, horizon), horizon)
     top = over(minds, [one.value for one in tops])
     today = _today(minds, horizon, choose, dice)
     # Means over runs scatter, and may land a hair above what is possible.
@@ -114,7 +113,7 @@ def make_plan(
     daily = min(over(minds, [one.share(horizon.date) for one in usual]), top)
     on_date = [one.recall(horizon.date) for one in ours]
     after = over(minds, [one.recall(horizon.date + FORTNIGHT) for one in ours])
-    others = other_minutes(minds, solved, goal, on_date, luck, max(runs // 3, 2))
+    others = other_minutes(minds, values, goal, on_date, luck, max(runs // 3, 2))
     moments = [*map(float, range(horizon.days)), horizon.date]
     still = [share(cards, over(minds, [mind.recall(day) for mind in minds])) for day in moments]
     rises = (over(minds, [one.rise for one in some]) for some in (ours, usual))
@@ -127,7 +126,7 @@ def make_plan(
         bound=top,
         certified=all(one.certified for one in tops),
         distance=(top - expected) / (top - still[-1]) if top - still[-1] > 1e-4 else 0.0,
-        grid_error=abs(top - min(over(minds, [one.value.dual for one in solved]), 1.0)),
+        grid_error=abs(top - min(over(minds, [one.dual for one in values]), 1.0)),
         short=max(
             over(weighed, [one.value for one in best]) - share(weighed[0].cards, over(minds, on_date)), 0.0
         ),
@@ -147,9 +146,9 @@ def plan_today(minds: Sequence[Mind], horizon: Horizon, rng: Random, *, goal: Go
     dice = _dice(minds, rng)
     luck = int(dice.integers(1 << 62))
     weighed = aimed(minds, horizon, goal, luck)
-    solved = solved_all(weighed, horizon)
+    values = solved_all(weighed, horizon)
     runs = max(runs_of(minds, horizon) // 4, 2)
-    choose = best_way(minds, weighed, solved, horizon, luck, runs, goal)[0]
+    choose = best_way(minds, weighed, values, horizon, luck, runs, goal)[0]
     return _today(minds, horizon, choose, dice)
 
 
@@ -160,15 +159,16 @@ def _dice(minds: Sequence[Mind], rng: Random) -> np.random.Generator:
 
 
 def draw_probes(minds: Sequence[Mind], horizon: Horizon, dice: np.random.Generator) -> Ints:
-    """Asked cards drawn at random for today, for a small share of its time: what was never due tells whether the odds
-    flatter. Indices (k,)."""
+    """Asked cards drawn at random for today, in the mean for a small share of its time: what was never due tells
+    whether the odds flatter. Indices (k,)."""
     cards = minds[0].cards
     ready = np.flatnonzero(cards.asked & (cards.since >= 0.5))
     if not horizon.days or not len(ready):
         return np.empty(0, dtype=np.int64)
     drawn = dice.permutation(ready)
-    cost = np.cumsum(expected_seconds(minds, drawn))
-    return np.asarray(drawn[cost <= PROBED_SHARE * horizon.seconds[0]])
+    each = expected_seconds(minds, drawn)
+    # The last one by chance: else a short day would never draw any.
+    return np.asarray(drawn[np.cumsum(each) - dice.random() * each <= PROBED_SHARE * horizon.seconds[0]])
 
 
 def expected_seconds(minds: Sequence[Mind], chosen: Ints) -> Floats:

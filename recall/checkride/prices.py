@@ -18,10 +18,11 @@ from recall.checkride.grid import Grid, first_review, first_rows, moves, transit
 from recall.checkride.model import Bools, Floats, Ints, Model
 from recall.checkride.state import CardState, Classes, Horizon, Mind, classes
 
+SIZE = (44, 6)
+"""Stabilities and difficulties on the plan's grid."""
 # Softness of the maximum and evaluations of the dual, stage by stage.
-ROUGH: tuple[tuple[float, int], ...] = ((0.02, 18), (0.004, 14), (0.001, 18), (0.0003, 16))
-OTHER_MINUTES: tuple[tuple[float, int], ...] = ((0.004, 10), (0.001, 8))
-POLISH: tuple[tuple[float, int], ...] = ((0.001, 6), (0.0003, 10), (0.0001, 8))
+FULLY: tuple[tuple[float, int], ...] = ((0.02, 18), (0.004, 14), (0.001, 18), (0.0003, 16))
+QUICKLY: tuple[tuple[float, int], ...] = ((0.004, 10), (0.001, 8))
 MOST, LEAST = 600.0, -60.0
 
 
@@ -90,8 +91,9 @@ class Problem:
         return 10.0 / float(self.groups.least.min())
 
 
-def problem(mind: Mind, horizon: Horizon, grid: Grid) -> Problem:
+def problem(mind: Mind, horizon: Horizon, grid: Grid | None = None) -> Problem:
     """Set up the relaxed problem on a grid."""
+    grid = grid or Grid.over(horizon.days, *SIZE)
     cards, model, groups = mind.cards, mind.model, classes(mind.cards)
     days, moments = np.arange(horizon.blocks), horizon.block_days
     recall = model.recall((days + 1.0)[:, None] * horizon.step, np.exp(grid.log_stability))[:, :, None]
@@ -184,22 +186,19 @@ def _within(exponent: Floats) -> Floats:
     return np.clip(exponent, LEAST, MOST, out=exponent)
 
 
-def solve(
-    given: Problem, start: Floats | None = None, stages: tuple[tuple[float, int], ...] = ROUGH
-) -> Floats:
-    """Prices per second and unit of weight, shape (days,): the minimum of the smoothed dual, by L-BFGS."""
+def solved(given: Problem, near: Floats | None = None, *, quickly: bool = False) -> "Worth":
+    """What reviews are worth at the best prices: the minimum of the smoothed dual, by L-BFGS. near: prices that are
+    nearly right."""
     from scipy.optimize import minimize  # type: ignore[import-untyped]
 
     if given.days == 0:
-        return np.zeros(0)
+        return worth(given, np.zeros(0))
     total = float(given.items.weight.sum())
     unit = 1.0 / float(given.groups.seconds.mean())
-    off = given.there_are == 0.0
-    prices = np.full(given.days, 0.05 * unit) if start is None else start.copy()
-    prices[off] = given.dear
-    lowest = np.where(off, given.dear, given.least)
+    prices = scaled(given, near)
+    lowest = np.where(given.there_are == 0.0, given.dear, given.least)
     limits = [(low / unit, given.dear / unit) for low in lowest.tolist()]
-    for soft, most in stages:
+    for soft, most in QUICKLY if quickly else FULLY:
         base = worth(given, prices).best
 
         def dual(scaled: Floats, soft: float = soft, base: Best = base) -> tuple[float, Floats]:
@@ -211,7 +210,7 @@ def solve(
             options={"maxfun": most, "maxiter": most, "ftol": 1e-7, "gtol": 1e-7, "maxcor": 20},
         )  # fmt: skip
         prices = np.asarray(found.x) * unit
-    return prices
+    return worth(given, prices)
 
 
 def scaled(given: Problem, start: Floats | None = None) -> Floats:
@@ -237,12 +236,14 @@ def scaled(given: Problem, start: Floats | None = None) -> Floats:
 
 @dataclass(frozen=True, eq=False)
 class Worth:
-    """Break-even prices per second: a card is bought while its own is above the day's.
+    """Break-even prices per second at the prices of the days: a card is bought while its own is above the day's.
 
-    item: (days, m), -inf where it can't be asked. later[u]: (u, size, classes) for a card last reviewed one to u
-    days before day u. dual: the hard dual at the prices, over total weight.
+    prices: per second and unit of weight (days,). item: (days, m), -inf where it can't be asked. later[u]: (u, size,
+    classes) for a card last reviewed one to u days before day u. dual: the hard dual, over total weight.
     """
 
+    given: Problem
+    prices: Floats
     item: Floats
     later: list[NDArray[np.float32]]
     dual: float
@@ -270,4 +271,4 @@ def worth(given: Problem, prices: Floats) -> Worth:
         now = np.where(items.closed[day], 0.0, gain[day] - prices[day] * items.seconds[day] - item_best)
         item_best = item_best + (given.horizon.sat if day else 1.0) * np.maximum(now, 0.0)
     total = float(items.weight @ item_best + prices @ given.there_are)
-    return Worth(item, later, total / float(items.weight.sum()), Best(best, item_best))
+    return Worth(given, prices, item, later, total / float(items.weight.sum()), Best(best, item_best))

@@ -6,7 +6,7 @@ import numpy as np
 
 from recall.base.dataclass import dataclass
 from recall.checkride.model import Bools, Floats, Ints, Model
-from recall.checkride.prices import Problem, Worth
+from recall.checkride.prices import Worth
 from recall.checkride.state import CardState, Horizon, Mind, over
 from recall.schedule.load import LOOK, first_after, room
 from recall.schedule.model import CRITICAL_TARGET, LONGEST, LONGEST_CRITICAL, TARGET
@@ -55,18 +55,19 @@ def ranked(wanted: Floats) -> Ints:
     return np.asarray(order[: int((wanted > -np.inf).sum())])
 
 
-def by_worth(minds: Sequence[Mind], values: Sequence[tuple[Problem, Worth]]) -> Choice:
+def by_worth(minds: Sequence[Mind], values: Sequence[Worth]) -> Choice:
     """Best buys first, by break-even price per second, the mean over the minds; nothing that isn't worth the time."""
 
     def choose(runs: Sequence[Run], day: int) -> Floats:
         with np.errstate(invalid="ignore"):
-            price = over(minds, [_price(*value, run, day) for value, run in zip(values, runs, strict=True)])
-        return np.where(price > values[0][0].horizon.own_time(day), price, -np.inf)
+            price = over(minds, [_price(value, run, day) for value, run in zip(values, runs, strict=True)])
+        return np.where(price > values[0].given.horizon.own_time(day), price, -np.inf)
 
     return choose
 
 
-def _price(given: Problem, value: Worth, run: Run, day: int) -> Floats:
+def _price(value: Worth, run: Run, day: int) -> Floats:
+    given = value.given
     groups, grid, horizon = given.groups.of, given.grid, given.horizon
     block = int(horizon.block(day))
     price = np.repeat(value.item[block][given.items.of][None], len(run.asked), axis=0)

@@ -188,8 +188,8 @@ class Horizon:
         return replace(self, minutes=changed)
 
 
-OWN_TIME, AT_FIRST = 0.0003, 0.2
-"""What a second of the person's own time is worth, in recall of a card: a review that adds less than three in a
+OWN_TIME, AT_FIRST = 0.0002, 0.2
+"""What a second of the person's own time is worth, in recall of a card: a review that adds less than two in a
 thousand for ten seconds isn't asked, however many minutes there are. At first a fifth of that, so that nothing waits
 for the last days: what was begun early can be mended."""
 USUAL_DAYS, USUAL_SAT = 3.0, 0.9

@@ -4,27 +4,13 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from recall.base.dataclass import dataclass
 from recall.checkride.bound import Bound, bound
 from recall.checkride.goal import Goal
-from recall.checkride.grid import Grid
 from recall.checkride.model import Floats
-from recall.checkride.prices import (
-    OTHER_MINUTES,
-    POLISH,
-    ROUGH,
-    Problem,
-    Worth,
-    problem,
-    scaled,
-    solve,
-    worth,
-)
+from recall.checkride.prices import Worth, problem, solved
 from recall.checkride.rollout import Choice, Run, Runs, by_worth, greedy, play
 from recall.checkride.state import Horizon, Mind, over
 
-FINELY, ROUGHLY = (60, 8), (32, 5)
-"""Stabilities and difficulties on the plan's grids."""
 RUN_CARD_DAYS, MOST_RUNS = 400_000, 1000
 CAUTION = 0.015
 """What a way that trusts the minds less may fall behind by their own count, and still be taken."""
@@ -36,31 +22,10 @@ def runs_of(minds: Sequence[Mind], horizon: Horizon) -> int:
     return int(np.clip(RUN_CARD_DAYS // (len(minds[0].cards) * max(horizon.days, 45)), least, MOST_RUNS))
 
 
-@dataclass(frozen=True, eq=False)
-class Solved:
-    """One mind's problem on a fine and a rough grid, with the best prices found and what reviews are worth then."""
-
-    given: Problem
-    rough: Problem
-    value: Worth
-    prices: Floats
-
-
-def solved_for(mind: Mind, horizon: Horizon, *, near: Floats | None = None, polish: bool = False) -> Solved:
-    """Prices and worth for one mind. near: prices that are nearly right; polish: prices made better on the fine grid,
-    for the bound."""
-    given, rough = (problem(mind, horizon, Grid.over(horizon.days, *size)) for size in (FINELY, ROUGHLY))
-    tried = [solve(rough, scaled(rough, near), ROUGH if near is None else OTHER_MINUTES)]
-    if polish:
-        tried.append(solve(given, tried[0], POLISH))
-    value, prices = min(((worth(given, some), some) for some in tried), key=lambda pair: pair[0].dual)
-    return Solved(given, rough, value, prices)
-
-
-def solved_all(minds: Sequence[Mind], horizon: Horizon, *, polish: bool = False) -> list[Solved]:
-    """The same for each mind; prices of less likely ones lie near those of the likeliest."""
-    first = solved_for(minds[0], horizon, polish=polish)
-    return [first, *(solved_for(mind, horizon, near=first.prices) for mind in minds[1:])]
+def solved_all(minds: Sequence[Mind], horizon: Horizon) -> list[Worth]:
+    """What reviews are worth to each mind; prices of less likely ones lie near those of the likeliest."""
+    first = solved(problem(minds[0], horizon))
+    return [first, *(solved(problem(mind, horizon), first.prices, quickly=True) for mind in minds[1:])]
 
 
 def played(minds: Sequence[Mind], horizon: Horizon, choose: Choice, luck: int, runs: int) -> list[Runs]:
@@ -74,7 +39,7 @@ def played(minds: Sequence[Mind], horizon: Horizon, choose: Choice, luck: int, r
 def best_way(
     minds: Sequence[Mind],
     weighed: Sequence[Mind],
-    solved: Sequence[Solved],
+    values: Sequence[Worth],
     horizon: Horizon,
     luck: int,
     runs: int,
@@ -86,7 +51,7 @@ def best_way(
     that may follow, by what it is worth with nothing after it, or by both. The first hangs most on how the person
     learns: where that isn't known it has to come to clearly more.
     """
-    by_price = by_worth(minds, [(one.given, one.value) for one in solved])
+    by_price = by_worth(minds, values)
     alone = greedy(weighed, horizon)
     total = minds[0].cards.weight.sum()
     own_time = horizon.own_time(np.arange(0.0, horizon.days)) * 60.0 / total
@@ -108,7 +73,7 @@ def best_way(
     return max(tried, key=lambda one: one[0])[1:]
 
 
-def bounds_of(minds: Sequence[Mind], solved: Sequence[Solved], horizon: Horizon) -> list[Bound]:
+def bounds_of(minds: Sequence[Mind], values: Sequence[Worth], horizon: Horizon) -> list[Bound]:
     """The bound for each mind."""
     block = horizon.block(np.arange(horizon.days))
     return [
@@ -119,5 +84,5 @@ def bounds_of(minds: Sequence[Mind], solved: Sequence[Solved], horizon: Horizon)
             one.given.groups,
             np.where(one.prices > 1.01 * one.given.least, one.prices, 0.0)[block],
         )
-        for mind, one in zip(minds, solved, strict=True)
+        for mind, one in zip(minds, values, strict=True)
     ]

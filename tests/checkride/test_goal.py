@@ -49,15 +49,17 @@ def test_a_plan_for_the_odds_leaves_what_is_never_asked() -> None:
 
 
 def test_where_the_person_is_not_known_well_a_plan_for_the_odds_is_judged_by_them() -> None:
-    """With two minds and areas of unlike standing it has better odds than a plan for recall, which it may not fall
+    """With two minds and areas of unlike size it has better odds than a plan for recall, which it may not fall
     behind by what little a cautious choice costs in recall."""
     dice = np.random.default_rng(2)
-    holds = np.exp(dice.normal(1.5, 1.0, 240)) * np.repeat([0.4, 1.0, 3.0], 80)
     cards = CardState.of(
-        holds, dice.uniform(3, 8, 240), dice.integers(1, 12, 240), np.ones(240, dtype=np.bool_)
+        np.exp(dice.normal(1.5, 1.0, 240)),
+        dice.uniform(3, 8, 240),
+        dice.integers(1, 12, 240),
+        np.ones(240, dtype=np.bool_),
     )
     minds = [Mind(cards, Model(), 0.7), Mind(cards, Model(SHAPES[1].of(DEFAULT)), 0.3)]
-    areas = tuple(Area(str(at), np.arange(80 * at, 80 * at + 80), 10) for at in range(3))
+    areas = tuple(Area(str(at), cards, 10) for at, cards in enumerate(np.split(np.arange(240), (20, 100))))
     goal = Passing(Examination(areas, 0.8, each_area=True), (form(NOTHING),) * 2)
     odds, recall = (make_plan(minds, Horizon((3.0,) * 14), Random(1), goal=one) for one in (goal, ALL_POINTS))
 
