@@ -1,12 +1,12 @@
 """The page for tests: called without a socket, served by a process of its own, looked at in a browser."""
 
 import json
+import os
 import random
 import re
 import shutil
 import signal
 import subprocess
-import sys
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -15,6 +15,7 @@ from importlib.util import find_spec
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
+from forked import Forked, server
 from starlette.testclient import TestClient
 
 from recall.base.clock import Clock, SetClock
@@ -92,7 +93,7 @@ class Served:
     """A server in a process of its own. address: with its port."""
 
     address: str
-    process: "subprocess.Popen[str]"
+    process: Forked
     words: tuple[str, ...]
 
     def kill(self) -> None:
@@ -105,20 +106,16 @@ class Served:
         self.process = _start(self.words, self.address.rpartition(":")[2])[0]
 
 
-def _start(words: tuple[str, ...], port: str) -> tuple["subprocess.Popen[str]", str]:
-    code = "import sys; from recall.cli import main; sys.exit(main())"
-    process = subprocess.Popen(
-        [sys.executable, "-c", code, *words, "--port", port],
-        stdout=subprocess.PIPE,
-        stderr=subprocess.STDOUT,
-        text=True,
-    )
-    assert process.stdout is not None
+def _start(words: tuple[str, ...], port: str) -> tuple[Forked, str]:
+    ours, its = os.pipe()
+    process = Forked(server(), [*words, "--port", port], out=its, err=its)
+    os.close(its)
     said = []
-    for line in process.stdout:
-        said.append(line)
-        if found := re.search(r"http://127\.0\.0\.1:\d+", line):
-            return process, found.group()
+    with os.fdopen(ours, encoding="utf-8") as lines:
+        for line in lines:
+            said.append(line)
+            if found := re.search(r"http://127\.0\.0\.1:\d+", line):
+                return process, found.group()
     raise AssertionError("".join(said))
 
 
@@ -131,7 +128,7 @@ def served(*words: str | Path, port: int = 0) -> Iterator[Served]:
     try:
         yield found
     finally:
-        found.process.terminate()
+        found.process.send_signal(signal.SIGTERM)
         found.process.wait(10)
 
 

@@ -87,9 +87,9 @@ def _annotations(cls: type) -> dict[str, Any]:
 
 
 def _of_the_class(annotation: Any) -> bool:
-    return (
-        annotation is ClassVar or get_origin(annotation) is ClassVar or str(annotation).startswith("ClassVar")
-    )
+    if type(annotation) is str:
+        return annotation.startswith("ClassVar")
+    return annotation is ClassVar or get_origin(annotation) is ClassVar
 
 
 def _finish(cls: type) -> None:

@@ -7,6 +7,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+import forked
 import pytest
 
 TOP = Path(__file__).parents[2]
@@ -45,7 +46,8 @@ def test_the_section_runs_as_it_stands(tmp_path: Path) -> None:
     tools = tmp_path / "tools"
     tools.mkdir()
     tools.joinpath("recall").write_text(
-        f'#!/bin/sh\nexec "{sys.executable}" -m recall "$@"\n', encoding="utf-8"
+        f'#!/bin/sh\nexec "{sys.executable}" -IS "{forked.__file__}" run "{forked.server()}" "$@"\n',
+        encoding="utf-8",
     )
     tools.joinpath("recall").chmod(0o755)
     place = tmp_path / "place"
