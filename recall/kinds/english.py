@@ -7,6 +7,8 @@ from recall.kinds.prose.lexicon import VERBS, bag
 
 _PLAIN = re.compile(r"[A-Z][a-z]{2,}(?=[\s,/'’-]|$)")
 _SHORT = re.compile(r"(?:An|As|At|By|For|If|In|It|No|Of|On|Or|Out|To|Up)\b(?!\.)")
+_TITLE = re.compile(r"[A-Z][a-z]{2,}\b")
+"""A second word with its capital: all of it is a name (`Input Impedance`), which keeps them."""
 _NAMES = re.compile(r"V[^aeiou\s]|M(?:mo|ne|fe|ach)\b")
 _NUMBERED = re.compile(r"\d|\b[A-Z]$")
 _DOING = re.compile(
@@ -45,6 +47,8 @@ def lower(phrase: str) -> str:
     if not phrase[:1].isupper():
         return phrase
     first, _, rest = phrase.partition(" ")
+    if _TITLE.match(rest):
+        return phrase
     plain = (_PLAIN.match(phrase) or _SHORT.match(phrase)) and not _NAMES.match(phrase)
     if plain or (first == "A" and rest and rest.split(" ")[0] not in VERBS and not rest[0].isupper()):
         return phrase[0].lower() + phrase[1:]

@@ -20,7 +20,7 @@ from recall.quantity.model import Blank, NotReadError, Reading, Unreadable, Word
 from recall.quantity.parse import not_one
 from recall.quantity.scan import scan
 from recall.quantity.unit import Unit
-from recall.quantity.words import has_digit, placeholder, words_or_not
+from recall.quantity.words import has_digit, is_name, placeholder, words_or_not
 
 MOST_SIGNS = 300  # a longer cell with a digit in it is a sentence, not an amount
 
@@ -60,10 +60,12 @@ def _wordless(text: str) -> Words | Blank | Unreadable | None:
     return None if has_digit(text) else words_or_not(text)
 
 
-def _amount(text: str, column: Column) -> Reading | Unreadable:
+def _amount(text: str, column: Column) -> Reading | Words | Unreadable:
     try:
         return _reading(text, column)
     except NotReadError as why:
+        if is_name(text):
+            return Words(text)
         return Unreadable(text, why.rule, safe(f"{excerpt(text)}: {why.reason}"), why.help)
 
 

@@ -160,7 +160,8 @@ def _quotient(over: str, under: str) -> Unit | None:
     if other and not other.reference and (known := QUOTIENTS.get((one.dimension, other.dimension))):
         return Unit(f"{one.name}/{other.name}", known, "", one.factor / other.factor, Fraction(0))
     under = other.name if other else under
-    if under not in _DIVISORS or one.offset or (other and one.dimension == other.dimension):
+    timed = other is not None and other.dimension == "time"  # `V/µs`
+    if not (timed or under in _DIVISORS) or one.offset or (other and one.dimension == other.dimension):
         return None
     name = f"{over}/{under}"
     if other is None:
@@ -258,7 +259,13 @@ def in_si(value: Fraction | Decimal, unit: Unit | None) -> Fraction:
 
 _NAMED = re.compile(r"\b(N1|N2|N3|NG|NP|NF|NR|torque|RPM)\b", re.IGNORECASE)
 _SPEED = re.compile(r"\b(indicated|calibrated|equivalent|true) airspeed\b|\b([ICET])AS\b", re.IGNORECASE)
+_MACH = re.compile(r"\bmach\b|^M(?:MO|NE|FE|LE|LO)\b", re.IGNORECASE)
 _AIRSPEEDS = {"I": "indicated", "C": "calibrated", "E": "equivalent", "T": "true"}
+
+
+def of_mach(unit: Unit, name: str) -> Unit:
+    """The unit of a column of speeds, for one of its parameters: a Mach number is in no knots."""
+    return find_unit("Mach") or unit if unit.dimension == "speed" and _MACH.search(name) else unit
 
 
 def referenced(unit: Unit, name: str) -> Unit:

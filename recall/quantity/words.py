@@ -80,6 +80,24 @@ def _unit_alone(low: str, text: str) -> bool:
     )
 
 
+_NAME = re.compile(r"([A-Za-z]+)-?\d[\w./-]*|\d+-[A-Za-z]+\d*[\w-]*")
+
+
+def is_name(text: str) -> bool:
+    """Whether digits stand in a text as parts of names alone: `Jet A, Jet A-1`, `6061-T6 aluminum`. One word may be
+    a slip of an amount."""
+    words = [word.strip(",.;:()") for word in text.split()]
+    for at, word in enumerate(words):
+        if not has_digit(word):
+            continue
+        found, behind = _NAME.fullmatch(word), words[at + 1] if at + 1 < len(words) else ""
+        if found is None or found[1] in _LIKE_DIGITS or (found[1] or "").casefold() in _FILLERS:
+            return False
+        if behind and find_unit(behind) is not None:
+            return False
+    return len(words) > 1
+
+
 def words_or_not(text: str) -> Words | Unreadable:
     """A cell without any digit that is no placeholder: two words or more are an answer in words."""
     said = [word for word in text.split() if any(sign.isalpha() for sign in word)]

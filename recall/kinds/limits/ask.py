@@ -136,7 +136,8 @@ def _phrase(point: Point, role: str) -> str:
         return f"Normal range of {lower(subject)}"
     if role in ("minimum", "maximum", "normal"):
         even = {"minimum": "lower limit of", "maximum": "upper limit of"} if is_even(point) else {}
-        return named(even.get(role, role), subject)
+        both = point.amounts.keys() >= {"minimum", "maximum"}
+        return named(even.get(role, role), subject, both=both)
     return threshold_of(wording, subject, band=band)
 
 

@@ -150,7 +150,12 @@ def amount_of(
     """A parameter and what is said of it as a row; None where that isn't surely an amount, or the name no name."""
     name, said = name.strip(" *,"), said.rstrip(". *†‡§")
     named_so = name[:1].isalpha() and len(name.split()) <= _MOST_WORDS and not is_sentence(name)
-    if not named_so or name.casefold() in SIGNALS or name.casefold().endswith((" only", " not")):
+    if (
+        not named_so
+        or name.count("(") != name.count(")")
+        or name.casefold() in SIGNALS
+        or name.casefold().endswith((" only", " not"))
+    ):
         return None
     rest, side, _ = side_of(name)
     when, named = "", bool(role)

@@ -164,7 +164,9 @@ def _ends(span: Span, role: str) -> list[tuple[str, Span]] | None:
     """Role and span of each end; a minimum always has `low` alone, a maximum `high` alone."""
     sides = [side for side, end in (("minimum", span.low), ("maximum", span.high)) if end]
     if role in ("minimum", "maximum"):
-        return [(role, _end(span, role))] if sides in ([], [role]) else None
+        low, high = span.low, span.high
+        either = role == "maximum" and low and high and low.value in (0, -high.value)  # `0 to 45`, `±25`
+        return [(role, _end(span, role))] if either or sides in ([], [role]) else None
     ends = [(side, _end(span, side)) for side in sides]
     return ends if role == "value" and not span.value else [(role, span)]
 

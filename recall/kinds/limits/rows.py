@@ -13,7 +13,7 @@ from recall.kinds.limits.labels import Label, LabelReader, unreadable
 from recall.kinds.model import Point, Read, Scope, base_point
 from recall.kinds.tables.headers import unfilled
 from recall.notes.model import Row, Text
-from recall.quantity import Blank, Reading, Unreadable, Words, canonical, read_cell
+from recall.quantity import Blank, Reading, Unreadable, Words, canonical, of_mach, read_cell
 
 _OWED = re.compile(r".*[^\W\d_].*|\?+", re.DOTALL)
 _NOT_OWED = re.compile(r"n\s*[/.]?\s*a\.?|not (?:applicable|available)|none given", re.IGNORECASE)
@@ -91,9 +91,10 @@ class RowReader:
 
     def cell(self, row: Row, column: Amount, label: Label) -> Reading | Words | Blank | Unreadable:
         """What one cell says, in the unit of its row or column where it has none."""
+        unit = label.unit or column.unit
         read = read_cell(
             with_notes(self.match.sheet.text(row, column.column), self.scope.footnotes),
-            header_unit=label.unit or column.unit,
+            header_unit=unit and of_mach(unit, label.name),
             comma_decimal=self.scope.comma,
         )
         if isinstance(read, Reading) and "°" not in read.text and read.text[-1:].isupper():

@@ -94,10 +94,10 @@ def _placed(condition: str) -> str:
     return ""
 
 
-def named(lead: str, subject: str) -> str:
+def named(lead: str, subject: str, *, both: bool = False) -> str:
     """`Maximum` and a subject; where the subject says it itself, or is a speed that is a limit by its name, it isn't
-    said twice. The ends of a centre of gravity have names of their own."""
-    if subject[:1] in "VMvm" and _LIMIT_SPEED.fullmatch(subject):
+    said twice. The ends of a centre of gravity have names of their own. both: the subject has two."""
+    if not both and subject[:1] in "VMvm" and _LIMIT_SPEED.fullmatch(subject):
         return subject
     if side := balanced(subject, lead):
         return f"{upper(side)} limit of {the(subject)}"

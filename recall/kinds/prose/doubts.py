@@ -103,6 +103,7 @@ def _says_nothing(claim: Claim) -> bool:
         return False
     return (
         len(words) < 2
+        or not any(map(str.isalpha, words[0]))  # `If < 100 % and normal`
         or words[0] in ("not", "and", "so", "any")
         or (words[-1] in lexicon.VACUOUS and len(words) < 4 and not has_verb(claim.subject))
     )

@@ -35,6 +35,10 @@ _NUMBERING = re.compile(
 )
 _CLAUSE = re.compile(r"\b(?:that|which|when|if|how|what|who|why|where)\b", re.IGNORECASE)
 """Words of headings that name no one thing."""
+_DOING = re.compile(
+    r"\w{2,}ing (?:an?|the|from|after|to|with|without|in|on|at|before|no)\b|no\b", re.IGNORECASE
+)
+"""Headings of what is done (`Restarting from a stop`), or of what there isn't."""
 _DUMMY = re.compile(
     r"it\s+(?:is|was|becomes?|gets?|seems|appears|happens|turns|takes|comes|makes|looks|does(?:n't| not)\s+matter)\s+"
     r"(?:not\s+|ever\s+|also\s+|too\s+|very\s+)*(?P<word>\w+)|it\s+(?:rains|snows|gets|happens)\b",
@@ -95,7 +99,8 @@ def with_subject(phrase: str, scope: Scope) -> str | None:
         return f"it{rest} ({heading})"
     if pronoun in ("it", "they"):
         several = pronoun == "it" and is_plural(heading.lower())
-        return None if several or has_verb(heading) or _CLAUSE.search(heading) else heading + rest
+        none = several or has_verb(heading) or _CLAUSE.search(heading) or _DOING.match(heading)
+        return None if none else heading + rest
     if pronoun in ("this", "these") and (not rest.strip() or _VERB_NEXT.match(rest)):
         return (
             None
