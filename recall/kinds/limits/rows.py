@@ -13,7 +13,7 @@ from recall.kinds.limits.labels import Label, LabelReader, unreadable
 from recall.kinds.model import Point, Read, Scope, base_point
 from recall.kinds.tables.headers import unfilled
 from recall.notes.model import Row, Text
-from recall.quantity import Blank, Reading, Unreadable, Words, canonical, of_mach, read_cell
+from recall.quantity import Blank, Reading, Unit, Unreadable, Words, canonical, of_mach, read_cell
 
 _OWED = re.compile(r".*[^\W\d_].*|\?+", re.DOTALL)
 _NOT_OWED = re.compile(r"n\s*[/.]?\s*a\.?|not (?:applicable|available)|none given", re.IGNORECASE)
@@ -56,6 +56,7 @@ class RowReader:
         facts: list[Fact] = []
         owed: list[Finding] = []
         told = len(self.findings)
+        label.unit = label.unit or self.carried(row, label)
         side = pure_side(row.cells[self.layout.side].plain) if self.layout.side >= 0 else ""
         for column in self.layout.amounts:
             column = replace(column, role=side, wording=label.name) if side else column
@@ -88,6 +89,15 @@ class RowReader:
             return owed
         without = not (owed or self.layout.matrix) and self.layout.sure and told == len(self.findings)
         return [self.owes(label, label.text, None)] if without else owed[:1]
+
+    def carried(self, row: Row, label: Label) -> Unit | None:
+        """The unit that one cell of a row gives for bare numbers beside it: `1.2 | 1.8 | 2.4 A`."""
+        if self.layout.matrix or any(column.unit for column in self.layout.amounts):
+            return None
+        read = [self.cell(row, column, label) for column in self.layout.amounts]
+        units = {span.unit for one in read if isinstance(one, Reading) for span in one.spans}
+        known = [unit for unit in units if unit and unit.dimension != "time"]
+        return known[0] if len(known) == 1 and units == {None, *known} else None
 
     def cell(self, row: Row, column: Amount, label: Label) -> Reading | Words | Blank | Unreadable:
         """What one cell says, in the unit of its row or column where it has none."""
