@@ -79,13 +79,13 @@ def settle(
     every = [*accounts, *(Account(block) for block in blocks if key_of(block) not in known)]
     told: list[Finding] = []
     for account in every:
-        left, at = [], _by_line(account.points)
+        heard, left = _Heard(account), []
         for text in _marked(account.block) if footnotes else ():
-            for point in at.get(text.place.line, ()):
-                notes = [("Note", footnotes[one]) for one in FOOT.findall(text.plain) if one in footnotes]
+            notes = [("Note", footnotes[one]) for one in FOOT.findall(text.plain) if one in footnotes]
+            for point in heard.owners(text.place.line):
                 point.extra += tuple(note for note in notes if note not in point.extra)
-        for fate in _fates(account, known, every=False):
-            beside = at.get(fate.row.line, ()) if fate.row and fate.why == fate.words else ()
+        for fate in _pieces(heard, account.block, known, frozenset(), every=False):
+            beside = heard.owners(fate.row.line) if fate.row and fate.why == fate.words else ()
             for point in beside:  # words of a column that its kind doesn't use
                 point.extra += ((fate.head, fate.words),)
             if fate.fate == "unread" and not beside:
@@ -127,15 +127,6 @@ def footnotes_told(
         yield account
 
 
-def _by_line(points: Sequence[Point]) -> dict[int, list[Point]]:
-    """Points by the lines on which they and their parts stand."""
-    found: dict[int, list[Point]] = {}
-    for point in points:
-        for line in {point.place.line, *(part.place.line for part in point.parts)}:
-            found.setdefault(line, []).append(point)
-    return found
-
-
 def fates_of(accounts: Sequence[Account], first: int = 1, last: int = 1 << 30) -> list[Fate]:
     """Each piece of the blocks with its fate, in order. first, last: lines that are looked at; tables beyond are left
     out."""
@@ -149,7 +140,7 @@ def fates_of(accounts: Sequence[Account], first: int = 1, last: int = 1 << 30) -
             rows[0].place.line <= last - account.down and first - account.down <= rows[-1].place.line
         ):
             continue
-        for fate in _fates(account, known[account.down]):
+        for fate in _pieces(_Heard(account), account.block, known[account.down], frozenset(), every=True):
             place = replace(fate.place, line=fate.place.line + account.down)
             key = place.file, place.line, place.column, fate.piece
             if key not in fates or ENDINGS.index(fate.fate) < ENDINGS.index(fates[key].fate):
@@ -162,15 +153,19 @@ class _Heard:
 
     def __init__(self, account: Account) -> None:
         self.account = account
-        self.lines: dict[int, list[Point]] = {}
+        self._on: dict[int, list[tuple[Point, Point]]] = {}
         for point in account.points:
             for one in (point, *point.parts):
-                self.lines.setdefault(one.place.line, []).append(one)
+                self._on.setdefault(one.place.line, []).append((point, one))
         self.at: dict[Place, str] = {}
         self.told: dict[int, str] = {}
         for said in account.findings:
             self.at.setdefault(said.place, said.message)
             self.told.setdefault(said.place.line, said.message)
+
+    def owners(self, line: int) -> list[Point]:
+        """The points of which something stands on a line."""
+        return list({id(point): point for point, _ in self._on.get(line, ())}.values())
 
     def tells(self, lines: Collection[int]) -> str:
         """What is told of lines, or of the whole block where that is read as one or not at all."""
@@ -193,22 +188,29 @@ class _Heard:
 
     def on(self, lines: Collection[int]) -> str:
         """What is said on lines; empty where no point stands there."""
-        return " ".join(said_by(one, parts=False) for line in lines for one in self.lines.get(line, ()))
+        return " ".join(said_by(one, parts=False) for line in lines for _, one in self._on.get(line, ()))
 
-
-def _fates(account: Account, elsewhere: Collection[Key], *, every: bool = True) -> Iterator[Fate]:
-    """The fates of all pieces of a block; those of blocks in it that have an account of their own are told there.
-    every: also of cells that are asked or shown."""
-    return _pieces(_Heard(account), account.block, elsewhere, frozenset(), every)
+    def ended(self, fate: Fate, *, read: bool, told: str, why: str, missed: str) -> Fate:
+        """A piece with its fate. read: somebody claims it; told: what is told of it; why: by which rule it is passed
+        over; missed: what of it is lost, though its rest is read."""
+        if self.account.said in ("asked", "shown"):
+            return replace(fate, fate="asked" if self.account.said == "asked" else "shown")
+        if read:
+            return fate
+        if told:
+            return replace(fate, fate="told", why=told)
+        why = "" if missed else why
+        return replace(fate, fate="passed over" if why else "unread", why=why or missed)
 
 
 def _pieces(
-    heard: _Heard, block: Block, elsewhere: Collection[Key], above: frozenset[int], every: bool
+    heard: _Heard, block: Block, elsewhere: Collection[Key], above: frozenset[int], *, every: bool
 ) -> Iterator[Fate]:
-    """The pieces of a block. above: the lines of the item that it stands below."""
+    """The fates of all pieces of a block; those of blocks in it that have an account of their own are told there.
+    above: the lines of the item that it stands below; every: also of cells that are asked or shown."""
     account = heard.account
     if isinstance(block, Table):
-        yield from _cells(heard, block, every)
+        yield from _cells(heard, block, every=every)
     elif isinstance(block, List):
         for item in block.items:
             lines = frozenset((item.place.line, item.text.place.line))
@@ -217,7 +219,7 @@ def _pieces(
             yield _line(heard, "item", item.text, lines, why)
             for below in item.below:
                 if key_of(below) not in elsewhere:
-                    yield from _pieces(heard, below, elsewhere, lines, every)
+                    yield from _pieces(heard, below, elsewhere, lines, every=every)
     elif isinstance(block, Definitions):
         for entry in block.entries:
             yield _line(heard, "definition", entry.term, frozenset((entry.term.place.line,)), "")
@@ -236,22 +238,15 @@ def _pieces(
 
 def _line(heard: _Heard, piece: str, text: Text, lines: frozenset[int], why: str) -> Fate:
     """The fate of what stands in one place. why: the rule by which it is passed over if nobody claims it."""
-    account, words = heard.account, one_line(text.plain)
-    if account.said in ("asked", "shown"):
-        return Fate(text.place, piece, words, "asked" if account.said == "asked" else "shown")
-    said, below = heard.on(lines), text.place.line != min(lines)
+    words, said, below = one_line(text.plain), heard.on(lines), text.place.line != min(lines)
     missed = lost(words, said) if said and not below else ""
-    if (said and not missed and (not below or stands(words, said))) or (
-        account.whole and stands(words, heard.all)
-    ):
-        return Fate(text.place, piece, words, "asked")
-    if told := heard.tells(lines):
-        return Fate(text.place, piece, words, "told", told)
-    why = "" if missed else why or account.said
-    return Fate(text.place, piece, words, "passed over" if why else "unread", why or missed)
+    own = said and not missed and (not below or stands(words, said))
+    read = own or (heard.account.whole and stands(words, heard.all))
+    fate, why = Fate(text.place, piece, words, "asked"), why or heard.account.said
+    return heard.ended(fate, read=bool(read), told=heard.tells(lines), why=why, missed=missed)
 
 
-def _cells(heard: _Heard, table: Table, every: bool) -> Iterator[Fate]:
+def _cells(heard: _Heard, table: Table, *, every: bool) -> Iterator[Fate]:
     """Of a table: a cell is asked where its row makes a point and its column is known, else shown with that point."""
     account = heard.account
     shown = set(range(len(table.headers))) if account.matches else set()
@@ -276,28 +271,21 @@ def _cells(heard: _Heard, table: Table, every: bool) -> Iterator[Fate]:
                 continue
             plain = cell.plain
             unsaid = at in units | filled or is_placeholder(plain) or says_none(plain) or find_unit(plain)
-            ended = _cell(heard, cell, said, row, rule, counted=at in counted, unsaid=bool(unsaid))
+            ended = _cell(heard, cell, said, row, rule, unsaid=bool(unsaid))
+            if at in counted and _COUNT.fullmatch(ended.words) and not account.said:
+                ended = replace(ended, fate="passed over", why="the number of a step")
             seen = at in shown and ended.fate == "asked"
             over = one_line(table.headers[at].plain) if at < len(table.headers) else ""
             yield replace(ended, fate="shown" if seen else ended.fate, head=over)
 
 
-def _cell(heard: _Heard, cell: Text, said: str, row: Row, rule: str, *, counted: bool, unsaid: bool) -> Fate:
-    """The fate of a cell. rule: by which its row is passed over; counted: it may number a step; unsaid: its words
-    needn't stand in what is said."""
-    words = one_line(cell.plain)
-    fate = Fate(cell.place, "cell", words, "asked", row=row.place)
-    if heard.account.said in ("asked", "shown"):
-        return replace(fate, fate="asked" if heard.account.said == "asked" else "shown")
-    if counted and _COUNT.fullmatch(words):
-        return replace(fate, fate="passed over", why="the number of a step")
+def _cell(heard: _Heard, cell: Text, said: str, row: Row, rule: str, *, unsaid: bool) -> Fate:
+    """The fate of a cell. rule: by which its row is passed over; unsaid: its words needn't stand in what is said."""
+    fate = Fate(cell.place, "cell", words := one_line(cell.plain), "asked", row=row.place)
+    missed = (lost(words, said) or ("" if unsaid or stands(words, said, 99) else words)) if said else ""
     at = heard.at.get(cell.place, "")
-    missed = lost(words, said) or ("" if unsaid or stands(words, said, 99) else words)
-    if said and not at and not missed:
-        return fate
-    if told := at or heard.tells({row.place.line}):
-        return replace(fate, fate="told", why=told)
-    return replace(fate, fate="passed over" if rule else "unread", why=rule or (missed if said else ""))
+    told = at or heard.tells({row.place.line})
+    return heard.ended(fate, read=bool(said) and not at and not missed, told=told, why=rule, missed=missed)
 
 
 def _rule(row: Row, head: Sequence[str]) -> str:
