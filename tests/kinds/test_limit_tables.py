@@ -4,6 +4,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from itertools import takewhile
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -204,14 +205,16 @@ def test_no_table_breaks_the_reader_and_every_digit_of_an_answer_is_in_its_row(
     lines = text.splitlines()
     _, cards, _ = read_limits(text)
 
+    def is_blank(row: str) -> bool:
+        return row.lstrip("|").strip().startswith("|")
+
     for card in cards:
-        if card.answer.form in ("number", "words"):
+        if card.answer.form != "reading":
             row = lines[card.line - 1]
-            blank = row.lstrip("|").strip().startswith("|")
-            above = (
-                lines[5 : card.line - 1] if '"' in row or blank else []
-            )  # what ditto marks and blanks repeat
-            written = " ".join([row, lines[4], *above]).replace("\u2212", "-")
+            # Ditto marks and blanks repeat what stands above; a row with a blank head goes on with the one above.
+            above = lines[5 : card.line - 1] if '"' in row or is_blank(row) else []
+            below = takewhile(is_blank, lines[card.line :])
+            written = " ".join([row, lines[4], *above, *below]).replace("\u2212", "-")
             for digits in re.findall(r"\d+", " ".join(card.answer.texts)):
                 # A nought is written before a bare point: `±.1` is shown as `± 0.1`.
                 assert digits in re.sub(r"(?<!\d)\.(?=\d)", "0.", written), (card.answer.texts, written)

@@ -253,20 +253,16 @@ def is_procedure(
     count = len(texts)
     if not texts or is_contents(block) or tells_changes(heading) or _ANY_ORDER.search(said):
         return False
-    never = _NEVER.fullmatch(heading) is not None
-    telling = sum(map(tells, texts))
+    never, telling = _NEVER.fullmatch(heading) is not None, sum(map(tells, texts))
     if not block.ordered:
         if all(item.text.bold == "all" and tells(item.text.plain) for item in block.items):
             return True
         if other or are_responses(texts, said):
             return not other
-        boxes = [item.box == "[ ]" for item in block.items]
+        boxes, named = all(item.box == "[ ]" for item in block.items), _names_steps(said)
         orders = sum(is_order(text) and not _RULE.search(text) and not _FORBIDS.match(text) for text in texts)
-        if all(boxes) and not never and telling * 2 >= count and _names_steps(said):
-            return True
-        if all(boxes) and not never and telling == count and orders * 2 <= count:
-            return True
-        return (orders == count and _names_steps(said) and not never) or (recited and telling * 2 > count)
+        boxed = boxes and (telling * 2 >= count if named else telling == count and orders * 2 <= count)
+        return (not never and (boxed or (named and orders == count))) or (recited and telling * 2 > count)
     if recited:
         return True
     if sum(len(text.split()) for text in texts) > _MOST_WORDS * count or other:
@@ -278,11 +274,9 @@ def is_procedure(
     stating = sum(map(_states, texts))
     if (_EVENT.search(lead) or _EVENT.search(heading)) and not any(map(_RULE.search, texts)):
         return telling + stating > 0 and not never
-    if stating * 3 > count:
-        return False
-    if never or (stating and telling * 2 < count):
-        return telling * 3 >= count * 2
-    return telling * 2 >= count or (telling > 0 and any(map(_EVENT.search, above)))
+    if never or stating * 3 > count:
+        return stating * 3 <= count and telling * 3 >= count * 2
+    return telling * 2 >= count or (telling > 0 and not stating and any(map(_EVENT.search, above)))
 
 
 def tells_changes(heading: str) -> bool:
@@ -313,18 +307,20 @@ def _responds(response: str) -> bool:
         words[0].casefold() in ORDERS
         or not DONE.isdisjoint(ends)
         or (len(" ".join(words)) > 1 and all(map(str.isupper, words)))
-        or any(len(word) > 1 and word.isupper() and is_position(word.casefold()) for word in words)
+        or any(map(_is_called, words))
         or _AS_NEEDED.fullmatch(response.strip()) is not None
     )
+
+
+def _is_called(word: str) -> bool:
+    return len(word) > 1 and word.isupper() and is_position(word.casefold())
 
 
 def _has_position(text: str) -> bool:
     """Whether a position in capitals stands behind something else: `Flaps UP at 104 KIAS`."""
     words = _WORD.findall(text)
     shouted = len(words) > 12 and all(word.isupper() for word in words)
-    return not shouted and any(
-        len(word) > 1 and word.isupper() and is_position(word.casefold()) for word in words[1:]
-    )
+    return not shouted and any(map(_is_called, words[1:]))
 
 
 def _comes_to(clause: str) -> bool:
