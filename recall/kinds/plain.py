@@ -99,10 +99,6 @@ def led(block: List | Table, scope: Scope) -> Scope | None:
 
 def owned_by(heading: Heading, blocks: Sequence[Block], at: int) -> Sequence[Block]:
     """The blocks below a heading down to the next one of its level or above."""
-    end = at
-    while end < len(blocks):
-        block = blocks[end]
-        if isinstance(block, Heading) and block.level <= heading.level:
-            break
-        end += 1
-    return blocks[at:end]
+    below = blocks[at:]
+    ends = (end for end, one in enumerate(below) if isinstance(one, Heading) and one.level <= heading.level)
+    return below[: next(ends, None)]

@@ -248,7 +248,10 @@ class _Walk:
         matches = [match]
         own = led(table, scope) if kind.led else scope
         if own is None:
-            self.findings.append(_of_others(table))
+            lead = shown(one_line(table.lead.plain if table.lead else ""))
+            message = f"table below `{lead}` makes no card: of what it holds is said in words"
+            help = "write its own name above it (`Unit 2:`), and each row in full"
+            self.findings.append(finding("unrecognised-table", table.place, message, help))
             self.account(table, before)
             return None
         scope = own
@@ -307,14 +310,6 @@ class _Walk:
         for below in [*self.prose.bullets(without_items(block, known), scope)]:
             self.block(below, scope)
         self.keep((self.prose.take(), []))
-
-
-def _of_others(table: Table) -> Finding:
-    """The finding about a table that holds besides what stands elsewhere."""
-    said = shown(one_line(table.lead.plain if table.lead else ""))
-    message = f"table below `{said}` makes no card: of what it holds is said in words"
-    help = "write its own name above it (`Unit 2:`), and each row in full"
-    return finding("unrecognised-table", table.place, message, help)
 
 
 def read_points(

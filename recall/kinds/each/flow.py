@@ -172,7 +172,9 @@ class Flow(Kind):
             trunk.wording["branches"] = "yes"
         if isinstance(below, Table):
             roles = self._roles(before, below, condition)
-            found = tabled_steps(_match(below, roles, scope)) if roles else Steps()
+            spare = [at for at in range(len(below.headers)) if at not in roles]
+            match = Match(roles, len(roles), layout=spare, sheet=settled(below, scope.footnotes))
+            found = tabled_steps(match) if roles else Steps()
         else:
             lines = [item.text.plain for item in below.items]
             steps = below.ordered or _is_flow(below, scope) or all(map(tells, lines))
@@ -275,11 +277,6 @@ def _counts_on(before: Table, below: Table, roles: Mapping[int, str]) -> bool:
         for table in (before, below)
     )
     return bool(first and then) and then[0] > (first[0] if below.lead else first[-1])
-
-
-def _match(table: Table, roles: dict[int, str], scope: Scope) -> Match:
-    spare = [at for at in range(len(table.headers)) if at not in roles]
-    return Match(roles, len(roles), layout=spare, sheet=settled(table, scope.footnotes))
 
 
 def _points(found: Steps, title: str, place: Place, scope: Scope, trunk: Point | None = None) -> Read:

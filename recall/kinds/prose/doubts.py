@@ -60,13 +60,10 @@ def points_elsewhere(phrase: str) -> bool:
     return any(one[1].casefold() == "here" or not _POINTER_ALONE.match(one[2] or "") for one in found)
 
 
-def _unpaired(plain: str) -> bool:
+def unpaired(plain: str) -> bool:
+    """Whether a bracket or a quote stands without its other one."""
     pairs = (("(", ")"), ("[", "]"), ("“", "”"))
     return any(plain.count(left) != plain.count(right) for left, right in pairs) or plain.count('"') % 2 == 1
-
-
-def _goes_on(plain: str) -> bool:
-    return plain.endswith((":", ",", ";", "…", ".."))
 
 
 _OF_TEXT: tuple[tuple[str, Callable[[Text, str], object]], ...] = (
@@ -75,9 +72,9 @@ _OF_TEXT: tuple[tuple[str, Callable[[Text, str], object]], ...] = (
     ("it links to something else", lambda text, plain: any(run.link for run in text.runs)),
     ("it speaks of code", lambda text, plain: _CODE.search(plain)),
     ("it asks", lambda text, plain: plain.rstrip("\"'”)").endswith("?")),
-    ("it goes on elsewhere", lambda text, plain: _goes_on(plain)),
+    ("it goes on elsewhere", lambda text, plain: plain.endswith((":", ",", ";", "…", ".."))),
     ("it speaks to or of a person", lambda text, plain: _PERSON.search(plain)),
-    ("its brackets or quotes don't pair", lambda text, plain: _unpaired(plain)),
+    ("its brackets or quotes don't pair", lambda text, plain: unpaired(plain)),
 )
 
 

@@ -1,13 +1,13 @@
 """What a text says: its sentences held against the forms of all kinds, arrows, and the doubts."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from itertools import pairwise
 
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, replace
 from recall.kinds.model import Scope
 from recall.kinds.prose import lexicon
-from recall.kinds.prose.doubts import MOST_SIGNS, doubt_of, doubt_of_text
+from recall.kinds.prose.doubts import MOST_SIGNS, doubt_of, doubt_of_text, unpaired
 from recall.kinds.prose.form import Claim, SentenceForm
 from recall.kinds.prose.sentence import has_verb, sentences_of, split_condition, with_subject
 from recall.kinds.steps.telling import is_action, tells_changes
@@ -23,6 +23,7 @@ _VALUE = re.compile(r"[+\-\u2212<>≤≥]?\s*\d[\d.,]*\s*\S{0,6}|[\w.]*[_/\\(){}
 _NAMED = re.compile(r"\([^()]*\d[^()]*\)$|\bv?\d+\.\d+\b|^[A-Z]+-?\d+$")
 """Versions, editions and marks: an arrow between two of them renames."""
 _BRACKETS = re.compile(r"\([^()]*\)")
+_LABELLED = re.compile(r":(?:\s|$)")
 _CONDITION = re.compile(r"(?:if|when|unless|should|otherwise)\b", re.IGNORECASE)
 _PRONOUN = "it isn't sure what its pronoun means"
 _ARTICLE = re.compile(r"^(?:The|An?)\b")
@@ -165,7 +166,7 @@ def _chain(sentence: str, text: Text, scope: Scope) -> Said:
     arrow in brackets or behind a label is none."""
     links = [without_stop(link) for link in ARROW.split(sentence)]
     links[0] = re.sub(r"^(?:if|when)\s+", "", links[0], flags=re.IGNORECASE)
-    doubt = _chain_doubt(links, text)
+    doubt = next((why for why, test in _OF_CHAIN if test(text, links)), "")
     first = with_subject(links[0], scope) if not doubt else None
     if first is None:
         return Said(near="consequence", doubt=doubt or _PRONOUN)
@@ -176,30 +177,29 @@ def _chain(sentence: str, text: Text, scope: Scope) -> Said:
 CHAIN = SentenceForm("consequence", "then", ARROW, "name")
 
 
-def _chain_doubt(links: Sequence[str], text: Text) -> str:
-    if not 2 <= len(links) <= _MOST_LINKS or not all(links):
-        return "its arrows don't stand between clauses"
-    if any(run.code and has_arrow(run.text) for run in text.runs):
-        return "its arrows stand in code"
-    if any(link.count("(") != link.count(")") or link.count("[") != link.count("]") for link in links):
-        return "an arrow stands inside brackets"
-    if any(re.search(r":(?:\s|$)", link) for link in links):
-        return "an arrow stands behind a label with a colon"
-    if any(
-        len(link.split()) > _MOST_LINK_WORDS or _VALUE.fullmatch(link) or _NAMED.search(link)
-        for link in links
-    ):
-        return "its arrows stand between names or values"
-    if any("," in link for link in links[1:-1]):
-        return "it isn't sure which words an arrow joins"
+_OF_CHAIN: tuple[tuple[str, Callable[[Text, Sequence[str]], object]], ...] = (
+    ("its arrows don't stand between clauses",
+     lambda text, links: not 2 <= len(links) <= _MOST_LINKS or not all(links)),
+    ("its arrows stand in code", lambda text, links: any(run.code and has_arrow(run.text) for run in text.runs)),
+    ("an arrow stands inside brackets", lambda text, links: any(map(unpaired, links))),
+    ("an arrow stands behind a label with a colon", lambda text, links: any(map(_LABELLED.search, links))),
+    ("its arrows stand between names or values", lambda text, links: any(map(_names, links))),
+    ("it isn't sure which words an arrow joins", lambda text, links: any("," in link for link in links[1:-1])),
+    ("it begins with an order", lambda text, links: is_action(_BRACKETS.sub("", links[0]))),
+    ("not every link is a clause", lambda text, links: not _are_clauses(links)),
+)  # fmt: skip
+"""Why arrows aren't read as what follows from what."""
+
+
+def _names(link: str) -> bool:
+    return len(link.split()) > _MOST_LINK_WORDS or bool(_VALUE.fullmatch(link) or _NAMED.search(link))
+
+
+def _are_clauses(links: Sequence[str]) -> bool:
     links = [_BRACKETS.sub("", link) for link in links]
     clauses = links[1:] if all(map(has_verb, links[1:])) else links
-    if is_action(links[0]):
-        return "it begins with an order"
     said = any(map(has_verb, (piece for link in links for piece in link.split(", "))))
-    if not all(map(_may_be_link, clauses)) or not (said or all(map(_has_state, links))):
-        return "not every link is a clause"
-    return ""
+    return all(map(_may_be_link, clauses)) and (said or all(map(_has_state, links)))
 
 
 def _words(link: str) -> list[str]:
