@@ -237,7 +237,7 @@ def _is_time(span: Span | None) -> bool:
 def _without_question(typed: str, lore: Lore) -> Iterator[str]:
     """What was typed without words of the question before or behind it: `airspeed 62`, `30 knots of wind`."""
     asked, words = words_of(lore.prompt), typed.split(" ")
-    said, initials = set(asked) - (FIXED - {"fuel"}), "".join(word[0] for word in asked)
+    said, initials = set(asked) - (FIXED - {"fuel"}) - _BOUNDS, "".join(word[0] for word in asked)
     said |= {
         word.casefold() for word in words if word.isupper() and len(word) > 1 and word.casefold() in initials
     }
@@ -249,7 +249,10 @@ def _without_question(typed: str, lore: Lore) -> Iterator[str]:
     ]
     first = next((at for at, one in enumerate(passed) if not one), 0)
     sides = FIXED & {*asked} - NEGATIONS
-    behind = [ok or one.casefold() in sides for ok, one in zip(passed, words, strict=True)]
+    behind = [
+        ok or (one.casefold() in sides and find_unit(one) is None)
+        for ok, one in zip(passed, words, strict=True)
+    ]
     last = next((at for at in range(len(words), 0, -1) if not behind[at - 1]), 0)
     last -= last > 1 and last < len(words) and words[last - 1].casefold() == "of"
     yield from (" ".join(words[at:]) for at in range(1, first + 1))
@@ -274,10 +277,12 @@ _SAID_BY = {
     "pressure altitude": ("altitude",),
 }
 """What it is measured against, by words of a question that say so."""
+_BOUNDS = frozenset(("most", "least"))
+"""Words that say which end is meant, in the question as in the answer."""
 _ERROR = re.compile(r"\b(?:error|deviation|tolerance)\b", re.I)
 """What is as large on either side."""
 _CURRENTS = ("DC", "AC")
-_MAY = re.compile(r"\bmay\b|\b[Ff]or how long\b")
+_MAY = re.compile(r"\bmay\b|\bfor how long\b", re.I)
 """What a question says whose amount is the most that is allowed."""
 _ASKED_IN = re.compile(r", in ([^,?:.]+)[?:.]")
 
@@ -289,17 +294,23 @@ def _times_of(prompt: str) -> list[Span]:
     return [span for span in read if span is not None and _is_time(span)]
 
 
+_TIMES = re.compile(r"[\d.,:]+ [^\d]+|[\d.,]+[^\d\s]+")
+
+
 def _cycle(text: str) -> list[tuple[str, Span]] | None:
     """The states of a duty cycle, each with its time; None where anything else is said, or a unit is missing."""
     parts: list[tuple[str, Span | str]] = []
     at = 0
-    if not NEGATIONS.isdisjoint(words_of(text)):
-        return None
     for found in (*_STATES.finditer(text), None):
         between = _JOINTS.sub(" ", text[at : found.start() if found else len(text)]).strip()
         if between:
-            times = [read_answer(time) for time in re.findall(r"[\d.,:]+ [^\d]+|[\d.,]+[^\d\s]+", between)]
-            if not times or len(times) > 2 or not all(map(_is_time, times)):
+            times = [read_answer(time) for time in _TIMES.findall(between)]
+            if (
+                _TIMES.sub("", between).strip()
+                or not times
+                or len(times) > 2
+                or not all(map(_is_time, times))
+            ):
                 return None
             parts += [("time", time) for time in times if time is not None]
         if found:

@@ -144,6 +144,20 @@ def test_a_number(cell: str, typed: str, right: bool | None) -> None:
     assert right is _number(cell, typed).right
 
 
+@pytest.mark.parametrize(
+    ("cell", "typed", "prompt"),
+    [
+        ("0.6 mm", "0.6 in", "Minimum clearance, in mm?"),
+        ("35 °C", "at most 35", "Turn-down (at most 40 min): minimum oil, in °C?"),
+        ("30 s on / 90 s off", "not 30 s on / 90 s off", "Starter, times on and off?"),
+        ("30 s on / 90 s off", "about 30 s on / 90 s off", "Starter, times on and off?"),
+    ],
+)
+def test_words_of_the_question_are_no_unit_nor_bound_nor_denial(cell: str, typed: str, prompt: str) -> None:
+    """An `in` behind a number is inches, though it stands in every question; so does an `at most`."""
+    assert not _number(cell, typed, prompt).right
+
+
 def test_a_time_that_the_question_says_may_be_said_again() -> None:
     """The right one only."""
     prompt = "Climb out: maximum temperature (5 min), in °C?"
