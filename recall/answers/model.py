@@ -21,6 +21,10 @@ _digest = lru_cache(maxsize=8192)(digest)
 Part = tuple[Literal["kept", "left out", "added"], str]
 
 
+_LONGEST = 2_000
+"""Characters of what is typed, beyond twice those of the right answer."""
+
+
 @dataclass(frozen=True, slots=True)
 class Verdict:
     """right: None where the person decides, or is asked again. why: one plain sentence, empty where right; again: it
@@ -115,6 +119,8 @@ class Answer(ABC):
             return again(NOTHING)
         if "?" in given and "?" not in self.text:
             return again("type the answer that you mean, without a question mark")
+        if len(given) > _LONGEST + 2 * len(self.text):
+            return again("that is longer than any answer")
         return self.judge(given, lore)
 
     @abstractmethod

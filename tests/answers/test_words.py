@@ -223,6 +223,14 @@ def test_a_very_long_answer_is_marked_like_any_other() -> None:
     assert [True, False] == [mark_words(typed, long).right for typed in (long, long + "more")]
 
 
+@pytest.mark.parametrize("pasted", ["9" * 3_000, "left fuel pump, " * 200, "\n" * 2 + "1. step\n" * 400])
+def test_a_paste_is_asked_again(pasted: str) -> None:
+    """What is far longer than the answer can be none: a page that got in is never marked, nor looked through."""
+    verdict = mark_words(pasted, "left fuel pump")
+
+    assert (None, True, "that is longer than any answer") == (verdict.right, verdict.again, verdict.why)
+
+
 def test_opposites_are_written_as_they_are_compared() -> None:
     """Every opposite stands in the one spelling that words are brought into before they are compared."""
     assert [] == [word for word in OPPOSED if spelling(word) != word]
