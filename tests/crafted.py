@@ -146,6 +146,12 @@ def _loads(genuine: dict[str, Any]) -> Iterator[tuple[str, str]]:
         {"form": "reading", "data": {}},
         {"form": "number", "data": {"also": 3}},
         {"form": "words", "answer": []},
+        {
+            "form": "number",
+            "answer": [],
+            "data": {"right": {"shape": "single", "spans": [{"value": ["5", "5"]}]}},
+        },
+        {"form": "prose", "answer": []},
         {"form": "dance"},
         {"topic": "Systems"},
         {"extra": [["a"]]},

@@ -11,7 +11,7 @@ from recall.session.view import ALONE, SETTLE
 if TYPE_CHECKING:
     from prompt_toolkit import PromptSession
     from prompt_toolkit.input import Input
-    from prompt_toolkit.key_binding import KeyPress, KeyPressEvent
+    from prompt_toolkit.key_binding import KeyBindings, KeyPress, KeyPressEvent
     from prompt_toolkit.output import Output
 
 STOPS = frozenset(("c-c", "c-d"))
@@ -33,7 +33,7 @@ class Keyboard:
     def _session(self) -> "PromptSession[str]":
         from prompt_toolkit import PromptSession
 
-        return PromptSession(input=self._input, output=self._output)
+        return PromptSession(key_bindings=_bindings(), input=self._input, output=self._output)
 
     def line(self, prompt: str, touched: Callable[[], None]) -> str:
         """A line; `touched` is called at its first key. Raises KeyboardInterrupt or EOFError."""
@@ -76,14 +76,13 @@ class Keyboard:
     def _pressed(self) -> str:
         """The next key."""
         from prompt_toolkit.application import Application
-        from prompt_toolkit.key_binding import KeyBindings
         from prompt_toolkit.layout import Layout, Window
 
         def end(event: "KeyPressEvent") -> None:
             key = event.key_sequence[0].key.lower()
             event.app.exit(result="enter" if key in ("c-m", "c-j") else key)
 
-        bindings = KeyBindings()
+        bindings = _bindings()
         for key in ("<any>", "enter", *STOPS):
             bindings.add(key)(end)
         application: Application[str] = Application(
@@ -94,3 +93,14 @@ class Keyboard:
             erase_when_done=True,
         )
         return application.run()
+
+
+def _bindings() -> "KeyBindings":
+    """Keys of our own. What only begins like a report of the mouse (the end of a pasted colour, `ESC [ 0 m`) counts
+    for nothing: the library takes every one for a whole report."""
+    from prompt_toolkit.key_binding import KeyBindings
+    from prompt_toolkit.keys import Keys
+
+    bindings = KeyBindings()
+    bindings.add(Keys.Vt100MouseEvent)(lambda _: None)
+    return bindings

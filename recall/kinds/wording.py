@@ -57,6 +57,8 @@ def read_wording(plain: Any) -> Card:
         card = Card.from_plain(plain, tried)
         if tried is None:
             pose(card, random.Random(0)).mark("0")
+            if not (card.answer.texts or card.answer.drawn):
+                raise ValueError("nothing is right")
     except (ArithmeticError, AttributeError, LookupError, RecallError, TypeError, ValueError) as fault:
         raise ValueError(f"a wording can't be asked (`{plain['prompt'][:60]}`)") from fault
     if len(_TRIED) < _MOST_TRIED:

@@ -67,6 +67,15 @@ def test_keys_right_after_an_answer_count_for_nothing(tmp_path: Path) -> None:
     assert "Nothing was typed" not in out
 
 
+def test_pasted_colours_are_no_keys(tmp_path: Path) -> None:
+    """What is pasted out of a terminal with its colours, whose end the library takes for the mouse: on a line the
+    words count, at a key nothing does."""
+    _, out, kept = _sat(tmp_path, "not \x1b[31mthis\x1b[0m\r", ("", "\x1b[0m\x03"))
+
+    assert [(1, "program", "not this")] == kept
+    assert "Unhandled" not in out
+
+
 def test_letters_in_time_mark(tmp_path: Path) -> None:
     """`h` once the moment is over marks the last answer hesitant."""
     _, _, kept = _sat(tmp_path, "not this\r", ("", "h"), ("", "\x04"))
