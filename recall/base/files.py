@@ -18,9 +18,23 @@ def read_plain(path: Path, most: int) -> bytes:
     return content
 
 
+_HEAD = 4
+"""Bytes by which sorts of files are told apart: `%PDF`, `PK`, `<svg`, `deck`."""
+
+
+def _head(path: Path) -> bytes:
+    with path.open("rb") as opened:
+        return opened.read(_HEAD)
+
+
 def write_file(path: Path, content: bytes) -> None:
-    """Write a file, or a pipe that somebody reads. Raises OSError, and RecallError where nobody does: it would wait
-    for ever."""
+    """Write a file, or a pipe that somebody reads. Raises OSError, and RecallError where nobody does (it would wait
+    for ever), and where another sort of file stands there: notes, a key, a store, named by mistake."""
+    if path.is_file() and _head(path) not in (b"", content[:_HEAD]):
+        raise RecallError(
+            f"`{path}` is another sort of file, and stays",
+            "name one that isn't there yet, or delete it first",
+        )
     try:
         handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_TRUNC | getattr(os, "O_NONBLOCK", 0), 0o666)
     except OSError as fault:

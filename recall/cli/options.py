@@ -121,6 +121,9 @@ def _number(
 def day(typed: object) -> date:
     """Reads a date."""
     try:
-        return date.fromisoformat(str(typed))
+        found = date.fromisoformat(str(typed))
     except ValueError:
         raise RecallError(f"`{typed}` is no date", "write it as 2027-03-31") from None
+    if not 1970 <= found.year <= 2199:
+        raise RecallError(f"`{typed}` is no day from 1970 to 2199", "write it as 2027-03-31")
+    return found

@@ -37,8 +37,18 @@ def test_a_pipe_with_a_reader_is_written(tmp_path: Path) -> None:
 
 
 def test_a_file_is_written_anew(tmp_path: Path) -> None:
-    """What stood there is gone."""
-    write_file(tmp_path / "file", b"longer than it")
+    """What stood there is gone, where it was of the same sort."""
+    write_file(tmp_path / "file", b"text that is longer")
     write_file(tmp_path / "file", b"text")
 
     assert b"text" == (tmp_path / "file").read_bytes()
+
+
+@pytest.mark.parametrize("kept", [b"# Notes\n", b"-----BEGIN KEY", b"SQLite format 3\0", b"x"])
+def test_another_sort_of_file_stays(tmp_path: Path, kept: bytes) -> None:
+    """Notes, a key or a store that is named by mistake isn't written over."""
+    (tmp_path / "file").write_bytes(kept)
+    with pytest.raises(RecallError, match="is another sort of file, and stays"):
+        write_file(tmp_path / "file", b"deck,revision\r\n")
+
+    assert kept == (tmp_path / "file").read_bytes()

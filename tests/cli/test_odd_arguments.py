@@ -25,6 +25,7 @@ ODD = (
     "pipe",
     "nowhere/x",
     "a\u202eb",
+    "9999-12-31",
     "\udcff",
 )
 AFTER = {"remark": ("mind it",), "export": ("--out", "out.bin")}

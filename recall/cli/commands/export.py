@@ -25,7 +25,9 @@ def export(
     ],
     path: Annotated[Path | None, argument("Notes; for calendar and log a deck that is loaded.")] = None,
     format: Annotated[str, option("--format FORMAT", "sheet: html, pdf; cards: pdf; table: csv, json.")] = "",
-    out: Annotated[Path | None, option("--out FILE", "Write this file instead of standard output.")] = None,
+    out: Annotated[
+        Path | None, option("--out FILE", "Write this file instead of standard output (`-`).")
+    ] = None,
     paper: Annotated[str, option("--paper PAPER", "a4 or letter.")] = "a4",
     edge: Annotated[
         str, option("--edge EDGE", "Over which edge the printer turns a sheet: long or short.")
@@ -65,6 +67,7 @@ def export(
 
     Example: recall export sheet decks/skerry --format pdf --out skerry.pdf
     """
+    out = None if out == Path("-") else out
     wish = Wish(**locals())
     if what not in _EXPORTS:
         raise RecallError(f"nothing is exported as `{what}`", f"it is one of: {', '.join(_EXPORTS)}")
