@@ -1,7 +1,6 @@
 """The same 200 answers at a terminal and in the program's side of the tablet, called as its worker calls it; in
 Chromium fewer of them (`test_tablet.py`)."""
 
-import asyncio
 import json
 import random
 from collections.abc import Mapping
@@ -11,6 +10,7 @@ from typing import Any
 from urllib.parse import urlencode
 
 from alike import GAPS, STANDING, Alike, bare
+from loop_kit import awaited
 from tablet_kit import Tablet
 from web_kit import MORNING
 
@@ -37,7 +37,7 @@ class Called(Tablet):
         """What a page answers, a redirection followed."""
         headers = [("content-type", "application/x-www-form-urlencoded"), ("origin", "http://127.0.0.1")]
         sent = "GET" if form is None else "POST", f"/{path}", "", headers, urlencode(form or {}).encode()
-        status, head, content = asyncio.run(self.program.answer(*sent))
+        status, head, content = awaited(self.program.answer(*sent))
         return self.call(dict(head)["location"]) if status == 303 else (status, content.decode())
 
     def take(self, revision: Path) -> None:

@@ -1,7 +1,6 @@
 """The program inside the browser, without the browser: events are the truth, a snapshot spares work, nothing
 is lost."""
 
-import asyncio
 import hashlib
 import json
 import random
@@ -14,6 +13,7 @@ from urllib.parse import urlencode
 
 import pytest
 from cli_kit import recall
+from loop_kit import awaited
 
 from recall.cohort.handin import unseal
 from recall.cohort.sealed import public_of
@@ -66,7 +66,7 @@ def ask(
     """A request of the page, as the service worker passes it on."""
     headers = [("content-type", "application/x-www-form-urlencoded"), ("origin", "http://127.0.0.1")]
     body = urlencode(form or {}).encode()
-    status, _, content = asyncio.run(tablet.answer(method, path, query, headers, body))
+    status, _, content = awaited(tablet.answer(method, path, query, headers, body))
     return status, content.decode()
 
 
@@ -235,7 +235,7 @@ def test_a_new_field_of_an_event_is_a_new_format() -> None:
 def test_the_page_may_stand_in_a_frame_of_its_own_site_alone(kept: Kept) -> None:
     """Nothing else of the policy is softer (CSP level 3, frame-ancestors)."""
     tablet = kept.start()
-    _, head, _ = asyncio.run(tablet.answer("GET", "/today", "", [], b""))
+    _, head, _ = awaited(tablet.answer("GET", "/today", "", [], b""))
     policy = dict(head)["content-security-policy"]
 
     assert ("frame-ancestors 'self'" in policy, "unsafe" in policy) == (True, False)

@@ -1,16 +1,15 @@
 """The application by itself: it can be called anywhere, a worker in a browser included."""
 
-import asyncio
 import random
 import socket
 import subprocess
 import sys
 import threading
-from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
 from httpx2 import ASGITransport, AsyncClient
+from loop_kit import awaited
 from web_kit import HOST, MORNING
 
 from recall.base.clock import SetClock
@@ -55,9 +54,7 @@ def test_it_starts_no_thread_and_opens_no_socket(store: Path, monkeypatch: pytes
         app.state.room.close()
         return [begun.status_code, *(answer.status_code for answer in answers)]
 
-    with ThreadPoolExecutor(1) as apart:  # the browser's driver runs a loop of its own in this thread
-        found = apart.submit(asyncio.run, looked_at())
-        codes = found.result()
-        monkeypatch.undo()
+    codes = awaited(looked_at())
+    monkeypatch.undo()
 
     assert [303, 200, 200, 200, 200, 200, 200, 404] == codes

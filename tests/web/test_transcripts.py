@@ -1,11 +1,9 @@
 """One transcript: the terminal and the page tell the same words for the same answers, and keep the same events."""
 
-import asyncio
 import io
 import random
 import re
 from collections.abc import Iterator
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from html.parser import HTMLParser
 from pathlib import Path
@@ -14,6 +12,7 @@ from typing import Any
 
 import pytest
 from httpx2 import ASGITransport, AsyncClient
+from loop_kit import awaited
 from rich.console import Console
 from sitting_kit import MORNING, SITTINGS, Golden, opened, played, read_golden, steps_of
 from web_kit import HOST
@@ -210,7 +209,7 @@ def sat(folder: Path, case: Golden, how: str, steps: list[str]) -> tuple[str, li
         for line in case.settings.splitlines():
             store.set(*line.split(" ", 1))
         (folder / "note.md").unlink()  # the kit's terminal has no lines of notes
-        return asyncio.run(on_the_page(store, clock, how, steps)), kept(store)
+        return awaited(on_the_page(store, clock, how, steps)), kept(store)
 
 
 @pytest.mark.parametrize(
@@ -227,8 +226,7 @@ def test_terminal_pipe_and_page_tell_the_same(
     steps = list(pressed(steps_of(case.screens[how])))
     (tmp_path / "other").mkdir()
     other = played(tmp_path / "other", case.note, case.settings, how, steps)
-    with ThreadPoolExecutor(1) as apart:  # the browser's driver runs a loop of its own in this thread
-        page, page_events = apart.submit(sat, tmp_path, case, how, steps).result()
+    page, page_events = sat(tmp_path, case, how, steps)
     told = without_own(page)
 
     assert len(told) > 200
