@@ -102,10 +102,15 @@ def _each(given: str, texts: Sequence[str]) -> str:
 
 
 _BULLET = re.compile(r"^\s*([•·‣▪◦*–—-])\s+")
-_COUNTED = re.compile(r"(?:^|(?<=[\s;,]))(\d{1,2})(?=\s+[^\W\d])")
-_LETTERED = re.compile(r"(?:^|(?<=[\s;,]))\(?([a-h])\)(?=\s+\S)", re.IGNORECASE)
 _BETWEEN = frozenset(("and", "or", "then", "first"))
-_NUMBERED = re.compile(r"(?:^|(?<=[\s;,]))\(?(?:step )?(\d{1,2})(?:[.):]+)(?=\s+\S)", re.IGNORECASE)
+_BEGINS = r"(?:^|(?<=[\s;,]))"
+_NUMBERS = "".join(map(str, range(1, 21)))
+_LISTED = (
+    (re.compile(rf"{_BEGINS}\(?(?:step )?(\d{{1,2}})[.):]+(?=\s+\S)", re.I), _NUMBERS),
+    (re.compile(rf"{_BEGINS}\(?([a-h])\)(?=\s+\S)", re.I), "abcdefgh"),
+    (re.compile(rf"{_BEGINS}(\d{{1,2}})(?=\s+[^\W\d])"), _NUMBERS),
+)
+"""Numbers and letters of a list, each with those that follow one another from its head."""
 
 
 def listed(given: str) -> str:
@@ -113,15 +118,11 @@ def listed(given: str) -> str:
     text = given.strip()
     if bullet := _BULLET.match(text):
         text = re.sub(rf"(?:^|\s)\{bullet[1]}\s+", "; ", text)
-    counted = [int(found[1]) for found in _NUMBERED.finditer(text)]
-    if len(counted) > 1 and counted == list(range(1, len(counted) + 1)):
-        text = _NUMBERED.sub("; ", text)
-    letters = "".join(found[1].casefold() for found in _LETTERED.finditer(text))
-    if len(letters) > 1 and "abcdefgh".startswith(letters):
-        text = _LETTERED.sub("; ", text)
-    counted = [int(found[1]) for found in _COUNTED.finditer(text)]
-    if text.startswith("1") and len(counted) > 1 and counted == list(range(1, len(counted) + 1)):
-        text = _COUNTED.sub("; ", text)
+    for mark, order in _LISTED:
+        found = list(mark.finditer(text))
+        counted = "".join(one[1].casefold() for one in found)
+        if len(found) > 1 and not found[0].start() and order.startswith(counted):
+            text = mark.sub("; ", text)
     return re.sub(r"[\n•·‣▪◦]", "; ", text).strip("; ")
 
 
