@@ -52,8 +52,7 @@ _STORES = re.compile(
 )
 """Words of a heading over things that are had, not limits."""
 _LIMITS = re.compile(r"\b(?:limits?|limitations?|maximum|minimum)\b", re.IGNORECASE)
-_SIDES = ("minimum", "maximum", "normal", "value")
-_HEADS = ("Parameter", *map(str.capitalize, _SIDES), "Unit", "When")
+_HEADS = ("Parameter", "Side", "Value", "Unit", "When")
 
 
 def tables_in(block: List, scope: Scope) -> list[tuple[str, Table]]:
@@ -128,13 +127,12 @@ def bullet_of(text: Text, unit: Unit | None, under: str, scope: Scope) -> list[R
 
 def _ends(row: Row) -> tuple[bool | str, ...]:
     """The dimension of a row's amount, which ends of its parameter it gives, or its normal value, in what words."""
-    normal = row.cells[1 + _SIDES.index("normal")]
-    said = next(cell.plain for cell in row.cells[1 : 1 + len(_SIDES)] if cell)
+    said, normal = row.cells[2].plain, row.cells[1].plain == "normal"
     read = read_cell(said)
     span = read.spans[0] if isinstance(read, Reading) else None
     words = re.sub(r"[\d.,\s]", "", said) if span and not (span.low or span.high) else ""
     dimension = span.unit.dimension if span and span.unit else ""
-    return dimension, bool(normal), bool(span and span.low), bool(span and span.high), words
+    return dimension, normal, bool(span and span.low), bool(span and span.high), words
 
 
 def amount_of(
@@ -176,9 +174,8 @@ def amount_of(
         for own in (span.unit for span in read.spans):
             if own is None or (own.dimension in _UNSURE and own != unit and own.reference != "person"):
                 return None
-        amounts = (amount if side == role else "" for side in _SIDES)
         subject = name if named or role == "value" else under
-        cells = (subject, *amounts, unit.name if unit else "", when or tail)
+        cells = (subject, "" if role == "value" else role, amount, unit.name if unit else "", when or tail)
         return Row(tuple(Text(words, text.place) for words in cells), text.place)
     return None
 

@@ -165,6 +165,13 @@ class Column:
         units = [find_unit(cell) is not None for cell in cells if cell.strip("-–— ")]
         return bool(units) and all(units)
 
+    @cached_property
+    def sides(self) -> bool:
+        """Whether its cells are sides, a minimum or a maximum among them."""
+        cells = [row.cells[self.at].plain for row in self.table.rows[:LOOKED_AT] if row.cells[self.at]]
+        surely = any(cell.strip()[:3].casefold() in ("min", "max") for cell in cells)
+        return surely and not self.holds_units and all(map(pure_side, cells))
+
     @property
     def aside(self) -> bool:
         """Whether its header says that it is no limit."""
@@ -304,7 +311,7 @@ class Layout:
     @property
     def label(self) -> int:
         """The column that names a row."""
-        return max(self.subject, self.side) if self.subject + self.side > -2 else self.condition
+        return next((at for at in (self.subject, self.condition, self.side) if at >= 0), -1)
 
     @property
     def columns(self) -> set[int]:

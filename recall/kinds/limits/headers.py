@@ -17,6 +17,7 @@ HEADERS = by_role(
         set point, requirement, permitted|allowed range|, permissible, how much, figure, amount
     caution: caution, alert, amber, yellow, advisory
     warning: warning, critical, shutdown, red line, alarm, trip
+    side: side, limit|bound type, type of limit
     unit: unit, unit of measure, uom, eu, eng unit, engineering unit
     when: when, flight| phase, phase of flight, configuration, regime, operating| condition, power| setting,
         operating| mode, operation, arc, situation, at, rating, state, colour, color, marking, flap
@@ -83,8 +84,6 @@ LOG = re.compile(
 """Headings over amounts that were, or are had: no limits unless a header says so."""
 PRICE = re.compile(r"\b(?:prices?|costs?|in stock|quantity in stock|supplier)\b", re.IGNORECASE)
 ARC = re.compile(r"\b(?:arc|band|marking|colou?r)s?\b", re.IGNORECASE)
-ANYTHING = re.compile(r"items?|attributes?|variables?|metrics?", re.IGNORECASE)
-"""Headers under which anything may stand, limits or not."""
 TAG = re.compile(r"[A-Z]{1,5}[-_ ]?\d[\w./-]*")
 NAME = re.compile(r"desc(?:r|ription)?\.?|name|service|designation|signal|measurement|what", re.IGNORECASE)
 LONE = re.compile(r"lower|low|upper|high", re.IGNORECASE)

@@ -74,7 +74,7 @@ def _down(columns: list[Column], known: Layout, log: bool, alike: bool = False) 
         known = replace(known, sure=False)
     named = _named(columns, {*known.columns, *own.values()}) if own.get("parameter") == 0 else 0
     own |= {"parameter": named} if named else {}
-    if (named or own.get("parameter") == 0) and not (amounts or headers.ANYTHING.fullmatch(first.parts.name)):
+    if (named or own.get("parameter") == 0) and not amounts:
         amounts = _unnamed(columns, {0, *own.values()})
     if "parameter" not in own or not amounts:
         return None
@@ -84,6 +84,7 @@ def _down(columns: list[Column], known: Layout, log: bool, alike: bool = False) 
     labels = [own["parameter"], *([own["when"]] if "when" in own else [])]
     names = [tuple(key_form(row.cells[at].plain) for at in labels) for row in first.table.rows]
     layout = Layout(tuple(amounts), own["parameter"], own.get("when", -1), roles=own, sure=known.sure)
+    layout = replace(layout, side=own.get("side", -1))
     if len(set(names)) < len(names):  # quantities that are a condition of the row, as rows of one name show
         spare = tuple(each.at for each in columns if each.at not in layout.columns and each.united)
         layout = replace(layout, under=spare)

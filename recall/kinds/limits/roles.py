@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from recall.kinds.limits import headers
-from recall.kinds.limits.columns import AMOUNTS, SIDE, WAYS, Amount, Column, Layout, pure_side, role_of
+from recall.kinds.limits.columns import AMOUNTS, SIDE, WAYS, Amount, Column, Layout, role_of
 from recall.kinds.limits.headers import ACTS_AT, LIMIT, LOGGED, LONE
 
 
@@ -16,8 +16,10 @@ def sorted_by_header(columns: list[Column], roles: Mapping[int, str]) -> Layout:
     first = next((role for role in AMOUNTS if own.get(role) == 0), "")
     if columns[own.get("parameter", 0)].parts.unit is not None:
         own.pop("parameter", None)  # `Airspeed, kt` is no column of names
-    if all(pure_side(row.cells[0].plain) for row in columns[0].table.rows if row.cells[0]):
-        own = {role: at for role, at in own.items() if at} | {"side": 0}  # rows `Minimum`, `Maximum`
+    if sides := next((each for each in columns if each.sides), None):  # rows `Minimum`, `Maximum`
+        own = {role: at for role, at in own.items() if at != sides.at} | {"side": sides.at}
+    if own.get("side") == 0:
+        pass
     elif first == "value" and not {"parameter", "when"} & own.keys():
         own["parameter"] = own.pop("value")  # `Limit | Value`: whatever the limits are named under
     elif first and columns[0].names and len(columns) > 1:

@@ -57,9 +57,9 @@ class RowReader:
         owed: list[Finding] = []
         told = len(self.findings)
         label.unit = label.unit or self.carried(row, label)
-        side = pure_side(row.cells[self.layout.side].plain) if self.layout.side >= 0 else ""
+        side = one_line(row.cells[self.layout.side].plain) if self.layout.side >= 0 else ""
         for column in self.layout.amounts:
-            column = replace(column, role=side, wording=label.name) if side else column
+            column = replace(column, role=pure_side(side), wording=side) if side else column
             text = row.cells[column.column]
             read = self.cell(row, column, label)
             if isinstance(read, Blank):
