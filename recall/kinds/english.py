@@ -99,6 +99,8 @@ def has_happened(clause: str) -> str:
 
 def upper(phrase: str) -> str:
     """A phrase for the head of a sentence; a first word that isn't plain lower case stays (`pH`, `i/c`)."""
+    if not phrase[:1].islower():
+        return phrase
     first = phrase.split(" ")[0].rstrip(",;:")
     word = first if len(first) < _LONG else first.replace("-", "").replace("/", "").replace("'", "")
     return phrase[0].upper() + phrase[1:] if word.isalpha() and word.islower() else phrase

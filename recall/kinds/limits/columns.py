@@ -168,9 +168,10 @@ class Column:
     @cached_property
     def sides(self) -> bool:
         """Whether its cells are sides, a minimum or a maximum among them."""
-        cells = [row.cells[self.at].plain for row in self.table.rows[:LOOKED_AT] if row.cells[self.at]]
-        surely = any(cell.strip()[:3].casefold() in ("min", "max") for cell in cells)
-        return surely and not self.holds_units and all(map(pure_side, cells))
+        cells = [row.cells[self.at].plain for row in self.table.rows[:LOOKED_AT]]
+        if not all(pure_side(cell) for cell in cells if cell.strip()) or self.holds_units:
+            return False
+        return any(cell.strip()[:3].casefold() in ("min", "max") for cell in cells)
 
     @property
     def aside(self) -> bool:

@@ -38,26 +38,27 @@ def _ends_of(point: Point) -> tuple[str, Span | None, Span | None] | None:
 
 def is_even(point: Point) -> bool:
     """Whether its two ends are one amount to either side of nothing: a deviation, an angle; no temperature."""
-    if "minimum" not in point.amounts:
-        return False
     low, high = (span_of(point, role) for role in ("minimum", "maximum"))
-    if not (low and high and low.low and high.high and low.unit and _scale(low) == _scale(high)):
+    if not (low and high and low.low and high.high and low.low.value == -high.high.value):
         return False
-    return low.low.value == -high.high.value and low.unit.dimension != "temperature"
+    return low.unit is not None and low.unit.dimension != "temperature" and _on_one_scale(low, high)
 
 
-def _scale(span: Span) -> object:
-    """What two amounts share that can be compared number by number."""
-    unit = span.unit
-    return unit and (unit.dimension, unit.reference, unit.factor, unit.offset)
+def _on_one_scale(one: Span, other: Span) -> bool:
+    """Whether two amounts can be compared number by number."""
+    first, second = one.unit, other.unit
+    if first is second or first is None or second is None:
+        return first is second
+    scales = [(unit.dimension, unit.reference, unit.factor, unit.offset) for unit in (first, second)]
+    return scales[0] == scales[1]
 
 
-def _bands(point: Point, low: Number | None, high: Number | None, scale: object) -> Iterator[list[object]]:
+def _bands(point: Point, low: Number | None, high: Number | None, of: Span) -> Iterator[list[object]]:
     """The stretches of the scale inside the limits that have a name of their own, the gravest first. A bare
-    threshold reaches to the end that it is nearest to."""
-    for role in (*_ALERTS, "normal"):
+    threshold reaches to the end that it is nearest to. of: an end."""
+    for role in (*_ALERTS, "normal") if len(point.amounts) > 1 else ():
         span = span_of(point, role)
-        if span is None or span.approximate or _scale(span) != scale:
+        if span is None or span.approximate or not _on_one_scale(span, of):
             continue
         ends = [span.low and span.low.value, span.high and span.high.value]
         if span.value and not any(ends):
@@ -80,11 +81,10 @@ def reading_of(point: Point, said: Mapping[str, tuple[str, ...]]) -> Iterator[Dr
     end alone it would only be tossed for. said: aspect → what its answer is compared by."""
     what, low, high = _ends_of(point) or ("", None, None)
     spans = [span for span in (low, high) if span]
-    scales = [_scale(span) for span in spans]
     unit = plain_unit(spans[-1].unit) if spans else None
     if unit is None or not unit.known or unit.dimension in _NO_INSTRUMENT or "arc" in point.wording:
         return
-    if scales[0] != scales[-1] or any(span.approximate for span in spans):
+    if any(span.approximate for span in spans) or not _on_one_scale(spans[0], spans[-1]):
         return
     least, most = low.low if low else None, high.high if high else None
     numbers = [number for number in (least, most) if number]
@@ -98,7 +98,7 @@ def reading_of(point: Point, said: Mapping[str, tuple[str, ...]]) -> Iterator[Dr
             "low_open": bool(low and low.low_open),
             "high": str(most.value) if most else None,
             "high_open": bool(high and high.high_open),
-            "bands": list(_bands(point, least, most, scales[0])) if what == "limits" else [],
+            "bands": list(_bands(point, least, most, spans[0])) if what == "limits" else [],
             "unit": unit.name,
             "step": str(min(step_of(number) for number in numbers)),
             "signed": unit.dimension in _SIGNED or any(number.value < 0 for number in numbers),
