@@ -2,6 +2,7 @@
 
 import errno
 import os
+import shutil
 from pathlib import Path
 
 from recall.base.errors import RecallError
@@ -35,8 +36,11 @@ def write_file(path: Path, content: bytes) -> None:
             f"`{path}` is another sort of file, and stays",
             "name one that isn't there yet, or delete it first",
         )
+    if path.is_file() or not path.exists():
+        write_whole(path.resolve(), content)
+        return
     try:
-        handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_TRUNC | getattr(os, "O_NONBLOCK", 0), 0o666)
+        handle = os.open(path, os.O_WRONLY | getattr(os, "O_NONBLOCK", 0))
     except OSError as fault:
         if fault.errno != errno.ENXIO:
             raise
@@ -46,3 +50,16 @@ def write_file(path: Path, content: bytes) -> None:
     with open(handle, "wb") as opened:  # noqa: PTH123
         os.set_blocking(handle, True)
         opened.write(content)
+
+
+def write_whole(path: Path, content: bytes) -> None:
+    """Write a file, or leave what was there: a full disk leaves neither half a file nor an empty one."""
+    fresh = path.with_name(f"{path.name}.part")
+    try:
+        fresh.write_bytes(content)
+        if path.exists():
+            shutil.copymode(path, fresh)
+        fresh.replace(path)
+    except BaseException:
+        fresh.unlink(missing_ok=True)
+        raise

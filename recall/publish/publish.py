@@ -8,6 +8,7 @@ from pathlib import Path
 from recall import __version__
 from recall.base.dataclass import dataclass, replace
 from recall.base.errors import RecallError
+from recall.base.files import write_whole
 from recall.base.finding import Finding
 from recall.base.text import fields_of, shown
 from recall.deck.changes import REAL, Change, changes_between
@@ -109,9 +110,7 @@ def publish(
     content = _file(deck, since, changes, follows, key, overs if signer else set())
     out.mkdir(parents=True, exist_ok=True)
     path = out / f"{_name(deck)}.zip"
-    fresh = path.with_suffix(".part")
-    fresh.write_bytes(content)
-    fresh.replace(path)
+    write_whole(path, content)
     return Published(path, deck, since, tuple(changes), signer)
 
 

@@ -34,8 +34,12 @@ def new_key(path: Path) -> str:
         handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
     except FileExistsError:
         raise RecallError(f"there is a file already: {path}", "name one that isn't there yet") from None
-    with os.fdopen(handle, "wb") as opened:
-        opened.write(pem)
+    try:
+        with os.fdopen(handle, "wb") as opened:
+            opened.write(pem)
+    except OSError:
+        path.unlink()
+        raise
     return public_of(path)
 
 

@@ -1,6 +1,8 @@
 """Files that somebody names."""
 
 import os
+import resource
+import signal
 from pathlib import Path
 from threading import Thread
 
@@ -52,3 +54,21 @@ def test_another_sort_of_file_stays(tmp_path: Path, kept: bytes) -> None:
         write_file(tmp_path / "file", b"deck,revision\r\n")
 
     assert kept == (tmp_path / "file").read_bytes()
+
+
+@pytest.mark.parametrize("before", [None, b"text of before"])
+def test_a_full_disk_leaves_what_was_there(tmp_path: Path, before: bytes | None) -> None:
+    """Neither half a file nor an empty one (a limit on the size of files stands for the disk)."""
+    if before:
+        (tmp_path / "file").write_bytes(before)
+    limits = resource.getrlimit(resource.RLIMIT_FSIZE)
+    handler = signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+    resource.setrlimit(resource.RLIMIT_FSIZE, (100_000, limits[1]))
+    try:
+        with pytest.raises(OSError, match="File too large"):
+            write_file(tmp_path / "file", b"text" * 100_000)
+    finally:
+        resource.setrlimit(resource.RLIMIT_FSIZE, limits)
+        signal.signal(signal.SIGXFSZ, handler)
+
+    assert ([before] if before else []) == [each.read_bytes() for each in tmp_path.iterdir()]

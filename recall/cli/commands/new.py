@@ -6,6 +6,7 @@ from shlex import quote
 from typing import Annotated
 
 from recall.base.errors import RecallError
+from recall.base.files import write_whole
 from recall.cli.options import argument
 from recall.cli.output import say
 
@@ -25,7 +26,7 @@ def new(
     starter = files("recall.deck").joinpath("starter.md").read_text(encoding="utf-8")
     folder.mkdir(parents=True, exist_ok=True)
     named = starter.replace("deck: starter\n", f"deck: {slug_from(folder.resolve().name)}\n", 1)
-    (folder / HEAD).write_text(named, encoding="utf-8")
+    write_whole(folder / HEAD, named.encode())
     say(f"Begun {folder / HEAD}, about an invented boat: write your own over it.")
     typed = quote(str(folder))
     say(f"See its questions with `recall cards {typed}`, and what is wrong with `recall lint {typed}`.")
