@@ -15,7 +15,7 @@ def test_table(see):
 
     assert [] == seen.said
     assert [
-        "inhibited-by | When is the stick pusher inhibited? | Airspeed above 120 kt",
+        "inhibited-by | Which condition inhibits the stick pusher? | Airspeed above 120 kt",
         "requires | What does the stick pusher require? | Both vanes heated",
         "override | Which override, if any, does the interlock on the stick pusher have? | PUSHER switch",
     ] == seen.lines

@@ -53,8 +53,8 @@ def test_an_effect_that_answers_its_cells_question_is_no_sign_without_it() -> No
 @pytest.mark.parametrize(
     ("inhibited", "question"),
     [
-        ("The gear is down", "When is the laser inhibited?"),
-        ("Weight on wheels", "When is the laser inhibited?"),
+        ("The gear is down", "Which condition inhibits the laser?"),
+        ("Weight on wheels", "Which condition inhibits the laser?"),
         ("A bus fault", "What inhibits the laser?"),
     ],
 )

@@ -39,7 +39,7 @@ class Interlock(Kind):
     rank = 30
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
         ("What inhibits {it}?", "What blocks {it}?"),
-        ("When {is} {it} inhibited?", "Under which condition {is} {it} inhibited?"),
+        ("Which condition inhibits {it}?", "Under which condition {is} {it} inhibited?"),
         ("When {is} {it} forbidden?", "In which case {is} {it} forbidden?"),
         ("What {does} {it} require?", "What is required for {it}?"),
         ("Which {n} conditions {does} {it} require?", "Which {n} conditions are required for {it}?"),
@@ -152,5 +152,5 @@ class Interlock(Kind):
         way = next((word for word in ("reset", "release", "bypass") if word in head), "override")
         inhibited = point.fields.get("inhibited", ("",))[0]
         thing = not (has_verb(inhibited) or BEHIND.search(inhibited))
-        when = f"What inhibits {name}" if thing else f"When {number['is']} {name} inhibited"
+        when = f"What inhibits {name}" if thing else f"Which condition inhibits {name}"
         return {**super().words(point), "name": name, "way out": way, "when inhibited": when, **number}

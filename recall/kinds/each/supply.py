@@ -118,8 +118,8 @@ class Supply(Kind):
             "{dead}: which {n} {sources of others} are lost{stages}{before}?", MembersAnswer,
         ),
         Aspect(
-            "kept", "kept", "{dead}: what is taken over by a backup?",
-            "{dead}: which {n} items are taken over by a backup?", MembersAnswer,
+            "kept", "kept", "{dead}: what is then fed by a backup?",
+            "{dead}: which {n} items are then fed by a backup?", MembersAnswer,
         ),
         Aspect("backup", "backs", "What backs up {source}?", "Which {n} things back up {source}?", names),
     )  # fmt: skip
