@@ -191,7 +191,8 @@ class _Walk:
         steps = next(
             (at for at, block in enumerate(owned) if isinstance(block, List) and block.ordered), None
         )
-        if steps and not asks:  # they are asked by themselves
+        if steps and not asks and not any(isinstance(block, Heading) for block in owned[steps:]):
+            # the last of what is said of an alarm: they are asked by themselves
             owned = owned[: steps - isinstance(owned[steps - 1], Heading)]
         title = heading.level == 1 and any(isinstance(block, Heading) for block in owned)
         for kind in self.kinds:

@@ -46,8 +46,8 @@ _SOFTWARE = re.compile(
 )
 """Headings over codes of programs."""
 _CLAUSE = re.compile(r"(?:it|they|this|the|which|also see|see)\b", re.IGNORECASE)
-_SEE = re.compile(r"see (?:also )?(?!(?:through|and)\b)\S", re.IGNORECASE)
 _NUMBERED = re.compile(r"\s*(?:^|\s)\(?[1-9][.)]\s+")
+_SEE = re.compile(r"see (?:also )?(?!(?:through|and)\b)\S", re.IGNORECASE)
 
 
 def is_glossary(*above: str) -> bool:
@@ -61,19 +61,17 @@ def meanings_of(term: str, words: str) -> tuple[str, ...]:
     words = without_marks(words)
     if (also := _ALSO_BESIDE.search(words)) and shortform.agrees(term, also[1]):
         return (without_stop(words[: also.start()]), without_stop(also[1]))
+    words = _NUMBERED.sub("\n", words).strip() if _NUMBERED.match(words) else words
     whole = one_line(words)
     lines = words.split("\n")
     if shortform.agrees(term, whole) and not any(
         shortform.agrees(term, part) for part in lines[:-1] + lines[1:]
     ):
         words = whole
-    numbered = [part.strip(" ;,") for part in _NUMBERED.split(whole)]
-    if len(numbered) > 2 and not numbered[0]:
-        return tuple(without_stop(part) for part in numbered[1:] if part)
-    if ";" in whole and "\n" not in words and not all(map(_is_short, whole.split(";"))):
+    if "\n" not in words and not all(map(_is_short, whole.split(";"))):
         return (without_stop(whole),)
-    parts = parts_of(words) or (without_stop(whole),)
-    return (parts[0], *(_ALSO.sub("", part) for part in parts[1:]))
+    first, *more = parts_of(words)
+    return (first, *(_ALSO.sub("", part) for part in more))
 
 
 def _side_by_side(letters: str, words: Sequence[str]) -> list[tuple[str, str]]:
