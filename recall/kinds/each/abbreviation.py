@@ -132,7 +132,7 @@ class Abbreviation(Kind):
             return None
         items = [(item, read_bullet(item.text, told)) for item in block.items]
         fitting = [bullet for _, bullet in items if bullet]
-        sure = sum(shortform.looks_short(bullet.term) and bullet.agrees for bullet in fitting)
+        sure = sum(bullet.sure for bullet in fitting)
         if told:
             enough = len(fitting) * 2 > len(items) and (len(fitting) > 1 or sure > 0)
         else:
@@ -166,13 +166,9 @@ class Abbreviation(Kind):
         read = Glossary(scope)
         for part in parts if several else [text] if text.lead else []:
             bullet = read_bullet(part, told)
-            if bullet is None or not (bullet.agrees and shortform.looks_short(bullet.term)):
+            if bullet is None or not bullet.sure or is_position(bullet.term.casefold()):
                 return None
-            if (
-                shortform.is_sentence(bullet.words)
-                or has_verb(bullet.words)
-                or is_position(bullet.term.casefold())
-            ):
+            if shortform.is_sentence(bullet.words) or has_verb(bullet.words):
                 return None
             read.add(Text(bullet.term, text.place), bullet.words)
         return (read.points, read.findings) if read.points else None

@@ -18,7 +18,7 @@ from recall.kinds.model import Point, Read, Scope, base_point
 from recall.kinds.prose.form import Claim, SentenceForm, form
 from recall.kinds.prose.lexicon import by_role
 from recall.kinds.prose.shortform import split_head
-from recall.kinds.supplies.columns import BARE, NUMBER, box_of, in_cases, numbered, settled
+from recall.kinds.supplies.columns import BARE, NUMBER, box_of, settled
 from recall.kinds.supplies.lead import (
     AMOUNT,
     FED_FROM,
@@ -162,7 +162,7 @@ class Supply(Kind):
 
     def match(self, table: Table, roles: dict[int, str]) -> Match | None:
         """The source of supply is told from a citation before anything is decided."""
-        match = super().match(table, numbered(table, settled(table, in_cases(table, roles))))
+        match = super().match(table, settled(table, roles))
         if match is None:
             return None
         rated = NUMBER.fullmatch(names_of(table)[match.subject]) is not None  # whose rating it explains too

@@ -1,6 +1,7 @@
 """How a glossary is laid out: which column holds the letters, which bullets fit, where one meaning ends."""
 
 from collections.abc import Mapping, Sequence
+from typing import NamedTuple
 
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, field, replace
@@ -220,15 +221,12 @@ def pairs_of(table: Table, columns: tuple[int, int]) -> list[tuple[int, int]]:
     return list(zip(keys, words, strict=True)) if len(keys) == len(words) > 1 else [columns]
 
 
-@dataclass(frozen=True, slots=True)
-class Bullet:
-    """A bullet of a glossary. words: empty where they are still to be written; short: it looks like letters;
-    agrees: the letters agree with the words."""
+class Bullet(NamedTuple):
+    """A bullet of a glossary. words: empty where they are still to be written; sure: its letters agree with them."""
 
     term: str
     words: str
-    short: bool
-    agrees: bool
+    sure: bool = False
 
 
 def _beside(text: Text) -> tuple[str, str] | None:
@@ -248,23 +246,15 @@ def read_bullet(text: Text, told: bool) -> Bullet | None:
     pair = shortform.split_term(text) or _beside(text)
     if pair is None:
         bare = _UNMEANT.fullmatch(one_line(text.plain))
-        return Bullet(bare[1], "", True, False) if bare and shortform.looks_short(bare[1]) else None
+        return Bullet(bare[1], "") if bare and shortform.looks_short(bare[1]) else None
     term, words = pair
-    agrees = shortform.agrees(term, words)
-    short = shortform.looks_short(term)
-    if _side_by_side(term, [words]):
-        return Bullet(term, words, True, True)
-    if short and is_placeholder(words) and not agrees:
-        return Bullet(term, "", True, False)
-    if words.startswith(("http://", "https://", "www.")):
+    short, agrees = shortform.looks_short(term), shortform.agrees(term, words)
+    if (short and agrees) or _side_by_side(term, [words]):
+        return Bullet(term, words, short and agrees)
+    if short and is_placeholder(words):
+        return Bullet(term, "")
+    if words.startswith(("http://", "https://", "www.")) or shortform.starts_with_number(words):
         return None
-    if agrees and (short or (_CUT.fullmatch(term) and not shortform.is_sentence(words))):
-        return Bullet(term, words, True, True)
-    if shortform.starts_with_number(words):
-        return None
-    if short and not shortform.is_sentence(words):
-        return Bullet(term, words, True, False)
-    lead = text.lead
-    if told and lead and lead.bold and len(term.split()) <= _MOST_IN_TERM and not shortform.is_signal(term):
-        return Bullet(term, words, short, False)
-    return None
+    letters = (short or (agrees and _CUT.fullmatch(term))) and not shortform.is_sentence(words)
+    bold = told and text.lead is not None and text.lead.bold and len(term.split()) <= _MOST_IN_TERM
+    return Bullet(term, words) if letters or (bold and not shortform.is_signal(term)) else None

@@ -22,54 +22,38 @@ _FOR = ("what", "for", "goes to", "what for", "used for", "name", "description")
 
 
 def settled(table: Table, roles: dict[int, str]) -> dict[int, str]:
-    """Roles with `Source` as the source of supply where no other column is, and as the citation where one is."""
-    settled = dict(roles)
-    names = names_of(table)
-    own = next((at for at, role in settled.items() if role == "from"), None)
-    if own is not None and any(name in _SOURCES for name in names) and not _named(table, own):
-        del settled[own]  # the rating of a fuse beside the source itself
-    if "from" in settled.values() or "feeds" not in settled.values():
-        return settled
-    free = [at for at in range(len(names)) if settled.get(at, "source") == "source"]
-    source = next((at for at in free if names[at] in _SOURCES), None)
-    if source is None:
-        return settled
-    settled = {at: role for at, role in settled.items() if role != "source"}
-    settled[source] = "from"
-    cited = next((at for at in free if at != source and names[at] in _CITATIONS), None)
-    if cited is not None:
-        settled[cited] = "source"
-    return settled
-
-
-def in_cases(table: Table, roles: dict[int, str]) -> dict[int, str]:
-    """Roles with what feeds a load normally as its source, and what feeds it in an emergency as the backup; beside a
-    breaker whatever it is `for` as the load."""
-    names = names_of(table)
-    columns = {role: at for at, role in roles.items()}
-    if 0 < columns.get("feeds", 0) < columns.get("from", 0) and 0 not in roles and _named(table, 0):
-        return {at: role for at, role in roles.items() if role != "from"} | {0: "from"}
-    if "from" in roles.values():
-        plain = [at for at, name in enumerate(names) if name in _FOR and at not in roles]
-        guarded = any(role == "from" and names[at] in _GUARDS for at, role in roles.items())
-        if not guarded or not plain or "feeds" in roles.values():
-            return roles
-        own = {at: role for at, role in roles.items() if role != "backup"}  # of the load, not of its supply
-        return {**own, plain[0]: "feeds"}
-    said = [
-        next((at for at, name in enumerate(names) if name in known), -1) for known in (_NORMAL, _EMERGENCY)
+    """Roles with the one column that feeds: what feeds a load normally, whatever stands beside a breaker, `Source`
+    where no other column is (and a citation where one is), or the numbers of fuses beside their ratings."""
+    names, at = names_of(table), {role: column for column, role in roles.items()}
+    cases = [
+        next((column for column, name in enumerate(names) if name in known), -1)
+        for known in (_NORMAL, _EMERGENCY)
     ]
-    if names[0] not in _LOADS or min(said) < 1 or not all(_named(table, at) for at in (0, *said)):
-        return roles
-    return {**roles, 0: "feeds", said[0]: "from", said[1]: "backup"}
-
-
-def numbered(table: Table, roles: dict[int, str]) -> dict[int, str]:
-    """Roles with the numbers of fuses as their source, where ratings stand beside what they protect."""
-    names, said = names_of(table), set(roles.values())
-    at = next((at for at, name in enumerate(names) if NUMBER.fullmatch(name)), -1)
-    rated = any(_RATED.fullmatch(name) for name in names)
-    return {**roles, at: "from"} if at >= 0 and rated and "feeds" in said and "from" not in said else roles
+    plain = [column for column, name in enumerate(names) if name in _FOR and column not in roles]
+    if 0 < at.get("feeds", 0) < at.get("from", 0) and 0 not in roles and _named(table, 0):
+        roles = {column: role for column, role in roles.items() if role != "from"} | {0: "from"}
+    elif "from" in at and "feeds" not in at and plain and names[at["from"]] in _GUARDS:
+        roles = {column: role for column, role in roles.items() if role != "backup"}  # of the load
+        roles[plain[0]] = "feeds"
+    elif "from" not in at and names[0] in _LOADS and min(cases) > 0 and _named(table, 0, *cases):
+        roles = {**roles, 0: "feeds", cases[0]: "from", cases[1]: "backup"}
+    own = next((column for column, role in roles.items() if role == "from"), None)
+    free = [column for column in range(len(names)) if roles.get(column, "source") == "source"]
+    sources = [column for column in free if names[column] in _SOURCES]
+    if own is not None and sources and not _named(table, own):
+        roles = {column: role for column, role in roles.items() if column != own}  # the rating of a fuse
+    if "feeds" in roles.values() and "from" not in roles.values() and sources:
+        roles = {column: role for column, role in roles.items() if role != "source"} | {sources[0]: "from"}
+        cited = [column for column in free if column != sources[0] and names[column] in _CITATIONS]
+        roles.update(dict.fromkeys(cited[:1], "source"))
+    number = next((column for column, name in enumerate(names) if NUMBER.fullmatch(name)), -1)
+    if (
+        {"feeds", "from"} & {*roles.values()} == {"feeds"}
+        and number >= 0
+        and any(map(_RATED.fullmatch, names))
+    ):
+        roles = {**roles, number: "from"}
+    return roles
 
 
 def box_of(table: Table, head: str) -> str:
@@ -86,6 +70,6 @@ def box_of(table: Table, head: str) -> str:
     return f"{lead}, {noun[:1].lower()}{noun[1:]}" if lead and is_source(lead) else noun
 
 
-def _named(table: Table, column: int) -> bool:
-    """Whether a column names things, none of its cells being an amount."""
-    return all(names_in(row.cells[column].plain) is not None for row in table.rows)
+def _named(table: Table, *columns: int) -> bool:
+    """Whether columns name things, none of their cells being an amount."""
+    return all(names_in(row.cells[at].plain) is not None for row in table.rows for at in columns)
