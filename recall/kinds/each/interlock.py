@@ -39,7 +39,7 @@ class Interlock(Kind):
     rank = 30
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
         ("What inhibits {it}?", "What blocks {it}?"),
-        ("Which condition inhibits {it}?", "Under which condition {is} {it} inhibited?"),
+        ("Which condition inhibits {it}?", "Which condition blocks {it}?"),
         ("When {is} {it} forbidden?", "In which case {is} {it} forbidden?"),
         ("What {does} {it} require?", "What is required for {it}?"),
         ("Which {n} conditions {does} {it} require?", "Which {n} conditions are required for {it}?"),
