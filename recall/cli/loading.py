@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
+from shlex import quote
 from typing import TYPE_CHECKING
 
 from recall.base.clock import Clock
@@ -140,11 +141,10 @@ def load_reports(
             say(f"`{before}` may be `{now}` now: `recall load --carry` takes its history along.")
     if not reports:
         also = f", and {count(errors, 'error')}" if errors else ""
-        raise RecallError(f"`{path}` has no points in it{also}", f"`recall lint {path}` says why")
+        raise RecallError(f"`{path}` has no points in it{also}", f"`recall lint {quote(str(path))}` says why")
     if errors:
-        say(
-            f"{count(errors, 'error')} in the notes: `recall lint {path}` shows {'it' if errors == 1 else 'them'}."
-        )
+        shows = "shows it" if errors == 1 else "shows them"
+        say(f"{count(errors, 'error')} in the notes: `recall lint {quote(str(path))}` {shows}.")
     return reports, errors
 
 

@@ -2,6 +2,7 @@
 
 from collections import Counter
 from pathlib import Path
+from shlex import quote
 from typing import Annotated, Any
 
 from typer import Option
@@ -56,7 +57,7 @@ def cards(
     if not json:
         say(
             f"\n{count(total, 'card')} of {count(points, 'point')}, {count(findings, 'finding')}"
-            f" (`recall lint {path}`)."
+            f" (`recall lint {quote(str(path))}`)."
         )
 
 
