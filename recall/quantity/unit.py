@@ -14,7 +14,7 @@ from recall.base import regex as re
 from recall.base.dataclass import dataclass, replace
 from recall.base.errors import RecallError
 from recall.base.text import one_slip, word_set
-from recall.quantity.things import COUNTED, NOT_THINGS, TWO_UNITS
+from recall.quantity.things import COUNTED, NOT_THINGS, TWO_UNITS, left_open
 from recall.quantity.units_table import BEFORE, JOINED, OFFSETS, QUOTIENTS, REFERENCES, UNITS
 
 UNKNOWN = "unknown"
@@ -202,9 +202,6 @@ def unknown_unit(spelling: str) -> Unit:
     return Unit(spelling, UNKNOWN, spelling.casefold(), Fraction(1), Fraction(0))
 
 
-_LEFT_OPEN = ("n/a", "na", "tbd", "tbc", "tba", "none", "nil", "unknown")
-
-
 def read_unit(text: str) -> Unit | None:
     """What a `Unit` cell says: a known unit, a counted thing, or an unknown unit with its spelling.
 
@@ -220,8 +217,12 @@ def read_unit(text: str) -> Unit | None:
     percent = find_unit("%")
     if percent is not None and words[0] == "%" and len(words) == 2 and words[1].isalpha():
         return replace(percent, name=spelling, reference=words[1])  # `% SWL`
-    left_open = spelling.casefold().replace(".", "") in _LEFT_OPEN
-    if left_open or not any(map(str.isalpha, spelling)) or any(map(str.isnumeric, spelling)):
+    if (
+        left_open(spelling)
+        or spelling.casefold() in ("none", "nil")
+        or not any(map(str.isalpha, spelling))
+        or any(map(str.isnumeric, spelling))
+    ):
         return None
     return (thing_counted(spelling) if len(words) == 1 else None) or unknown_unit(spelling)
 

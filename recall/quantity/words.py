@@ -7,26 +7,13 @@ from recall.base import regex as re
 from recall.base.text import shown as safe
 from recall.base.text import word_set
 from recall.quantity.model import Unreadable, Words, excerpt
+from recall.quantity.things import DASHES, left_open
 from recall.quantity.unit import find_unit
 
-_DASHES = "-‐‑‒–—―−"
-_ONE_SIGN = re.compile(rf"(?:[{_DASHES} ]+|[.… ]+|[?？ ]+|[_ ]+|[*]|[#]+)?")
-_NO_VALUE = """
-    n/a na n.a n/av n.av n/avail tbd t.b.d tbc t.b.c tba t.b.a tbn tbs unknown blank pending todo to_do
-    not_applicable not_available not_known not_specified not_stated not_given not_yet_known to_follow to_be_determined
-    to_be_defined to_be_confirmed to_be_announced to_be_added to_be_supplied no_data no_value fill_in none_given
-"""
-_PLACEHOLDERS = frozenset(words.replace("_", " ") for words in _NO_VALUE.split())
 _DIGIT = re.compile(r"[0-9]")
 _SEE = re.compile(
     r"(?:see|refer to|ref\.?|cf\.?|as (?:shown|listed|given) (?:in|below|above))\b", re.IGNORECASE
 )
-_ELSEWHERE = re.compile(
-    r"(?:still )?to be (?:added|advised|confirmed|decided|defined|determined|done|filled in|written)|xx+|"
-    r"(?:see|refer to)\s+(?:the\s+)?(?:tables?|figures?|fig\.?|sections?|chapters?|pages?|notes?|appendix|below|"
-    r"above)(?:\s+\S+){0,3}"
-)
-"""Where no number stands, only these words send the reader elsewhere: `see and avoid` is an answer."""
 _ALONE = word_set(
     "none unlimited unrestricted continuous indefinite indefinitely nil any prohibited forbidden limitless"
 )
@@ -51,14 +38,6 @@ def has_digit(text: str) -> bool:
     )
 
 
-def left_open(text: str) -> bool:
-    """Whether a cell of any kind (blanks folded) has no answer yet: `-`, `TBD`, `to be added`, `see table below`."""
-    if _ONE_SIGN.fullmatch(text):
-        return True
-    low = text.casefold().strip("()[]<>{} ").rstrip(".:! ")
-    return low in _PLACEHOLDERS or not low or _ELSEWHERE.fullmatch(low) is not None
-
-
 def placeholder(text: str) -> bool:
     """Whether the text (blanks folded) stands for an answer that isn't there: `-`, `TBD`, `see table below`, `kt`."""
     if _DIGIT.search(text):
@@ -66,14 +45,14 @@ def placeholder(text: str) -> bool:
     low = text.casefold().strip("()[] ").rstrip(".:! ")
     if left_open(text) or _SEE.match(low):
         return True
-    return len(text) <= 60 and not has_digit(text) and _unit_alone(low, text.strip("()[] "))
+    return len(text) <= 60 and not has_digit(text) and _unit_alone(text.strip("()[] "))
 
 
 @lru_cache(maxsize=1024)
-def _unit_alone(low: str, text: str) -> bool:
+def _unit_alone(text: str) -> bool:
     if find_unit(text) is not None:
         return True
-    words = [word.strip(_DASHES + "_.…()[],/?#* ") for word in text.split()]
+    words = [word.strip(DASHES + "_.…()[],/?#* ") for word in text.split()]
     rest = " ".join(word for word in words if word and word.casefold() not in _FILLERS)
     return not rest or (
         rest != text and (find_unit(rest) is not None or all(find_unit(word) for word in rest.split()))

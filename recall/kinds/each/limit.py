@@ -21,7 +21,7 @@ from recall.kinds.tables.headers import names_of, spellings
 from recall.kinds.tables.joining import is_aside, name_apart
 from recall.kinds.tables.match import matched
 from recall.notes.model import List, Table, Text
-from recall.quantity import Reading, Unit, Words, read_cell
+from recall.quantity import Words
 
 _SHOWN = ("author", "checked by", "default", "owner", "revision", "significance", "status", "by")
 """Columns that are shown with a limit and never say what it is of."""
@@ -98,9 +98,9 @@ class Limit(Kind):
 
     def match(self, table: Table, roles: dict[int, str]) -> Match | None:
         """Parameters down the side, a matrix of conditions and quantities, or the marks of one instrument under its
-        heading; not where a header is itself a value, the first row of a table without a head."""
+        heading."""
         layout = layout_of(table, roles)
-        if layout is None or _of_a_program(table) or (not layout.grid and _headless(table)):
+        if layout is None or _of_a_program(table):
             return None
         known = layout.columns
         spare = [column for column in range(len(table.headers)) if column not in known]
@@ -213,30 +213,10 @@ def held_of(point: Point) -> str:
     return time.text if isinstance(time, Words) else plain(time)
 
 
-def _headless(table: Table) -> bool:
-    """Whether a header is the first row of a table without a head: an amount of the same dimension as those below it
-    (`120 KIAS`), or one before no amounts; a time or another quantity may head a column (`5 min`, `45°`)."""
-    for at, header in enumerate(table.headers):
-        unit = _unit_of(header.plain) if _DIGIT.search(header.plain) else None
-        if unit is not None and unit.dimension not in ("time", "unknown"):
-            below = {found.dimension for row in table.rows if (found := _unit_of(row.cells[at].plain))}
-            if not below or unit.dimension in below:
-                return True
-    return False
-
-
 def _of_a_program(table: Table) -> bool:
     """Whether a column gives the data types of a program's own parameters."""
-    at = next(
-        (at for at, header in enumerate(table.headers) if header.plain.strip().casefold() == "type"), -1
-    )
-    types = {row.cells[at].plain.strip().casefold() for row in table.rows} if at >= 0 else set()
-    return bool(types & _TYPES)
-
-
-def _unit_of(cell: str) -> Unit | None:
-    read = read_cell(cell)
-    return read.spans[0].unit if isinstance(read, Reading) and read.shape == "single" else None
+    typed = [at for at, name in enumerate(names_of(table)) if name == "type"]
+    return any(row.cells[at].plain.strip().casefold() in _TYPES for row in table.rows for at in typed[:1])
 
 
 def _tells(table: Table, column: int) -> bool:

@@ -9,6 +9,8 @@ from recall.base import regex as re
 from recall.base.text import one_line
 from recall.kinds.limits.columns import side_of
 from recall.kinds.limits.facts import with_notes
+from recall.kinds.limits.headers import NUMBERED
+from recall.kinds.limits.units import NO_QUANTITY
 from recall.kinds.model import Scope
 from recall.kinds.prose.doubts import MOST_SIGNS
 from recall.kinds.prose.lexicon import SIGNALS
@@ -16,7 +18,7 @@ from recall.kinds.prose.shortform import is_sentence
 from recall.kinds.supplies.lead import source_named
 from recall.notes.model import List, Row, Table, Text
 from recall.quantity import Reading, Unit, header_parts, read_cell
-from recall.quantity.unit import COUNT, UNKNOWN, thing_counted
+from recall.quantity.unit import UNKNOWN, thing_counted
 
 _MOST_WORDS = 8
 """Of a parameter's name."""
@@ -32,7 +34,6 @@ _EXTREME = re.compile(
 _DOTS = re.compile(r"(?<!\d)(?<!\d )(?:\.{2,}|…)|(?:\.{2,}|…)(?! ?[\d+−-])")
 """Leaders, and no range."""
 _AT = re.compile(r"(?P<name>.*\S)\s*(?:@\s*|\s(?=at \d))(?P<at>(?:at )?\d.*)", re.IGNORECASE)
-_BARE = re.compile(r"[<>≤≥~±+−-]?\s?\d")
 _TAIL = re.compile(
     r"\s+(?=(?:when|while|if|with|without|at|in|on|during|from|below|above|between|after|before|for|per|unless|except|"
     r"cold|hot|wet|dry|loaded|empty|charging|running|idling|stopped)\b)",
@@ -43,8 +44,7 @@ _SECOND = re.compile(r"(?:[,;/]|\b(?:and|or))\s*\D{0,20}\d")
 _PARTED = re.compile(r"\s*[,;]\s+(?:and |but )?")
 _NORMAL = re.compile(r"(?:normal(?:ly)?|nominal|usual(?:ly)?|typical(?:ly)?)\s+", re.IGNORECASE)
 _NORMAL_BEHIND = re.compile(r"\s+(?:normal|nominal|usual|typical)$", re.IGNORECASE)
-_UNSURE = frozenset((UNKNOWN, COUNT, "data", "data rate"))
-"""Dimensions of amounts that a list of anything holds (`README: 5 kB`, `Tests: 300 lines`)."""
+_UNSURE = NO_QUANTITY | {UNKNOWN}
 _STORES = re.compile(
     r"\b(?:carry|carried|equipment|materials?|tools?|parts?|need|inventory|stores|stock|shopping|prices?|ingredients|log|"
     r"rota|schedule|versions?|releases?)\b",
@@ -104,7 +104,7 @@ def bullet_of(text: Text, unit: Unit | None, under: str, scope: Scope) -> list[R
     if len(text.plain) > MOST_SIGNS:
         return []
     plain, bold = one_line(text.plain), one_line(text.lead.text) if text.lead and text.lead.bold else ""
-    if bold and _BARE.match(behind := plain.removeprefix(bold).strip()):
+    if bold and NUMBERED.match(behind := plain.removeprefix(bold).strip()):
         plain = f"{bold}: {behind}"  # `**Tyres** 2.4 bar`
     found = next(filter(None, (form.fullmatch(plain) for form in (_BULLET, _COMPARED, _EXTREME))), None)
     if found is None or _DOTS.search(plain):

@@ -9,7 +9,7 @@ from recall.base import regex as re
 from recall.base.dataclass import dataclass, field, replace
 from recall.base.text import one_line
 from recall.kinds.limits.headers import ALERTS, ASIDE, DAY, HEADERS, JUDGED
-from recall.kinds.limits.units import row_unit, units_around
+from recall.kinds.limits.units import NO_QUANTITY, row_unit, units_around
 from recall.kinds.tables.headers import spellings
 from recall.notes.model import Table
 from recall.quantity import (
@@ -66,8 +66,6 @@ _NO_UNIT_BEHIND = re.compile(
     r"station|no|number)$",
     re.IGNORECASE,
 )
-_UNSURE = frozenset(("time", "calendar time", "data", "data rate", "count"))
-"""Dimensions of amounts that tables of anything hold."""
 
 
 @dataclass(eq=False)
@@ -156,7 +154,7 @@ class Column:
     @property
     def measured(self) -> bool:
         """Whether it surely holds amounts of a quantity: no times, counts or sizes of files."""
-        return self.united and not self.kinds & _UNSURE
+        return self.united and not self.kinds & {"time", "calendar time", *NO_QUANTITY}
 
     @property
     def holds_units(self) -> bool:

@@ -6,6 +6,7 @@ from recall.base.finding import Finding, finding
 from recall.base.text import one_line, shown
 from recall.kinds.kind import Match
 from recall.kinds.limits.columns import Layout
+from recall.kinds.limits.headers import NUMBERED
 from recall.kinds.limits.units import in_name
 from recall.kinds.model import Scope
 from recall.notes.model import Row, Text
@@ -13,7 +14,6 @@ from recall.quantity import Blank, Reading, Unit, Unreadable, Words, header_part
 from recall.quantity import shown as quantity_shown
 
 _BRACKETS = re.compile(r"(?P<name>.*\S)\s*[(\[](?P<inner>[^()\[\]]+)[)\]]$", re.DOTALL)
-_AMOUNT = re.compile(r"[+\-\u2212±]?\s?\d")
 _NAMELESS = re.compile(r"when|at|conditions?|situation|case", re.IGNORECASE)
 _MARK = re.compile(r"\b(?:arc|line|radial|band|triangle|mark|range)s?\b", re.IGNORECASE)
 _NO_ONE_UNIT = re.compile(r"^(?:see|ref|as|note|various|mixed)\b|°[CF]\s*(?:/|or|and)\s*°[CF]", re.IGNORECASE)
@@ -90,7 +90,7 @@ class LabelReader:
 
     def led(self, words: str, column: int) -> str:
         """A label that is a bare amount, behind its header's name: `15` under Flaps is `Flaps 15`."""
-        if not _AMOUNT.match(words):
+        if not NUMBERED.match(words):
             return words
         read, layout = read_cell(words), self.match.layout
         head = header_parts(layout.down or self.match.table.headers[column].plain)

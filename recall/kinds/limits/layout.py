@@ -41,7 +41,18 @@ def layout_of(table: Table, roles: Mapping[int, str]) -> Layout | None:
     if len(pairs) > 1 and len(pairs) >= sum(amount.role != "value" for amount in known.amounts):
         ways.insert(1, _across)
     layout = next(filter(None, (way(columns, known, log) for way in ways)), None)
-    return layout and replace(layout, around=columns[-1].around)
+    if layout is None or (not layout.grid and any(map(_is_amount, columns))):
+        return None
+    return replace(layout, around=columns[-1].around)
+
+
+def _is_amount(column: Column) -> bool:
+    """Whether a header is the first row of a table without a head: an amount of the dimension of those below it
+    (`120 KIAS`), or one before no amounts; a time or another quantity may head a column (`5 min`, `45°`)."""
+    head = read_cell(column.table.headers[column.at].plain)
+    unit = head.spans[0].unit if isinstance(head, Reading) and head.shape == "single" else None
+    below = {*column.dimensions} - {""}
+    return bool(unit and unit.dimension not in ("time", "unknown") and (not below or unit.dimension in below))
 
 
 def beside(table: Table, subject: int, free: Sequence[int]) -> Layout | None:

@@ -7,12 +7,13 @@ from recall.answers.reading import FEWEST, NORMAL
 from recall.base import regex as re
 from recall.kinds.english import lower
 from recall.kinds.limits.checks import span_of
+from recall.kinds.limits.units import NO_QUANTITY
 from recall.kinds.limits.words import alert_of, balanced, measured, under
 from recall.kinds.model import Draft, Point
 from recall.quantity import Number, Span, Unit, Words, step_of
 
 _ALERTS = ("shutdown", "warning", "caution")
-_NO_INSTRUMENT = frozenset(("count", "data", "data rate", "calendar time"))
+_NO_INSTRUMENT = NO_QUANTITY | {"calendar time"}
 _FREE = re.compile(
     r"(?:none|not limited|no limits?|no limitations?|unlimited|unrestricted)\.?", re.IGNORECASE
 )

@@ -5,6 +5,8 @@ from recall.base.text import one_line
 from recall.notes.model import Row, Table
 from recall.quantity import Unit, find_unit, header_parts, read_unit
 
+NO_QUANTITY = frozenset(("count", "data", "data rate"))
+"""Dimensions of amounts that lists and tables of anything hold (`README: 5 kB`, `Tests: 300 lines`)."""
 _UNITED = re.compile(r"\d\s?[^\W\d_]|°")
 _AMOUNT_LAST = re.compile(r"(?<![x×\d])(?<![x×] )\d\s?[^\s(\[]\S*$")
 _SAID = re.compile(

@@ -9,7 +9,7 @@ from recall.base.finding import Finding, Place, finding
 from recall.base.text import key_form, one_line, shown
 from recall.kinds.tables.headers import COMMON, Match, unfilled
 from recall.notes.model import Row, Text
-from recall.quantity.words import left_open
+from recall.quantity.things import left_open
 
 _NONE = re.compile(
     r"(?:none|nil|nothing|no|no (?:crew )?action|no override|no backup|not? (?:action )?"

@@ -45,10 +45,9 @@ def _names(table: Table) -> bool:
 
 def _telling(match: Match) -> list[int]:
     """The columns that may tell rows of one subject apart: conditions, and columns that aren't known."""
-    told = {at: match.roles.get(at) for at in range(len(match.table.headers)) if at not in match.shown}
-    return [
-        at for at in range(len(match.table.headers)) if told.get(at) in (None, "when", "phase", "applies")
-    ]
+    roles = {None, "when", "phase", "applies"}
+    every = range(len(match.table.headers))
+    return [at for at in every if at in match.shown or match.roles.get(at) in roles]
 
 
 def weigh(points: list[Point], match: Match, kind: Kind, scope: Scope) -> None:
