@@ -52,6 +52,7 @@ class Core:
         self.clock = clock
         self.writer = Writer("", rng)
         self.wrote = False
+        self._file = _which(path)
         self.harm = ""
         """What is damaged in a store that is open all the same, to read what is left."""
 
@@ -86,6 +87,11 @@ class Core:
         with guarded(self.path):
             self.db.execute("BEGIN IMMEDIATE")
             try:
+                if _which(self.path) != self._file:
+                    raise StoreError(
+                        f"the store was moved, deleted or replaced while it was in use: {self.path}",
+                        "put it back, then try again; every answer before this is in the file that was there",
+                    )
                 yield
                 self.db.execute("COMMIT")
             except BaseException:
@@ -168,6 +174,15 @@ class Core:
         """Let go of the file."""
         with guarded(self.path):
             self.db.close()
+
+
+def _which(path: Path) -> tuple[int, int] | None:
+    """Which file stands at a path; None where there is none."""
+    try:
+        found = path.stat()
+    except OSError:
+        return None
+    return found.st_dev, found.st_ino
 
 
 _AT_ONCE = 500

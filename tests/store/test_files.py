@@ -81,6 +81,22 @@ def test_folder_that_cannot_be_made(tmp_path: Path, clock: SetClock) -> None:
             Store.open(path, clock)
 
 
+@pytest.mark.parametrize("put", [False, True])
+def test_a_store_that_is_gone_keeps_nothing_more(store: Store, clock: SetClock, put: bool) -> None:
+    """Deleted, or replaced by a copy, while it is open: the next answer is refused, not written to a file that nobody
+    sees again (sqlite.org, "How To Corrupt An SQLite Database File", section 2.4: a file that is unlinked in use)."""
+    store.load(deck(FACTS))
+    store.db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+    content = store.path.read_bytes()
+    store.path.unlink()
+    if put:
+        store.path.write_bytes(content)
+    with pytest.raises(StoreError, match="moved, deleted or replaced while it was in use"):
+        answer(store, "Pump")
+
+    assert put == store.path.exists()
+
+
 def test_events_are_never_changed(store: Store) -> None:
     """The table of events refuses changes and deletions, also by replacement."""
     for sql in (
