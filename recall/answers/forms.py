@@ -19,6 +19,7 @@ _MARKS = tuple(
         (r"(?<=[^\W\d])\s*[,;/+]\s*(?:and\b\s*)?(?=[^\W\d])", " and "),
         (r"\bbetween\s+(-?\d[^;,]*?)\s+and\s+(?=-?\d)", r"\1 to "),
         (r"^(?:(?:if|when|while|in case|you['’]re|please|remain|stay) )+", ""),
+        (r"^(?:(?:it(?:['’]s| is) )?(?:fed|powered|supplied|driven) )?(?:by|from) (?:the )?(?=\w)", ""),
         (r"^(?:exercise|use|make|perform|execute|carry out) (?:an? |the )?", ""),
         (r"(?<![\d.,])(\.?\d[\d.,]*(?: ?[a-z°%]+)?) or (?:more|above|higher|greater)\b", r"at least \1"),
         (r"(?<![\d.,])(\.?\d[\d.,]*(?: ?[a-z°%]+)?) or (?:less|below|lower|fewer)\b", r"at most \1"),

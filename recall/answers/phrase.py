@@ -88,5 +88,5 @@ class ProseAnswer(Answer):
 
 
 def _letters(text: str) -> str:
-    bare = re.sub(r"^(?:the|an?)\s+(?=\S)", "", text.casefold())
+    bare = re.sub(r"^(?:the|an?)\s+(?=\S\S)", "", text.casefold())
     return "".join(re.findall(r"\w", bare)) or bare

@@ -261,7 +261,9 @@ def _cuts(reading: Reading, lore: Lore, *, whole: bool) -> Iterator[tuple[int, i
     if whole:
         return
     for end in range(len(typed) - 1, 0, -1):
-        if not _within(typed[end:], asked) or (len(typed) - end < _PLAIN and len(typed[end]) == 1):
+        if not (_within(typed[end:], asked) or typed[end:] == ["position"]) or (
+            len(typed) - end < _PLAIN and len(typed[end]) == 1
+        ):
             break
         if len(typed) - end >= _PLAIN or FIXED.isdisjoint(typed[end:]):
             yield 0, end

@@ -80,6 +80,8 @@ def mark_words(typed: str, right: str, known: Collection[str] = ()) -> Verdict:
         ("gradient coil overheats", "gradient coil hot"),
         ("port side sensor", "port sensor"),
         ("UV light blocked", "UV is blocked"),
+        ("by the main bus", "main bus"),
+        ("closed position", "CLOSED"),
     ],
 )
 def test_slips_hyphens_blanks_case_and_articles_are_forgiven(typed: str, right: str) -> None:
