@@ -4,12 +4,10 @@ import random
 from collections import Counter, defaultdict
 
 import pytest
-from cli_kit import DECKS
+from demo_decks import demo_cards
 
 from recall.answers import answer_from
 from recall.answers.alike import same_word
-from recall.deck.read import read_deck
-from recall.deck.source import find_sources
 from recall.kinds.marking import pose
 from recall.kinds.model import Card
 
@@ -17,7 +15,7 @@ from recall.kinds.model import Card
 @pytest.fixture(scope="module")
 def cards() -> list[Card]:
     """The cards of both demo decks."""
-    return [card for source in find_sources(DECKS) for card in read_deck(source)[0].cards]
+    return demo_cards()
 
 
 @pytest.mark.parametrize("between", ["; ", ", "])

@@ -4,16 +4,16 @@ from collections import Counter
 
 import pytest
 from cli_kit import DECKS
+from demo_decks import demo
 
 from recall.deck.model import Deck
-from recall.deck.read import read_deck
 from recall.kinds.registry import KINDS
 
 
 @pytest.fixture(scope="module")
 def deck() -> Deck:
     """The deck, read."""
-    return read_deck(DECKS / "skerry")[0]
+    return demo()[0]
 
 
 def test_it_is_as_large_as_it_says(deck: Deck) -> None:

@@ -4,10 +4,9 @@ import math
 from decimal import Decimal
 
 import pytest
-from cli_kit import DECKS
+from demo_decks import demo
 
 from recall.deck.model import Deck
-from recall.deck.read import read_deck
 
 LB = 0.45359237
 """kg in a pound, exactly (NIST SP 811)."""
@@ -18,7 +17,7 @@ PSI = 6894.757
 @pytest.fixture(scope="module")
 def deck() -> Deck:
     """The deck, read."""
-    return read_deck(DECKS / "skerry")[0]
+    return demo()[0]
 
 
 def limit(deck: Deck, subject: str, aspect: str, condition: str = "", text: str = "") -> float:

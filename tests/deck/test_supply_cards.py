@@ -3,10 +3,10 @@
 from pathlib import Path
 
 import pytest
+from demo_decks import demo
 from supply_kit import asked, deck_of
 
 from recall.base.text import key_form
-from recall.deck.read import read_deck
 from recall.deck.supply import Supplies
 from recall.deck.supply_cards import MOST_MEMBERS
 from recall.deck.supply_tree import outcomes
@@ -17,7 +17,7 @@ SKERRY = Path(__file__).parents[2] / "decks" / "skerry"
 @pytest.fixture(scope="module")
 def skerry():
     """The demo aircraft."""
-    return read_deck(SKERRY)[0]
+    return demo()[0]
 
 
 def test_what_feeds_a_load_whose_name_says_it_is_asked_from_the_source(tmp_path):

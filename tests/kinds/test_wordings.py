@@ -1,11 +1,9 @@
 """The ways in which a card may be asked."""
 
 import pytest
-from cli_kit import DECKS
+from demo_decks import demo_cards
 from note_kit import see
 
-from recall.deck.read import read_deck
-from recall.deck.source import find_sources
 from recall.kinds.marking import wordings
 from recall.kinds.model import Card
 from recall.kinds.registry import KINDS
@@ -14,7 +12,7 @@ from recall.kinds.registry import KINDS
 @pytest.fixture(scope="module")
 def cards() -> list[Card]:
     """The cards of both demo decks."""
-    return [card for source in find_sources(DECKS) for card in read_deck(source)[0].cards]
+    return demo_cards()
 
 
 def test_a_card_is_known_by_its_first_wording(cards: list[Card]) -> None:

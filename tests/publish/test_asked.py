@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from demo_decks import demo
 from publish_kit import ROWS, events, notes, published, store
 from store_kit import knowledge, known_of
 
@@ -132,7 +133,7 @@ def test_notes_aren_t_read(tmp_path: Path, file: Path, monkeypatch: pytest.Monke
 @pytest.mark.parametrize("name", ["skerry", "rules-and-weather"])
 def test_all_that_a_sitting_needs(tmp_path: Path, name: str) -> None:
     """Every card of a deck comes out of its published file as it went in."""
-    deck, findings = read_deck(DECKS / name)
+    deck, findings = demo(name)
     made = publish(deck, findings, out=tmp_path)
     with store(tmp_path / "store.db", FUTURE) as opened:
         receive(opened, made.path)

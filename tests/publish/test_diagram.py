@@ -9,13 +9,13 @@ from itertools import combinations
 from pathlib import Path
 
 import pytest
+from demo_decks import demo
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from supply_kit import supplies
 
 from recall.base.errors import RecallError
 from recall.base.text import CAUTION
-from recall.deck.read import read_deck
 from recall.deck.supply import Supplies
 from recall.publish.diagram.blocks import MOST_BLOCKS, blocks_and_links
 from recall.publish.diagram.place import placed
@@ -43,7 +43,7 @@ def rows(edges, ties=()):
 
 def test_everything_is_on_it():
     """Every thing that feeds or is fed is named, with its needs, its backups and who must act."""
-    known = Supplies(read_deck(SKERRY)[0].points)
+    known = Supplies(demo()[0].points)
     said = words(drawn(known, "Skerry 2"))
     named = {known.names[feed.load] for feed in known.feeds} | {known.names[key] for key in known.sources}
 

@@ -12,6 +12,7 @@ from pathlib import Path
 from xml.etree import ElementTree as Xml
 
 import pytest
+from demo_decks import demo
 from publish_kit import notes
 
 from recall.base.text import CAUTION, key_form, words_of
@@ -36,7 +37,7 @@ SHAPES = {
 @pytest.fixture(scope="module")
 def skerry() -> Deck:
     """The demo deck."""
-    return read_deck(SKERRY)[0]
+    return demo()[0]
 
 
 @pytest.fixture(scope="module")

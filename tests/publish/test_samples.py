@@ -4,9 +4,9 @@ import io
 from pathlib import Path
 
 import pytest
+from demo_decks import demo
 from pypdf import PdfReader
 
-from recall.deck.read import read_deck
 from recall.publish.samples import samples
 
 TOP = Path(__file__).parents[2]
@@ -20,7 +20,7 @@ NAMES = (
 @pytest.fixture(scope="module")
 def made() -> dict[str, bytes]:
     """The samples, made again."""
-    deck, _ = read_deck(TOP / "decks" / "skerry")
+    deck, _ = demo()
     return samples(deck, [card for card in deck.cards if card.topic[:1] == ("Electrical power",)])
 
 

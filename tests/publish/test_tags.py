@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from demo_decks import demo, demo_sheet
 from publish_kit import notes
 from pypdf import PdfReader
 from pypdf.generic import ContentStream
@@ -26,14 +27,14 @@ SHOWS = {b"Tj", b"TJ", b"'", b'"', b"S", b"f", b"f*", b"B", b"B*", b"n", b"Do", 
 @pytest.fixture(scope="module")
 def skerry() -> Deck:
     """The demo deck."""
-    return read_deck(SKERRY)[0]
+    return demo()[0]
 
 
 @pytest.fixture(scope="module", params=["sheet", "cards"])
 def read(request: pytest.FixtureRequest, skerry: Deck) -> PdfReader:
     """A file that is made of it."""
     if request.param == "sheet":
-        return PdfReader(io.BytesIO(sheet_pdf(sheet_of(skerry))))
+        return demo_sheet()
     return PdfReader(io.BytesIO(cards_pdf(skerry, skerry.cards[:60])))
 
 
@@ -97,10 +98,10 @@ def test_each_mark_leads_to_its_element_and_back(read: PdfReader) -> None:
     assert sum(map(len, by_page.values())) == seen > 100
 
 
-def test_a_sheet_has_headings_tables_and_lists(skerry: Deck) -> None:
+def test_a_sheet_has_headings_tables_and_lists() -> None:
     """One first heading, headings below it, rows of as many cells as their heads, lists of items, the diagram and
     the two pictures of the notes with words for them."""
-    read = PdfReader(io.BytesIO(sheet_pdf(sheet_of(skerry))))
+    read = demo_sheet()
     found = list(elements(read.trailer["/Root"]["/StructTreeRoot"]["/K"]))
     count = Counter(one["/S"] for one in found)
 

@@ -1,0 +1,31 @@
+"""The demo decks, read once in a worker."""
+
+import io
+from functools import cache
+
+from cli_kit import DECKS
+from pypdf import PdfReader
+
+from recall.base.finding import Finding
+from recall.deck.model import Deck
+from recall.deck.read import read_deck
+from recall.kinds.model import Card
+from recall.publish.sheet import sheet_of
+from recall.publish.sheet_pdf import sheet_pdf
+
+
+@cache
+def demo(name: str = "skerry") -> tuple[Deck, list[Finding]]:
+    """One of them, with its findings."""
+    return read_deck(DECKS / name)
+
+
+def demo_cards() -> list[Card]:
+    """The cards of both."""
+    return [card for name in ("rules-and-weather", "skerry") for card in demo(name)[0].cards]
+
+
+@cache
+def demo_sheet() -> PdfReader:
+    """The study sheet of the larger one, on A4."""
+    return PdfReader(io.BytesIO(sheet_pdf(sheet_of(demo()[0]))))
