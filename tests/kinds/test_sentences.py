@@ -80,7 +80,7 @@ def test_a_centre_of_gravity_has_a_forward_and_an_aft_limit() -> None:
     assert {"Forward limit of the centre of gravity, in %?", "Aft limit of the centre of gravity, in %?"} <= {
         *asked
     }
-    assert "Centre of gravity is forward of its forward limit. What do you do?" in asked
+    assert "The centre of gravity is forward of its forward limit. What do you do?" in asked
 
 
 @pytest.mark.parametrize(

@@ -15,6 +15,7 @@ from recall.kinds.limits.words import (
     beyond,
     happens,
     is_condition,
+    label,
     limit_of,
     named,
     threshold_of,
@@ -192,8 +193,8 @@ def _duration(point: Point) -> Iterator[Draft]:
     if time := point.amounts.get("duration"):
         row = point.wording.get("row")
         said, limit = lower(point.subject), limit_of(point.subject)
-        label = point.condition and "," not in point.condition and not is_condition(point.condition)
-        of = f"{lower(point.condition)} " if label else ""
+        of_it = point.condition and "," not in point.condition and not is_condition(point.condition)
+        of = f"{lower(point.condition)} " if of_it else ""
         asked = f"for how long may {said} be at {'their' if is_plural(said) else 'its'} {of}limit"
         asked = f"for how long does the {lower(limit)} apply" if limit == point.subject else asked
         asked = f"For how long do the {lower(row)} limits apply" if row else _under(asked, point)
@@ -210,7 +211,8 @@ def _beyond(point: Point) -> Iterator[Draft]:
         words = rung.fields[aspect]
         side = "" if both else BEYOND[aspect] or rung.wording.get("beyond", "")
         end = side if side in rung.amounts else "normal range" if "normal" in rung.amounts else "limit"
-        clause = beyond(point.subject, side, "limits" if both else end)
-        sentence = when(clause, point.condition, point.wording.get("applies", ""))
+        of = label(point.condition)
+        clause = beyond(point.subject, side, f"{of} {'limits' if both else end}".lstrip())
+        sentence = when(clause, "" if of else point.condition, point.wording.get("applies", ""))
         ask = "What follows" if happens(words[0]) else "What do you do"
         yield Draft("action" if both else aspect, f"{sentence}. {ask}?", ProseAnswer(words))

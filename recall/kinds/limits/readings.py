@@ -8,7 +8,7 @@ from recall.base import regex as re
 from recall.kinds.english import lower
 from recall.kinds.limits.checks import span_of
 from recall.kinds.limits.units import NO_QUANTITY
-from recall.kinds.limits.words import alert_of, balanced, measured, under
+from recall.kinds.limits.words import alert_of, balanced, measure, measured, under
 from recall.kinds.model import Draft, Point
 from recall.quantity import Number, Span, Unit, Words, step_of
 
@@ -109,6 +109,6 @@ def reading_of(point: Point, said: Mapping[str, tuple[str, ...]]) -> Iterator[Dr
     )
     outcomes = answer.outcomes()
     if len(outcomes) >= FEWEST:
-        phrase = f"a reading of {lower(measured(point.subject))}"
+        phrase = f"a reading of {lower(measure(measured(point.subject)))}"
         prompt = under(phrase, point.condition, point.wording.get("applies", ""))
         yield Draft("reading", f"{prompt}, {answer.asks(outcomes)}", answer)

@@ -8,6 +8,11 @@ from recall.kinds.english import BEHIND, is_plural, lower, the, upper
 from recall.kinds.prose.lexicon import VERBS, bag
 from recall.kinds.steps.telling import is_action
 
+_OF = re.compile(r"[\w-]+ (?:[\w-]+ )?(?:of|between|from|to) ")
+_ONE = re.compile(
+    r"\b(?:angle|bank|centre|center|current|distance|gap|interval|rating|slope|weight)$",
+    re.IGNORECASE,
+)
 _JOINS = re.compile(
     r"(?:at|in|on|with|without|when|while|whilst|during|after|before|for|up to|until|till|under|over|below|above|"
     r"between|from|near|within|beyond|if|unless|inside|outside|through|throughout|prior to|less than|more than)\b",
@@ -54,6 +59,12 @@ def under(phrase: str, condition: str, held: str = "") -> str:
     if placed := _placed(condition):
         return f"{upper(phrase)} {placed}{brackets}"
     return f"{upper(one_line(condition))}{brackets}: {lower(phrase)}"
+
+
+def label(condition: str) -> str:
+    """A condition of one word that says which limit it is, no when: `Transient`; else nothing."""
+    word = one_line(condition)
+    return "" if " " in word or _placed(word) or not word.isalpha() or word.isupper() else lower(word)
 
 
 def when(clause: str, condition: str, held: str = "") -> str:
@@ -144,13 +155,19 @@ def beyond(subject: str, side: str, end: str) -> str:
     counted = subject.removeprefix("Number of ")
     if counted != subject and side:
         return f"there are {'fewer' if side == 'minimum' else 'more'} {counted} than allowed"
-    many = is_plural(subject.casefold())
+    many, name = is_plural(subject.casefold()), measure(subject)
     be, its = ("are", "their") if many else ("is", "its")
     if way := balanced(subject, side):
-        return f"{subject} {be} {way} of {its} {way} limit"
+        return f"{name} {be} {way} of {its} {way} limit"
     if side == "maximum":
-        return f"{subject} exceed{'' if many else 's'} {its} {end}"
-    return f"{subject} {be} {'below' if side else 'beyond' if end == 'limit' else 'outside'} {its} {end}"
+        return f"{name} exceed{'' if many else 's'} {its} {end}"
+    return f"{name} {be} {'below' if side else 'beyond' if end == 'limit' else 'outside'} {its} {end}"
+
+
+def measure(subject: str) -> str:
+    """A subject in a sentence: one that is counted has its article (`the bank`), a quantity none (`oil pressure`)."""
+    named = subject[1:2].islower() and _OF.match(subject)
+    return the(subject) if named or _ONE.search(BEHIND.split(subject)[0]) else subject
 
 
 def happens(words: str) -> bool:
