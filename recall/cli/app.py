@@ -70,10 +70,11 @@ def build(arguments: list[str]) -> typer.Typer:
 
 
 def say_error(error: RecallError) -> None:
-    """What happened, then what to do, on standard error."""
-    sys.stderr.write(f"recall: {shown(error.what)}\n")
-    if error.help:
-        sys.stderr.write(f"help: {shown(error.help)}\n")
+    """What happened, then what to do, on standard error: a line each, whatever was typed or stands in a file."""
+    for name, text in (("recall", error.what), ("help", error.help)):
+        if text:
+            line = shown(text).replace("\n", "\\u{000A}")
+            sys.stderr.write(f"{name}: {line}\n")
 
 
 def _say_warning(message: Warning | str, *_: object) -> None:

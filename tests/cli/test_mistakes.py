@@ -27,6 +27,7 @@ from cli_kit import DECKS, NOTE, recall, refused
         ("settings", "zone", "Middle/Earth"),
         ("due", "--days", "none"),
         ("nonsense",),
+        ("lint", "no\nwhere"),
         ("review", "--minutes", "-1"),
     ],
     ids=" ".join,
