@@ -77,6 +77,8 @@ class Keyboard:
         """The next key."""
         from prompt_toolkit.application import Application
         from prompt_toolkit.layout import Layout, Window
+        from prompt_toolkit.output import DummyOutput
+        from prompt_toolkit.utils import is_dumb_terminal
 
         def end(event: "KeyPressEvent") -> None:
             key = event.key_sequence[0].key.lower()
@@ -89,7 +91,7 @@ class Keyboard:
             layout=Layout(Window(height=0)),
             key_bindings=bindings,
             input=self._input,
-            output=self._output,
+            output=DummyOutput() if is_dumb_terminal() else self._output,
             erase_when_done=True,
         )
         return application.run()
