@@ -33,7 +33,7 @@ _MARKS = tuple(
         (r"\b(?:that|which) (\w{2,}[^\Ws])s\b", r"\1ing"),
         (r"^(?:the )?(.+?) (disagree|differ)s? (?:with|from) (.+)$", r"\1 and \3 \2"),
         (r"^(.+) (?:has|have|with) no (.+)$|^no (.+) (?:from|for|of|on|at|to) (.+)$", r"no \1\4 \2\3"),
-        (r"^no (?!.*\b(?:lost|failed)\b)(.+)$", r"\1 lost"),
+        (r"^no (?!.*\b(?:los[est]+|fail\w*|fault\w*|dead)\b)(.+)$", r"\1 lost"),
         (r"\b(light|lamp|caption) (?:is |comes )?(?:on|lit|illuminated)$", r"\1"),
         (r"(?<=\w) (?:will )?(?:forms?|occurs?|happens?|results?|develops?|appears?|builds? up)$", ""),
     )

@@ -124,6 +124,8 @@ def test_slips_hyphens_blanks_case_and_articles_are_forgiven(typed: str, right: 
         ("winch on", "Switch the winch off"),
         ("pressure rises", "pressure falls"),
         ("fuel in water", "water in fuel"),
+        ("no autopilot failure", "autopilot lost"),
+        ("no loss of power", "power lost"),
         ("grout to ring", "ring to grout"),
         ("the air in minimum speed", "minimum speed in the air"),
         ("", "pump"),
