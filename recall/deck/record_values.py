@@ -17,6 +17,7 @@ from recall.kinds.registry import KINDS
 from recall.kinds.tables.headers import COMMON, header_name, spellings
 
 _VARIANT = re.compile(r"([^:,;]+)(?::([^:]*?))?(?=[,;][^:,;]+:|;|$)")
+_NAMED = re.compile(r"([^,;]+)()")
 _ALIKE = 0.85
 
 
@@ -110,9 +111,11 @@ def _columns(node: yaml.Node) -> dict[str, str]:
 
 
 def _aircraft(node: yaml.Node) -> dict[str, str]:
-    """Variants, each with its serial numbers: `6A: 01–09`, a line each, or all in one text."""
+    """Variants, each with its serial numbers, if it has any: `6A: 01–09`, a line each, or all in one text."""
     if isinstance(node, yaml.ScalarNode):
-        return {found[1].strip(): one_line(found[2]) for found in _VARIANT.finditer(_text(node))}
+        text = _text(node)
+        named = _VARIANT.finditer(text) if ":" in text else _NAMED.finditer(text)
+        return {found[1].strip(): one_line(found[2] or "") for found in named}
     declared = {name: ", ".join(_texts(value)) for name, value in _pairs(node).items()}
     for name, serials in declared.items():
         if any(first < 0 for _, first, _ in parts_of(serials)):

@@ -25,6 +25,8 @@ aircraft:
         ("aircraft: {6A: 01–09, 6B: 10–14}", {"6A": "01–09", "6B": "10–14"}),
         ('aircraft: "6A: 01–09, 12; 6B: 10–14"', {"6A": "01–09, 12", "6B": "10–14"}),
         ("aircraft: {6A: [01–09, 12]}", {"6A": "01–09, 12"}),
+        ("aircraft: 6A, 6B", {"6A": "", "6B": ""}),
+        ("aircraft: 5", {"5": ""}),
     ],
 )
 def test_how_it_is_written(tmp_path, line, expected):
