@@ -59,7 +59,7 @@ def same_word(one: str, two: str) -> bool:
 
 @lru_cache(maxsize=8192)
 def same_meaning(one: str, two: str) -> bool:
-    """Whether two words, in any of their forms, stand in one line of the table of synonyms."""
+    """Whether two words, in any of their forms, have one meaning of the table of synonyms."""
     return not _meant(one).isdisjoint(_meant(two))
 
 

@@ -9,74 +9,22 @@ from functools import cache
 
 from recall.base import regex as re
 
-_WORDS = """
-    below under beneath underneath
-    above over
-    around round
-    close closed shut
-    lost lose loses losing loss fail fails failed failing failure dead inoperative inop unserviceable unavailable
-    fault faulty fail fails failed failing failure defective
-    amber yellow
-    sound noise
-    small low little
-    large big
-    all every everything
-    while during
-    find locate
-    applied set
-    alive live powered energized
-    show shown indicate display read
-    inhibited disabled
-    start begin began begun commence
-    stop halt cease
-    abort aborted reject rejected
-    check verify confirm
-    watch monitor observe
-    tell inform notify advise report
-    press push depress
-    fall fell fallen drop decrease
-    decrease reduce
-    rise rose risen increase
-    climb ascend
-    fitted fit install
-    blocked clogged plugged obstructed
-    jam stick stuck
-    tight taut
-    slack loose
-    grease lubricate
-    replace change swap exchange
-    fill refill
-    repair mend fix
-    clear erase
-    continue proceed
-    forward fore
-    wrong incorrect
-    quickly rapidly fast quick rapid
-    light lamp
-    because since
-    waiting awaiting
-    blow blew blown
-    break broke broken
-    freeze froze frozen
-    burn burnt
-    bend bent
-    give gave given
-    take took taken
-    run ran
-    hold held
-    keep kept
-    tear tore torn
-    wear wore worn
-    drive drove driven
-    feed fed
-    sink sank sunk
-    leak leakage
-    seize seizure
-    remove removal
-    form formation
-    adjust adjustment
-    indicate indication
-"""
+_WORDS = (
+    "below under beneath underneath|above over|around round|close closed shut|"
+    "lost lose loses losing loss fail fails failed failing failure dead inoperative inop unserviceable unavailable|"
+    "fault faulty fail fails failed failing failure defective|amber yellow|sound noise|small low little|"
+    "large big|all every everything|while during|find locate|applied set|alive live powered energized|"
+    "show shown indicate display read|inhibited disabled|start begin began begun commence|stop halt cease|"
+    "abort aborted reject rejected|check verify confirm|watch monitor observe|"
+    "tell inform notify advise report|press push depress|fall fell fallen drop decrease|decrease reduce|"
+    "rise rose risen increase|climb ascend|fitted fit install|blocked clogged plugged obstructed|"
+    "jam stick stuck|tight taut|slack loose|grease lubricate|replace change swap exchange|fill refill|"
+    "repair mend fix|clear erase|continue proceed|forward fore|wrong incorrect|"
+    "quickly rapidly fast quick rapid|light lamp|because since|waiting awaiting|blow blew blown|"
+    "break broke broken|freeze froze frozen|burn burnt|bend bent|give gave given|take took taken|run ran|"
+    "hold held|keep kept|tear tore torn|wear wore worn|drive drove driven|feed fed|sink sank sunk|"
+    "leak leakage|seize seizure|remove removal|form formation|adjust adjustment|indicate indication"
+)
 _PHRASES = """
     immediately: at once, right away, straight away, immediate
     nearby: in the vicinity, in the near vicinity, close by
@@ -124,7 +72,7 @@ def one_phrase(text: str) -> str:
 
 @cache
 def meanings() -> dict[str, frozenset[int]]:
-    """Words of the table with the lines in which they stand."""
-    lines = [line.split() for line in _WORDS.strip().splitlines()]
+    """Words of the table with the places of their meanings in it."""
+    lines = [line.split() for line in _WORDS.split("|")]
     words = {word for line in lines for word in line}
     return {word: frozenset(at for at, line in enumerate(lines) if word in line) for word in words}
