@@ -33,7 +33,7 @@ _TIDY = (
     (re.compile(r"(?:^|(?<=[a-z>=<] ))[-−–] +(?=\.?\d)", re.I), "-"),
     (
         re.compile(
-            r"^(?:(?:(?:it|that)['’]s|it|that|limit|the|a|is|are|of|exactly|every)\b[ :=]*|=\s*)+", re.I
+            r"^(?:(?:(?:it|that)['’]s|it|that|limit|the|a|is|are|of|exactly|every|after)\b[ :=]*|=\s*)+", re.I
         ),
         "",
     ),
