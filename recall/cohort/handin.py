@@ -27,7 +27,7 @@ MOST = 1 << 23
 """Bytes of a hand-in, and four times as many of what is packed in it."""
 MOST_ANSWERS = 500_000
 """A hundred a day, for thirteen years."""
-_LONGEST_NAME = 200
+LONGEST_NAME = 200
 _SIGNED = b"recall hand-in of a trainee\n"
 _KEY = re.compile(r"[0-9a-f]{64}")
 MODES = ("daily", "plan", "oral")
@@ -167,8 +167,8 @@ def _read(plain: Any) -> HandIn:
         raise _wrong("names no deck")
     if not is_whole(plain["made"], 0, 1 << 43) or type(plain["withdrawn"]) is not bool:
         raise _wrong("doesn't say when it was made")
-    if not is_text(plain["name"], _LONGEST_NAME) or shown(one_line(plain["name"])) != plain["name"]:
-        raise _wrong(f"holds a name that isn't a line of at most {_LONGEST_NAME} characters")
+    if not is_text(plain["name"], LONGEST_NAME) or shown(one_line(plain["name"])) != plain["name"]:
+        raise _wrong(f"holds a name that isn't a line of at most {LONGEST_NAME} characters")
     if plain["parameters"] != [] and not NEEDS["tuned"]["parameters"].fits(plain["parameters"]):
         raise _wrong("holds what no memory model computes with")
     for name in ("cards", "hashes"):

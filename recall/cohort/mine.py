@@ -4,8 +4,8 @@ import json
 import secrets
 
 from recall.base.errors import RecallError
-from recall.base.text import count, one_line
-from recall.cohort.handin import COLUMNS, MARKERS, MODES, HandIn, own_key
+from recall.base.text import count, one_line, shown
+from recall.cohort.handin import COLUMNS, LONGEST_NAME, MARKERS, MODES, HandIn, own_key
 from recall.cohort.sealed import public_of
 from recall.store import Store
 from recall.store.core import by_id
@@ -20,12 +20,18 @@ def gather(
 ) -> tuple[HandIn, bytes]:
     """A hand-in of one deck for one class key, and the seed of the key that signs it. answers: with typed
     words; name: with it goes the memory model that was fitted to this person, which is nobody else's; withdraw: all
-    of this trainee is to be taken out again. Raises RecallError for a deck that isn't loaded."""
+    of this trainee is to be taken out again. Raises RecallError for a deck that isn't loaded, or a
+    name that no class takes."""
     known = [each.slug for each in store.decks()]
     if deck not in known:
         raise RecallError(f"no deck is called `{deck}`", f"decks are: {', '.join(known) or 'none yet'}")
+    name = one_line(name)
+    if len(name) > LONGEST_NAME or shown(name) != name:
+        raise RecallError(
+            f"a name is a line of at most {LONGEST_NAME} characters, none of them hidden", "name another one"
+        )
     seed = own_key(_secret(store), to)
-    bare = HandIn(to, public_of(seed), deck, milliseconds(store.clock.now()), one_line(name), withdraw)
+    bare = HandIn(to, public_of(seed), deck, milliseconds(store.clock.now()), name, withdraw)
     if withdraw:
         return bare, seed
     parameters = bare.name and store.one("SELECT value FROM state WHERE name = 'parameters'")

@@ -316,5 +316,8 @@ def _absent(folder: Path, people: Sequence[Person]) -> tuple[str, ...]:
     if not file.is_file():
         return ()
     here = {key_form(called) for each in people for called in (each.name, each.called) if called}
-    names = [line.strip() for line in file.read_text(encoding="utf-8", errors="replace").splitlines()]
+    try:
+        names = [line.strip() for line in file.read_text(encoding="utf-8").splitlines()]
+    except UnicodeDecodeError:
+        raise RecallError(f"`{file}` isn't UTF-8", "save the list of people as UTF-8") from None
     return tuple(name for name in names if name and key_form(name) not in here)

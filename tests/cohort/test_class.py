@@ -102,6 +102,16 @@ def test_who_is_ready_is_told_for_a_date(class_folder: Path, key: Path) -> None:
     assert 6 == sum(row["part"] == "ready" for row in rows)
 
 
+def test_a_list_of_people_that_is_no_text_is_refused(class_folder: Path, key: Path) -> None:
+    """Names of which letters are lost would be named as missing."""
+    class_folder.joinpath("people.txt").write_bytes("Müller".encode("cp1252"))
+
+    ran = recall("class", class_folder, "--key", key)
+
+    assert refused(ran)
+    assert "isn't UTF-8" in ran.err
+
+
 def test_who_has_not_handed_in_is_named(class_folder: Path, key: Path) -> None:
     """By a list of people beside the hand-ins."""
     class_folder.joinpath("people.txt").write_text("Trainee 1\nTrainee 9\n")

@@ -51,6 +51,19 @@ def test_words_and_name_go_out_when_asked_for(store: Path, key: Path, tmp_path: 
     assert (("0.6", "24", "7"), "Ada") == (tuple(sorted(made.given)), made.name)
 
 
+@pytest.mark.parametrize("name", ["A\x1b[31mda", "x" * 201])
+def test_a_name_that_no_class_takes_is_refused(store: Path, key: Path, tmp_path: Path, name: str) -> None:
+    """Here, where another can be named, and not when the class is read."""
+    out, to = tmp_path / "me.handin", key.parent / "class.pub"
+    ran = recall(
+        "export", "hand-in", "--deck", "boat", "--for", to, "--name", name, "--out", out, store=store
+    )
+
+    assert refused(ran)
+    assert "a name is a line of at most 200 characters" in ran.err
+    assert not out.exists()
+
+
 def test_no_id_of_an_event_or_a_machine_goes_out(store: Path, key: Path, tmp_path: Path) -> None:
     """Two classes could compare them."""
     made, _ = handed(store, key, tmp_path / "me.handin", "--with-answers")
