@@ -79,6 +79,8 @@ def _contradictions(point: Point, facts: list[Fact]) -> list[Finding]:
         message = f"minimum of `{said('minimum')}` above its maximum of `{said('maximum')}`"
         help = "correct one of the two; they may stand in each other's column"
         return told("minimum-above-maximum", "minimum", message, help)
+    if "normal" not in point.amounts:
+        return []
     normal, low, high = (span_of(point, role) for role in ("normal", "minimum", "maximum"))
     numbers = [(each, normal.unit) for each in (normal.low, normal.high, normal.value)] if normal else []
     for number in numbers:

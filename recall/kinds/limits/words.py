@@ -115,8 +115,8 @@ def named(lead: str, subject: str, *, both: bool = False) -> str:
     word, _, rest = subject.partition(" ")
     first = word.casefold().rstrip(".")
     if first == lead or (len(first) >= 3 and lead.startswith(first)):
-        return f"{upper(lead)} {rest}" if rest else subject
-    return f"{upper(lead)} {lower(subject)}"
+        return f"{lead.capitalize()} {rest}" if rest else subject
+    return f"{lead.capitalize()} {lower(subject)}"
 
 
 def balanced(subject: str, end: str) -> str:
