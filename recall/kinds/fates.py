@@ -261,7 +261,8 @@ def _cells(heard: _Heard, table: Table, *, every: bool) -> Iterator[Fate]:
     head = [key_form(header.plain) for header in table.headers]
     for row in table.rows:
         said = heard.on({row.place.line, row.cells[0].place.line})
-        filled = {at for at in range(len(row.cells)) if (row.place.line, at) in carried}
+        cells = range(len(row.cells)) if carried else ()
+        filled = {at for at in cells if (row.place.line, at) in carried}
         if account.whole or filled:  # a row that goes on with the one above
             own = " ".join(cell.plain for at, cell in enumerate(row.cells) if at not in counted | filled)
             said = heard.all if stands(own, heard.all) else said

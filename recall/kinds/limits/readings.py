@@ -89,7 +89,7 @@ def reading_of(point: Point, said: Mapping[str, tuple[str, ...]]) -> Iterator[Dr
         return
     least, most = low.low if low else None, high.high if high else None
     numbers = [number for number in (least, most) if number]
-    ends = [balanced(point.subject, end) for end in ("minimum", "maximum")]
+    way = balanced(point.subject, "minimum") if what == "limits" else ""
     answer = ReadingAnswer(
         (),
         (what, *(each for aspect in _ENDS[what] for each in said.get(aspect, ()))),
@@ -104,7 +104,7 @@ def reading_of(point: Point, said: Mapping[str, tuple[str, ...]]) -> Iterator[Dr
             "step": str(min(step_of(number) for number in numbers)),
             "signed": unit.dimension in _SIGNED or any(number.value < 0 for number in numbers),
             "held": point.wording.get("applies", ""),
-            **({"ends": ends} if ends[0] and what == "limits" else {}),
+            **({"ends": [way, balanced(point.subject, "maximum")]} if way else {}),
         },
     )
     outcomes = answer.outcomes()
