@@ -225,3 +225,13 @@ def test_every_cure_that_the_cases_meet_is_tried(rule):
 
     assert helps
     assert [] == sorted(help for help in helps if not help.startswith((*TRIED, *known)))
+
+
+def test_a_grid_is_told_of_its_quantity_and_unit(tmp_path):
+    """Under a heading that names both, each cell is asked under its two conditions."""
+    table = "# Roll\n\n| Weight | 0 °C | 15 °C |\n| --- | --- | --- |\n| 2000 kg | 310 | 340 |\n"
+    help = _help(tmp_path, table, "unrecognised-table")
+    cured, _ = deck_of(tmp_path, table.replace("Roll", "Take-off distance (m)"))
+
+    assert help.endswith("name its quantity above it, with the unit: `Take-off distance (m)`")
+    assert ["310 m", "340 m"] == [card.answer.text for card in cured.cards]

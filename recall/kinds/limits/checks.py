@@ -20,8 +20,10 @@ def check(point: Point, facts: list[Fact], unit_said: bool, strange: set[str]) -
     unit_said: the row says on purpose that there is no unit. strange: unknown units already named for this
     table, added to.
     """
-    errors = _mismatch(point, facts) or _contradictions(point, facts)
-    return errors + _units(point, facts, unit_said, strange), bool(errors)
+    first, *others = {unit for fact in facts for unit in fact.units} or {None}
+    one_unit = first is not None and first.known and not others
+    errors = ([] if one_unit else _mismatch(point, facts)) or _contradictions(point, facts)
+    return errors + ([] if one_unit else _units(point, facts, unit_said, strange)), bool(errors)
 
 
 def _name(point: Point) -> str:

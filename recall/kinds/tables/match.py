@@ -11,6 +11,7 @@ from recall.kinds.tables.headers import Match, heads_of, match_roles, names_of
 from recall.kinds.tables.joining import is_aside
 from recall.kinds.tables.rows import continued, settled, spanned
 from recall.notes.model import Table
+from recall.quantity import Reading, read_cell
 
 _NO_NAME = re.compile(r"^[\W\d_]|^\S$|\d$")
 """Beginnings and ends of numbers, marks and ids."""
@@ -103,6 +104,8 @@ def unrecognised(table: Table, kinds: Sequence[Kind]) -> Finding:
     whole = " | ".join([*head, *(group[0].capitalize() for group in lacks[len(free) :])])
     own = " and ".join(f"`{kind.headers[group[0]][0].capitalize()}`" for group in kind.required)
     phases = "; where its columns are phases (`Takeoff`, `Climb`), write an amount with its unit in each cell"
+    if any(isinstance(read_cell(header.plain), Reading) for header in table.headers[1:]):
+        phases = "; for a grid of two conditions name its quantity above it, with the unit: `Take-off distance (m)`"
     phases = phases if kind.name == "limit" and len(table.headers) > 2 else ""
     what = f"table `{heads_of(table)}` makes no card: the nearest kind is {kind.name}, "
     what += f"which lacks a column {columns}" if lacks else "but its cells don't read as one"
