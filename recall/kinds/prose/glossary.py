@@ -71,8 +71,8 @@ def meanings_of(term: str, words: str) -> tuple[str, ...]:
         words = whole
     if "\n" not in words and not all(map(_is_short, whole.split(";"))):
         return (without_stop(whole),)
-    first, *more = parts_of(words)
-    return (first, *(_ALSO.sub("", part) for part in more))
+    parts = parts_of(words)
+    return (*parts[:1], *(_ALSO.sub("", part) for part in parts[1:]))
 
 
 def _side_by_side(letters: str, words: Sequence[str]) -> list[tuple[str, str]]:
