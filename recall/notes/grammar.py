@@ -187,7 +187,7 @@ _LABELLED = re.compile(
 """A label at the head of a line, with what it says behind it."""
 _COUNTED = re.compile(
     r"[ \t]*\(?([Ss]tep (?:\d+|one|two|three|four|five|six|seven|eight|nine|ten)(?=[.):])|"
-    r"(?:[a-z]|[ivx]{1,4}|[A-Z])(?=[.)])|\d{1,2}(?=/))[.):/]\s+(?=\S)"
+    r"(?:[a-z]|[ivx]{1,4}|[A-Z])(?=[.)])|\d{1,2}(?=[.)/]))[.):/]\s+(?=\S)"
 )
 _SIGNED = re.compile(r"[ \t]*(?P<sign>[•·▪◦‣●○■–—])\s+(?=\S)")
 """A bullet that Markdown doesn't know."""

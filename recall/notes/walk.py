@@ -17,7 +17,6 @@ from recall.notes.tables import broken_table, read_table
 _ATTRIBUTES = re.compile(r"\{([#.][^{}]*)\}[ \t]*$")
 _ALERT = re.compile(r"\[!\w+\][+-]?[ \t]*")
 _ABBREVIATION = re.compile(r"\*\[([^\]\n]+)\]:[ \t]*")
-_NUMBERED = re.compile(r"(\d{1,2})[.)][ \t]+(?=\S)")
 _BOX = re.compile(r"\[[ xX]\][ \t]+")
 
 
@@ -75,7 +74,8 @@ class Walk:
             elif kind == "dl_open":
                 out += self._definitions(token)
             elif kind in ("fence", "code_block"):
-                out.append(self._counted(token, above) or self._code(token))
+                meant = self._lines(token, above) if token.type == "code_block" else None
+                out.append(meant or self._code(token))
                 self._at += 1
             elif kind == "html_block":
                 made = self._html(token, end)
@@ -132,11 +132,8 @@ class Walk:
         if "*[" in content and (found := re.search(r"^\*\[[^\]\n]+\]:", content, re.MULTILINE)):
             return self._abbreviations(token, content, found.start())
         asked = any(words.endswith("?") for words in self._topic)  # its text is the answer, as it stands
-        if "\n" in content and not asked and (lines := items_of(content.split("\n"))):
-            ordered, words = lines
-            texts = [self._text(token, line, skip) for skip, line in enumerate(words)]
-            items = tuple(Item(text, text.place) for text in texts)
-            return [List(items, ordered, self._topic, items[0].place, above)]
+        if not asked and (lines := self._lines(token, above)):
+            return [lines]
         text = self._text(token)
         if fault := broken_table(content):
             what, help = fault
@@ -234,15 +231,15 @@ class Walk:
         self._at += 1
         return [Definitions(tuple(entries), self._topic, entries[0].term.place), *below]
 
-    def _counted(self, token: Token, above: Text | None) -> List | None:
-        """A block of lines that are indented too far, and count 1, 2, 3: a list that was meant as one."""
-        lines = token.content.rstrip("\n").split("\n") if token.type == "code_block" else []
-        found = [_NUMBERED.match(line) for line in lines]
-        if len(lines) < 2 or [one and int(one[1]) for one in found] != [*range(1, len(lines) + 1)]:
+    def _lines(self, token: Token, above: Text | None) -> List | None:
+        """A list of the lines of a paragraph, or of a block that is indented too far, where these are items."""
+        lines = token.content.rstrip("\n").split("\n")
+        found = items_of(lines) if len(lines) > 1 else None
+        if found is None or (token.type == "code_block" and not found[0]):
             return None
-        texts = [self._text(token, one.string[one.end() :], at) for at, one in enumerate(found) if one]
+        texts = [self._text(token, line, skip) for skip, line in enumerate(found[1])]
         items = tuple(Item(text, text.place) for text in texts)
-        return List(items, True, self._topic, items[0].place, above)
+        return List(items, found[0], self._topic, items[0].place, above)
 
     def _code(self, token: Token) -> Code:
         first, end = token.map or (0, 0)
