@@ -271,21 +271,16 @@ def _row_step(row: Row, words: Mapping[str, str], subject: str, answers: Answers
 def with_bold_steps_listed(blocks: Sequence[Block]) -> Sequence[Block]:
     """Paragraphs wholly in bold that count 1, 2, 3 … together are a numbered list."""
     listed: list[Block] = []
-    open_items: list[Item] = []
+    items: list[Item] = []
     for block in blocks:
-        lines = _bold_lines(block, len(open_items))
-        if not lines:
-            open_items = []
-            listed.append(block)
-            continue
-        if open_items:
+        lines = _bold_lines(block, len(items))
+        if lines and items:
             listed.pop()
-        lead = listed[-1].text if listed and isinstance(listed[-1], Paragraph) else None
-        open_items += lines
-        if len(open_items) == 1:
-            listed.append(block)
-        else:
-            listed.append(List(tuple(open_items), True, (), open_items[0].place, lead))
+        items = [*items, *lines] if lines else []
+        if len(items) > 1:
+            lead = listed[-1].text if listed and isinstance(listed[-1], Paragraph) else None
+            block = List(tuple(items), True, (), items[0].place, lead)
+        listed.append(block)
     return listed
 
 
@@ -293,16 +288,11 @@ def _bold_lines(block: Block, after: int) -> list[Item]:
     """The items of a paragraph wholly in bold that counts on from `after`; nothing where it doesn't."""
     if not isinstance(block, Paragraph) or block.text.bold != "all":
         return []
-    plain, place = one_line(block.text.plain), block.text.place
-    starts = list(_COUNTED.finditer(plain))
-    if (
-        not starts
-        or starts[0].start()
-        or [int(found[1]) for found in starts] != [after + at for at in range(1, len(starts) + 1)]
-    ):
+    before, *parts = _COUNTED.split(one_line(block.text.plain))
+    numbers, texts = parts[::2], [text.strip() for text in parts[1::2]]
+    if before or [*map(int, numbers)] != [*range(after + 1, after + 1 + len(numbers))]:
         return []
-    ends = [*(found.start() for found in starts[1:]), len(plain)]
-    texts = [plain[found.end() : end].strip() for found, end in zip(starts, ends, strict=True)]
+    place = block.text.place
     return [Item(Text(text, place, "all", (Run(text, bold=True),)), place) for text in texts]
 
 
