@@ -111,8 +111,8 @@ class Flow(Kind):
         if any(_TASKS.fullmatch(name) for at, name in enumerate(names) if at not in roles):
             return False
         weak = named.get("step", named.get("challenge", "")) in _NUMBERED
-        column = next(at for at, role in roles.items() if role in ("action", "response"))
-        return not weak or names[column] in _PLAIN_ACTION or _orders(table, column)
+        column = next((at for at, role in roles.items() if role in ("action", "response")), -1)
+        return column >= 0 and (not weak or names[column] in _PLAIN_ACTION or _orders(table, column))
 
     def match(self, table: Table, roles: dict[int, str]) -> Match | None:
         """A row is a step: what it says besides is shown with the whole flow."""
