@@ -66,15 +66,6 @@ class Foretold:
         recall = 1.0 - variance / np.maximum(predicted, NEVER)
         return cls(np.arange(len(right)), recall, right, predicted / np.maximum(recall, NEVER))
 
-    @property
-    def by_day(self) -> tuple[Floats, Floats]:
-        """Of each day the right answers less those foretold, and their foretold variance."""
-        at = np.unique(self.day, return_inverse=True)[1]
-        surplus = self.right - self.count * self.recall
-        columns = (surplus, self.count * self.recall * (1.0 - self.recall))
-        off, variance = (np.asarray(np.bincount(at, weights=column), np.float64) for column in columns)
-        return off, variance
-
 
 NOTHING = Foretold(np.empty(0, dtype=np.int64), *(np.empty(0),) * 3)
 
@@ -131,11 +122,11 @@ def form(chosen: Foretold, drawn: Foretold = NOTHING) -> Form:
 
 def _scatter(told: Foretold) -> Floats:
     """Log likelihood of each spread: of the days' surplus in log odds about its own mean."""
-    surplus, variance = told.by_day
-    variance = np.maximum(variance, LEAST_VARIANCE)
-    if not len(variance):
+    if not len(told.day):
         return np.zeros(len(SPREADS))
-    surplus = surplus / variance
+    day, foretold = np.unique(told.day, return_inverse=True)[1], told.count * told.recall
+    variance = np.maximum(np.bincount(day, weights=foretold * (1.0 - told.recall)), LEAST_VARIANCE)
+    surplus = np.bincount(day, weights=told.right - foretold) / variance
     scatter = SPREADS[:, None] ** 2 + 1.0 / variance
     precision = (1.0 / scatter).sum(axis=1)
     mean = (surplus / scatter).sum(axis=1) / precision

@@ -68,23 +68,9 @@ def _cell(axis: Floats, value: Floats) -> tuple[Ints, Floats]:
     return low, place - low
 
 
-def first_rows(matrix: Any, count: int) -> Any:
-    """The first rows of a sparse matrix, sharing its memory (the constructor would copy short parts)."""
-    from scipy.sparse import csr_array  # type: ignore[import-untyped]
-
-    entries = matrix.indptr[count]
-    part = csr_array((count, matrix.shape[1]), dtype=matrix.dtype)
-    part.data, part.indices, part.indptr = (
-        matrix.data[:entries],
-        matrix.indices[:entries],
-        matrix.indptr[: count + 1],
-    )
-    return part
-
-
 def transition(grid: Grid, model: Model, stability: Floats, difficulty: Floats, recall: Floats) -> Any:
     """Sparse chances (recall.size, grid.size) of the next states after a review of memories at this recall."""
-    from scipy.sparse import csr_array
+    from scipy.sparse import csr_array  # type: ignore[import-untyped]
 
     right_states, right_weights = grid.corners(*model.right(stability, difficulty, recall))
     missed_states, missed_weights = grid.corners(*model.missed(stability, difficulty, recall))

@@ -159,16 +159,15 @@ def _dice(minds: Sequence[Mind], rng: Random) -> np.random.Generator:
 
 
 def draw_probes(minds: Sequence[Mind], horizon: Horizon, dice: np.random.Generator) -> Ints:
-    """Asked cards drawn at random for today, in the mean for a small share of its time: what was never due tells
-    whether the odds flatter. Indices (k,)."""
+    """Asked cards drawn at random for today, for a small share of its time: what was never due tells whether the odds
+    flatter. Indices (k,)."""
     cards = minds[0].cards
     ready = np.flatnonzero(cards.asked & (cards.since >= 0.5))
     if not horizon.days or not len(ready):
         return np.empty(0, dtype=np.int64)
     drawn = dice.permutation(ready)
-    each = expected_seconds(minds, drawn)
-    # The last one by chance: else a short day would never draw any.
-    return np.asarray(drawn[np.cumsum(each) - dice.random() * each <= PROBED_SHARE * horizon.seconds[0]])
+    cost = np.cumsum(expected_seconds(minds, drawn))
+    return np.asarray(drawn[cost <= PROBED_SHARE * horizon.seconds[0]])
 
 
 def expected_seconds(minds: Sequence[Mind], chosen: Ints) -> Floats:

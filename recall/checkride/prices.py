@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from recall.base.dataclass import dataclass
-from recall.checkride.grid import Grid, first_review, first_rows, moves, transition
+from recall.checkride.grid import Grid, first_review, moves, transition
 from recall.checkride.model import Bools, Floats, Ints, Model
 from recall.checkride.state import CardState, Classes, Horizon, Mind, classes
 
@@ -42,14 +42,6 @@ class Items:
     seconds: Floats
     closed: Bools
     of: Ints
-
-
-@dataclass(frozen=True, eq=False)
-class Best:
-    """Values per weight of going on best: later (days, size, classes) after a review on a day, item (m,) from now."""
-
-    later: Floats
-    item: Floats
 
 
 @dataclass(frozen=True, eq=False)
@@ -98,7 +90,7 @@ def problem(mind: Mind, horizon: Horizon, grid: Grid | None = None) -> Problem:
     days, moments = np.arange(horizon.blocks), horizon.block_days
     recall = model.recall((days + 1.0)[:, None] * horizon.step, np.exp(grid.log_stability))[:, :, None]
     stacked, mix = moves(grid, model, recall[:-1])
-    next_ = [first_rows(stacked, int(day) * grid.size) for day in days]
+    next_ = [stacked[: day * grid.size] for day in days.tolist()]
     stop = model.recall(horizon.date - moments[:, None], grid.stability)[:, :, None]
     right, missed = groups.seconds[:, 0], groups.seconds[:, 2]
     seconds = missed + (right - missed) * np.repeat(recall, len(grid.ease), axis=1)
@@ -145,30 +137,29 @@ def _items(cards: CardState, model: Model, horizon: Horizon, groups: Classes, gr
     return Items(weight, stop, next_, next_.T, seconds, closed, of)
 
 
-def soft_dual(given: Problem, prices: Floats, soft: float, base: Best | None = None) -> tuple[float, Floats]:
+def soft_dual(given: Problem, prices: Floats, soft: float, base: "Worth") -> tuple[float, Floats]:
     """The smoothed dual at these prices (days,), and its gradient by the prices.
 
-    base: values near the ones here, from which exponents are counted (against overflow).
+    base: at prices near these, from whose values exponents are counted (against overflow).
     """
     days, items = given.days, given.items
     kinds = len(given.groups.seconds)
-    base = base or Best(np.repeat(given.stop, kinds, axis=2), items.stop)
-    odds = np.exp(_within((given.stop - base.later) / soft))
+    odds = np.exp(_within((given.stop - base.after) / soft))
     after = np.empty(odds.shape)
     chosen: list[Floats] = [np.empty(0)] * days
     for day in range(days - 1, -1, -1):
-        after[day] = base.later[day] + soft * np.log(odds[day])
+        after[day] = base.after[day] + soft * np.log(odds[day])
         if day:
             value = (given.next[day] @ (given.mix @ after[day])).reshape(day, -1, kinds)
             value -= prices[day] * given.seconds[:day]
-            value -= base.later[day - 1 :: -1]
+            value -= base.after[day - 1 :: -1]
             value /= soft
             chosen[day] = np.exp(_within(value), out=value)
             odds[day - 1 :: -1] += value
     gain = (items.next @ after.reshape(-1)).reshape(items.seconds.shape) - prices[:, None] * items.seconds
-    begun = np.where(items.closed, 0.0, np.exp(_within((gain - base.item) / soft)))
-    item_odds = np.exp(_within((items.stop - base.item) / soft)) + begun.sum(axis=0)
-    total = float(items.weight @ (base.item + soft * np.log(item_odds)) + prices @ given.there_are)
+    begun = np.where(items.closed, 0.0, np.exp(_within((gain - base.start) / soft)))
+    item_odds = np.exp(_within((items.stop - base.start) / soft)) + begun.sum(axis=0)
+    total = float(items.weight @ (base.start + soft * np.log(item_odds)) + prices @ given.there_are)
     begun *= items.weight / item_odds
     gradient = given.there_are - (begun * items.seconds).sum(axis=1)
     flow = (items.back @ begun.reshape(-1)).reshape(odds.shape)
@@ -199,9 +190,9 @@ def solved(given: Problem, near: Floats | None = None, *, quickly: bool = False)
     lowest = np.where(given.there_are == 0.0, given.dear, given.least)
     limits = [(low / unit, given.dear / unit) for low in lowest.tolist()]
     for soft, most in QUICKLY if quickly else FULLY:
-        base = worth(given, prices).best
+        base = worth(given, prices)
 
-        def dual(scaled: Floats, soft: float = soft, base: Best = base) -> tuple[float, Floats]:
+        def dual(scaled: Floats, soft: float = soft, base: Worth = base) -> tuple[float, Floats]:
             value, gradient = soft_dual(given, scaled * unit, soft, base)
             return value / total, gradient * unit / total
 
@@ -240,6 +231,7 @@ class Worth:
 
     prices: per second and unit of weight (days,). item: (days, m), -inf where it can't be asked. later[u]: (u, size,
     classes) for a card last reviewed one to u days before day u. dual: the hard dual, over total weight.
+    after, start: values per weight of going on best, (days, size, classes) after a review on a day, (m,) from now.
     """
 
     given: Problem
@@ -247,7 +239,8 @@ class Worth:
     item: Floats
     later: list[NDArray[np.float32]]
     dual: float
-    best: Best
+    after: Floats
+    start: Floats
 
 
 def worth(given: Problem, prices: Floats) -> Worth:
@@ -262,13 +255,13 @@ def worth(given: Problem, prices: Floats) -> Worth:
         value -= before
         later[day] = (value / given.seconds[:day]).astype(np.float32)
         value -= prices[day] * given.seconds[:day]
-        before += given.horizon.sat * np.maximum(value, 0.0, out=value)
+        before += np.maximum(value, 0.0, out=value)
     gain = (items.next @ best.reshape(-1)).reshape(items.seconds.shape)
     item = np.empty(gain.shape)
     item_best = items.stop.copy()
     for day in range(days - 1, -1, -1):
         item[day] = np.where(items.closed[day], -np.inf, (gain[day] - item_best) / items.seconds[day])
         now = np.where(items.closed[day], 0.0, gain[day] - prices[day] * items.seconds[day] - item_best)
-        item_best = item_best + (given.horizon.sat if day else 1.0) * np.maximum(now, 0.0)
+        item_best = item_best + np.maximum(now, 0.0)
     total = float(items.weight @ item_best + prices @ given.there_are)
-    return Worth(given, prices, item, later, total / float(items.weight.sum()), Best(best, item_best))
+    return Worth(given, prices, item, later, total / float(items.weight.sum()), best, item_best)

@@ -54,22 +54,18 @@ class CardState:
         """Checked arrays; numbers stand for all cards. RecallError for lengths or values that can't be."""
         known = np.array(asked, dtype=np.bool_)
 
-        def column(
-            values: Sequence[float] | Floats | float, low: float, unasked: float | None = None
-        ) -> Floats:
+        def column(values: Sequence[float] | Floats | float, low: float) -> Floats:
             if np.shape(values) not in ((), known.shape):
                 raise RecallError(f"{np.shape(values)} values for {known.shape} cards")
-            whole = np.where(
-                known if unasked is not None else True, np.asarray(values, np.float64), unasked or 0.0
-            )
+            whole = np.array(np.broadcast_to(np.asarray(values, np.float64), known.shape))
             if not np.all(np.isfinite(whole)) or (whole < low).any():
                 raise RecallError("a card has values that can't be", f"each must be a number from {low:g}")
-            return np.array(np.broadcast_to(whole, known.shape))
+            return whole
 
         return cls(
-            column(stability, 1e-6, 1.0),
-            np.clip(column(difficulty, 0.0, 5.0), 1.0, 10.0),
-            column(since, 0.0, 0.0),
+            column(np.where(known, stability, 1.0), 1e-6),
+            np.clip(column(np.where(known, difficulty, 5.0), 0.0), 1.0, 10.0),
+            column(np.where(known, since, 0.0), 0.0),
             known,
             column(weight, 1e-6),
             column(seconds, 0.1),

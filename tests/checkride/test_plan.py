@@ -10,7 +10,7 @@ from recall.base.errors import RecallError
 from recall.checkride.bound import bound
 from recall.checkride.grid import Grid
 from recall.checkride.model import Model
-from recall.checkride.plan import draw_probes, expected_seconds, make_plan, plan_today
+from recall.checkride.plan import make_plan, plan_today
 from recall.checkride.prices import problem, soft_dual, worth
 from recall.checkride.state import CardState, Horizon, Mind, classes
 from recall.schedule.model import DEFAULT, Parameters
@@ -113,7 +113,7 @@ def test_card_value_equals_trying_every_day(seed: int) -> None:
     cards, model, horizon = _tiny(seed), Model(), Horizon((1.0,) * 6)
     given = problem(Mind(cards, model), horizon, Grid.over(6, 120, 16))
     prices = dice.uniform(0.0, 0.02, 6)
-    value = worth(given, prices).best.item[given.items.of]
+    value = worth(given, prices).start[given.items.of]
 
     def tried(stability: float, difficulty: float, last: float, weight: float) -> float:
         here = np.array([stability]), np.array([difficulty])
@@ -143,10 +143,12 @@ def test_gradient_of_the_soft_dual_is_exact() -> None:
     cards, horizon = _deck(30, 3), Horizon((4.0, 2.0, 3.0, 4.0, 4.0))
     given = problem(Mind(cards, Model()), horizon, Grid.over(5, 20, 4))
     prices = np.array([0.004, 0.006, 0.005, 0.008, 0.002])
-    _, gradient = soft_dual(given, prices, 0.01)
+    base = worth(given, prices)
+    _, gradient = soft_dual(given, prices, 0.01, base)
     step = 1e-7
     by_difference = [
-        (soft_dual(given, prices + move, 0.01)[0] - soft_dual(given, prices - move, 0.01)[0]) / (2 * step)
+        (soft_dual(given, prices + move, 0.01, base)[0] - soft_dual(given, prices - move, 0.01, base)[0])
+        / (2 * step)
         for move in np.eye(5) * step
     ]
 
@@ -225,8 +227,7 @@ def test_critical_cards_come_first() -> None:
 
 
 def test_cards_are_drawn_at_random_for_a_small_share_of_each_day() -> None:
-    """About 4 % of the seconds left go to asked cards drawn at random, on any day, and aren't among the best buys; of
-    a day too short for one card at that share, a card now and then."""
+    """Up to 4 % of the seconds left go to asked cards drawn at random, on any day, and aren't among the best buys."""
     cards = _deck(400, 8)
     first, last = (
         plan_today([Mind(cards, Model())], Horizon((60.0,) * days), Random(days)) for days in (10, 1)
@@ -234,15 +235,9 @@ def test_cards_are_drawn_at_random_for_a_small_share_of_each_day() -> None:
 
     for today in (first, last):
         assert cards.asked[today.probes].all()
-        assert 0.6 * 144 < 10 * len(today.probes) <= 144 + 10
+        assert 0.6 * 144 < 10 * len(today.probes) <= 144
         assert not set(today.probes.tolist()) & set(today.cards.tolist())
     assert set(first.probes.tolist()) != set(last.probes.tolist())
-    dice, short = (
-        np.random.default_rng(1),
-        [Mind(CardState.of([9.0] * 9, [5.0] * 9, [1.0] * 9, [True] * 9), Model())],
-    )
-    drawn = sum(len(draw_probes(short, Horizon((2.0,) * 3), dice)) for _ in range(400))
-    assert 0.8 < drawn / (400 * 4.8 / expected_seconds(short, np.array([0]))[0]) < 1.2
 
 
 def test_one_seed_one_plan() -> None:
