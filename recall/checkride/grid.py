@@ -83,43 +83,6 @@ def transition(grid: Grid, model: Model, stability: Floats, difficulty: Floats, 
     return csr_array((weights, states.astype(np.int32), starts), shape=(recall.size, grid.size))
 
 
-def moves(grid: Grid, model: Model, recall: Floats) -> tuple[Any, Any]:
-    """Reviews of the grid's own states at recall (gaps, a, 1), as two sparse matrices to be multiplied.
-
-    First (gaps * size, 2 * size): chances of the next stability after a right and after a missed answer. Second
-    (2 * size, size): the next difficulty, which hangs on nothing but the difficulty before.
-    """
-    from scipy.sparse import csr_array
-
-    stability, difficulty = np.exp(grid.log_stability)[:, None], 11.0 - np.exp(grid.ease)
-    wide = len(grid.ease)
-    level, own = np.arange(len(stability))[:, None] * wide, np.arange(wide)
-    states, weights, mixed, parts = [], [], [], []
-    for answer, chance, offset in (
-        (model.right, recall, 0),
-        (model.missed, 1.0 - recall, grid.size),
-    ):
-        holds, harder = answer(stability, difficulty, recall)
-        i, x = _cell(grid.log_stability, np.log(holds))
-        low = offset + i * wide + own
-        states += [low, low + wide]
-        weights += [(1.0 - x) * chance, x * chance]
-        j, y = _cell(grid.ease, np.log(11.0 - harder))
-        mixed.append(np.stack(np.broadcast_arrays(level + j, level + j + 1), axis=-1))
-        parts.append(np.stack(np.broadcast_arrays(1.0 - y + 0 * level, y + 0 * level), axis=-1))
-
-    def matrix(columns: Ints, values: Floats, entries: int, wide: int) -> Any:
-        starts = np.arange(0, columns.size + 1, entries, dtype=np.int32)
-        return csr_array(
-            (values.reshape(-1), columns.reshape(-1).astype(np.int32), starts), shape=(len(starts) - 1, wide)
-        )
-
-    return (
-        matrix(np.stack(states, axis=-1), np.stack(weights, axis=-1), 4, 2 * grid.size),
-        matrix(np.stack(mixed), np.stack(parts), 2, grid.size),
-    )
-
-
 def first_review(grid: Grid, model: Model) -> Floats:
     """Chances of the states after a first answer, shape (size,)."""
     chances = np.zeros(grid.size)

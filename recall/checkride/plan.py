@@ -98,9 +98,7 @@ def make_plan(
     values = solved_all(weighed, horizon)
     cards = minds[0].cards
     choose, ours = best_way(minds, weighed, values, horizon, luck, runs, goal)
-    usual = played(
-        minds, horizon, daily_order(minds, (horizon.sittings / 60.0).tolist(), *targets), luck, runs
-    )
+    usual = played(minds, horizon, daily_order(minds, horizon.minutes, *targets), luck, runs)
     best = bounds_of(weighed, values, horizon)
     tops = best
     if weighed is not minds:
@@ -147,7 +145,7 @@ def plan_today(minds: Sequence[Mind], horizon: Horizon, rng: Random, *, goal: Go
     luck = int(dice.integers(1 << 62))
     weighed = aimed(minds, horizon, goal, luck)
     values = solved_all(weighed, horizon)
-    runs = max(runs_of(minds, horizon) // 4, 2)
+    runs = max(runs_of(minds, horizon) // 4, 2) if len(minds) > 1 else 1
     choose = best_way(minds, weighed, values, horizon, luck, runs, goal)[0]
     return _today(minds, horizon, choose, dice)
 

@@ -14,11 +14,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from recall.base.dataclass import dataclass
-from recall.checkride.grid import Grid, first_review, moves, transition
+from recall.checkride.grid import Grid, first_review, transition
 from recall.checkride.model import Bools, Floats, Ints, Model
 from recall.checkride.state import CardState, Classes, Horizon, Mind, classes
 
-SIZE = (44, 6)
+SIZE = (40, 5)
 """Stabilities and difficulties on the plan's grid."""
 # Softness of the maximum and evaluations of the dual, stage by stage.
 FULLY: tuple[tuple[float, int], ...] = ((0.02, 18), (0.004, 14), (0.001, 18), (0.0003, 16))
@@ -48,8 +48,8 @@ class Items:
 class Problem:
     """All that stays the same while prices change. A day is one block of the horizon: one day, but for a far date.
 
-    next[u]: sparse (u * size, 2 * size) chances of the next stability for a review on day u, one to u days after the
-    last; mix: (2 * size, size) the next difficulty (see `moves`); back, unmix: the same transposed. stop: (days,
+    next[u]: sparse (u * size, size) chances of the next memories for a review on day u, one to u days after the last;
+    back: the same transposed. stop: (days,
     size, 1) recall on the date. seconds: (days, size, classes) per weight, by days since the last review less one.
     there_are: seconds of each day, (days,).
     """
@@ -60,9 +60,7 @@ class Problem:
     groups: Classes
     items: Items
     next: list[Any]
-    mix: Any
     back: list[Any]
-    unmix: Any
     stop: Floats
     seconds: Floats
     there_are: Floats
@@ -89,16 +87,17 @@ def problem(mind: Mind, horizon: Horizon, grid: Grid | None = None) -> Problem:
     cards, model, groups = mind.cards, mind.model, classes(mind.cards)
     days, moments = np.arange(horizon.blocks), horizon.block_days
     recall = model.recall((days + 1.0)[:, None] * horizon.step, np.exp(grid.log_stability))[:, :, None]
-    stacked, mix = moves(grid, model, recall[:-1])
+    difficulty = np.tile(11.0 - np.exp(grid.ease), len(grid.log_stability))
+    stacked = transition(
+        grid, model, grid.stability, difficulty, np.repeat(recall[:-1, :, 0], len(grid.ease), axis=1)
+    )
     next_ = [stacked[: day * grid.size] for day in days.tolist()]
     stop = model.recall(horizon.date - moments[:, None], grid.stability)[:, :, None]
     right, missed = groups.seconds[:, 0], groups.seconds[:, 2]
     seconds = missed + (right - missed) * np.repeat(recall, len(grid.ease), axis=1)
     items = _items(cards, model, horizon, groups, grid)
     back = [matrix.T for matrix in next_]
-    return Problem(
-        grid, model, horizon, groups, items, next_, mix, back, mix.T, stop, seconds, horizon.block_seconds
-    )
+    return Problem(grid, model, horizon, groups, items, next_, back, stop, seconds, horizon.block_seconds)
 
 
 def _items(cards: CardState, model: Model, horizon: Horizon, groups: Classes, grid: Grid) -> Items:
@@ -150,7 +149,7 @@ def soft_dual(given: Problem, prices: Floats, soft: float, base: "Worth") -> tup
     for day in range(days - 1, -1, -1):
         after[day] = base.after[day] + soft * np.log(odds[day])
         if day:
-            value = (given.next[day] @ (given.mix @ after[day])).reshape(day, -1, kinds)
+            value = (given.next[day] @ after[day]).reshape(day, -1, kinds)
             value -= prices[day] * given.seconds[:day]
             value -= base.after[day - 1 :: -1]
             value /= soft
@@ -168,7 +167,7 @@ def soft_dual(given: Problem, prices: Floats, soft: float, base: "Worth") -> tup
             again = chosen[day]
             again *= flow[day - 1 :: -1]
             gradient[day] -= np.einsum("gsk,gsk->", again, given.seconds[:day])
-            flow[day] += given.unmix @ (given.back[day] @ again.reshape(-1, kinds))
+            flow[day] += given.back[day] @ again.reshape(-1, kinds)
         flow[day] /= odds[day]
     return total, gradient
 
@@ -250,7 +249,7 @@ def worth(given: Problem, prices: Floats) -> Worth:
     best = np.repeat(given.stop, kinds, axis=2)
     later = [np.empty((0, given.grid.size, kinds), dtype=np.float32)] * days
     for day in range(days - 1, 0, -1):
-        value = (given.next[day] @ (given.mix @ best[day])).reshape(day, -1, kinds)
+        value = (given.next[day] @ best[day]).reshape(day, -1, kinds)
         before = best[day - 1 :: -1]
         value -= before
         later[day] = (value / given.seconds[:day]).astype(np.float32)

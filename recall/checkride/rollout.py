@@ -112,7 +112,7 @@ def daily_order(
 ) -> Choice:
     """The ordinary daily order: due cards, critical and longest due first, and as many unasked ones as the minutes of
     the days have room for, topic after topic, critical ones of a topic first; while there are such, what is due comes
-    behind them until it is as likely lost as kept. minutes: of each day, where it isn't skipped."""
+    behind them until it is as likely lost as kept. minutes: of each day."""
     cards, model = minds[0].cards, Model()
     strict = cards.weight > CRITICAL_WEIGHT
     aim = np.where(strict, critical, target)
@@ -151,8 +151,7 @@ def daily_order(
 class Runs:
     """Runs of one way of choosing. rise: mean weighted share of full recall at the start of each day (days,).
 
-    chosen: one run's cards of each day in their order. minutes, reviews, unasked: means of each day that isn't
-    skipped (days,).
+    chosen: the first run's cards of each day in their order. minutes, reviews, unasked: means of each day (days,).
     """
 
     cards: CardState
@@ -186,14 +185,12 @@ def play(
 ) -> Runs:
     """Play the days for a person who remembers as `minds[true]`, while the choice knows all minds but not which.
 
-    Cards are asked in the order chosen until one might not fit into the day's seconds, none after that. Later days
-    are skipped by chance, and have the more time when they are not.
+    Cards are asked in the order chosen until one might not fit into the day's seconds, none after that.
     """
     states = [Run.start(mind.cards, runs) for mind in minds]
     run, (cards, model), days = states[true], (minds[true].cards, minds[true].model), horizon.days
     rise, chosen, totals = np.zeros(days), [], np.zeros((3, days))
-    for day, budget in enumerate(horizon.sittings):
-        sat = ((rng.random() + np.arange(runs) / runs) % 1.0 < horizon.sat) | (day == 0)
+    for day, budget in enumerate(horizon.seconds):
         recall = run.recall(model, float(day))
         rise[day] = (recall @ cards.weight).mean() / cards.weight.sum()
         wanted = choose(states, day) if budget > 0.0 else np.full(recall.shape, -np.inf)
@@ -206,19 +203,18 @@ def play(
         )
         cost, dearest = (np.take_along_axis(column, order, axis=1) for column in (cost, dearest))
         fits = np.cumsum(cost, axis=1) - cost + dearest <= budget + 1e-9
-        fits &= sat[:, None] & (np.take_along_axis(wanted, order, axis=1) > -np.inf)
+        fits &= np.take_along_axis(wanted, order, axis=1) > -np.inf
         fits = np.logical_and.accumulate(fits, axis=1)
         done = np.zeros(fits.shape, dtype=np.bool_)
         np.put_along_axis(done, order, fits, axis=1)
-        chosen.append(order[sat.argmax()][fits[sat.argmax()]])
+        chosen.append(order[0][fits[0]])
         fresh = done & ~run.asked
-        total = [(cost * fits).sum() / 60.0, (done & run.asked).sum(), fresh.sum()]
-        totals[:, day] = np.divide(total, max(sat.sum(), 1))
+        totals[:, day] = [(cost * fits).sum() / 60.0, (done & run.asked).sum(), fresh.sum()]
         for mind, state in zip(minds, states, strict=True):
             _answer(
                 state, mind.model, np.nonzero(done), right[done], state.recall(mind.model, day)[done], day
             )
-    return Runs(cards, model, run, rise, chosen, *totals)
+    return Runs(cards, model, run, rise, chosen, *totals / runs)
 
 
 def _answer(run: Run, model: Model, at: tuple[Ints, ...], right: Bools, recall: Floats, day: int) -> None:

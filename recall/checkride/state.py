@@ -103,16 +103,15 @@ def over(minds: Sequence[Mind], values: Sequence[Any]) -> Any:
 class Horizon:
     """The time before an examination.
 
-    minutes: one number a day, today first, the day before the examination last; 0 is a day off; those expected of a
-    day, skipped or not. hour: the examination's time as a share of its day. review_hour: the usual time of reviews as
-    a share of a day. used: minutes of today that are over. sat: chance that a later day isn't skipped.
+    minutes: one number a day, today first, the day before the examination last; 0 is a day off. hour: the
+    examination's time as a share of its day. review_hour: the usual time of reviews as a share of a day. used:
+    minutes of today that are over.
     """
 
     minutes: tuple[float, ...]
     hour: float = 9 / 24
     review_hour: float = 0.5
     used: float = 0.0
-    sat: float = 1.0
 
     def __post_init__(self) -> None:
         """Refuse what can't be: RecallError."""
@@ -139,13 +138,6 @@ class Horizon:
         left = np.array(self.minutes, dtype=np.float64)
         left[:1] = np.maximum(left[:1] - self.used, 0.0)
         return left * 60.0
-
-    @property
-    def sittings(self) -> Floats:
-        """Seconds of each day where it isn't skipped, shape (days,)."""
-        seconds = self.seconds
-        seconds[1:] /= self.sat
-        return seconds
 
     @property
     def step(self) -> int:
@@ -188,19 +180,16 @@ OWN_TIME, AT_FIRST = 0.0002, 0.2
 """What a second of the person's own time is worth, in recall of a card: a review that adds less than two in a
 thousand for ten seconds isn't asked, however many minutes there are. At first a fifth of that, so that nothing waits
 for the last days: what was begun early can be mended."""
-USUAL_DAYS, USUAL_SAT = 3.0, 0.9
-"""Days that are expected from before any is past, and how many of them are sat; those with all their minutes."""
+USUAL_USE = 3.0
+"""Days at the minutes set that the use of them is expected from."""
 
 
-def used_shares(days: Sequence[float]) -> tuple[float, float]:
-    """Share of the days that a person will sit, and of the minutes set that they use on such a day, from the share
-    used of each day past: 0.2 to 1 both."""
-    sat = [min(share, 1.0) for share in days if share > 0.0]
-    shares = (
-        (len(sat) + USUAL_DAYS * USUAL_SAT) / (len(days) + USUAL_DAYS),
-        (sum(sat) + USUAL_DAYS) / (len(sat) + USUAL_DAYS),
-    )
-    return max(shares[0], 0.2), max(shares[1], 0.2)
+def used_share(days: Sequence[tuple[float, float]]) -> float:
+    """Share of the time set that a person will use, from the time used and set on each day past, under a prior that
+    it is used as set: 0.2 to 1, since nobody promised more."""
+    used, there_were = (sum(column) for column in zip(*days, strict=True)) if days else (0.0, 0.0)
+    usual = USUAL_USE * there_were / max(len(days), 1)
+    return float(np.clip((used + usual) / (there_were + usual), 0.2, 1.0)) if there_were else 1.0
 
 
 @dataclass(frozen=True, eq=False)

@@ -47,14 +47,12 @@ def best_way(
 ) -> tuple[Choice, list[Runs]]:
     """A way of choosing, and what it comes to for each mind. weighed: the minds with the weights that count.
 
-    The best of three by the minds' own count, less what the time is worth: by what a review is worth with the best
-    that may follow, by what it is worth with nothing after it, or by both. The first hangs most on how the person
-    learns: where that isn't known it has to come to clearly more.
+    By what a review is worth with the best that may follow; or by that and what it is worth with nothing after it,
+    which hangs less on how the person learns: that one where little is known, unless it comes to clearly less, the
+    worth of its time taken off.
     """
     by_price = by_worth(minds, values)
     alone = greedy(weighed, horizon)
-    total = minds[0].cards.weight.sum()
-    own_time = horizon.own_time(np.arange(0.0, horizon.days)) * 60.0 / total
 
     def priced(runs: Sequence[Run], day: int) -> Floats:
         # Where days share a price, it can't tell the last of them apart; hardly anything follows there.
@@ -62,15 +60,19 @@ def best_way(
         return alone(runs, day) if last else by_price(runs, day)
 
     def both(runs: Sequence[Run], day: int) -> Floats:
-        return priced(runs, day) + np.maximum(alone(runs, day), 0.0)
+        value = (np.maximum(priced(runs, day), 0.0) + np.maximum(alone(runs, day), 0.0)) / 2.0
+        return np.where(value > horizon.own_time(day), value, -np.inf)
 
-    tried = []
-    for choose, less in ((priced, CAUTION if len(minds) > 1 else 0.0), (both, 0.0), (alone, 0.0)):
-        done = played(minds, horizon, choose, luck, runs)
-        value = goal.value(minds, [one.recall(horizon.date) for one in done])
-        spent = over(minds, [float(one.minutes @ own_time) for one in done])
-        tried.append((value - spent - less, choose, done))
-    return max(tried, key=lambda one: one[0])[1:]
+    def reached(done: list[Runs]) -> float:
+        seconds = 60.0 * over(minds, [one.minutes for one in done])
+        own = seconds @ horizon.own_time(np.arange(0.0, horizon.days)) / minds[0].cards.weight.sum()
+        return goal.value(minds, [one.recall(horizon.date) for one in done]) - float(own)
+
+    bold = played(minds, horizon, priced, luck, runs)
+    if len(minds) == 1:
+        return priced, bold
+    careful = played(minds, horizon, both, luck, runs)
+    return (priced, bold) if reached(bold) > reached(careful) + CAUTION else (both, careful)
 
 
 def bounds_of(minds: Sequence[Mind], values: Sequence[Worth], horizon: Horizon) -> list[Bound]:

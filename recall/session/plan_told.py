@@ -83,17 +83,16 @@ def headline(planned: Planned) -> Iterator[str]:
     yield from _enough(planned)
     if spent := planned.candidate.spent.get(planned.candidate.today):
         yield f"Reviewed today so far: {spent / 60:.0f} min."
-    sat, share = planned.used
     taken = [day.minutes for day in planned.days if not day.off]
-    if (mean := sum(taken) / len(taken)) < FREE * share * target.minutes:
+    if (mean := sum(taken) / len(taken)) < FREE * planned.used * target.minutes:
         yield (
             f"It takes about {_minutes(mean)} a day in the mean: asking more would add next to nothing, so the rest "
             f"of your {target.minutes:g} min is free."
         )
-    elif sat * share < 0.85:
+    elif planned.used < 0.95:
         yield (
-            f"The days past say what to count on: {percent(sat)} of the days, and {_minutes(share * target.minutes)} "
-            "on each of them."
+            f"Lately you used {percent(planned.used)} of the minutes that you set, days skipped counted; the days to "
+            f"come are planned with {planned.used * target.minutes:.0f}."
         )
 
 

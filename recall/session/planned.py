@@ -12,7 +12,7 @@ from recall.checkride.goal import Goal, Passing, Recall
 from recall.checkride.model import Ints
 from recall.checkride.odds import Odds, recall_interval, views
 from recall.checkride.plan import FORTNIGHT, PROBED_SHARE, Plan, expected_seconds, make_plan, plan_today
-from recall.checkride.state import Horizon, over, used_shares
+from recall.checkride.state import Horizon, over, used_share
 from recall.session.candidate import Candidate, gather, now_at_home
 from recall.session.desk import Selection, order_of, waits
 from recall.session.model import Today
@@ -52,8 +52,7 @@ class Share:
 class Planned:
     """A plan with what it is for. unlearned: what can't be learned in the time; fading: cards known on the date that
     are gone two weeks after it; odds: with the plan followed; goal: what it is
-    for; used: shares of the days that are really sat, and of their minutes;
-    between: 95 % interval of the recall expected."""
+    for; used: share of the minutes set that is really used; between: 95 % interval of the recall expected."""
 
     target: Target
     candidate: Candidate
@@ -63,7 +62,7 @@ class Planned:
     days: tuple[Day, ...]
     unlearned: tuple[Share, ...]
     fading: tuple[Share, ...]
-    used: tuple[float, float]
+    used: float
     goal: Goal
     between: tuple[float, float]
 
@@ -93,7 +92,7 @@ def plan_for(store: Store, target: Target, rng: Random) -> Planned:
         days=tuple(_day(candidate, target, plan, at) for at in range(len(plan.days))),
         unlearned=_shares(candidate, np.flatnonzero(plan.out_of_reach)),
         fading=_shares(candidate, fading),
-        used=shares_used(candidate, target),
+        used=share_used(candidate, target),
         goal=goal,
         between=recall_interval(
             views(candidate.minds, candidate.forms, plan.on_date), candidate.cards.weight
@@ -158,18 +157,20 @@ def _horizon(candidate: Candidate, target: Target) -> Horizon:
     """The days to come: today with what is left of its minutes, later ones with the minutes that are really used,
     less those of the cards that are drawn."""
     minutes, spent = target.day_minutes(candidate.today), candidate.spent
-    sat, share = shares_used(candidate, target)
-    used = spent.get(candidate.today, 0.0) / 60.0
-    whole = Horizon(minutes, share_of_day(target.at), candidate.review_hour, used, sat)
-    return whole.times(sat * share * (1.0 - PROBED_SHARE))
+    whole = Horizon(
+        minutes, share_of_day(target.at), candidate.review_hour, spent.get(candidate.today, 0.0) / 60.0
+    )
+    return whole.times(share_used(candidate, target) * (1.0 - PROBED_SHARE))
 
 
-def shares_used(candidate: Candidate, target: Target) -> tuple[float, float]:
-    """Shares of the days sat, and of their minutes used, since a plan has been followed, a fortnight at most."""
+def share_used(candidate: Candidate, target: Target) -> float:
+    """Share of the minutes set that was used on the days since a plan has been followed, a fortnight at most."""
     last = [candidate.today - timedelta(days=back) for back in range(FORTNIGHT, 0, -1)]
     days = [day for day in last if candidate.followed[:1] <= (day,) and day not in target.days_off]
     set_ = target.minutes * 60.0
-    return used_shares([candidate.spent.get(day, 0.0) / set_ for day in days if candidate.followed])
+    return used_share(
+        [(min(candidate.spent.get(day, 0.0), set_), set_) for day in days if candidate.followed]
+    )
 
 
 def _day(candidate: Candidate, target: Target, plan: Plan, at: int) -> Day:

@@ -16,7 +16,7 @@ from recall.checkride.learner import Log, fits, remembered
 from recall.checkride.model import Model
 from recall.checkride.plan import PROBED_SHARE, draw_probes, plan_today
 from recall.checkride.rollout import Run, daily_order, greedy, ranked
-from recall.checkride.state import CardState, Horizon, Mind, used_shares
+from recall.checkride.state import CardState, Horizon, Mind, used_share
 from recall.schedule.model import CRITICAL_TARGET, TARGET
 
 Ints = NDArray[np.int64]
@@ -67,9 +67,8 @@ def minds(view: View) -> tuple[Mind, ...]:
 
 def horizon_of(view: View) -> Horizon:
     """The days left with the minutes that were really used."""
-    sat, share = used_shares([used / view.seconds for used in view.used])
-    minutes = (view.seconds / 60.0,) * (view.days - view.day)
-    return Horizon(minutes, sat=sat).times(sat * share * (1.0 - PROBED_SHARE))
+    share = used_share([(used, view.seconds) for used in view.used])
+    return Horizon((view.seconds / 60.0,) * (view.days - view.day)).times(share * (1.0 - PROBED_SHARE))
 
 
 def plan(view: View) -> list[Ints]:
