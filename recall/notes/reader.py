@@ -30,6 +30,8 @@ _LOOKS, _FREE_LOOKS = 10, 1_000
 
 _TOO_LARGE = "the file is larger than 16 MiB", "break it into several notes"
 _LINE_END = re.compile(r"\r\n?")
+_PARTS_LINES = re.compile("[\u2028\u2029]")
+"""What a word processor ends a line with, and Markdown doesn't."""
 _RECORD_LINE = re.compile(r"[\w-]+[ \t]*:")
 
 
@@ -188,7 +190,8 @@ def _report_hidden(page: Page) -> None:
                 f"type `{letter}` anew: nobody sees that it is another letter, and no answer will match it",
                 line.index(word) + 1,
             )
-        if hidden := hidden_in(line) if page.hidden else []:
+        hidden = hidden_in(line) if page.hidden else []
+        if hidden or (hidden := [(found.start(), found.group()) for found in _PARTS_LINES.finditer(line)]):
             names = list(dict.fromkeys(f"U+{ord(character):04X}" for _, character in hidden))
             more = f" and {len(names) - 4} more" if len(names) > 4 else ""
             at = hidden[0][0]

@@ -221,6 +221,15 @@ def test_hidden_characters_are_named_and_shown_escaped() -> None:
     assert "hidden characters (U+001B) in" in findings[1].message
 
 
+def test_line_ends_of_a_word_processor_are_named() -> None:
+    """A note parted by U+2028 is one line to Markdown: nothing of it is read, and that is told."""
+    _, findings = read_note("# Limits\u2028| Oil | 9 psi |\n", "note.md")
+
+    assert [("hidden-character", 1, 9)] == [
+        (said.rule, said.place.line, said.place.column) for said in findings
+    ]
+
+
 def test_source_lines_are_kept_as_written() -> None:
     """Hidden characters are taken out of words, not out of the source."""
     note, _ = read_note("A\u200bB \0C\n", "note.md")
