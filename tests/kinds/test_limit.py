@@ -330,7 +330,7 @@ def test_rows_of_one_limit_keep_what_is_done_at_each_end() -> None:
 
 
 @pytest.mark.parametrize(("subject", "sentence"), [
-    ("Chip detector burns", "Chip detector burns exceed their maximum"), ("Gas", "Gas exceeds its maximum"),
+    ("Chip detector burns", "Chip detector burns exceed their maximum"), ("Gas", "The gas exceeds its maximum"),
     ("Weight of the bags", "The weight of the bags exceeds its maximum"), ("Np", "Np exceeds its maximum"),
 ])  # fmt: skip
 def test_verbs_agree_and_names_keep_their_case(subject: str, sentence: str) -> None:

@@ -8,11 +8,6 @@ from recall.kinds.english import BEHIND, is_plural, lower, the, upper
 from recall.kinds.prose.lexicon import VERBS, bag
 from recall.kinds.steps.telling import is_action
 
-_OF = re.compile(r"[\w-]+ (?:[\w-]+ )?(?:of|between|from|to) ")
-_ONE = re.compile(
-    r"\b(?:angle|bank|centre|center|current|distance|gap|interval|rating|slope|weight)$",
-    re.IGNORECASE,
-)
 _JOINS = re.compile(
     r"(?:at|in|on|with|without|when|while|whilst|during|after|before|for|up to|until|till|under|over|below|above|"
     r"between|from|near|within|beyond|if|unless|inside|outside|through|throughout|prior to|less than|more than)\b",
@@ -165,9 +160,8 @@ def beyond(subject: str, side: str, end: str) -> str:
 
 
 def measure(subject: str) -> str:
-    """A subject in a sentence: one that is counted has its article (`the bank`), a quantity none (`oil pressure`)."""
-    named = subject[1:2].islower() and _OF.match(subject)
-    return the(subject) if named or _ONE.search(BEHIND.split(subject)[0]) else subject
+    """A subject in a sentence: a plain name has its article (`the oil pressure`), a symbol none (`ITT`)."""
+    return the(subject) if lower(subject) != subject and not is_plural(subject.casefold()) else subject
 
 
 def happens(words: str) -> bool:
