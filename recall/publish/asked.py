@@ -127,8 +127,7 @@ def _read(file: Verified, content: bytes, today: date, known: Known) -> Content:
         made = Content.of(said | paused, cards, texts, {}, points, place, file.mark, **by)
         made.looks = faces
         for name, value in made.fields.items():
-            if not NEEDS["deck loaded"][name].fits(value):
-                raise ValueError(f"its `{name}` isn't {NEEDS['deck loaded'][name].right}")
+            NEEDS["deck loaded"][name].check(name, value)
         if any(made.fields["record"].get(name) != said[name] for name in ("deck", "revision", "formerly")):
             raise ValueError("its record is another deck's")
     except (AttributeError, KeyError, TypeError, ValueError, RecursionError) as fault:

@@ -55,8 +55,7 @@ def _row(event_id: Any, type: Any, fields: Fields, wordings: Wordings) -> Row:
     if unknown := [name for name in fields if name not in needs]:
         raise StoreError(f"`{unknown[0][:60]}` is nothing that this version knows of it", _LATER)
     for name, value in fields.items():
-        if not needs[name].fits(value):
-            raise ValueError(f"its `{name}` isn't {needs[name].right}")
+        needs[name].check(name, value)
     if type == "setting":
         check_setting(fields)
     if type == "deck loaded":

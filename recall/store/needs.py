@@ -30,6 +30,11 @@ class Need:
     right: str
     may: bool = False
 
+    def check(self, name: str, value: Any) -> None:
+        """Raises ValueError where a field's value isn't that."""
+        if not self.fits(value):
+            raise ValueError(f"its `{name}` isn't {self.right}")
+
 
 def _matching(pattern: str | re.Pattern[str]) -> Callable[[Any], bool]:
     compiled = re.compile(pattern)
@@ -221,9 +226,7 @@ def check_setting(fields: Fields) -> None:
     name, value = fields["name"], fields["value"]
     for form, need in BESIDE.items():
         if re.fullmatch(form, name):
-            if not need.fits(value):
-                raise ValueError(f"its `value` isn't {need.right}")
-            return
+            return need.check("value", value)
     if type(value) not in (str, int, float) or not (is_text(str(value), LONGEST_TEXT)):
         raise ValueError("its `value` is neither a text nor a number")
     try:
