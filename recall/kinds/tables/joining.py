@@ -91,7 +91,8 @@ def said_again(first: Point, second: Point) -> list[Finding]:
 
 def union(one: Sequence[str], two: Sequence[str]) -> tuple[str, ...]:
     """Answers of both, each once, in order."""
-    return (*one, *(text for text in two if not any(same_words(text, known) for known in one)))
+    known = set(map(key_form, one))
+    return (*one, *(text for text in two if key_form(text) not in known))
 
 
 def one_stem(
