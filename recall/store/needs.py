@@ -226,7 +226,8 @@ def check_setting(fields: Fields) -> None:
     name, value = fields["name"], fields["value"]
     for form, need in BESIDE.items():
         if re.fullmatch(form, name):
-            return need.check("value", value)
+            need.check("value", value)
+            return
     if type(value) not in (str, int, float) or not (is_text(str(value), LONGEST_TEXT)):
         raise ValueError("its `value` is neither a text nor a number")
     try:
