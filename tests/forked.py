@@ -9,6 +9,7 @@ import importlib
 import json
 import os
 import select
+import shutil
 import signal
 import socket
 import subprocess
@@ -94,6 +95,7 @@ def serve(door: str) -> None:
     while True:
         heard, _, _ = select.select([listener, 0], [], [])
         if 0 in heard:
+            shutil.rmtree(door.removesuffix("/door"))
             return
         line, _ = listener.accept()
         if not os.fork():
