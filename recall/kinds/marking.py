@@ -8,7 +8,7 @@ from functools import lru_cache
 from recall.answers import Drawn, ProseAnswer
 from recall.base import regex as re
 from recall.kinds.english import is_plural, lower, upper
-from recall.kinds.limits.words import measured, when
+from recall.kinds.limits.words import balanced, measure, measured, when
 from recall.kinds.model import Card
 from recall.kinds.registry import kind_named
 
@@ -60,8 +60,9 @@ def _pattern(sentence: str) -> re.Pattern[str]:
 def _asked(card: Card, drawn: Drawn) -> str:
     """The prompt of a reading."""
     subject = measured(card.subject)
+    be = "are" if is_plural(subject.casefold()) else "is at" if balanced(subject, "minimum") else "is"
     said = when(
-        f"{subject} {'are' if is_plural(subject.casefold()) else 'is'} {drawn.reads}",
+        f"{measure(subject)} {be} {drawn.reads}",
         card.condition,
         drawn.held,
     )

@@ -167,7 +167,7 @@ def test_a_drawn_reading_is_marked_by_the_limits_alone(
         table("Parameter | Minimum | Maximum", f"Gas | {signs[0]} {low} °C | {signs[1]} {high} °C"), "reading"
     )
     prompt, answer, why = drawn(card, random.Random(seed))
-    number = read_answer(prompt.removeprefix("Gas is ").partition(". ")[0]).value.value
+    number = read_answer(prompt.removeprefix("The gas is ").partition(". ")[0]).value.value
     side = (
         "below its minimum" if number < low else "above its maximum" if number > high else "within its limits"
     )
@@ -198,7 +198,7 @@ def test_a_reading_lies_near_a_limit_and_each_thing_to_say_comes_as_often(low: s
     rng = random.Random(7)
     for _ in range(300 if found else 0):
         prompt, answer, _ = drawn(found[0], rng)
-        number = read_answer(prompt.removeprefix("Gas is ").partition(". ")[0]).value.value
+        number = read_answer(prompt.removeprefix("The gas is ").partition(". ")[0]).value.value
         step = Decimal(found[0].answer.data()["step"])
         marks = [
             *ends,
@@ -238,7 +238,7 @@ def test_a_reading_asks_under_its_condition_and_gives_no_other_answer_away() -> 
     assert {"Below its minimum, normal, caution or above its maximum?"} == {
         prompt.partition("C. ")[2] for prompt in prompts
     }
-    assert {"At takeoff, oil temperature is"} == {" ".join(prompt.split(" ")[:5]) for prompt in prompts}
+    assert {"At takeoff, the oil temperature is"} == {" ".join(prompt.split(" ")[:6]) for prompt in prompts}
     assert not {"10", "100", "110", "5"} & {prompt.split(" ")[5] for prompt in prompts}
 
 
