@@ -19,7 +19,7 @@ _DOING = re.compile(
 _THINGS = bag(
     """
     bearing building casing coupling cowling fairing fitting heading housing lining mooring ring spring string warning
-    wing winding position section station element instrument compartment
+    wing winding position section setting station element instrument compartment
     """
 )
 _DETERMINED = bag("a an the each every all both any no this that these those its their one two three four")
