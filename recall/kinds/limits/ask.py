@@ -184,9 +184,11 @@ def _ladder(point: Point, role: str, rungs: list[Point]) -> Draft:
             texts[text] = NumberAnswer((text,), reading=of, time="" if timed else held)
         same_as.append(f"{canonical(amount)} | {time_of(rung)}")
     count = "both" if len(rungs) == 2 else f"all {len(rungs)}"
-    said = f"{_under(_phrase(rungs[0], role), point)}, {count} limits with their times"
+    which = label(point.condition)
+    first = replace(rungs[0], subject=f"{which} {lower(point.subject)}") if which else rungs[0]
+    said = _under(_phrase(first, role), replace(point, condition="") if which else point)
     answer = MembersAnswer(tuple(texts), tuple(sorted(same_as)), rungs=tuple(texts.values()))
-    return Draft(role, f"{said}{_in(rungs[0].amounts[role])}?", answer)
+    return Draft(role, f"{said}{_in(rungs[0].amounts[role])}, {count} limits with their times?", answer)
 
 
 def _duration(point: Point) -> Iterator[Draft]:
