@@ -47,7 +47,8 @@ def ahead(store: Store, selection: Selection, planned: float | None = None) -> d
     if planned is not None and planned >= 1:
         found.append((f"The plan has {planned:.0f} min more today", "`recall review --for-checkride`"))
     elif planned is None and waits:
-        found.append((f"{count(waits, 'card still waits', 'cards still wait')} today", "`recall review`"))
+        more_of = "`recall review`" if selection == Selection() else "go on with the same command"
+        found.append((f"{count(waits, 'card still waits', 'cards still wait')} today", more_of))
     elif more:
         found.append((f"{more} more could be begun today", "`recall review --more`"))
     if target is not None and target.on >= today:

@@ -84,7 +84,8 @@ def headline(planned: Planned) -> Iterator[str]:
     if spent := planned.candidate.spent.get(planned.candidate.today):
         yield f"Reviewed today so far: {spent / 60:.0f} min."
     taken = [day.minutes for day in planned.days if not day.off]
-    if (mean := sum(taken) / len(taken)) < FREE * planned.used * target.minutes:
+    mean = sum(taken) / len(taken)
+    if mean < FREE * planned.used * target.minutes and target.minutes - mean >= 1:
         yield (
             f"It takes about {_minutes(mean)} a day in the mean: asking more would add next to nothing, so the rest "
             f"of your {target.minutes:g} min is free."

@@ -146,7 +146,8 @@ class Consequence(Kind):
         """The condition as the head of a question: `If the pump fails,`, `Pump failure:`, `Failure, pump A:`."""
         failed = _FAILS.search(f"{point.wording.get('head', '')} {point.subject}") is not None
         said, then = super().words(point), point.fields.get("then", ())
-        ordered = "word" in point.wording and then and all(map(is_action, then))
+        told = "word" in point.wording or "head" in point.wording
+        ordered = told and then and all(map(is_action, then))
         turned = {
             "what follows": "what do you do" if ordered else "what follows",
             "what to do": to_do(point),

@@ -38,11 +38,10 @@ def in_name(name: str, row: Row) -> tuple[str, Unit | None]:
         return name, find_unit(said[said.lastindex or 0]) if said and bare else None
     if not parts.name and parts.unit.dimension != "rotation":
         return name, None  # `VA`, `A`
-    kept = (
-        name[-1].isdigit()
-        or not _LETTERS.search(parts.name)
-        or (not any(map(name.count, "([,")) and name.rpartition(" ")[2].isalpha())
-    )
+    letters = not any(map(name.count, "([,")) and name.rpartition(" ")[2].isalpha()
+    if letters and any(_UNITED.search(cell.plain) for cell in row.cells[1:]):
+        return name, None  # `Manoeuvring speed Va | 180 km/h`
+    kept = name[-1].isdigit() or not _LETTERS.search(parts.name) or letters
     return name if kept else parts.name, parts.unit
 
 
