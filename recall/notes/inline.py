@@ -41,6 +41,7 @@ _ORDINALS = {"st", "nd", "rd", "th"}
 LINE_TAGS = word_set("""
     br p div li ul ol dl dt dd tr td th table thead tbody hr h1 h2 h3 h4 h5 h6 blockquote pre center
 """)
+_ASIDE = re.compile(r"\s*\([^()]*\)\s*")
 Look = Literal["bold", "code", "link", "picture"]
 _LOOK_TAGS: dict[str, Look] = {"b": "bold", "strong": "bold", "a": "link"}
 _LOOK_TAGS |= dict.fromkeys(("code", "kbd", "samp", "tt"), "code")
@@ -280,8 +281,10 @@ def _trim_ends(runs: list[Run]) -> list[Run]:
 
 
 def _boldness(runs: list[Run]) -> Bold:
-    """Whether none, some or all of the words are bold; blanks and punctuation don't count beside words."""
-    worded = [run for run in runs if any(mark.isalnum() for mark in run.text)]
+    """Whether none, some or all of the words are bold; blanks, punctuation and a bracket behind them don't count
+    beside words: `**Vne** (never exceed)`."""
+    aside = len(runs) > 1 and not runs[-1].bold and _ASIDE.fullmatch(runs[-1].text)
+    worded = [run for run in (runs[:-1] if aside else runs) if any(mark.isalnum() for mark in run.text)]
     seen = {run.bold for run in worded or runs if run.text.strip()}
     if True not in seen:
         return "none"

@@ -39,7 +39,8 @@ def in_name(name: str, row: Row) -> tuple[str, Unit | None]:
     if not parts.name and parts.unit.dimension != "rotation":
         return name, None  # `VA`, `A`
     letters = not any(map(name.count, "([,")) and name.rpartition(" ")[2].isalpha()
-    if letters and any(_UNITED.search(cell.plain) for cell in row.cells[1:]):
+    amounts = [cell.plain for cell in row.cells[1:] if re.search(r"\d", cell.plain)]
+    if letters and parts.name and amounts and all(map(_UNITED.search, amounts)):
         return name, None  # `Manoeuvring speed Va | 180 km/h`
     kept = name[-1].isdigit() or not _LETTERS.search(parts.name) or letters
     return name if kept else parts.name, parts.unit
