@@ -42,6 +42,7 @@ LINE_TAGS = word_set("""
     br p div li ul ol dl dt dd tr td th table thead tbody hr h1 h2 h3 h4 h5 h6 blockquote pre center
 """)
 _ASIDE = re.compile(r"\s*\([^()]*\)\s*")
+
 Look = Literal["bold", "code", "link", "picture"]
 _LOOK_TAGS: dict[str, Look] = {"b": "bold", "strong": "bold", "a": "link"}
 _LOOK_TAGS |= dict.fromkeys(("code", "kbd", "samp", "tt"), "code")

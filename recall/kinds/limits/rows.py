@@ -1,5 +1,7 @@
 """Rows of a table of limits into points: what each cell says, gathered by parameter, condition and time."""
 
+from collections.abc import Sequence
+
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, field, replace
 from recall.base.finding import Finding, finding
@@ -56,12 +58,14 @@ class RowReader:
         facts: list[Fact] = []
         owed: list[Finding] = []
         told = len(self.findings)
-        label.unit = label.unit or self.carried(row, label)
+        cells = [self.cell(row, column, label) for column in self.layout.amounts]
+        if label.unit is None and (unit := self.carried(cells)):
+            label.unit = unit
+            cells = [self.cell(row, column, label) for column in self.layout.amounts]
         side = one_line(row.cells[self.layout.side].plain) if self.layout.side >= 0 else ""
-        for column in self.layout.amounts:
+        for column, read in zip(self.layout.amounts, cells, strict=True):
             column = replace(column, role=pure_side(side), wording=side) if side else column
             text = row.cells[column.column]
-            read = self.cell(row, column, label)
             if isinstance(read, Blank):
                 due = _OWED.fullmatch(read.text) and not _NOT_OWED.fullmatch(read.text)
                 owed += [self.owes(label, text, column)] if due and not self.layout.matrix else []
@@ -90,12 +94,11 @@ class RowReader:
         without = not (owed or self.layout.matrix) and self.layout.sure and told == len(self.findings)
         return [self.owes(label, label.text, None)] if without else owed[:1]
 
-    def carried(self, row: Row, label: Label) -> Unit | None:
+    def carried(self, cells: Sequence[Reading | Words | Blank | Unreadable]) -> Unit | None:
         """The unit that one cell of a row gives for bare numbers beside it: `1.2 | 1.8 | 2.4 A`."""
         if self.layout.matrix or any(column.unit for column in self.layout.amounts):
             return None
-        read = [self.cell(row, column, label) for column in self.layout.amounts]
-        units = {span.unit for one in read if isinstance(one, Reading) for span in one.spans}
+        units = {span.unit for one in cells if isinstance(one, Reading) for span in one.spans}
         known = [unit for unit in units if unit and unit.dimension != "time"]
         return known[0] if len(known) == 1 and units == {None, *known} else None
 
