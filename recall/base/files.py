@@ -54,9 +54,11 @@ def write_file(path: Path, content: bytes) -> None:
 
 def write_whole(path: Path, content: bytes) -> None:
     """Write a file, or leave what was there: a full disk leaves neither half a file nor an empty one."""
-    fresh = path.with_name(f"{path.name}.part")
+    fresh = path.with_name(f"{path.name}.{os.getpid()}.part")
+    opened = fresh.open("xb")  # of nobody else
     try:
-        fresh.write_bytes(content)
+        with opened:
+            opened.write(content)
         if path.exists():
             shutil.copymode(path, fresh)
         fresh.replace(path)

@@ -38,6 +38,16 @@ def test_a_pipe_with_a_reader_is_written(tmp_path: Path) -> None:
     assert b"x" * 300_000 == b"".join(found)
 
 
+def test_a_file_beside_the_one_written_stays(tmp_path: Path) -> None:
+    """Whatever stands there under a like name is somebody's, and nothing else is left behind."""
+    (tmp_path / "file.part").write_bytes(b"mine")
+    write_file(tmp_path / "file", b"text")
+
+    assert {"file": b"text", "file.part": b"mine"} == {
+        path.name: path.read_bytes() for path in tmp_path.iterdir()
+    }
+
+
 def test_a_file_is_written_anew(tmp_path: Path) -> None:
     """What stood there is gone, where it was of the same sort."""
     write_file(tmp_path / "file", b"text that is longer")
