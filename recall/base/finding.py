@@ -18,8 +18,8 @@ _BY_SEVERITY: tuple[tuple[Severity, str], ...] = (
         unclosed-block hidden-character doubtful-note often-missed
     """),
     ("note", """
-        unrecognised-table unrecognised-list unread-sentence other-keys unknown-supply look-alike drifted
-        asked-once
+        unrecognised-table unrecognised-list unread-sentence unread-amount other-keys unknown-supply look-alike
+        drifted asked-once
     """),
 )  # fmt: skip
 RULES: dict[str, Severity] = {rule: severity for severity, rules in _BY_SEVERITY for rule in rules.split()}

@@ -3,12 +3,14 @@
 from math import gcd
 
 from recall.base.dataclass import dataclass, replace
-from recall.quantity.model import NotReadError, Shape, Span
+from recall.quantity.agree import agrees
+from recall.quantity.model import SLIP, NotReadError, Shape, Span
 from recall.quantity.parse import Parser, mismatch, not_one, rising, united
 from recall.quantity.scan import Token
 from recall.quantity.unit import Unit, find_unit, with_reference
 
-_PARTED = frozenset(("slash", "comma", "semi", "and", "to"))
+_PARTED = frozenset(("slash", "comma", "semi", "and", "or", "to"))
+ON_AND_OFF = "write `40 s on / 60 s off`, or a row for each time"
 _FRACTIONS = frozenset((2, 3, 4, 5, 6, 8, 10, 12, 16, 32, 64))
 _SECONDS = 60
 
@@ -92,7 +94,7 @@ def read_amounts(tokens: list[Token], column: Column) -> tuple[Shape, tuple[Span
         if ends is not None:
             return "single", (_in_column(ends, column),)
     listed = outside or all(part.low and part.high for part in parts)
-    if set(marks) != {"slash"} and not (listed and set(marks) == {"comma"}):
+    if set(marks) != {"slash"} and not (listed and set(marks) <= {"comma", "or"}):
         raise not_one()
     return _several(parts, column)
 
@@ -118,6 +120,9 @@ def _two_ends(first: Span, second: Span) -> Span | None:
 def _several(parts: list[Span], column: Column) -> tuple[Shape, tuple[Span, ...]]:
     _no_fraction(parts, column.unit)
     stated = [part.unit for part in parts if part.unit is not None]
+    timed = any(map(is_time, stated)) and all(is_time(unit) or unit.name == "m" for unit in stated)
+    if timed and len({unit.name for unit in stated}) > 1 and not agrees(*parts[:2]):
+        raise NotReadError("several times: which of them is on and which off isn't said", ON_AND_OFF)
     first, second = parts[0], parts[1]
     # `280 / M 0.67` under a header in knots: the first number has the header's unit
     mach = column.unit is not None and first.unit is None and second.unit is not None and second.unit.before
@@ -177,6 +182,7 @@ def _no_fraction(parts: list[Span], around: Unit | None) -> None:
         raise NotReadError(
             "this could be a fraction or a date",
             "write a decimal, or the values with their units: `8 psi / 6 psi`",
+            SLIP if parts[-1].unit is None else "unread-amount",
         )
 
 

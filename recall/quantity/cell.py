@@ -16,7 +16,7 @@ from recall.quantity.aside import (
     without_brackets,
 )
 from recall.quantity.duty import read_duty
-from recall.quantity.model import Blank, NotReadError, Reading, Unreadable, Words, excerpt
+from recall.quantity.model import SLIP, Blank, NotReadError, Reading, Unreadable, Words, excerpt
 from recall.quantity.parse import not_one
 from recall.quantity.scan import scan
 from recall.quantity.unit import Unit
@@ -40,7 +40,7 @@ def read_cell(
     if len(folded) > MOST_SIGNS:
         return _wordless(folded) or Unreadable(
             folded,
-            "unreadable-quantity",
+            "unread-amount",
             safe(f"{excerpt(folded)} is too long for one amount"),
             "split it into rows",
         )
@@ -100,7 +100,10 @@ def _reading(text: str, column: Column) -> Reading:
                 notes.remove(note)
     strange = next((token for token in tokens if token.kind in ("word", "other")), None)
     if strange is not None:
-        raise not_one(main[strange.start : strange.end])
+        word = main[strange.start : strange.end]
+        if strange.kind == "other" and has_digit(word):
+            raise NotReadError(f"`{word}` is no plain digit", "write the number in plain digits", SLIP)
+        raise not_one(word)
     shape, spans = read_amounts(tokens, column)
     for note in notes:
         spans = take_reference(note, spans) or take_note(note, spans, column, asides)

@@ -7,7 +7,9 @@ from recall.quantity.number import Number
 from recall.quantity.unit import Unit
 
 Shape = Literal["single", "values", "limits", "duty"]
-Rule = Literal["unreadable-quantity", "minimum-above-maximum", "unit-mismatch"]
+Rule = Literal["unread-amount", "unreadable-quantity", "minimum-above-maximum", "unit-mismatch"]
+SLIP: Rule = "unreadable-quantity"
+"""Of a number that is broken, or could be two; one that is written in words or signs that aren't known is none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +89,7 @@ class Unreadable:
 class NotReadError(Exception):
     """Inside the reader only: why an amount isn't read. It never leaves `read_cell`."""
 
-    def __init__(self, reason: str, help: str, rule: Rule = "unreadable-quantity") -> None:
+    def __init__(self, reason: str, help: str, rule: Rule = "unread-amount") -> None:
         super().__init__(reason)
         self.reason, self.help, self.rule = reason, help, rule
 

@@ -48,6 +48,7 @@ _PHRASES = (
     ("pm", False, "<plus_or_minus"),
     ("to", False, "<to"),
     ("and", False, "<and"),
+    ("or", False, "<or"),
     ("between", False, "<between"),
     ("from", False, "<from"),
     ("for", False, "<for"),

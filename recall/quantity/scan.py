@@ -5,7 +5,7 @@ Every character ends up in a token, so nothing is skipped and no number is taken
 
 from recall.base import regex as re
 from recall.base.dataclass import dataclass
-from recall.quantity.model import NotReadError
+from recall.quantity.model import SLIP, NotReadError
 from recall.quantity.number import Number, negative, read_number
 from recall.quantity.phrases import BY_FIRST_WORD, Phrase
 from recall.quantity.things import TWO_UNITS
@@ -14,8 +14,8 @@ from recall.quantity.unit import LONGEST, Unit, find_unit, misspelt, thing_count
 
 @dataclass(slots=True)
 class Token:
-    """kind: num, unit, before (M, FL), over, under, min, to, pm, about, slash, comma, semi, and, between, from, for,
-    on, off, then, times, state, open, close, word, other.
+    """kind: num, unit, before (M, FL), over, under, min, to, pm, about, slash, comma, semi, and, or, between, from,
+    for, on, off, then, times, state, open, close, word, other.
 
     `over` and `under` compare: is the amount over or under the number; `apart`: the number itself is left out;
     `front`, `back`: may stand before the number, behind it.
@@ -59,6 +59,7 @@ _COMPARE = {
 _SPELT_SIGNS = {"minus": "-", "negative": "-", "plus": "+"}
 _AMOUNT_ENDS = frozenset(("num", "unit", "min", "close", "word", "state", "on", "off"))
 _UNIT_PARTS = frozenset(("word", "sign"))
+_INCHES = ('"', "″", "”")
 _SURELY_FEET = 100
 """From this number on the mark `'` says feet; below it could be minutes."""
 _Raw = tuple[str, int, int]
@@ -91,7 +92,9 @@ def scan(text: str, comma_decimal: bool) -> list[Token]:
                 signed = next((each.number.value < 0 for each in reversed(tokens) if each.number), False)
                 if digit and text[start - 1] == " " and (text[start] == "−" or signed):
                     raise NotReadError(
-                        f"`{text[start:end]}` could be a minus or a dash here", "write `-20 to -10` with `to`"
+                        f"`{text[start:end]}` could be a minus or a dash here",
+                        "write `-20 to -10` with `to`",
+                        SLIP,
                     )
                 token = Token("to", start, end)
             elif digit and text[start:end] in "-−":
@@ -135,18 +138,22 @@ def _bad_number(run: str, comma_decimal: bool) -> NotReadError:
         return NotReadError(
             f"`{shown}` could be a group of thousands or a decimal comma: the file uses decimal commas",
             "write thousands with a blank or nothing between the groups",
+            SLIP,
         )
     if " " in run:
         return NotReadError(
             f"`{shown}` is several numbers with nothing between them, or groups that don't fit",
             "say how they belong together: `10 to 20`, `230/215`, `1 234`",
+            SLIP,
         )
-    return NotReadError(f"`{shown}` is no amount", "write one plain number, such as `1234` or `12.5`")
+    return NotReadError(f"`{shown}` is no amount", "write one plain number, such as `1234` or `12.5`", SLIP)
 
 
 def _word(text: str, raw: list[_Raw], index: int, last: str) -> tuple[Token, int]:
     """The unit, phrase or word that begins at raw[index], and the index behind it."""
     group, start, end = raw[index]
+    if text[start:end] in _INCHES:
+        raise NotReadError(f"`{text[start:end]}` could be inches or seconds", "write `0.75 in` or `30 s`")
     glued = start > 0 and text[start - 1] != " " and last == "num"
     if (
         group == "word"
@@ -169,6 +176,7 @@ def _word(text: str, raw: list[_Raw], index: int, last: str) -> tuple[Token, int
         raise NotReadError(
             f"a number isn't taken out of `{whole.split(' ')[-1]}`",
             "put a blank and a known unit behind the number",
+            SLIP,
         )
     if phrase is not None:
         behind = index + len(phrase.words)

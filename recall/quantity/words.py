@@ -6,7 +6,7 @@ from functools import lru_cache
 from recall.base import regex as re
 from recall.base.text import shown as safe
 from recall.base.text import word_set
-from recall.quantity.model import Unreadable, Words, excerpt
+from recall.quantity.model import SLIP, Rule, Unreadable, Words, excerpt
 from recall.quantity.things import DASHES, left_open
 from recall.quantity.unit import find_unit
 
@@ -80,8 +80,9 @@ def is_name(text: str) -> bool:
 def words_or_not(text: str) -> Words | Unreadable:
     """A cell without any digit that is no placeholder: two words or more are an answer in words."""
     said = [word for word in text.split() if any(sign.isalpha() for sign in word)]
+    rule: Rule = "unread-amount"
     if len(said) == 2 and said[0] in _LIKE_DIGITS and find_unit(said[1]) is not None:
-        why, help = "has a letter where a number belongs", "write the digit"
+        why, help, rule = "has a letter where a number belongs", "write the digit", SLIP
     elif _spelt_amount(said):
         why = "spells its number: a typed number couldn't be compared with it"
         help = "write the number in digits, as `15 kt`"
@@ -89,7 +90,7 @@ def words_or_not(text: str) -> Words | Unreadable:
         return Words(text)
     else:
         why, help = "is no amount", "write the number with its unit, or say it in at least two words"
-    return Unreadable(text, "unreadable-quantity", safe(f"{excerpt(text)} {why}"), help)
+    return Unreadable(text, rule, safe(f"{excerpt(text)} {why}"), help)
 
 
 def _spelt_amount(said: list[str]) -> bool:

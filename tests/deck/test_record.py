@@ -292,15 +292,17 @@ LIMITS = """
 )
 def test_findings_accepted_on_purpose(tmp_path, where, left):
     """Everywhere, in a file, at a line, or about a subject; nowhere else."""
-    front = f"---\naccept:\n  - rule: unreadable-quantity\n    where: {where}\n    reason: known\nauthority: H\n---\n"
+    front = (
+        f"---\naccept:\n  - rule: unread-amount\n    where: {where}\n    reason: known\nauthority: H\n---\n"
+    )
     _, findings = deck_of(tmp_path, front + LIMITS)
 
-    assert left == len([found for found in findings if found.rule == "unreadable-quantity"])
+    assert left == len([found for found in findings if found.rule == "unread-amount"])
 
 
-def test_an_accepted_error_still_makes_no_card(tmp_path):
+def test_an_accepted_finding_still_makes_no_card(tmp_path):
     """The finding is hidden, the point stays paused."""
-    front = "---\naccept:\n  - rule: unreadable-quantity\n    reason: known\nauthority: H\n---\n"
+    front = "---\naccept:\n  - rule: unread-amount\n    reason: known\nauthority: H\n---\n"
     deck, findings = deck_of(tmp_path, front + LIMITS)
 
     assert ([], 2, ()) == (findings, len(deck.paused_points), deck.cards)

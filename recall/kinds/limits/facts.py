@@ -86,7 +86,7 @@ def doubtful(cell: Reading, name: str) -> Unreadable | None:
 
 
 def _not_read(cell: Reading, said: str, help: str) -> Unreadable:
-    return Unreadable(cell.text, "unreadable-quantity", f"`{cell.text}` {said}", help)
+    return Unreadable(cell.text, "unread-amount", f"`{cell.text}` {said}", help)
 
 
 def alone(span: Span, text: str = "", also: Span | None = None) -> Reading:
