@@ -90,8 +90,9 @@ class Hands:
         assert ACTIONS[action].key in wanted
         return ACTIONS[action].key
 
-    def settle(self) -> None:
+    def settle(self, *, on_a_line: bool = False) -> str:
         """These hands wait by themselves."""
+        return ""
 
     def alike(self) -> None:
         """The page shows what the terminal does."""

@@ -46,7 +46,7 @@ class Script:
     out: io.StringIO
     clock: SetClock
 
-    def line(self, prompt: str, touched: Callable[[], None]) -> str:
+    def line(self, prompt: str, touched: Callable[[], None], begun: str = "") -> str:
         """The next line of the script; its end is an end of input."""
         if not self.steps or not self.steps[0].startswith(">"):
             raise EOFError
@@ -63,8 +63,9 @@ class Script:
         key = self.steps.pop(0)[4:].casefold()
         return key if key in wanted else ""
 
-    def settle(self) -> None:
+    def settle(self, *, on_a_line: bool = False) -> str:
         """A script has no keys too many."""
+        return ""
 
 
 @dataclass

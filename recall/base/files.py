@@ -19,6 +19,18 @@ def read_plain(path: Path, most: int) -> bytes:
     return content
 
 
+def see_folder(path: Path) -> None:
+    """Raise RecallError where what is to be written has no folder: only the last name of a path is ever made."""
+    if not path.parent.is_dir():
+        raise RecallError(f"there is no folder `{path.parent}`", "make it first, or name another place")
+
+
+def make_folder(path: Path) -> None:
+    """Make a folder that isn't there yet. Raises OSError, and RecallError where the one above it is missing."""
+    see_folder(path)
+    path.mkdir(exist_ok=True)
+
+
 _HEAD = 4
 """Bytes by which sorts of files are told apart: `%PDF`, `PK`, `<svg`, `deck`."""
 
@@ -30,7 +42,9 @@ def _head(path: Path) -> bytes:
 
 def write_file(path: Path, content: bytes) -> None:
     """Write a file, or a pipe that somebody reads. Raises OSError, and RecallError where nobody does (it would wait
-    for ever), and where another sort of file stands there: notes, a key, a store, named by mistake."""
+    for ever), where there is no folder, and where another sort of file stands there: notes, a key, a store, named by
+    mistake."""
+    see_folder(path)
     if path.is_file() and _head(path) not in (b"", content[:_HEAD]):
         raise RecallError(
             f"`{path}` is another sort of file, and stays",

@@ -14,8 +14,9 @@ if TYPE_CHECKING:
     from prompt_toolkit.key_binding import KeyBindings, KeyPress, KeyPressEvent
     from prompt_toolkit.output import Output
 
+ENTERS = frozenset(("c-m", "c-j"))
 STOPS = frozenset(("c-c", "c-d"))
-"""Keys that break off, by the library's names."""
+"""Enter, and keys that break off, by the library's names."""
 
 
 class Keyboard:
@@ -35,22 +36,31 @@ class Keyboard:
 
         return PromptSession(key_bindings=_bindings(), input=self._input, output=self._output)
 
-    def line(self, prompt: str, touched: Callable[[], None]) -> str:
-        """A line; `touched` is called at its first key. Raises KeyboardInterrupt or EOFError."""
+    def line(self, prompt: str, touched: Callable[[], None], begun: str = "") -> str:
+        """A line; `touched` is called at its first key. begun: stands in it. Raises KeyboardInterrupt or EOFError."""
         buffer = self._session.default_buffer
 
         def first(_: object) -> None:
-            touched()
+            if buffer.text != begun:
+                touched()
 
         buffer.on_text_changed += first
         try:
-            return self._session.prompt(prompt)
+            return self._session.prompt(prompt, default=begun)
         finally:
             buffer.on_text_changed -= first
 
-    def settle(self) -> None:
-        """Let a moment pass whose keys count for nothing."""
-        self._heard(SETTLE)
+    def settle(self, *, on_a_line: bool = False) -> str:
+        """Let a moment pass whose keys count for nothing, and those that follow on them; the signs among them, a line
+        break where another line follows. on_a_line: just that moment, since keys only write there. Raises
+        KeyboardInterrupt."""
+        heard = found = self._heard(SETTLE)
+        while found and not on_a_line:
+            heard += (found := self._heard(SETTLE))
+        if any(one.key == "c-c" for one in heard):
+            raise KeyboardInterrupt
+        signs = ("\n" if one.key in ENTERS else one.data if one.data.isprintable() else "" for one in heard)
+        return "".join(signs).strip("\n")
 
     def _heard(self, seconds: float) -> "list[KeyPress]":
         """Let a moment pass, unechoed; its keys, with those typed ahead."""
@@ -82,7 +92,7 @@ class Keyboard:
 
         def end(event: "KeyPressEvent") -> None:
             key = event.key_sequence[0].key.lower()
-            event.app.exit(result="enter" if key in ("c-m", "c-j") else key)
+            event.app.exit(result="enter" if key in ENTERS else key)
 
         bindings = _bindings()
         for key in ("<any>", "enter", *STOPS):

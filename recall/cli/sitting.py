@@ -9,7 +9,7 @@ from recall.base.clock import Clock
 from recall.base.dataclass import dataclass, field, replace
 from recall.base.marks import MARKS
 from recall.cli.screen import QUIET, Screen
-from recall.session.commands import NO_KEY, command, help_with, words_behind
+from recall.session.commands import NO_KEY, TOO_SOON, command, help_with, words_behind
 from recall.session.sitting import Sitting
 from recall.session.view import ACTIONS, HELPS, StepError, View
 
@@ -88,6 +88,7 @@ class AtTerminal:
     keys: "Keyboard"
     clock: Clock
     _lines: list[str] = field(default_factory=list)
+    _begun: str = ""
     _hinted: set[str] = field(default_factory=set)
     _put_at: float = 0.0
     _touched: float | None = None
@@ -108,11 +109,19 @@ class AtTerminal:
                     self.screen.line(help_with(view) if action else NO_KEY, QUIET)
                     continue
                 view = step(self.sitting, self.screen, view, action, text, self._touched)
-                self.keys.settle()
+                self._early(view)
             except (KeyboardInterrupt, EOFError):
                 self.screen.line("\nBroken off. The same command goes on with it today.")
                 return view
         return view
+
+    def _early(self, view: View) -> None:
+        """Keys that came too soon do nothing: what they write stands on the line of an answer, else that is told."""
+        asking = view.phase == "asking"
+        early = self.keys.settle(on_a_line=asking)
+        self._begun = early if asking and "\n" not in early else ""
+        if early != self._begun:
+            self.screen.line(TOO_SOON, QUIET)
 
     def _line(self, view: View) -> tuple[str, str]:
         """An answer or a command as it is typed; lines of an answer are kept while a command is carried out."""
@@ -120,7 +129,7 @@ class AtTerminal:
         if self._touched is None:
             self._hint(view)
         while True:
-            given = self.keys.line("> ", self._touch)
+            given, self._begun = self.keys.line("> ", self._touch, self._begun), ""
             self._touch()
             if named := command(given):
                 return named, words_behind(given)

@@ -41,6 +41,14 @@ class Wish:
     runtime_at: str
     store: Path | None
 
+    def given(self) -> list[str]:
+        """What was said beside what is exported and where to, as it is typed."""
+        usual = {"paper": "a4", "edge": "long", "of": "cards", "days": 28}
+        names = {"path": "PATH", "slug": "--deck", "to": "--for"}
+        own = [name for name in self.__slots__ if name not in ("what", "out", "store")]
+        said = [name for name in own if getattr(self, name) not in (usual.get(name), "", False, None)]
+        return [names.get(name, f"--{name.replace('_', '-')}") for name in said]
+
     def form(self, *known: str) -> str:
         """The format, as the file is named or the first where none was asked for."""
         if self.format and self.format not in known:

@@ -6,7 +6,7 @@ from recall.base.dataclass import dataclass
 from recall.base.errors import RecallError
 from recall.base.text import key_form, shown
 from recall.deck.model import Deck
-from recall.deck.pairing import Renamed, alike_between, named_renaming
+from recall.deck.pairing import Renamed, match, named_renaming, renamings
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,21 +24,35 @@ UNDECIDED = Decisions()
 
 
 def decided(old: Deck, new: Deck, decisions: Decisions) -> list[Renamed]:
-    """The renamings from one revision to the next, as the author decides. Raises RecallError where one that was named
+    """The renamings from one revision to the next, as the author decides. Raises RecallError where what was named
     isn't there, and with the whole list where some are left open and nobody can be asked."""
+    between = match(old, new)
+    went, came = (
+        {key_form(cards[0].subject) for cards in side.values()} for side in (between.gone, between.come)
+    )
+    named = [
+        *((before, went) for before, _ in decisions.renamed),
+        *((one, went) for one in decisions.withdrawn),
+    ]
+    named += [(after, came) for _, after in decisions.renamed]
+    if strange := dict.fromkeys(shown(one) for one, there in named if key_form(one) not in there):
+        raise RecallError(
+            f"since the last revision no point went or came by the name {', '.join(f'`{one}`' for one in strange)}",
+            "`recall changes OLD NEW` lists those that did",
+        )
     found = []
     for before, after in decisions.renamed:
-        if (named := named_renaming(old, new, before, after)) is None:
+        if (one := named_renaming(old, new, before, after)) is None:
             raise RecallError(
-                f"`{shown(before)}` wasn't withdrawn, or `{shown(after)}` didn't come as one point of its kind",
-                "`recall changes` lists the points that went and came",
+                f"`{shown(before)}` and `{shown(after)}` aren't one point each, of one kind",
+                "`recall changes OLD NEW` lists the points that went and came",
             )
-        found.append(named)
+        found.append(one)
     settled = {each.source for each in found} | {each.target for each in found}
     apart = set(map(key_form, decisions.withdrawn))
     left = [
         each
-        for each in alike_between(old, new)
+        for each in renamings(between.gone, between.come)
         if each.source not in settled
         and each.target not in settled
         and key_form(each.old_subject) not in apart

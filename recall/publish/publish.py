@@ -8,7 +8,7 @@ from pathlib import Path
 from recall import __version__
 from recall.base.dataclass import dataclass, replace
 from recall.base.errors import RecallError
-from recall.base.files import write_whole
+from recall.base.files import make_folder, write_whole
 from recall.base.finding import Finding
 from recall.base.text import fields_of, shown
 from recall.deck.changes import REAL, Change, changes_between
@@ -84,7 +84,7 @@ def publish(
             f"raise `revision` in the record of {record.deck}",
         )
     before = last.deck if last is not None else replace(deck, points=(), cards=())
-    renamed = decided(before, deck, decisions) if last is not None else []
+    renamed = decided(before, deck, decisions)
     changes = changes_between(before, deck, renamed)
     if record.effective is None and any(change.change in REAL for change in changes):
         raise RecallError(
@@ -108,7 +108,7 @@ def publish(
             {**last.file.renamed, **cards_renamed(before, deck, renamed)},
         )
     content = _file(deck, since, changes, follows, key, overs if signer else set())
-    out.mkdir(parents=True, exist_ok=True)
+    make_folder(out)
     path = out / f"{_name(deck)}.zip"
     write_whole(path, content)
     return Published(path, deck, since, tuple(changes), signer)

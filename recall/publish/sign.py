@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from recall.base.errors import RecallError, UnverifiedError
-from recall.base.files import read_plain
+from recall.base.files import read_plain, see_folder
 from recall.publish.bag import SIGNATURE, TAGS
 
 if TYPE_CHECKING:
@@ -23,8 +23,10 @@ _AGAIN = "don't use the file; ask whoever published it"
 def new_key(path: Path) -> str:
     """Make a key in a file that only its owner may read; the public half, in hexadecimal.
 
-    Raises RecallError where the file is there already: a key that is written over is lost for good.
+    Raises RecallError where the file is there already (a key that is written over is lost for good), or its folder
+    isn't.
     """
+    see_folder(path)
     from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
     from cryptography.hazmat.primitives.serialization import Encoding, NoEncryption, PrivateFormat
 

@@ -9,8 +9,9 @@ HOW = {
 }
 """Who marks an answer: the program, or the person."""
 KNOWN = "Nothing typed, twice in a row, means that you don't know."
-NO_KEY = "Nothing was done: a key counts if it is one of these and stands alone."
+NO_KEY = "Nothing was done: press one of these keys alone, without Enter behind it."
 """Said of another key, and of letters in a run, which are words."""
+TOO_SOON = "What you typed right after the answer did nothing; from now on keys count."
 
 
 def command(text: str) -> str:

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from recall.session.candidate import Candidate
 
 USUAL_PASS = 70
-"""Per cent: minimum passing grade of 14 CFR 63.17(b) and 65.17(b)."""
+"""Per cent; common practice, no source: a practical test goes by its standards, not by a share of right answers."""
 USUAL_QUESTIONS = 40
 ABSENT_NAMED = 3
 
@@ -171,9 +171,11 @@ def paper_of(
         lack = f"{record} names no topic of these" if decks else "no deck here has a blueprint in its record"
         origin = f"spread over the topics by their cards, since {lack}"
     if not marks:
-        origin += f"; {USUAL_PASS} % from 14 CFR 63.17(b) and 65.17(b)"
+        origin += f"; {USUAL_PASS} % is this program's own mark, since no record says what passes"
     if questions is not None:
         wanted = _scaled(wanted, questions)
+        if (there := sum(count for *_, count in wanted)) < questions:
+            remarks.append(f"{questions} were asked for, and there are {count_of(there, 'question')} here")
     return Paper(
         tuple(wanted),
         max(marks, default=USUAL_PASS) / 100,

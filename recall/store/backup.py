@@ -9,6 +9,7 @@ from pathlib import Path
 from tempfile import mkstemp
 
 from recall.base.errors import StoreError
+from recall.base.files import see_folder
 from recall.store import private
 from recall.store.core import Core, connect
 from recall.store.damage import RESCUE, damage_of
@@ -46,8 +47,8 @@ def backup(core: Core, to: Path | None = None) -> Path:
         raise StoreError(f"that is a folder: {path}", "name a file in it")
     if to is not None and path.exists():
         raise StoreError(f"there is a file already: {path}", "name another file for the backup")
-    if to is not None and not path.parent.is_dir():
-        raise StoreError(f"there is no folder {path.parent}", "make it first, or name another file")
+    if to is not None:
+        see_folder(path)
     if core.harm:
         raise StoreError(f"{core.harm}, so no backup was made", RESCUE)
     with guarded(path):

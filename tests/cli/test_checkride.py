@@ -79,7 +79,7 @@ def test_the_plan_screen_fits_eighty_columns_in_plain_letters(store: Path) -> No
         "learned in the time",
         "two weeks after",
         "no day of history",
-        "14 CFR 63.17(b)",
+        "70 % is this program's own mark",
         "not for use in flight",
     ):
         assert words in " ".join(ran.out.split())

@@ -30,13 +30,16 @@ class Paced(Keyboard):
         if seconds > SETTLE:  # behind a letter
             self.typed.send_text(self.run.pop(0) if self.run else "")
             return
-        early, self.late = self.bursts.pop(0) if self.bursts else ("", "\x04")
-        self.typed.send_text(early)
+        if not self.late:
+            early, self.late = self.bursts.pop(0) if self.bursts else ("", "\x04")
+            self.typed.send_text(early)
 
-    def settle(self) -> None:
-        """Type in time what is left of the burst."""
-        super().settle()
+    def settle(self, *, on_a_line: bool = False) -> str:
+        """Type in time what is left of the burst, once nothing more comes too soon."""
+        self.late = ""
+        early = super().settle(on_a_line=on_a_line)
         self.typed.send_text(self.late)
+        return early
 
     def key(self, wanted: Sequence[str]) -> str:
         """End behind what was no key."""
@@ -65,6 +68,33 @@ def test_keys_right_after_an_answer_count_for_nothing(tmp_path: Path) -> None:
 
     assert [(1, "program", "not this")] == kept
     assert "Nothing was typed" not in out
+
+
+def test_letters_too_early_stand_on_the_line_of_the_next_answer(tmp_path: Path) -> None:
+    """What is typed as soon as a question stands there is no answer before its own Enter, and isn't lost."""
+    _, out, kept = _sat(tmp_path, "fuel 0 drain\r", ("fuel 1\r", " drain\r"), ("", "\x04"))
+
+    assert [(3, "program", "fuel 0 drain"), (3, "program", "fuel 1 drain")] == kept
+    assert "right after" not in out
+
+
+@pytest.mark.parametrize(
+    ("first", "early"), [("not this\r", "h"), ("not this\r", "r\r"), ("fuel 0 drain\r", "fuel 1\rfuel 2\r")]
+)
+def test_what_is_typed_too_early_and_lost_is_told(tmp_path: Path, first: str, early: str) -> None:
+    """A letter at a verdict, and several lines at a question, do nothing and are said to."""
+    _, out, kept = _sat(tmp_path, first, (early, "\x03"))
+
+    assert 1 == len(kept)
+    assert 1 == out.count("What you typed right after the answer did nothing")
+
+
+def test_an_interrupt_counts_at_once(tmp_path: Path) -> None:
+    """Ctrl-C right after an answer breaks off."""
+    _, out, kept = _sat(tmp_path, "not this\r", ("\x03", "\r"))
+
+    assert 1 == len(kept)
+    assert "Broken off" in out
 
 
 def test_pasted_colours_are_no_keys(tmp_path: Path) -> None:

@@ -220,6 +220,7 @@ def test_every_export_writes_its_file(place: Path, words: tuple[str, ...], name:
     """Of the sort that its name says."""
     store = place / "store.db"
     recall("review", "exports/small-r4.zip", "--cards", "1", store=store, answers=["200 kg"])
+    (place / "out").mkdir()
     ran = recall("export", *words, "--out", f"out/{name}", store=store)
     content = (place / "out" / name).read_bytes()
     begins = {
@@ -246,6 +247,8 @@ def test_every_export_writes_its_file(place: Path, words: tuple[str, ...], name:
         ("cards", "deck", "--paper", "a7"),
         ("cards", "deck", "--topic", "Nowhere"),
         ("table", "deck", "--of", "people"),
+        ("log", "--critical"),
+        ("sheet", "deck", "--days", "5"),
         ("calendar", "deck"),
         ("poem", "deck"),
     ],
@@ -256,11 +259,38 @@ def test_an_export_that_can_t_be_made_is_refused(place: Path, words: tuple[str, 
     store = place / "store.db"
     notes(place / "other", slug="other")
     recall("load", "other", store=store)
-    ran = recall("export", *words, "--out", "out/x", store=store)
+    ran = recall("export", *words, "--out", "x", store=store)
 
     assert 2 == ran.code
     assert 2 == len(ran.err.splitlines())
-    assert not (place / "out").exists()
+    assert not (place / "x").exists()
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("export", "sheet", "deck", "--out"),
+        ("export", "samples", "deck", "--out"),
+        ("export", "page", "deck", "--runtime-at", "https://host", "--out"),
+        ("publish", "deck", "--out"),
+        ("keys", "new"),
+        ("keys", "hand-over", "key", "other", "--out"),
+        ("backup",),
+        ("new",),
+        ("supplies", "supplies.md", "--svg"),
+    ],
+    ids=" ".join,
+)
+def test_nothing_is_written_where_there_is_no_folder(place: Path, words: tuple[str, ...]) -> None:
+    """One rule for files and for folders: the last name is made, what stands above it must be there."""
+    recall("keys", "new", "other", store=place / "store.db")
+    recall("load", "deck", store=place / "store.db")
+    (place / "supplies.md").write_text("| From | Feeds |\n| --- | --- |\n| Bus | Pump |\n", encoding="utf-8")
+    ran = recall(*words, "nowhere/x", store=place / "store.db")
+
+    assert (2, "") == (ran.code, ran.out)
+    assert ran.err.startswith("recall: there is no folder `nowhere`\nhelp: make it first")
+    assert not (place / "nowhere").exists()
 
 
 def test_the_line_of_a_note_is_shown_out_of_the_published_file(place: Path) -> None:

@@ -126,12 +126,18 @@ def test_renamed_points_whose_answers_changed_too_arent_withdrawn(tmp_path: Path
 
 
 def test_a_renaming_that_isnt_there_is_refused(tmp_path: Path, before: Path) -> None:
-    """A slip in a subject isn't passed over."""
+    """A slip in a subject isn't passed over: all such names are told at once."""
     folder = notes(tmp_path / "deck", RENAMED, revision="5")
-    with pytest.raises(RecallError, match="wasn't withdrawn"):
-        published(
-            folder, tmp_path / "out", tmp_path / "key", decisions=Decisions(renamed=[("Bost pump", "X")])
-        )
+    decisions = Decisions(renamed=[("Bost pump", "X"), ("Boost pump pressure", "Y")], withdrawn=["Z"])
+    with pytest.raises(RecallError, match=r"by the name `Bost pump`, `Z`, `X`, `Y`$"):
+        published(folder, tmp_path / "out", tmp_path / "key", decisions=decisions)
+
+
+@pytest.mark.parametrize("named", [Decisions(renamed=[("a", "b")]), Decisions(withdrawn=["a"])])
+def test_in_a_first_revision_nothing_was_renamed(tmp_path: Path, named: Decisions) -> None:
+    """There is no revision before it whose point could have gone."""
+    with pytest.raises(RecallError, match="no point went or came by the name `a`"):
+        published(notes(tmp_path / "deck"), tmp_path / "out", decisions=named)
 
 
 def test_equal_subjects_are_no_renaming(tmp_path: Path) -> None:

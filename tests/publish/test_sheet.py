@@ -191,3 +191,25 @@ def test_no_word_is_broken_where_a_table_has_many_columns() -> None:
     assert {"Parameter", "temperature", "accelerating", "Disconnect", "electrolyte", "Handbook"} <= words
     assert "Minimum: 1,000 °C" in " ".join(page.split())
     assert "2,000" in words
+
+
+def test_half_a_sentence_goes_on_as_it_does(tmp_path: Path) -> None:
+    """What cannot be done unless something holds isn't said to require it; a plain name goes on from the heading."""
+    note = tmp_path / "a.md"
+    note.write_text(
+        "# Gear\n\n- The gear cannot be raised unless the weight is off the wheels.\n"
+        "- Fuel is transferred only when both feeders are full.\n"
+        "- The wing boots are inhibited while the flaps are at 30.\n\n"
+        "| Function | Requires |\n| --- | --- |\n| Reverse | Weight on wheels |\n",
+        encoding="utf-8",
+    )
+    (table,) = sheet_of(read_deck(note)[0]).sections[0].groups[0].blocks
+    assert isinstance(table, Table)
+
+    assert ("Function", "Condition", "Inhibited when", "Requires") == table.heads
+    assert [
+        ("The gear cannot be raised", "unless the weight is off the wheels", "", ""),
+        ("Fuel is transferred", "only when both feeders are full", "", ""),
+        ("The wing boots", "", "the flaps are at 30", ""),
+        ("Reverse", "", "", "Weight on wheels"),
+    ] == [row.cells for row in table.rows]

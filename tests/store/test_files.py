@@ -15,7 +15,7 @@ from sqlite_utils import Database
 from store_kit import answer, deck, knowledge, known_of
 
 from recall.base.clock import SetClock
-from recall.base.errors import StoreError
+from recall.base.errors import RecallError, StoreError
 from recall.store import Store
 from recall.store.backup import backup_if_due, backups, folder_of, thinned
 
@@ -248,7 +248,7 @@ def test_backup(store: Store, clock: SetClock, tmp_path: Path) -> None:
     """A backup is a whole store, at a path of the person's or beside the store."""
     store.load(deck(FACTS))
     answer(store, "Battery")
-    with pytest.raises(StoreError, match="there is no folder"):
+    with pytest.raises(RecallError, match="there is no folder"):
         store.backup(tmp_path / "usb" / "copy.db")
     (tmp_path / "usb").mkdir()
     named, beside = store.backup(tmp_path / "usb" / "copy.db"), store.backup()

@@ -8,7 +8,7 @@ from typing import Annotated
 
 from recall.base.clock import SystemClock
 from recall.base.errors import RecallError
-from recall.base.files import write_file
+from recall.base.files import make_folder, see_folder, write_file
 from recall.base.text import count
 from recall.cli.handing import hand_in, page
 from recall.cli.options import StoreOption, argument, day, known_kind, option, store_path, stored, whole
@@ -71,14 +71,20 @@ def export(
     wish = Wish(**locals())
     if what not in _EXPORTS:
         raise RecallError(f"nothing is exported as `{what}`", f"it is one of: {', '.join(_EXPORTS)}")
+    if strange := [named for named in wish.given() if named not in _EXPORTS[what][1].split()]:
+        raise RecallError(
+            f"{' and '.join(strange)} {'says' if len(strange) == 1 else 'say'} nothing to the export `{what}`",
+            "leave it out, or see `recall export --help`",
+        )
     known_kind(kind or None)
+    if out is not None:
+        see_folder(out)
     if out is None and sys.stdout.isatty() and (what in _BINARY or (what, format) == ("sheet", "pdf")):
         raise RecallError("this isn't for a terminal", f"write a file: recall export {what} … --out FILE")
-    if (written := _EXPORTS[what](wish)) is None:
+    if (written := _EXPORTS[what][0](wish)) is None:
         return
     content = written.encode() if isinstance(written, str) else written
     if out is not None:
-        out.parent.mkdir(parents=True, exist_ok=True)
         write_file(out, content)
         sys.stderr.write(f"written: {out}\n")
         return
@@ -117,7 +123,7 @@ def _table(wish: Wish) -> str:
         raise RecallError(f"there is no table of `{wish.of}`", "it is --of cards, or --of points")
     decks = wish.decks()
     if wish.of == "points":
-        rows = points_table(decks)
+        rows = points_table(map(wish.part, decks))
     else:
         rows = cards_table(replace(deck, cards=tuple(wish.cards(deck))) for deck in decks)
     return as_csv(rows) if form == "csv" else as_json_lines(rows)
@@ -177,21 +183,23 @@ def _samples(wish: Wish) -> None:
     from recall.publish.samples import samples
 
     deck, folder = wish.deck(), wish.out or Path("exports")
-    folder.mkdir(parents=True, exist_ok=True)
+    make_folder(folder)
     for file, content in samples(deck, wish.cards(deck)).items():
         write_file(folder / file, content)
         sys.stderr.write(f"written: {folder / file}\n")
 
 
 _BINARY = ("cards", "questions", "hand-in")
-_EXPORTS: dict[str, Callable[[Wish], str | bytes | None]] = {
-    "sheet": _sheet,
-    "cards": _cards,
-    "table": _table,
-    "questions": _questions,
-    "calendar": _calendar,
-    "log": _log,
-    "hand-in": hand_in,
-    "page": page,
-    "samples": _samples,
+_PART = "--topic --kind --critical --aircraft"
+_EXPORTS: dict[str, tuple[Callable[[Wish], str | bytes | None], str]] = {
+    "sheet": (_sheet, f"PATH --format --paper {_PART}"),
+    "cards": (_cards, f"PATH --format --paper --edge {_PART}"),
+    "table": (_table, f"PATH --format --of {_PART}"),
+    "questions": (_questions, f"PATH --format {_PART}"),
+    "calendar": (_calendar, "PATH --format --days --on"),
+    "log": (_log, "PATH --format --name"),
+    "hand-in": (hand_in, "--name --deck --for --with-answers --withdraw"),
+    "page": (page, "PATH --runtime --runtime-at"),
+    "samples": (_samples, f"PATH {_PART}"),
 }
+"""What makes each, and what may be said of it."""

@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 
 from recall.base.errors import RecallError
-from recall.base.files import write_file
+from recall.base.files import make_folder, write_file
 from recall.cli.options import JsonOption, StoreOption, argument, option, stored
 from recall.cli.output import columns, json_line, say
 
@@ -117,7 +117,7 @@ def _hand_over(old: str, new: str, out: Path, json: bool, *, beside: bool, lost:
         raise RecallError(
             "a key that was handed over isn't taken up again", "make a new one: recall keys new FILE"
         )
-    out.mkdir(parents=True, exist_ok=True)
+    make_folder(out)
     for source in sources:
         made = make_hand_over(source, target, way, by)
         file = out / f"{source[:8]}-{target[:8]}{SUFFIX}"

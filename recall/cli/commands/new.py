@@ -6,7 +6,7 @@ from shlex import quote
 from typing import Annotated
 
 from recall.base.errors import RecallError
-from recall.base.files import write_whole
+from recall.base.files import make_folder, write_whole
 from recall.cli.options import argument
 from recall.cli.output import say
 
@@ -24,7 +24,7 @@ def new(
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
         raise RecallError(f"`{folder}` isn't an empty folder", "name one that isn't there yet")
     starter = files("recall.deck").joinpath("starter.md").read_text(encoding="utf-8")
-    folder.mkdir(parents=True, exist_ok=True)
+    make_folder(folder)
     named = starter.replace("deck: starter\n", f"deck: {slug_from(folder.resolve().name)}\n", 1)
     write_whole(folder / HEAD, named.encode())
     say(f"Begun {folder / HEAD}, about an invented boat: write your own over it.")

@@ -36,6 +36,7 @@ def publish(
     Example: recall publish decks/skerry --sign ~/skerry.key
     """
     from recall.cli.decks import read_all
+    from recall.deck.source import find_sources
     from recall.publish.decisions import Decisions
     from recall.publish.publish import publish as written
     from recall.publish.record import counted
@@ -44,6 +45,8 @@ def publish(
 
     if is_published(path):
         raise RecallError(f"{path} is published already", "name the folder of its notes")
+    if (renamed or withdrawn) and len(find_sources(path)) > 1:
+        raise RecallError(f"`{path}` holds several decks", "name the folder of the one that is meant")
     at_terminal = sys.stdin.isatty() and sys.stderr.isatty()
     decisions = Decisions(
         [_pair(text) for text in renamed or ()], withdrawn or (), _ask if at_terminal and not json else None

@@ -70,8 +70,11 @@ def review(
             today = today_of(opened.store, wish)
             if not today.order.left:
                 screen.line(opened.nothing_due(selection))
-        if not today.order.left:
+        left = today.order.left
+        if not left:
             return
+        if cards is not None and left < cards:
+            screen.line(f"{cards} cards were asked for; {left} can be asked today.")
         sitting = begin_review(opened.store, wish, today, SourceText(opened.store), timed=timed)
         end = run(sitting, screen, clock).end
         if end is not None:

@@ -19,7 +19,12 @@ ENOUGH_MARKS = 10
 
 
 def weak(
-    most: Annotated[int, option("--most TOPICS", "How many topics to show.", whole("topics", 1))] = 20,
+    most: Annotated[
+        int | None,
+        option(
+            "--most TOPICS", "How many topics to show; 20, or all of them with --json.", whole("topics", 1)
+        ),
+    ] = None,
     claims: Annotated[
         bool, option("--claims", "Answers claimed to be right instead, for whoever writes the notes.")
     ] = False,
@@ -44,13 +49,13 @@ def weak(
             return
         topics, moment, marks = topics_of(opened), tomorrow_morning(opened), marked_by_both(opened)
     if json:
-        for one in topics:
+        for one in topics[:most]:
             json_line(fields_of(one, "topic", "cards", "asked", "recall", "accuracy", "low", "high"))
         return
     if not any(one.answers for one in topics):
         say("Nothing has been asked yet, so no topic is weak.")
         return
-    _show(topics, most)
+    _show(topics, most or 20)
     say(wrapped(moment_told(moment)))
     if len(marks) == 2 and all(of >= ENOUGH_MARKS for _, of in marks.values()):
         say(wrapped(_compared(marks)))

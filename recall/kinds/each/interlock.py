@@ -16,6 +16,8 @@ from recall.kinds.tables.cells import parts_of, phrase
 _RULE = re.compile(r"forbidden|prohibited|not (?:allowed|permitted)")
 _EVENT = re.compile(r" (?:release|reset|start|stop|test|transfer)$")
 """Ends a name that is no clause."""
+_NAMED = re.compile(r" (?:is|are|stays?|remains?|needs|requires) ")
+"""Behind a name that a heading goes on from: `The laser | Inhibited when`."""
 _WORDS = typed(4, fewest=2)
 """A condition of several; one alone can be put in many words, and is revealed."""
 
@@ -103,6 +105,7 @@ class Interlock(Kind):
     title = "Interlocks"
     sheet: ClassVar[Mapping[str, str]] = {
         "": "Function",
+        "rule": "Condition",
         "inhibited": "Inhibited when",
         "requires": "Requires",
         "override": "Override",
@@ -140,6 +143,17 @@ class Interlock(Kind):
         form("interlock", "inhibited", r"(?P<y>.+?) (?P<lead>prevents) (?P<x>.+? from .+)"),
         form("interlock", "inhibited", r"(?P<y>.+?) (?P<lead>inhibits|locks out|disables) (?P<x>.+)"),
     )
+
+    def said(self, part: Point, role: str) -> str:
+        """Behind half a sentence (`The gear cannot be raised`) its other half, as a rule."""
+        halves = {}
+        for asked in ("inhibited", "requires"):
+            head, name, rest = part.wording.get(asked, "").partition(part.subject)
+            if name and not head and not _NAMED.match(rest):
+                halves[asked] = rest.replace("…", super().said(part, asked)).strip()
+        if role == "rule":
+            return "; ".join(halves.values())
+        return "" if role in halves else super().said(part, role)
 
     def words(self, point: Point) -> dict[str, str]:
         """Its name as a sentence has it, with its condition; in quotes where it is no plain name. A thing inhibits, a

@@ -35,6 +35,13 @@ function keep() {
   store.setItem("put", JSON.stringify(kept));
 }
 
+function soon() {
+  const now = performance.now();
+  if (now - shown >= SETTLE) return false;
+  shown = now; // so does what follows on it
+  return true;
+}
+
 function touched() {
   if (kept.seconds === null) kept.seconds = (Date.now() - kept.shown) / 1000;
 }
@@ -84,7 +91,7 @@ document.addEventListener("submit", (event) => {
   const form = event.target;
   if (!main().contains(form)) return;
   event.preventDefault();
-  if (sending || performance.now() - shown < SETTLE) return;
+  if (sending || soon()) return;
   touched();
   const fields = new FormData(form, event.submitter);
   if (fields.has("seconds") && kept.whole) fields.set("seconds", String(kept.seconds));
@@ -113,7 +120,7 @@ document.addEventListener("keydown", (event) => {
   if (!run.length && entered && event.target === main()) return first() === main() ? pressed([]) : first().focus();
   if (run.length ? event.key.length > 1 && !entered : !/^\S$/.test(event.key)) return;
   event.preventDefault();
-  if (performance.now() - shown < SETTLE) return;
+  if (soon()) return entered || notice("What you typed right after the answer did nothing; from now on keys count.");
   run.push(event.key.toLowerCase());
   clearTimeout(alone);
   alone = setTimeout(() => pressed(run.splice(0)), ALONE);
@@ -121,7 +128,7 @@ document.addEventListener("keydown", (event) => {
 
 function pressed(keys) {
   const keyed = keys.length === 1 && main().querySelector(`[data-key="${CSS.escape(keys[0])}"]`);
-  if (!keyed) return notice("Nothing was done: a key counts if a button shows it and it stands alone.");
+  if (!keyed) return notice("Nothing was done: press a key that a button shows alone, without Enter behind it.");
   keyed.tagName === "BUTTON" ? keyed.click() : keyed.focus();
 }
 
