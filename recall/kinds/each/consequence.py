@@ -19,7 +19,18 @@ from recall.kinds.tables.headers import header_name, names_of, spellings
 from recall.notes.model import Table
 
 _WEAK = frozenset(
-    ("event", "trigger", "when", "case", "scenario", "change", "skipped step", "step skipped", "omission")
+    (
+        "event",
+        "trigger",
+        "interlock",
+        "when",
+        "case",
+        "scenario",
+        "change",
+        "skipped step",
+        "step skipped",
+        "omission",
+    )
 )
 """Names of a condition that make a consequence only beside a named effect: `Event | Action` may be any diary."""
 _PROCEDURE = frozenset(("step", "steps", "#", "no", "no."))
@@ -70,7 +81,7 @@ class Consequence(Kind):
     )  # fmt: skip
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
         """
-        if: if, failure mode|of|condition|case|scenario|, fault condition|, problem, failed item|component|system|,
+        if: if, what if, interlock, failure mode|of|condition|case|scenario|, fault condition|, problem, failed item|component|system|,
             event, malfunction, trigger, issue, loss of|, lost, abnormality, abnormal condition, anomaly, defect,
             trouble, difficulty, if this fails|happens, what fails|failed, component|system failure, skipped step,
             step|action skipped, omission, if skipped|omitted, mistake, error, change, emergency condition|,

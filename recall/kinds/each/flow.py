@@ -119,6 +119,8 @@ class Flow(Kind):
         if "step" in roles.values() and not {"action", "response"} & {*roles.values()}:
             free = (at for at in range(len(table.headers)) if at not in roles and _orders(table, at))
             roles = {**roles, **dict.fromkeys(islice(free, 1), "action")}
+            if {"challenge", "expected"} <= {*roles.values()} and "action" not in roles.values():
+                roles = {at: "response" if role == "expected" else role for at, role in roles.items()}
         match = super().match(table, _with_item(table, roles))
         return replace(match, subject=-1, layout=match.shown, shown=()) if match is not None else None
 

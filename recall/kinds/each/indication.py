@@ -15,6 +15,7 @@ from recall.kinds.model import Point, Read, Scope, base_point
 from recall.kinds.prose.form import Claim, SentenceForm, form
 from recall.kinds.prose.lexicon import by_role
 from recall.kinds.prose.messages import LOOK, MOST_NAME, is_message, message_in, says_messages
+from recall.kinds.prose.sentence import has_verb
 from recall.kinds.tables.cells import is_placeholder, orders, parts_of, phrase, without_stop
 from recall.kinds.tables.headers import names_of, spellings
 from recall.kinds.tables.joining import contradict, joined, union
@@ -31,7 +32,7 @@ _SIGNALS = frozenset(("signal", "sign", "cue", "status light", "advisory", "tone
 _PLAIN_MEANING = frozenset(
     ("description", "text", "explanation", "message text", "details", "fault", "reason")
 )
-"""Names of a meaning under a heading that says faults, alarms or messages."""
+"""Names of a meaning under a heading, or beside a header, that says faults, alarms or messages."""
 _PARTS = {
     **dict.fromkeys(("meaning", "means"), "means"),
     **dict.fromkeys(("action", "mitigation", "fix", "remedy", "resolution", "crew action"), "action"),
@@ -59,6 +60,8 @@ _LIKE = {
 _CAUSE = re.compile(r"cause|reason|why|because")
 _PATTERN = re.compile(r"(?:led |light |flash |blink )?(?:blinks?|blinking|flash(?:es|ing)?|pattern|code)")
 _BARE = re.compile(r"(?:\w+ )?(?:code|number|no|nr|id|#)")
+_OF_A_THING = re.compile(r"(?:fault|alarm|warning|caution|trip|trouble)\b")
+"""Names of a code that no program's answers have."""
 _COUNT = re.compile(r"#|no|nr|number|id|pos|item|page|ref")
 _KEPT = re.compile(
     r"(?:date|time|when|owner|priority|reported by|closed|open since|assignee|hours|ticket|version|url|method)"
@@ -145,8 +148,10 @@ class Indication(Kind):
         if _WEAK.isdisjoint(own):
             return True
         at = next(at for at, role in roles.items() if role == "indication")
-        signal = own & _SIGNALS or says_messages(table.topic, table.lead)
-        if signal and column["means"] in ("meaning", "means") and _seen(table, at):
+        thing = _OF_A_THING.match(column["indication"]) is not None
+        signal = thing or own & _SIGNALS or says_messages(table.topic, table.lead)
+        plain = column["means"] in ("meaning", "means") or (thing and column["means"] in _PLAIN_MEANING)
+        if signal and plain and _seen(table, at):
             return True
         told = column["means"] in _PLAIN_MEANING or _LIKE["means"].search(column["means"])
         return bool(told) and "action" in column
@@ -164,6 +169,15 @@ class Indication(Kind):
         if match is not None:
             match.adds_up = _CAUSE.search(names[match.columns["means"]]) is not None
         return match
+
+    def read_table(self, match: Match, scope: Scope) -> Read:
+        """Clauses parted by `;` are one meaning of a caption; the causes of a symptom stay several."""
+        points, findings = super().read_table(match, scope)
+        for point in points:
+            means = point.fields.get("means", ())
+            if any(map(has_verb, means)) and not _has_causes(point):
+                point.fields["means"] = ("; ".join(means),)
+        return points, findings
 
     def words(self, point: Point) -> dict[str, str]:
         """What is indicated, as a sentence names it."""
@@ -249,8 +263,12 @@ def _with_likely(table: Table, roles: dict[int, str]) -> dict[int, str]:
     under a heading that says messages, also with plain descriptions and whatever names the row."""
     roles, names, says = dict(roles), names_of(table), says_messages(table.topic, table.lead)
     at = next((at for at, role in roles.items() if role == "indication"), -1)
+    thing = at >= 0 and _OF_A_THING.match(names[at]) is not None
     if at >= 0 and _BARE.fullmatch(names[at]) and "means" not in roles.values():
-        del roles[at]  # the number of a message, beside its text
+        beside = [name for column, name in enumerate(names) if column not in roles]
+        if not thing or len(beside) > 1:
+            del roles[at]  # the number of a message, beside its text
+    says = says or (thing and at in roles)
     lit = any(role == "indication" and _LIT.search(names[at]) for at, role in roles.items())
     plain = (*(_PLAIN_MEANING if says else ()), *(("state", "status") if lit else ()))
     for role, pattern in _LIKE.items():

@@ -159,9 +159,19 @@ class Column:
     @property
     def holds_units(self) -> bool:
         """Whether its cells are units."""
+        return bool(self._said) and all(find_unit(cell) is not None for cell in self._said)
+
+    @property
+    def gives_units(self) -> bool:
+        """Whether it gives the rows their units: no words, and no mere letters, below a header that doesn't say so."""
+        telling = any(len(cell) > 1 for cell in self._said) and len({*self._said}) > 1
+        sure = not self.parts.name or telling or any(not cell.isalpha() for cell in self._said)
+        return sure and self.holds_units
+
+    @cached_property
+    def _said(self) -> list[str]:
         cells = (one_line(row.cells[self.at].plain) for row in self.table.rows[:LOOKED_AT])
-        units = [find_unit(cell) is not None for cell in cells if cell.strip("-–— ")]
-        return bool(units) and all(units)
+        return [cell for cell in cells if cell.strip("-–— ")]
 
     @cached_property
     def sides(self) -> bool:
@@ -187,8 +197,7 @@ class Column:
 def columns_of(table: Table, unit_at: int = -1) -> list[Column]:
     """The table's columns. unit_at: the column that gives the rows their units, where there is one."""
     columns = [_column(at, header.plain, table) for at, header in enumerate(table.headers)]
-    nameless = (each for each in columns[1:] if not each.parts.name and not each.parts.unit)
-    unit_at = next((each.at for each in nameless if each.holds_units), -1) if unit_at < 0 else unit_at
+    unit_at = next((each.at for each in columns[1:] if each.gives_units), -1) if unit_at < 0 else unit_at
     units = [row_unit(row, unit_at) for row in table.rows[:LOOKED_AT]]
     around = units_around(table) if not any(column.parts.unit for column in columns) else []
     if len(around) == 2 and columns[0].bare:

@@ -29,7 +29,7 @@ def sorted_by_header(columns: list[Column], roles: Mapping[int, str]) -> Layout:
             continue
         sided = not column.name and (column.at or column.amounts)
         role = (role_of(column.parts.name) if column.at else "") or (column.side if sided else "")
-        if not role and not column.parts.name and column.at and column.holds_units:
+        if not role and column.at and column.gives_units:
             role = "unit"
         if role and role not in own and not (role == "parameter" and column.parts.unit):
             own[role] = column.at
