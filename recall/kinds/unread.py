@@ -57,10 +57,11 @@ def untold(
         return found
     if isinstance(block, Table):
         for place, cells in groupby(left, lambda fate: fate.row):
-            head = shown(next(cells).words)[:40]
+            head, *more = (shown(cell.words)[:40] for cell in cells)
             message = f"row of `{head}` makes no card: nothing in it is an answer"
             help = "fill in the answer, or take the row out"
-            found.append(finding("missing-answer", place or block.place, message, help))
+            rule = "unrecognised-table" if more else "missing-answer"  # what it says may be why it has none
+            found.append(finding(rule, place or block.place, message, help))
     elif isinstance(block, List):
         found.append(finding("unrecognised-list", block.place, *_of_list(block, left, doubts, lacks)))
     elif isinstance(block, Definitions):

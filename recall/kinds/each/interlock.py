@@ -131,6 +131,8 @@ class Interlock(Kind):
         form("interlock", "requires", r"(?P<x>.+? (?:is|are) only {usable}) (?P<y>{at} .+)"),
         form("interlock", "requires", r"(?P<x>.+? (?:is|are) {usable}) (?P<lead>only) (?P<y>{at} .+)"),
         form("interlock", "requires", r"(?P<x>.+? {may} only .+?) (?P<lead>{once}) (?P<y>.+)"),
+        form("interlock", "requires", r"(?P<x>.+? {may} only be \w+) (?P<y>{at} .+)"),
+        form("interlock", "requires", r"(?P<x>.+? {may} be \w+) (?P<lead>only) (?P<y>{at} .+)"),
         form(
             "interlock",
             "requires",

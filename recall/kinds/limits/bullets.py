@@ -34,6 +34,7 @@ _EXTREME = re.compile(
 _DOTS = re.compile(r"(?<!\d)(?<!\d )(?:\.{2,}|…)|(?:\.{2,}|…)(?! ?[\d+−-])")
 """Leaders, and no range."""
 _AT = re.compile(r"(?P<name>.*\S)\s*(?:@\s*|\s(?=at \d))(?P<at>(?:at )?\d.*)", re.IGNORECASE)
+_WHILE = re.compile(r"(?P<name>.*\S)\s(?P<when>(?:when|while|during|with|without)\s.+)", re.IGNORECASE)
 _TAIL = re.compile(
     r"\s+(?=(?:when|while|if|with|without|at|in|on|during|from|below|above|between|after|before|for|per|unless|except|"
     r"cold|hot|wet|dry|loaded|empty|charging|running|idling|stopped)\b)",
@@ -147,7 +148,8 @@ def amount_of(
 ) -> Row | None:
     """A parameter and what is said of it as a row; None where that isn't surely an amount, or the name no name."""
     name, said = name.strip(" *,"), said.rstrip(". *†‡§")
-    named_so = name[:1].isalpha() and len(name.split()) <= _MOST_WORDS and not is_sentence(name)
+    bare = found["name"] if (found := _WHILE.fullmatch(name)) else name
+    named_so = name[:1].isalpha() and len(name.split()) <= _MOST_WORDS and not is_sentence(bare)
     if (
         not named_so
         or name.count("(") != name.count(")")
@@ -160,6 +162,8 @@ def amount_of(
     role = role or (side if under and not rest else "value")
     if at := _AT.fullmatch(name):
         name, when = at["name"], at["at"] if at["at"].casefold().startswith("at ") else f"at {at['at']}"
+    elif at := _WHILE.fullmatch(name):
+        name, when = at["name"], at["when"]
     else:
         parts = header_parts(name)
         if parts.unit is not None and parts.name:

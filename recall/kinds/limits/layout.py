@@ -182,6 +182,8 @@ def _across(columns: list[Column], known: Layout, log: bool) -> Layout | None:
         found = sorted([*found, *more], key=lambda column: column.at)
     if log and not any(column.side or column.parts.unit for column in found):
         return None
+    # a bare number among amounts is told
+    found = [each for each in found if each.parts.unit or any(each.units)] or found
     nameless = all(not column.parts.name for column in found)
     if nameless and label == "when":  # `State | Volts`: what is asked for is what the header says
         nameless = not all(headers.SPELT.fullmatch(first.table.headers[each.at].plain) for each in found)

@@ -16,6 +16,9 @@ def sorted_by_header(columns: list[Column], roles: Mapping[int, str]) -> Layout:
     first = next((role for role in AMOUNTS if own.get(role) == 0), "")
     if columns[own.get("parameter", 0)].parts.unit is not None:
         own.pop("parameter", None)  # `Airspeed, kt` is no column of names
+    named = len(columns) > 1 and not columns[0].parts.name and columns[1].parts.name and columns[1].names
+    if named and columns[0].measured and not {0, 1} & ({*own.values()} - {own.get("parameter")}):
+        own |= {"parameter": 1, "value": 0}  # `KIAS | Speed`
     if sides := next((each for each in columns if each.sides), None):  # rows `Minimum`, `Maximum`
         own = {role: at for role, at in own.items() if at != sides.at} | {"side": sides.at}
     if own.get("side") == 0:
@@ -47,6 +50,12 @@ def sorted_by_header(columns: list[Column], roles: Mapping[int, str]) -> Layout:
         for column in ends:  # `Low | High | Evacuate` are steps of one alarm
             column.name, column.side = column.parts.name, ""
         own = {role: at for role, at in own.items() if role not in ("minimum", "maximum")}
+    alone = columns[own["normal"]] if said == ["normal"] and not graded else None
+    if alone and any(alike_in(each, alone) and not each.aside for each in spare):
+        alone.side = ""  # `Normal | Emergency` are two conditions
+        own = {role: at for role, at in own.items() if role != "normal"} | {
+            "parameter": own.get("parameter", 0)
+        }
     names = [column.parts.name.casefold() for column in columns]
     if "parameter" in own and not own.keys() & set(AMOUNTS) and {"from", "to"} <= set(names):
         own |= {"minimum": names.index("from"), "maximum": names.index("to")}  # the ends of a range

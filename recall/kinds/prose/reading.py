@@ -27,6 +27,8 @@ _LABELLED = re.compile(r":(?:\s|$)")
 _CONDITION = re.compile(r"(?:if|when|unless|should|otherwise)\b", re.IGNORECASE)
 _PRONOUN = "it isn't sure what its pronoun means"
 _ARTICLE = re.compile(r"^(?:The|An?)\b")
+_BEYOND = re.compile(r"\b(?:above|below|over|under|beyond) [+\-\u2212]?\d")
+"""A state: a thing beyond an amount."""
 _WHO = re.compile(r"(?:it|they|he|she|this|that|these|those)\b", re.IGNORECASE)
 _POINTER = re.compile(r"(?:this|these|that|those)\b(?! \w+ (?:cause|result|lead))", re.IGNORECASE)
 _TURNED = ("while", "as long as", "so long as", "unless", "until", "without", "before")
@@ -218,4 +220,5 @@ def _may_be_link(link: str) -> bool:
 
 
 def _has_state(link: str) -> bool:
-    return len(_words(link)) > 1 and bool(lexicon.STATES & {word.casefold() for word in _words(link)})
+    words = {word.casefold() for word in _words(link)}
+    return len(words) > 1 and (bool(lexicon.STATES & words) or _BEYOND.search(link) is not None)
