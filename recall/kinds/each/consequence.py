@@ -81,7 +81,8 @@ class Consequence(Kind):
     )  # fmt: skip
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
         """
-        if: if, what if, interlock, failure mode|of|condition|case|scenario|, fault condition|, problem, failed item|component|system|,
+        if: if, what if, interlock,
+            failure mode|of|condition|case|scenario|, fault condition|, problem, failed item|component|system|,
             event, malfunction, trigger, issue, loss of|, lost, abnormality, abnormal condition, anomaly, defect,
             trouble, difficulty, if this fails|happens, what fails|failed, component|system failure, skipped step,
             step|action skipped, omission, if skipped|omitted, mistake, error, change, emergency condition|,

@@ -163,7 +163,7 @@ class Column:
 
     @property
     def gives_units(self) -> bool:
-        """Whether it gives the rows their units: no words, and no mere letters, below a header that doesn't say so."""
+        """Whether it gives the rows their units: no words and mere letters below a header of other meaning."""
         telling = any(len(cell) > 1 for cell in self._said) and len({*self._said}) > 1
         sure = not self.parts.name or telling or any(not cell.isalpha() for cell in self._said)
         return sure and self.holds_units

@@ -18,7 +18,8 @@ HEADERS = by_role(
     caution: caution, alert, amber, yellow, advisory
     warning: warning, critical, shutdown, red line, alarm, trip
     side: side, limit|bound type, type of limit
-    unit: unit, unit of measure, uom, u/m, eu, eng unit, engineering unit, einheit, unité, unidad, unità, eenheid, enhet
+    unit: unit, unit of measure, uom, u/m, eu, eng unit, engineering unit,
+        einheit, unité, unidad, unità, eenheid, enhet
     when: when, flight| phase, phase of flight, configuration, regime, operating| condition, power| setting,
         operating| mode, operation, arc, situation, at, rating, state, colour, color, marking, flap
     for: for, maximum|max| duration, time limit, for how long, maximum|max time
