@@ -113,10 +113,18 @@ def _finish(cls: type) -> None:
 
 
 def _init_of(cls: type, frozen: bool) -> Any:
-    names: dict[str, Any] = {"_set": object.__setattr__, "_not_given": _NOT_GIVEN}
+    names: dict[str, Any] = {"_set": object.__setattr__, "_not_given": _NOT_GIVEN, "_made": cls}
     given: list[str] = []
     by_name: list[str] = []
     body: list[str] = []
+    slots = vars(cls).get("__slots__", ())
+    thawed = frozen and len(slots) > 4
+    if (
+        thawed
+    ):  # as a class of the same slots that may be set: setting many one by one in a frozen object is slow
+        like = {"__slots__": slots, "__setattr__": object.__setattr__}
+        names["_thawed"] = type(cls)(cls.__name__, cls.__bases__, like)
+        body.append("_set(self, '__class__', _thawed)")
     for each in dataclasses.fields(cls):
         name, value, factory = each.name, each.name, each.default_factory
         default = "" if each.default is dataclasses.MISSING else f"=_default_{name}"
@@ -134,7 +142,8 @@ def _init_of(cls: type, frozen: bool) -> Any:
             value = f"_default_{name}"
         else:
             continue
-        body.append(f"_set(self, {name!r}, {value})" if frozen else f"self.{name} = {value}")
+        body.append(f"_set(self, {name!r}, {value})" if frozen and not thawed else f"self.{name} = {value}")
+    body += ["self.__class__ = _made"] if thawed else []
     if hasattr(cls, "__post_init__"):
         body.append("self.__post_init__()")
     heads = ", ".join(["self", *given, *(["*", *by_name] if by_name else [])])

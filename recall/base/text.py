@@ -3,7 +3,7 @@
 import json
 import unicodedata
 from collections.abc import Iterable
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import Any
 
 from recall.base import regex as re
@@ -126,11 +126,17 @@ def joined(parts: Iterable[str]) -> str:
     return "".join([f"{len(part)}:{part}" for part in parts])
 
 
+@cache
+def _sha256() -> Any:
+    from hashlib import sha256  # a start pays for none that it doesn't need
+
+    return sha256
+
+
 def hashed(text: str) -> str:
     """20 hexadecimal digits for a text."""
-    from hashlib import sha256
-
-    return sha256(text.encode()).hexdigest()[:20]
+    digits: str = _sha256()(text.encode()).hexdigest()
+    return digits[:20]
 
 
 def digest(parts: Iterable[str]) -> str:

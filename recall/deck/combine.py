@@ -71,7 +71,8 @@ def combine(points: Sequence[Point], kinds: Sequence[Kind], deck: str, make: Car
     point's cards, in a list of its own."""
     by_name = {kind.name: kind for kind in kinds}
     groups: dict[tuple[str, ...], list[Point]] = defaultdict(list)
-    said = {point.about()[::2] for point in points if "aside" not in point.wording}
+    asides = any("aside" in point.wording for point in points)
+    said = {point.about()[::2] for point in points if "aside" not in point.wording} if asides else set()
     for point in points:
         if "aside" in point.wording:
             if (name := point.about()[::2]) in said:
@@ -155,10 +156,12 @@ def conflict(earlier: Asked, later: Asked, findings: list[Finding]) -> None:
 
 def _conflicts_by_aircraft(combined: Combined, kinds: Mapping[str, Kind]) -> None:
     """The same subject and condition for aircraft that overlap, with two answers that don't add up."""
+    live = [one for one in combined.asked if not one.point.faulty and not kinds[one.point.kind].adds_up]
+    if len({one.point.applies for one in live}) < 2 and not any(one.point.id for one in live):
+        return
     groups: dict[tuple[str, ...], list[Asked]] = defaultdict(list)
-    for asked in combined.asked:
-        if not asked.point.faulty and not kinds[asked.point.kind].adds_up:
-            groups[asked.point.about()].append(asked)
+    for asked in live:
+        groups[asked.point.about()].append(asked)
     for group in groups.values():
         if _crowded([asked.point for asked in group], combined.findings):
             continue

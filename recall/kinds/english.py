@@ -1,6 +1,7 @@
 """Names and phrases of a note in the middle of an English sentence: small letters, articles, number."""
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 from recall.base import regex as re
 from recall.kinds.prose.lexicon import VERBS, bag
@@ -42,6 +43,7 @@ _PLURAL = re.compile(r"[a-z-]*[^siu'’]s|people|persons|men|women")
 _ONE_THING = bag("gas bias canvas chassis lens series mass class bus brass") | {"oas"}
 
 
+@lru_cache(maxsize=4096)
 def lower(phrase: str) -> str:
     """A phrase for the middle of a sentence: `Oil pressure` and `A duct` lose their capital, `TGT`, `Np` keep it."""
     if not phrase[:1].isupper():

@@ -270,23 +270,26 @@ def _cells(heard: _Heard, table: Table, *, every: bool) -> Iterator[Fate]:
         for at, cell in enumerate((*row.cells, *row.spare)):
             if not cell or (not every and said is not heard.all and cell.plain in said):
                 continue
-            plain = cell.plain
-            unsaid = at in units | filled or is_placeholder(plain) or says_none(plain) or find_unit(plain)
-            ended = _cell(heard, cell, said, row, rule, unsaid=bool(unsaid))
-            if at in counted and _COUNT.fullmatch(ended.words) and not account.said:
+            words = one_line(cell.plain)
+            missed = _missed(words, said, unsaid=at in units or at in filled) if said else ""
+            if said and not missed and not every:  # asked, shown or told
+                continue
+            here = heard.at.get(cell.place, "")
+            told = here or heard.tells({row.place.line})
+            fate = Fate(cell.place, "cell", words, "asked", row=row.place)
+            read = bool(said) and not here and not missed
+            ended = heard.ended(fate, read=read, told=told, why=rule, missed=missed)
+            if at in counted and _COUNT.fullmatch(words) and not account.said:
                 ended = replace(ended, fate="passed over", why="the number of a step")
             seen = at in shown and ended.fate == "asked"
             over = one_line(table.headers[at].plain) if at < len(table.headers) else ""
             yield replace(ended, fate="shown" if seen else ended.fate, head=over)
 
 
-def _cell(heard: _Heard, cell: Text, said: str, row: Row, rule: str, *, unsaid: bool) -> Fate:
-    """The fate of a cell. rule: by which its row is passed over; unsaid: its words needn't stand in what is said."""
-    fate = Fate(cell.place, "cell", words := one_line(cell.plain), "asked", row=row.place)
-    missed = (lost(words, said) or ("" if unsaid or stands(words, said, 99) else words)) if said else ""
-    at = heard.at.get(cell.place, "")
-    told = at or heard.tells({row.place.line})
-    return heard.ended(fate, read=bool(said) and not at and not missed, told=told, why=rule, missed=missed)
+def _missed(words: str, said: str, *, unsaid: bool) -> str:
+    """What of a cell isn't said of its row. unsaid: its words needn't be, but for its numbers."""
+    unsaid = unsaid or is_placeholder(words) or says_none(words) or find_unit(words) is not None
+    return lost(words, said) or ("" if unsaid or stands(words, said, 99) else words)
 
 
 def _rule(row: Row, head: Sequence[str]) -> str:

@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Iterable, Mapping
+from functools import lru_cache
 from operator import attrgetter
 from typing import TYPE_CHECKING, Any
 
@@ -35,6 +36,11 @@ class Scope:
     """The file uses decimal commas."""
     footnotes: Mapping[str, str] = field(default_factory=dict)
     """The words of the file's footnotes, by their marks."""
+
+
+@lru_cache(maxsize=1024)
+def _topic_form(topic: tuple[str, ...]) -> str:
+    return " / ".join(map(key_form, topic))
 
 
 @dataclass(slots=True)
@@ -84,8 +90,8 @@ class Point:
         """Kind, topic, subject and condition, normalised: what it is about, whatever its id or its aircraft."""
         return (
             self.kind,
-            " / ".join([key_form(part) for part in self.topic]),
-            key_form(self.subject, keep_case=self.kind == "abbreviation"),
+            _topic_form(self.topic),
+            key_form(self.subject, keep_case=True) if self.kind == "abbreviation" else key_form(self.subject),
             key_form(self.condition),
         )
 

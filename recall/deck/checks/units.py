@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from recall.base.finding import Finding, finding
-from recall.base.text import key_form, shown
+from recall.base.text import shown
 from recall.deck.checks.elsewhere import is_bare
 from recall.deck.checks.material import Material
 from recall.deck.combine import where
@@ -27,14 +27,11 @@ def check(material: Material) -> Iterator[Finding]:
         unit = _unit(point)
         if unit is None or unit.dimension in ("unknown", "count"):
             continue
-        subject = key_form(point.subject)
-        keys = [("topic", *map(key_form, point.topic), subject)]
-        if not is_bare(point.subject):
-            keys.append(("deck", subject))
-        for key in keys:
+        _, topic, subject, _ = point.about()
+        for key in ((topic, subject), (subject,)):
             known, before = first.setdefault(key, (unit, point))
             apart = known.dimension != unit.dimension and {known.dimension, unit.dimension} != _BESIDE
-            if apart and overlap(before.fits, point.fits):
+            if apart and overlap(before.fits, point.fits) and (len(key) > 1 or not is_bare(subject)):
                 point.faulty = before.faulty = True
                 yield finding(
                     "unit-mismatch",

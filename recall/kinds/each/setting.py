@@ -98,11 +98,15 @@ class Setting(Kind):
 
     def _by_condition(self, table: Table, roles: Mapping[int, str]) -> Match | None:
         """Controls down the side and conditions as columns (`Valve | Normal | Emergency`): each cell a position."""
+        if len(table.headers) < 3 or not all(table.headers[1:]):
+            return None
         cells = [cell.plain for row in table.rows for cell in row.cells[1:]]
+        if 3 * sum(cell[:1].isdigit() for cell in cells) > len(cells):
+            return None
         cells = [cell for cell in cells if cell[:1].isdigit() or not is_placeholder(cell)]
         dated = any(DAY.fullmatch(header.plain) for header in table.headers)
         named = roles.get(0) == "control" or not table.headers[0] or _THINGS.fullmatch(names_of(table)[0])
-        if len(table.headers) < 3 or not all(table.headers[1:]) or len(cells) < 3 or dated:
+        if len(cells) < 3 or dated:
             return None
         columns = range(1, len(table.headers))
         sure = _stand(cells) if named else _stand(cells, 1) and not {*map(str.casefold, cells)} <= _SWITCHED

@@ -136,9 +136,10 @@ def _phrase(point: Point, role: str) -> str:
     if role == "normal" and band:
         return f"Normal range of {lower(subject)}"
     if role in ("minimum", "maximum", "normal"):
-        even = {"minimum": "lower limit of", "maximum": "upper limit of"} if is_even(point) else {}
-        both = point.amounts.keys() >= {"minimum", "maximum"}
-        return named(even.get(role, role), subject, both=both)
+        low, high = point.amounts.get("minimum"), point.amounts.get("maximum")
+        even = role != "normal" and is_even(low, high)
+        lead = f"{'lower' if role == 'minimum' else 'upper'} limit of" if even else role
+        return named(lead, subject, both=bool(low and high))
     return threshold_of(wording, subject, band=band)
 
 

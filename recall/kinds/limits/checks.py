@@ -1,11 +1,15 @@
 """Checks on the numbers of one limit: its ends against each other, its units, its normal value against its ends."""
 
+from collections.abc import Mapping
+
 from recall.base import regex as re
 from recall.base.finding import Finding, finding
 from recall.base.text import shown as safe
 from recall.kinds.limits.facts import Fact
 from recall.kinds.model import Point
-from recall.quantity import Number, Reading, Span, Unit, convert, same_reference, with_reference
+from recall.quantity import Number, Reading, Span, Unit, Words, convert, same_reference, with_reference
+
+Amounts = Mapping[str, Reading | Words | None]
 
 _UNITLESS = re.compile(
     r"\b(?:number|count|ratio|mach|mmo|epr|swr|ph|factor|crew|passengers|occupants|seats|persons|people|starts|attempts|"
@@ -55,15 +59,15 @@ def _above(number: Number | None, unit: Unit | None, other: Number | None, other
     return convert(number.fraction, unit, other_unit) > other.fraction
 
 
-def span_of(point: Point, role: str) -> Span | None:
+def span_of(amounts: Amounts, role: str) -> Span | None:
     """The one span of a role, where it has just one."""
-    amount = point.amounts.get(role)
+    amount = amounts.get(role)
     return amount.spans[0] if isinstance(amount, Reading) and len(amount.spans) == 1 else None
 
 
 def contradicts(point: Point) -> bool:
     """Whether its minimum is above its maximum."""
-    low, high = span_of(point, "minimum"), span_of(point, "maximum")
+    low, high = span_of(point.amounts, "minimum"), span_of(point.amounts, "maximum")
     return low is not None and high is not None and _above(low.low, low.unit, high.high, high.unit)
 
 
@@ -83,7 +87,7 @@ def _contradictions(point: Point, facts: list[Fact]) -> list[Finding]:
         return told("minimum-above-maximum", "minimum", message, help)
     if "normal" not in point.amounts:
         return []
-    normal, low, high = (span_of(point, role) for role in ("normal", "minimum", "maximum"))
+    normal, low, high = (span_of(point.amounts, role) for role in ("normal", "minimum", "maximum"))
     numbers = [(each, normal.unit) for each in (normal.low, normal.high, normal.value)] if normal else []
     for number in numbers:
         below = low is not None and _above(low.low, low.unit, *number)

@@ -51,8 +51,10 @@ def _is_amount(column: Column) -> bool:
     (`120 KIAS`), or one before no amounts; a time or another quantity may head a column (`5 min`, `45°`)."""
     head = read_cell(column.table.headers[column.at].plain)
     unit = head.spans[0].unit if isinstance(head, Reading) and head.shape == "single" else None
+    if unit is None or unit.dimension in ("time", "unknown"):
+        return False
     below = {*column.dimensions} - {""}
-    return bool(unit and unit.dimension not in ("time", "unknown") and (not below or unit.dimension in below))
+    return not below or unit.dimension in below
 
 
 def beside(table: Table, subject: int, free: Sequence[int]) -> Layout | None:

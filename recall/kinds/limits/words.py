@@ -75,17 +75,22 @@ def when(clause: str, condition: str, held: str = "") -> str:
 def _says(phrase: str, condition: str) -> bool:
     """Whether a phrase says its condition itself: `On the step` of a step taxi speed; or a condition leaves nothing
     out."""
-    if not condition or _ALWAYS.fullmatch(condition):
+    own = _own_stems(condition)
+    if own is None:
         return True
-    own, folded = _stems(condition) - _SMALL, phrase.casefold()
-    if phrase.isascii() and any(stem not in folded for stem in own):
+    if phrase.isascii() and not all(map(phrase.casefold().__contains__, own)):
         return False
     return bool(own) and own <= _stems(phrase)
 
 
-@lru_cache(maxsize=1024)
 def _stems(text: str) -> frozenset[str]:
     return frozenset(word.rstrip("s") for word in words_of(text))
+
+
+@lru_cache(maxsize=1024)
+def _own_stems(condition: str) -> frozenset[str] | None:
+    """The telling words of a condition; None where it leaves nothing out."""
+    return _stems(condition) - _SMALL if condition and not _ALWAYS.fullmatch(condition) else None
 
 
 @lru_cache(maxsize=1024)
