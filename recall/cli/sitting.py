@@ -20,6 +20,7 @@ APART = ("undo", "source", "stop")
 HINTS: dict[str, str] = {
     "typed": "Type the answer, then Enter. `?` says what else may be typed.",
     "several": "One a line or all on one; an empty line ends.",
+    "piped": "All on one line; a line that ends in \\ goes on in the next.",
     "must": "Type it, then Enter: the answer is shown beside it.",
     "prose": "Say it, or type it; Enter shows the answer.",
     "oral": "Say it in a few words, or aloud; then Enter.",
@@ -185,14 +186,21 @@ def offers(may: Sequence[str]) -> list[str]:
 
 
 def from_pipe(sitting: Sitting, screen: Screen, lines: Iterator[str]) -> View:
-    """An answer a line; prose takes a second line for its mark. The end of the input is a stop; the last view."""
+    """An answer a line, or several lines of which all but the last end in a backslash; prose takes one more for its
+    mark. The end of the input is a stop; the last view."""
     view = sitting.view()
     show(screen, view)
     while view.phase != "over":
+        if view.fresh and view.phase == "asking" and view.question and view.question.several:
+            screen.line(HINTS["piped"], QUIET)
+            view = replace(view, fresh=False)
         if view.phase == "marking":
-            screen.line(f"{how_it_went(view)} {', '.join(f'{mark[0]} {mark}' for mark in MARKS)}.")
+            marks = ", ".join(f"{mark[0]} {mark}" for mark in MARKS if mark in view.may)
+            screen.line(f"{how_it_went(view)} {marks}.")
         line = next(lines, None)
         text = (line or "").rstrip("\r\n")
+        while text.endswith("\\"):
+            text = f"{text[:-1]}\n{next(lines, '')}".rstrip("\r\n")
         action = "stop" if line is None else command(text)
         if not action:
             action = {"asking": "answer", "told": "next"}.get(view.phase) or mark_named(text)

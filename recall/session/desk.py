@@ -182,8 +182,10 @@ class Desk:
         for event in given_in(self.store, sitting):
             card, mark_ = self.card(event["card"]), MARKS[event["mark"] - 1]
             claimed, overruled = event.get("claimed", False), event["overruled"]
-            judged = event["marked_by"] == "program" or claimed or overruled
-            led_to: Mark = "sure" if mark_ != "sure" else "hesitant"  # which of them isn't kept
+            judged = event["marked_by"] == "program" or (card.answer.typed and (claimed or overruled))
+            proposed: Mark | None = "missed" if judged or overruled else None
+            if judged and event["right"]:  # which one an overruled answer led to isn't kept
+                proposed = mark_ if not overruled else "sure" if mark_ != "sure" else "hesitant"
             found.append(
                 Kept(
                     waiting=waits(self.store.known(card.id), unasked=event["first"]),
@@ -193,13 +195,7 @@ class Desk:
                         event["right"] if judged else None, NOT_KNOWN if event["given"] == DONT_KNOW else ""
                     ),
                     mark=mark_,
-                    proposed=None
-                    if not judged
-                    else "missed"
-                    if not event["right"]
-                    else led_to
-                    if overruled
-                    else mark_,
+                    proposed=proposed,
                     seconds=event.get("seconds"),
                     marked_by=event["marked_by"],
                     claimed=claimed,
@@ -239,12 +235,13 @@ ALL = Selection()
 
 
 def order_of(store: Store, selection: Selection = ALL, *, timed: bool = True) -> Order:
-    """Cards missed today and not right yet, changed ones, those due, and as many unasked ones as today has time for;
+    """Changed cards, those missed today and not right yet, those due, and as many unasked ones as today has time for;
     while there are such, what is due comes first once it is as likely lost as kept, else behind them; critical and
     longest due first. timed: the day's minutes count; they don't where a person said how much is to be asked."""
     room = store.unasked_left_today(timed=timed) if not selection.more else SITTING
     due, today = due_of(store, selection, SITTING), store.today()
     missed = [known for known in due if known.fresh or (known.due or today) > today]
+    missed.sort(key=lambda known: not known.fresh)
     chosen = _by_topic(unasked_of(store, selection, max(_LOOK_AHEAD, 10 * room)))[:room]
     due = sorted(
         (known for known in due if known not in missed), key=lambda known: (not known.critical, known.due)
@@ -253,7 +250,7 @@ def order_of(store: Store, selection: Selection = ALL, *, timed: bool = True) ->
     first = {known.id for known in ahead}
     behind = [known for known in due if known.id not in first]
     return Order(
-        [waits(known, first=True) for known in missed]
+        [waits(known, first=1 + known.fresh) for known in missed]
         + list(map(waits, ahead))
         + [waits(known, unasked=True) for known in chosen]
         + list(map(waits, behind))
@@ -310,6 +307,6 @@ def _by_topic(unasked: Sequence[Known]) -> list[Known]:
     return [one for *_, one in sorted(turns, key=lambda turn: turn[:4])]
 
 
-def waits(known: Known, *, unasked: bool = False, first: bool = False) -> Waiting:
+def waits(known: Known, *, unasked: bool = False, first: int = 0) -> Waiting:
     """A card as it waits in an order."""
     return Waiting(known.id, known.point, known.topic, unasked, first)

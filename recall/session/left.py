@@ -46,8 +46,7 @@ def go_on(sitting: "Sitting", note: Mapping[str, Any]) -> None:
     sitting.kept = [replace(kept, returns=order.go_on(kept.waiting, kept.again)) for kept in sitting.kept]
     after = f", after {count(len(sitting.kept), 'answer')}" if sitting.kept else ""
     sitting.told.append(Line("head", f"Going on where it was left{after}."))
-    waiting = order.take(note["card"])
-    if waiting is None:
+    if (waiting := order.take(note["card"])) is None:
         sitting.step += not note["marking"]  # an outcome that stood is passed over
         sitting.ask()
         return

@@ -16,14 +16,14 @@ AGAIN_MOST = 3
 
 @dataclass(frozen=True, slots=True)
 class Waiting:
-    """A card that waits. first: it goes before those that aren't (missed today or changed); drawn: at random,
-    whatever is known of it."""
+    """A card that waits. first: those of more go before the others (2: changed by a revision, 1: missed today);
+    drawn: at random, whatever is known of it."""
 
     card: str
     point: str
     topic: tuple[str, ...]
     unasked: bool = False
-    first: bool = False
+    first: int = 0
     drawn: bool = False
 
 

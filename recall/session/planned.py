@@ -138,7 +138,8 @@ def sitting_today(store: Store, rng: Random, *, decks: tuple[str, ...] = (), res
     each = float(seconds.mean()) if len(planned) else None
     drawn = {candidate.known[at].id for at in found.probes}
     waiting = [
-        replace(waits(known, unasked=known.memory is None), drawn=known.id in drawn) for known in cards
+        replace(waits(known, unasked=known.memory is None, first=2 * known.fresh), drawn=known.id in drawn)
+        for known in sorted(cards, key=lambda known: not known.fresh)
     ]
     return Today(Order(waiting, mixed=True), "plan", left, said, each)
 

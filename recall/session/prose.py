@@ -3,8 +3,9 @@
 from collections.abc import Sequence
 
 from recall.answers.alike import same_meaning, same_word
-from recall.answers.tokens import tokens_of
+from recall.answers.tokens import Tokens, tokens_of
 from recall.base.text import word_set
+from recall.kinds.model import Card
 
 _FUNCTION = word_set("""
     a about after all also an and any are as at be because been before both but by can could did do does each
@@ -17,13 +18,33 @@ _FUNCTION = word_set("""
 
 
 def compared(given: str, answer: Sequence[str], prompt: str) -> tuple[tuple[str, ...], bool]:
-    """The words of the answer that matter and aren't in what was given, as the answer spells them, and whether any is
-    in it. Other forms of a word count as it does, and what says the same; words of the question don't count."""
-    due = tokens_of(" ".join(answer))
-    matters = [word for word in dict.fromkeys(due.words) if word not in _FUNCTION and not _said(word, prompt)]
-    missing = tuple(due.said(word) for word in matters if not _said(word, given))
-    return missing, not matters or len(missing) < len(matters)
+    """The words and numbers of the answer that matter and aren't in what was given, as the answer spells them, and
+    whether any is in it; of several parts that all say a number, any number. Other forms of a word count as it does,
+    and what says the same; words of the question, and units behind a number, don't count."""
+    due, said, asked = (tokens_of(text) for text in (" ".join(answer), given, prompt))
+    units = {word for at in due.numbers for end, *_ in due.units(at) for word in due.words[at + 1 : end]}
+    matters: dict[str, int] = {}
+    found = set[str]()
+    for at, word in enumerate(due.words):
+        if word in units or word in _FUNCTION or word in matters or _among(due, at, asked):
+            continue
+        matters[word] = at
+        if _among(due, at, said):
+            found.add(word)
+    missing = tuple(due.said(word) for word in matters if word not in found)
+    amounts = len(answer) > 1 and all(tokens_of(text).numbers for text in answer)
+    shared = any(matters[word] in due.numbers for word in found) if amounts else bool(found)
+    return missing, shared or not matters
 
 
-def _said(word: str, text: str) -> bool:
-    return any(same_word(word, one) or same_meaning(word, one) for one in tokens_of(text).words)
+def apart(given: str, card: Card) -> bool:
+    """Whether something was given that shares no word that matters with the answer."""
+    return bool(given) and not compared(given, card.answer.texts, card.prompt)[1]
+
+
+def _among(due: Tokens, at: int, text: Tokens) -> bool:
+    """Whether a text says a word or a number of the answer."""
+    if at in due.numbers:
+        return due.numbers[at] in text.numbers.values()
+    word = due.words[at]
+    return any(same_word(word, one) or same_meaning(word, one) for one in text.words)

@@ -19,7 +19,7 @@ from recall.session.left import go_on, note_of
 from recall.session.model import DONT_KNOW, Kept, MarkedBy, Mode
 from recall.session.oral import Drawn, result
 from recall.session.order import Waiting
-from recall.session.prose import compared
+from recall.session.prose import apart
 from recall.session.view import Line, Phase, Standing, StepError, View
 
 Pause = Literal["wrong", "all", "none"]
@@ -93,7 +93,7 @@ class Sitting:
             standing=self._standing(),
             fresh=self._fresh,
             answer=self._answer_side() if self.phase == "marking" else (),
-            proposed=self._proposed() if self.phase == "marking" and not self.examiner else None,
+            proposed=self._proposed,
             end=self._end() if over else None,
         )
 
@@ -121,11 +121,10 @@ class Sitting:
                 case "notes":
                     self.told += self.notes.page(self.scope.get("decks", ()), self.begins)
                     self._fresh = True
-                case "remark" | "beside" | "others":
-                    self.told += helps.take(self, action, text)
+                case "missed" | "hesitant" | "sure" | "instant":
+                    self._judge(action) if self.phase == "marking" else self._overrule(action)
                 case _:
-                    wish = next(one for one in MARKS if one == action)
-                    self._judge(wish) if self.phase == "marking" else self._overrule(wish)
+                    self.told += helps.take(self, action, text)
             self.step += 1
             self.desk.note(self.mode, note_of(self))
         return self.view()
@@ -149,7 +148,8 @@ class Sitting:
         last = self.kept[-1] if self.kept and self.drawn is None else None
         otherwise = () if last is None else (*last.otherwise, *last.helps)
         notes = ("notes",) if self.begins and not self.kept and self.phase == "asking" else ()
-        phases = {"asking": ("answer", *otherwise), "told": ("next", *otherwise), "marking": MARKS}
+        marks = MARKS[:2] if self._amiss and not self.examiner else MARKS
+        phases = {"asking": ("answer", *otherwise), "told": ("next", *otherwise), "marking": marks}
         own = phases.get(self.phase)
         return () if own is None else (*own, *notes, *undo, "source", "stop")
 
@@ -170,19 +170,16 @@ class Sitting:
 
     def ask(self) -> None:
         """Put the next question, or end."""
-        self._go_to(self._following())
+        self.pose(self._following())
 
     def _following(self) -> Waiting | None:
         return None if self.stopped else self.course.next(self.kept)
 
-    def _go_to(self, waiting: Waiting | None) -> None:
+    def pose(self, waiting: Waiting | None) -> None:
+        """Put the question of a card; without one, end."""
         if waiting is None:
             self._finish()
-        else:
-            self.pose(waiting)
-
-    def pose(self, waiting: Waiting) -> None:
-        """Put the question of a card."""
+            return
         self.waiting = waiting
         self.given, self.seconds, self._empty, self._fresh = "", None, False, True
         drawn_by = random.Random(f"{self.id} {waiting.card} {len(self.kept)}")
@@ -236,22 +233,27 @@ class Sitting:
         elif question.answer.typed:
             self.told.append(Line("note", f"Nothing is kept: {verdict.why}."))
         elif self.drawn is not None:
-            self._take(verdict, None)
+            self._take(*((Verdict(False), "missed") if self._amiss else (verdict, None)))
         else:
             self.phase = "marking"
 
     def _by_pace(self) -> Mark:
-        assert self.question is not None
-        card = self.question
-        timed = None if self.seconds is None else (self.seconds, len(card.prompt))
-        return self.desk.pace.proposed(card.kind, timed, guessed=card.answer.drawn)
-
-    def _proposed(self) -> Mark:
-        """For prose: `missed` where no word that matters is shared."""
         put = self.question
-        if put and self.given and not compared(self.given, put.answer.texts, put.prompt)[1]:
-            return "missed"
-        return self._by_pace()
+        assert put is not None
+        timed = None if self.seconds is None else (self.seconds, len(put.prompt))
+        return self.desk.pace.proposed(put.kind, timed, guessed=put.answer.drawn)
+
+    @property
+    def _amiss(self) -> bool:
+        """Whether nothing of a critical point was said in prose: by the person's own word it is `hesitant` at most,
+        and missed in an oral."""
+        return self.question is not None and self.question.critical and apart(self.given, self.question)
+
+    @property
+    def _proposed(self) -> Mark | None:
+        if self.phase != "marking" or self.examiner or self.question is None:
+            return None
+        return "missed" if apart(self.given, self.question) else self._by_pace()
 
     def _judge(self, wish: Mark) -> None:
         if self._settling:
@@ -272,7 +274,7 @@ class Sitting:
             given=self.given,
             verdict=verdict,
             mark=wish,
-            proposed=wish if by == "program" else None,
+            proposed=wish if by == "program" else "missed" if by == "self" and self._amiss else None,
             seconds=None if self.examiner else self.seconds,
             marked_by=by,
             first=all(other.card.id != question.id for other in self.kept),
@@ -294,12 +296,11 @@ class Sitting:
         if stands or (may_stand and following is None):
             self.phase = "told"
         else:
-            self._go_to(following)
+            self.pose(following)
 
     def _keep(self, kept: Kept) -> Kept:
         """Keep it durably, count its pace, and have it come back where it must."""
-        of = len(self.drawn.cards) if self.drawn is not None else None
-        event = self.desk.keep(kept, self.mode, self.id, of)
+        event = self.desk.keep(kept, self.mode, self.id, len(self.drawn.cards) if self.drawn else None)
         if kept.timed is not None:
             self.desk.pace.take(kept.card.kind, kept.timed)
         returns = kept.again and self.course.order.missed(kept.waiting)

@@ -150,6 +150,21 @@ def test_lines_that_were_no_answer_are_no_part_of_the_next(tmp_path: Path) -> No
     assert [(3, "program", "Plotter\nBCU")] == kept
 
 
+@pytest.mark.parametrize("end", ["\n", "", "\r\n"])
+def test_a_pipe_gives_several_lines_of_one_answer(tmp_path: Path, end: str) -> None:
+    """A line that ends in a backslash goes on in the next, which the question says."""
+    note = "| From | Feeds |\n|---|---|\n| Main bus | Plotter, BCU |\n"
+    out = io.StringIO()
+    with opened(tmp_path, note) as (store, clock):
+        sat = begin(store, clock)
+        sat.sitting.pause = "none"
+        from_pipe(sat.sitting, Screen(out, 80), iter([f"Plotter\\{end or chr(10)}", f"BCU{end}"]))
+        kept = sat.kept()
+
+    assert [(3, "program", "Plotter\nBCU")] == kept
+    assert "a line that ends in \\ goes on in the next" in out.getvalue()
+
+
 def test_a_long_recital_that_is_wrong_as_a_whole_leaves_its_verdict_on_the_screen(tmp_path: Path) -> None:
     """From the verdict to the keys there are fewer rows than the 24 of a terminal, however much was typed."""
     steps = ("Pump", "Valve", "Heater", "Fan", "Beacon", "Radio", "Starter", "Bleed")

@@ -86,13 +86,13 @@ def test_cards_of_one_point_stand_apart() -> None:
 
 def test_cards_that_go_first_do_whatever_their_topic() -> None:
     """Changed points of one topic stand before due ones of others, their sides apart as long as others wait."""
-    first = [Waiting(f"c{at}", f"p{at}", ("Fuel",), first=True) for at in range(4)]
+    first = [Waiting(f"c{at}", f"p{at}", ("Fuel",), first=2 if at < 2 else 1) for at in range(4)]
     due = [_waiting(f"d{at}", topic=f"T{at}") for at in range(8)]
     names = [one.card for one in _all(Order.of([*first, *due], []))]
-    sides = [Waiting(f"s{at}", "one", ("Fuel",), first=True) for at in range(2)]
+    sides = [Waiting(f"s{at}", "one", ("Fuel",), first=1) for at in range(2)]
     apart = [one.card for one in _all(Order.of([*sides, *due], []))]
 
-    assert {"c0", "c1", "c2", "c3"} == set(names[:4])
+    assert [{"c0", "c1"}, {"c2", "c3"}] == [set(names[:2]), set(names[2:4])]
     assert [0, APART + 1] == [apart.index("s0"), apart.index("s1")]
 
 

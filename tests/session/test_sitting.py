@@ -401,6 +401,66 @@ def test_revealed_prose_is_gone_on_with_at_its_mark(tmp_path: Path) -> None:
     assert ("marking", shown.token, shown.answer) == (again.phase, again.token, again.answer)
 
 
+CRITICAL = """# Starter
+
+| Parameter | Minimum | Maximum | Unit |
+|---|---|---|---|
+| **Starter voltage** | 22 | 29 | V |
+| Starter current | | 400 | A |
+
+## **Why is the handle pulled first?**
+
+It shuts the fuel off and arms the bottles.
+"""
+
+
+@pytest.mark.parametrize(("given", "apart"), [("a banana", True), ("it shuts the fuel", False)])
+def test_critical_prose_of_which_nothing_is_there_is_talked_up_to_hesitant_at_most(
+    tmp_path: Path, given: str, apart: bool
+) -> None:
+    """That is recorded as such, and the card comes back; a run that goes on knows it too."""
+    with opened(tmp_path, CRITICAL) as (store, clock):
+        chosen = Selection(kind="question")
+        sat = begin(store, clock, selection=chosen)
+        may = sat.act("answer", given).may
+        sat.act("hesitant")
+        again = begin(store, clock, selection=chosen).sitting
+        ((overruled,),) = store.rows(
+            "SELECT json_extract(body, '$.overruled') FROM event WHERE type = 'reviewed'"
+        )
+
+    assert apart == ("sure" not in may)
+    assert apart == bool(overruled)
+    assert apart == sat.sitting.kept[0].returns
+    assert [True] * apart == [one.returns for one in again.kept]
+
+
+@pytest.mark.parametrize(
+    ("of", "given", "mark"),
+    [
+        ("limits", "a banana", "missed"),
+        ("limits", "minimum 21 volts, maximum 30", "missed"),
+        ("limits", "22 volts and something", None),
+        ("handle", "a banana", "missed"),
+        ("handle", "", "missed"),
+        ("handle", "it shuts the fuel off", None),
+    ],
+)
+def test_an_oral_asks_nobody_for_the_mark_of_a_critical_point_that_was_not_said(
+    tmp_path: Path, of: str, given: str, mark: str | None
+) -> None:
+    """Of several amounts one must be there, of prose a word that matters; else it is missed."""
+    with opened(tmp_path, CRITICAL) as (store, clock):
+        sat = begin(store, clock, "oral", questions=5)
+        while (put := sat.sitting.question) is not None and of not in put.prompt:
+            sat.act("answer", sat.answer())
+        sat.act("answer", given)
+        if not given:
+            sat.act("answer", given)
+
+    assert mark == sat.sitting.kept[-1].mark
+
+
 @pytest.mark.parametrize("at", range(1, 4))
 def test_an_oral_goes_on_where_a_run_left_it(tmp_path: Path, at: int) -> None:
     """After any step, with the same draw, the prose that waits for its mark, and one result in the end."""
