@@ -9,7 +9,7 @@ from recall.deck.supply_aircraft import Aircraft
 def told(aircraft: Sequence[Aircraft], outcome: Outcome, *, several: bool) -> list[str]:
     """The sentences. aircraft: those for which it holds, none where the notes tell none apart; several: more than one
     thing failed."""
-    head = f"{outcome.failed} {'are' if several else 'is'} dead, everything else is healthy."
+    head = f"{outcome.failed} {'are' if several else 'is'} dead and everything else is healthy."
     if aircraft:
         head = f"Aircraft {', '.join(one.text or 'that no note names' for one in aircraft)}: {head}"
     said = [head]

@@ -12,6 +12,8 @@ _TITLE = re.compile(r"[A-Z][a-z]{2,}\b")
 """A second word with its capital: all of it is a name (`Input Impedance`), which keeps them."""
 _NAMES = re.compile(r"V[^aeiou\s]|M(?:mo|ne|fe|ach)\b")
 _NUMBERED = re.compile(r"\d|\b[A-Z]$")
+_RATED = re.compile(r"^\d[\d.,]* ?(?:[A-Za-z]{1,3}|%) |\s*\([^()]*\)")
+"""An amount before a name, and brackets: no number of the thing itself (`24 V bus`, `rotator (10 A fuse)`)."""
 _DOING = re.compile(
     r"\w{3,}(?:ing|[st]ion|ment)|(?:auto)?feather|flight|take-?off|descent|ascent|climb|reverse|discharge|talk|air|heat|power|replies|silence",
     re.IGNORECASE,
@@ -36,7 +38,7 @@ _LONG = 5
 """Signs of a word that is no symbol, though a stroke or hyphen stands in it (`wing-down`, `flaps/slats`)."""
 BEHIND = re.compile(
     r"\s+(?:on|in|at|of|for|from|to|with|without|above|below|beside|between|over|under|before|after|behind|against|per|"
-    r"while|when|by|afloat|aloft|ashore)\b"
+    r"through|into|onto|along|across|while|when|by|afloat|aloft|ashore)\b"
 )
 """Words that part a thing from what is said of it."""
 _PLURAL = re.compile(r"[a-z-]*[^siu'’]s|people|persons|men|women")
@@ -59,10 +61,10 @@ def lower(phrase: str) -> str:
 
 def is_plural(name: str) -> bool:
     """Whether a name means several things: `Two clicks on the intercom`, `Left pumps`."""
-    words = BEHIND.split(name)[0].split() or [""]
+    words = BEHIND.split(name.partition(", ")[0])[0].split() or [""]
     if len(words) > 1 and words[0].endswith("ing") and words[1].casefold() in _DETERMINED:
         return False  # what is done to them
-    last = words[-1][:1].lower() + words[-1][1:].rstrip(",")
+    last = words[-1][:1].lower() + words[-1][1:]
     several = len(last) > 3 and _PLURAL.fullmatch(last) is not None and last not in _ONE_THING
     return several or words[0].casefold() in _COUNTED
 
@@ -75,7 +77,7 @@ def the(name: str) -> str:
     title = len(words) > 1 and words[1].istitle() and len(words[1]) > 1
     said = name if title else lower(name)
     alone = (
-        not words or _NUMBERED.search(head) or words[0].casefold() in _DETERMINED or _is_done(head.split())
+        not words or _NUMBERED.search(_RATED.sub("", head)) or words[0].casefold() in _DETERMINED or _is_done(head.split())
     )
     return said if alone else f"the {said}"
 

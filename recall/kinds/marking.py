@@ -60,10 +60,12 @@ def _pattern(sentence: str) -> re.Pattern[str]:
 def _asked(card: Card, drawn: Drawn) -> str:
     """The prompt of a reading."""
     subject = measured(card.subject)
-    be = "are" if is_plural(subject.casefold()) else "is at" if balanced(subject, "minimum") else "is"
+    many = is_plural(subject.casefold())
+    be = "are" if many else "is at" if balanced(subject, "minimum") else "is"
     said = when(
         f"{measure(subject)} {be} {drawn.reads}",
         card.condition,
         drawn.held,
     )
-    return f"{said}. {upper(drawn.asks)}"
+    asks = drawn.asks.replace(" its ", " their ") if many else drawn.asks
+    return f"{said}. {upper(asks)}"

@@ -181,7 +181,8 @@ def thing_counted(word: str) -> Unit | None:
     plural = len(low) > 4 and low.endswith("s") and not low.endswith(("ss", "us", "is"))
     if not plural or low in NOT_THINGS or misspelt(low):
         return None
-    return Unit(low, COUNT, low[:-1], Fraction(1), Fraction(0))
+    one = low[:-2] if low.endswith(("sses", "xes", "ches", "shes")) else low[:-1]
+    return Unit(low, COUNT, one, Fraction(1), Fraction(0))
 
 
 @lru_cache(maxsize=1024)

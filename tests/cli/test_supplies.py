@@ -53,7 +53,7 @@ def test_lost(note, capsys):
     assert 0 == run(["supplies", note, "--lost", "engine"])
     assert " ".join(
         (
-            "Engine is dead, everything else is healthy.",
+            "Engine is dead and everything else is healthy.",
             "Lost with it: Port bus.",
             "Lost through Port bus: Fan and Horn.",
             "Lost through Port bus, Fan: Radar.",

@@ -42,7 +42,7 @@ def test_cards_of_a_failure(tmp_path):
     assert {"Bus A": {"Vital bus"}} == asked(deck, "kept")
     (card,) = [card for card in deck.cards if card.aspect == "lost" and card.subject == "Bus A"]
     assert (
-        "Bus A is dead, everything else is healthy: which 4 items are lost, directly or downstream?"
+        "Bus A is dead and everything else is healthy: which 4 items are lost, directly or downstream?"
         == card.prompt
     )
     assert ("set", 5, card.point) == (card.answer.form, card.line, deck.points[0].digest(deck.record.deck))
@@ -54,7 +54,7 @@ def test_a_tank_is_empty(tmp_path):
 
     (card,) = [card for card in deck.cards if card.aspect == "lost" and card.subject == "Wing tank"]
     assert card.prompt.startswith(
-        "The wing tank is empty, everything else is healthy: which 4 items are lost"
+        "The wing tank is empty and everything else is healthy: which 4 items are lost"
     )
 
 

@@ -123,7 +123,7 @@ def test_an_unread_cell_of_a_matrix_leaves_the_others() -> None:
 @pytest.mark.parametrize(("row", "expected"), [
     ("Wind | 25 kt (15 wet)", ["Other than wet: wind limit, in kt? 25 kt", "Wet: wind limit, in kt? 15 kt"]),
     ("Fuel | 57 °C (JP-4: 29)", ["Other than JP-4: fuel limit, in °C? 57 °C", "JP-4: fuel limit, in °C? 29 °C"]),
-    ("VA | 180 kt (160 in ice)", ["Other than in ice: VA limit, in kt? 180 kt", "VA limit in ice, in kt? 160 kt"]),
+    ("VA | 180 kt (160 in ice)", ["VA limit except in ice, in kt? 180 kt", "VA limit in ice, in kt? 160 kt"]),
     ("Speed | 150 kt (flaps 15)", ["Flaps 15: speed limit, in kt? 150 kt"]),
     ("Rudder | 17° (deactivated in the air)", ["Rudder limit, in °? 17°"]),
 ])  # fmt: skip
@@ -273,21 +273,21 @@ def test_action_why_source_and_effectivity_are_kept() -> None:
 
 
 @pytest.mark.parametrize(("heads", "cells", "expected"), [
-    ("Min | If exceeded", "62 % | Wait", [("action", "When starting, N1 is below its minimum. What do you do?")]),
-    ("Max | If exceeded", "101 % | Abort", [("action", "When starting, N1 exceeds its maximum. What do you do?")]),
-    ("Limit | Action", "101 % | Abort", [("action", "When starting, N1 is beyond its limit. What do you do?")]),
+    ("Min | If exceeded", "62 % | Wait", [("action", "During starting, N1 is below its minimum. What do you do?")]),
+    ("Max | If exceeded", "101 % | Abort", [("action", "During starting, N1 exceeds its maximum. What do you do?")]),
+    ("Limit | Action", "101 % | Abort", [("action", "During starting, N1 is beyond its limit. What do you do?")]),
     ("Min | Max | If below | If above", "62 % | 101 % | Wait | Abort", [
-        ("below", "When starting, N1 is below its minimum. What do you do?"),
-        ("above", "When starting, N1 exceeds its maximum. What do you do?"),
+        ("below", "During starting, N1 is below its minimum. What do you do?"),
+        ("above", "During starting, N1 exceeds its maximum. What do you do?"),
     ]),
     ("Min | Max | If below | If above", "62 % | 101 % | Abort | abort", [
-        ("action", "When starting, N1 is outside its limits. What do you do?"),
+        ("action", "During starting, N1 is outside its limits. What do you do?"),
     ]),
     ("Max | If exceeded", "101 % | The vanes close by themselves", [
-        ("action", "When starting, N1 exceeds its maximum. What follows?"),
+        ("action", "During starting, N1 exceeds its maximum. What follows?"),
     ]),
     ("Normal | If below", "62 to 101 % | Wait", [
-        ("below", "When starting, N1 is below its normal range. What do you do?"),
+        ("below", "During starting, N1 is below its normal range. What do you do?"),
     ]),
 ])  # fmt: skip
 def test_beyond_a_limit_the_question_says_which_way(

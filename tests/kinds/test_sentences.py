@@ -77,7 +77,8 @@ def test_a_centre_of_gravity_has_a_forward_and_an_aft_limit() -> None:
         "Parameter | Minimum | Maximum | If below", "Centre of gravity | 18 % | 34 % | Move the load"
     )
 
-    assert {"Forward limit of the centre of gravity, in %?", "Aft limit of the centre of gravity, in %?"} <= {
+    of = "limit of the centre of gravity, in % of the mean aerodynamic chord?"
+    assert {f"Forward {of}", f"Aft {of}"} <= {
         *asked
     }
     assert "The centre of gravity is forward of its forward limit. What do you do?" in asked

@@ -238,9 +238,9 @@ class Abbreviation(Kind):
         cores = [
             core or one_line(text.replace(f"({term})", "").replace(f"[{term}]", "")) for core, text in pairs
         ]
-        coded = _CODES.search(" ".join(point.topic)) is not None and not all(spelt)
+        stands = noun == "abbreviation" and all(core and shortform.stands_for(term, core) for core in spelt)
+        coded = _CODES.search(" ".join(point.topic)) is not None and not stands
         noun = "code" if coded and noun == "abbreviation" else noun
-        stands = noun == "abbreviation" and all(spelt)
         signs = term.isalnum() and (len(term) < 3 or not (term.islower() or term.istitle()))
         name = term if stands or signs else f"“{term}”"
         asked = f"What does {name} {'stand for' if stands else 'mean'}?"

@@ -11,6 +11,7 @@ from recall.base.finding import Place, finding
 from recall.base.text import one_line, shown
 from recall.kinds.aspect import Aspect, Part
 from recall.kinds.each.memory_item import called, memory_item
+from recall.kinds.english import upper
 from recall.kinds.kind import Kind, Line, Match
 from recall.kinds.model import Point, Read, Scope, base_point
 from recall.kinds.prose.lexicon import by_role
@@ -56,6 +57,7 @@ class Flow(Kind):
     rank = 80
     title = "Flows"
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
+        ("{it}: recite the 2 steps in order.", "{it}: say both steps in order."),
         ("{it}: recite the {n} steps in order.", "{it}: say all {n} steps, from first to last."),
         ("{it}: name the {n} {what} in order.", "{it}: say all {n} {what}, from first to last."),
         ("{it}: why “{step}”?", "{it}: what is the reason for “{step}”?"),
@@ -204,7 +206,7 @@ class Flow(Kind):
 
     def words(self, point: Point) -> dict[str, str]:
         """What it is called, without what the question says itself."""
-        return {"named": called(point)}
+        return {"named": upper(called(point))}
 
 
 def _orders(table: Table, column: int) -> bool:

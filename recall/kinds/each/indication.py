@@ -185,7 +185,12 @@ class Indication(Kind):
             head = point.wording.get("head", "")
             of = head if " " in head and _LIT.search(head.casefold()) else point.topic[-1]
             point = replace(point, subject=f"{point.subject} ({of})")
-        return {**super().words(point), "what does it mean": _meaning(point), "what to do": to_do(point)}
+        return {
+            **super().words(point),
+            "named": upper(point.named()),
+            "what does it mean": _meaning(point),
+            "what to do": to_do(point),
+        }
 
     def read_list(self, block: List, scope: Scope) -> Read | None:
         """Bullets of messages, faults or lights: `**MESSAGE** – meaning. Action.`"""

@@ -47,7 +47,7 @@ class Interlock(Kind):
         ("Which {n} conditions {does} {it} require?", "Which {n} conditions are required for {it}?"),
         (
             "Which {override}, if any, does the interlock on {it} have?",
-            "The interlock on {it}: which {override}, if any?",
+            "Which {override}, if any, is there for the interlock on {it}?",
         ),
     )
     aspects = (

@@ -58,8 +58,10 @@ class Limit(Kind):
     }
     open = "Tell me all limits of {subject}."
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
-        ("{it}, both limits with their times?", "{it}. Name both limits with their times."),
-        ("{it}, all {n} limits with their times?", "{it}. Name all {n} limits with their times."),
+        (
+            "{it}: what are the {n} limits, and for how long is each allowed?",
+            "{it}: name the {n} limits, each with the time for which it is allowed.",
+        ),
         ("{when}: V{speed}, in {unit}?", "{when}: what is V{speed}, in {unit}?"),
         ("{it}. What do you do?", "{it}. What is your action?", "{it}. What action do you take?"),
         ("{it}. What follows?", "{it}. What then?"),

@@ -9,6 +9,7 @@ from recall.base import regex as re
 from recall.base.finding import finding
 from recall.base.text import one_line, shown
 from recall.kinds.aspect import Aspect
+from recall.kinds.english import upper
 from recall.kinds.kind import Kind, Line
 from recall.kinds.model import Point, Read, Scope, base_point
 from recall.kinds.steps.reading import SIGNAL, Step, step_words, title_of
@@ -82,7 +83,7 @@ class MemoryItem(Kind):
 
     def words(self, point: Point) -> dict[str, str]:
         """What it is called, without what the question says itself."""
-        return {"named": called(point)}
+        return {"named": upper(called(point))}
 
 
 def _unmarked(block: Paragraph) -> Read | None:

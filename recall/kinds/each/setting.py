@@ -7,7 +7,7 @@ from recall.answers import MembersAnswer, in_words
 from recall.base import regex as re
 from recall.base.text import key_form
 from recall.kinds.aspect import Aspect, typed
-from recall.kinds.english import lower
+from recall.kinds.english import lower, upper
 from recall.kinds.kind import Kind, Match
 from recall.kinds.limits.headers import DAY
 from recall.kinds.model import Point, Read, Scope, base_point
@@ -24,6 +24,8 @@ _TOLD = re.compile(r"(?:setting|code|frequency|channel|squawk)s?$", re.IGNORECAS
 """What a control is named by that has no positions, but what it is set to."""
 _LIT = re.compile(r"(?:light|lamp|beacon|strobe)s?$", re.IGNORECASE)
 """What a control is named by that stands in no position, but is set."""
+_TURNED = re.compile(r"lever|handle|flap|slat|switch|selector|knob|wheel|valve|cock|key|crank|toggle", re.IGNORECASE)
+"""What a control is called that has positions, though numbers be written beside them."""
 _TELLS_WHAT_IT_DOES = {
     *bag("function effect result meaning means operation use purpose description"),
     "what it does",
@@ -45,7 +47,7 @@ class Setting(Kind):
     name = "setting"
     rank = 70
     ways: ClassVar[Sequence[tuple[str, ...]]] = (
-        ("{it}: which position?", "{it}: in which position?", "{it}: what is the right position?"),
+        ("{it}: which position?", "{it}: which position is right?", "{it}: what is the right position?"),
         ("{it}: which setting?", "{it}: how is it set?"),
         ("{it}: what is selected?", "{it}: what do you select?", "{it}: what is the right selection?"),
     )
@@ -154,7 +156,8 @@ class Setting(Kind):
         if "does" in point.fields and point.condition:
             under = f" at {point.condition}"
         told = _TOLD.search(point.subject) is not None
-        noun = "setting" if _LIT.search(point.subject) else "position"
+        turned = _TURNED.search(point.subject) or not point.fields.get("position", ("",))[0][:1].isdigit()
+        noun = "setting" if _LIT.search(point.subject) or not turned else "position"
         noun = "state" if point.wording.get("position head") == "state" else noun
         which = "what is selected" if told else f"which {noun}"
         several = which if told else which + "s"
@@ -162,7 +165,7 @@ class Setting(Kind):
             **super().words(point),
             "which": which,
             "which of several": several,
-            "control": point.subject + under,
+            "control": upper(point.subject) + under,
         }
 
 

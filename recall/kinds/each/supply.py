@@ -59,7 +59,7 @@ _ASIDE = re.compile(
     r"^(?P<role>back-?up|standby|also needs|needs|requires|also requires)\s*:\s*(?P<words>.+)$", re.I | re.S
 )
 _HOLDS = re.compile(r"(?:tank|reservoir|accumulator|bottle|cylinder)s?\b", re.IGNORECASE)
-_DRIVER = re.compile(r"\b(?:engine|turbine|gearbox|motor)\b", re.IGNORECASE)
+_DRIVER = re.compile(r"\b(?:engine|turbine|gearbox|motor)s?(?: (?:no\.? ?)?\w{1,2})?$", re.IGNORECASE)
 _DRIVEN = re.compile(r"\b(?:generator|alternator|pump|propeller|compressor)\b", re.IGNORECASE)
 """What turns, and what is turned: the one drives the other, and doesn't feed it."""
 _SPARE = re.compile(r"\W*(?:spare|unused|not used|reserved?|blank|empty)\W*", re.IGNORECASE)
@@ -97,11 +97,15 @@ class Supply(Kind):
         ("What {does} {it} feed directly?", "What is fed straight from {it}?"),
         ("Which {n} items {does} {it} feed directly?", "Name the {n} items that are fed straight from {it}."),
         (
-            "Which {n} items {does} {it} drive or supply directly?",
-            "Name the {n} items that are driven or supplied directly by {it}.",
+            "Which {n} items does {it} drive or supply directly?",
+            "Name the {n} items that {it} drives or supplies directly.",
         ),
-        ("{it} is dead, everything else is healthy: {what}?", "{it} has failed, all else works: {what}?"),
-        ("{it} is empty, everything else is healthy: {what}?", "{it} has run empty, all else works: {what}?"),
+        (
+            "Which {n} items do {it} drive or supply directly?",
+            "Name the {n} items that {it} drive or supply directly.",
+        ),
+        ("{it} is dead and everything else is healthy: {what}?", "{it} has failed, but all else works: {what}?"),
+        ("{it} is empty and everything else is healthy: {what}?", "{it} has run empty, but all else works: {what}?"),
     )
     aspects = (
         Aspect(
@@ -316,7 +320,7 @@ class Supply(Kind):
         """The source as a sentence names it."""
         source, several = the(point.subject), is_plural(point.subject)
         dead = "empty" if _HOLDS.search(point.subject) else "dead"
-        dead = f"{upper(source)} {'are' if several else 'is'} {dead}, everything else is healthy"
+        dead = f"{upper(source)} {'are' if several else 'is'} {dead} and everything else is healthy"
         feed = "drive or supply" if _DRIVER.search(point.subject) else "feed"
         does = "do" if several else "does"
         return {"source": source, "does": does, "feed": feed, "dead": dead, **point.wording}

@@ -12,12 +12,14 @@ from recall.kinds.limits.columns import AMOUNTS
 from recall.kinds.limits.facts import alone
 from recall.kinds.limits.readings import is_even, plain_unit, reading_of
 from recall.kinds.limits.words import (
+    balanced,
     beyond,
     happens,
     is_condition,
     label,
     limit_of,
     named,
+    sort_of,
     threshold_of,
     under,
     when,
@@ -99,7 +101,8 @@ def _in(amount: Reading | Words, subject: str = "") -> str:
     name, _ = _unit_asked(amount)
     if not name or _counts(amount, subject):
         return ""
-    return f", in {_SPOKEN.get(name, name)}"
+    of = " of the mean aerodynamic chord" if name == "%" and balanced(subject, "minimum") else ""
+    return f", in {_SPOKEN.get(name, name)}{of}"
 
 
 def _counts(amount: Reading | Words, subject: str) -> bool:
@@ -149,7 +152,9 @@ def _amount(point: Point, role: str) -> Draft:
         tolerance = amount.shape == "single" and amount.spans[0].value and amount.spans[0].high
         values = f", {len(amount.spans)} values in order" if amount.shape == "values" else ""
         more = values or _MORE.get("tolerance" if tolerance else amount.shape, "")
-    phrase = _under(_phrase(point, role), point, timed=True)
+    sort = sort_of(point.condition)
+    of = replace(point, subject=f"{sort} {lower(point.subject)}", condition="") if sort else point
+    phrase = _under(_phrase(of, role), of, timed=True)
     if "arc" in point.wording:
         phrase = f"{upper(point.subject)}, {lower(point.condition)}{_ARC_SIDES.get(role, '')}"
     return _draft(point, role, f"{phrase}{more}{_in(amount, point.subject)}?", amount)
@@ -184,12 +189,12 @@ def _ladder(point: Point, role: str, rungs: list[Point]) -> Draft:
             of = replace(amount, duration=time.spans[0]) if isinstance(time, Reading) and timed else amount
             texts[text] = NumberAnswer((text,), reading=of, time="" if timed else held)
         same_as.append(f"{canonical(amount)} | {time_of(rung)}")
-    count = "both" if len(rungs) == 2 else f"all {len(rungs)}"
+    asked = f"what are the {len(rungs)} limits, and for how long is each allowed"
     which = label(point.condition)
     first = replace(rungs[0], subject=f"{which} {lower(point.subject)}") if which else rungs[0]
     said = _under(_phrase(first, role), replace(point, condition="") if which else point)
     answer = MembersAnswer(tuple(texts), tuple(sorted(same_as)), rungs=tuple(texts.values()))
-    return Draft(role, f"{said}{_in(rungs[0].amounts[role])}, {count} limits with their times?", answer)
+    return Draft(role, f"{said}{_in(rungs[0].amounts[role])}: {asked}?", answer)
 
 
 def _duration(point: Point) -> Iterator[Draft]:

@@ -10,20 +10,22 @@ from recall.kinds.steps.telling import is_action
 
 _JOINS = re.compile(
     r"(?:at|in|on|with|without|when|while|whilst|during|after|before|for|up to|until|till|under|over|below|above|"
-    r"between|from|near|within|beyond|if|unless|inside|outside|through|throughout|prior to|less than|more than)\b",
+    r"between|from|near|within|beyond|if|unless|inside|outside|through|throughout|prior to|less than|more than|where|once|except|by (?:day|night|the))\b",
     re.IGNORECASE,
 )
 _PHASES = (
     (re.compile(r"(?:take-?off|landing|touchdown|go-around|(?:(?:low|high|ground|flight) )?idle|sea level|rest|"
                 r"(?:max(?:imum)? )?continuous(?: power)?|max(?:imum)? reverse|full power)", re.IGNORECASE), "at"),
     (re.compile(r"(?:cruise|climb|descent|flight|reverse)", re.IGNORECASE), "in"),
-    (re.compile(r"(?:starting|taxiing|cranking|towing|refuell?ing|rigging|\w{3,}(?<!e)ed)", re.IGNORECASE), "when"),
+    (re.compile(r"(?:starting|taxiing|cranking|towing|refuell?ing|rigging)", re.IGNORECASE), "during"),
+    (re.compile(r"\w{3,}(?<!e)ed", re.IGNORECASE), "when"),
 )  # fmt: skip
 _ALWAYS = re.compile(
-    r"(?:(?:all|any) (?:flights?|operations?|heights|altitudes|phases|conditions|cases)|at all times|always)",
+    r"(?:(?:all|any) (?:flights?|operations?|heights|altitudes|phases|conditions|cases)|any|all|at all times|always)",
     re.IGNORECASE,
 )
 """Conditions that leave nothing out."""
+_SORTS = re.compile(r"transient|momentary|instantaneous|intermittent|sustained|temporary")
 _BALANCE = re.compile(r"cent(?:re|er)[ -]of[ -]gravity\b|c\.?g\b", re.IGNORECASE)
 _LATERAL = re.compile(r"\blateral|\b(?:forward|aft|speed|limit)\b", re.IGNORECASE)
 _BALANCED = {"minimum": "forward", "maximum": "aft"}
@@ -37,6 +39,8 @@ _LIMIT_WORD = re.compile(
     r"(?:limit|limits|limitation|limitations|range|threshold|thresholds)$", re.IGNORECASE
 )
 _SMALL = bag("a all an and any at by for in of on the to when while with")
+_READS = re.compile(r" (?:is|are)(?: at)? [+\-\u2212]?\d")
+"""A reading, before which its condition always stands."""
 _EVENT = re.compile(r"(?:the|an?|loss of|failure of|risk of)\b", re.IGNORECASE)
 _POSITION = re.compile(r"\w .*\b[A-Z]{2,}\b")
 
@@ -56,6 +60,12 @@ def under(phrase: str, condition: str, held: str = "") -> str:
     return f"{upper(one_line(condition))}{brackets}: {lower(phrase)}"
 
 
+def sort_of(condition: str) -> str:
+    """A condition that says which sort of limit it is, as an adjective does: `transient`; else nothing."""
+    word = one_line(condition).casefold()
+    return word if _SORTS.fullmatch(word) else ""
+
+
 def label(condition: str) -> str:
     """A condition of one word that says which limit it is, no when: `Transient`; else nothing."""
     word = one_line(condition)
@@ -68,7 +78,8 @@ def when(clause: str, condition: str, held: str = "") -> str:
     if _says(clause, condition):
         return upper(clause) + brackets
     if placed := _placed(condition):
-        return f"{placed[0].upper()}{placed[1:]}{brackets}, {lower(clause)}"
+        purpose = placed.startswith("for ") and not _READS.search(clause)
+        return under(clause, condition, held) if purpose else f"{upper(placed)}{brackets}, {lower(clause)}"
     return f"{upper(one_line(condition))}{brackets}: {lower(clause)}"
 
 
@@ -97,11 +108,14 @@ def _own_stems(condition: str) -> frozenset[str] | None:
 def _placed(condition: str) -> str:
     """A condition as it stands within a sentence: `in flight`, `before takeoff`. Empty for one that is a label."""
     condition = one_line(condition)
+    if (other := condition.removeprefix("other than ")) != condition and _JOINS.match(other):
+        return f"except {other}"
     if _JOINS.match(condition):
         return f"{condition[0].lower()}{condition[1:]}"
     for phases, preposition in _PHASES:
         if phases.fullmatch(condition):
-            return f"{preposition} {lower(condition)}"
+            said = re.sub(r"^max (?=\w)", "maximum ", lower(condition))
+            return f"{preposition} {said}{' power' if said.endswith('continuous') else ''}"
     return ""
 
 
@@ -152,16 +166,18 @@ def alert_of(wording: str) -> str:
 def beyond(subject: str, side: str, end: str) -> str:
     """The sentence that a subject is beyond an end: `N1 is below its minimum`, `chip burns exceed their limit`.
     side: minimum, maximum, or empty where that can't be told; end: what it is called."""
+    subject, purpose, use = subject.partition(" for ")
+    use = purpose + use
     counted = subject.removeprefix("Number of ")
     if counted != subject and side:
-        return f"there are {'fewer' if side == 'minimum' else 'more'} {counted} than allowed"
+        return f"there are {'fewer' if side == 'minimum' else 'more'} {counted} than allowed{use}"
     many, name = is_plural(subject.casefold()), measure(subject)
     be, its = ("are", "their") if many else ("is", "its")
     if way := balanced(subject, side):
-        return f"{name} {be} {way} of {its} {way} limit"
+        return f"{name} {be} {way} of {its} {way} limit{use}"
     if side == "maximum":
-        return f"{name} exceed{'' if many else 's'} {its} {end}"
-    return f"{name} {be} {'below' if side else 'beyond' if end == 'limit' else 'outside'} {its} {end}"
+        return f"{name} exceed{'' if many else 's'} {its} {end}{use}"
+    return f"{name} {be} {'below' if side else 'beyond' if end == 'limit' else 'outside'} {its} {end}{use}"
 
 
 def measure(subject: str) -> str:

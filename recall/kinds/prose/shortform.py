@@ -28,6 +28,8 @@ _ENDS = re.compile(r"\. |\s[(\[]|\s[-\u2013\u2014]\s|; ")
 _IN_BRACKETS = re.compile(r"(?<=\w )\(([A-Z]{2,7})s?\)")
 _WORDS = re.compile(r"[^\W\d_][\w'’]*")
 _PARTED = re.compile(r"[^\w\s'’&/-]")
+_TOLD = re.compile(r"\b(?:at which|that|which|when)\b", re.IGNORECASE)
+"""Words that explain a speed, and don't name it."""
 _CROSS = {"x": "xtce"}
 
 
@@ -114,6 +116,19 @@ def spells(words: str, term: str) -> bool:
     said = re.findall(r"[^\W_]+", core_of(term, words).casefold() or words.casefold())
     ways = (said, [word for word in said if word not in ASIDE])
     return len(letters) > 1 and any(_spelt(letters, way) for way in ways)
+
+
+def stands_for(term: str, words: str) -> bool:
+    """Whether letters are made of words from the first one on, and not of it alone (`TEMPO` of temporary
+    fluctuations), or are those of a speed by its name."""
+    if _SPEED.fullmatch(term) and "speed" in words.casefold():
+        return _TOLD.search(words) is None
+    letters = "".join(sign for sign in term.casefold() if sign.isalnum())
+    every = re.findall(r"[^\W_]+", words.casefold())
+    said = [word for word in every if word not in ASIDE] or every
+    one = len(said) > 1 and len(letters) > 2 and core_of(term, said[0])
+    first = {every[0][0], said[0][0]}
+    return spells(words, term) or (not one and not first.isdisjoint(_CROSS.get(letters[0], letters[0])))
 
 
 def _spelt(letters: str, words: Sequence[str]) -> bool:
