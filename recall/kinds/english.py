@@ -77,7 +77,10 @@ def the(name: str) -> str:
     title = len(words) > 1 and words[1].istitle() and len(words[1]) > 1
     said = name if title else lower(name)
     alone = (
-        not words or _NUMBERED.search(_RATED.sub("", head)) or words[0].casefold() in _DETERMINED or _is_done(head.split())
+        not words
+        or _NUMBERED.search(_RATED.sub("", head))
+        or words[0].casefold() in _DETERMINED
+        or _is_done(head.split())
     )
     return said if alone else f"the {said}"
 

@@ -78,9 +78,7 @@ def test_a_centre_of_gravity_has_a_forward_and_an_aft_limit() -> None:
     )
 
     of = "limit of the centre of gravity, in % of the mean aerodynamic chord?"
-    assert {f"Forward {of}", f"Aft {of}"} <= {
-        *asked
-    }
+    assert {f"Forward {of}", f"Aft {of}"} <= {*asked}
     assert "The centre of gravity is forward of its forward limit. What do you do?" in asked
 
 

@@ -24,7 +24,9 @@ _TOLD = re.compile(r"(?:setting|code|frequency|channel|squawk)s?$", re.IGNORECAS
 """What a control is named by that has no positions, but what it is set to."""
 _LIT = re.compile(r"(?:light|lamp|beacon|strobe)s?$", re.IGNORECASE)
 """What a control is named by that stands in no position, but is set."""
-_TURNED = re.compile(r"lever|handle|flap|slat|switch|selector|knob|wheel|valve|cock|key|crank|toggle", re.IGNORECASE)
+_TURNED = re.compile(
+    r"lever|handle|flap|slat|switch|selector|knob|wheel|valve|cock|key|crank|toggle", re.IGNORECASE
+)
 """What a control is called that has positions, though numbers be written beside them."""
 _TELLS_WHAT_IT_DOES = {
     *bag("function effect result meaning means operation use purpose description"),

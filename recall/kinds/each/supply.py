@@ -104,8 +104,14 @@ class Supply(Kind):
             "Which {n} items do {it} drive or supply directly?",
             "Name the {n} items that {it} drive or supply directly.",
         ),
-        ("{it} is dead and everything else is healthy: {what}?", "{it} has failed, but all else works: {what}?"),
-        ("{it} is empty and everything else is healthy: {what}?", "{it} has run empty, but all else works: {what}?"),
+        (
+            "{it} is dead and everything else is healthy: {what}?",
+            "{it} has failed, but all else works: {what}?",
+        ),
+        (
+            "{it} is empty and everything else is healthy: {what}?",
+            "{it} has run empty, but all else works: {what}?",
+        ),
     )
     aspects = (
         Aspect(

@@ -10,7 +10,8 @@ from recall.kinds.steps.telling import is_action
 
 _JOINS = re.compile(
     r"(?:at|in|on|with|without|when|while|whilst|during|after|before|for|up to|until|till|under|over|below|above|"
-    r"between|from|near|within|beyond|if|unless|inside|outside|through|throughout|prior to|less than|more than|where|once|except|by (?:day|night|the))\b",
+    r"between|from|near|within|beyond|if|unless|inside|outside|through|throughout|prior to|less than|more than|"
+    r"where|once|except|by (?:day|night|the))\b",
     re.IGNORECASE,
 )
 _PHASES = (
