@@ -131,7 +131,7 @@ def _readable_in(given: Unit | None, right: Unit | None) -> tuple[Unit | None, s
     """The typed unit as it is meant, and why it can't stand for the right one ("" when it can)."""
     if given is None or right is None or given == right:
         return right, ""
-    if (given.name, right.dimension) == ("°", "temperature") or (given.name, right.name) in _SAME:
+    if (given.name == "°" and right.dimension.startswith("temperature")) or (given.name, right.name) in _SAME:
         return right, ""
     if not given.known:
         if _is_slip_of(given.name, right):

@@ -37,13 +37,11 @@ class MembersAnswer(Answer):
 
     def judge(self, given: str, lore: Lore) -> Verdict:
         """Members parted by commas, semicolons, line ends, `and`, strokes, bullets or numbers; one may hold those."""
-        if (
-            self.rungs
-            and not re.search(r"\d", given)
-            and all(isinstance(one, NumberAnswer) for one in self.rungs)
-        ):
+        found, added = self._read(given, lore)
+        amounts = self.rungs and all(isinstance(one, NumberAnswer) for one in self.rungs)
+        if amounts and not found and not re.search(r"\d", given):
             return again("there is no number in that")
-        return self.verdict(*self._read(given, lore))
+        return self.verdict(found, added)
 
     def verdict(self, found: Sequence[int], added: tuple[str, ...]) -> Verdict:
         """Of the members found, in the order typed, and of what is none."""

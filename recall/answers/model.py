@@ -48,6 +48,14 @@ _SAYS_SO = re.compile(
     re.I,
 )
 
+_FRAME = re.compile(
+    r"(?:(?:(?:the |my )?answer|(?:it|that|this|they|these|those)(?:['’]?(?:s|re)| is| are| was| were|"
+    r"(?: should| must| would| will| ought to| has to| have to) be))\b[\s:=]*|(?:should|must|would|will) be\s+|"
+    r"(?:\w+ )?(?:stands for|means)\s+|(?:\w+ )?=\s*)+(?=\S)",
+    re.I,
+)
+"""What says no more than that an answer follows."""
+
 
 def again(why: str) -> Verdict:
     """The question stands. why: what couldn't be read."""
@@ -111,6 +119,8 @@ class Answer(ABC):
         """Right or wrong for what a person typed, and why; right is None where the person decides, or is asked again:
         nothing was typed, or a question."""
         given = given.strip()
+        if not _FRAME.match(self.text):
+            given = _FRAME.sub("", given, count=1) if _FRAME.match(given) else given
         if _SAYS_SO.fullmatch(given) and not _SAYS_SO.fullmatch(self.text):
             return Verdict(False, NOT_KNOWN)
         if not self.typed:

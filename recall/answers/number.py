@@ -1,47 +1,58 @@
 """An amount, typed in whatever unit and notation."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import Any, ClassVar
 
+from recall.answers.alike import same_word
 from recall.answers.data import reading_data
 from recall.answers.match import Match, matches, matches_whole, read_answer, read_whole_answer
 from recall.answers.model import Answer, Lore, Verdict, again
 from recall.answers.spelt import with_digits
-from recall.answers.vocabulary import FIXED, NEGATIONS, SMALL
-from recall.answers.words import compare
+from recall.answers.synonyms import one_phrase
+from recall.answers.vocabulary import FIXED, NEGATIONS, OPPOSED, SMALL
+from recall.answers.words import compare, within
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, replace
-from recall.base.text import key_form, one_line, words_of
+from recall.base.text import key_form, one_line, word_set, words_of
 from recall.quantity import Reading, Span, Unit, find_unit
 from recall.quantity.things import TWO_UNITS
 from recall.quantity.unit import COUNT
 
 _DOUBT = re.compile(
     r"\b(?:maybe|perhaps|probably|possibly|roughly|i (?:think|guess|believe)|(?:or|and) so|give or take|more or less|"
-    r"somewhere)\b|\d ?ish\b",
+    r"somewhere|thereabouts|a (?:bit|little)|in the \w+ of)\b|\b(?:(?:near(?:ly)?|almost|close to|some)\b(?= -?\.?\d))|"
+    r"\d.*\b(?:approx\w*|ca)\b|\d ?ish\b",
     re.I,
 )
 _EITHER = re.compile(r"\d.*\bor\s+[-+]?\.?\d", re.I)
 _TIDY = (
     (re.compile(r"\bflight level (?=\d)", re.I), "FL "),
     (re.compile(r",?\s*\bplus ?(?:[/-]|or)? ?minus\b", re.I), " ±"),
+    (re.compile(r"^(.+?),? (?:is|as|being) (?:the |an? |its )?(max|min)(?:imum)?(?: limit| value)?$", re.I), r"\2 \1"),
+    (re.compile(r"\b(max|min)(?:imum)?(?: limit| value)? (?:is|of|=|:) *(?=\S)", re.I), r"\1 "),
+    (re.compile(r"\b(?:fast|hott|warm|heavi|old|farth|furth|deep|lat|larg|bigg)er than\b", re.I), "more than"),
+    (re.compile(r"\b(?:slow|cold|cool|light|earli|near|clos|young|small)er than\b", re.I), "less than"),
+    (
+        re.compile(
+            r"\b(?:(?:do(?:es)?|must|may|should|shall)(?: not|n['’]?t)|never|not)(?: to)? "
+            r"(?:(?:go|be|get|rise|fall|drop|run|fly)\w* )?(above|over|below|under|beyond|exceed)(?:ing)?\b",
+            re.I,
+        ),
+        r"not \1",
+    ),
+    (re.compile(r"\bnot beyond\b"), "not above"),
     (re.compile(r"(?<=\d) *(?:thru|through|until|till) *(?=[-+]?\.?\d)", re.I), " to "),
     (re.compile(r"\bcal[ae]nd[ae]r\b", re.I), "calendar"),
     (re.compile(r"\bcalendar (?=days?\b)", re.I), ""),
-    (re.compile(r"^min(?:imum)?\.? +(?=[-−]\d)", re.I), ">= "),
+    (re.compile(r"\bmin(?:imum)?\.? +(?=[-−]\d)", re.I), ">= "),
     (re.compile(r"\bdeg(?:ree)?s?\.? +(?=[cfk]\w{4,})", re.I), ""),
     (re.compile(r"(?:^|(?<=[a-z>=<] ))[-−–] +(?=\.?\d)", re.I), "-"),
-    (
-        re.compile(
-            r"^(?:(?:(?:it|that)['’]s|it|that|limit|the|a|is|are|of|exactly|every|after)\b[ :=]*|=\s*)+", re.I
-        ),
-        "",
-    ),
     (re.compile(r"[\s.!;,]+$"), ""),
     (re.compile(r"^(\d[\d.]*)(\D*?) below 0$", re.I), r"-\1\2"),
     (re.compile(r"(\d)\s*h(?:(?:ou)?rs?)?\s*(\d\d?)$", re.I), r"\1 h \2 min"),
 )
 _FREEZING = re.compile(r"^(\d[\d.]*)\s*(?:°|deg\w*)?\s*(c\w*)? below freezing$", re.I)
+_THOUSANDS = re.compile(r"(?<![\d.,])(\d{1,3}) ?k(?= |$)", re.I)
 _CLOCK = re.compile(r"(\d{1,3}):([0-5]\d)(?::([0-5]\d))?")
 _CUT = re.compile(r"\s*[/,:(@]\s*|\s+(?:for|at)\s+|\s+", re.I)
 _STATES = re.compile(
@@ -49,7 +60,9 @@ _STATES = re.compile(
     r"|(?P<off>\b(?:off|rest(?:s|ing)?|cool(?:s|ing)?(?:[ -]down)?|wait|pause|de-?energi[sz]ed?)\b)",
     re.I,
 )
-_JOINTS = re.compile(r"(?:[\s,;/&]|\.(?!\d))+|\b(?:for|then|and|followed by|with|of|period|time)\b", re.I)
+_JOINTS = re.compile(
+    r"(?:[\s,;:/&]|\.(?!\d))+|\b(?:it|is|for|then|and|after|followed by|with|of|period|time)\b", re.I
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,7 +94,7 @@ class NumberAnswer(Answer):
 
     def judge(self, given: str, lore: Lore) -> Verdict:
         """The number in its own unit or in none must equal, in another it must be what the right one comes to."""
-        typed = with_digits(one_line(given))
+        typed = with_digits(one_phrase(one_line(given)) if self.time else one_line(given))
         exact = not self.reading.spans[0].approximate
         if not re.search(r"\d", typed):
             return again("there is no number in that")
@@ -95,7 +108,8 @@ class NumberAnswer(Answer):
                 return Verdict(False, "the time is missing")
             typed = " ".join(amounts[0]).strip(" ,:(/")
         if self.reading.shape == "duty":
-            return self._duty(typed)
+            verdicts = [self._duty(text) for text in (typed, *_without_question(typed, lore))]
+            return next((verdict for verdict in verdicts if verdict.right), verdicts[0])
         readings = list(self._readings(typed, lore))
         if not readings:
             return again("no amount could be read from that")
@@ -151,9 +165,11 @@ class NumberAnswer(Answer):
             typed = re.sub(r"(?<=\d)\s*['′]$", " ft", typed)
         if due is not None and due.name == "°C":
             typed = _FREEZING.sub(r"-\1", typed)
+        elif due is not None and not due.dimension.startswith("temperature"):
+            typed = _THOUSANDS.sub(r"\g<1>000", typed)
         if self.reading.shape in ("values", "limits"):
             typed = re.sub(r"\s+and\s+", " / ", typed, flags=re.I)
-        for text in (typed, *_without_question(typed, lore)):
+        for text in dict.fromkeys((typed, *_without_question(typed, lore))):
             for read in (read_whole_answer(text, unit_hint=due), *_clocks(text, due)):
                 if read is not None and not read.others:
                     yield read
@@ -168,6 +184,8 @@ class NumberAnswer(Answer):
     def _mark(self, read: Reading, lore: Lore) -> Match:
         """The amount and its time; a time that the question says itself may be said again."""
         due = self.reading.duration
+        if read.duration is not None:  # `for up to 30 s`
+            read = replace(read, duration=_at_most(read.duration))
         if read.duration is not None and due is None and (asked := _times_of(lore.prompt)):
             match = next((match for time in asked if (match := matches(read.duration, time)).right), None)
             if match is None:
@@ -181,10 +199,8 @@ class NumberAnswer(Answer):
         if lore.prompt and not {*said} - SMALL <= {*words_of(lore.prompt)}:
             return Match(False, f"`{' '.join(said)}` isn't what is asked")
         read = replace(read, spans=tuple(self._as_asked(span, lore.prompt) for span in read.spans))
-        span = read.spans[0]
-        allowed = self.reading.spans[0].value is not None and _MAY.search(lore.prompt) is not None
-        if allowed and span.value is None and span.low is None and not span.high_open:  # `within 30 days`
-            read = replace(read, spans=(replace(span, value=span.high, high=None), *read.spans[1:]))
+        if self.reading.spans[0].value is not None and _MAY.search(lore.prompt):  # `within 30 days`
+            read = replace(read, spans=(_at_most(read.spans[0]), *read.spans[1:]))
         right, asked_in = self.reading, _ASKED_IN.search(lore.prompt)
         if asked_in and all(span.unit is None for span in right.spans):
             unit = find_unit(asked_in[1])
@@ -207,7 +223,7 @@ class NumberAnswer(Answer):
         due, given = _cycle(self.texts[0]), _cycle(typed)
         if given is None or due is None:
             reading = read_whole_answer(typed, unit_hint=self.reading.spans[0].unit)
-            if reading is None:
+            if reading is None or len(reading.spans) > 1:
                 return again("say each time with its state: `20 s on / 40 s off`")
             match = matches_whole(reading, self.reading)
             return Verdict(match.right, match.why)
@@ -218,7 +234,9 @@ class NumberAnswer(Answer):
         if [state for state, _ in given] != [state for state, _ in due]:
             return Verdict(False, "the states differ")
         if all(matches(time, right).right for (_, time), (_, right) in zip(given, due, strict=True)):
-            return Verdict(True)
+            said = {time.unit for _, time in given}
+            once = len(said) > 1 and len({right.unit for _, right in due}) == 1  # `15 s on, 45 off`
+            return Verdict(True) if once or None not in said else again("say the unit too")
         return Verdict(False, "the times differ")
 
 
@@ -230,34 +248,54 @@ def _one_side(span: Span) -> Span:
     return span
 
 
+def _at_most(span: Span) -> Span:
+    """What is the most that is allowed, as the amount that it is."""
+    bounded = span.value is None and span.low is None and not span.high_open
+    return replace(span, value=span.high, high=None) if bounded else span
+
+
 def _is_time(span: Span | None) -> bool:
     return span is not None and span.unit is not None and span.unit.dimension == "time"
 
 
 def _without_question(typed: str, lore: Lore) -> Iterator[str]:
-    """What was typed without words of the question before or behind it: `airspeed 62`, `30 knots of wind`."""
-    asked, words = words_of(lore.prompt), typed.split(" ")
-    said, initials = set(asked) - (FIXED - {"fuel"}) - _BOUNDS, "".join(word[0] for word in asked)
-    said |= {
+    """What was typed without words of the question before or behind it: `airspeed 62`, `30 knots of wind`. A run of
+    them may hold a word that tells something (`rest before flight 9 h`), one alone not (`above 9`)."""
+    prompt, words = words_of(lore.prompt), typed.split(" ")
+    asked = [word for word in prompt if word not in _FRAME]
+    content = [[word for word in words_of(one) or [one.strip(":=")] if word not in _FRAME] for one in words]
+    initials = "".join(word[0] for word in prompt)
+    plain = {*asked} - FIXED - _BOUNDS
+    plain |= {
         word.casefold() for word in words if word.isupper() and len(word) > 1 and word.casefold() in initials
     }
-    passed = [
-        bool(parts := words_of(one))
-        and find_unit(one.rstrip(".,")) is None
-        and all(word in said and find_unit(word) is None and not word[0].isdigit() for word in parts)
-        for one in words
-    ]
-    first = next((at for at, one in enumerate(passed) if not one), 0)
-    sides = FIXED & {*asked} - NEGATIONS
-    behind = [
-        ok or (one.casefold() in sides and find_unit(one) is None)
-        for ok, one in zip(passed, words, strict=True)
-    ]
-    last = next((at for at in range(len(words), 0, -1) if not behind[at - 1]), 0)
-    last -= last > 1 and last < len(words) and words[last - 1].casefold() == "of"
-    yield from (" ".join(words[at:]) for at in range(1, first + 1))
-    if first < last < len(words):
-        yield " ".join(words[first:last])
+    plain |= {bound[:3] for bound in ("maximum", "minimum") if bound in asked}
+    behind = plain | (FIXED & {*asked} - NEGATIONS)
+
+    def passed(some: Sequence[Sequence[str]], alone: Collection[str]) -> bool:
+        said = [word for one in some for word in one]
+        run = len(said) > 1 and said[-1] not in _COMPARING and within(said, asked)
+        return run or all(_is_said(word, alone) for word in said)
+
+    counted = [find_unit(word.rstrip(".,:")) is not None for word in words]
+    for last in range(len(words), 0, -1):
+        if any(counted[last:]) or not passed(content[last:], behind):
+            break
+        for first in range(last):
+            if passed(content[:first], plain):
+                yield " ".join(words[first:last])
+
+
+def _is_said(word: str, said: Collection[str]) -> bool:
+    plain = find_unit(word) is None and not word[0].isdigit()
+    return plain and any(word == one or (word[0] == one[0] and word not in OPPOSED and same_word(word, one)) for one in said)
+
+
+_FRAME = SMALL | {""} | word_set(
+    "it's its that that's limit limits value exactly every after only just take takes last lasts allowed "
+    "permitted should would anywhere in from"
+)
+"""Words before a number, and behind it where they are no units, that say nothing of it."""
 
 
 def _clocks(text: str, due: Unit | None) -> Iterator[Reading | None]:
@@ -278,6 +316,7 @@ _SAID_BY = {
 }
 """What it is measured against, by words of a question that say so."""
 _BOUNDS = frozenset(("most", "least"))
+_COMPARING = _BOUNDS | word_set("above below over under than beyond exceed exceeding")
 """Words that say which end is meant, in the question as in the answer."""
 _ERROR = re.compile(r"\b(?:error|deviation|tolerance)\b", re.I)
 """What is as large on either side."""
@@ -294,11 +333,11 @@ def _times_of(prompt: str) -> list[Span]:
     return [span for span in read if span is not None and _is_time(span)]
 
 
-_TIMES = re.compile(r"[\d.,:]+ [^\d]+|[\d.,]+[^\d\s]+")
+_TIMES = re.compile(r"[\d.,:]+ ?[^\d\s]*(?: [^\d]+)?")
 
 
 def _cycle(text: str) -> list[tuple[str, Span]] | None:
-    """The states of a duty cycle, each with its time; None where anything else is said, or a unit is missing."""
+    """The states of a duty cycle, each with its time; None where anything else is said."""
     parts: list[tuple[str, Span | str]] = []
     at = 0
     for found in (*_STATES.finditer(text), None):
@@ -309,7 +348,7 @@ def _cycle(text: str) -> list[tuple[str, Span]] | None:
                 _TIMES.sub("", between).strip()
                 or not times
                 or len(times) > 2
-                or not all(map(_is_time, times))
+                or not all(time is not None and (time.unit is None or _is_time(time)) for time in times)
             ):
                 return None
             parts += [("time", time) for time in times if time is not None]

@@ -30,8 +30,9 @@ _NUMBER = re.compile(
 )
 _PARTS = (
     (re.compile(rf"\b({'|'.join(_ONES[1:10])}) oh (?=(?:{'|'.join(_ONES[1:10])})\b)", re.I), r"\1 zero "),
-    (re.compile(r"\bhourly\b|\bevery hour\b", re.I), "every 1 hour"),
+    (re.compile(r"\bhourly\b|\bevery[ -]hour\b", re.I), "every 1 hour"),
     (re.compile(r"\bhalf (?:an )?hour\b", re.I), "30 minutes"),
+    (re.compile(r"\bhalf a minute\b", re.I), "30 seconds"),
     (re.compile(r"\b(?:an?|one|1) (hour|minute|second|day) and a half\b", re.I), r"1.5 \1s"),
     (re.compile(r"\b(?:three|3) quarters of an hour\b", re.I), "45 minutes"),
     (re.compile(r"\b(?:a )?quarter of an hour\b", re.I), "15 minutes"),

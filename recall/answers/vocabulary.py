@@ -59,7 +59,7 @@ NEGATIONS = word_set("not no non never without none nor neither unless until")
 ARTICLES = word_set("the a an")
 SMALL = ARTICLES | word_set(
     "is are was were be been has have had do does did will can of at for with to its their it they you she he we "
-    "ones must shall needs get gets goes becomes too"
+    "ones must shall should would could needs get gets goes becomes becoming being too"
 )
 """Words that may be left out or added, where others stand beside them."""
 PREFIXES = word_set("anti auto dis inter mis non pre semi sub super trans")
@@ -67,7 +67,7 @@ PREFIXES = word_set("anti auto dis inter mis non pre semi sub super trans")
 SIDES = word_set("left right up down on off in out front rear upper lower inner outer high low open closed")
 """Words that are never passed over as words of the question."""
 ORDERING = word_set("by into than then if when while or and")
-FIXED = (OPPOSED - {"maximum", "minimum"}) | NEGATIONS | SIDES | ORDERING
+FIXED = (OPPOSED - {"maximum", "minimum", "fuel"}) | NEGATIONS | SIDES | ORDERING
 """Words of a phrase whose order tells something."""
 SWITCHED = word_set("select selected set switch switched turn turned")
 """Words that needn't be said of what is on or off."""

@@ -223,7 +223,7 @@ def _enough(given: str, right: str, lore: Lore) -> tuple[str, ...] | None:
         " " in name
         and not re.search(r"\d", name)
         and head.isalpha()
-        and head.casefold() not in FIXED - {"fuel"}
+        and head.casefold() not in FIXED
     ):
         slips = compare(given, name, replace(lore, names=False, prompt="", topic=""))
         if slips is not None and not _others(words_said(right)[1:], words_said(right), lore):
@@ -261,7 +261,7 @@ def _cuts(reading: Reading, lore: Lore, *, whole: bool) -> Iterator[tuple[int, i
     if whole:
         return
     for end in range(len(typed) - 1, 0, -1):
-        if not (_within(typed[end:], asked) or typed[end:] == ["position"]) or (
+        if not (within(typed[end:], asked) or typed[end:] == ["position"]) or (
             len(typed) - end < _PLAIN and len(typed[end]) == 1
         ):
             break
@@ -274,12 +274,12 @@ def _cuts(reading: Reading, lore: Lore, *, whole: bool) -> Iterator[tuple[int, i
         if said[-1] in NEGATIONS or (all(word in SIDES for word in said) and not set_so):
             return
         initials = begin == 1 < len(said[0]) and said[0] in "".join(word[0] for word in asked)
-        if not (set_so or initials or said[0] in _ALL or _within(said, asked)):
+        if not (set_so or initials or said[0] in _ALL or within(said, asked)):
             return
         yield begin, len(typed)
 
 
-def _within(said: Sequence[str], asked: Sequence[str]) -> bool:
+def within(said: Sequence[str], asked: Sequence[str]) -> bool:
     """Whether words stand in the question as they do here."""
     return any(_runs(asked[at:], said) for at in range(len(asked)))
 
