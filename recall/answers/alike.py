@@ -11,7 +11,7 @@ from recall.quantity import find_unit
 
 SHORTEST = 5
 _LONG = 7
-"""Letters of half an opposite in which any slip is plain; a shorter one keeps its letters (`inner`, not `inter`)."""
+"""Letters of half an opposite in which any slip is plain; a shorter one has slips of the keyboard alone."""
 
 
 def forgiven_slip(typed: str, wanted: str, known: Callable[[str], bool]) -> bool:
@@ -26,12 +26,22 @@ def forgiven_slip(typed: str, wanted: str, known: Callable[[str], bool]) -> bool
         return False
     if _changes_prefix(typed, wanted) or known(typed):
         return False
-    return wanted not in OPPOSED or len(wanted) >= _LONG or _same_letters(typed, wanted)
+    return wanted not in OPPOSED or len(wanted) >= _LONG or _of_keyboard(typed, wanted)
 
 
-def _same_letters(typed: str, wanted: str) -> bool:
-    """No letter that the other hasn't: one half of an opposite is never taken out of another word."""
-    return set(typed) <= set(wanted) and (len(typed) != len(wanted) or sorted(typed) == sorted(wanted))
+def _of_keyboard(typed: str, wanted: str) -> bool:
+    """No letter that the other hasn't, but for one beside it on the keyboard: half an opposite is no other word."""
+    if len(typed) != len(wanted) or sorted(typed) == sorted(wanted):
+        return set(typed) <= set(wanted)
+    one, two = next(pair for pair in zip(typed, wanted, strict=True) if pair[0] != pair[1])
+    (row, at), (other, place) = (
+        next((row, keys.index(letter)) for row, keys in enumerate(_KEYS) if letter in keys)
+        for letter in (one, two)
+    )
+    return abs(row - other) + abs(at - place) < 2 or (at - place, row - other) in ((-1, 1), (1, -1))
+
+
+_KEYS = ("qwertyuiop", "asdfghjkl", "zxcvbnm")
 
 
 def _changes_prefix(one: str, two: str) -> bool:

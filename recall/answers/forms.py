@@ -1,9 +1,11 @@
 """Other forms of one answer: what was typed and what is right, the other way round, folded, written out."""
 
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from functools import lru_cache
 
 from recall.answers.alike import same_word
 from recall.answers.model import Lore
+from recall.answers.rewriting import rewriting
 from recall.answers.synonyms import COMMON, one_phrase
 from recall.answers.tokens import Tokens
 from recall.answers.vocabulary import ARTICLES, FIXED, NEGATIONS, ORDERING, spelling
@@ -13,31 +15,30 @@ from recall.base.text import key_form, words_of
 _MOST_TURNED = 3
 """Words of either side of an `and`."""
 
-_MARKS = tuple(
-    (re.compile(pattern, re.I), said)
-    for pattern, said in (
-        (r"(?<=[^\W\d])\s*[,;/+]\s*(?:and\b\s*)?(?=[^\W\d])", " and "),
-        (r"\bbetween\s+(-?\d[^;,]*?)\s+and\s+(?=-?\d)", r"\1 to "),
-        (r"^(?:(?:if|when|while|in case|you['’]re|please|remain|stay) )+", ""),
-        (r"^(?:(?:it(?:['’]s| is) )?(?:fed|powered|supplied|driven) )?(?:by|from) (?:the )?(?=\w)", ""),
-        (r"^(?:exercise|use|make|perform|execute|carry out) (?:an? |the )?", ""),
-        (r"(?<![\d.,])(\.?\d[\d.,]*(?: ?[a-z°%]+)?) or (?:more|above|higher|greater)\b", r"at least \1"),
-        (r"(?<![\d.,])(\.?\d[\d.,]*(?: ?[a-z°%]+)?) or (?:less|below|lower|fewer)\b", r"at most \1"),
-        (r"\b(?:once (?:an?|per|every|each)|each|every) (hour|minute|day|month|year)\b", r"every 1 \1"),
-        (r"\b(left|right|port|starboard)[- ](?:hand(?:ed)?|side)\b", r"\1"),
-        (r"\b(?:both(?: of)?|(?:the|all) two)(?: the)? (?=[\w ]*?s\b)", ""),
-        (
-            r"\b(?:(?:that|which) (?:gives?|shows?|measures?)|to (?:give|show|measure)|(?:giv|show|measur)ing)\b",
-            "for",
-        ),
-        (r"\b(?:that|which) (\w{2,}[^\Ws])s\b", r"\1ing"),
-        (r"^(?:the )?(.+?) (disagree|differ)s? (?:with|from) (.+)$", r"\1 and \3 \2"),
-        (r"^(.+) (?:has|have|with) no (.+)$|^no (.+) (?:from|for|of|on|at|to) (.+)$", r"no \1\4 \2\3"),
-        (r"^no (?!.*\b(?:los[est]+|fail\w*|fault\w*|dead)\b)(.+)$", r"\1 lost"),
-        (r"\b(light|lamp|caption) (?:is |comes )?(?:on|lit|illuminated)$", r"\1"),
-        (r"(?<=\w) (?:will )?(?:forms?|occurs?|happens?|results?|develops?|appears?|builds? up)$", ""),
-    )
-)
+_marks = rewriting(r"""
+    (?<=[^\W\d])\s*[,;/+]\s*(?:and\b\s*)?(?=[^\W\d]) => ~and~
+    \bbetween\s+(-?\d[^;,]*?)\s+and\s+(?=-?\d) => \1 to~
+    ^(?:(?:if|when|while|in case|because|since|you['’]re|please|remain|stay) )+ =>
+    \b(?:ha(?:s|ve) )?(?:dropp|f[ae]ll|go|decreas|ris|climb|increas)\w* (?=(?:to )?(?:below|under|above|over)\b) =>
+    \btemperature (?:(?:is|gets|becomes|goes) )?(?:too )?(high|low)\b => temperature too \1
+    \btemperature too high\b|\boverheat(?:s|ed|ing)?\b => too hot
+    \b(?:high|excessive) (.+?) temperature\b => \1 too hot
+    ^(?:(?:it(?:['’]s| is) )?(?:fed|powered|supplied|driven) )?(?:by|from) (?:the )?(?=\w) =>
+    ^(?:exercise|use|make|perform|execute|carry out) (?:an? |the )? =>
+    (?<![\d.,])(\.?\d[\d.,]*(?: ?[a-z°%]+)?) or (?:more|above|higher|greater)\b => at least \1
+    (?<![\d.,])(\.?\d[\d.,]*(?: ?[a-z°%]+)?) or (?:less|below|lower|fewer)\b => at most \1
+    \b(?:once (?:an?|per|every|each)|each|every) (hour|minute|day|month|year)\b => every 1 \1
+    \b(left|right|port|starboard)[- ](?:hand(?:ed)?|side)\b => \1
+    \b(?:both(?: of)?|(?:the|all) two)(?: the)? (?=[\w ]*?s\b) =>
+    \b(?:that|which) (?:gives?|shows?|measures?)\b|\bto (?:give|show|measure)\b => for
+    \b(?:giv|show|measur)ing\b => for
+    \b(?:that|which) (\w{2,}[^\Ws])s\b => \1ing
+    ^(?:the )?(.+?) (disagree|differ)s? (?:with|from) (.+)$ => \1 and \3 \2
+    ^(.+) (?:has|have|with) no (.+)$|^no (.+) (?:from|for|of|on|at|to) (.+)$ => no \1\4 \2\3
+    ^no (?!.*\b(?:los[est]+|fail\w*|fault\w*|dead)\b)(.+)$ => \1 lost
+    \b(light|lamp|caption) (?:is |comes )?(?:on|lit|illuminated)$ => \1
+    (?<=\w) (?:will )?(?:forms?|occurs?|happens?|results?|develops?|appears?|builds? up)$ =>
+""")
 """What may stand for other words: a mark for an `and` between words; a noun for what
 is lost, or has failed; at once. What needn't be said: that a condition is one, that a light is on, that there are
 two of what is plural, that something is done, or comes about."""
@@ -47,29 +48,32 @@ _DENIED = re.compile(
 _DENIES = re.compile(r"^(?:dis|un|in|de)(?=\w{4})")
 """The same as one word: `unlocked`."""
 _PASSIVE = re.compile(r"(.+?) (?:(?:is|are|was|were|gets?|being) )?(\w+[^\We]ed) (?:by|in|with) (.+)", re.I)
-_OF = re.compile(r"(.+?)\s+(of|for|at|in|on the)\s+(.+)", re.I)
+_OF = re.compile(r"^(.+?)\s+(of|for|at|in|on the)\s+(.+)$", re.I)
+_WITHIN = re.compile(r"\b(\w+) (of|for|in) (?:the |an? )?(\w+)\b(?=.)", re.I)
+_FORBIDDING = re.compile(r"\b(?:never|(?:must|should)(?: not|n['’]?t)|not (?:do|to))\b", re.I)
+_FORBIDDEN = re.compile(r"^(?:never|do not|don['’]?t) +", re.I)
+"""What the question may say already: what must never be done."""
 _ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth")
 _ORDINAL = re.compile(rf"(?<!\d[ -])\b({'|'.join(_ORDINALS)}) (\w+)", re.I)
 _PLACING = ("in", "at", "of", "from", "to")
 """Behind these stands what the rest belongs to: `water in fuel`."""
 
 
+@lru_cache(maxsize=8192)
 def folded(text: str) -> str:
     """A text in the words that may stand for its own."""
     text = _ORDINAL.sub(
         lambda found: f"{found[2]} {_ORDINALS.index(found[1].casefold()) + 1}", one_phrase(text)
     )
-    for pattern, said in _MARKS:
-        text = pattern.sub(said, text)
-    return text
+    return _marks(text)
 
 
 def _turned(text: str, other: str, *, names: bool) -> Iterator[str]:
     """`oil pressure loss` for loss of oil pressure, `spray covered it` for it is covered by spray, `oil and fuel low`
     for fuel and oil low. other: what it is compared with; names: `fuse 6, box 1` for box 1, fuse 6."""
-    found = _OF.fullmatch(text)
-    if found and NEGATIONS.isdisjoint(found[3].casefold().split()) and f" {found[2]} " not in f" {other} ":
-        yield f"{found[3]} {found[1]}"
+    for part in (*_OF.finditer(text), *_WITHIN.finditer(text)):
+        if NEGATIONS.isdisjoint(part[3].casefold().split()) and f" {part[2]} " not in f" {other} ":
+            yield f"{text[: part.start()]}{part[3]} {part[1]}{text[part.end() :]}"
     if names and text.count(", ") == 1:
         yield ", ".join(reversed(text.split(", ")))
     if found := _PASSIVE.fullmatch(text):
@@ -80,7 +84,8 @@ def _turned(text: str, other: str, *, names: bool) -> Iterator[str]:
     never = NEGATIONS if said[at : at + 1] == ["or"] else FIXED
     for begin in range(max(0, at - _MOST_TURNED), at):
         for end in range(at + 2, min(len(words), at + 1 + _MOST_TURNED) + 1):
-            if never.isdisjoint(said[begin:at] + said[at + 1 : end]):
+            alone = end - begin == 3 or end - begin == len(words)
+            if (NEGATIONS if alone else never).isdisjoint(said[begin:at] + said[at + 1 : end]):
                 one, two = words[begin:at], words[at + 1 : end]
                 yield " ".join([*words[:begin], *two, words[at], *one, *words[end:]])
 
@@ -88,6 +93,8 @@ def _turned(text: str, other: str, *, names: bool) -> Iterator[str]:
 def forms(given: str, right: str, lore: Lore) -> Iterator[tuple[str, str]]:
     """What was typed and what is right, as they stand; in words that may stand for theirs; with the other of two
     alternatives first; with abbreviations of the deck written out."""
+    if _FORBIDDING.search(lore.prompt):
+        given, right = (_FORBIDDEN.sub("", text) for text in (given, right))
     yield given, right
     both = folded(_as_said(given, right)), folded(_as_said(right, given))
     if both != (given, right):
@@ -189,7 +196,12 @@ def moved(typed: Tokens, wanted: Tokens, small: Collection[str], alike: Callable
     ):
         return True  # `low envelope pressure` for envelope pressure low
     fixed = [word for word in two if word in FIXED or not word.isalpha()]
-    if len(fixed) > 1 or any(word.endswith("s") and not word.endswith("ss") for word in two[1:-1]):
+    plurals = [
+        at for at in range(1, len(two) - 1) if two[at].endswith("s") and not two[at].endswith(("ss", "us"))
+    ]
+    if len(fixed) > 1 + (sum(map(str.isdigit, fixed)) == 1) or any(
+        not two[at - 1].isdigit() for at in plurals
+    ):
         return False
     while one and alike(one[0], two[0]):
         one, two = one[1:], two[1:]

@@ -101,14 +101,24 @@ def _each(given: str, texts: Sequence[str]) -> str:
 
 _BULLET = re.compile(r"^\s*([•·‣▪◦*–—-])\s+")
 _BETWEEN = frozenset(("and", "or", "then", "first"))
-_BEGINS = r"(?:^|(?<=[\s;,]))"
+_BEGINS = (r"(?:^|(?<=[\n;,]))\s*", r"(?:^|(?<=[\s;,]))")
 _NUMBERS = "".join(map(str, range(1, 21)))
-_LISTED = (
-    (re.compile(rf"{_BEGINS}\(?(?:step )?(\d{{1,2}})[.):]+(?=\s+\S)", re.I), _NUMBERS),
-    (re.compile(rf"{_BEGINS}\(?([a-h])\)(?=\s+\S)", re.I), "abcdefgh"),
-    (re.compile(rf"{_BEGINS}(\d{{1,2}})(?=\s+[^\W\d])"), _NUMBERS),
+_LISTED = tuple(
+    (re.compile(begins + number, re.I), order)
+    for number, order in (
+        (r"\(?(?:step )?(\d{1,2})\s?[.):–—-]+(?=\s+\S)", _NUMBERS),
+        (r"\(?([a-h])\)(?=\s+\S)", "abcdefgh"),
+        (r"(\d{1,2})(?=\s+[^\W\d])", _NUMBERS),
+    )
+    for begins in _BEGINS
 )
 """Numbers and letters of a list, each with those that follow one another from its head."""
+
+_NEXT = re.compile(
+    r"[\n•·‣▪◦]|[,;]?\s+(?:as well as|along with|together with|(?:and )?also|followed by|after that)\s+(?=\w)",
+    re.I,
+)
+"""What parts one from the next, besides commas and the like."""
 
 
 def listed(given: str) -> str:
@@ -121,7 +131,7 @@ def listed(given: str) -> str:
         counted = "".join(one[1].casefold() for one in found)
         if len(found) > 1 and not found[0].start() and order.startswith(counted):
             text = mark.sub("; ", text)
-    return re.sub(r"[\n•·‣▪◦]", "; ", text).strip("; ")
+    return _NEXT.sub("; ", re.sub(r"^\(?1[.)]\s+(?=\D)", "", text)).strip("; ")
 
 
 def in_runs(

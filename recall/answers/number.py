@@ -1,56 +1,50 @@
 """An amount, typed in whatever unit and notation."""
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from typing import Any, ClassVar
 
-from recall.answers.alike import same_word
 from recall.answers.data import reading_data
+from recall.answers.framing import without_question
 from recall.answers.match import Match, matches, matches_whole, read_answer, read_whole_answer
 from recall.answers.model import Answer, Lore, Verdict, again
+from recall.answers.rewriting import rewriting
 from recall.answers.spelt import with_digits
 from recall.answers.synonyms import one_phrase
-from recall.answers.vocabulary import FIXED, NEGATIONS, OPPOSED, SMALL
-from recall.answers.words import compare, within
+from recall.answers.vocabulary import SMALL
+from recall.answers.words import compare
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, replace
-from recall.base.text import key_form, one_line, word_set, words_of
+from recall.base.text import key_form, one_line, words_of
 from recall.quantity import Reading, Span, Unit, find_unit
 from recall.quantity.things import TWO_UNITS
 from recall.quantity.unit import COUNT
 
 _DOUBT = re.compile(
     r"\b(?:maybe|perhaps|probably|possibly|roughly|i (?:think|guess|believe)|(?:or|and) so|give or take|more or less|"
-    r"somewhere|thereabouts|a (?:bit|little)|in the \w+ of)\b|\b(?:(?:near(?:ly)?|almost|close to|some)\b(?= -?\.?\d))|"
+    r"somewhere|thereabouts|a (?:bit|little)|in the \w+ of)\b|\b(?:near(?:ly)?|almost|close to|some)\b(?= -?\.?\d)|"
     r"\d.*\b(?:approx\w*|ca)\b|\d ?ish\b",
     re.I,
 )
 _EITHER = re.compile(r"\d.*\bor\s+[-+]?\.?\d", re.I)
-_TIDY = (
-    (re.compile(r"\bflight level (?=\d)", re.I), "FL "),
-    (re.compile(r",?\s*\bplus ?(?:[/-]|or)? ?minus\b", re.I), " ±"),
-    (re.compile(r"^(.+?),? (?:is|as|being) (?:the |an? |its )?(max|min)(?:imum)?(?: limit| value)?$", re.I), r"\2 \1"),
-    (re.compile(r"\b(max|min)(?:imum)?(?: limit| value)? (?:is|of|=|:) *(?=\S)", re.I), r"\1 "),
-    (re.compile(r"\b(?:fast|hott|warm|heavi|old|farth|furth|deep|lat|larg|bigg)er than\b", re.I), "more than"),
-    (re.compile(r"\b(?:slow|cold|cool|light|earli|near|clos|young|small)er than\b", re.I), "less than"),
-    (
-        re.compile(
-            r"\b(?:(?:do(?:es)?|must|may|should|shall)(?: not|n['’]?t)|never|not)(?: to)? "
-            r"(?:(?:go|be|get|rise|fall|drop|run|fly)\w* )?(above|over|below|under|beyond|exceed)(?:ing)?\b",
-            re.I,
-        ),
-        r"not \1",
-    ),
-    (re.compile(r"\bnot beyond\b"), "not above"),
-    (re.compile(r"(?<=\d) *(?:thru|through|until|till) *(?=[-+]?\.?\d)", re.I), " to "),
-    (re.compile(r"\bcal[ae]nd[ae]r\b", re.I), "calendar"),
-    (re.compile(r"\bcalendar (?=days?\b)", re.I), ""),
-    (re.compile(r"\bmin(?:imum)?\.? +(?=[-−]\d)", re.I), ">= "),
-    (re.compile(r"\bdeg(?:ree)?s?\.? +(?=[cfk]\w{4,})", re.I), ""),
-    (re.compile(r"(?:^|(?<=[a-z>=<] ))[-−–] +(?=\.?\d)", re.I), "-"),
-    (re.compile(r"[\s.!;,]+$"), ""),
-    (re.compile(r"^(\d[\d.]*)(\D*?) below 0$", re.I), r"-\1\2"),
-    (re.compile(r"(\d)\s*h(?:(?:ou)?rs?)?\s*(\d\d?)$", re.I), r"\1 h \2 min"),
-)
+_tidy = rewriting(r"""
+    \bflight level (?=\d) => FL~
+    ,?\s*\bplus ?(?:[/-]|or)? ?minus\b => ~±
+    ^(.+?),? (?:is|as|being) (?:the |an? |its )?(max|min)(?:imum)?(?: limit| value)?$ => \2 \1
+    \b(max|min)(?:imum)?(?: limit| value)? (?:is|of|=|:) *(?=\S) => \1~
+    \b(?:fast|hott|warm|heavi|old|farth|furth|deep|lat|larg|bigg)er than\b => more than
+    \b(?:slow|cold|cool|light|earli|near|clos|young|small)er than\b => less than
+    \b(?:do(?:es)?|must|may|should|shall)(?: not|n['’]?t)\b|\bnever\b => not
+    \bnot (?:to )?(?:(?:go|be|get|rise|fall|drop|run|fly)\w* )?(above|over|below|under|exceed)(?:ing)?\b => not \1
+    (?<=\d) *(?:thru|through|until|till) *(?=[-+]?\.?\d) => ~to~
+    \bcal[ae]nd[ae]r\b => calendar
+    \bcalendar (?=days?\b) =>
+    \bmin(?:imum)?\.? +(?=[-−]\d) => >=~
+    \bdeg(?:ree)?s?\.? +(?=[cfk]\w{4,}) =>
+    (?:^|(?<=[a-z>=<] ))[-−–] +(?=\.?\d) => -
+    [\s.!;,]+$ =>
+    ^(\d[\d.]*)(\D*?) below 0$ => -\1\2
+    (\d)\s*h(?:(?:ou)?rs?)?\s*(\d\d?)$ => \1 h \2 min
+""")
 _FREEZING = re.compile(r"^(\d[\d.]*)\s*(?:°|deg\w*)?\s*(c\w*)? below freezing$", re.I)
 _THOUSANDS = re.compile(r"(?<![\d.,])(\d{1,3}) ?k(?= |$)", re.I)
 _CLOCK = re.compile(r"(\d{1,3}):([0-5]\d)(?::([0-5]\d))?")
@@ -108,7 +102,7 @@ class NumberAnswer(Answer):
                 return Verdict(False, "the time is missing")
             typed = " ".join(amounts[0]).strip(" ,:(/")
         if self.reading.shape == "duty":
-            verdicts = [self._duty(text) for text in (typed, *_without_question(typed, lore))]
+            verdicts = [self._duty(text) for text in (typed, *without_question(typed, lore))]
             return next((verdict for verdict in verdicts if verdict.right), verdicts[0])
         readings = list(self._readings(typed, lore))
         if not readings:
@@ -159,8 +153,7 @@ class NumberAnswer(Answer):
         """What was typed may say, the likeliest first: as it stands, as times of a clock, without the words of the
         question before it, and with a time behind it."""
         due = self.reading.spans[0].unit
-        for pattern, better in _TIDY:
-            typed = pattern.sub(better, typed)
+        typed = _tidy(typed)
         if due is not None and due.dimension == "length":
             typed = re.sub(r"(?<=\d)\s*['′]$", " ft", typed)
         if due is not None and due.name == "°C":
@@ -169,7 +162,7 @@ class NumberAnswer(Answer):
             typed = _THOUSANDS.sub(r"\g<1>000", typed)
         if self.reading.shape in ("values", "limits"):
             typed = re.sub(r"\s+and\s+", " / ", typed, flags=re.I)
-        for text in dict.fromkeys((typed, *_without_question(typed, lore))):
+        for text in dict.fromkeys((typed, *without_question(typed, lore))):
             for read in (read_whole_answer(text, unit_hint=due), *_clocks(text, due)):
                 if read is not None and not read.others:
                     yield read
@@ -258,46 +251,6 @@ def _is_time(span: Span | None) -> bool:
     return span is not None and span.unit is not None and span.unit.dimension == "time"
 
 
-def _without_question(typed: str, lore: Lore) -> Iterator[str]:
-    """What was typed without words of the question before or behind it: `airspeed 62`, `30 knots of wind`. A run of
-    them may hold a word that tells something (`rest before flight 9 h`), one alone not (`above 9`)."""
-    prompt, words = words_of(lore.prompt), typed.split(" ")
-    asked = [word for word in prompt if word not in _FRAME]
-    content = [[word for word in words_of(one) or [one.strip(":=")] if word not in _FRAME] for one in words]
-    initials = "".join(word[0] for word in prompt)
-    plain = {*asked} - FIXED - _BOUNDS
-    plain |= {
-        word.casefold() for word in words if word.isupper() and len(word) > 1 and word.casefold() in initials
-    }
-    plain |= {bound[:3] for bound in ("maximum", "minimum") if bound in asked}
-    behind = plain | (FIXED & {*asked} - NEGATIONS)
-
-    def passed(some: Sequence[Sequence[str]], alone: Collection[str]) -> bool:
-        said = [word for one in some for word in one]
-        run = len(said) > 1 and said[-1] not in _COMPARING and within(said, asked)
-        return run or all(_is_said(word, alone) for word in said)
-
-    counted = [find_unit(word.rstrip(".,:")) is not None for word in words]
-    for last in range(len(words), 0, -1):
-        if any(counted[last:]) or not passed(content[last:], behind):
-            break
-        for first in range(last):
-            if passed(content[:first], plain):
-                yield " ".join(words[first:last])
-
-
-def _is_said(word: str, said: Collection[str]) -> bool:
-    plain = find_unit(word) is None and not word[0].isdigit()
-    return plain and any(word == one or (word[0] == one[0] and word not in OPPOSED and same_word(word, one)) for one in said)
-
-
-_FRAME = SMALL | {""} | word_set(
-    "it's its that that's limit limits value exactly every after only just take takes last lasts allowed "
-    "permitted should would anywhere in from"
-)
-"""Words before a number, and behind it where they are no units, that say nothing of it."""
-
-
 def _clocks(text: str, due: Unit | None) -> Iterator[Reading | None]:
     """`3:00` where a time is due: hours and minutes, or minutes and seconds where it isn't due in hours."""
     found = _CLOCK.fullmatch(text)
@@ -315,9 +268,6 @@ _SAID_BY = {
     "pressure altitude": ("altitude",),
 }
 """What it is measured against, by words of a question that say so."""
-_BOUNDS = frozenset(("most", "least"))
-_COMPARING = _BOUNDS | word_set("above below over under than beyond exceed exceeding")
-"""Words that say which end is meant, in the question as in the answer."""
 _ERROR = re.compile(r"\b(?:error|deviation|tolerance)\b", re.I)
 """What is as large on either side."""
 _CURRENTS = ("DC", "AC")

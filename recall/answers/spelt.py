@@ -2,6 +2,7 @@
 
 from decimal import Decimal
 
+from recall.answers.rewriting import rewriting
 from recall.base import regex as re
 
 _SAID = """
@@ -28,22 +29,19 @@ _NUMBER = re.compile(
     rf"(?:\s+(?:point|decimal)(?:[\s-]+(?:{'|'.join(_ONES[:10])}|niner)\b)+)?",
     re.IGNORECASE,
 )
-_PARTS = (
-    (re.compile(rf"\b({'|'.join(_ONES[1:10])}) oh (?=(?:{'|'.join(_ONES[1:10])})\b)", re.I), r"\1 zero "),
-    (re.compile(r"\bhourly\b|\bevery[ -]hour\b", re.I), "every 1 hour"),
-    (re.compile(r"\bhalf (?:an )?hour\b", re.I), "30 minutes"),
-    (re.compile(r"\bhalf a minute\b", re.I), "30 seconds"),
-    (re.compile(r"\b(?:an?|one|1) (hour|minute|second|day) and a half\b", re.I), r"1.5 \1s"),
-    (re.compile(r"\b(?:three|3) quarters of an hour\b", re.I), "45 minutes"),
-    (re.compile(r"\b(?:a )?quarter of an hour\b", re.I), "15 minutes"),
-    (
-        re.compile(rf"(?:^|(?<=minus )|(?<=negative ))point (?=(?:{'|'.join(_ONES[:10])})\b)", re.I),
-        "zero point ",
-    ),
-    (
-        re.compile(r"(?:^|(?<=for )|(?<=than ))(?:an (?=hour\b)|a (?=(?:minute|second|day|week)\b))", re.I),
-        "1 ",
-    ),
+_NUMERAL = "|".join(_ONES[1:10])
+_parts = rewriting(
+    rf"""
+    \b({_NUMERAL}) oh (?=(?:{_NUMERAL})\b) => \1 zero~
+    \bhourly\b|\bevery[ -]hour\b => every 1 hour
+    \bhalf (?:an )?hour\b => 30 minutes
+    \bhalf a minute\b => 30 seconds
+    \b(?:an?|one|1) (hour|minute|second|day) and a half\b => 1.5 \1s
+    \b(?:three|3) quarters of an hour\b => 45 minutes
+    \b(?:a )?quarter of an hour\b => 15 minutes
+    (?:^|(?<=minus )|(?<=negative ))point (?=(?:zero|{_NUMERAL})\b) => zero point~
+    (?:^|(?<=for )|(?<=than ))(?:an (?=hour\b)|a (?=(?:minute|second|day|week)\b)) => 1~
+"""
 )
 
 
@@ -53,8 +51,7 @@ _HALF = re.compile(r"\b(\d+)(?: and a half\b| 1/2\b| ?½)", re.IGNORECASE)
 
 def with_digits(text: str) -> str:
     """The text with each number in words written in digits."""
-    for pattern, digits in _PARTS:
-        text = pattern.sub(digits, text)
+    text = _parts(text)
     text = _MANY.sub(
         lambda found: f"{(Decimal(found[1]) * _POWERS[found[2].casefold()]).normalize():f}", text
     )

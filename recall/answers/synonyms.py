@@ -7,6 +7,8 @@ all else is plain English, from memory.
 
 from functools import cache
 
+from recall.answers.rewriting import rewriting
+from recall.answers.vocabulary import spelling
 from recall.base import regex as re
 
 _WORDS = (
@@ -14,7 +16,9 @@ _WORDS = (
     "lost lose loses losing loss fail fails failed failing failure dead inoperative inop unserviceable unavailable|"
     "fault faulty fail fails failed failing failure defective|amber yellow|sound noise|small low little|"
     "large big|all every everything|while during|find locate|applied set|alive live powered energized|"
-    "show shown indicate display read|inhibited disabled|start begin began begun commence|stop halt cease|"
+    "show shown indicate display read|inhibited disabled blocked prevented|on applied engaged activated|"
+    "off disengaged deactivated|up raised|down lowered|extended deployed|near approaching nearing imminent|"
+    "start begin began begun commence|stop halt cease|"
     "abort aborted reject rejected|check verify confirm|watch monitor observe|"
     "tell inform notify advise report|press push depress|fall fell fallen drop decrease|decrease reduce|"
     "rise rose risen increase|climb ascend|fitted fit install|blocked clogged plugged obstructed|"
@@ -25,54 +29,54 @@ _WORDS = (
     "hold held|keep kept|tear tore torn|wear wore worn|drive drove driven|feed fed|sink sank sunk|"
     "leak leakage|seize seizure|remove removal|form formation|adjust adjustment|indicate indication"
 )
-_PHRASES = """
-    immediately: at once, right away, straight away, immediate
-    nearby: in the vicinity, in the near vicinity, close by
-    glide path: glideslope, glide slope
-    missed approach: go missed, going missed
-    landing gear: undercarriage
-    continue: carry on, go on, keep going
-    refill: top up, fill up
-    automatically: by itself, by themselves, on its own
-    used: in use
-    not care: does not matter, doesn't matter, no matter
-    try again: retry
-    depth sounder: echo sounder, echosounder
-    if: in the event of, in case of
-    moving: in motion
-    too hot: overheated, overheating, overheats
-    hot: heats up
-    tank: fuel tank
-    tanks: fuel tanks
-    bleed: bleed air
-"""
+one_phrase = rewriting(r"""
+    \b(?:at once|(?:right|straight) away|immediate)\b => immediately
+    \b(?:in the (?:near )?vicinity|close by)\b => nearby
+    \bglide ?slope\b => glide path
+    \bgo(?:ing)? missed\b => missed approach
+    \bundercarriage\b => landing gear
+    \bgear (?:retracted|raised)\b => gear up
+    \bgear (?:extended|lowered)\b => gear down
+    \b(?:carry on|go on|keep going)\b => continue
+    \b(?:top|fill) up\b => refill
+    \bby (?:itself|themselves)\b|\bon its own\b => automatically
+    \bin use\b => used
+    \bdoes(?: not|n['’]t) matter\b|\bno matter\b => not care
+    \bretry\b => try again
+    \becho ?sounder\b => depth sounder
+    \bin (?:the event|case) of\b => if
+    \bin motion\b => moving
+    \bheats up\b => hot
+    \bfuel tank(?=s?\b) => tank
+    \bbleed air\b => bleed
+    \b(?:(?:do(?:es)?|is|are)(?: not|n['’]?t)|not) (?:work|function|operat)(?:s|e|ing)?(?: any ?more)?\b => fail
+    \bno longer (?:works?|working|available)\b|\bnot available\b|\bstop(?:s|ped)? working\b => fail
+    \bout of (?:order|service|action)\b|\bquits?\b|\bunusable\b|\bcan(?:no|['’]?)t be used\b => fail
+    \b(?:not reliable|(?:can(?:no|['’]?)t|not to) be (?:relied (?:up)?on|trusted))\b => unreliable
+    \b(?:close|near) to\b => near
+    \bimpossible\b => not possible
+    \bto port\b|\bleftwards\b => to the left
+    \bto starboard\b|\brightwards\b => to the right
+    \btowards?\b => to
+    \b(?:all the time|indefinitely|permanently)\b => continuous
+""")
+"""A text with one of the phrases that say the same for each of them."""
 _ABBREVIATIONS = """
     afm:airplane flight manual, agl:above ground level, apu:auxiliary power unit, atc:air traffic control,
     cas:calibrated airspeed, dh:decision height, dme:distance measuring equipment, eas:equivalent airspeed,
     ias:indicated airspeed, ifr:instrument flight rules, ils:instrument landing system,
     mda:minimum descent altitude, mel:minimum equipment list, msl:mean sea level, oei:one engine inoperative,
     tas:true airspeed, vfr:visual flight rules, vhf:very high frequency,
-    cb:circuit breaker, o2:oxygen, co2:carbon dioxide,
+    dc:direct current, ac:alternating current, ir:infrared, cb:circuit breaker, o2:oxygen, co2:carbon dioxide,
     psu:power supply unit, ups:uninterruptible power supply, gpu:ground power unit, egt:exhaust gas temperature
 """
 COMMON = dict(entry.split(":") for entry in re.split(r",\s+", _ABBREVIATIONS.strip()))
 """Abbreviations that needn't stand in a deck, with their meanings."""
-_SAID = {
-    said: word
-    for word, others in (line.strip().split(": ") for line in _PHRASES.strip().splitlines())
-    for said in others.split(", ")
-}
-_PHRASE = re.compile(rf"\b(?:{'|'.join(sorted(_SAID, key=len, reverse=True))})\b", re.I)
-
-
-def one_phrase(text: str) -> str:
-    """A text with one of the phrases that say the same for each of them."""
-    return _PHRASE.sub(lambda found: _SAID[found.group().casefold()], text)
 
 
 @cache
 def meanings() -> dict[str, frozenset[int]]:
     """Words of the table with the places of their meanings in it."""
-    lines = [line.split() for line in _WORDS.split("|")]
+    lines = [[*map(spelling, line.split())] for line in _WORDS.split("|")]
     words = {word for line in lines for word in line}
     return {word: frozenset(at for at, line in enumerate(lines) if word in line) for word in words}

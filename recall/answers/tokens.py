@@ -5,6 +5,7 @@ from collections.abc import Collection, Iterator
 from decimal import Decimal
 from functools import lru_cache
 
+from recall.answers.rewriting import rewriting
 from recall.answers.spelt import with_digits
 from recall.answers.vocabulary import ARTICLES, spelling
 from recall.base import regex as re
@@ -16,41 +17,38 @@ _LEAST = (
     r">=|≥|⩾|at least|(?:not|no|never) (?:less|lower|smaller|fewer) than|(?:not|never) (?:below|under)|"
     r"min(?:imum)?(?: of)?"
 )
-_OVER = r">|\b(?:above|over|exceed(?:ing|s)|beyond|(?:more|greater|higher|hotter|warmer) than|in excess of)"
-_UNDER = r"<|\b(?:below|under|(?:less|lower|smaller|fewer|colder|cooler) than)"
 _MOST = (
     r"<=|=<|≤|⩽|at most|(?:not|no|never) (?:more|higher|greater) than|(?:not|never) (?:above|over|exceeding)|up to|"
     r"max(?:imum)?(?: of)?"
 )
+_OVER = r">|\b(?:above|over|exceed(?:ing|s)|beyond|(?:more|greater|higher|hotter|warmer) than|in excess of)"
+_UNDER = r"<|\b(?:below|under|(?:less|lower|smaller|fewer|colder|cooler) than)"
 _NUMBER = r"(?=\s*[+-]?\.?\d)"
-_COUNTED = re.compile(r"(?:\b(?:no|nr|num|number)\.?|#|№)\s*(?=\d)", re.I)
+_COUNTED = r"(?:\b(?:no|nr|num|number)\.?|#|№)\s*(?=\d)"
 """What says that a number names a thing: `No 1`."""
-_SIGNS = (
-    (re.compile(r"\bt/o\b", re.I), " takeoff "),
-    (re.compile(r"\bw/o\b", re.I), " without "),
-    (re.compile(r"\bw/", re.I), " with "),
-    (re.compile(r"\bthere(?:'s| is| are| was| will be)\b", re.I), " "),
-    (re.compile(r"\bfails? to\b", re.I), " not "),
-    (re.compile(r"\bat all\b", re.I), " "),
-    (
-        re.compile(
-            r"\b(?:comes?|goes|turns)\s+(?=(?:on|off|out|up|down|red|amber|yellow|green|blue|white)\b)", re.I
-        ),
-        " ",
-    ),
-    (re.compile(r"\b(?:un|not )limited\b|\b(?:no|without) limits?\b", re.I), " unlimited "),
-    (re.compile(r"\b(?:prohibited|forbidden)\b", re.I), " not allowed "),
-    (re.compile(r"\bfor (\w{3,})ing(?=\s*(?:$|[.,;]))", re.I), r" to \1"),
-    (re.compile(r"[-=]+>|<-+(?![-\d.])|[→←⇒⇐]"), " "),
-    (re.compile(r"±|\+ ?/ ?-|\bplus or minus\b", re.I), " plus minus "),
-    (re.compile(rf"(?:\b|(?<=\W))(?:{_LEAST}){_NUMBER}", re.I), " ≥ "),
-    (re.compile(rf"(?:\b|(?<=\W))(?:{_MOST}){_NUMBER}", re.I), " ≤ "),
-    (re.compile(rf"(?:{_OVER}){_NUMBER}", re.I), " > "),
-    (re.compile(rf"(?:{_UNDER}){_NUMBER}", re.I), " < "),
-    (re.compile(r"≠|!="), " not equal "),
-    (_COUNTED, " "),
-    (re.compile(r"\b(?:minus|negative) (?=\.?\d)", re.I), " -"),
-    (re.compile(r"&"), " and "),
+_signs = rewriting(
+    rf"""
+    \bt/o\b => ~takeoff~
+    \bw/o\b => ~without~
+    \bw/ => ~with~
+    \bthere(?:'s| is| are| was| will be)\b => ~
+    \b(?:fails?|unable|not able|refuses?|impossible) to\b => ~not~
+    \bat all\b => ~
+    \b(?:comes?|goes|turns)\s+(?=(?:on|off|out|up|down|red|amber|yellow|green|blue|white)\b) => ~
+    \b(?:un|not )limited\b|\b(?:no|without) limits?\b => ~unlimited~
+    \b(?:prohibited|forbidden)\b => ~not allowed~
+    \bfor (\w{{3,}})ing(?=\s*(?:$|[.,;])) => ~to \1
+    [-=]+>|<-+(?![-\d.])|[→←⇒⇐] => ~
+    ±|\+ ?/ ?-|\bplus or minus\b => ~plus minus~
+    (?:\b|(?<=\W))(?:{_LEAST}){_NUMBER} => ~≥~
+    (?:\b|(?<=\W))(?:{_MOST}){_NUMBER} => ~≤~
+    (?:{_OVER}){_NUMBER} => ~>~
+    (?:{_UNDER}){_NUMBER} => ~<~
+    ≠|!= => ~not equal~
+    {_COUNTED} => ~
+    \b(?:minus|negative) (?=\.?\d) => ~-
+    & => ~and~
+"""
 )
 """Signs and words for them, brought into one form; before a number only, where a word could say something else."""
 _TOKEN = re.compile(
@@ -96,8 +94,7 @@ def tokens_of(text: str) -> Tokens:
     """Read a text, typed or right; what comes back is shared, and never changed."""
     text = unicodedata.normalize("NFKC", without_hidden(text))
     text = with_digits(text.replace("−", "-").replace("’", "'").replace("`", "'"))
-    for sign, said in _SIGNS:
-        text = sign.sub(said, text)
+    text = _signs(text)
     found, into, places = list(_TOKEN.finditer(text)), Tokens(), list[int]()
     shouting = text.isupper()
     for token in found:

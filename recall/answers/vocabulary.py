@@ -1,7 +1,7 @@
 """Words that marking must know: what turns a meaning round, what says the same, what is no slip.
 
 Opposites, small words and everyday short forms: common practice, no source; many of the short forms stand among the
-contractions of FAA Order JO 7340.2 (from memory).
+contractions of FAA Order JO 7340.2 (from memory); letters as they are spoken, the phonetic alphabet of ICAO Annex 10.
 """
 
 from functools import cache, lru_cache
@@ -86,9 +86,12 @@ THINGS = word_set("""
 """Words in -ing that are things of their own, no form of the verb."""
 
 _SHORT = """
+    a:alpha,alfa b:bravo c:charlie d:delta e:echo f:foxtrot g:golf h:hotel i:india j:juliett k:kilo m:mike n:november
+    o:oscar p:papa q:quebec s:sierra t:tango u:uniform v:victor w:whiskey x:xray y:yankee z:zulu
     accum:accumulator aft:rear alt:altitude,altimeter,alternate,alternator amb:ambient ap:autopilot app:approach
     assy:assembly auto:automatic,automatically aux:auxiliary av:avionics baro:barometric bat:battery batt:battery
-    brg:bearing bus:busbar carb:carburettor ch:channel chk:check cmd:command com:communication,communications
+    brg:bearing bus:busbar carb:carburettor ch:channel chk:check clsd:closed cmd:command
+    com:communication,communications
     comm:communication,communications comp:compressor,compass config:configuration cont:continuous,continuously
     ctl:control ctr:center ctrl:control deg:degrees dep:departure des:descent dest:destination
     diff:differential,difference dir:direction,directional disch:discharge elec:electric,electrical

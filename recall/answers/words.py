@@ -9,6 +9,7 @@ from recall.answers.match import matches
 from recall.answers.model import NO_LORE, Lore, Part
 from recall.answers.tokens import Tokens, is_passed, tokens_of, words_said
 from recall.answers.vocabulary import (
+    ARTICLES,
     FIXED,
     GENERAL,
     LOOSE,
@@ -34,6 +35,9 @@ _MOST_SET = 3
 _TELLING = 4
 """Letters of a word of the question that may be said again within the answer."""
 _COMPARED = frozenset("<>≤≥")
+_RECITED = frozenset((*ARTICLES, "to", "is", "are"))
+"""What may be added to words that are recited."""
+_SIGNS = {"<": ("below", "under"), ">": ("above",)}
 _BEHIND = frozenset("%°")
 
 
@@ -51,6 +55,7 @@ class Reading:
     exact: bool = False
     small: Collection[str] = SMALL
     more: Collection[str] = ()
+    measured: Collection[str] = ()
 
     def __post_init__(self) -> None:
         """Words that may be left out stand beside others."""
@@ -58,7 +63,9 @@ class Reading:
             self.small = {*self.small, *(thing[1].removesuffix(ending) for ending in ("", "s", "es"))}
         if FIXED.intersection(self.wanted.words) <= {"and"} >= FIXED.intersection(self.typed.words):
             self.small = {*self.small, "and"}
-        if self.exact or all(is_passed(self.wanted, at, self.small) for at in range(len(self.wanted.words))):
+        if self.exact:
+            self.small = _RECITED
+        if all(is_passed(self.wanted, at, self.small) for at in range(len(self.wanted.words))):
             self.small = ()
         if not {"on", "off"}.isdisjoint({*self.typed.words} & {*self.wanted.words}):
             self.small = {*self.small, *SWITCHED}
@@ -67,6 +74,7 @@ class Reading:
             asked = {
                 word for word in tokens_of(self.lore.prompt).words if word.isalpha() and len(word) >= _TELLING
             }
+            self.measured = measured
             self.more = {*measured, *(() if self.lore.names else asked - FIXED)}
 
     def ends(self, begin: int) -> Iterator[tuple[int, tuple[str, ...]]]:
@@ -102,7 +110,7 @@ class Reading:
                 yield i + 1, j + 1, (self.wanted.said(wanted[j]),)
         if more and (self._is_small(i) or (due and any(same_word(typed[i], one) for one in self.more))):
             yield i + 1, j, ()
-        if due and is_passed(self.wanted, j, self.small):
+        if due and (is_passed(self.wanted, j, self.small) or self._said_by_unit(j)):
             yield i, j + 1, ()
 
     def alike(self, typed: str, wanted: str) -> bool:
@@ -129,10 +137,15 @@ class Reading:
         said = (words_said(text) for text in self.lore.says(" ".join(name)))
         return not any(name in (words[at : at + 2] for at in range(len(words))) for words in said)
 
+    def _said_by_unit(self, j: int) -> bool:
+        """Whether the unit behind a comparison says what is compared: a speed above 5 kt."""
+        return self.wanted.words[j] in self.measured and [*self.wanted.words, ""][j + 1] in _COMPARED
+
     def _slipped(self, typed: str, wanted: str) -> bool:
         """Whether a word has a slip, in the one spelling or as it was written (`propellor`)."""
         said = self.typed.said(typed), self.wanted.said(wanted)
-        return any(forgiven_slip(*pair, self.lore.knows) for pair in {(typed, wanted), said})
+        pairs = {(typed, wanted), said, *((typed, word) for word in _SIGNS.get(wanted, ()))}
+        return any(forgiven_slip(*pair, self.lore.knows) for pair in pairs)
 
     def _another_sign(self, word: str) -> bool:
         """Whether a sign behind a number is none that the right one bears; a bare one may be degrees (`flap 15`)."""
@@ -219,12 +232,7 @@ def _enough(given: str, right: str, lore: Lore) -> tuple[str, ...] | None:
         if slips is not None and not _others(words_said(name), words_said(right), lore):
             return slips
     head, _, name = right.partition(" ")
-    if (
-        " " in name
-        and not re.search(r"\d", name)
-        and head.isalpha()
-        and head.casefold() not in FIXED
-    ):
+    if " " in name and not re.search(r"\d", name) and head.isalpha() and head.casefold() not in FIXED:
         slips = compare(given, name, replace(lore, names=False, prompt="", topic=""))
         if slips is not None and not _others(words_said(right)[1:], words_said(right), lore):
             return slips
@@ -256,12 +264,12 @@ _PARTED = re.compile(r"[;,\n/+]|\band\b", re.IGNORECASE)
 def _cuts(reading: Reading, lore: Lore, *, whole: bool) -> Iterator[tuple[int, int]]:
     """Where the answer in what was typed begins and ends: words before it and behind it may only say the question
     again (`fans off`), that it is set so (`set to off`), or `both`. whole: it is parted, so all of it is answer."""
-    typed, asked = reading.typed.words, tokens_of(f"{lore.prompt} / {lore.topic}").words
+    typed, asked = reading.typed.words, _telling(tokens_of(f"{lore.prompt} / {lore.topic}").words)
     yield 0, len(typed)
     if whole:
         return
     for end in range(len(typed) - 1, 0, -1):
-        if not (within(typed[end:], asked) or typed[end:] == ["position"]) or (
+        if not (within(_telling(typed[end:]), asked) or typed[end:] == ["position"]) or (
             len(typed) - end < _PLAIN and len(typed[end]) == 1
         ):
             break
@@ -274,9 +282,13 @@ def _cuts(reading: Reading, lore: Lore, *, whole: bool) -> Iterator[tuple[int, i
         if said[-1] in NEGATIONS or (all(word in SIDES for word in said) and not set_so):
             return
         initials = begin == 1 < len(said[0]) and said[0] in "".join(word[0] for word in asked)
-        if not (set_so or initials or said[0] in _ALL or within(said, asked)):
+        if not (set_so or initials or said[0] in _ALL or within(_telling(said), asked)):
             return
         yield begin, len(typed)
+
+
+def _telling(words: Sequence[str]) -> list[str]:
+    return [word for word in words if word not in SMALL]
 
 
 def within(said: Sequence[str], asked: Sequence[str]) -> bool:
@@ -308,7 +320,7 @@ def why_not(given: str, right: str) -> str:
                     if "full" in (one, two)
                     else f"`{one}` is the opposite of `{two}`"
                 )
-    if (set(left) | set(added)) & NEGATIONS:
+    if (turned := {*left, *added}) & NEGATIONS and turned <= NEGATIONS | SMALL:
         return "a negation makes the difference"
     if left and not added:
         return "left out: " + ", ".join(map(due.said, left))

@@ -199,7 +199,7 @@ UNITS: tuple[tuple[str, str, str, Fraction | int, str], ...] = (
     ("kbit/s", "data rate", "", 1000, "kbps"),
     ("Mbit/s", "data rate", "", 10**6, "mbps"),
     ("Gbit/s", "data rate", "", 10**9, "gbps"),
-    ("rpm", "rotation", "", 1, "rpm r/min rev/min 1/min min-1 min⁻¹"),
+    ("rpm", "rotation", "", 1, "rpm revs r/min rev/min 1/min min-1 min⁻¹"),
     ("krpm", "rotation", "", 1000, "krpm rpm_x1000 rpm_x_1000 rpm_·1000 rpm_·_1000 x1000_rpm"),
     ("s", "time", "", 1, "s sec* second*"),
     ("µs", "time", "", Fraction(1, 10**6), "μs microsecond*"),
