@@ -23,6 +23,8 @@ _ASIDE = bag(
     outside over rises than that the then this to under with
     """
 )
+_ANY_WORDS = (("abbreviation", "meaning"), ("interlock", "inhibited-by"), ("interlock", "requires"))
+"""Aspects that ask one thing of a subject in whichever sentence."""
 _ACTIONS = ("action", "below", "above")
 _FIRST = ("indication", "limit", "consequence")
 """Of two kinds that ask for one action, the one that goes before asks it."""
@@ -92,12 +94,13 @@ def _alike(one: Asked, two: Asked) -> bool:
 
 def _unlike(asked: Sequence[Asked]) -> Iterable[Finding]:
     """Questions of the same words with two answers name their topic; where that is the same too, they are told."""
-    groups: dict[str, list[tuple[Asked, int]]] = defaultdict(list)
+    groups: dict[str | tuple[str, ...], list[tuple[Asked, int]]] = defaultdict(list)
     for one in asked:
         for at, card in enumerate(one.cards):
-            letters = (card.kind, card.aspect) == ("abbreviation", "meaning")  # in whichever sentence
             if not card.answer.drawn:
-                groups[card.subject if letters else card.prompt].append((one, at))
+                name = card.subject if card.kind == "abbreviation" else key_form(card.subject)
+                own = (name, key_form(card.condition), card.aspect)
+                groups[own if (card.kind, card.aspect) in _ANY_WORDS else card.prompt].append((one, at))
     for group in groups.values():
         first = group[0][0].cards[group[0][1]]
         if len(group) < 2 or len({one.cards[at].answer_hash for one, at in group}) == 1:

@@ -2,18 +2,22 @@
 
 from collections import defaultdict
 from collections.abc import Iterator
+from itertools import product
 
+from recall.base import regex as re
 from recall.base.finding import Finding, finding
 from recall.base.text import key_form, words_of
 from recall.deck.checks.material import Material
 from recall.deck.combine import Asked, apart, named, where
 from recall.kinds.effectivity import overlap
+from recall.kinds.kind import Kind
 from recall.kinds.model import Point
 from recall.kinds.prose.lexicon import QUANTITIES
 
 _POINTING = frozenset(("it", "its", "this", "that", "these", "those", "they", "their", "here", "there"))
 """Words by which a question leans on its topic."""
 _BY_HEADING = ("flow", "memory-item")
+_NUMBER = re.compile(r"\d+(?:[.,]\d+)*")
 
 
 def is_bare(subject: str) -> bool:
@@ -21,19 +25,28 @@ def is_bare(subject: str) -> bool:
     return set(words_of(subject)) <= QUANTITIES
 
 
+def quantity_above(point: Point) -> str:
+    """The quantity that a limit's own heading, or the bullet above it, is of (`Charge time` over `main`): what a name
+    under it is an amount of. Empty where none is named so."""
+    words = words_of(point.topic[-1]) if point.kind == "limit" and point.topic else []
+    return key_form(point.topic[-1]) if words and words[-1] in QUANTITIES else ""
+
+
 def check(material: Material) -> Iterator[Finding]:
     """Same kind, subject and condition under another topic, compared aspect by aspect."""
-    groups: dict[tuple[str, str, str], list[Asked]] = defaultdict(list)
+    kinds = {kind.name: kind for kind in material.kinds}
+    groups: dict[tuple[str, str, str, str], list[Asked]] = defaultdict(list)
     for asked in material.asked:
         point = asked.point
         if not point.faulty:
             kind, _, subject, condition = point.about()
-            groups[kind, subject, condition].append(asked)
+            groups[kind, subject, condition, quantity_above(point)].append(asked)
     for group in groups.values():
         if len(group) < 2 or _leans_on_topic(group[0].point):
             continue
         for at in range(1, len(group)):
-            said = _compared(group[at], [one for one in group[:at] if _one_thing(one.point, group[at].point)])
+            before = [one for one in group[:at] if _one_thing(one.point, group[at].point)]
+            said = _compared(group[at], before, kinds[group[at].point.kind])
             if said is not None:
                 yield said
 
@@ -58,17 +71,28 @@ def _steps(point: Point) -> set[str]:
     return set(map(key_form, point.fields.get("steps", ()) or [part.subject for part in point.parts]))
 
 
-def _compared(later: Asked, before: list[Asked]) -> Finding | None:
+def _add_up(kind: Kind, one: Point, two: Point) -> bool:
+    """Whether two points that differ would be one under one heading (two conditions that inhibit one function), and
+    no answer of the one is that of the other with another number."""
+    if not kind.rows_add_up or kind.joins(one, two) is None:
+        return False
+    pairs = (
+        pair for role in kind.sets for pair in product(one.fields.get(role, ()), two.fields.get(role, ()))
+    )
+    return not any(a != b and _NUMBER.sub("0", a) == _NUMBER.sub("0", b) for a, b in pairs)
+
+
+def _compared(later: Asked, before: list[Asked], kind: Kind) -> Finding | None:
     """The worst that can be said of a point against those before it."""
     same: Asked | None = None
     for earlier in before:
         if not overlap(earlier.point.fits, later.point.fits):
             continue
-        if differ := earlier.differs(later):
+        if (differ := earlier.differs(later)) and not _add_up(kind, earlier.point, later.point):
             what = apart(earlier, later, differ[0])
             help = "correct the wrong one; if both are right, name the two apart"
             return finding("differs-elsewhere", later.point.place, what, help)
-        if same is None and earlier.answers.keys() & later.answers.keys():
+        if same is None and not differ and earlier.answers.keys() & later.answers.keys():
             same = earlier
     if same is None:
         return None

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from recall.base.finding import Finding, finding
 from recall.base.text import shown
-from recall.deck.checks.elsewhere import is_bare
+from recall.deck.checks.elsewhere import is_bare, quantity_above
 from recall.deck.checks.material import Material
 from recall.deck.combine import where
 from recall.kinds.effectivity import overlap
@@ -17,8 +17,8 @@ _BESIDE = frozenset(("speed", "mach"))
 
 def check(material: Material) -> Iterator[Finding]:
     """Compares a parameter with its first appearance, under its own topic before others; columns of a matrix name
-    themselves and stand aside, and so do bare quantity words under another topic. Both are faulty: nobody knows
-    which is right."""
+    themselves and stand aside, and so do bare quantity words, or names below a quantity, under another topic. Both
+    are faulty: nobody knows which is right."""
     first: dict[tuple[str, ...], tuple[Unit, Point]] = {}
     for asked in material.asked:
         point = asked.point
@@ -28,10 +28,10 @@ def check(material: Material) -> Iterator[Finding]:
         if unit is None or unit.dimension in ("unknown", "count"):
             continue
         _, topic, subject, _ = point.about()
-        for key in ((topic, subject), (subject,)):
+        for key in ((topic, subject), (quantity_above(point), subject, "deck")):
             known, before = first.setdefault(key, (unit, point))
             apart = known.dimension != unit.dimension and {known.dimension, unit.dimension} != _BESIDE
-            if apart and overlap(before.fits, point.fits) and (len(key) > 1 or not is_bare(subject)):
+            if apart and overlap(before.fits, point.fits) and (len(key) == 2 or not is_bare(subject)):
                 point.faulty = before.faulty = True
                 yield finding(
                     "unit-mismatch",

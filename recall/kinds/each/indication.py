@@ -15,7 +15,7 @@ from recall.kinds.model import Point, Read, Scope, base_point
 from recall.kinds.prose.form import Claim, SentenceForm, form
 from recall.kinds.prose.lexicon import by_role
 from recall.kinds.prose.messages import LOOK, MOST_NAME, is_message, message_in, says_messages
-from recall.kinds.prose.sentence import has_verb
+from recall.kinds.prose.sentence import is_clause
 from recall.kinds.tables.cells import is_placeholder, orders, parts_of, phrase, without_stop
 from recall.kinds.tables.headers import names_of, spellings
 from recall.kinds.tables.joining import contradict, joined, union
@@ -175,7 +175,7 @@ class Indication(Kind):
         points, findings = super().read_table(match, scope)
         for point in points:
             means = point.fields.get("means", ())
-            if any(map(has_verb, means)) and not _has_causes(point):
+            if any(map(is_clause, means)) and not _has_causes(point):
                 point.fields["means"] = ("; ".join(means),)
         return points, findings
 

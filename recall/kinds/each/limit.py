@@ -26,6 +26,8 @@ from recall.quantity import Words
 _SHOWN = ("author", "checked by", "default", "owner", "revision", "significance", "status", "by")
 """Columns that are shown with a limit and never say what it is of."""
 _ASPECTS = {side: aspect for aspect, side in BEYOND.items()}
+_NO_NAMES = (None, "caution", "warning")
+"""What the header of a column of names may say, and still no other column is explained by it (`Alarm | Limit`)."""
 _TYPES = bag(
     "float double int integer uint uint8 uint16 int8 int16 int32 uint32 bool boolean string str enum number list"
 )
@@ -110,7 +112,7 @@ class Limit(Kind):
             "colour",
             "color",
         )
-        explained = len(known) - (0 in known and 0 not in roles) - (not layout.sure) - coloured
+        explained = len(known) - (0 in known and roles.get(0) in _NO_NAMES) - (not layout.sure) - coloured
         subject = layout.label
         labels = [column for column in (layout.subject, layout.condition) if column not in (-1, subject)]
         telling = [column for column in spare if _tells(table, column)]

@@ -31,6 +31,9 @@ _OTHER_CASE = re.compile(r"[,–—]\s+(?:\w+\s+)?(?:if|when|otherwise|else)\b",
 _NO_EFFECT = re.compile(r"(?:of|includes?|are|is|for|and|or|by|from|to|no|a lot|much)\b", re.IGNORECASE)
 _CODE = re.compile(r"[{}]|\w\(\)|\w\.\w+\(|(?:^|\s)--\w|://")
 _TWO = re.compile(r"\b(?:if|even|although|because|that|which|who|so)\b", re.IGNORECASE)
+_TWO_VERBS = re.compile(
+    r"\b(?:and|but) (?:must|has|is|are|was|were|can|cannot|will|may|shall|should|needs)\b", re.IGNORECASE
+)
 _PARTED = re.compile(r"[:;]|,(?!\d)")
 _RELATIVE = re.compile(r"\b(?:that|which|who) (?:cannot|can't|will not|won't|must not|is|are)\b")
 _NOBODY = frozenset(
@@ -141,6 +144,7 @@ DOUBTS: tuple[Doubt, ...] = (
     ("it isn't sure what its second verb is of", "gap condition",
      lambda c: c.form.kind == "consequence" and "(?P<x>" in c.form.pattern.pattern
      and _THEN_ACTS.search(f"{c.said}, {c.subject}" if c.stem.startswith("…") else c.subject)),
+    ("it says two things", "gap", lambda c: _TWO_VERBS.search(_head(c))),
     ("another clause hangs on behind a comma", "gap name", lambda c: _BEHIND.search(c.said)),
     ("it is too long to be sure of", "gap",
      lambda c: len(_words(c.subject)) > _MOST_SUBJECT or len(_words(c.said)) > _MOST_WORDS),

@@ -9,7 +9,7 @@ from recall.base.finding import Finding, Place, finding
 from recall.base.text import one_line, shown
 from recall.kinds.model import Cells, Point, Scope, base_point
 from recall.kinds.prose import shortform
-from recall.kinds.prose.sentence import has_verb, without_marks
+from recall.kinds.prose.sentence import is_clause, without_marks
 from recall.kinds.tables.cells import is_placeholder, parts_of, without_stop
 from recall.kinds.tables.headers import names_of
 from recall.kinds.tables.joining import union
@@ -89,7 +89,7 @@ def _side_by_side(letters: str, words: Sequence[str]) -> list[tuple[str, str]]:
 
 def _is_short(part: str) -> bool:
     """Whether a piece between semicolons is a meaning of its own, and no clause."""
-    return len(part.split()) <= _MOST_BETWEEN and not _CLAUSE.match(part.strip()) and not has_verb(part)
+    return len(part.split()) <= _MOST_BETWEEN and not _CLAUSE.match(part.strip()) and not is_clause(part)
 
 
 @dataclass(slots=True)

@@ -5,8 +5,9 @@ from dataclasses import replace
 
 from recall.base import regex as re
 from recall.base.text import one_line
+from recall.kinds.prose.lexicon import STATES
 from recall.kinds.prose.reading import ARROW, has_arrow
-from recall.kinds.prose.sentence import sentences_of
+from recall.kinds.prose.sentence import has_verb, sentences_of
 from recall.kinds.prose.shortform import split_head
 from recall.kinds.steps.telling import is_order
 from recall.kinds.tables.cells import is_placeholder
@@ -49,10 +50,11 @@ def says_messages(topic: Sequence[str], lead: Text | None) -> bool:
 def message_in(text: Text, topic: Sequence[str], above: Text | None) -> tuple[str, str, str] | None:
     """The name of a message, its meaning and action; None where it is none. above: the line over a list of them;
     where it, or else the heading, says so, what stands in bold or code names one; else it is in capitals or a light.
-    """
-    named = one_line(above.plain) if above and above.plain.strip() else " / ".join(topic[-2:])
+    Where only the heading further up says so, a name in bold needs words behind it of what is so or is to be done."""
+    near = one_line(above.plain) if above and above.plain.strip() else topic[-1] if topic else ""
+    own = _ANY_NAME.search(near) is not None
     lead = text.lead
-    any_name = _ANY_NAME.search(named) is not None
+    any_name = own or (near in topic and any(map(_ANY_NAME.search, topic[-2:])))
     pair, marked = split_head(text), any_name and lead is not None and (lead.bold or lead.code)
     if pair is None and marked and lead is not None and lead.code:
         pair = lead.text.strip(), text.plain[len(lead.text) :].strip()
@@ -74,10 +76,17 @@ def message_in(text: Text, topic: Sequence[str], above: Text | None) -> tuple[st
         _SEE.match(sentences[0]) or (orders == len(sentences) > 1 and _STATE.match(sentences[0]))
     ):
         return None
+    if not (own or orders or is_message(name) or _CODE.fullmatch(name) or _is_so(rest)):
+        return None
     means, action = sentences[: len(sentences) - orders], sentences[len(sentences) - orders :]
     if len(rest.split()) > _MOST_WORDS:
         return None
     return name, ". ".join(means), ". ".join(action)
+
+
+def _is_so(words: str) -> bool:
+    """Whether words say that something happens, or end in how it is."""
+    return has_verb(f"it {words}") or re.split(r"\W+", words.rstrip(". ").casefold())[-1] in STATES
 
 
 def is_message(name: str) -> bool:

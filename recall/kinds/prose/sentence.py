@@ -44,6 +44,11 @@ _DUMMY = re.compile(
     r"(?:not\s+|ever\s+|also\s+|too\s+|very\s+)*(?P<word>\w+)|it\s+(?:rains|snows|gets|happens)\b",
     re.IGNORECASE,
 )
+_TAKES = re.compile(
+    r"\w (?!(?:and|but|nor|than|for|from|with|without|per|via|like|over|under|above|below|after|before|during|into|"
+    r"onto|between|through|across|along|around|behind|inside|outside|until|unless|near|beyond|against|towards?|"
+    r"within|down|off|out|not|also|only|both|all|half)\b)[a-z]{3,}(?<!ing) (?:the|an?)\b"
+)
 _MAY_BELONG = re.compile(
     r"^(?:when|if|while|unless|which|who|where|with|without|in|at|on|after|before|during|and|or|but|nor|for|as|due|because|e\.g|"
     r"i\.e|even|especially|including|such)\b|\b(?:or|and)\b",
@@ -123,6 +128,12 @@ def _is_dummy(phrase: str) -> bool:
 def has_verb(phrase: str) -> bool:
     """Whether the words are a clause (`the pump fails`), as far as a list of common verbs can tell."""
     return any(word in VERBS for word in re.findall(r"[^\W\d_]+(?:['’]t)?", phrase.casefold())[1:])
+
+
+def is_clause(phrase: str) -> bool:
+    """Whether the words are a clause by a common verb, or by any word between its subject and an article (`six make
+    a ring`), where no name has one."""
+    return has_verb(phrase) or _TAKES.search(phrase) is not None
 
 
 def split_condition(rest: str) -> tuple[str, str] | None:

@@ -80,7 +80,7 @@ _AHEAD = re.compile(
     r"^(?:(?:if|when|once|after|before|while|until|unless|as soon as|in case of|for|with|at|on|from|to|"
     r"in)\b[^,:]*[,:]\s+|(?:and|then|next|finally|first|second|now|again|also|immediately|always|only|"
     r"simultaneously|together|gently|"
-    r"\w{3,}ly|not|do not|don't|never|please|both|step \d+)\b[,:.]?\s+|[A-Z][\w/ ]{0,20}:\s+)",
+    r"\w{3,}ly|do not|don't|never|please|both|step \d+)\b[,:.]?\s+|[A-Z][\w/ ]{0,20}:\s+)",
     re.IGNORECASE,
 )
 _ORDERED = re.compile(

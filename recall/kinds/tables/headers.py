@@ -12,7 +12,7 @@ from recall.kinds.tables.rows import Sheet
 from recall.notes.model import Table, Text
 from recall.quantity import header_parts
 
-_MARKS = re.compile(r"[\s:*†‡§.]+$")
+_MARKS = re.compile(r"^[→⇒\s]+(?=\w)|[\s:*†‡§.]+$")
 _BRACKET = re.compile(r"\s*[(\[][^()\[\]]*[)\]]")
 
 
