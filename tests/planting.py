@@ -111,6 +111,14 @@ def unreadable(notes: Notes, rng: random.Random) -> str:
     return row.file
 
 
+def unread(notes: Notes, rng: random.Random) -> str:
+    """An amount in words and signs that nobody here reads."""
+    row = rng.choice(_limits(notes, "Maximum"))
+    wrong = rng.choice(("ISA + 30", "0 to VDD", "5 or 6", "20 s/4 min", "3/4 in", "(3)", "fast"))
+    notes[row.file][row.at] = row.line(maximum=wrong)
+    return row.file
+
+
 def other_dimension(notes: Notes, rng: random.Random) -> str:
     """A cell in a unit of another dimension than its column's."""
     row = rng.choice(_limits(notes, "Maximum"))
@@ -346,6 +354,7 @@ PLANTERS: dict[Planter, str] = {
     swapped: "minimum-above-maximum",
     outside: "normal-outside-limits",
     unreadable: "unreadable-quantity",
+    unread: "unread-amount",
     other_dimension: "unit-mismatch",
     no_unit: "limit-without-unit",
     strange_unit: "unknown-unit",

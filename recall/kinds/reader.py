@@ -17,6 +17,7 @@ from recall.kinds.steps.reading import condition_of, with_bold_steps_listed
 from recall.kinds.steps.telling import leads_memory, says_memory
 from recall.kinds.tables.headers import renamed
 from recall.kinds.tables.match import matched, unasked, unrecognised, weigh
+from recall.kinds.tables.rows import side_by_side
 from recall.notes.model import Block, Definitions, Heading, List, Note, Paragraph, Table, Text
 
 _SOURCE = re.compile(r"^\s*(?:source|sources|ref|reference)\s*:\s*(.+)$", re.IGNORECASE | re.DOTALL)
@@ -100,7 +101,7 @@ class _Walk:
         self.given = False
 
     def blocks(self, blocks: Sequence[Block]) -> None:
-        blocks = with_bold_steps_listed(blocks)
+        blocks = [part for block in with_bold_steps_listed(blocks) for part in side_by_side(block)]
         at = 0
         while at < len(blocks):
             if (then := self.parts.take(self, blocks, at)) > at:

@@ -9,7 +9,7 @@ from recall.quantity.unit import (
     Unit,
     convert,
     find_unit,
-    of_mach,
+    of_name,
     read_unit,
     referenced,
     same_reference,
@@ -18,6 +18,6 @@ from recall.quantity.unit import (
 
 __all__ = [
     "Blank", "HeaderParts", "Number", "Reading", "Rule", "Shape", "Span", "Unit", "Unreadable", "Words", "canonical",
-    "comma_decimals", "convert", "find_unit", "header_parts", "of_mach", "read_cell", "read_typed", "read_unit",
+    "comma_decimals", "convert", "find_unit", "header_parts", "of_name", "read_cell", "read_typed", "read_unit",
     "referenced", "same_reference", "shown", "step_of", "with_reference",
 ]  # fmt: skip

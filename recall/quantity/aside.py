@@ -6,7 +6,7 @@ from recall.quantity.agree import agrees
 from recall.quantity.amount import ALONE, Column, is_time, read_amounts
 from recall.quantity.model import NotReadError, Other, Shape, Span
 from recall.quantity.scan import Token, scan
-from recall.quantity.unit import Unit, find_unit
+from recall.quantity.unit import Unit, find_unit, same_reference
 from recall.quantity.words import has_digit
 
 _BRACKET = re.compile(r"[()\[\]]")
@@ -41,9 +41,14 @@ _STATE = re.compile(
 )
 """Words that are a condition without one of its prepositions."""
 _SIZE = 3
-_REMARK = re.compile(r"(?:then|same|half|was|old|new)\b|\w{2,}ed\b(?! (?:flaps?|gear|power))", re.IGNORECASE)
+_REMARK = re.compile(
+    r"[A-Z]\d?$|(?:then|same|half|was|old|new)\b|\w{2,}ed\b(?! (?:flaps?|gear|power))", re.IGNORECASE
+)
 """Words that begin a remark, no condition, such as a state that would turn round what the amount is of."""
 _BOUND = re.compile(r"(?:max|min)(?:\.|imum)? \d", re.IGNORECASE)
+_SECOND = re.compile(r";[^;]*\d|,\s*(?:[<>≤≥~±+\-\u2212]\s?)?\d")
+"""A second amount behind a condition: whose it is can't be told."""
+_UNITED = re.compile(r"\d[\d.,]* ?(?P<unit>[^\s\d,;:()]+)")
 _ENDS = frozenset(("num", "unit", "min", "over", "under", "close"))
 
 
@@ -103,8 +108,10 @@ def take_conditions(text: str, tokens: list[Token], asides: Asides) -> list[Toke
         doubtful = (word in _NO_DIGIT and has_digit(said)) or (
             word == "per" and find_unit(follows) is not None
         )
-        if not follows or doubtful or ")" in said or _goes_on(tokens, at):
+        if not follows or doubtful or ")" in said:
             break
+        if _goes_on(tokens, at) or _SECOND.search(said):
+            raise NotReadError("several amounts, each under its condition", "give each amount its own row")
         asides.conditions.append(said)
         tokens = tokens[:at]
         break
@@ -187,6 +194,10 @@ def take_note(note: str, spans: tuple[Span, ...], column: Column, asides: Asides
             asides.others.append(other)
         elif _REMARK.match(note):
             asides.remarks.append(note)
+        elif any(
+            _alike(find_unit(found["unit"]), own.unit) for found in _UNITED.finditer(note) for own in spans
+        ):
+            raise NotReadError(f"`({note})` holds another amount", "give each amount its own row")
         else:
             asides.conditions.append(note)
     elif is_time(span.unit) and not any(is_time(other.unit) for other in spans):
@@ -196,6 +207,9 @@ def take_note(note: str, spans: tuple[Span, ...], column: Column, asides: Asides
     elif _one_sided(span) and not any(_one_sided(other) for other in spans):
         asides.conditions.append(note)
     elif any(_alike(other.unit, span.unit) for other in spans):
+        if not any(_referred(other.unit, span.unit) for other in spans):
+            asides.remarks.append(note)  # `125 KIAS (121 KCAS)`: both are true
+            return spans
         if any(other.unit == span.unit for other in spans):
             raise NotReadError(
                 f"two amounts in one unit: `({note})` isn't a condition", "say when which one holds"
@@ -273,6 +287,11 @@ def _one_sided(span: Span) -> bool:
 
 def _alike(unit: Unit | None, other: Unit | None) -> bool:
     return unit is not None and other is not None and unit.dimension == other.dimension and unit.known
+
+
+def _referred(unit: Unit | None, other: Unit | None) -> bool:
+    """Whether two units may say one amount: measured against the same, as far as both say."""
+    return not (unit and other and unit.reference and other.reference) or same_reference(unit, other)
 
 
 def _joined(also: Span | None, span: Span) -> Span:

@@ -160,8 +160,8 @@ def _quotient(over: str, under: str) -> Unit | None:
     if other and not other.reference and (known := QUOTIENTS.get((one.dimension, other.dimension))):
         return Unit(f"{one.name}/{other.name}", known, "", one.factor / other.factor, Fraction(0))
     under = other.name if other else under
-    timed = other is not None and other.dimension == "time"  # `V/µs`
-    if not (timed or under in _DIVISORS) or one.offset or (other and one.dimension == other.dimension):
+    sized = other is not None and other.dimension in ("time", "area", "volume")  # `V/µs`, `J/m²`
+    if not (sized or under in _DIVISORS) or one.offset or (other and one.dimension == other.dimension):
         return None
     name = f"{over}/{under}"
     if other is None:
@@ -222,7 +222,7 @@ def read_unit(text: str) -> Unit | None:
         left_open(spelling)
         or spelling.casefold() in ("none", "nil")
         or not any(map(str.isalpha, spelling))
-        or any(map(str.isnumeric, spelling))
+        or any(map(str.isdecimal, spelling))
     ):
         return None
     return (thing_counted(spelling) if len(words) == 1 else None) or unknown_unit(spelling)
@@ -262,12 +262,16 @@ def in_si(value: Fraction | Decimal, unit: Unit | None) -> Fraction:
 _NAMED = re.compile(r"\b(N1|N2|N3|NG|NP|NF|NR|torque|RPM)\b", re.IGNORECASE)
 _SPEED = re.compile(r"\b(indicated|calibrated|equivalent|true) airspeed\b|\b([ICET])AS\b", re.IGNORECASE)
 _MACH = re.compile(r"\bmach\b|^M(?:MO|NE|FE|LE|LO)\b", re.IGNORECASE)
+_WIND = re.compile(r"wind\b|\bgusts?\b", re.IGNORECASE)
 _AIRSPEEDS = {"I": "indicated", "C": "calibrated", "E": "equivalent", "T": "true"}
 
 
-def of_mach(unit: Unit, name: str) -> Unit:
-    """The unit of a column of speeds, for one of its parameters: a Mach number is in no knots."""
-    return find_unit("Mach") or unit if unit.dimension == "speed" and _MACH.search(name) else unit
+def of_name(unit: Unit, name: str) -> Unit:
+    """The unit of a column of speeds, for one of its parameters: a Mach number is in no knots, a wind no airspeed."""
+    if unit.dimension == "speed" and _MACH.search(name):
+        return find_unit("Mach") or unit
+    wind = unit.reference in _AIRSPEEDS.values() and _WIND.search(name)
+    return find_unit("kt") or unit if wind and unit.name.startswith("K") else unit
 
 
 def referenced(unit: Unit, name: str) -> Unit:

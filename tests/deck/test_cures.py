@@ -166,6 +166,27 @@ CURES = {
         "Unit 2 is the same except:\n\n| Parameter | Maximum |\n| --- | --- |\n| Oil temperature | 90 °C |",
         "Unit 2:\n\n| Parameter | Maximum |\n| --- | --- |\n| Oil temperature | 90 °C |",
     ),
+    "unrecognised-table: fill in the answer": (
+        "| Sieve | Max speed (rpm) | Note |\n| --- | --- | --- |\n| K4 | 310 | |\n| K9 | | scrapped |",
+        "| Sieve | Max speed (rpm) | Note |\n| --- | --- | --- |\n| K4 | 310 | |\n| K9 | 280 | scrapped |",
+    ),
+    "unrecognised-table: write what to do in two columns": (
+        "| Parameter | Min | Max | If exceeded |\n| --- | --- | --- | --- |\n| Feed | 2 bar | 6 bar | Stop |",
+        "| Parameter | Min | Max | If below | If above |\n| --- | --- | --- | --- | --- |\n"
+        "| Feed | 2 bar | 6 bar | Wait | Stop |",
+    ),
+    "unread-amount: write a number with its unit, a range": (
+        f"{LIMITS}| Supply | 0 | VDD + 1 V |",
+        f"{LIMITS}| Supply | 0 V | 6 V |",
+    ),
+    "unread-amount: give each amount its own row": (
+        "| Parameter | Limit |\n| --- | --- |\n| Va | 113 kt at 900 kg; 98 kt at 700 kg |",
+        "| Parameter | Limit |\n| --- | --- |\n| Va at 900 kg | 113 kt |\n| Va at 700 kg | 98 kt |",
+    ),
+    "unread-amount: write `40 s on / 60 s off`": (
+        "| Parameter | Limit |\n| --- | --- |\n| Starter | 20 s / 4 min |",
+        "| Parameter | Limit |\n| --- | --- |\n| Starter | 20 s on / 4 min off |",
+    ),
     "missing-answer: write the number with its unit": (
         f"{LIMITS}| Oil pressure | TBD | 9 bar |",
         f"{LIMITS}| Oil pressure | 2 bar | 9 bar |",

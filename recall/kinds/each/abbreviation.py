@@ -11,7 +11,7 @@ from recall.base.text import key_form, one_line, shown
 from recall.kinds.kind import Kind, Match
 from recall.kinds.model import Draft, Point, Read, Scope
 from recall.kinds.prose import shortform
-from recall.kinds.prose.glossary import KEYS, Glossary, columns_of, is_glossary, pairs_of, read_bullet
+from recall.kinds.prose.glossary import KEYS, Glossary, columns_of, is_glossary, read_bullet
 from recall.kinds.prose.lexicon import by_role
 from recall.kinds.prose.messages import says_messages
 from recall.kinds.prose.sentence import has_verb
@@ -72,41 +72,36 @@ class Abbreviation(Kind):
     owns_below = False
 
     def match(self, table: Table, roles: dict[int, str]) -> Match | None:
-        """Letters and their words, a second and third pair side by side too; of two columns that could hold the
-        letters, the cells decide."""
+        """Letters and their words; of two columns that could hold the letters, the cells decide."""
         if len(table.headers) == 2 and not table.headers[1] and roles.get(0) in ("abbreviation", "acronym"):
             roles = {**roles, 1: "meaning"}
         columns = columns_of(table, roles)
         if columns is None:
             return None
-        pairs = pairs_of(table, columns)
-        used = {column for column, role in roles.items() if role not in KEYS}
-        used |= {column for pair in pairs for column in pair}
+        used = {column for column, role in roles.items() if role not in KEYS} | {*columns}
         shown = [at for at in range(len(table.headers)) if at not in used or roles.get(at) in self.shown]
-        subject = columns[0] if len(pairs) == 1 else -1
-        return Match(roles, len(used), subject, shown, layout=pairs, telling=(), due=columns[1:])
+        return Match(roles, len(used), columns[0], shown, layout=columns, telling=(), due=columns[1:])
 
     def read_table(self, match: Match, scope: Scope) -> Read:
-        """Points of a glossary, row by row, pair by pair."""
-        read = Glossary(scope)
-        noun = match.roles.get(match.layout[0][0], "").replace("acronym", "abbreviation")
+        """Points of a glossary, row by row."""
+        read, (key, meaning) = Glossary(scope), match.layout
+        noun = match.roles.get(key, "").replace("acronym", "abbreviation")
         others = {at: role for at, role in match.roles.items() if role not in (*KEYS, "meaning")}
-        for key, meaning in match.layout:
-            own = {**others, key: "key", meaning: "meaning"}
-            answers = Answers(match, "key", "meaning", ticks=False, roles=own)
-            for row, cells in answers.rows():
-                letters, words = row.cells[key], row.cells[meaning]
-                if "meaning" not in cells and shortform.agrees(letters.plain, words.plain):
-                    cells["meaning"] = words
-                if "key" not in cells:
-                    answers.nameless(row.place, "abbreviation")
-                elif "meaning" not in cells:
-                    answers.gap(row.place, letters.plain)
-                else:
-                    answers.answered += 1
-                    read.add(letters, words.plain, noun=noun, cells=cells)
-            read.findings += answers.said()
-        return read.points, read.findings
+        answers = Answers(
+            match, "key", "meaning", ticks=False, roles={**others, key: "key", meaning: "meaning"}
+        )
+        for row, cells in answers.rows():
+            letters, words = row.cells[key], row.cells[meaning]
+            if "meaning" not in cells and shortform.agrees(letters.plain, words.plain):
+                cells["meaning"] = words
+            if "key" not in cells:
+                answers.nameless(row.place, "abbreviation")
+            elif "meaning" not in cells:
+                answers.gap(row.place, letters.plain)
+            else:
+                answers.answered += 1
+                read.add(letters, words.plain, noun=noun, cells=cells)
+        return read.points, read.findings + answers.said()
 
     def read_definitions(self, block: Definitions, scope: Scope) -> Read | None:
         """A glossary: each definition is a meaning. Terms that aren't abbreviations need a heading that says so."""

@@ -12,6 +12,7 @@ from recall.kinds.kind import Kind
 from recall.kinds.model import Point
 from recall.kinds.prose.form import SentenceForm, form
 from recall.kinds.prose.lexicon import bag, by_role
+from recall.kinds.prose.reading import has_state
 from recall.kinds.prose.sentence import has_verb
 from recall.kinds.steps.telling import is_action
 from recall.kinds.tables.cells import orders, parts_of, phrase
@@ -148,6 +149,11 @@ class Consequence(Kind):
         column = {role: at for at, role in roles.items()}
         subject = next((role for role in self.required[0] if role in column), None)
         if "then" in column:
+            if subject and header_name(table.headers[column[subject]].plain) == "interlock":
+                cells = [row.cells[column[subject]].plain for row in table.rows]
+                return 2 * sum(has_verb(cell) or has_state(cell) for cell in cells) > len(
+                    cells
+                )  # no mere names
             return subject is not None and not (subject == "cause" and "indication" in column)
         if subject in (None, "cause") or "action" not in column or "cause" in column:
             return False

@@ -227,5 +227,7 @@ def _tells(table: Table, column: int) -> bool:
     """Whether a column that nobody knows may tell rows of one parameter apart: words without numbers (`Wheel`)."""
     header = table.headers[column]
     cells = [row.cells[column].plain for row in table.rows]
+    if not header and column == 1:
+        return all(re.search(r"[^\W\d_]{2}", cell) for cell in cells)  # `V(ESD) | Human body | ±2 kV`
     words = not any(map(_DIGIT.search, cells)) or _PLACES.fullmatch(header.plain.strip()) is not None
     return bool(header) and not is_aside(header.plain, _SHOWN) and words

@@ -18,7 +18,8 @@ _NAMELESS = re.compile(r"when|at|conditions?|situation|case", re.IGNORECASE)
 _MARK = re.compile(r"\b(?:arc|line|radial|band|triangle|mark|range)s?\b", re.IGNORECASE)
 _NO_ONE_UNIT = re.compile(r"^(?:see|ref|as|note|various|mixed)\b|°[CF]\s*(?:/|or|and)\s*°[CF]", re.IGNORECASE)
 _NO_UNIT = re.compile(
-    r"[^a-z\d]*|n/?a|none|nil|unitless|dimensionless|ratio|count|number|no\.", re.IGNORECASE
+    r"[^a-z\d]*|n/?a|none|nil|unitless|dimensionless|ratio|counts?|number|no\.|integer|bool(?:ean)?",
+    re.IGNORECASE,
 )
 
 
@@ -141,7 +142,11 @@ class LabelReader:
         at = layout.roles.get("unit", -1)
         if at >= 0 and row.cells[at]:
             words = one_line(row.cells[at].plain)
-            label.unit = None if _NO_ONE_UNIT.search(words) else read_unit(words)
+            label.unit = (
+                None
+                if _NO_ONE_UNIT.search(words) or (words.isalpha() and _NO_UNIT.fullmatch(words))
+                else read_unit(words)
+            )
             label.unitless = label.unit is None
             if label.unitless and not _NO_UNIT.fullmatch(words):
                 label.broken = True

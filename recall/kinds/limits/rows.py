@@ -15,7 +15,7 @@ from recall.kinds.limits.labels import Label, LabelReader, unreadable
 from recall.kinds.model import Point, Read, Scope, base_point
 from recall.kinds.tables.headers import unfilled
 from recall.notes.model import Row, Text
-from recall.quantity import Blank, Reading, Unit, Unreadable, Words, canonical, of_mach, read_cell
+from recall.quantity import Blank, Reading, Unit, Unreadable, Words, canonical, of_name, read_cell
 
 _OWED = re.compile(r".*[^\W\d_].*|\?+", re.DOTALL)
 _NOT_OWED = re.compile(r"n\s*[/.]?\s*a\.?|not (?:applicable|available)|none given", re.IGNORECASE)
@@ -107,7 +107,7 @@ class RowReader:
         unit = label.unit or column.unit
         read = read_cell(
             with_notes(self.match.sheet.text(row, column.column), self.scope.footnotes),
-            header_unit=unit and of_mach(unit, label.name),
+            header_unit=unit and of_name(unit, label.name),
             comma_decimal=self.scope.comma,
         )
         if isinstance(read, Reading) and "°" not in read.text and read.text[-1:].isupper():
@@ -179,15 +179,13 @@ class RowReader:
             point.wording["beyond"] = ends[0]
         if len(ends) < 2 or "action" not in point.fields:
             return
-        at = self.layout.roles["action"]
-        header, place = one_line(self.match.table.headers[at].plain), row.cells[at].place
-        point.extra += ((header, point.fields.pop("action")[0]),)
-        if not any(said.place == place for said in self.findings):
-            message = (
-                f"`{shown(point.subject)}` has two ends, and one `{shown(header)}` that could be of either"
-            )
+        header = self.match.table.headers[self.layout.roles["action"]]
+        named = one_line(header.plain)
+        point.extra += ((named, point.fields.pop("action")[0]),)
+        if not any(said.place == header.place for said in self.findings):
+            message = f"column `{shown(named)}` isn't asked where a limit has two ends: it could be of either"
             help = "write what to do in two columns, `If below` and `If above`"
-            self.findings.append(finding("missing-answer", place, message, help))
+            self.findings.append(finding("unrecognised-table", header.place, message, help))
 
     def fill(self, point: Point, group: list[Fact]) -> bool:
         """Give a point its amounts. Returns whether one isn't read, or two say different things."""

@@ -11,7 +11,6 @@ from recall.kinds.model import Cells, Point, Scope, base_point
 from recall.kinds.prose import shortform
 from recall.kinds.prose.sentence import is_clause, without_marks
 from recall.kinds.tables.cells import is_placeholder, parts_of, without_stop
-from recall.kinds.tables.headers import names_of
 from recall.kinds.tables.joining import union
 from recall.notes.model import Table, Text
 
@@ -209,16 +208,6 @@ def _are_codes(table: Table, key: int, words: int) -> bool:
     rows = [row for row in table.rows if row.cells[key]]
     codes = sum(likely(row.cells[key], row.cells[words]) for row in rows)
     return 0 < len(rows) * 2 <= codes * 3 and not _SOFTWARE.search(" / ".join(table.topic))
-
-
-def pairs_of(table: Table, columns: tuple[int, int]) -> list[tuple[int, int]]:
-    """The pair of columns, and its repetitions side by side."""
-    names = names_of(table)
-    if not any(names):
-        return [columns]
-    keys = [column for column, name in enumerate(names) if name == names[columns[0]]]
-    words = [column for column, name in enumerate(names) if name == names[columns[1]]]
-    return list(zip(keys, words, strict=True)) if len(keys) == len(words) > 1 else [columns]
 
 
 class Bullet(NamedTuple):

@@ -201,7 +201,7 @@ def _are_clauses(links: Sequence[str]) -> bool:
     links = [_BRACKETS.sub("", link) for link in links]
     clauses = links[1:] if all(map(has_verb, links[1:])) else links
     said = any(map(has_verb, (piece for link in links for piece in link.split(", "))))
-    return all(map(_may_be_link, clauses)) and (said or all(map(_has_state, links)))
+    return all(map(_may_be_link, clauses)) and (said or all(map(has_state, links)))
 
 
 def _words(link: str) -> list[str]:
@@ -214,11 +214,12 @@ def _may_be_link(link: str) -> bool:
     words = _words(link)
     return (
         has_verb(link)
-        or _has_state(link)
+        or has_state(link)
         or any(word[0].islower() and word not in lexicon.ASIDE for word in words[1:])
     )
 
 
-def _has_state(link: str) -> bool:
+def has_state(link: str) -> bool:
+    """Whether words name a thing with its state: `dead battery`, `bed above 60 °C`."""
     words = {word.casefold() for word in _words(link)}
     return len(words) > 1 and (bool(lexicon.STATES & words) or _BEYOND.search(link) is not None)

@@ -7,7 +7,7 @@ from recall.base import regex as re
 from recall.base.dataclass import dataclass, field, replace
 from recall.base.finding import Finding, finding
 from recall.base.text import key_form, one_line, shown
-from recall.notes.model import Row, Table, Text
+from recall.notes.model import Block, Row, Table, Text
 
 _DITTO = re.compile(
     r"(?:[\"”“″〃]|''|-\"-|ditto|do\.|\(?(?:the )?same(?: as above)?\)?|\(?as above\)?)\.?", re.IGNORECASE
@@ -34,6 +34,24 @@ class Sheet:
     def text(self, row: Row, column: int) -> str:
         """A cell as it is written, with its marks."""
         return self.raw.get((row.place.line, column), row.cells[column].plain)
+
+
+def side_by_side(block: Block) -> list[Block]:
+    """A table whose headers stand there several times over (`Speed | KIAS | Speed | KIAS`) as the tables that it is;
+    any other block as it is."""
+    names = [key_form(header.plain) for header in block.headers] if isinstance(block, Table) else []
+    count = len(names)
+    wide = next((at for at in range(2, count // 2 + 1) if names == names[:at] * (count // at)), 0)
+    if not (isinstance(block, Table) and wide and all(names)):
+        return [block]
+    tables: list[Block] = []
+    for at in range(0, count, wide):
+        cut = slice(at, at + wide)
+        rows = (replace(row, cells=row.cells[cut], spare=row.spare * (not at)) for row in block.rows)
+        filled = tuple(row for row in rows if any((*row.cells, *row.spare)))
+        place = block.headers[at].place if at else block.place
+        tables.append(replace(block, headers=block.headers[cut], rows=filled, place=place))
+    return tables
 
 
 def settled(table: Table, footnotes: Mapping[str, str]) -> Sheet:
