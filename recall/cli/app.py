@@ -16,6 +16,7 @@ from recall.base.errors import RecallError
 from recall.base.text import CAUTION, shown
 from recall.cli.commands import COMMANDS, command
 from recall.cli.options import remember_store
+from recall.cli.output import width, wrapped
 
 
 def _version(wanted: bool) -> None:
@@ -70,15 +71,16 @@ def build(arguments: list[str]) -> typer.Typer:
 
 
 def say_error(error: RecallError) -> None:
-    """What happened, then what to do, on standard error: a line each, whatever was typed or stands in a file."""
+    """What happened, then what to do, on standard error: a line each, whatever was typed or stands in a file; a
+    terminal wraps it."""
     for name, text in (("recall", error.what), ("help", error.help)):
         if text:
-            line = shown(text).replace("\n", "\\u{000A}")
-            sys.stderr.write(f"{name}: {line}\n")
+            line = f"{name}: {shown(text)}".replace("\n", "\\u{000A}")
+            sys.stderr.write("\n".join(wrapped(line, width()) if sys.stderr.isatty() else [line]) + "\n")
 
 
 def _say_warning(message: Warning | str, *_: object) -> None:
-    sys.stderr.write(f"recall: {shown(str(message))}\n")
+    say_error(RecallError(str(message), ""))
 
 
 def _end_by_signal(number: int, _: object) -> None:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from recall.base.errors import RecallError
 from recall.base.text import CAUTION, count, fields_of, percent
-from recall.cli.output import columns, json_line, say, wrapped
+from recall.cli.output import json_line, put, say, table
 
 if TYPE_CHECKING:
     from recall.cohort.rates import Rate
@@ -47,54 +47,48 @@ def class_at(
 def _text(views: "Sequence[View]", most: int) -> None:
     for number, view in enumerate(views):
         if number:
-            say()
-        for line in _lines(view, most):
-            say(line)
+            put()
+        _one(view, most)
     say(CAUTION)
 
 
-def _lines(view: "View", most: int) -> Iterator[str]:
+def _one(view: "View", most: int) -> None:
     from recall.cohort.view import FEW
 
-    yield wrapped(view.headline)
-    yield from map(wrapped, view.notices)
+    say(view.headline)
+    for notice in view.notices:
+        say(notice)
     if view.whole is None:
-        yield wrapped(FEW)
+        say(FEW)
         return
-    yield wrapped(
+    say(
         f"Right on the first try of a day: {_share(view.whole)}. Missed most, with 95 % intervals that know how many"
         " people answered:"
     )
-    yield ""
+    put()
     topics = [(one.topic, *one.rate.in_words, _behind(one)) for one in view.topics[:WEAKEST]]
-    yield from columns(topics, ("topic", "people", "missed", "interval", ""), right=(1, 2, 3), path=0)
-    yield ""
+    table(topics, ("topic", "people", "missed", "interval", ""), right=(1, 2, 3))
+    put()
     rows = [
         (one.named, *one.rate.in_words, one.typed[0] if one.typed else "", one.place)
         for one in view.points[:most]
     ]
-    yield from columns(
-        rows, ("point", "people", "missed", "interval", "most typed", "place"), right=(1, 2, 3)
-    )
+    table(rows, ("point", "people", "missed", "interval", "most typed", "place"), right=(1, 2, 3))
     if view.suspects:
-        yield ""
-        yield "What answers say of notes:"
+        put("\nWhat answers say of notes:")
         for point, why in view.suspects:
-            yield wrapped(f"{point.named}: {why}; {point.place}", "    ", "  ")
+            say(f"{point.named}: {why}; {point.place}", "    ", "  ")
     if view.confusions:
-        yield ""
-        yield "Taken for each other:"
+        put("\nTaken for each other:")
         for card, other, people in view.confusions[:WEAKEST]:
             said = f"{card.prompt} {'; '.join(card.answer.texts)} — {other.prompt} {'; '.join(other.answer.texts)}"
-            yield wrapped(f"{said} ({count(people, 'person', 'people')})", "    ", "  ")
-    yield from _ready(view)
+            say(f"{said} ({count(people, 'person', 'people')})", "    ", "  ")
+    if view.ready:
+        _ready(view)
 
 
-def _ready(view: "View") -> Iterator[str]:
-    if not view.ready:
-        return
-    yield ""
-    yield wrapped(view.ready_told)
+def _ready(view: "View") -> None:
+    say(f"\n{view.ready_told}")
     rows = []
     for one in view.ready:
         worst = next((area for area in one.odds.costliest if area.cost > 0.005), None)
@@ -107,7 +101,7 @@ def _ready(view: "View") -> Iterator[str]:
                 "" if worst is None else f"{worst.topic} ({percent(worst.passed)})",
             )
         )
-    yield from columns(rows, ("person", "odds", "interval", "recall", "costs most"), right=(1, 2, 3))
+    table(rows, ("person", "odds", "interval", "recall", "costs most"), right=(1, 2, 3))
 
 
 def _share(rate: "Rate") -> str:

@@ -5,20 +5,40 @@ import shutil
 import sys
 import textwrap
 from collections.abc import Iterable, Mapping, Sequence
+from itertools import zip_longest
 from typing import Any
 
+from recall.base import regex as re
 from recall.base.text import one_line, shown
 
 NO_CARDS = "There are no cards yet: `recall review PATH` loads notes and asks."
+LEAST = 12
+"""Columns that a text keeps in a table, however narrow the terminal is."""
+_AMOUNT = re.compile(r"(?<=\d) (?=%|°|[^\W\d_]{1,4}\b)")
+_QUOTED = re.compile(r"`[^`]*`")
+_STAYS = "\u00a0"
+"""A blank at which no line is broken."""
 
 
-def say(text: str = "") -> None:
-    """Write one line or more to standard output, hidden characters escaped."""
+def put(line: str = "") -> None:
+    """Write a line to standard output as it is, hidden characters escaped."""
     try:
-        sys.stdout.write(shown(text) + "\n")
+        sys.stdout.write(shown(line) + "\n")
     except UnicodeEncodeError:
         encoding = sys.stdout.encoding or "ascii"
-        sys.stdout.write(shown(text).encode(encoding, "replace").decode(encoding) + "\n")
+        sys.stdout.write(shown(line).encode(encoding, "replace").decode(encoding) + "\n")
+
+
+def say(text: str = "", indent: str = "", first: str | None = None) -> None:
+    """Write sentences to standard output, wrapped to its width. indent: before each line; first: before the first."""
+    put("\n".join(wrapped(text, max(width(), 30), indent, first)))
+
+
+def table(rows: Iterable[Sequence[str]], heads: Sequence[str], right: Sequence[int] = ()) -> None:
+    """Write rows to standard output as `columns` has them; nothing without any."""
+    if told := list(rows):
+        for line in columns(told, heads, right):
+            put(line)
 
 
 def json_line(row: Mapping[str, Any]) -> None:
@@ -32,65 +52,48 @@ def width() -> int:
     return min(shutil.get_terminal_size((80, 24)).columns - sys.stdout.isatty(), 100)
 
 
-def wrapped(text: str, indent: str = "", first: str | None = None) -> str:
-    """Text wrapped to the width. indent: before each line; first: before the first one."""
+def wrapped(text: str, wide: int, indent: str = "", first: str | None = None) -> list[str]:
+    """Text as lines of at most so many columns, but for a longer word: an amount stays with its unit, and a command
+    whole. indent, first: as for `say`."""
     lines: list[str] = []
     for part in text.splitlines() or [""]:
+        part = _QUOTED.sub(lambda found: found[0].replace(" ", _STAYS), _AMOUNT.sub(_STAYS, part))
         lines += textwrap.wrap(
             part,
-            width=max(width(), 30),
+            width=max(wide, 1),
             initial_indent=(first if first is not None and not lines else indent),
             subsequent_indent=indent,
-            break_long_words=True,
             break_on_hyphens=False,
+            break_long_words=False,
         ) or [indent.rstrip()]
-    return "\n".join(lines)
+    return [line.replace(_STAYS, " ") for line in lines]
 
 
-LEAST_HEAD = 12
-"""Of a long first heading at least so many letters are shown."""
-
-
-def columns(
-    rows: Iterable[Sequence[str]], heads: Sequence[str], right: Sequence[int] = (), path: int | None = None
-) -> list[str]:
-    """Rows as aligned text under their heads. right: columns set flush right; path: a column of headings (`A / B`),
-    of which those in the middle give way. The widest text column gives way."""
-    table = [list(heads), *[[_on_one_line(cell) for cell in row] for row in rows]]
-    wide = [max(len(row[at]) for row in table) for at in range(len(heads))]
-    spare = sum(wide) + 2 * (len(wide) - 1) - width()
-    if spare > 0:
-        most = max((at for at in range(len(wide)) if at not in right), key=lambda at: wide[at], default=0)
-        wide[most] = max(12, wide[most] - spare)
+def columns(rows: Iterable[Sequence[str]], heads: Sequence[str], right: Sequence[int] = ()) -> list[str]:
+    """Rows as aligned text under their heads. right: columns set flush right. Where there is no room, the widest
+    texts are wrapped."""
+    table = [list(heads), *rows]
+    wide = [max(len(shown(row[at])) for row in table) for at in range(len(heads))]
+    texts = [at for at in range(len(heads)) if at not in right]
+    while sum(wide) + 2 * (len(wide) - 1) > width():
+        most = max(texts, key=lambda at: wide[at], default=0)
+        if wide[most] <= LEAST:
+            break
+        wide[most] -= 1
     lines = []
     for row in table:
-        cells = [
-            cut.rjust(wide[at]) if at in right else cut.ljust(wide[at])
-            for at, cut in enumerate(
-                _cut_path(cell, wide[at]) if at == path else _cut(cell, wide[at])
-                for at, cell in enumerate(row)
-            )
-        ]
-        lines.append("  ".join(cells).rstrip())
+        cells = [_cell(text, wide[at]) for at, text in enumerate(row)]
+        for parts in zip_longest(*cells, fillvalue=""):
+            told = [
+                part.rjust(wide[at]) if at in right else part.ljust(wide[at]) for at, part in enumerate(parts)
+            ]
+            lines.append("  ".join(told).rstrip())
     return lines
 
 
-def _on_one_line(cell: str) -> str:
-    """With the indent that it has."""
-    return " " * (len(cell) - len(cell.lstrip(" "))) + shown(one_line(cell))
-
-
-def _cut(text: str, most: int) -> str:
-    return text if len(text) <= most else text[: most - 1] + "…"
-
-
-def _cut_path(text: str, most: int) -> str:
-    """The first and the last heading with as many before the last as there is room for; else both shortened."""
-    first, *rest = text.split(" / ")
-    shorter = (text, *(" / ".join((first, "…", *rest[at:])) for at in range(1, len(rest))))
-    fits = next((one for one in shorter if len(one) <= most), None)
-    if fits is not None or not rest:
-        return fits or _cut(text, most)
-    joint = " / … / " if len(rest) > 1 else " / "
-    last = _cut(rest[-1], max(most - len(joint) - min(len(first), LEAST_HEAD), LEAST_HEAD))
-    return _cut(f"{_cut(first, max(most - len(joint) - len(last), LEAST_HEAD))}{joint}{last}", most)
+def _cell(text: str, wide: int) -> list[str]:
+    """Its lines, each with the indent that it has."""
+    own = text[: len(text) - len(text.lstrip(" "))]
+    lines = wrapped(shown(one_line(text)), wide, own)
+    step = max(wide, 1)
+    return [line[at : at + step] for line in lines for at in range(0, max(len(line), 1), step)]

@@ -5,7 +5,7 @@ from datetime import date
 
 from recall.base.text import CAUTION, fields_of, percent
 from recall.checkride.odds import Odds
-from recall.cli.output import columns, say, width, wrapped
+from recall.cli.output import put, say, table, width
 from recall.cli.rise import Strokes, picture
 from recall.session.paper import Paper
 from recall.session.plan_told import (
@@ -23,30 +23,25 @@ from recall.session.plan_told import (
 from recall.session.planned import Planned
 
 
-def _line(text: str = "") -> None:
-    say(wrapped(text))
-
-
 def show_plan(planned: Planned, *, kept: bool) -> None:
     """The whole screen. kept: the plan is set, so that reviews can follow it."""
     for text in headline(planned):
-        _line(text)
+        say(text)
     say()
     say("Recall from day to day:")
     lines = [(name, own.tolist()) for name, own in zip(LINES, planned.plan.rise, strict=True)]
     ends = (on_day(planned.candidate.today), on_day(planned.target.on))
     for text in picture(lines, ends, width(), Strokes.for_output()):
-        say(text)
+        put(text)
     say()
     names = ("day", "min", "to review", "to begin", "main topics")
-    for text in columns(_rows(spans(planned.days)), names, right=(1, 2, 3)):
-        say(text)
+    table(_rows(spans(planned.days)), names, right=(1, 2, 3))
     say()
     for text in limits(planned):
-        _line(text)
+        say(text)
     show_odds(planned.odds, planned.paper, "Odds of passing with the plan followed", areas=False)
-    _line("Follow it: recall review --for-checkride" if kept else "Not kept. To follow it, leave out --try.")
-    _line(CAUTION)
+    say("Follow it: recall review --for-checkride" if kept else "Not kept. To follow it, leave out --try.")
+    say(CAUTION)
 
 
 def _rows(days: Iterable[Span]) -> Iterator[tuple[str, ...]]:
@@ -59,7 +54,7 @@ def _rows(days: Iterable[Span]) -> Iterator[tuple[str, ...]]:
 def show_odds(odds: Odds, paper: Paper, head: str, *, areas: bool = True) -> None:
     """The odds with their interval, the examination, the areas that cost most, and how far to trust all that."""
     for line in odds_told(odds, paper, head, areas=areas):
-        say(wrapped(line.text, "" if line.role == "head" else "  "))
+        say(line.text, "" if line.role == "head" else "  ")
     if areas:
         heads = ("area", "questions", "chance", "costs, points")
         rows = [
@@ -67,12 +62,11 @@ def show_odds(odds: Odds, paper: Paper, head: str, *, areas: bool = True) -> Non
             for one in area_rows(odds)
         ]
         say()
-        for text in columns(rows, heads, right=(1, 2, 3)) if rows else ():
-            say(text)
+        table(rows, heads, right=(1, 2, 3))
         for text in areas_told(odds):
-            _line(text)
+            say(text)
     if told := history_told(odds):
-        say(wrapped(told, "  "))
+        say(told, "  ")
 
 
 def odds_row(odds: Odds, paper: Paper, on: date) -> dict[str, object]:

@@ -1,6 +1,7 @@
 """Findings as text, JSON Lines, SARIF 2.1.0 (OASIS standard) and workflow annotations."""
 
 import json
+import sys
 from collections import Counter
 from collections.abc import Callable, Sequence
 from functools import cache
@@ -10,7 +11,7 @@ from urllib.parse import quote
 from recall import __version__
 from recall.base.finding import RULES, Finding, Place
 from recall.base.text import count, fields_of, shown
-from recall.cli.output import json_line, say, width, wrapped
+from recall.cli.output import json_line, put, say, width
 
 MOST_SHOWN = 400
 """Characters of a source line that are looked at for its caret."""
@@ -21,15 +22,16 @@ def text(findings: Sequence[Finding]) -> None:
     lines_of = cache(_lines)
     for said in findings:
         place = said.place
-        say(f"{place.file}:{place.line}:{place.column}: {said.severity}: {said.message} ({said.rule})")
+        told = f"{place.file}:{place.line}:{place.column}: {said.severity}: {said.message} ({said.rule})"
+        say(told, "    ", "") if sys.stdout.isatty() else put(told)  # a program reads a line each
         unread = said.rule == "unreadable-file" and Path(place.file).is_symlink()
         lines = [] if unread else lines_of(place.file)  # a link that isn't followed isn't shown
         source = lines[place.line - 1] if 0 < place.line <= len(lines) else ""
         if source.strip():
             before, line = _window(source, place.column)
-            say(f"    {line}")
-            say(f"    {' ' * len(before)}^")
-        say(wrapped(said.help, indent="    ", first="    help: "))
+            put(f"    {line}")
+            put(f"    {' ' * len(before)}^")
+        say(said.help, indent="    ", first="    help: ")
     number = Counter(said.severity for said in findings)
     if findings:
         say(", ".join(count(number[one], one) for one in ("error", "warning", "note") if number[one]))

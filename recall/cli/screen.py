@@ -6,13 +6,12 @@ other wrong answers and for cautions; never colour alone.
 
 import os
 import sys
-import textwrap
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any, TextIO
 
 from recall.base.dataclass import dataclass
 from recall.base.text import CAUTION, count, one_line, shown
-from recall.cli.output import width
+from recall.cli.output import width, wrapped
 from recall.session.view import Line, Role, View
 
 if TYPE_CHECKING:
@@ -62,18 +61,13 @@ class Screen:
 
     def line(self, text: str = "", style: str = "", indent: int = 0) -> None:
         """One paragraph, wrapped, hidden characters escaped."""
-        for part in shown(text).split("\n"):
+        for row in wrapped(shown(text), max(20, self.wide), " " * indent):
             if self.console is None:
-                rows = textwrap.wrap(part, max(20, self.wide - indent), break_on_hyphens=False) or [""]
-                self.out.writelines(f"{' ' * indent}{row.rstrip()}\n" for row in rows)
+                self.out.write(f"{row}\n")
                 continue
             from rich.text import Text
 
-            for styled in Text(part, style=style).wrap(self.console, max(20, self.wide - indent)) or [
-                Text("")
-            ]:
-                styled.rstrip()
-                self.console.print(Text(" " * indent) + styled, soft_wrap=True)
+            self.console.print(Text(row, style=style), soft_wrap=True)
 
     def apart(self, left: str, right: str, style: str = QUIET) -> None:
         """Two texts at the two ends of a line; the left one gives way at its front."""

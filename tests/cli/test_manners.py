@@ -7,7 +7,7 @@ import pytest
 from cli_kit import NOTE, recall, refused
 
 from recall.base.text import count, percent
-from recall.cli.output import columns
+from recall.cli.output import columns, wrapped
 from recall.store.reports import WrongClock
 
 SUPPLY = "# Ferry\n\n| From | Feeds |\n|---|---|\n| Port bus | Fan |\n| Mast bus | Radar, Fan |\n| Radar | Plot |\n"
@@ -101,7 +101,7 @@ def test_errors_that_stand_are_counted_and_end_a_load_with_one(tmp_path: Path) -
 
         assert 1 == ran.code
         assert "4 points" in ran.out
-        assert f"1 error in the notes: `recall lint {note}` shows it." in ran.out
+        assert f"1 error in the notes: `recall lint {note}` shows it." in " ".join(ran.out.split())
     assert "1 error in the notes" in recall("review", note, store=tmp_path / "s.db").out
 
 
@@ -178,15 +178,18 @@ def test_a_failure_of_nothing_isrefused(tmp_path: Path) -> None:
 # What is shown
 
 
-def test_headings_give_way_in_the_middle() -> None:
-    """The first says which system, the last which part; each is cut at its end where there is no room for both."""
-    rows = [("Electrical / Batteries / Limits", "1"), ("Electrical / Batteries / " + "x" * 90, "2")]
-    lines = columns(rows, ("topic", "n"), right=(1,), path=0)
+def test_a_table_wraps_what_it_has_no_room_for(monkeypatch: pytest.MonkeyPatch) -> None:
+    """No text is cut; a number stays beside its unit, a row below its system keeps its indent."""
+    monkeypatch.setenv("COLUMNS", "40")
+    rows = [("Electrical / Batteries / Limits", "1"), ("  Starter: 400 A for 30 s, then nothing", "22")]
+    lines = columns(rows, ("topic", "n"), right=(1,))
 
-    assert 80 >= max(map(len, lines))
-    assert lines[1].startswith("Electrical / Batteries / Limits")
-    assert lines[2].startswith("Electrical / … / xxx")
-    assert "A… / Limits" in columns([("A" * 80 + " / Limits", "1")], ("topic", "n"), path=0)[1]
+    assert [
+        "topic                                  n",
+        "Electrical / Batteries / Limits        1",
+        "  Starter: 400 A for 30 s, then       22",
+        "  nothing",
+    ] == lines
 
 
 def test_a_topic_that_is_none_is_answered_with_those_like_it(store: Path) -> None:
@@ -262,3 +265,17 @@ def test_a_file_that_is_named_as_a_pdf_is_one(tmp_path: Path, note: Path) -> Non
     recall("export", "sheet", note, "--out", out)
 
     assert out.read_bytes().startswith(b"%PDF-")
+
+
+def test_what_is_said_breaks_no_amount_and_no_command() -> None:
+    """A number stays beside its unit, and what is typed is on one line, however long."""
+    said = wrapped(
+        "It has 400 A for 30 s: `recall lint a/b c/d` says why, as does 21 % of it.", 24, "  ", "> "
+    )
+
+    assert [
+        "> It has 400 A for 30 s:",
+        "  `recall lint a/b c/d`",
+        "  says why, as does 21 %",
+        "  of it.",
+    ] == said

@@ -9,7 +9,7 @@ from typer import Option
 
 from recall.base.text import count, fields_of, shown
 from recall.cli.options import JsonOption, PathArgument
-from recall.cli.output import json_line, say, wrapped
+from recall.cli.output import json_line, say
 
 _MOST_SHOWN = 60
 
@@ -78,8 +78,8 @@ def _unread(path: Path, *, json: bool) -> None:
                 continue
             words = shown(fate.words)
             words = words if len(words) <= _MOST_SHOWN else words[:_MOST_SHOWN].rstrip() + "…"
-            say(wrapped(f"{file}:{line}: {fate.piece} `{words}`", indent="    "))
-            say(wrapped(f"{fate.fate}: {shown(fate.why)}", indent="        ", first="    "))
+            say(f"{file}:{line}: {fate.piece} `{words}`", indent="    ")
+            say(f"{fate.fate}: {shown(fate.why)}", indent="        ", first="    ")
     if not json:
         said = ", ".join(f"{ends[end]} {end}" for end in ENDINGS)
         say(f"\n{count(ends.total(), 'piece')}: {said}.")
@@ -87,9 +87,9 @@ def _unread(path: Path, *, json: bool) -> None:
 
 def _one(row: dict[str, Any], short: str) -> None:
     mark = "! " if row["critical"] else "  "
-    say(wrapped(row["prompt"], indent="      ", first=f"  {mark}  "))
+    say(row["prompt"], indent="      ", first=f"  {mark}  ")
     answer = "; ".join(row["answer"]) or "(a reading, drawn afresh each time)"
-    say(wrapped(answer, indent="          ", first="        = "))
+    say(answer, indent="          ", first="        = ")
     cite = f"{row['cite']}, " if row["cite"] else ""
     where = f"{cite}{row['file']} line {row['line']}"
-    say(wrapped(f"{short}: {row['kind']}, {row['aspect']}. {where}", indent="          "))
+    say(f"{short}: {row['kind']}, {row['aspect']}. {where}", indent="          ")

@@ -4,7 +4,7 @@ from typing import Annotated
 
 from recall.base.errors import RecallError
 from recall.cli.options import JsonOption, argument, option
-from recall.cli.output import json_line, say, wrapped
+from recall.cli.output import json_line, put, say
 
 
 def changes(
@@ -33,7 +33,7 @@ def changes(
         if at:
             say()
         if format == "markdown":
-            say(as_markdown(deck, old, found).rstrip("\n"))
+            put(as_markdown(deck, old, found).rstrip("\n"))
             continue
         named = f"{deck.record.title or deck.record.deck}"
         revision = f" revision {deck.record.revision}" if deck.record.revision else ""
@@ -41,9 +41,9 @@ def changes(
         for title, about, what in text_lines(found):
             if title:
                 say(f"\n{title}")
-            say(wrapped(about, indent="    ", first="  "))
-            say(wrapped(what, indent="      ", first="      "))
+            say(about, indent="    ", first="  ")
+            say(what, indent="      ", first="      ")
         if alike:
             say("\nAlike, one withdrawn and one new: when it is published, say whether they are the same.")
             for each in alike:
-                say(wrapped(f"`{each.old_subject}` → `{each.new_subject}`", indent="    ", first="  "))
+                say(f"`{each.old_subject}` → `{each.new_subject}`", indent="    ", first="  ")

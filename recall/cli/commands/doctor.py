@@ -7,7 +7,7 @@ import typer
 
 from recall.base.text import count, fields_of
 from recall.cli.options import JsonOption, StoreOption, option, stored
-from recall.cli.output import json_line, say, wrapped
+from recall.cli.output import json_line, say
 
 if TYPE_CHECKING:
     from recall.store.reports import WrongClock
@@ -52,17 +52,17 @@ def doctor(
     else:
         say(f"{count(seen.events, 'event')}, {count(seen.cards, 'card')}.")
         for text in seen.found:
-            say(wrapped(text, "  ", "found: "))
+            say(text, "  ", "found: ")
         if seen.rescue:
-            say(wrapped(seen.rescue, "  ", "  help: "))
+            say(seen.rescue, "  ", "  help: ")
         for text in seen.mended:
-            say(wrapped(text, "  ", "mended: "))
+            say(text, "  ", "mended: ")
         for clocks, first, option in (
             (seen.clocks, "found: ", "--correct"),
             (seen.corrected, "corrected: ", "--take-back"),
         ):
             for text, writers in _alike(clocks):
-                say(wrapped(text, "  ", first))
+                say(text, "  ", first)
                 for writer in writers:
                     say(f"  help: recall doctor {option} {writer}")
         say(f"Newest backup: {seen.backup or 'none'}.")

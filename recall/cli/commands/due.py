@@ -4,7 +4,7 @@ from typing import Annotated
 
 from recall.base.text import fields_of
 from recall.cli.options import JsonOption, StoreOption, no_store_yet, option, stored, whole
-from recall.cli.output import NO_CARDS, columns, json_line, say, wrapped
+from recall.cli.output import NO_CARDS, json_line, say, table
 
 
 def due(
@@ -36,9 +36,8 @@ def due(
         (f"{day.date:%a %Y-%m-%d}", str(day.overdue + day.due), str(day.unasked), f"{day.minutes:.0f}")
         for day in ahead
     ]
-    for line in columns(rows, ("day", "to review", "to begin", "minutes"), right=(1, 2, 3)):
-        say(line)
+    table(rows, ("day", "to review", "to begin", "minutes"), right=(1, 2, 3))
     if ahead[0].overdue:
         say(f"{ahead[0].overdue} of today's were due earlier.")
     if any(day.unasked for day in ahead):
-        say(wrapped("Cards to begin come back on later days once they are begun; that isn't counted yet."))
+        say("Cards to begin come back on later days once they are begun; that isn't counted yet.")

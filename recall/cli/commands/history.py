@@ -5,7 +5,7 @@ from typing import Annotated
 from recall.base.marks import MARKS
 from recall.base.text import fields_of
 from recall.cli.options import JsonOption, StoreOption, argument, stored
-from recall.cli.output import columns, json_line, say, wrapped
+from recall.cli.output import json_line, say, table
 
 
 def history(
@@ -34,13 +34,13 @@ def history(
             more = fields_of(entry, "counts", "holds", "due", "revision", "note")
             json_line({**first, "at": entry.at.isoformat(), "mark": mark, **more})
         return
-    say(wrapped(wording.prompt))
-    say(wrapped(wording.answer.text or "(a reading, drawn afresh each time)", "  "))
-    say(wrapped(f"{' / '.join(wording.topic)}; {wording.file} line {wording.line}", "  "))
+    say(wording.prompt)
+    say(wording.answer.text or "(a reading, drawn afresh each time)", "  ")
+    say(f"{' / '.join(wording.topic)}; {wording.file} line {wording.line}", "  ")
     if remark:
-        say(wrapped(f"Your remark: {remark}", "  "))
+        say(f"Your remark: {remark}", "  ")
     for sentence in standing_told(known, settings):
-        say(wrapped(sentence))
+        say(sentence)
     rows = [
         (
             f"{entry.at.astimezone(settings.home):%Y-%m-%d %H:%M}",
@@ -53,5 +53,4 @@ def history(
         )
         for entry in entries
     ]
-    for line in columns(rows, ("when", "what", "mark", "given", "holds", "due", "id"), right=(4,)):
-        say(line)
+    table(rows, ("when", "what", "mark", "given", "holds", "due", "id"), right=(4,))

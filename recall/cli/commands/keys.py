@@ -8,7 +8,7 @@ import typer
 from recall.base.errors import RecallError
 from recall.base.files import make_folder, write_file
 from recall.cli.options import JsonOption, StoreOption, argument, option, stored
-from recall.cli.output import columns, json_line, say
+from recall.cli.output import json_line, put, say, table
 
 
 def keys(
@@ -56,7 +56,7 @@ def _own(action: str, name: str, json: bool) -> None:
         raise RecallError("no file was named", f"name one: recall keys {action} FILE{to}")
     public = new_key(Path(name)) if action == "new" else public_of(Path(name))
     if action == "public":
-        say(public)
+        put(public)
         return
     if json:
         json_line({"file": name, "key": public, "short": spoken(public)})
@@ -77,8 +77,7 @@ def _pinned(store: Path | None, json: bool) -> None:
             json_line({"deck": deck, "key": key, "short": spoken(key)})
     elif known:
         rows = ((deck, spoken(key)) for deck, key in known)
-        for line in columns(rows, ("deck", "signed with")):
-            say(line)
+        table(rows, ("deck", "signed with"))
     else:
         say("No key is pinned: no signed revision was loaded yet.")
 

@@ -10,7 +10,7 @@ from recall.base.clock import SystemClock
 from recall.base.errors import RecallError
 from recall.base.finding import RULES
 from recall.cli.options import JsonOption, argument, option
-from recall.cli.output import say, wrapped
+from recall.cli.output import say
 
 SEVERITIES = ("note", "warning", "error")
 
@@ -40,11 +40,11 @@ def lint(
         widest = max(map(len, RULES)) + 11
         for name, severe in RULES.items():
             when = re.split(r"[.:] |[.]$", page(name).split("\n", 1)[0])[0]
-            say(wrapped(when, " " * widest, f"{name:<{widest - 11}}  {severe:<7}  "))
+            say(when, " " * widest, f"{name:<{widest - 11}}  {severe:<7}  ")
         return
     if explain is not None:
         text = page(explain)
-        typer.echo(f"{explain} ({RULES[explain]})\n\n{text}")
+        say(f"{explain} ({RULES[explain]})\n\n{text}")
         return
     if path is None:
         raise RecallError("no notes were named", "name a folder of notes, or one note: recall lint PATH")

@@ -4,7 +4,7 @@ from typing import Annotated
 
 from recall.base.clock import SystemClock
 from recall.cli.options import JsonOption, StoreOption, option, store_path
-from recall.cli.output import json_line, say, wrapped
+from recall.cli.output import json_line, say
 
 
 def odds(
@@ -41,10 +41,10 @@ def odds(
         json_line(odds_row(found, paper, target.on))
         return
     if on is None and (kept is None or kept.on != target.on):
-        say(wrapped("No checkride is ahead; these are the odds for the next such hour."))
+        say("No checkride is ahead; these are the odds for the next such hour.")
     when = f"{on_day(target.on)} {target.on.year}, {target.at:%H:%M}"
     show_odds(found, paper, f"Odds of passing on {when}, without another review")
     if past:
-        say(wrapped(sittings_line(past)))
+        say(sittings_line(past))
     say("`recall plan` says what the days until then can bring.")
     say(CAUTION)

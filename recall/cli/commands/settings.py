@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 from recall.base.settings import SETTINGS
 from recall.base.text import count
 from recall.cli.options import JsonOption, StoreOption, argument, stored
-from recall.cli.output import columns, json_line, say, wrapped
+from recall.cli.output import json_line, say, table
 
 if TYPE_CHECKING:
     from recall.store import Store
@@ -44,10 +44,9 @@ def settings(
     rows = [
         (key, str(setting) or EMPTY.get(key, "(all)"), SETTINGS[key][0]) for key, setting in shown.items()
     ]
-    for line in columns(rows, ("setting", "value", "meaning")):
-        say(line)
+    table(rows, ("setting", "value", "meaning"))
     if said:
-        say(wrapped(said))
+        say(said)
 
 
 def _reach(store: "Store") -> str:

@@ -9,7 +9,7 @@ from recall.base.errors import RecallError
 from recall.base.files import write_file
 from recall.base.text import CAUTION, fields_of
 from recall.cli.options import JsonOption, PathArgument, option
-from recall.cli.output import json_line, say, wrapped
+from recall.cli.output import json_line, say
 
 if TYPE_CHECKING:
     from recall.deck.model import Deck
@@ -101,7 +101,7 @@ def _lost(decks: "Sequence[tuple[Deck, Supplies]]", failed: "Sequence[str]", jso
             if len(knowing) > 1:
                 say(f"{deck.record.title or deck.record.deck}")
             for sentence in told(aircraft, outcome, several=len(failed) > 1):
-                say(wrapped(sentence, indent="  ", first=""))
+                say(sentence, indent="  ", first="")
 
 
 def _tree(decks: "Sequence[tuple[Deck, Supplies]]") -> None:
@@ -115,7 +115,7 @@ def _tree(decks: "Sequence[tuple[Deck, Supplies]]") -> None:
             twig = ("└─ " if branch.last[-1] else "├─ ") if branch.last else ""
             notes = f" ({'; '.join(branch.notes)})" if branch.notes else ""
             below = trunk + ("   " if not branch.last or branch.last[-1] else "│  ") + "   "
-            say(wrapped(branch.name + notes, indent=below, first=trunk + twig))
+            say(branch.name + notes, indent=below, first=trunk + twig)
 
 
 def _rows(deck: "Deck", known: "Supplies") -> None:

@@ -26,8 +26,8 @@ def tune(
         json_line(fields_of(fit, "answers", "held_out", "before", "after", "adopted"))
         return
     say(
-        f"{count(fit.answers, 'answer')}; log loss on the last {fit.held_out}, kept apart: "
-        f"{fit.before:.4f} before, {fit.after:.4f} after."
+        f"{count(fit.answers, 'answer')}. How far the forecast was from the last {fit.held_out}, which were kept "
+        f"apart (log loss, less is better): {fit.before:.4f} as it is, {fit.after:.4f} fitted to you."
     )
     if fit.adopted:
         say("Adopted: due days follow the new fit.")

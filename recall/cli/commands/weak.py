@@ -4,7 +4,7 @@ from typing import TYPE_CHECKING, Annotated
 
 from recall.base.text import count, fields_of, percent
 from recall.cli.options import JsonOption, StoreOption, no_store_yet, option, stored, whole
-from recall.cli.output import NO_CARDS, columns, json_line, say, wrapped
+from recall.cli.output import NO_CARDS, json_line, say, table
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -56,9 +56,9 @@ def weak(
         say("Nothing has been asked yet, so no topic is weak.")
         return
     _show(topics, most or 20)
-    say(wrapped(moment_told(moment)))
+    say(moment_told(moment))
     if len(marks) == 2 and all(of >= ENOUGH_MARKS for _, of in marks.values()):
-        say(wrapped(_compared(marks)))
+        say(_compared(marks))
 
 
 def _show(topics: "Sequence[TopicRecord]", most: int) -> None:
@@ -66,13 +66,12 @@ def _show(topics: "Sequence[TopicRecord]", most: int) -> None:
     from recall.insight.told import little_told, topic_rows
 
     heads = ("system, topic", "asked", "unasked", "right", "95 % interval", "recall")
-    for line in columns(map(_row, topic_rows(topics, most)), heads, right=(1, 2, 3, 4, 5)):
-        say(line)
+    table(map(_row, topic_rows(topics, most)), heads, right=(1, 2, 3, 4, 5))
     asked = sum(bool(one.answers) for one in topics)
     if asked > most:
         say(f"and {count(asked - most, 'more topic')}: --most {asked}")
     for sentence in little_told(topics):
-        say(wrapped(sentence))
+        say(sentence)
 
 
 def _row(row: "TopicRow") -> tuple[str, ...]:
@@ -109,8 +108,8 @@ def _claims(store: "Store", *, json: bool) -> None:
             told = {"date": claim.day, "id": card.id, "prompt": card.prompt, "given": claim.given}
             json_line({**told, "answer": card.answer.texts, **fields_of(card, "critical", "file", "line")})
             continue
-        say(wrapped(f"{card.file}:{card.line}: {card.prompt}"))
-        say(wrapped(f"answer: {card.answer.text}", "    "))
-        say(wrapped(f"claimed on {claim.day}: {claim.given}", "    "))
+        say(f"{card.file}:{card.line}: {card.prompt}")
+        say(f"answer: {card.answer.text}", "    ")
+        say(f"claimed on {claim.day}: {claim.given}", "    ")
     if not found and not json:
         say("No answer was claimed to be right.")
