@@ -17,7 +17,6 @@ from recall.kinds.kind import Kind
 from recall.kinds.model import Card, Point, Scope
 from recall.kinds.plain import footnotes_of
 from recall.kinds.reader import read_points
-from recall.notes.again import Known
 from recall.notes.model import Note
 from recall.notes.reader import read_file
 
@@ -52,8 +51,7 @@ class Held:
             mark = b""
         known = self.notes.get(named)
         if known is None or known[0] != mark or not mark:
-            before = Known(known[1], known[2]) if known and known[1] else None
-            known = self.notes[named] = (mark, *read_file(path, named, before))
+            known = self.notes[named] = (mark, *read_file(path, named))
         return known[1], known[2]
 
     def made(self, note: Note, kinds: Sequence[Kind], start: Scope, record: Record) -> Made:

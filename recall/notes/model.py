@@ -153,12 +153,11 @@ class Reference:
 @dataclass(frozen=True, slots=True)
 class Start:
     """A heading at which a note can be parted: nothing that stands above it goes on below. line: its own, from 1;
-    block: its place among the note's blocks; above: the headings that are open there, with their levels."""
+    block: its place among the note's blocks."""
 
     line: int
     block: int
     level: int
-    above: tuple[tuple[int, str], ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,17 +1,13 @@
 """Reading notes: text or a file in, a note and its findings out."""
 
 import unicodedata
-from collections.abc import Sequence
 from pathlib import Path
-
-from markdown_it.token import Token
 
 from recall.base import regex as re
 from recall.base.finding import Finding, Place, finding
 from recall.base.text import has_hidden, hidden_in, mixed_in, shown
-from recall.notes.again import Known, plain, read_again
-from recall.notes.grammar import DEEPEST, PATIENCE, BeyondError, TooDeepError, TooLongError, block_parser
-from recall.notes.model import Block, FrontMatter, Note, Start
+from recall.notes.grammar import DEEPEST, PATIENCE, TooDeepError, TooLongError, block_parser
+from recall.notes.model import FrontMatter, Note
 from recall.notes.page import Page
 from recall.notes.tables import mended, without_stray_tab
 from recall.notes.walk import Walk
@@ -35,8 +31,8 @@ _PARTS_LINES = re.compile("[\u2028\u2029]")
 _RECORD_LINE = re.compile(r"[\w-]+[ \t]*:")
 
 
-def read_file(path: Path, shown: str, known: Known | None = None) -> tuple[Note | None, list[Finding]]:
-    """Read the file at `path`, named `shown` to the person. known: as it was read before.
+def read_file(path: Path, shown: str) -> tuple[Note | None, list[Finding]]:
+    """Read the file at `path`, named `shown` to the person.
 
     No note where it can't be read: not there, no UTF-8, too large, too deep; the finding says which.
     """
@@ -60,14 +56,14 @@ def read_file(path: Path, shown: str, known: Known | None = None) -> tuple[Note 
         no_text = data.startswith(b"%PDF-") or (b"\0" in data and not utf16)
         help = "it seems no text at all: name a Markdown note" if no_text else "save it as UTF-8"
         return None, [_unreadable(shown, message, help, line, column)]
-    note, findings = read_note(text, shown, known)
+    note, findings = read_note(text, shown)
     if any(found.rule == "unreadable-file" for found in findings):
         return None, findings
     return note, findings
 
 
-def read_note(text: str, file: str, known: Known | None = None) -> tuple[Note, list[Finding]]:
-    """Read a note. file: its name as shown to the person; known: as it was read before, most of which is taken over.
+def read_note(text: str, file: str) -> tuple[Note, list[Finding]]:
+    """Read a note. file: its name as shown to the person.
 
     Never raises for what the text holds; a note beyond the limits has no blocks and one `unreadable-file`.
     """
@@ -81,8 +77,6 @@ def read_note(text: str, file: str, known: Known | None = None) -> tuple[Note, l
     if beyond:
         return Note(file, (), None, (), tuple(lines)), [beyond]
     try:
-        if known is not None and known.note.starts and (note := _again(text, lines, file, known)) is not None:
-            return note
         return _whole(text, lines, file)
     except (TooDeepError, RecursionError) as error:
         line = error.line if isinstance(error, TooDeepError) else 1
@@ -95,22 +89,15 @@ def read_note(text: str, file: str, known: Known | None = None) -> tuple[Note, l
         return Note(file, (), None, (), tuple(lines)), [_unreadable(file, message, help, error.line)]
 
 
-def _page(text: str, lines: list[str], file: str) -> Page:
-    """A page on which a note is read, with what is said of its characters."""
+def _whole(text: str, lines: list[str], file: str) -> tuple[Note, list[Finding]]:
     page = Page(file, lines, has_hidden(text))
     if not text.isascii() or page.hidden:
         _report_hidden(page)
     page.env[PATIENCE] = _LOOKS * len(lines) + _FREE_LOOKS
-    return page
-
-
-def _whole(text: str, lines: list[str], file: str) -> tuple[Note, list[Finding]]:
-    page = _page(text, lines, file)
-    patience = page.env[PATIENCE]
     if page.hidden:
         # A character that the parser would turn into a visible one; any other hidden one is taken out later.
         text = text.replace("\0", "\u200b")
-    treated, said = _treated(text)
+    treated, said = mended(without_stray_tab(text if text.endswith("\n") else text + "\n"))
     if said:
         page.lines = treated.split("\n")[: len(lines)]
         for line, what, cure in said:
@@ -118,48 +105,18 @@ def _whole(text: str, lines: list[str], file: str) -> tuple[Note, list[Finding]]
     tokens = block_parser().parse(treated, page.env)
     walk = Walk(page, tokens)
     blocks = walk.blocks()
-    as_it_is = treated.rstrip("\n") == text.rstrip("\n") and not page.hidden and plain(page.env, patience)
-    return _noted(page, blocks, walk.starts if as_it_is else (), lines, tokens[0] if tokens else None)
-
-
-def _again(text: str, lines: list[str], file: str, known: Known) -> tuple[Note, list[Finding]] | None:
-    """A note, read where it was changed; None where it must be read whole."""
-    page = _page(text, lines, file)
-    if page.hidden or _treated(text)[0].rstrip("\n") != text.rstrip("\n"):
-        return None
-    try:
-        read = read_again(page, known)
-    except (BeyondError, RecursionError):
-        return None
-    if read is None:
-        return None
-    front = None if read.first else known.note.front_matter
-    return _noted(page, read.blocks, read.starts, lines, read.first, front)
-
-
-def _treated(text: str) -> tuple[str, list[tuple[int, str, str]]]:
-    """A text as the grammar takes it, and what is to be said of its lines."""
-    return mended(without_stray_tab(text if text.endswith("\n") else text + "\n"))
-
-
-def _noted(
-    page: Page,
-    blocks: Sequence[Block],
-    starts: Sequence[Start],
-    lines: Sequence[str],
-    first: Token | None,
-    front: FrontMatter | None = None,
-) -> tuple[Note, list[Finding]]:
-    """A note of what was read. first: its first token; front: its front matter, where that wasn't read again."""
-    if first is not None and first.type == "front_matter":
-        front = FrontMatter(first.content, 2)
-    elif front is None and lines and lines[0].rstrip() == "---":
-        starts = ()  # a line far below may end it
+    as_it_is = treated.rstrip("\n") == text.rstrip("\n") and not page.hidden
+    starts = walk.starts if as_it_is and not page.env.get("references") else []
+    front: FrontMatter | None = None
+    if tokens and tokens[0].type == "front_matter":
+        front = FrontMatter(tokens[0].content, 2)
+    elif lines and lines[0].rstrip() == "---":
+        starts = []  # a line far below may end it
         if len(lines) > 1 and _RECORD_LINE.match(lines[1]):
             what = "the front matter has no end: it isn't read"
             page.say("unclosed-block", 1, what, "close it with a line `---`")
     page.findings.sort(key=lambda found: found.place.line)
-    note = Note(page.file, tuple(blocks), front, tuple(page.references), tuple(lines), tuple(starts))
+    note = Note(file, tuple(blocks), front, tuple(page.references), tuple(lines), tuple(starts))
     return note, page.findings
 
 

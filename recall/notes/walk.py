@@ -21,15 +21,15 @@ _BOX = re.compile(r"\[[ xX]\][ \t]+")
 
 
 class Walk:
-    """One pass over the tokens of a note. above: the headings that are open where it begins, with their levels."""
+    """One pass over the tokens of a note."""
 
-    def __init__(self, page: Page, tokens: Sequence[Token], above: Sequence[tuple[int, str]] = ()) -> None:
+    def __init__(self, page: Page, tokens: Sequence[Token]) -> None:
         self._page = page
         self._tokens = tokens
         self._at = 0
         self._depth = 0
-        self._open = list(above)
-        self._topic = tuple(words for _, words in self._open if words)
+        self._open: list[tuple[int, str]] = []
+        self._topic: tuple[str, ...] = ()
         self._mark = (-1, 0)
         self.starts: list[Start] = []
 
@@ -59,10 +59,9 @@ class Walk:
                 lead = _last(made)
                 self._at += 3
             elif kind == "heading_open":
-                level, open_there = int(token.tag[1:]), tuple(self._open)
-                heading = self._heading(tokens[self._at + 1], level)
+                heading = self._heading(tokens[self._at + 1], int(token.tag[1:]))
                 if not self._depth and token.markup[0] == "#":
-                    self.starts.append(Start(heading.text.place.line, len(out), level, open_there))
+                    self.starts.append(Start(heading.text.place.line, len(out), heading.level))
                 out.append(heading)
                 self._at += 3
             elif kind in ("bullet_list_open", "ordered_list_open"):
