@@ -16,7 +16,8 @@ from recall.checkride.grid import Grid
 from recall.checkride.model import Floats, Ints, Model
 from recall.checkride.state import FARTHEST, CardState, Classes, Horizon
 
-FINE = ((60, (720, 60)), (120, (400, 48)), (FARTHEST, (80, 12)))
+FINE = ((30, (2160, 40)), (60, (1080, 40)), (120, (600, 32)), (FARTHEST, (80, 12)))
+"""Stabilities and difficulties up to so many days: what rounding stabilities up adds is most of the grid's error."""
 SLACK = 5e-5
 AT_ONCE = 8
 """Gaps in one step: what fits the processor's cache."""

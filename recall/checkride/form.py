@@ -18,8 +18,9 @@ HOME = 2.0
 """Log odds of a recall of 0.88."""
 BIAS, SLOPE, SELECTION = 0.35, 0.30, 0.35
 """Standard deviations of the prior, all about 0."""
-UNTOLD = 0.25
-"""Standard deviation of what past answers don't tell of those on the date."""
+UNTOLD, FARTHER = 0.20, 0.15
+"""Standard deviation of what past answers don't tell of those on the date, and how it grows with each unit of log
+odds that those lie off from what was answered: chosen with learners drawn at random, none of them of the bench."""
 SPREADS = np.linspace(0.0, 1.5, 31)
 USUAL_SPREAD = 0.35
 """Mean of the spread's prior, half normal: a day moves a pupil's log odds by less than people differ, about 0.75 in
@@ -73,12 +74,14 @@ NOTHING = Foretold(np.empty(0, dtype=np.int64), *(np.empty(0),) * 3)
 @dataclass(frozen=True, eq=False)
 class Form:
     """What is known of a person's form. shift: bias and slope expected (2,); covariance: of what is expected (2, 2);
-    spread: standard deviation of a day's log odds; days: of history that it comes from."""
+    spread: standard deviation of a day's log odds; days: of history that it comes from; centre: mean log odds of
+    what was answered, as foretold."""
 
     shift: Floats
     covariance: Floats
     spread: float
     days: int
+    centre: float = HOME
 
     def trued(self, recall: Floats) -> Floats:
         """Recall (n,) with what is expected; what was never asked stays at 0."""
@@ -91,7 +94,8 @@ class Form:
         if counts.sum() <= 0.0:
             return UNTOLD
         mean = counts @ beside(recall) / counts.sum()
-        return float(np.sqrt(mean @ self.covariance @ mean + UNTOLD**2))
+        off = mean[1] + HOME - self.centre
+        return float(np.sqrt(mean @ self.covariance @ mean + UNTOLD**2 + (FARTHER * off) ** 2))
 
 
 def form(chosen: Foretold, drawn: Foretold = NOTHING) -> Form:
@@ -117,7 +121,9 @@ def form(chosen: Foretold, drawn: Foretold = NOTHING) -> Form:
         gradient = counts_for.T @ (share * (right - count * chance)) - prior @ at
         at = np.clip(at + np.linalg.solve(precision, gradient), -MOST_SHIFT, MOST_SHIFT)
     days = len(np.unique(np.concatenate([chosen.day, drawn.day])))
-    return Form(at[:2], np.linalg.inv(precision)[:2, :2], spread, days)
+    telling = count * recall * (1.0 - recall)
+    centre = float(telling @ log_odds(recall) / telling.sum()) if telling.any() else HOME
+    return Form(at[:2], np.linalg.inv(precision)[:2, :2], spread, days, centre)
 
 
 def _scatter(told: Foretold) -> Floats:

@@ -1,4 +1,4 @@
-"""How to reach a goal: cards weighed by what they add to it, the minutes that would be enough, another week."""
+"""How to reach a goal: cards weighed by what they add to it, the minutes that would be enough, a later date."""
 
 from collections.abc import Sequence
 from itertools import pairwise
@@ -15,6 +15,7 @@ from recall.checkride.ways import played, runs_of
 
 AIMED = 4
 WEEK = 7
+HARDLY = 0.05
 LADDER, MOST_MINUTES, LEAST_MINUTES = 1.8, 300.0, 1.0
 """Other minutes a day that are tried: each so many times the last, within what anybody keeps up."""
 
@@ -93,10 +94,23 @@ def enough(others: Sequence[Outlook], level: float) -> float | None:
 
 
 def later(
-    minds: Sequence[Mind], weighed: Sequence[Mind], horizon: Horizon, goal: Goal, luck: int
-) -> float | None:
-    """What the goal would come to with another week like the last."""
-    if len(horizon.minutes) + WEEK > FARTHEST:
+    minds: Sequence[Mind],
+    weighed: Sequence[Mind],
+    horizon: Horizon,
+    goal: Goal,
+    luck: int,
+    others: Sequence[Outlook],
+) -> tuple[int, float] | None:
+    """How many weeks more like the last would help, and what the goal comes to then, roughly: a week, or as many as
+    add up to the minutes that would be enough for the goal's first level, doubled while that is HARDLY anything. None
+    where there is no need or no such date. others: other minutes a day."""
+    times, last = enough(others, goal.levels[0]) or others[-1].times, horizon.minutes[-WEEK:]
+    if not any(last) or (times <= 1.0 and others[-1].value >= goal.levels[-1]):
         return None
-    longer = replace(horizon, minutes=(*horizon.minutes, *horizon.minutes[-WEEK:]))
-    return goal.value(minds, roughly(minds, weighed, longer, luck))
+    weeks, found = max(1, round((times - 1.0) * horizon.days / WEEK)), None
+    while horizon.days + weeks * WEEK <= FARTHEST and (found is None or found[1] < HARDLY):
+        more = (last * (weeks * WEEK))[: weeks * WEEK]
+        longer = replace(horizon, minutes=(*horizon.minutes, *more))
+        found = weeks, goal.value(minds, roughly(minds, weighed, longer, luck))
+        weeks *= 2
+    return found

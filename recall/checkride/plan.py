@@ -52,7 +52,7 @@ class Plan:
     bound: no plan's expectation is above it (certified: the model passed the check that this needs).
     distance: (bound - expected) / (bound - nothing). grid_error: what the bound's grid adds to it.
     short: what a plan at the bound would have more of the share weighed by the goal. others: what other minutes a day
-    come to, these ones among them, ascending (see `enough`); later: with another week, None where there is no need.
+    come to, these ones among them, ascending (see `enough`); later: weeks more, and what they come to (see there).
     two_weeks_after: share two weeks after the date without a further review; keep_minutes: minutes a day that the
     daily order takes in those two weeks. on_date: recall of each card then, by mind; after: in the mean over them,
     two weeks later. out_of_reach: cards that can't be learned in the time: more likely missed than known on the date.
@@ -70,7 +70,7 @@ class Plan:
     grid_error: float
     short: float
     others: tuple[Outlook, ...]
-    later: float | None
+    later: tuple[int, float] | None
     two_weeks_after: float
     keep_minutes: float
     on_date: list[Floats]
@@ -129,7 +129,7 @@ def make_plan(
             over(weighed, [one.value for one in best]) - share(weighed[0].cards, over(minds, on_date)), 0.0
         ),
         others=others,
-        later=later(minds, weighed, horizon, goal, luck) if others[-1].value < goal.levels[-1] else None,
+        later=later(minds, weighed, horizon, goal, luck, others),
         two_weeks_after=share(cards, after),
         keep_minutes=ours[0].keep_minutes(FORTNIGHT, *targets),
         on_date=on_date,

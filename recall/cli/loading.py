@@ -76,7 +76,9 @@ class Opened:
     def nothing_due(self, selection: Selection) -> str:
         """Why there is nothing to ask, and when there will be."""
         if not self.store.decks():
-            raise RecallError("there are no cards yet", "name a folder of notes: recall review PATH")
+            from recall.session.paper import no_cards
+
+            raise no_cards(self.store)
         if selection.kind or selection.critical or selection.topic:
             of_kind = self.store.cards(topic=selection.topic, kind=selection.kind)
             here = [known for known in of_kind if selection.holds(known)]
@@ -172,7 +174,8 @@ def _tell(changed: Changed, of: int, say: Say) -> None:
 def _waits(report: "LoadReport", say: Say) -> bool:
     """Whether the revision isn't in force; a day that is ahead is said."""
     if report.waits is not None:
-        say(f"It takes effect on {report.waits}; until then revision {report.in_force or 'none'} is asked.")
+        until = f"revision {report.in_force}" if report.in_force else "nothing of it"
+        say(f"It takes effect on {report.waits}; until then {until} is asked.")
     return report.in_force != report.revision
 
 

@@ -1,6 +1,7 @@
 """The examination that a checkride is: areas and questions by the decks' blueprints, or a stated usual one."""
 
 from collections.abc import Sequence
+from datetime import date
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
@@ -72,7 +73,7 @@ class Paper:
     @property
     def rules(self) -> str:
         """Its rules in one sentence."""
-        each = ", in each area too" if self.each_area else ""
+        each = ", in each area too" if self.each_area and len(self.parts) > 1 else ""
         fail = "; a critical point missed fails it" if self.critical else ""
         areas = f" in {len(self.parts)} areas" if len(self.parts) > 1 else ""
         questions = count_of(sum(count for *_, count in self.parts), "question")
@@ -88,11 +89,22 @@ class Subject:
     critical: bool
 
 
+def no_cards(store: Store) -> RecallError:
+    """Why a store without a deck in force has no cards."""
+    waits = store.rows("SELECT slug, pending FROM deck WHERE pending IS NOT NULL ORDER BY pending LIMIT 1")
+    for slug, day in waits:
+        return RecallError(
+            f"there are no cards yet: {slug} takes effect on {date.fromordinal(day)}",
+            "wait for that day, or load the revision before it",
+        )
+    return RecallError("there are no cards yet", "name a folder of notes: recall review PATH")
+
+
 def chosen(store: Store, scope: Scope) -> tuple[Known, ...]:
     """The cards of a scope that are for the person's aircraft. RecallError where there are none."""
     slugs = {deck.slug for deck in store.decks()}
     if not slugs:
-        raise RecallError("there are no cards yet", "name a folder of notes: recall review PATH")
+        raise no_cards(store)
     if missing := [deck for deck in scope.decks if deck not in slugs]:
         raise RecallError(f"no deck is called `{missing[0]}`", "decks are: " + ", ".join(sorted(slugs)))
     found = [card for card in store.cards() if not scope.decks or card.deck in scope.decks]

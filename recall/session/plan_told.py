@@ -8,7 +8,7 @@ from recall.base.text import count, percent
 from recall.checkride.form import FEW_DAYS
 from recall.checkride.goal import Passing
 from recall.checkride.odds import Odds
-from recall.checkride.outlook import enough
+from recall.checkride.outlook import HARDLY, enough
 from recall.checkride.plan import FORTNIGHT
 from recall.schedule.model import LIKELY
 from recall.session.paper import Paper
@@ -87,7 +87,7 @@ def headline(planned: Planned) -> Iterator[str]:
     mean = sum(taken) / len(taken)
     if mean < FREE * planned.used * target.minutes and target.minutes - mean >= 1:
         yield (
-            f"It takes about {_minutes(mean)} a day in the mean: asking more would add next to nothing, so the rest "
+            f"It takes about {_minutes(mean)} a day on average: asking more would add next to nothing, so the rest "
             f"of your {target.minutes:g} min is free."
         )
     elif planned.used < 0.95:
@@ -108,9 +108,9 @@ def _enough(planned: Planned) -> Iterator[str]:
         )
         hope = max(planned.odds.passed, plan.daily_value) >= NO_CHANCE
         yield (
-            f"Planned for the odds of passing: {either if hope else 'none yet, nor with the daily order'}. Counting "
-            f"each point by what it adds to them, this plan is {100 * plan.short:.1f} points below what any can "
-            "bring."
+            f"Planned for the odds of passing: {either if hope else 'next to none, nor with the daily order'}. "
+            "Counting each point by what it adds to them, no plan can bring more than "
+            f"{100 * plan.short:.1f} points of recall beyond this one."
         )
     found = [(level, enough(plan.others, level)) for level in goal.levels]
     told = [
@@ -123,28 +123,43 @@ def _enough(planned: Planned) -> Iterator[str]:
     most = plan.others[-1]
     if out := [percent(level) for level, times in found if times is None]:
         yield (
-            f"No number of minutes up to {_minutes(most.times * minutes)} a day gives {' or '.join(out)}: with so "
-            f"many it is {percent(most.value)}."
+            f"No number of minutes up to {_minutes(most.times * minutes)} a day gives {out[0]}: with so many it is "
+            f"{percent(most.value) if most.value >= NO_CHANCE else 'next to none'}."
         )
-    if isinstance(goal, Passing) and planned.odds.passed < goal.levels[-1]:
-        yield from _help(planned, goal.odds(planned.candidate.minds, most.recalls) if out else planned.odds)
-    elif plan.later is not None:
-        yield f"A week more would make it {percent(plan.later)}."
+    if helps := list(_help(planned)):
+        yield f"What else would help: {'; '.join(helps)}."
 
 
-def _help(planned: Planned, odds: Odds) -> Iterator[str]:
-    """What else would raise the odds. odds: those that fall short."""
-    others = []
-    if planned.plan.later is not None and planned.plan.later >= odds.passed + 0.01:
-        others.append(f"a week more (odds {percent(planned.plan.later)})")
+def _help(planned: Planned) -> Iterator[str]:
+    """What else would help: a later date, and of an examination what its rules cost, at the most minutes that were
+    tried where with these there is hardly a chance."""
+    plan, goal, target = planned.plan, planned.goal, planned.target
+    passing, most = isinstance(goal, Passing), plan.others[-1]
+    reached = planned.odds.passed if passing else plan.expected
+    if plan.later is not None and plan.later[1] >= reached + 0.01:
+        weeks, value = plan.later
+        on = target.on + timedelta(weeks=weeks)
+        what = "odds" if passing else "recall"
+        yield (
+            f"a later date ({what} of about {percent(value)} on {on_day(on)} {on.year}, {count(weeks, 'week')} "
+            f"later, with {_minutes(target.minutes)} a day)"
+        )
+    if not isinstance(goal, Passing) or reached >= goal.levels[-1]:
+        return
+    odds, at = planned.odds, ""
+    if reached < HARDLY:
+        odds, at = (
+            goal.odds(planned.candidate.minds, most.recalls),
+            f"with {_minutes(most.times * target.minutes)} a day, ",
+        )
+    rules = []
     if odds.with_areas - odds.passed >= 0.01:
-        others.append(f"fewer critical points (with none {percent(odds.with_areas)})")
+        rules.append(f"fewer critical points (with none {percent(odds.with_areas)})")
     if len(odds.areas) > 1 and (worst := odds.costliest[0]).cost >= 0.01:
-        others.append(
-            f"fewer areas (without {worst.topic} about {percent(min(odds.passed + worst.cost, 1.0))})"
-        )
-    if others:
-        yield f"What else would help: {', '.join(others)}."
+        without = min(odds.passed + worst.cost, 1.0)
+        rules.append(f"fewer areas (without {worst.topic} about {percent(without)})")
+    if rules:
+        yield at + " or ".join(rules)
 
 
 def _minutes(minutes: float) -> str:
@@ -201,7 +216,7 @@ def odds_told(odds: Odds, paper: Paper, head: str, *, areas: bool = True) -> Ite
     """The odds with their interval, the examination, and how far to trust all that. areas: `area_rows` stand behind
     them; else the areas that cost most are named."""
     if odds.high < NO_CHANCE:
-        yield Line("head", f"{head}: none yet, too little of it has been learned.")
+        yield Line("head", f"{head}: next to none, too little of it is known by then.")
     else:
         told = f"{percent(odds.passed)} (95 % interval {percent(odds.low)} to {percent(odds.high)})"
         yield Line("head", f"{head}: {told}.")
@@ -211,14 +226,15 @@ def odds_told(odds: Odds, paper: Paper, head: str, *, areas: bool = True) -> Ite
         yield Line("about", f"Rule by rule: {', '.join(rules)}.")
     if (drawn := paper.critical_questions) >= 1.0:
         each = LIKELY ** (1.0 / drawn)
+        are = "is a critical point" if round(drawn) == 1 else "are critical points"
         yield Line(
             "about",
-            f"About {drawn:.0f} of the questions are critical points: odds of {percent(LIKELY)} to miss none ask for "
+            f"About {drawn:.0f} of the questions {are}: odds of {percent(LIKELY)} to miss none ask for "
             f"a recall of {percent(each, 1)} of each.",
         )
     for remark in paper.remarks:
         yield Line("about", f"{remark}.")
-    if not areas and odds.costliest[0].cost >= 0.005:
+    if not areas and len(odds.areas) > 1 and odds.costliest[0].cost >= 0.005:
         costly = [one for one in odds.costliest[:3] if one.cost >= 0.005]
         named = ", ".join(f"{one.topic} {100 * one.cost:.0f}" for one in costly)
         yield Line("about", f"What costs most, in points: {named}.")

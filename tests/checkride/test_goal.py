@@ -10,7 +10,7 @@ from recall.checkride.goal import ALL_POINTS, Passing
 from recall.checkride.learner import SHAPES, Log, fits
 from recall.checkride.model import Model
 from recall.checkride.odds import Area, Examination, recall_interval, views
-from recall.checkride.outlook import Outlook, enough
+from recall.checkride.outlook import Outlook, enough, later
 from recall.checkride.plan import make_plan
 from recall.checkride.state import CardState, Horizon, Mind, used_share
 from recall.schedule.model import DEFAULT
@@ -99,6 +99,20 @@ def test_what_no_minutes_reach_is_said_as_none() -> None:
 
     assert (None, 1.0, 4.0) == tuple(enough(tried, level) for level in (0.9, 0.3, 0.8))
     assert 2.0 == pytest.approx(enough(tried, 0.6) or 0.0)
+
+
+def test_a_later_date_is_tried_where_the_minutes_fall_short() -> None:
+    """As many weeks as add up to four times the minutes bring more; where the first level is reached and so is the
+    last with more minutes, none is tried, nor beyond two years."""
+    minds, goal = [Mind(_unasked(), Model())], _passing(without_fail=False)
+    short, fine = ([Outlook(1.0, low, []), Outlook(4.0, 0.96, [])] for low in (0.1, 0.6))
+    weeks = later(minds, minds, Horizon((1.0,) * 7), goal, 1, [Outlook(1.0, 0.1, []), Outlook(4.0, 0.5, [])])
+
+    assert weeks is not None
+    assert (3, True) == (weeks[0], weeks[1] > 0.3)
+    assert later(minds, minds, Horizon((1.0,) * 7), goal, 1, short) is not None
+    assert later(minds, minds, Horizon((1.0,) * 7), goal, 1, fine) is None
+    assert later(minds, minds, Horizon((1.0,) * 730), goal, 1, short) is None
 
 
 def test_before_any_answer_all_shapes_count() -> None:

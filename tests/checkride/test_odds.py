@@ -1,5 +1,6 @@
 """The odds against published values, a Monte Carlo of the same examination, and real people's spread."""
 
+from dataclasses import replace
 from itertools import combinations, product
 from math import comb
 from random import Random
@@ -330,13 +331,24 @@ def test_a_model_that_is_too_sure_of_what_it_thinks_well_known() -> None:
     assert list(found.trued(np.array([0.0, 0.7, 0.98]))) == pytest.approx([0.0, 0.7, 0.9], abs=0.06)
 
 
+def test_what_lies_far_from_all_that_was_answered_is_less_sure() -> None:
+    """Of two persons as well known, the one whose cards on the date lie one unit of log odds off what they answered
+    has the wider interval, by 0.15 squared; nobody's answers lie at the usual recall."""
+    known, recall = form(_days([20] * 20, 0.8, 0.8)), np.full(20, 0.8)
+    often, off = np.ones(20), replace(known, centre=known.centre - 1.0)
+
+    assert np.log(4.0) == pytest.approx(known.centre)
+    assert 2.0 == form(NOTHING).centre
+    assert 0.15**2 == pytest.approx(off.unsure(recall, often) ** 2 - known.unsure(recall, often) ** 2)
+
+
 def test_the_interval_holds_for_a_person_with_an_unknown_bias() -> None:
     """Of 300 persons with a bias and a selection of their own, drawn as the prior has them, 92 to 99 % lie in the
     95 % interval of the bias."""
     dice = np.random.default_rng(3)
     held = []
     for _ in range(300):
-        own, selected, untold = dice.normal(0.0, (0.35, 0.35, 0.25))
+        own, selected, untold = dice.normal(0.0, (0.35, 0.35, 0.20))
         parts = []
         for answers, off in ((20, own + selected), (4, own)):
             day = np.repeat(np.arange(15), answers)

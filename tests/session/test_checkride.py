@@ -495,3 +495,12 @@ def test_the_daily_order_of_the_plan_is_that_of_the_product(store: Store, clock:
 
     assert {one.card for one in waiting} == {found.known[at].id for at in ranked_}
     assert [one.unasked for one in waiting] == [not mind.cards.asked[at] for at in ranked_]
+
+
+def test_a_deck_that_waits_for_its_day_is_told(tmp_path: Path, clock: SetClock) -> None:
+    """Where nothing else is asked, the day on which it is to take effect is said."""
+    with Store.open(tmp_path / "waits.db", clock, rng=Random(1)) as waits:
+        waits.load(deck(FACTS, effective=date(2026, 4, 1)))
+
+        with pytest.raises(RecallError, match="skerry takes effect on 2026-04-01"):
+            gather(waits, Scope())
