@@ -10,6 +10,7 @@ from recall.deck.held import Held
 from recall.deck.read import Written, read_deck, read_fates, read_written
 from recall.deck.source import find_sources
 from recall.kinds.fates import Fate
+from recall.notes.model import Heading
 
 DECKS = Path(__file__).parents[2] / "decks"
 SOME = ("deck.md", "electrical-power.md", "fuel.md", "emergencies.md")
@@ -112,9 +113,7 @@ def test_only_a_note_that_changed_is_read(notes: Path, monkeypatch: pytest.Monke
     held, seen = Held(), []
     now(notes, held)
     whole = room.read_file
-    monkeypatch.setattr(
-        room, "read_file", lambda path, named, known: (seen.append(named), whole(path, named, known))[1]
-    )
+    monkeypatch.setattr(room, "read_file", lambda path, named: (seen.append(named), whole(path, named))[1])
     text = (notes / "fuel.md").read_text(encoding="utf-8")
     (notes / "fuel.md").write_text(text + "\n", encoding="utf-8")
     now(notes, held)
@@ -124,14 +123,15 @@ def test_only_a_note_that_changed_is_read(notes: Path, monkeypatch: pytest.Monke
 
 
 def test_only_the_part_that_changed_is_read(notes: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Of a note the grammar sees what stands from the heading above a change to the one below it."""
-    from recall.notes import again
+    """Of a note the kinds see what stands from the heading above a change to the one below it, and the headings that
+    own it."""
+    from recall.kinds.reader import _Walk
 
     held, seen = Held(), []
     now(notes, held)
-    parser = again.block_parser()
+    next = _Walk.next
     monkeypatch.setattr(
-        parser, "parse", lambda text, env: (seen.append(text), type(parser).parse(parser, text, env))[1]
+        _Walk, "next", lambda walk, blocks, at: (seen.append(blocks[at]), next(walk, blocks, at))[1]
     )
     text = (notes / "fuel.md").read_text(encoding="utf-8")
     heads = [line for line in text.split("\n") if line.startswith("#")]
@@ -140,5 +140,5 @@ def test_only_the_part_that_changed_is_read(notes: Path, monkeypatch: pytest.Mon
     now(notes, held)
     (notes / "fuel.md").write_text(text, encoding="utf-8")
 
-    assert 1 == len(seen)
-    assert heads[2:4] == [line for line in seen[0].split("\n") if line.startswith("#")]
+    own = [heads[at].lstrip("# ") for at in (0, 2)]
+    assert own == [block.text.plain for block in seen if isinstance(block, Heading)]
