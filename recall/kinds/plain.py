@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import takewhile
 
 from recall.base import regex as re
 from recall.base.text import one_line
@@ -63,6 +64,14 @@ def leads(block: Paragraph, below: Block) -> bool:
             (block.text.bold == "all" and ". " not in block.text.plain)
             or block.text.plain.rstrip().endswith(":")
         )
+    )
+
+
+def stands_below(blocks: Sequence[Block], at: int) -> bool:
+    """Whether a block stands below a list or a table of its own heading."""
+    above = (blocks[before] for before in range(at - 1, -1, -1))
+    return any(
+        isinstance(one, List | Table) for one in takewhile(lambda one: not isinstance(one, Heading), above)
     )
 
 

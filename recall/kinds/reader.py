@@ -11,7 +11,7 @@ from recall.kinds.again import Parts
 from recall.kinds.fates import Account, footnotes_told, settle
 from recall.kinds.kind import Kind
 from recall.kinds.model import Point, Read, Scope
-from recall.kinds.plain import footnotes_of, leads, led, owned_by, plain_of, title_over
+from recall.kinds.plain import footnotes_of, leads, led, owned_by, plain_of, stands_below, title_over
 from recall.kinds.prose.lists import Prose, items_in, stands_alone, without_items
 from recall.kinds.steps.reading import condition_of, with_bold_steps_listed
 from recall.kinds.steps.telling import leads_memory, says_memory
@@ -139,7 +139,11 @@ class _Walk:
         elif title_over(block, *blocks[at : at + 2]):
             self.account(block, self.now(), "the line above a list or a table")
         else:
-            self.block(block, self.scope())
+            scope = self.scope()
+            whole = scope.memory and isinstance(block, Paragraph) and block.text.bold == "all"
+            if whole and stands_below(blocks, at - 1):
+                scope = replace(scope, memory=False)  # a remark below the items
+            self.block(block, scope)
         return at
 
     def run(self, block: List | Table, blocks: Sequence[Block], at: int, scope: Scope) -> int:

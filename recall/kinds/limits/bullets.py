@@ -3,21 +3,21 @@ parent, heading or line that gives the unit. They become tables, and are read as
 """
 
 from collections.abc import Iterator
-from itertools import groupby
 
 from recall.base import regex as re
 from recall.base.text import one_line
 from recall.kinds.limits.columns import side_of
 from recall.kinds.limits.facts import with_notes
-from recall.kinds.limits.headers import NUMBERED
+from recall.kinds.limits.headers import NUMBERED, QUANTITY
 from recall.kinds.limits.units import NO_QUANTITY
 from recall.kinds.model import Scope
 from recall.kinds.prose.doubts import MOST_SIGNS
 from recall.kinds.prose.lexicon import SIGNALS
 from recall.kinds.prose.shortform import is_sentence
+from recall.kinds.steps.telling import LEADER, is_dotted, names_steps
 from recall.kinds.supplies.lead import source_named
 from recall.notes.model import List, Row, Table, Text
-from recall.quantity import Reading, Unit, header_parts, read_cell
+from recall.quantity import Blank, Reading, Unit, Unreadable, find_unit, header_parts, read_cell
 from recall.quantity.unit import UNKNOWN, thing_counted
 
 _MOST_WORDS = 8
@@ -58,9 +58,13 @@ _HEADS = ("Parameter", "Side", "Value", "Unit", "When")
 
 def tables_in(block: List, scope: Scope) -> list[tuple[str, Table]]:
     """The limits of a list as tables, each with the bullet that it stands under; none where fewer than a quarter of
-    the bullets are limits. Numbered ones may be steps: they are limits where all are, below words that say so."""
+    the bullets are limits. Numbered or dotted ones may be steps: they are limits where all are, numbered ones below
+    words that say so, dotted ones unless the place names a procedure."""
     above = one_line(block.lead.plain) if block.lead else ""
+    dotted = sum(is_dotted(item.text.plain) for item in block.items) * 2 > len(block.items)
     if block.ordered and not any(map(_LIMITS.search, (above, scope.heading))):
+        return []
+    if dotted and names_steps(above or scope.heading):
         return []
     if source_named(block.lead, scope) is not None or _STORES.search(scope.heading):
         return []
@@ -69,13 +73,13 @@ def tables_in(block: List, scope: Scope) -> list[tuple[str, Table]]:
     )
     bullets = list(_bullets(block, around, "", scope))
     found = [(under, row) for under, row in bullets if row is not None]
-    if len(found) < 2 or len(found) * (1 if block.ordered else 4) < len(bullets):
+    read = sum(isinstance(read_cell(row.cells[2].plain), Reading) for _, row in found)
+    if read < 2 or read * (1 if block.ordered or dotted else 4) < len(bullets):
         return []
-    found.sort(key=lambda one: one[0])
-    return [
-        (under, table_of([row for _, row in rows], block.topic))
-        for under, rows in groupby(found, lambda one: one[0])
-    ]
+    by: dict[str, list[Row]] = {}
+    for under, row in found:
+        by.setdefault(under, []).append(row)
+    return [(under, table_of(rows, block.topic)) for under, rows in by.items()]
 
 
 def table_of(rows: list[Row], topic: tuple[str, ...]) -> Table:
@@ -107,6 +111,8 @@ def bullet_of(text: Text, unit: Unit | None, under: str, scope: Scope) -> list[R
     plain, bold = one_line(text.plain), one_line(text.lead.text) if text.lead and text.lead.bold else ""
     if bold and NUMBERED.match(behind := plain.removeprefix(bold).strip()):
         plain = f"{bold}: {behind}"  # `**Tyres** 2.4 bar`
+    if _DOTS.search(plain) and is_dotted(plain):
+        plain = ": ".join(LEADER.split(plain))
     found = next(filter(None, (form.fullmatch(plain) for form in (_BULLET, _COMPARED, _EXTREME))), None)
     if found is None or _DOTS.search(plain):
         return []
@@ -173,15 +179,23 @@ def amount_of(
     for amount, tail in _cuts(said):
         cell = with_notes(amount, scope.footnotes)
         read = read_cell(cell, header_unit=unit, comma_decimal=scope.comma)
-        if not isinstance(read, Reading):
+        if not isinstance(read, Reading) and not (amount == said and _is_owed(read, name)):
             continue
-        for own in (span.unit for span in read.spans):
+        for own in (span.unit for span in getattr(read, "spans", ())):
             if own is None or (own.dimension in _UNSURE and own != unit and own.reference != "person"):
                 return None
         subject = name if named or role == "value" else under
         cells = (subject, "" if role == "value" else role, amount, unit.name if unit else "", when or tail)
         return Row(tuple(Text(words, text.place) for words in cells), text.place)
     return None
+
+
+def _is_owed(read: object, name: str) -> bool:
+    """Whether what stands behind the name of a quantity is to come, or is a range that falls."""
+    if isinstance(read, Unreadable):
+        unit = find_unit(read.text.split()[-1]) if read.rule == "minimum-above-maximum" else None
+        return unit is not None and unit.dimension != "time"
+    return isinstance(read, Blank) and bool(read.text.strip("-–— ")) and QUANTITY.search(name) is not None
 
 
 def _cuts(said: str) -> Iterator[tuple[str, str]]:

@@ -4,6 +4,7 @@ cells are."""
 from collections.abc import Mapping, Sequence
 from functools import cached_property
 from typing import Any
+from unicodedata import normalize
 
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, field, replace
@@ -32,14 +33,23 @@ LOOKED_AT = 200
 """So many rows show what a column holds."""
 
 _ROLES = {name: role for role, names in HEADERS.items() for name in names}
-_SIDES = {
-    "minimum": "minimum", "min": "minimum", "lowest": "minimum", "least": "minimum", "lower": "minimum",
-    "low": "minimum", "maximum": "maximum", "max": "maximum", "highest": "maximum", "peak": "maximum",
-    "upper": "maximum", "high": "maximum", "nominal": "normal", "nom": "normal", "normal": "normal",
-    "typical": "normal", "typ": "normal",
+_SURE = {
+    word: side
+    for side, words in (
+        ("minimum", "minimum min minimal minimale minimaal minimo minima mindestens mindestwert kleinste laagste "
+                    "minst"),
+        ("maximum", "maximum max maximal maximale maximaal maximo maxima massimo massima maks maksimum hochstens "
+                    "hochstwert großte hoogste hogst"),
+    )
+    for word in words.split()
 }  # fmt: skip
-_SURE = frozenset(("minimum", "min", "maximum", "max"))
-"""Words of a side that may also stand inside a header (`Oil max temperature`)."""
+"""Words of a side that may also stand inside a header (`Oil max temperature`), of neighbouring languages too, without
+their accents."""
+_SIDES = _SURE | {
+    "lowest": "minimum", "least": "minimum", "lower": "minimum", "low": "minimum", "highest": "maximum",
+    "peak": "maximum", "upper": "maximum", "high": "maximum", "nominal": "normal", "nom": "normal",
+    "normal": "normal", "typical": "normal", "typ": "normal",
+}  # fmt: skip
 SIDE = re.compile(rf"\b(?P<abs>abs(?:olute)?\.? )?(?P<side>{'|'.join(_SIDES)})\b\.?", re.IGNORECASE)
 _NO_NAME = re.compile(
     r"\b(?:limits?|limitations?|readings?|values?|settings?|figures?|allowed|permitted|allowable|permissible|operating|"
@@ -183,8 +193,14 @@ class Column:
 
     @property
     def aside(self) -> bool:
-        """Whether its header says that it is no limit."""
-        return ASIDE.search(self.parts.name) is not None or DAY.fullmatch(self.parts.name) is not None
+        """Whether its header says that it is no limit, and doesn't only tell one thing from its like (`North line |
+        Old line`)."""
+        if ASIDE.search(self.parts.name) is None:
+            return DAY.fullmatch(self.parts.name) is not None
+        word, *name = self.parts.name.casefold().split()
+        like = (header.plain.casefold().split()[1:] for header in self.table.headers)
+        alike = len(name) == 1 and sum(other == name for other in like) > 1
+        return word not in ("old", "new") or not alike or bool(role_of(name[0]))
 
     def stated(self, role: str, **more: Any) -> "Amount":
         """It as a column of quantities in a role, as its header gives them. more: what it says otherwise."""
@@ -249,16 +265,20 @@ def pure_side(words: str) -> str:
 def side_of(name: str) -> tuple[str, str, bool]:
     """A header without the word for its side, the side, and whether it is an absolute one; no side where the words
     beside it are of another thing (`High pressure`, `Low alarm`)."""
-    found = list(SIDE.finditer(name))
+    found = list(SIDE.finditer(name if name.isascii() else "".join(map(_without_accent, name))))
     if not found:
         return name, "", False
-    at = next((one for one in found if one["side"].casefold() in _SURE), found[0])
-    side = at["side"].casefold()
+    at = next((one for one in found if one["side"].lower() in _SURE), found[0])
+    side = at["side"].lower()
     rest = one_line(_NO_NAME.sub(" ", name[: at.start()] + " " + name[at.end() :])).strip(" ,-–—:/.")
     edge = not name[: at.start()].strip() or not name[at.end() :].strip()
     if (rest and side not in _SURE and not (edge and side == "peak")) or _PHASE.fullmatch(rest):
         return name, "", False
     return rest, _SIDES[side], bool(at["abs"])
+
+
+def _without_accent(sign: str) -> str:
+    return normalize("NFD", sign)[0]
 
 
 def _with_unit(column: Column) -> HeaderParts:

@@ -232,7 +232,7 @@ def are_responses(texts: Sequence[str], place: str = "") -> bool:
         return False
     dotted = all(map(is_dotted, texts))
     shouted = sum(response.isupper() for response in responses)
-    if not dotted and shouted * 2 <= len(texts) and not _names_steps(place):
+    if not dotted and shouted * 2 <= len(texts) and not names_steps(place):
         return False
     sure = sum(map(_responds, responses))
     counts = dotted or all(_DASH.search(text) for text in texts)
@@ -259,7 +259,7 @@ def is_procedure(
             return True
         if other or are_responses(texts, said):
             return not other
-        boxes, named = all(item.box == "[ ]" for item in block.items), _names_steps(said)
+        boxes, named = all(item.box == "[ ]" for item in block.items), names_steps(said)
         orders = sum(is_order(text) and not _RULE.search(text) and not _FORBIDS.match(text) for text in texts)
         boxed = boxes and (telling * 2 >= count if named else telling == count and orders * 2 <= count)
         return (not never and (boxed or (named and orders == count))) or (recited and telling * 2 > count)
@@ -284,7 +284,8 @@ def tells_changes(heading: str) -> bool:
     return _CHANGES.fullmatch(heading.strip(" :")) is not None
 
 
-def _names_steps(place: str) -> bool:
+def names_steps(place: str) -> bool:
+    """Whether a heading or a line above says that steps follow, or names an event at which something is done."""
     return bool(_TOLD.search(place) or _EVENT.search(place))
 
 
