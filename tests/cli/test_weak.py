@@ -66,7 +66,7 @@ def test_a_claim_is_listed_for_whoever_writes_the_notes(store: Path) -> None:
     [row] = recall("weak", "--claims", "--json", store=store).rows()
     recall("undo", store=store)
 
-    assert "skerry.md:19: What does TRF stand for?" in out
+    assert "skerry.md:19: What does TRF mean?" in out
     assert ("a rectifier", ["transformer rectifier unit"], 19) == (row["given"], row["answer"], row["line"])
     assert "No answer was claimed" in recall("weak", "--claims", store=store).out
 

@@ -18,6 +18,7 @@ from recall.kinds.limits.words import (
     is_condition,
     label,
     limit_of,
+    measure,
     named,
     sort_of,
     threshold_of,
@@ -200,7 +201,7 @@ def _ladder(point: Point, role: str, rungs: list[Point]) -> Draft:
 def _duration(point: Point) -> Iterator[Draft]:
     if time := point.amounts.get("duration"):
         row = point.wording.get("row")
-        said, limit = lower(point.subject), limit_of(point.subject)
+        said, limit = lower(measure(point.subject)), limit_of(point.subject)
         of_it = point.condition and "," not in point.condition and not is_condition(point.condition)
         of = f"{lower(point.condition)} " if of_it else ""
         asked = f"for how long may {said} be at {'their' if is_plural(said) else 'its'} {of}limit"
