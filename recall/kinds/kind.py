@@ -22,7 +22,7 @@ from recall.kinds.tables.cells import (
 )
 from recall.kinds.tables.headers import Match as Match
 from recall.kinds.tables.headers import names_of, roles_by_name, singular
-from recall.kinds.tables.joining import added, go_on, name_apart, said_again, told_apart
+from recall.kinds.tables.joining import added, go_on, is_aside, name_apart, said_again, told_apart
 from recall.notes.model import Definitions, Heading, List, Paragraph, Table, Text
 
 
@@ -146,6 +146,8 @@ class Kind:
             role for role, cells in filled.items() if 2 * sum(map(says_none, cells)) < sum(map(bool, cells))
         }
         points: list[Point] = []
+        telling = [at for at in match.shown if not is_aside(match.table.headers[at].plain)]
+        above: list[str] = []
         for row, cells in answers.rows():
             if subject not in cells:
                 answers.nameless(row.place, names[match.subject] or subject)
@@ -171,10 +173,15 @@ class Kind:
             if point.fields.keys().isdisjoint(asked):
                 continue
             answers.answered += 1
-            if answers.carried and points and points[-1].key("") == point.key(""):
+            other = [one_line(row.cells[at].plain) for at in telling]
+            goes_on = answers.carried and not any(
+                a and b and a != b for a, b in zip(other, above, strict=False)
+            )
+            if goes_on and points and points[-1].key("") == point.key(""):
                 go_on(points[-1], point, self.sets)
             else:
                 points.append(point)
+            above = other
         if not self.rows_add_up:
             name_apart(points, match)
         return points, answers.said()

@@ -1,5 +1,6 @@
 """How the amounts of a cell belong together, and what the unit of its column or row adds."""
 
+from collections.abc import Sequence
 from math import gcd
 
 from recall.base.dataclass import dataclass, replace
@@ -82,13 +83,17 @@ def read_amounts(tokens: list[Token], column: Column) -> tuple[Shape, tuple[Span
         kind = tokens[parser.at].kind
         if kind in _PARTED:
             parser.at += 1
-            if kind in ("comma", "semi"):
+            if kind in ("comma", "semi") and parser.take("or"):
+                kind = "or"
+            elif kind in ("comma", "semi"):
                 parser.take("and")
         marks.append(kind if kind in _PARTED else "")
         parts.append(parser.amount())
     if len(parts) == 1:
         return "single", (_in_column(parts[0], column),)
-    outside = _outside(parts)
+    if len(parts) == 2 and parts[0].low and parts[1].high and _outside(parts[::-1], marks):
+        parts.reverse()  # `> 120 or < 50`
+    outside = _outside(parts, marks)
     if len(parts) == 2 and not outside:
         ends = _two_ends(parts[0], parts[1])
         if ends is not None:
@@ -96,13 +101,14 @@ def read_amounts(tokens: list[Token], column: Column) -> tuple[Shape, tuple[Span
     listed = outside or all(part.low and part.high for part in parts)
     if set(marks) != {"slash"} and not (listed and set(marks) <= {"comma", "or"}):
         raise not_one()
-    return _several(parts, column)
+    return _several(parts, column, outside=outside)
 
 
-def _outside(parts: list[Span]) -> bool:
-    """Whether two ends leave out what lies between them: `< 40, > 120`."""
+def _outside(parts: list[Span], marks: Sequence[str]) -> bool:
+    """Whether two ends leave out what lies between them: `< 40, > 120`, `below 40 or 120 or more`."""
     first, second = parts[0], parts[-1]
-    ends = len(parts) == 2 and first.high_open and second.low_open and not (first.low or second.high)
+    ends = (first.high_open and second.low_open) or "or" in marks
+    ends = len(parts) == 2 and ends and not (first.low or second.high)
     return bool(ends and first.high and second.low and first.high.value < second.low.value)
 
 
@@ -117,7 +123,7 @@ def _two_ends(first: Span, second: Span) -> Span | None:
     return rising(Span(least, most, None, low.low_open, high.high_open, unit, about))
 
 
-def _several(parts: list[Span], column: Column) -> tuple[Shape, tuple[Span, ...]]:
+def _several(parts: list[Span], column: Column, *, outside: bool) -> tuple[Shape, tuple[Span, ...]]:
     _no_fraction(parts, column.unit)
     stated = [part.unit for part in parts if part.unit is not None]
     timed = any(map(is_time, stated)) and all(is_time(unit) or unit.name == "m" for unit in stated)
@@ -130,9 +136,7 @@ def _several(parts: list[Span], column: Column) -> tuple[Shape, tuple[Span, ...]
         if len(parts) > 2:
             raise _apart()
         return _limits(first, second, column)
-    if len(
-        {(part.low is None, part.high is None, part.value is None) for part in parts}
-    ) > 1 and not _outside(parts):
+    if len({(part.low is None, part.high is None, part.value is None) for part in parts}) > 1 and not outside:
         raise _apart()
     if len(stated) == 1:  # the unit once holds for all
         parts = [part if part.unit is not None else replace(part, unit=stated[0]) for part in parts]

@@ -245,6 +245,8 @@ def _in_unit(text: str, raw: list[_Raw], at: int) -> bool:
 def _phrase_at(text: str, raw: list[_Raw], index: int) -> Phrase | None:
     for phrase in BY_FIRST_WORD.get(_plain(text, raw[index]), ()):
         behind = index + len(phrase.words)
+        if not phrase.front and behind < len(raw) and raw[behind][0] == "num":
+            continue  # `above 120 or below 40`
         if behind <= len(raw) and all(
             raw[at][0] == "word" and _plain(text, raw[at]) == word
             for at, word in zip(range(index + 1, behind), phrase.words[1:], strict=True)

@@ -14,7 +14,7 @@ from recall.kinds.kind import Kind, Match
 from recall.kinds.model import Point, Read, Scope, base_point
 from recall.kinds.prose.form import Claim, SentenceForm, form
 from recall.kinds.prose.lexicon import by_role
-from recall.kinds.prose.messages import LOOK, MOST_NAME, is_message, message_in, says_messages
+from recall.kinds.prose.messages import BARE, LOOK, MOST_NAME, is_message, message_in, numbered, says_messages
 from recall.kinds.prose.sentence import is_clause
 from recall.kinds.tables.cells import is_placeholder, orders, parts_of, phrase, without_stop
 from recall.kinds.tables.headers import names_of, spellings
@@ -59,7 +59,6 @@ _LIKE = {
 """Words in a header of what is seen or heard, what it means, and what is done."""
 _CAUSE = re.compile(r"cause|reason|why|because")
 _PATTERN = re.compile(r"(?:led |light |flash |blink )?(?:blinks?|blinking|flash(?:es|ing)?|pattern|code)")
-_BARE = re.compile(r"(?:\w+ )?(?:code|number|no|nr|id|#)")
 _OF_A_THING = re.compile(r"(?:fault|alarm|warning|caution|trip|trouble)\b")
 """Names of a code that no program's answers have."""
 _COUNT = re.compile(r"#|no|nr|number|id|pos|item|page|ref")
@@ -180,7 +179,8 @@ class Indication(Kind):
         return points, findings
 
     def words(self, point: Point) -> dict[str, str]:
-        """What is indicated, as a sentence names it."""
+        """What is indicated, as a sentence names it: `3 beeps`, `Error code 17`."""
+        point = replace(point, subject=numbered(point.subject, point.wording.get("head", "")))
         if point.topic and LOOK.search(point.subject) and not LOOK.sub("", point.subject).strip(" ,/-"):
             head = point.wording.get("head", "")
             of = head if " " in head and _LIT.search(head.casefold()) else point.topic[-1]
@@ -269,7 +269,7 @@ def _with_likely(table: Table, roles: dict[int, str]) -> dict[int, str]:
     roles, names, says = dict(roles), names_of(table), says_messages(table.topic, table.lead)
     at = next((at for at, role in roles.items() if role == "indication"), -1)
     thing = at >= 0 and _OF_A_THING.match(names[at]) is not None
-    if at >= 0 and _BARE.fullmatch(names[at]) and "means" not in roles.values():
+    if at >= 0 and BARE.fullmatch(names[at]) and "means" not in roles.values():
         beside = [name for column, name in enumerate(names) if column not in roles]
         if not thing or len(beside) > 1:
             del roles[at]  # the number of a message, beside its text

@@ -206,7 +206,7 @@ class Limit(Kind):
 
 def amount_shown(point: Point, role: str) -> str:
     """A limit's amount as it is shown."""
-    return plain(point.amounts[role]) if role in point.amounts else ""
+    return plain(point.amounts[role], role) if role in point.amounts else ""
 
 
 def held_of(point: Point) -> str:

@@ -62,6 +62,11 @@ _HOLDS = re.compile(r"(?:tank|reservoir|accumulator|bottle|cylinder)s?\b", re.IG
 _DRIVER = re.compile(r"\b(?:engine|turbine|gearbox|motor)s?(?: (?:no\.? ?)?\w{1,2})?$", re.IGNORECASE)
 _DRIVEN = re.compile(r"\b(?:generator|alternator|pump|propeller|compressor)\b", re.IGNORECASE)
 """What turns, and what is turned: the one drives the other, and doesn't feed it."""
+_RATING = re.compile(
+    r"(?:^|,\s*)(\d[\d.,]*\s?A(?:mps?)?\b(?:[\s-]*(?:\d[ -]?p(?:oles?)?|blade|fuse|breaker|mcb|rcbo|slow|fast)\b)*)$",
+    re.I,
+)
+"""What a fuse or a breaker is rated, alone or behind its name: no name of its own."""
 _SPARE = re.compile(r"\W*(?:spare|unused|not used|reserved?|blank|empty)\W*", re.IGNORECASE)
 
 
@@ -189,6 +194,8 @@ class Supply(Kind):
             return True
         if source in _UNSURE.get(feeds, ()):
             return False
+        if any(_RATING.match(row.cells[column["from"]].plain) for row in table.rows):
+            return False
         cells = [row.cells[column["feeds"]].plain for row in table.rows if row.cells[column["feeds"]]]
         return not cells or any(re.search(r"[^\W\d_]{3}", cell) for cell in cells)
 
@@ -209,8 +216,10 @@ class Supply(Kind):
             loads = names_in(cells["feeds"].plain) if "feeds" in cells else ()
             if _SPARE.fullmatch(" ".join(loads or ())):
                 continue
-            number = BARE.fullmatch(cells["from"].plain.strip())
-            each = () if number else names_in(cells["from"].plain) or ()
+            rated = _RATING.search(cells["from"].plain)
+            said = _RATING.sub("", cells["from"].plain)
+            number = BARE.fullmatch(said.strip())
+            each = () if number else names_in(said) or ()
             sources = (
                 (f"{kept_in} {number[0]}",)
                 if number
@@ -235,6 +244,7 @@ class Supply(Kind):
                 named = replace(cells["from"], plain=source)
                 point = base_point("supply", named, scope, cells)
                 others = tuple(other for other in sources if together and other != source)
+                point.extra += (("Rating", rated[1]),) if rated else ()
                 points.append(with_row(point, loads, union(needs, others), backups))
         return points, answers.said() + findings
 

@@ -58,8 +58,9 @@ def drafts_of(point: Point) -> list[Draft]:
     return [*drafts, *_beyond(point)]
 
 
-def plain(amount: Reading | Words) -> str:
-    """An answer as it is shown: a minimum or maximum as its number, `less than` where the number is left out."""
+def plain(amount: Reading | Words, role: str = "minimum") -> str:
+    """An answer as it is shown: a minimum or maximum as its number, `less than` where the number is left out; what is
+    normal with its `at least`."""
     if isinstance(amount, Words):
         return amount.text
     spans = [
@@ -69,16 +70,17 @@ def plain(amount: Reading | Words) -> str:
     if amount.shape != "single":
         return shown(replace(amount, spans=tuple(spans)))
     span, end = spans[0], spans[0].low or spans[0].high
-    if not end or (span.low and span.high) or span.low_open or span.high_open:
+    compared = span.low_open or span.high_open or role == "normal"
+    if not end or (span.low and span.high) or compared:
         return shown(span)
     return shown(Span(value=end, unit=span.unit, approximate=span.approximate))
 
 
 @lru_cache(maxsize=8192)
-def _answer(amount: Reading, named: Reading) -> NumberAnswer:
+def _answer(amount: Reading, named: Reading, role: str) -> NumberAnswer:
     """An amount as an answer; the same few stand in many rows. named: with what its subject says of its unit."""
     form = canonical(alone(named.spans[0]) if named.shape == "single" else named)
-    return NumberAnswer((plain(amount),), (form,), reading=named)
+    return NumberAnswer((plain(amount, role),), (form,), reading=named)
 
 
 @lru_cache(maxsize=8192)
@@ -165,7 +167,7 @@ def _draft(point: Point, aspect: str, prompt: str, amount: Reading | Words) -> D
     line = int(point.wording.get(f"{aspect} line", 0))
     if isinstance(amount, Words) or (amount.shape == "duty" and _REPEATED.search(amount.text)):
         return Draft(aspect, prompt, WordsAnswer((plain(amount),), (canonical(amount),)), line=line)
-    return Draft(aspect, prompt, _answer(amount, with_name(amount, point.subject)), line=line)
+    return Draft(aspect, prompt, _answer(amount, with_name(amount, point.subject), aspect), line=line)
 
 
 def time_of(point: Point) -> str:
@@ -183,7 +185,7 @@ def _ladder(point: Point, role: str, rungs: list[Point]) -> Draft:
         held = rung.wording.get("held", "")
         timed = isinstance(time, Reading) and len(time.spans) == 1
         joint = f" for {held}" if timed else f" {held}" if held else ""
-        text = plain(rung.amounts[role]) + joint
+        text = plain(rung.amounts[role], role) + joint
         if isinstance(amount, Words):
             texts[text] = amount.text + joint
         else:

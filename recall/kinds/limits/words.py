@@ -161,7 +161,8 @@ def threshold_of(wording: str, subject: str, *, band: bool) -> str:
 
 def alert_of(wording: str) -> str:
     """What a threshold's header calls it."""
-    return _LIMIT_WORD.sub("", one_line(wording)).strip().removesuffix(" at") or "Caution"
+    name = _LIMIT_WORD.sub("", one_line(wording)).strip().removesuffix(" at") or "Caution"
+    return name.capitalize() if name.isupper() and len(name) > 3 else name
 
 
 def beyond(subject: str, side: str, end: str) -> str:

@@ -38,6 +38,11 @@ _STATE = re.compile(
 )
 """A fault that may as well be an order: `open circuit`."""
 _CODE = re.compile(r"[A-Z]{1,3}[- ]?\d{1,4}")
+BARE = re.compile(r"(?:\w+ )?(?:code|number|no|nr|id|#)")
+"""Headers of the number of a message."""
+_NUMBER = re.compile(r"\d{1,4}\+?")
+_COUNTED = re.compile(r"beep|bell|blink|flash|blast|chime|click|ring|pulse", re.IGNORECASE)
+"""Headers of what is counted."""
 MOST_NAME = 6
 _MOST_WORDS = 100
 
@@ -87,6 +92,15 @@ def message_in(text: Text, topic: Sequence[str], above: Text | None) -> tuple[st
 def _is_so(words: str) -> bool:
     """Whether words say that something happens, or end in how it is."""
     return has_verb(f"it {words}") or re.split(r"\W+", words.rstrip(". ").casefold())[-1] in STATES
+
+
+def numbered(name: str, head: str) -> str:
+    """A bare number with the word of its header: `3 beeps`, `Error code 17`; any other name as it is."""
+    if not _NUMBER.fullmatch(name):
+        return name
+    if _COUNTED.fullmatch(head):
+        return f"{name} {head.casefold()}{'s' * (name != '1')}"
+    return f"{head} {name}" if BARE.fullmatch(head.casefold()) else name
 
 
 def is_message(name: str) -> bool:
