@@ -19,7 +19,7 @@ from recall.cli.screen import Screen
 from recall.cli.sitting import AtTerminal
 from recall.publish.receive import receive
 from recall.publish.sources import SourceText
-from recall.session.begin import Wish, begin_review, today_of
+from recall.session.begin import begin_review, today_of
 from recall.session.desk import Selection
 from recall.session.sitting import Sitting
 from recall.session.view import ACTIONS
@@ -189,7 +189,7 @@ class Alike:
         self.tablet.set_clock(self.clock.at)
         look = self.tablet.begin(more="on")
         drawn = look.token.partition(".")[0].partition("-")[2]
-        wish = Wish(Selection(more=True))
+        wish = Selection(more=True)
         self.store.derive_anew()
         before, self.store.writer.random = self.store.writer.random, Same(int(drawn, 16))
         sitting = begin_review(self.store, wish, today_of(self.store, wish), SourceText(self.store))

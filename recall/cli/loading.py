@@ -1,6 +1,5 @@
 """Opening the store for a command, and loading decks into it."""
 
-from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
@@ -13,7 +12,6 @@ from recall.base.errors import RecallError
 from recall.base.text import count, fields_of
 from recall.deck.topics import topic_named
 from recall.kinds.model import Card
-from recall.session.desk import Selection, unasked_of
 from recall.store import Store
 
 if TYPE_CHECKING:
@@ -72,31 +70,6 @@ class Opened:
         if named is None:
             return None
         return topic_named([card.topic for card in self.store.cards()], named)
-
-    def nothing_due(self, selection: Selection) -> str:
-        """Why there is nothing to ask, and when there will be."""
-        if not self.store.decks():
-            from recall.session.paper import no_cards
-
-            raise no_cards(self.store)
-        if selection.kind or selection.critical or selection.topic:
-            of_kind = self.store.cards(topic=selection.topic, kind=selection.kind)
-            here = [known for known in of_kind if selection.holds(known)]
-            if not here:
-                words = (selection.topic, selection.kind, "critical" if selection.critical else "")
-                raise RecallError(
-                    f"no card is of {' and '.join(f'`{word}`' for word in words if word)}", "ask for less"
-                )
-            next_due = Counter(known.due for known in here if known.due is not None)
-        else:
-            days = self.store.due_by_day(366)[1:]
-            next_due = Counter({day.date: day.due + day.unasked for day in days if day.due or day.unasked})
-        when = ""
-        if next_due:
-            when = f" Next: {min(next_due)}, {count(next_due[min(next_due)], 'card')}."
-        more = len(unasked_of(self.store, selection))
-        begin = f" {more} more could be begun today: `recall review --more`." if more else ""
-        return f"Nothing is due.{when}{begin}"
 
 
 def load_path(opened: Opened, path: Path, say: Say) -> list[str]:

@@ -7,9 +7,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from typing import Any
 
-from recall.base.dataclass import asdict, dataclass
+from recall.base.dataclass import asdict
 from recall.session.course import Course
-from recall.session.desk import ALL, Desk, Selection, order_of
+from recall.session.desk import Desk, Selection, order_of
 from recall.session.end import ahead
 from recall.session.helps import Notes
 from recall.session.model import Mode, Today
@@ -18,55 +18,35 @@ from recall.session.sitting import Sitting
 from recall.store import Store
 
 
-@dataclass(frozen=True, slots=True)
-class Wish:
-    """What a review was asked for. minutes, cards: where it ends; plan: what the plan has for today."""
-
-    selection: Selection = ALL
-    minutes: float | None = None
-    cards: int | None = None
-    plan: bool = False
-
-    def plain(self) -> dict[str, Any]:
-        """As a sitting's scope."""
-        return asdict(self.selection) | {"minutes": self.minutes, "cards": self.cards, "plan": self.plan}
-
-    @classmethod
-    def of(cls, plain: Mapping[str, Any]) -> "Wish":
-        """What `plain` wrote, out of JSON."""
-        own = {name: plain[name] for name in ("minutes", "cards", "plan")}
-        chosen = {name: value for name, value in plain.items() if name not in own}
-        return cls(Selection(**chosen | {"decks": tuple(plain["decks"])}), **own)
-
-
-def today_of(store: Store, wish: Wish, *, reserve: bool = True) -> Today:
+def today_of(store: Store, chosen: Selection, *, reserve: bool = True) -> Today:
     """What a review would ask today. reserve: of a plan's day, time is kept for missed cards."""
-    if not wish.plan:
-        return Today(order_of(store, wish.selection, timed=not (wish.cards or wish.minutes)))
+    if not chosen.plan:
+        return Today(order_of(store, chosen))
     from recall.session.planned import sitting_today
 
-    rng = random.Random(str(store.today()))
-    return sitting_today(store, rng, decks=wish.selection.decks, reserve=reserve)
+    return sitting_today(store, random.Random(str(store.today())), decks=chosen.decks, reserve=reserve)
 
 
-def begin_review(store: Store, wish: Wish, today: Today, notes: Notes, *, timed: bool = True) -> Sitting:
-    """A review of what today has; it goes on where one of the same wish was left off. timed: a plan's minutes end
-    it."""
-    minutes = wish.minutes or (today.minutes if timed else None)
+def begin_review(
+    store: Store, chosen: Selection, today: Today, notes: Notes, *, timed: bool = True
+) -> Sitting:
+    """A review of what today has; it goes on where one of the same selection was left off. timed: a plan's minutes
+    end it."""
+    minutes = chosen.minutes or (today.minutes if timed else None)
     each, desk = today.each or store.usual_seconds(), Desk(store)
 
     def next_up() -> dict[str, Any]:
-        left = today.minutes - desk.spent() / 60 if wish.plan and today.minutes is not None else None
-        return ahead(store, wish.selection, left)
+        left = today.minutes - desk.spent() / 60 if chosen.plan and today.minutes is not None else None
+        return ahead(store, chosen, left)
 
     return Sitting.begin(
         desk,
-        Course(today.order, store.clock, minutes, wish.cards, each),
-        scope=wish.plain(),
+        Course(today.order, store.clock, minutes, chosen.cards, each),
+        scope=asdict(chosen),
         mode=today.mode,
         pause=store.settings().wait_after,
         notes=notes,
-        begins=_begun(store, wish.selection),
+        begins=_begun(store, chosen),
         ahead=next_up,
     )
 

@@ -208,14 +208,23 @@ class Desk:
 
 @dataclass(frozen=True, slots=True)
 class Selection:
-    """Which cards a review asks. decks: slugs, empty for all; topic: a path of headings and all below it; more:
-    unasked ones beyond those that today has time for."""
+    """What a review was asked for. decks: slugs, empty for all; topic: a path of headings and all below it; more:
+    unasked ones beyond those that today has time for; minutes, cards: where it ends; plan: what the plan has for
+    today."""
 
     decks: tuple[str, ...] = ()
     topic: str | None = None
     kind: str | None = None
     critical: bool = False
     more: bool = False
+    minutes: float | None = None
+    cards: int | None = None
+    plan: bool = False
+
+    @classmethod
+    def of(cls, plain: Mapping[str, Any]) -> "Selection":
+        """What `asdict` wrote as a sitting's scope, out of JSON."""
+        return cls(**{**plain, "decks": tuple(plain["decks"])})
 
     def holds(self, known: Known) -> bool:
         """Whether a card is one of them."""
@@ -234,10 +243,11 @@ class Selection:
 ALL = Selection()
 
 
-def order_of(store: Store, selection: Selection = ALL, *, timed: bool = True) -> Order:
+def order_of(store: Store, selection: Selection = ALL) -> Order:
     """Changed cards, those missed today and not right yet, those due, and as many unasked ones as today has time for;
     while there are such, what is due comes first once it is as likely lost as kept, else behind them; critical and
-    longest due first. timed: the day's minutes count; they don't where a person said how much is to be asked."""
+    longest due first. The day's minutes don't count where a person said how much is to be asked."""
+    timed = not (selection.cards or selection.minutes)
     room = store.unasked_left_today(timed=timed) if not selection.more else SITTING
     due, today = due_of(store, selection, SITTING), store.today()
     missed = [known for known in due if known.fresh or (known.due or today) > today]

@@ -1,8 +1,11 @@
 """What a review brought, and what may come next."""
 
+from collections import Counter
 from collections.abc import Sequence
 from typing import Any
 
+from recall.base.dataclass import replace
+from recall.base.errors import RecallError
 from recall.base.text import count
 from recall.session.desk import Selection, due_of, unasked_of
 from recall.session.model import Kept
@@ -47,7 +50,8 @@ def ahead(store: Store, selection: Selection, planned: float | None = None) -> d
     if planned is not None and planned >= 1:
         found.append((f"The plan has {planned:.0f} min more today", "`recall review --for-checkride`"))
     elif planned is None and waits:
-        more_of = "`recall review`" if selection == Selection() else "go on with the same command"
+        everything = replace(selection, minutes=None, cards=None) == Selection()
+        more_of = "`recall review`" if everything else "go on with the same command"
         found.append((f"{count(waits, 'card still waits', 'cards still wait')} today", more_of))
     elif more:
         found.append((f"{more} more could be begun today", "`recall review --more`"))
@@ -56,3 +60,24 @@ def ahead(store: Store, selection: Selection, planned: float | None = None) -> d
         left = f"{count(days, 'day')} to the checkride" if days else "The checkride is today"
         found.append((left, "`recall odds` says how you stand"))
     return {"next": found, "more": more}
+
+
+def nothing_due(store: Store, chosen: Selection, more: str = ": `recall review --more`") -> str:
+    """Why there is nothing to ask, and when there will be. more: how more is begun. RecallError where what was chosen
+    has no card."""
+    if not store.decks():
+        from recall.session.paper import no_cards
+
+        raise no_cards(store)
+    if chosen.kind or chosen.critical or chosen.topic:
+        here = [known for known in store.cards(topic=chosen.topic, kind=chosen.kind) if chosen.holds(known)]
+        if not here:
+            words = filter(None, (chosen.topic, chosen.kind, "critical" if chosen.critical else ""))
+            raise RecallError(f"no card is of {' and '.join(f'`{word}`' for word in words)}", "ask for less")
+        due = Counter(known.due for known in here if known.due is not None)
+    else:
+        days = store.due_by_day(366)[1:]
+        due = Counter({day.date: day.due + day.unasked for day in days if day.due or day.unasked})
+    when = f" Next: {min(due)}, {count(due[min(due)], 'card')}." if due else ""
+    unasked = len(unasked_of(store, chosen))
+    return f"Nothing is due.{when}" + (f" {unasked} more could be begun today{more}." if unasked else "")

@@ -6,8 +6,8 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from recall.base.errors import RecallError
-from recall.session.begin import Wish
 from recall.session.commands import command, help_with, words_behind
+from recall.session.desk import Selection
 from recall.session.view import ACTIONS, StepError
 from recall.web.guard import form_of
 from recall.web.render import go_to
@@ -39,7 +39,7 @@ async def step(request: Request, which: Which, show: Show) -> Response:
     here = f"{which}?{request.url.query}" if request.url.query else which
     if action == "go on":
         scope = now.left(which)
-        if scope is not None and which == "review" and not now.is_made(Wish.of(scope)):
+        if scope is not None and which == "review" and not now.is_made(Selection.of(scope)):
             return go_to("review?plan=1")
         if scope is not None:
             await now.begin(which, scope)

@@ -7,7 +7,8 @@ from typing import Any, Literal
 
 from recall.base.dataclass import dataclass, field
 from recall.publish.sources import SourceText
-from recall.session.begin import Wish, begin_oral, begin_review, left_today, oral_drawn, today_of
+from recall.session.begin import begin_oral, begin_review, left_today, oral_drawn, today_of
+from recall.session.desk import Selection
 from recall.session.model import Today
 from recall.session.sitting import Sitting
 from recall.session.view import Line, StepError, View
@@ -47,20 +48,20 @@ class UnderWay:
             return None
         return left_today(self.room.store, "oral" if which == "oral" else "daily")
 
-    async def today(self, wish: Wish) -> Today:
+    async def today(self, chosen: Selection) -> Today:
         """What a review would ask today; a plan's day is worked out apart, once until something is answered."""
-        if not wish.plan:
-            return today_of(self.room.store, wish)
-        known = await self.room.apart(PLANNED, self.mark(wish), lambda own: today_of(own, wish))
+        if not chosen.plan:
+            return today_of(self.room.store, chosen)
+        known = await self.room.apart(PLANNED, self.mark(chosen), lambda own: today_of(own, chosen))
         return deepcopy(known)  # a sitting takes from its order
 
-    def is_made(self, wish: Wish) -> bool:
+    def is_made(self, chosen: Selection) -> bool:
         """Whether what it would ask today needs no working out."""
-        return not wish.plan or self.room.made(PLANNED, self.mark(wish)) is not None
+        return not chosen.plan or self.room.made(PLANNED, self.mark(chosen)) is not None
 
-    def mark(self, wish: Wish) -> object:
+    def mark(self, chosen: Selection) -> object:
         """What is the same as long as a plan's day is."""
-        return events_so_far(self.room.store), wish
+        return events_so_far(self.room.store), chosen
 
     async def begin(self, which: Which, scope: dict[str, Any]) -> Sitting | None:
         """Begin one of a scope, or go on with the one of this scope that was left off today; None where nothing is
@@ -74,11 +75,11 @@ class UnderWay:
         if which == "oral":
             sitting = begin_oral(store, scope, oral_drawn(store, scope, self.room.rng), notes)
         else:
-            wish = Wish.of(scope)
-            today = await self.today(wish)
+            chosen = Selection.of(scope)
+            today = await self.today(chosen)
             if not today.order.left and left_today(store, "daily") != scope:
                 return None
-            sitting = begin_review(store, wish, today, notes)
+            sitting = begin_review(store, chosen, today, notes)
         self._held[which] = sitting
         self._told.pop(which, None)
         self._of_put.discard(which)

@@ -11,7 +11,7 @@ from sitting_kit import MORNING, Sat, begin
 from recall.base.clock import SetClock
 from recall.deck.read import read_deck
 from recall.publish.sources import SourceText
-from recall.session.begin import Wish, begin_review, today_of
+from recall.session.begin import begin_review, today_of
 from recall.session.desk import Selection
 from recall.store import Review, Store
 
@@ -151,7 +151,7 @@ def test_a_topic_begins_with_its_notes(
     for known in store.cards(topic=asked) if asked else ():
         store.record(Review(known.id, known.answer_hash, 3, right=True))
     clock.at += timedelta(days=9)
-    wish = Wish(Selection(topic=topic))
+    wish = Selection(topic=topic)
     sitting = begin_review(store, wish, today_of(store, wish), SourceText(store))
     assert expected == ("notes" in sitting.view().may)
     if expected:

@@ -13,7 +13,7 @@ from store_kit import deck
 from recall.answers import answer_from
 from recall.base.clock import SetClock
 from recall.kinds.marking import wordings
-from recall.session.begin import Wish, begin_review, today_of
+from recall.session.begin import begin_review, today_of
 from recall.session.course import Course
 from recall.session.desk import ALL, Desk, Selection, all_or, order_of
 from recall.session.end import ahead
@@ -668,7 +668,9 @@ def test_the_days_minutes_leave_unasked_cards_unless_a_number_is_asked_for(store
     """Who says how many cards or minutes gets as many as the settings leave."""
     store.set("minutes", "1")
     store.set("unasked", "9")
-    left = [today_of(store, wish).order.left for wish in (Wish(), Wish(cards=9), Wish(minutes=9.0))]
+    left = [
+        today_of(store, wish).order.left for wish in (Selection(), Selection(cards=9), Selection(minutes=9.0))
+    ]
 
     assert left[0] < 9
     assert [9, 9] == left[1:]
@@ -722,5 +724,5 @@ def test_a_sitting_begins_with_the_minutes_that_the_day_is_said_to_take(
 
 def begin_daily(store: Store) -> Sitting:
     """A review of what the day has."""
-    wish = Wish()
+    wish = Selection()
     return begin_review(store, wish, today_of(store, wish), Notes())

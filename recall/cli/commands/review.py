@@ -41,8 +41,9 @@ def review(
     from recall.cli.screen import CAUTIONARY, Screen
     from recall.cli.sitting import at_terminal, run
     from recall.publish.sources import SourceText
-    from recall.session.begin import Wish, begin_review, cautions, today_of
+    from recall.session.begin import begin_review, cautions, today_of
     from recall.session.desk import Selection, all_or
+    from recall.session.end import nothing_due
 
     known_kind(kind)
     if path is not None:
@@ -60,22 +61,25 @@ def review(
         screen.usual = opened.usual()
         if for_checkride and (topic or kind or critical or more):
             raise RecallError("the plan chooses what is asked", "set its topics: recall plan --topic TOPIC")
-        selection = Selection(all_or(opened.store, decks), opened.topic(topic), kind, critical, more)
-        wish, timed = Wish(selection, minutes, cards, for_checkride), at_terminal()
+        here = all_or(opened.store, decks)
+        chosen = Selection(
+            here, opened.topic(topic), kind, critical, more, minutes, cards, plan=for_checkride
+        )
+        timed = at_terminal()
         if for_checkride:
             with working("planning today"):
-                today = today_of(opened.store, wish, reserve=timed)
+                today = today_of(opened.store, chosen, reserve=timed)
             screen.line(today.said)
         else:
-            today = today_of(opened.store, wish)
+            today = today_of(opened.store, chosen)
             if not today.order.left:
-                screen.line(opened.nothing_due(selection))
+                screen.line(nothing_due(opened.store, chosen))
         left = today.order.left
         if not left:
             return
         if cards is not None and left < cards:
             screen.line(f"{cards} cards were asked for; {left} can be asked today.")
-        sitting = begin_review(opened.store, wish, today, SourceText(opened.store), timed=timed)
+        sitting = begin_review(opened.store, chosen, today, SourceText(opened.store), timed=timed)
         end = run(sitting, screen, clock).end
         if end is not None:
             from recall.insight.known import topics_of, weak_lines

@@ -1,13 +1,13 @@
 """Review: what is due, put question by question."""
 
-from typing import Any
-
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from recall.session.begin import Wish, today_of
-from recall.session.desk import Selection, all_or, unasked_of
+from recall.base.dataclass import asdict, replace
+from recall.session.begin import today_of
+from recall.session.desk import Selection, all_or
+from recall.session.end import nothing_due
 from recall.web.guard import form_of
 from recall.web.put import brought, put
 from recall.web.render import go_to, page, page_later, room_of
@@ -27,10 +27,16 @@ async def review(request: Request) -> Response:
     if request.app.state.framed:
         return go_to("plan")  # nothing is planned there
     room = room_of(request)
-    wish = Wish(Selection(all_or(room.store, room.decks)), plan=True)
-    left = now.left("review") == wish.plain()
+    chosen = Selection(all_or(room.store, room.decks), plan=True)
+    left = now.left("review") == asdict(chosen)
     return page_later(
-        request, "planned.html", "Review", PLANNED, now.mark(wish), lambda own: today_of(own, wish), left=left
+        request,
+        "planned.html",
+        "Review",
+        PLANNED,
+        now.mark(chosen),
+        lambda own: today_of(own, chosen),
+        left=left,
     )
 
 
@@ -81,23 +87,15 @@ async def change(request: Request) -> Response:
         return await step(request, "review", show)
     room = room_of(request)
     decks = all_or(room.store, room.decks)
-    chosen = Selection(decks, form.get("topic") or None, None, "critical" in form, "more" in form)
-    planned = "plan" in form
-    wish = Wish(Selection(decks) if planned else chosen, whole(form, "minutes", 1, 1440), None, planned)
-    if not under_way(request).is_made(wish):
+    chosen = Selection(decks, minutes=whole(form, "minutes", 1, 1440), plan="plan" in form)
+    if not chosen.plan:
+        topic, critical, more = form.get("topic") or None, "critical" in form, "more" in form
+        chosen = replace(chosen, topic=topic, critical=critical, more=more)
+    if not under_way(request).is_made(chosen):
         return go_to("review?plan=1")
-    if await under_way(request).begin("review", wish.plain()) is None:
-        return show(request, _nothing(request, wish))
+    if await under_way(request).begin("review", asdict(chosen)) is None:
+        return show(request, nothing_due(room.store, chosen, more=""))
     return go_to("review")
-
-
-def _nothing(request: Request, wish: Wish) -> str:
-    """Why nothing is asked, and when something will be."""
-    store = room_of(request).store
-    ahead: Any = next((day for day in store.due_by_day(366)[1:] if day.due or day.unasked), None)
-    when = f" Next: {ahead.date}." if ahead is not None else ""
-    more = len(unasked_of(store, wish.selection))
-    return f"Nothing is due.{when}" + (f" {more} more could be begun today." if more else "")
 
 
 routes = [Route("/review", review), Route("/review", change, methods=["POST"])]
