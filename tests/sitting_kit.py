@@ -26,7 +26,7 @@ from recall.deck.read import read_deck
 from recall.session.course import Course
 from recall.session.desk import Desk, Selection, order_of
 from recall.session.draw import draw_oral
-from recall.session.end import ahead
+from recall.session.end import ahead, told
 from recall.session.sitting import Sitting
 from recall.session.view import View
 from recall.store import Review, Store
@@ -156,7 +156,8 @@ def played(folder: Path, note: str, settings: str, how: str, steps: Sequence[str
             view = AtTerminal(sat.sitting, screen, Script([*steps], out, clock), clock).run()
         if view.end is not None:
             if mode == "review":
-                screen.end(view.end, [])
+                screen.line()
+                screen.tell(told(view.end, []))
             else:
                 show_result(screen, view.end, [])
     return "\n".join(line.rstrip() for line in out.getvalue().splitlines()) + "\n"

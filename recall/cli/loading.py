@@ -7,14 +7,14 @@ from shlex import quote
 from typing import TYPE_CHECKING
 
 from recall.base.clock import Clock
-from recall.base.dataclass import dataclass
 from recall.base.errors import RecallError
 from recall.base.text import count, fields_of
-from recall.deck.topics import topic_named
 from recall.kinds.model import Card
+from recall.session.begin import usual_aircraft
 from recall.store import Store
 
 if TYPE_CHECKING:
+    from recall.cli.screen import Screen
     from recall.store.reports import LoadReport
 
 Say = Callable[[str], None]
@@ -25,12 +25,18 @@ _ERRORS = "errors in "
 
 
 @contextmanager
-def open_store(path: Path, clock: Clock, *, create: bool = True) -> Iterator["Opened"]:
-    """An open store, closed behind the command."""
+def open_store(
+    path: Path, clock: Clock, *, create: bool = True, notes: Path | None = None
+) -> Iterator[Store]:
+    """An open store, closed behind the command. notes: a place without any is refused before a store is made."""
+    if notes is not None:
+        from recall.deck.source import find_sources
+
+        find_sources(notes)
     with Store.open(path, clock, create=create) as store:
         if store.local(_ZONED) is None:
             _take_zone(store)
-        yield Opened(store)
+        yield store
 
 
 def _take_zone(store: Store) -> None:
@@ -47,34 +53,16 @@ def _take_zone(store: Store) -> None:
         store.set_local(_ZONED, store.settings().zone)
 
 
-@dataclass(slots=True)
-class Opened:
-    """A store with what a command says of it."""
-
-    store: Store
-
-    def first_use(self) -> bool:
-        """Whether this store was never used before; from then on it was."""
-        if self.store.local(_CAUTIONED) is not None:
-            return False
-        with self.store.writing():
-            self.store.set_local(_CAUTIONED, self.store.today().isoformat())
-        return True
-
-    def usual(self) -> frozenset[str]:
-        """What whole decks apply to."""
-        return frozenset(str(deck.record.get("applies_to", "")) for deck in self.store.decks())
-
-    def topic(self, named: str | None) -> str | None:
-        """The topic that a part of it names, as a path. RecallError where none or several are."""
-        if named is None:
-            return None
-        return topic_named([card.topic for card in self.store.cards()], named)
-
-
-def load_path(opened: Opened, path: Path, say: Say) -> list[str]:
-    """Load what changed at a path; the slugs of its decks, in order."""
-    return [report.deck for report in load_reports(opened.store, path, say)[0]]
+def begin(store: Store, path: Path | None, screen: "Screen") -> list[str]:
+    """Say the caution where the store was never used before, and load what changed at a path; the slugs of its
+    decks."""
+    if store.local(_CAUTIONED) is None:
+        with store.writing():
+            store.set_local(_CAUTIONED, store.today().isoformat())
+        screen.caution()
+    reports = [] if path is None else load_reports(store, path, screen.line)[0]
+    screen.usual = usual_aircraft(store)
+    return [report.deck for report in reports]
 
 
 def load_reports(

@@ -3,10 +3,11 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from recall.base.text import CAUTION, count, one_line, percent
+from recall.base.text import CAUTION, percent
 from recall.cli.output import columns
 from recall.cli.rise import can_show
-from recall.cli.screen import CAUTIONARY, QUIET, STRONG, WARNING, Screen
+from recall.cli.screen import QUIET, Screen
+from recall.session.oral import told, told_missed
 from recall.store.answers import Sitting
 
 BARS = "▁▂▃▄▅▆▇█"
@@ -29,29 +30,15 @@ def sittings_line(past: Sequence[Sitting]) -> str:
 def show_result(screen: Screen, end: Mapping[str, Any], past: Sequence[Sitting]) -> None:
     """The result on one page."""
     screen.line()
+    screen.tell(told(end))
     if not end["asked"]:
-        screen.line("Nothing was asked.")
         return
-    verdict = "passed" if end["passed"] else "not passed: " + "; ".join(end["failed_by"])
-    share = percent(end["right"] / end["asked"])
-    screen.line(
-        f"Mock oral: {end['right']} of {end['asked']} right ({share}), {verdict}.",
-        STRONG if end["passed"] else CAUTIONARY,
-    )
-    screen.line(f"Predicted {percent(end['predicted'])}.")
-    if end["unmarked"]:
-        one = "answer in prose was not marked and doesn't count"
-        several = "answers in prose were not marked and don't count"
-        screen.line(f"{count(end['unmarked'], one, several)}.", CAUTIONARY)
     screen.line()
     heads = ("area", "right", "needed", "mark", "predicted", "achieved")
     for text in columns([_row(area) for area in end["areas"]], heads, right=(1, 2, 4, 5)):
         screen.line(text)
-    if end["missed"]:
-        screen.line()
-        screen.line(f"Missed: {len(end['missed'])}", STRONG)
-        for said in end["missed"]:
-            _missed(screen, said)
+    screen.line()
+    screen.tell(told_missed(end))
     screen.line()
     if past:
         screen.line(sittings_line(past))
@@ -65,13 +52,3 @@ def _row(area: Mapping[str, Any]) -> tuple[str, ...]:
     mark = "reached" if area["passed"] else "below"
     right = f"{area['right']}/{area['asked']}"
     return name, right, needed, mark, predicted, percent(area["right"] / area["asked"])
-
-
-def _missed(screen: Screen, said: Mapping[str, Any]) -> None:
-    style = WARNING if said["critical"] else CAUTIONARY
-    screen.line(f"{'Critical: ' if said['critical'] else ''}{one_line(said['prompt'])}", style, 2)
-    if said["given"]:
-        screen.line(f"you said: {one_line(said['given'])}", "", 4)
-    screen.line(f"right: {'; '.join(one_line(part) for part in said['answer'])}", STRONG, 4)
-    cite = f"{said['cite']}; " if said["cite"] else ""
-    screen.line(f"{cite}{said['file']} line {said['line']}", QUIET, 4)

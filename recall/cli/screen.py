@@ -6,8 +6,8 @@ other wrong answers and for cautions; never colour alone.
 
 import os
 import sys
-from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING, Any, TextIO
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, TextIO
 
 from recall.base.dataclass import dataclass
 from recall.base.text import CAUTION, count, one_line, shown
@@ -34,7 +34,7 @@ STYLES: dict[Role, tuple[str, int]] = {
     "head": (STRONG, 0),
 }
 """Each role's style and indent."""
-MOST_LISTED, MOST_TYPED = 8, 2
+MOST_TYPED = 2
 
 
 @dataclass(slots=True)
@@ -90,7 +90,7 @@ class Screen:
         self.line(CAUTION, STRONG)
         self.line()
 
-    def tell(self, lines: Sequence[Line]) -> None:
+    def tell(self, lines: Iterable[Line]) -> None:
         """Sentences, each in the style of its role."""
         for said in lines:
             style, indent = STYLES[said.role]
@@ -114,35 +114,3 @@ class Screen:
         self.line(put.prompt, STRONG)
         if put.applies and put.applies not in self.usual:
             self.line(f"(applies to {put.applies})", QUIET)
-
-    def end(self, end: Mapping[str, Any], weak: Sequence[str]) -> None:
-        """What was learned, what was missed, the weak topics, what may come next."""
-        self.line()
-        self.line(end["said"], STRONG if end["answers"] else "")
-        self._list("Learned", [(prompt, "") for prompt in end["learned"]], "")
-        missed = [
-            (one["prompt"], "; ".join(one["answer"]) + ("" if one["mended"] else "  (not right yet)"))
-            for one in end["missed"]
-        ]
-        self._list("Missed", missed, CAUTIONARY)
-        if end["claimed"]:
-            self.line(
-                f"Claimed to be right: {end['claimed']}. Whoever writes the notes sees `recall weak --claims`."
-            )
-        if weak:
-            self.line("Weak topics:", STRONG)
-            for text in weak:
-                self.line(text, "", 2)
-        for said, behind in end["next"]:
-            self.line(f"{said}: {behind}.")
-
-    def _list(self, head: str, pairs: Sequence[tuple[str, str]], style: str) -> None:
-        if not pairs:
-            return
-        self.line(f"{head}: {len(pairs)}", STRONG)
-        for prompt, answer in pairs[:MOST_LISTED]:
-            self.line(one_line(prompt), style, 2)
-            if answer:
-                self.line(one_line(answer), "", 6)
-        if len(pairs) > MOST_LISTED:
-            self.line(f"and {len(pairs) - MOST_LISTED} more", QUIET, 2)

@@ -88,6 +88,11 @@ def begin_oral(store: Store, scope: Mapping[str, Any], drawn: Drawn, notes: Note
     )
 
 
+def usual_aircraft(store: Store) -> frozenset[str]:
+    """What whole decks apply to: it isn't said at each question."""
+    return frozenset(str(deck.record.get("applies_to", "")) for deck in store.decks())
+
+
 def cautions(store: Store) -> Iterator[str]:
     """What is said before one: decks past their date of review, and revisions that wait for their day."""
     today = store.today()

@@ -1,15 +1,16 @@
 """What a review brought, and what may come next."""
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from recall.base.dataclass import replace
 from recall.base.errors import RecallError
-from recall.base.text import count
+from recall.base.text import count, one_line
 from recall.session.desk import Selection, due_of, unasked_of
 from recall.session.model import Kept
 from recall.session.target import target_of
+from recall.session.view import Line
 from recall.store import Store
 
 
@@ -60,6 +61,43 @@ def ahead(store: Store, selection: Selection, planned: float | None = None) -> d
         left = f"{count(days, 'day')} to the checkride" if days else "The checkride is today"
         found.append((left, "`recall odds` says how you stand"))
     return {"next": found, "more": more}
+
+
+MOST_LISTED = 8
+
+
+def told(end: Mapping[str, Any], weak: Sequence[str], *, typed: bool = True) -> Iterator[Line]:
+    """A review's end in sentences. end: of `brought` and `ahead`; weak: topics, a line each; typed: what a terminal
+    says behind them stands there."""
+    yield Line("head", end["said"])
+    yield from _listed("Learned", [[Line("about", one_line(prompt))] for prompt in end["learned"]])
+    missed = [
+        [
+            Line("wrong", one_line(one["prompt"])),
+            Line(
+                "answer", one_line("; ".join(one["answer"])) + ("" if one["mended"] else "  (not right yet)")
+            ),
+        ]
+        for one in end["missed"]
+    ]
+    yield from _listed("Missed", missed)
+    if end["claimed"]:
+        where = "`recall weak --claims`" if typed else "them under claims"
+        yield Line("note", f"Claimed to be right: {end['claimed']}. Whoever writes the notes sees {where}.")
+    if weak:
+        yield Line("head", "Weak topics")
+        yield from (Line("about", text) for text in weak)
+    for said, behind in end["next"]:
+        yield Line("right", f"{said}: {behind}." if typed else f"{said}.")
+
+
+def _listed(head: str, each: Sequence[Sequence[Line]]) -> Iterator[Line]:
+    if each:
+        yield Line("head", f"{head}: {len(each)}")
+        for lines in each[:MOST_LISTED]:
+            yield from lines
+        if len(each) > MOST_LISTED:
+            yield Line("note", f"and {len(each) - MOST_LISTED} more")
 
 
 def nothing_due(store: Store, chosen: Selection, more: str = ": `recall review --more`") -> str:

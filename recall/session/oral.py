@@ -1,13 +1,14 @@
 """The questions of a mock oral, and what came of it."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from recall.base.dataclass import asdict, dataclass
-from recall.base.text import count
+from recall.base.text import count, one_line, percent
 from recall.checkride.oral import needed
 from recall.session.model import Kept
 from recall.session.order import Order, Waiting
+from recall.session.view import Line, Role
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,3 +103,34 @@ def result(kept: Sequence[Kept], drawn: Drawn) -> dict[str, Any]:
         "unmarked": len(kept) - len(marked),
         "failed_by": failed_by,
     }
+
+
+def told(end: Mapping[str, Any]) -> Iterator[Line]:
+    """A result in sentences, as far as they stand over its areas."""
+    if not end["asked"]:
+        unmarked = "; no answer was marked" if end["unmarked"] else ""
+        yield Line("note", f"Nothing was {'brought to an end' if unmarked else 'asked'}{unmarked}.")
+        return
+    share = percent(end["right"] / end["asked"])
+    verdict = "passed" if end["passed"] else f"not passed: {'; '.join(end['failed_by'])}"
+    said = f"Mock oral: {end['right']} of {end['asked']} right ({share}), {verdict}."
+    yield Line("right" if end["passed"] else "wrong", said)
+    yield Line("note", f"Predicted {percent(end['predicted'])}.")
+    if end["unmarked"]:
+        one, more = "answer in prose was not marked and doesn't", "answers in prose were not marked and don't"
+        yield Line("wrong", f"{count(end['unmarked'], one, more)} count.")
+    if end["asked"] < sum(area["questions"] for area in end["areas"]):
+        yield Line("note", "It wasn't sat to its end, so it isn't counted among mock orals.")
+
+
+def told_missed(end: Mapping[str, Any]) -> Iterator[Line]:
+    """What was missed, with what was said, what is right and where it stands."""
+    if end["missed"]:
+        yield Line("head", f"Missed: {len(end['missed'])}")
+    for one in end["missed"]:
+        role: Role = "warning" if one["critical"] else "wrong"
+        yield Line(role, f"{'Critical: ' if one['critical'] else ''}{one_line(one['prompt'])}")
+        if one["given"]:
+            yield Line("typed", f"You said: {one_line(one['given'])}")
+        yield Line("answer", "; ".join(map(one_line, one["answer"])))
+        yield Line("place", (f"{one['cite']}; " if one["cite"] else "") + f"{one['file']} line {one['line']}")

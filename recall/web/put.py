@@ -1,6 +1,6 @@
 """A view of a sitting as the values of a template."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from itertools import groupby
 from typing import Any
 from urllib.parse import urlencode
@@ -10,10 +10,10 @@ from starlette.requests import Request
 from recall.base.dataclass import dataclass
 from recall.base.marks import MARKS
 from recall.deck.pictures import PICTURE, in_card
-from recall.insight.known import topics_of, weak_lines
 from recall.kinds.english import upper
 from recall.kinds.model import Card
 from recall.publish.pictures import pictures_here
+from recall.session.begin import usual_aircraft
 from recall.session.sitting import Sitting
 from recall.session.view import ACTIONS, HELPS, Line, View
 from recall.web.render import room_of
@@ -36,7 +36,7 @@ def put(request: Request, sitting: Sitting, view: View, lines: Sequence[Sequence
     """What the template of a question that is put takes. lines: see `UnderWay.told`."""
     now, told, earlier = lines
     store = room_of(request).store
-    usual = {str(deck.record.get("applies_to", "")) for deck in store.decks()}
+    usual = usual_aircraft(store)
     question = view.question
     judged = view.may if view.phase == "marking" else ()
     otherwise = presses([one for one in (*MARKS, "right") if one in view.may and one not in judged])
@@ -86,7 +86,7 @@ def presses(actions: Sequence[str], chosen: str | None = None) -> list[Press]:
     return [Press(one, upper(action.label), action.key, one == chosen) for one, action in told]
 
 
-def runs(lines: Sequence[Line]) -> list[tuple[str, list[Line]]]:
+def runs(lines: Iterable[Line]) -> list[tuple[str, list[Line]]]:
     """Sentences, those of one role in a row together."""
     return [(role, list(run)) for role, run in groupby(lines, key=lambda line: line.role)]
 
@@ -101,8 +101,3 @@ def pictures(room: Room, card: Card) -> dict[str, tuple[str, str]]:
         for words, path in in_card(card.extra)
         if path in there
     }
-
-
-def brought(request: Request, end: Mapping[str, Any]) -> dict[str, Any]:
-    """What the template of a review's end takes."""
-    return {"end": end, "weak": weak_lines(topics_of(room_of(request).store))}

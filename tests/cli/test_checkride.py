@@ -173,7 +173,7 @@ def test_an_oral_from_a_pipe(store: Path) -> None:
     for words in (
         "Predicted 0 %",
         "7 needed",
-        "you said: I don't know",
+        "You said: I don't know",
         "Handbook 28-1; fuel.md line",
         "0 % of 9",
     ):

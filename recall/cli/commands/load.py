@@ -39,7 +39,7 @@ def load(
 
     with open_store(store_path(store), SystemClock()) as opened:
         reports, errors = load_reports(
-            opened.store, path, quiet if json else say, replace=replace, carry=carry, new_key=new_key
+            opened, path, quiet if json else say, replace=replace, carry=carry, new_key=new_key
         )
         for report in reports:
             along = report.moved + report.renamed

@@ -30,13 +30,13 @@ def odds(
     from recall.store.answers import sittings
 
     with open_store(store_path(store), SystemClock(), create=False) as opened:
-        target = day_of_odds(opened.store, on)
+        target = day_of_odds(opened, on)
         with working("computing the odds"):
-            candidate = gather(opened.store, target.scope)
-            paper = paper_for(opened.store, candidate)
+            candidate = gather(opened, target.scope)
+            paper = paper_for(opened, candidate)
             found = odds_of(candidate, paper, candidate.recalls_at(target.moment))
-        past = sittings(opened.store)
-        kept = target_of(opened.store.settings())
+        past = sittings(opened)
+        kept = target_of(opened.settings())
     if json:
         json_line(odds_row(found, paper, target.on))
         return

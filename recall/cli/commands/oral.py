@@ -32,7 +32,7 @@ def oral(
 
     Example: recall oral decks/skerry --questions 20
     """
-    from recall.cli.loading import load_path, open_store
+    from recall.cli.loading import begin, open_store
     from recall.cli.oral_screen import show_result
     from recall.cli.progress import working
     from recall.cli.screen import Screen
@@ -42,21 +42,17 @@ def oral(
     from recall.store.answers import sittings
 
     clock = SystemClock()
-    with open_store(store_path(store), clock) as opened:
+    with open_store(store_path(store), clock, notes=path) as opened:
         screen = Screen.on(errors=json)
-        if opened.first_use():
-            screen.caution()
-        decks = None if path is None else load_path(opened, path, screen.line)
-        screen.usual = opened.usual()
-        scope = oral_scope(decks, questions, examiner)
+        scope = oral_scope(begin(opened, path, screen) or None, questions, examiner)
         with working("drawing questions"):
-            drawn = oral_drawn(opened.store, scope, random.Random())
+            drawn = oral_drawn(opened, scope, random.Random())
         screen.line(f"Mock oral: {' '.join(drawn.said)}")
-        sitting = begin_oral(opened.store, scope, drawn, SourceText(opened.store))
+        sitting = begin_oral(opened, scope, drawn, SourceText(opened))
         end = run(sitting, screen, clock).end
-        past = sittings(opened.store)
+        past = sittings(opened)
         if end is not None and json:
             before = [{"date": one.day.isoformat(), "asked": one.asked, "right": one.right} for one in past]
-            json_line({"date": opened.store.today().isoformat(), **end, "past": before})
+            json_line({"date": opened.today().isoformat(), **end, "past": before})
         elif end is not None:
             show_result(screen, end, past)

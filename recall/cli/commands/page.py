@@ -81,16 +81,10 @@ def page(
 
 def _loaded(file: Path, path: Path | None, screen: "Screen") -> list[str]:
     """The slugs of the decks at a path, loaded into a store; none where no path was named."""
-    from recall.cli.loading import load_path, open_store
+    from recall.cli.loading import begin, open_store
 
-    if path is not None:
-        from recall.deck.source import find_sources
-
-        find_sources(path)
-    with open_store(file, SystemClock()) as opened:
-        if opened.first_use():
-            screen.caution()
-        return load_path(opened, path, screen.line) if path is not None else []
+    with open_store(file, SystemClock(), notes=path) as opened:
+        return begin(opened, path, screen)
 
 
 def _forget(file: Path, screen: "Screen") -> None:

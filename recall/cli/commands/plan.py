@@ -50,7 +50,7 @@ def plan(
 
         with open_store(store_path(store), SystemClock(), create=False) as opened:
             target = changed_target(
-                opened.store,
+                opened,
                 on=on,
                 at=at,
                 minutes=minutes,
@@ -59,11 +59,11 @@ def plan(
                 decks=deck,
                 aim=aim,
             )
-            rng = random.Random(f"{opened.store.today()} {target.on}")
-            planned = plan_for(opened.store, target, rng)
+            rng = random.Random(f"{opened.today()} {target.on}")
+            planned = plan_for(opened, target, rng)
             if not only_try:
-                keep_target(opened.store, target)
-                tell_plan(opened.store, in_words(planned))
+                keep_target(opened, target)
+                tell_plan(opened, in_words(planned))
     if json:
         json_line(plan_row(planned))
     else:

@@ -36,52 +36,54 @@ def review(
 
     Example: recall review decks/skerry --minutes 10
     """
-    from recall.cli.loading import load_path, open_store
+    from recall.cli.loading import begin, open_store
     from recall.cli.progress import working
     from recall.cli.screen import CAUTIONARY, Screen
     from recall.cli.sitting import at_terminal, run
+    from recall.deck.topics import topic_named
     from recall.publish.sources import SourceText
     from recall.session.begin import begin_review, cautions, today_of
     from recall.session.desk import Selection, all_or
-    from recall.session.end import nothing_due
+    from recall.session.end import nothing_due, told
 
     known_kind(kind)
-    if path is not None:
-        from recall.deck.source import find_sources
-
-        find_sources(path)  # a place without notes is refused before a store is made and its caution said
     clock = SystemClock()
-    with open_store(store_path(store), clock) as opened:
+    with open_store(store_path(store), clock, notes=path) as opened:
         screen = Screen.on()
-        if opened.first_use():
-            screen.caution()
-        decks = load_path(opened, path, screen.line) if path is not None else []
-        for text in cautions(opened.store):
+        decks = begin(opened, path, screen)
+        for text in cautions(opened):
             screen.line(text, CAUTIONARY)
-        screen.usual = opened.usual()
         if for_checkride and (topic or kind or critical or more):
             raise RecallError("the plan chooses what is asked", "set its topics: recall plan --topic TOPIC")
-        here = all_or(opened.store, decks)
+        here = all_or(opened, decks)
         chosen = Selection(
-            here, opened.topic(topic), kind, critical, more, minutes, cards, plan=for_checkride
+            here,
+            topic and topic_named([card.topic for card in opened.cards()], topic),
+            kind,
+            critical,
+            more,
+            minutes,
+            cards,
+            plan=for_checkride,
         )
         timed = at_terminal()
         if for_checkride:
             with working("planning today"):
-                today = today_of(opened.store, chosen, reserve=timed)
+                today = today_of(opened, chosen, reserve=timed)
             screen.line(today.said)
         else:
-            today = today_of(opened.store, chosen)
+            today = today_of(opened, chosen)
             if not today.order.left:
-                screen.line(nothing_due(opened.store, chosen))
+                screen.line(nothing_due(opened, chosen))
         left = today.order.left
         if not left:
             return
         if cards is not None and left < cards:
             screen.line(f"{cards} cards were asked for; {left} can be asked today.")
-        sitting = begin_review(opened.store, chosen, today, SourceText(opened.store), timed=timed)
+        sitting = begin_review(opened, chosen, today, SourceText(opened), timed=timed)
         end = run(sitting, screen, clock).end
         if end is not None:
             from recall.insight.known import topics_of, weak_lines
 
-            screen.end(end, weak_lines(topics_of(opened.store)))
+            screen.line()
+            screen.tell(told(end, weak_lines(topics_of(opened))))

@@ -7,11 +7,12 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from recall.session.begin import oral_scope
+from recall.session.oral import told, told_missed
 from recall.session.sitting import Sitting
 from recall.session.view import View
 from recall.store.answers import sittings
 from recall.web.guard import form_of
-from recall.web.put import put
+from recall.web.put import put, runs
 from recall.web.render import go_to, page, room_of
 from recall.web.steps import step, under_way, whole
 
@@ -31,8 +32,17 @@ def show(request: Request, notice: str = "", status: int = 200) -> Response:
         return page(request, "oral.html", "Oral", status, notice=notice, left=left, past=_past(request))
     view = sitting.view()
     if view.end is not None:
-        values = {"end": view.end, "past": _past(request), "follow": "", "notice": notice}
-        return page(request, "result.html", "Oral over", status, **values)
+        return page(
+            request,
+            "result.html",
+            "Oral over",
+            status,
+            end=view.end,
+            told=runs(told(view.end)),
+            missed=runs(told_missed(view.end)),
+            past=_past(request),
+            notice=notice,
+        )
     seat = request.query_params.get("seat", "")
     if sitting.examiner and seat not in ("examiner", "candidate"):
         return page(request, "seats.html", "Oral", status, notice=notice)

@@ -17,6 +17,7 @@ from recall.insight.life import entry_told, life, standing_told
 from recall.kinds.model import Card
 from recall.publish.sources import SourceText
 from recall.session import tell
+from recall.session.begin import usual_aircraft
 from recall.store import Known, Store
 from recall.store.reports import Entry
 from recall.web import chart
@@ -42,7 +43,7 @@ async def point(request: Request) -> Response:
     last = min(max(one.line for one in known), card.line + FARTHEST)
     source = list(tell.source(card, SourceText(store).lines(card, last)))
     alike = all(one.condition == card.condition for one in cards)
-    usual = {str(deck.record.get("applies_to", "")) for deck in store.decks()}
+    usual = usual_aircraft(store)
     return page(
         request,
         "point.html",

@@ -5,11 +5,12 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from recall.base.dataclass import asdict, replace
+from recall.insight.known import topics_of, weak_lines
 from recall.session.begin import today_of
 from recall.session.desk import Selection, all_or
-from recall.session.end import nothing_due
+from recall.session.end import nothing_due, told
 from recall.web.guard import form_of
-from recall.web.put import brought, put
+from recall.web.put import put, runs
 from recall.web.render import go_to, page, page_later, room_of
 from recall.web.steps import step, under_way, whole
 from recall.web.under_way import PLANNED
@@ -47,7 +48,9 @@ def show(request: Request, notice: str = "", status: int = 200) -> Response:
         return _choices(request, notice, status)
     view = sitting.view()
     if view.end is not None:
-        return page(request, "over.html", "Review over", status, notice=notice, **brought(request, view.end))
+        weak = weak_lines(topics_of(room_of(request).store))
+        values = {"told": runs(told(view.end, weak, typed=False)), "more": view.end["more"], "notice": notice}
+        return page(request, "over.html", "Review over", status, **values)
     return page(
         request,
         "put.html",
