@@ -14,7 +14,7 @@ from recall.session.view import HELPS, Line
 if TYPE_CHECKING:
     from recall.session.sitting import Sitting
 
-LAPSES = 4
+OFTEN = 4
 """Days on which a card was missed, from which on its question alone doesn't help."""
 
 
@@ -34,7 +34,7 @@ def offered(desk: Desk, kept: Kept, asked: Collection[str]) -> tuple[str, ...]:
     """What may help with a card that was just missed on its fourth day; nothing before and after. asked: cards of the
     sitting."""
     known = desk.store.known(kept.card.id)
-    if kept.right or not kept.first or known.asked - known.right != LAPSES:
+    if kept.right or not kept.first or known.asked - known.right != OFTEN:
         return ()
     may = {"beside": twin(desk, kept), "others": others(desk, kept.card, asked)}
     return tuple(one for one in HELPS if may.get(one, True))

@@ -69,7 +69,7 @@ class Sitting:
             if note:
                 go_on(sitting, note)
             else:
-                sitting.told += tell.begun(sitting.begins)
+                sitting.told += tell.begun(sitting.begins, sitting.drawn.said if sitting.drawn else ())
                 sitting.ask()
             desk.note(sitting.mode, note_of(sitting))
         return sitting
@@ -286,7 +286,7 @@ class Sitting:
         tells = self.drawn is None
         if tells:
             others = self.desk.answered_instead(kept) if verdict.right is False else []
-            self.told += (*tell.outcome(kept, self.desk.remark(kept.card), others), *tell.lapsed(kept))
+            self.told += (*tell.outcome(kept, self.desk.remark(kept.card), others), *tell.missed_often(kept))
         may_stand = self.examiner or (tells and (by == "program" or kept.helps) and self.pause != "none")
         stands = may_stand and tells and (self.pause == "all" or not kept.right)
         following = None if stands else self._following()
@@ -326,7 +326,7 @@ class Sitting:
             last, mark=wish, claimed=claim, marked_by="self", proposed=last.proposed or last.mark
         )
         self.kept.append(self._keep(changed))
-        self.told += (*tell.marked(self.kept[-1]), *tell.lapsed(self.kept[-1]))
+        self.told += (*tell.marked(self.kept[-1]), *tell.missed_often(self.kept[-1]))
 
     def _undo(self) -> None:
         """Take the last answer back, so that it is asked next; at the end of an oral the last mark of prose."""

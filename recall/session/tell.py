@@ -19,8 +19,10 @@ def put(card: Card) -> Put:
     return Put(topic, card.prompt, card.critical, card.applies, typed, several, must, choices)
 
 
-def begun(topic: str) -> Iterator[Line]:
-    """That a topic is begun, where one is."""
+def begun(topic: str, rules: Sequence[str]) -> Iterator[Line]:
+    """By which rules an oral goes; that a topic is begun, where one is."""
+    if rules:
+        yield Line("note", f"Mock oral: {' '.join(rules)}")
     if topic:
         yield Line("note", f"Nothing of {topic} was asked yet. Its page of the sheet may be shown first.")
 
@@ -74,7 +76,7 @@ def marked(kept: Kept) -> Iterator[Line]:
         yield Line("mark", f"Marked {kept.mark}.{back}")
 
 
-def lapsed(kept: Kept) -> Iterator[Line]:
+def missed_often(kept: Kept) -> Iterator[Line]:
     """That a card is missed again and again, once, where something may help."""
     if kept.helps:
         named = ", ".join(ACTIONS[one].label for one in kept.helps)

@@ -148,7 +148,7 @@ def test_no_moment_of_a_sitting_breaks_a_rule_of_accessibility(tmp_path: Path, b
             if phase == "None" or len(seen) == 3:
                 break
             if phase == "asking":
-                prose = tab.get_by_role("button", name="Show the answer").count()
+                prose = tab.get_by_role("button", name="Compare with the answer").count()
                 tab.locator("#answer").fill("it feeds" if prose else "I don't know")
             tab.locator(".answering button, .going-on button, .marks button").first.click()
             expect(tab.locator("article")).not_to_have_attribute("data-token", str(token))

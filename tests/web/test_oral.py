@@ -46,8 +46,8 @@ def test_nothing_says_that_an_oral_shows_the_answer(tmp_path: Path) -> None:
         oral = client.change("/oral", {"action": "begin"}).text
         review = client.change("/review", {"action": "begin"}).text
 
-    assert "Show the answer" not in oral
-    assert "Show the answer" in review
+    assert "Compare with the answer" not in oral
+    assert "Compare with the answer" in review
 
 
 def test_the_examiner_sees_the_answer_and_the_candidate_does_not(store: Path) -> None:

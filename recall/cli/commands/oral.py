@@ -47,7 +47,6 @@ def oral(
         scope = oral_scope(begin(opened, path, screen) or None, questions, examiner)
         with working("drawing questions"):
             drawn = oral_drawn(opened, scope, random.Random())
-        screen.line(f"Mock oral: {' '.join(drawn.said)}")
         sitting = begin_oral(opened, scope, drawn, SourceText(opened))
         end = run(sitting, screen, clock).end
         past = sittings(opened)
