@@ -93,7 +93,8 @@ def _alike(one: Asked, two: Asked) -> bool:
 
 
 def _unlike(asked: Sequence[Asked]) -> Iterable[Finding]:
-    """Questions of the same words with two answers name their topic; where that is the same too, they are told."""
+    """Questions of the same words with two answers name their topic, an interlock's all but one that has none of its
+    own; where that is the same too, they are told."""
     groups: dict[str | tuple[str, ...], list[tuple[Asked, int]]] = defaultdict(list)
     for one in asked:
         for at, card in enumerate(one.cards):
@@ -106,9 +107,9 @@ def _unlike(asked: Sequence[Asked]) -> Iterable[Finding]:
         if len(group) < 2 or len({one.cards[at].answer_hash for one, at in group}) == 1:
             continue
         topics = [_telling(one.cards[at].topic, [o.cards[i].topic for o, i in group]) for one, at in group]
-        if all(topics) and len(set(topics)) == len(topics):
+        if len(set(topics)) == len(topics) and (all(topics) or first.kind == "interlock"):
             for (one, at), topic in zip(group, topics, strict=True):
-                one.cards[at] = _within(one.cards[at], topic)
+                one.cards[at] = _within(one.cards[at], topic) if topic else one.cards[at]
             continue
         later = group[-1][0]
         if overlap(group[0][0].point.fits, later.point.fits):

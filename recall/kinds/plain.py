@@ -6,7 +6,7 @@ from itertools import takewhile
 
 from recall.base import regex as re
 from recall.base.text import one_line
-from recall.kinds.limits.words import is_condition
+from recall.kinds.limits.words import is_condition, quantity_above
 from recall.kinds.model import Scope
 from recall.kinds.prose.sentence import has_verb
 from recall.notes.model import Block, Code, Definitions, Heading, List, Note, Paragraph, Table
@@ -101,9 +101,16 @@ def led(block: List | Table, scope: Scope) -> Scope | None:
         return None
     if is_condition(label.name) and label.unit is None:
         return replace(scope, under=lead.rstrip(":. "))
-    if label.unit or not label.name or len(label.name.split()) > _MOST_NAME or has_verb(label.name):
+    measured = label.unit is not None and quantity_above((label.name,)) != ""
+    other = label.unit is not None or _NO_NAME.search(label.name)
+    if (
+        not label.name
+        or len(label.name.split()) > _MOST_NAME
+        or has_verb(label.name)
+        or (other and not measured)
+    ):
         return scope
-    return scope if _NO_NAME.search(label.name) else replace(scope, topic=(*scope.topic, label.name))
+    return replace(scope, topic=(*scope.topic, label.name))
 
 
 def owned_by(heading: Heading, blocks: Sequence[Block], at: int) -> Sequence[Block]:

@@ -11,8 +11,10 @@ from recall.deck.checks.material import Material
 from recall.deck.combine import Asked, apart, named, where
 from recall.kinds.effectivity import overlap
 from recall.kinds.kind import Kind
+from recall.kinds.limits.words import quantity_above, says_quantity
 from recall.kinds.model import Point
 from recall.kinds.prose.lexicon import QUANTITIES
+from recall.quantity import Reading, Unit
 
 _POINTING = frozenset(("it", "its", "this", "that", "these", "those", "they", "their", "here", "there"))
 """Words by which a question leans on its topic."""
@@ -25,22 +27,31 @@ def is_bare(subject: str) -> bool:
     return set(words_of(subject)) <= QUANTITIES
 
 
-def quantity_above(point: Point) -> str:
-    """The quantity that a limit's own heading, or the bullet above it, is of (`Charge time` over `main`): what a name
-    under it is an amount of. Empty where none is named so."""
-    words = words_of(point.topic[-1]) if point.kind == "limit" and point.topic else []
-    return key_form(point.topic[-1]) if words and words[-1] in QUANTITIES else ""
+def _quantity_of(point: Point) -> tuple[str, ...]:
+    """What the amount of a mere thing is of: the quantity that is named above it, and the dimension. Nothing for
+    other points."""
+    if point.kind != "limit" or says_quantity(point.subject):
+        return ()
+    unit = unit_of(point)
+    return quantity_above(point.topic), unit.dimension if unit else ""
+
+
+def unit_of(point: Point) -> Unit | None:
+    """The unit of a limit's amount: the first that has one."""
+    read = (amount for role, amount in point.amounts.items() if role not in ("duration", "for"))
+    spans = (one.spans for one in read if isinstance(one, Reading) and one.shape in ("single", "values"))
+    return next((span.unit for some in spans for span in some if span.unit is not None), None)
 
 
 def check(material: Material) -> Iterator[Finding]:
     """Same kind, subject and condition under another topic, compared aspect by aspect."""
     kinds = {kind.name: kind for kind in material.kinds}
-    groups: dict[tuple[str, str, str, str], list[Asked]] = defaultdict(list)
+    groups: dict[tuple[str, ...], list[Asked]] = defaultdict(list)
     for asked in material.asked:
         point = asked.point
         if not point.faulty:
             kind, _, subject, condition = point.about()
-            groups[kind, subject, condition, quantity_above(point)].append(asked)
+            groups[kind, subject, condition, *_quantity_of(point)].append(asked)
     for group in groups.values():
         if len(group) < 2 or _leans_on_topic(group[0].point):
             continue

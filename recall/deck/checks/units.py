@@ -4,12 +4,13 @@ from collections.abc import Iterator
 
 from recall.base.finding import Finding, finding
 from recall.base.text import shown
-from recall.deck.checks.elsewhere import is_bare, quantity_above
+from recall.deck.checks.elsewhere import is_bare, unit_of
 from recall.deck.checks.material import Material
 from recall.deck.combine import where
 from recall.kinds.effectivity import overlap
+from recall.kinds.limits.words import says_quantity
 from recall.kinds.model import Point
-from recall.quantity import Reading, Unit
+from recall.quantity import Unit
 
 _BESIDE = frozenset(("speed", "mach"))
 """A speed limit is given in both."""
@@ -17,21 +18,22 @@ _BESIDE = frozenset(("speed", "mach"))
 
 def check(material: Material) -> Iterator[Finding]:
     """Compares a parameter with its first appearance, under its own topic before others; columns of a matrix name
-    themselves and stand aside, and so do bare quantity words, or names below a quantity, under another topic. Both
-    are faulty: nobody knows which is right."""
+    themselves and stand aside, and so do bare quantity words, and things, under another topic. Both are faulty:
+    nobody knows which is right."""
     first: dict[tuple[str, ...], tuple[Unit, Point]] = {}
     for asked in material.asked:
         point = asked.point
         if point.kind != "limit" or point.matrix:
             continue
-        unit = _unit(point)
+        unit = unit_of(point)
         if unit is None or unit.dimension in ("unknown", "count"):
             continue
         _, topic, subject, _ = point.about()
-        for key in ((topic, subject), (quantity_above(point), subject, "deck")):
+        sure = says_quantity(subject) and not is_bare(subject)
+        for key in ((topic, subject), (subject,)):
             known, before = first.setdefault(key, (unit, point))
             apart = known.dimension != unit.dimension and {known.dimension, unit.dimension} != _BESIDE
-            if apart and overlap(before.fits, point.fits) and (len(key) == 2 or not is_bare(subject)):
+            if apart and overlap(before.fits, point.fits) and (len(key) == 2 or sure):
                 point.faulty = before.faulty = True
                 yield finding(
                     "unit-mismatch",
@@ -40,9 +42,3 @@ def check(material: Material) -> Iterator[Finding]:
                     "give one parameter one kind of unit, or name the two parameters apart",
                 )
                 break
-
-
-def _unit(point: Point) -> Unit | None:
-    read = (amount for role, amount in point.amounts.items() if role not in ("duration", "for"))
-    spans = (one.spans for one in read if isinstance(one, Reading) and one.shape in ("single", "values"))
-    return next((span.unit for some in spans for span in some if span.unit is not None), None)

@@ -20,6 +20,8 @@ from recall.kinds.limits.words import (
     limit_of,
     measure,
     named,
+    quantity_above,
+    says_quantity,
     sort_of,
     threshold_of,
     under,
@@ -44,7 +46,7 @@ _ARC_SIDES = {"minimum": ": lower end", "maximum": ": upper end"}
 def drafts_of(point: Point) -> list[Draft]:
     """The questions of a point, in the order of the kind's aspects."""
     drafts: list[Draft] = []
-    point = _counted(point)
+    point = _with_quantity(_counted(point))
     parts = point.parts or (point,)
     for role in AMOUNTS:
         rungs = [rung for rung in parts if role in rung.amounts]
@@ -123,6 +125,25 @@ def _counted(point: Point) -> Point:
     if _LIMIT.fullmatch(point.wording.get("value", "")):
         return point
     return replace(point, subject=f"Number of {lower(subject)}")
+
+
+def _with_quantity(point: Point) -> Point:
+    """A point, and its rungs, whose thing has a quantity that is named above it: `Main charge time`."""
+    said = says_quantity(point.subject) or is_condition(point.subject) or not point.subject[-1:].isalnum()
+    quantity = "" if said else quantity_above(point.topic, _dimension(point))
+    if not quantity:
+        return point
+    parts = tuple(map(_with_quantity, point.parts))
+    return replace(point, subject=f"{point.subject} {quantity}", parts=parts)
+
+
+def _dimension(point: Point) -> str:
+    """That of its amounts; a mark that fits no quantity where they have none, or several."""
+    amounts = (
+        amount for role, amount in point.amounts.items() if role in AMOUNTS and isinstance(amount, Reading)
+    )
+    found = {span.unit.dimension if span.unit else "" for amount in amounts for span in amount.spans}
+    return found.pop() or "-" if len(found) == 1 else "-"
 
 
 def _under(phrase: str, point: Point, *, timed: bool = False) -> str:

@@ -1,11 +1,13 @@
 """Words of a limit's questions: each stands alone, names subject and condition, and says which unit is asked for."""
 
+from collections.abc import Sequence
 from functools import lru_cache
 
 from recall.base import regex as re
 from recall.base.text import one_line, words_of
 from recall.kinds.english import BEHIND, is_plural, lower, the, upper
-from recall.kinds.prose.lexicon import VERBS, bag
+from recall.kinds.limits.headers import QUANTITY
+from recall.kinds.prose.lexicon import ASIDE, MEASURES, QUANTITIES, VERBS, bag
 from recall.kinds.steps.telling import is_action
 
 _JOINS = re.compile(
@@ -39,6 +41,7 @@ _LIMIT_SPEED = re.compile(
 _LIMIT_WORD = re.compile(
     r"(?:limit|limits|limitation|limitations|range|threshold|thresholds)$", re.IGNORECASE
 )
+_MOST_QUANTITY = 3
 _SMALL = bag("a all an and any at by for in of on the to when while with")
 _READS = re.compile(r" (?:is|are)(?: at)? [+\-\u2212]?\d")
 """A reading, before which its condition always stands."""
@@ -144,6 +147,23 @@ def measured(subject: str) -> str:
     """A subject without its `Maximum`: the quantity itself."""
     first, _, rest = subject.partition(" ")
     return rest if rest and first.casefold().rstrip(".") in ("maximum", "max", "minimum", "min") else subject
+
+
+def says_quantity(subject: str) -> bool:
+    """Whether a name says of which quantity it is (`Flap speed`, `Vne`), and isn't that of a thing, which may have
+    amounts of several (`Bow winch`)."""
+    said = QUANTITY.search(subject) or _LIMIT_SPEED.fullmatch(subject)
+    return said is not None or not QUANTITIES.isdisjoint(words_of(subject))
+
+
+def quantity_above(topic: Sequence[str], dimension: str = "") -> str:
+    """The quantity that the nearest heading, line or bullet above names, and nothing else (`Charge time`); empty
+    where it names none, or none of a dimension."""
+    words = words_of(topic[-1]) if topic else []
+    if not 0 < len(words) <= _MOST_QUANTITY or words[-1] not in MEASURES or not ASIDE.isdisjoint(words):
+        return ""
+    of = MEASURES[words[-1]]
+    return lower(topic[-1]) if dimension in ("", of) or not of else ""
 
 
 def limit_of(subject: str) -> str:

@@ -238,12 +238,19 @@ STRESSED = bag(
 )
 """Words that stand in capitals to be stressed."""
 
-QUANTITIES = bag(
-    """
-    oil fuel air pressure temperature temp voltage current speed level quantity load flow torque time weight mass
-    length width height size range capacity power volume frequency accuracy resolution diameter rate operating
-    rated nominal ambient storage input output supply
-    """
+MEASURES = dict.fromkeys(("level", "quantity", "load", "flow", "range", "capacity", "rate"), "") | {
+    "temp": "temperature",
+    **dict.fromkeys(("weight", "mass"), "mass"),
+    **dict.fromkeys(("length", "width", "height", "size", "diameter"), "length"),
+    **{
+        word: word
+        for word in bag("pressure temperature voltage current speed torque time power volume frequency")
+    },
+}
+"""What is measured of a thing, and of which dimension that is; empty where it may be of several."""
+
+QUANTITIES = frozenset(MEASURES) | bag(
+    "accuracy resolution oil fuel air operating rated nominal ambient storage input output supply"
 )
 """Words that name a quantity but no system: `Oil pressure` of the engine and of the APU are two things."""
 
