@@ -7,6 +7,7 @@ from recall.base import regex as re
 from recall.base.dataclass import dataclass
 from recall.kinds.english import lower
 from recall.kinds.model import Draft, Point
+from recall.kinds.steps.telling import is_action
 
 Texts = tuple[str, ...]
 Form = Callable[[Texts], Answer]
@@ -16,15 +17,20 @@ Form = Callable[[Texts], Answer]
 TO_DO = (
     ("{it} what do you do?", "{it} what is your action?", "{it} what action do you take?"),
     ("{it} which drill is called for?", "{it} which drill do you carry out?"),
+    ("{it} what is the {remedy}?", "{it} what {remedy} is there?"),
 )
 """The ways to ask for an action."""
+_MEANS = ("mitigation", "countermeasure")
+"""Headers of what helps, which needn't be an order to anybody."""
 _DRILL = re.compile(r".*\b(?:items|drill|check-?list|procedure)", re.IGNORECASE)
 
 
 def to_do(point: Point) -> str:
     """What is asked of a point with an action: an order is what one does, a drill has its name."""
-    drill = any(map(_DRILL.fullmatch, point.fields.get("action", ())))
-    return "which drill is called for" if drill else "what do you do"
+    actions, head = point.fields.get("action", ()), point.wording.get("action head", "")
+    if head in _MEANS and not any(map(is_action, actions)):
+        return f"what is the {head}"
+    return "which drill is called for" if any(map(_DRILL.fullmatch, actions)) else "what do you do"
 
 
 def prose(texts: Texts) -> Answer:

@@ -40,13 +40,14 @@ _STATE = re.compile(
     re.IGNORECASE,
 )
 """Words that are a condition without one of its prepositions."""
+_SAME_STUFF = {"mass", "volume"}
 _SIZE = 3
 _REMARK = re.compile(
     r"[A-Z]\d?$|(?:then|same|half|was|old|new)\b|\w{2,}ed\b(?! (?:flaps?|gear|power))", re.IGNORECASE
 )
 """Words that begin a remark, no condition, such as a state that would turn round what the amount is of."""
 _BOUND = re.compile(r"(?:max|min)(?:\.|imum)? \d", re.IGNORECASE)
-_SECOND = re.compile(r";[^;]*\d|,\s*(?:[<>≤≥~±+\-\u2212]\s?)?\d")
+_SECOND = re.compile(r";[^;]*\d|,\s+(?:[<>≤≥~±+\-\u2212]\s?)?\d")
 """A second amount behind a condition: whose it is can't be told."""
 _UNITED = re.compile(r"\d[\d.,]* ?(?P<unit>[^\s\d,;:()]+)")
 _ENDS = frozenset(("num", "unit", "min", "over", "under", "close"))
@@ -181,6 +182,7 @@ def take_reference(note: str, spans: tuple[Span, ...]) -> tuple[Span, ...]:
 def take_note(note: str, spans: tuple[Span, ...], column: Column, asides: Asides) -> tuple[Span, ...]:
     """Put a bracket's content where it belongs: duration, the same amount in another unit, or condition."""
     span = _amount_of(note, column.comma_decimal)
+    dimensions = {other.unit.dimension for other in spans if other.unit}
     if span is None:
         if not any(sign.isalpha() for sign in note):
             raise NotReadError(
@@ -219,6 +221,8 @@ def take_note(note: str, spans: tuple[Span, ...], column: Column, asides: Asides
         raise NotReadError(
             f"`({note})` could be another unit, but the first amount has none", "write its unit"
         )
+    elif span.value is not None and {span.unit and span.unit.dimension, *dimensions} == _SAME_STUFF:
+        asides.remarks.append(note)  # `2704 lb (402 US gal)`
     else:
         asides.conditions.append(note)
     return spans

@@ -110,6 +110,7 @@ class Consequence(Kind):
     sheet: ClassVar[Mapping[str, str]] = {"": "If", "then": "Then", "action": "Action"}
     cells: ClassVar = {"then": parts_of, "action": orders, "indication": phrase}
     conditions = ("when", "phase")
+    said_heads = ("action",)
     shown = ("indication", "cause")
     rows_add_up = True
     sentences: ClassVar[tuple[SentenceForm, ...]] = (
