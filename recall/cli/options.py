@@ -1,7 +1,7 @@
 """Options that several commands share, what they may be, and where the store is."""
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, TypeVar
@@ -88,6 +88,15 @@ def known_kind(kind: str | None) -> None:
 
     if kind not in NAMES:
         raise RecallError(f"there is no kind `{kind}`", f"kinds are: {', '.join(NAMES)}")
+
+
+def format_of(format: str, json: bool, known: Iterable[str]) -> str:
+    """The one format that was asked for, out of those that are known."""
+    if json and format not in ("text", "json"):
+        raise RecallError(f"--json and --format {format} are two formats", "leave one of them out")
+    if format not in (names := list(known)):
+        raise RecallError(f"there is no format `{format}`", f"formats are: {', '.join(names)}")
+    return "json" if json else format
 
 
 def whole(what: str, low: int, high: int = 1_000_000) -> Callable[[object], int]:

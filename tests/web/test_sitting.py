@@ -143,6 +143,26 @@ def test_keys_right_after_an_answer_count_for_nothing(server: Served, tab: Page,
     assert 1 == len(reviews(store))
 
 
+def test_a_letter_right_after_an_answer_is_told_to_do_nothing(server: Served, tab: Page, store: Path) -> None:
+    """It is pressed in the moment in which the outcome is shown; a second later it counts."""
+    begin(tab, server)
+    tab.evaluate(
+        """() => new MutationObserver((_, watch) => {
+          if (!document.querySelector("[data-phase=told]")) return;
+          watch.disconnect();
+          const key = { key: "r", bubbles: true, cancelable: true };
+          document.activeElement.dispatchEvent(new KeyboardEvent("keydown", key));
+        }).observe(document.body, { childList: true, subtree: true })"""
+    )
+    answer(tab, "9")
+    expect(tab.locator(".notice")).to_contain_text("right after the answer did nothing")
+    tab.wait_for_timeout(1000)
+    assert [1] == [mark for mark, *_ in reviews(store)]
+    tab.keyboard.press("r")
+
+    expect(tab.locator(".told")).to_contain_text("Kept as claimed")
+
+
 def test_an_answer_waits_while_the_network_is_away(
     server: Served, tab: Page, context: BrowserContext, store: Path
 ) -> None:

@@ -2,8 +2,7 @@
 
 from typing import Annotated
 
-from recall.base.errors import RecallError
-from recall.cli.options import JsonOption, argument, option
+from recall.cli.options import JsonOption, argument, format_of, option
 from recall.cli.output import json_line, put, say
 
 
@@ -22,9 +21,7 @@ def changes(
     from recall.publish.opening import compared, decks_at, renamed_in
     from recall.publish.record import as_fields, as_markdown, counted, text_lines
 
-    format = "json" if json else format
-    if format not in ("text", "json", "markdown"):
-        raise RecallError(f"there is no format `{format}`", "formats are: text, json, markdown")
+    format = format_of(format, json, ("text", "json", "markdown"))
     for at, (deck, found, alike) in enumerate(compared(decks_at(old), decks_at(new), renamed_in(new))):
         if format == "json":
             for change in found:

@@ -5,8 +5,7 @@ from pathlib import Path
 from typing import Annotated
 
 from recall.base.clock import SystemClock
-from recall.base.errors import RecallError
-from recall.cli.options import JsonOption, argument, day, option, whole
+from recall.cli.options import JsonOption, argument, day, format_of, option, whole
 
 
 def class_(
@@ -38,10 +37,7 @@ def class_(
     from recall.cli.progress import working
     from recall.cli.report import FORMATS
 
-    form = "json" if json else format or "text"
-    known = FORMATS if against else class_screen.FORMATS
-    if form not in known:
-        raise RecallError(f"there is no format `{form}` here", f"formats are: {', '.join(known)}")
+    form = format_of(format or "text", json, FORMATS if against else class_screen.FORMATS)
     asked = class_screen.class_at(folder, key, against, engine, master, data)
     with working("asking the class"):
         views = asked.views(SystemClock().now().date(), since=since, on=on)

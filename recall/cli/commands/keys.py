@@ -33,6 +33,10 @@ def keys(
 
     Example: recall keys new skerry.key
     """
+    named, takes = [one for one in (name, new) if one], _TAKES.get(action, 2)
+    if len(named) > takes or ((beside or lost) and action != "hand-over"):
+        strange = named[takes:] + ["--beside"] * beside + ["--lost"] * lost
+        raise RecallError(f"`{strange[0]}` says nothing to `keys {action}`", "leave it out")
     if action in ("new", "show", "public"):
         _own(action, name, json)
     elif action == "pinned":
@@ -46,6 +50,10 @@ def keys(
             f"keys can't `{action}`",
             "it is one of: new FILE, show FILE, public FILE, pinned, forget DECK, hand-over OLD NEW",
         )
+
+
+_TAKES = {"new": 1, "show": 1, "public": 1, "pinned": 0, "forget": 1, "hand-over": 2}
+"""How many names each takes."""
 
 
 def _own(action: str, name: str, json: bool) -> None:

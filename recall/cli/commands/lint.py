@@ -9,7 +9,7 @@ from recall.base import regex as re
 from recall.base.clock import SystemClock
 from recall.base.errors import RecallError
 from recall.base.finding import RULES
-from recall.cli.options import JsonOption, argument, option
+from recall.cli.options import JsonOption, argument, format_of, option
 from recall.cli.output import say
 
 SEVERITIES = ("note", "warning", "error")
@@ -48,9 +48,7 @@ def lint(
         return
     if path is None:
         raise RecallError("no notes were named", "name a folder of notes, or one note: recall lint PATH")
-    format = "json" if json else format
-    if format not in FORMATS:
-        raise RecallError(f"there is no format `{format}`", f"formats are: {', '.join(FORMATS)}")
+    format = format_of(format, json, FORMATS)
     if severity not in SEVERITIES:
         raise RecallError(f"there is no severity `{severity}`", f"severities are: {', '.join(SEVERITIES)}")
     for wanted in rule or []:

@@ -48,6 +48,8 @@ def page(
     if forget:
         _forget(file, screen)
         return
+    if key is not None and folder is None:
+        raise RecallError("a key opens the hand-ins of a class", "name its folder: --class FOLDER")
     import uvicorn
 
     from recall.web.app import application
