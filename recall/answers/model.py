@@ -43,9 +43,9 @@ class Verdict:
 NOTHING = "nothing was typed"
 NOT_KNOWN = "not known"
 """Why it is wrong where a person says so."""
-_SAYS_SO = re.compile(
-    r"(?:i )?(?:do not|don['’]?t|dunno|no idea|idk|pass|not sure|unknown)(?: know| remember| recall)?[\s.!]*",
-    re.I,
+_SAYS_SO = re.compile(r"(?:i )?(?:do not|don['’]?t) (?:know|remember|recall)(?: it| that)?[\s.!]*", re.I)
+_VAGUE = re.compile(
+    r"(?:i )?(?:have |am )?(?:dunno|no idea|idk|pass|not sure|unknown|forgot(?:ten)?)[\s.!]*", re.I
 )
 
 _FRAME = re.compile(
@@ -125,6 +125,8 @@ class Answer(ABC):
             return Verdict(False, NOT_KNOWN)
         if not self.typed:
             return Verdict(None)
+        if _VAGUE.fullmatch(given) and not _VAGUE.fullmatch(self.text):
+            return again("say `I don't know`, or what you take for right")
         if not given or (not re.search(r"\w", given) and re.search(r"\w", self.text or "x")):
             return again(NOTHING)
         if "?" in given and "?" not in self.text:

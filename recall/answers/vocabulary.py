@@ -119,68 +119,6 @@ def long_forms() -> dict[str, frozenset[str]]:
     return {short: frozenset(map(spelling, words.split(","))) for short, words in entries}
 
 
-_NO_SLIPS = """
-    abort about accent aerial alarm alone along aloud alter altitude annual aptitude areal around arrow ascend
-    ascent assent attitude balance ballet ballots band bang bank batch beach bearing begin begun being believe
-    belly bench better bevel billed binge black blade blank blast blend bloat block blow blown board boat
-    boiling bolt bonus boost boot booth bound bowl bracket brain brake breach bread break breed bridge bring
-    broad brown brush build built bulb bump burn buse cabin cable call candle canon captions carried carries
-    casting catch cause caution cease censor certain chain chair chance change chapters charge chart chase check
-    cheek chest chick chief chime choke chose circle claim clamp class clean clear cleat click climb cling clock
-    clone close closer cloud coach coarse coast coat code coil colder color combat come commuter compare
-    complete computer connects controlled controller coped copper core cost counts course cover cowl crack craft
-    crane crank crash creed creep crew cross crown cruise cycle damage dated decent deck defect delay demand
-    descend descent desert detect device differ digit dinner direct discharged disco diver dock door dose double
-    doubt dowel draft drain draw drawn dress drie drift drill drink drive driven driver drone drop drum early
-    earth eight either elect elevate elevation emptied empties enter entry equal error event exact excess
-    exhaust exist exit expect expert extend extent fail faint fall faster father fault faulty feather feed
-    fender fever fiber field fifth fight file fill filler filter final fire first fitter fixed flag flake flame
-    flap flare flash flat fleet flesh flight flint float flock flood floor flour flow flower flown fluid flush
-    flute flyer focal fold folder font force forge fork form forth found frame frank fresh front frost froze
-    fuel fume fuse gage gain gase gate gauge gear giant give given glare glass glide globe gloves glow grade
-    grain grand grant graph grass grate gravel great green grill grind grip gripe gross ground group grove grow
-    guard guess guest guide hand hang hangar hanger haste hatch haul head header heal heap heard hearing heart
-    heat heater heel height held hide hinder hinge hired hitch hoist hold hole hook hose hotel hour house hover
-    human icing ideal idler image impel inflate inlet inner input insert inset inside intake intent inter invert
-    issue item joint jump kiln knob knot known lamp land larger laser last latch later lateral latitude layer
-    lead leader leak lean learn learnt least leather leaving ledge letter letting level lever lift light limb
-    limit line linen liner link list liter live load local lock locker logic look loop loose loosen looser lose
-    lost lower lucid macro magnet major make maker manor manual march mark marker mask mast master match mater
-    matter meal mean meant measure medal media meet merge metal meter might mile minor minus mixed mixer mixture
-    mode model modem moist molar moment money month moored moral motion motor mount mouse mouth move movie mower
-    multi music nacelle naked name narrow naval nearby nearly need neither never night noise north nose note
-    nozzle number nurse observer ocean offer oiled oiler older omit onset open opera order other ought outer
-    outlet output outside overhead ower oxide pack paddle pain paint pane panel paper parking part passed passes
-    paste patch pause pedal phase pilot pipe piston pitch pitot pivot place plain plan plane plant plate plot
-    plug plumb point poise pole port post pouch pound power practice practise press pressure price pride prime
-    primer print printer prior prism probe prone proof prop proud prove pull pulse pump purge pushed quick quiet
-    quilt quite quota radar radio raft rail rain raise ramp range rapid rate rather ratio reach react read
-    reader readings ready reason rebel recess record recover recovery reel refer relax relay release relief
-    remit remote remove renew repair repel replace reply required requires resent reserve reset resin rest
-    retard retract return reverse rider ridge rifle right rigid ring rise risen river road rocket roll root
-    rotor rough round route router rover rowing rudder rule ruler runaway runway safer sail salty salve sample
-    sauce save saying scale scope score scrap screen screw seal search season seat second section sector seize
-    sender sense sensor series serve sets setting settling seven shade shaft shake shape share sharp shear shed
-    sheet shell shield shift ship shock shoe shore short shorter shot shout show shown shunt shut sick side
-    sight sign signal silence simple simply siren site sixth size skid skill skirt slack slant slat sleep sleet
-    slice slick slide slings slip slope slot slow slower small smart smell smoke snake snap sneak socket solar
-    solid sonar sound south space spade spare spark speak speed spell spend spent spice spike spill spin split
-    spoke spool spoon sport spot spray spread squib stable stack staff stage stair stake stale stall stamp stand
-    star stark start starter state static station stator stay steal steam steel steep steer stem step stern
-    stick stiff still stock stone stool stoop stop store storm stove stowed straight strain strand strap stray
-    stream strip strobe stroke strong struck struts stuck stud stuff style suction supper surge sweep sweet
-    swell swept swing switch table tack tail take taken tale tank tanker tape task taste taxe taxiing teach team
-    tear tell tender tense tension tenth test thanks there thermal these thick thing think third those three
-    throw thrown thrust thumb tight tilt time timer tire title toast today toggle token tone tool tooth topic
-    torch torque total touch tough towed tower towing trace track tract trade trail train trait trap trapped
-    travel tray tread treat tree trend trial tribe trick tried trim trip tripped truck truly trunk trust truth
-    tube tuned tuner turbine turbo turn tutor twice twist under union unit unite until upper upset urban usage
-    usual vague valid value valve vapor vault vector vent venue verse vessel video view viper visor vital vocal
-    voice volt voted wafer wage waist wait wake want warm warn waste watch water wave weaker wear weather wedge
-    weigh weight well wharf wheel whenever where wherever which while white whole whose wider widow width winch
-    wind winder wing winner winter wipe wiper wire witch witness wive word work world worse worst would wound
-    wreck wrist write wrong yard year yield young zone
-"""
 _ENDINGS = ("", "s", "es", "ed", "ing")
 
 
@@ -195,4 +133,7 @@ def is_word(word: str) -> bool:
 def _bases() -> frozenset[str]:
     """Common words that lie, they or a form of theirs, one slip from a word of the trade, and those themselves
     (`pilot` and pitot, `altitude` and attitude, `light` and right, `warming` and warning)."""
-    return frozenset(map(spelling, _NO_SLIPS.split()))
+    from importlib.resources import files
+
+    words = (files("recall.answers") / "words.txt").read_text(encoding="utf-8")
+    return frozenset(map(spelling, words.split()))

@@ -1,7 +1,9 @@
 """Typed answers of every sort on invented decks, each with a fair examiner's verdict."""
 
 import random
+from collections import Counter
 from collections.abc import Iterable, Iterator
+from itertools import chain
 from pathlib import Path
 
 import pytest
@@ -24,19 +26,18 @@ def said(verdict: Verdict) -> str:
 
 
 def _asked(cards: Iterable[Card], what: str, asks: str) -> Card:
-    """The one card of a kind and aspect whose question holds these words, or, worded anew, most of them."""
+    """The one card of a kind and aspect whose question holds these words, or, worded anew, those that few hold."""
+    some = {card.id: card for card in cards if f"{card.kind} {card.aspect}" == what}
+    words = {id_: {*words_of(card.prompt)} & {*words_of(asks)} for id_, card in some.items()}
+    weight = {word: count**-0.5 for word, count in Counter(chain.from_iterable(words.values())).items()}
     shares = {
-        card.id: (
-            asks.casefold() in card.prompt.casefold(),
-            len({*words_of(card.prompt)} & {*words_of(asks)}),
-        )
-        for card in cards
-        if f"{card.kind} {card.aspect}" == what
+        id_: (asks.casefold() in card.prompt.casefold(), sum(sorted(weight[word] for word in words[id_])))
+        for id_, card in some.items()
     }
     best = max(shares.values())
-    (card,) = [card for card in cards if shares.get(card.id) == best]
-    assert best[0] or 3 * best[1] >= 2 * len({*words_of(asks)}), (what, asks)
-    return card
+    (found,) = [card for id_, card in some.items() if shares[id_] == best]
+    assert best[0] or 2 * best[1] >= sum(weight.values()), (what, asks)
+    return found
 
 
 def answers(file: str) -> Iterator[tuple[Card, Lore, str, str]]:
