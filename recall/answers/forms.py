@@ -18,7 +18,7 @@ _MOST_TURNED = 3
 _marks = rewriting(r"""
     (?<=[^\W\d])\s*[,;/+]\s*(?:and\b\s*)?(?=[^\W\d]) => ~and~
     \bbetween\s+(-?\d[^;,]*?)\s+and\s+(?=-?\d) => \1 to~
-    ^(?:(?:if|when|while|in case|because|since|you['’]re|please|remain|stay) )+ =>
+    ^(?:(?:if|when|while|in case|because|since|you['’]re|please|must|should|remain|stay|keep) )+ =>
     \b(?:ha(?:s|ve) )?(?:dropp|f[ae]ll|go|decreas|ris|climb|increas)\w* (?=(?:to )?(?:below|under|above|over)\b) =>
     \btemperature (?:(?:is|gets|becomes|goes) )?(?:too )?(high|low)\b => temperature too \1
     \btemperature too high\b|\boverheat(?:s|ed|ing)?\b => too hot
@@ -34,9 +34,11 @@ _marks = rewriting(r"""
     \b(?:giv|show|measur)ing\b => for
     \b(?:that|which) (\w{2,}[^\Ws])s\b => \1ing
     ^(?:the )?(.+?) (disagree|differ)s? (?:with|from) (.+)$ => \1 and \3 \2
-    ^(.+) (?:has|have|with) no (.+)$|^no (.+) (?:from|for|of|on|at|to) (.+)$ => no \1\4 \2\3
+    ^no (.+) (\w+ed)$ => \1 not \2
+    ^(.+) (?:(?:has|have|with|gets?|receives?) no|without) (.+)$ => no \1 \2
+    ^no (.+) (?:from|for|of|on|at|to) (.+)$ => no \2 \1
     ^no (?!.*\b(?:los[est]+|fail\w*|fault\w*|dead)\b)(.+)$ => \1 lost
-    \b(light|lamp|caption) (?:is |comes )?(?:on|lit|illuminated)$ => \1
+    \b(light|lamp|caption) (?:is |are |ha(?:s|ve) )?(?:c[oa]mes? )?(?:on|lit|illuminated)$ => \1
     (?<=\w) (?:will )?(?:forms?|occurs?|happens?|results?|develops?|appears?|builds? up)$ =>
 """)
 """What may stand for other words: a mark for an `and` between words; a noun for what
@@ -48,7 +50,7 @@ _DENIED = re.compile(
 _DENIES = re.compile(r"^(?:dis|un|in|de)(?=\w{4})")
 """The same as one word: `unlocked`."""
 _PASSIVE = re.compile(r"(.+?) (?:(?:is|are|was|were|gets?|being) )?(\w+[^\We]ed) (?:by|in|with) (.+)", re.I)
-_OF = re.compile(r"^(.+?)\s+(of|for|at|in|on the)\s+(.+)$", re.I)
+_OF = re.compile(r"^(.+?)\s+(of|for|at|in|between|on the)\s+(.+)$", re.I)
 _WITHIN = re.compile(r"\b(\w+) (of|for|in) (?:the |an? )?(\w+)\b(?=.)", re.I)
 _FORBIDDING = re.compile(r"\b(?:never|(?:must|should)(?: not|n['’]?t)|not (?:do|to))\b", re.I)
 _FORBIDDEN = re.compile(r"^(?:never|do not|don['’]?t) +", re.I)

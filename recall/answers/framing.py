@@ -6,10 +6,13 @@ from recall.answers.alike import same_word
 from recall.answers.model import Lore
 from recall.answers.vocabulary import FIXED, NEGATIONS, OPPOSED, SMALL
 from recall.answers.words import within
+from recall.base import regex as re
 from recall.base.text import word_set, words_of
 from recall.quantity import find_unit
 
 _BOUNDS = frozenset(("most", "least"))
+_BOUND = re.compile(r"(?:^|: )(maximum|minimum|normal)\b", re.I)
+"""Which end a question asks for: the other one may stand in its condition (`at maximum power`)."""
 _COMPARING = _BOUNDS | word_set("above below over under than beyond exceed exceeding")
 """Words that say which end is meant, in the question as in the answer."""
 
@@ -21,11 +24,12 @@ def without_question(typed: str, lore: Lore) -> Iterator[str]:
     asked = [word for word in prompt if word not in _FRAME]
     content = [[word for word in words_of(one) or [one.strip(":=")] if word not in _FRAME] for one in words]
     initials = "".join(word[0] for word in prompt)
-    plain = {*asked} - FIXED - _BOUNDS
+    plain = {*asked} - FIXED - _BOUNDS - {"maximum", "minimum"}
     plain |= {
         word.casefold() for word in words if word.isupper() and len(word) > 1 and word.casefold() in initials
     }
-    plain |= {bound[:3] for bound in ("maximum", "minimum") if bound in asked} | ({"normal"} & {*asked})
+    if bound := _BOUND.search(lore.prompt):
+        plain |= {said := bound[1].casefold(), said[:3]}
     behind = plain | (FIXED & {*asked} - NEGATIONS)
 
     def passed(some: Sequence[Sequence[str]], alone: Collection[str]) -> bool:

@@ -160,9 +160,11 @@ def _is_slip_of(spelling: str, right: Unit) -> bool:
     ones: visibility in bare miles is."""
     if spelling.casefold() in ("mile", "miles"):
         return right.name == "SM"
-    return any(with_reference(unit, right.reference).name == right.name for unit in nearest_units(spelling))
+    near = nearest_units(spelling) if len(spelling) > _SHORTEST else ()  # `ksi` is no psi
+    return any(with_reference(unit, right.reference).name == right.name for unit in near)
 
 
+_SHORTEST = 3
 _SAME = (("in", "inHg"), ("SM", "miles"))
 _AIRSPEEDS = frozenset(("indicated", "calibrated", "equivalent", "true"))
 _Pairs = list[tuple[Number, Number]]

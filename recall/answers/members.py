@@ -74,13 +74,17 @@ class MembersAnswer(Answer):
         """The slips, where a text is the member; None where it isn't."""
         rung = self.rungs[at] if self.rungs else self.texts[at]
         if isinstance(rung, NumberAnswer):
+            if re.search(r"(?:^|: )maximum\b", lore.prompt, re.I):
+                text = re.sub(r"^(?:max(?:imum)?\.?|up to)\s+", "", text, flags=re.I)
             return () if rung.mark(text).right else None
         return compare(text, rung, lore)
 
 
 _NAMED = re.compile(r"\d+|[A-Z]")
 """What names one of several: a number, a letter."""
-_EACH = re.compile(r"\b(?:both|all)\s+(?:the\s+)?([^,;\n]+?)(?=$|[,;\n]|\s+and\b)", re.IGNORECASE)
+_EACH = re.compile(
+    r"\b(?:both|all|the (?:two|three|four))\s+(?:the\s+)?([^,;\n]+?)(?=$|[,;\n]|\s+and\b)", re.IGNORECASE
+)
 
 
 def _each(given: str, texts: Sequence[str]) -> str:

@@ -51,7 +51,7 @@ _VAGUE = re.compile(
 _FRAME = re.compile(
     r"(?:(?:(?:the |my )?answer|(?:it|that|this|they|these|those)(?:['’]?(?:s|re)| is| are| was| were|"
     r"(?: should| must| would| will| ought to| has to| have to) be))\b[\s:=]*|(?:should|must|would|will) be\s+|"
-    r"(?:\w+ )?(?:stands for|means)\s+|(?:\w+ )?=\s*)+(?=\S)",
+    r"just\s+|(?:\w+ )?(?:stands for|means)\s+|(?:\w+ )?=\s*)+(?=\S)",
     re.I,
 )
 """What says no more than that an answer follows."""

@@ -271,7 +271,7 @@ _SAID_BY = {
 _ERROR = re.compile(r"\b(?:error|deviation|tolerance)\b", re.I)
 """What is as large on either side."""
 _CURRENTS = ("DC", "AC")
-_MAY = re.compile(r"\bmay\b|\bfor how long\b", re.I)
+_MAY = re.compile(r"\bmay\b|\bfor how long\b|\bat most\?", re.I)
 """What a question says whose amount is the most that is allowed."""
 _ASKED_IN = re.compile(r", in ([^,?:.]+)[?:.]")
 

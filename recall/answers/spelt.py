@@ -36,6 +36,7 @@ _parts = rewriting(
     \bhourly\b|\bevery[ -]hour\b => every 1 hour
     \bhalf (?:an )?hour\b => 30 minutes
     \bhalf a minute\b => 30 seconds
+    (?:\b(?:one[- ])?half (?:an? )?|(?<![\d/.])1[/⁄]2 ?|½ ?)(?=(?:[sn]m|(?:statute |nautical )?mile|inch)) => 0.5~
     \b(?:an?|one|1) (hour|minute|second|day) and a half\b => 1.5 \1s
     \b(?:three|3) quarters of an hour\b => 45 minutes
     \b(?:a )?quarter of an hour\b => 15 minutes

@@ -18,16 +18,17 @@ _WORDS = (
     "large big|all every everything|while during|find locate|applied set|alive live powered energized|"
     "show shown indicate display read|inhibited disabled blocked prevented|on applied engaged activated|"
     "off disengaged deactivated|up raised|down lowered|extended deployed|near approaching nearing imminent|"
-    "start begin began begun commence|stop halt cease|"
-    "abort aborted reject rejected|check verify confirm|watch monitor observe|"
-    "tell inform notify advise report|press push depress|fall fell fallen drop decrease|decrease reduce|"
-    "rise rose risen increase|climb ascend|fitted fit install|blocked clogged plugged obstructed|"
-    "jam stick stuck|tight taut|slack loose|grease lubricate|replace change swap exchange|fill refill|"
-    "repair mend fix|clear erase|continue proceed|forward fore|wrong incorrect|"
-    "quickly rapidly fast quick rapid|light lamp|because since|waiting awaiting|blow blew blown|"
-    "break broke broken|freeze froze frozen|burn burnt|bend bent|give gave given|take took taken|run ran|"
-    "hold held|keep kept|tear tore torn|wear wore worn|drive drove driven|feed fed|sink sank sunk|"
-    "leak leakage|seize seizure|remove removal|form formation|adjust adjustment|indicate indication"
+    "start begin began begun commence|stop halt cease|abort aborted reject rejected|check verify confirm|"
+    "watch monitor observe|tell inform notify advise report|press push depress|fall fell fallen drop decrease|"
+    "decrease reduce|rise rose risen increase|climb ascend|fitted fit install|"
+    "blocked clogged plugged obstructed|jam stick stuck|tight taut|slack loose|grease lubricate|"
+    "replace change swap exchange|fill refill|repair mend fix|clear erase|continue proceed|forward fore|"
+    "wrong incorrect|quickly rapidly fast quick rapid|light lamp|because since|waiting awaiting|"
+    "blow blew blown|break broke broken part parted snap snapped|"
+    "join joined connect connected tie tied link linked|transmit transmission transmitting|"
+    "disagree disagreement differ|freeze froze frozen|burn burnt|bend bent|give gave given|take took taken|"
+    "run ran|hold held|keep kept|tear tore torn|wear wore worn|drive drove driven|feed fed|sink sank sunk|"
+    "leak leakage leaky|seize seizure|remove removal|form formation|adjust adjustment|indicate indication"
 )
 one_phrase = rewriting(r"""
     \b(?:at once|(?:right|straight) away|immediate)\b => immediately
@@ -54,6 +55,8 @@ one_phrase = rewriting(r"""
     \bout of (?:order|service|action)\b|\bquits?\b|\bunusable\b|\bcan(?:no|['’]?)t be used\b => fail
     \b(?:not reliable|(?:can(?:no|['’]?)t|not to) be (?:relied (?:up)?on|trusted))\b => unreliable
     \b(?:close|near) to\b => near
+    \bone engine (?:out|failed|dead)\b|\bsingle[- ]engine\b => one engine inoperative
+    \ball the way\b => full
     \bimpossible\b => not possible
     \bto port\b|\bleftwards\b => to the left
     \bto starboard\b|\brightwards\b => to the right

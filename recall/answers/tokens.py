@@ -34,7 +34,10 @@ _signs = rewriting(
     \bthere(?:'s| is| are| was| will be)\b => ~
     \b(?:fails?|unable|not able|refuses?|impossible) to\b => ~not~
     \bat all\b => ~
-    \b(?:comes?|goes|turns)\s+(?=(?:on|off|out|up|down|red|amber|yellow|green|blue|white)\b) => ~
+    \b(?:(?:has|have) (?:come|gone)|comes?|goes|turns)\s+(?=(?:on|off|out|up|down)\b) => ~
+    \b(?:comes?|goes|turns)\s+(?=(?:red|amber|yellow|green|blue|white)\b) => ~
+    \b(?:stays?|remains?|still|keeps?|kept|leave)\s+(?=(?:on|off|open|closed|up|down)\b) => ~
+    \b(?:properly|correctly|completely|entirely|together)\b => ~
     \b(?:un|not )limited\b|\b(?:no|without) limits?\b => ~unlimited~
     \b(?:prohibited|forbidden)\b => ~not allowed~
     \bfor (\w{{3,}})ing(?=\s*(?:$|[.,;])) => ~to \1

@@ -94,7 +94,7 @@ _SHORT = """
     com:communication,communications
     comm:communication,communications comp:compressor,compass config:configuration cont:continuous,continuously
     ctl:control ctr:center ctrl:control deg:degrees dep:departure des:descent dest:destination
-    diff:differential,difference dir:direction,directional disch:discharge elec:electric,electrical
+    diff:differential,difference dir:direction,directional disch:discharge div:division elec:electric,electrical
     elev:elevation,elevator emer:emergency emerg:emergency eng:engine equip:equipment ess:essential ext:external
     flt:flight freq:frequency fwd:forward gen:generator gnd:ground hdg:heading horiz:horizontal hyd:hydraulic
     hi:high hydr:hydraulic ident:identification ign:ignition ind:indicator,indication,indicated inop:inoperative

@@ -28,9 +28,9 @@ from recall.quantity import Number, Span, Unit
 
 _DASHES = str.maketrans("‐‑‒–—−·•∙", "------...")
 _MOST_JOINED = 3
-_PLAIN = 3
+_PLAIN = 2
 """So many words of the question in a row are surely its own, whatever they say."""
-_MOST_SET = 3
+_MOST_SET = 4
 """Words of a position that may be said to be set."""
 _TELLING = 4
 """Letters of a word of the question that may be said again within the answer."""
@@ -298,7 +298,8 @@ def within(said: Sequence[str], asked: Sequence[str]) -> bool:
 
 def _runs(asked: Sequence[str], said: Sequence[str]) -> bool:
     return len(asked) >= len(said) and all(
-        one == two or same_word(one, two) for one, two in zip(asked, said, strict=False)
+        one == two or same_word(one, two) or same_meaning(one, two)
+        for one, two in zip(asked, said, strict=False)
     )
 
 
