@@ -38,7 +38,7 @@ def test_columns_stand_in_any_order() -> None:
     ("90/80 psi", {"Oil pressure limit, 2 values in order, in psi?": ("90/80 psi",)}),
     ("Not limited", {"Oil pressure limit?": ("Not limited",)}),
     ("40 (5 min)", {"Oil pressure limit (5 min), in psi?": ("40 psi",),
-                    "For how long may oil pressure be at its limit, in min?": ("5 min",)}),
+                    "For how long may the oil pressure be at its limit, in min?": ("5 min",)}),
     ("40 (cold oil)", {"Cold oil: oil pressure limit, in psi?": ("40 psi",)}),
 ])  # fmt: skip
 def test_a_limit_cell_asks_what_it_says(cell: str, expected: dict[str, tuple[str, ...]]) -> None:

@@ -7,7 +7,7 @@ from recall.answers import ProseAnswer, in_words
 from recall.base import regex as re
 from recall.base.text import key_form, words_of
 from recall.kinds.aspect import TO_DO, Aspect, to_do
-from recall.kinds.english import has_happened, lower
+from recall.kinds.english import has_happened, lower, the
 from recall.kinds.kind import Kind
 from recall.kinds.model import Point
 from recall.kinds.prose.form import SentenceForm, form
@@ -201,7 +201,8 @@ def _conditional(point: Point) -> str:
         return f"{point.wording.get('word', 'If')} {lower(point.subject)}{under},"
     head = point.wording.get("head", "")
     if _FAILS.search(head) and not _SAYS_SO.search(point.subject):
-        return f"{head}, {point.subject}{under}:"
+        joined = f"{head} {the(point.subject)}" if head.endswith(" of") else f"{head}, {point.subject}"
+        return f"{joined}{under}:"
     first = point.subject.partition(" ")[0]
     upper = first.capitalize() if first.islower() and len(first) > 1 else first
     return f"{upper}{point.subject[len(first) :]}{under}:"
