@@ -149,8 +149,8 @@ def test_a_number(cell: str, typed: str, right: bool | None) -> None:
     [
         ("0.6 mm", "0.6 in", "Minimum clearance, in mm?"),
         ("35 °C", "at most 35", "Turn-down (at most 40 min): minimum oil, in °C?"),
-        ("30 s on / 90 s off", "not 30 s on / 90 s off", "Starter, times on and off?"),
-        ("30 s on / 90 s off", "about 30 s on / 90 s off", "Starter, times on and off?"),
+        ("30 s on / 90 s off", "not 30 s on / 90 s off", "Starter: how long on, and how long off?"),
+        ("30 s on / 90 s off", "about 30 s on / 90 s off", "Starter: how long on, and how long off?"),
     ],
 )
 def test_words_of_the_question_are_no_unit_nor_bound_nor_denial(cell: str, typed: str, prompt: str) -> None:

@@ -95,7 +95,7 @@ def test_the_water_seal_finds_its_differential_on_the_way_down(deck: Deck) -> No
 
 def test_the_stalling_speed_in_a_bank_leaves_the_survey_its_margin(deck: Deck) -> None:
     """The slowest survey is 1.3 times the stalling speed in the autopilot's bank (factor 1/√cos, FAA-H-8083-3)."""
-    bank = math.radians(limit(deck, "Autopilot bank", "maximum"))
+    bank = math.radians(limit(deck, "Bank with the autopilot engaged", "maximum"))
     stall = limit(deck, "VS1", "value") / math.sqrt(math.cos(bank))
 
     assert limit(deck, "Survey airspeed", "minimum") >= 1.3 * stall

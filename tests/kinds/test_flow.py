@@ -19,7 +19,7 @@ def test_what_is_asked():
 
     assert {
         "Engine start: recite the 3 steps in order.": ("Battery ON", "Starter ENGAGE", "Fuel ON"),
-        "Engine start: why “Starter ENGAGE”?": ("The air must move first",),
+        "Engine start: give the reason for “Starter ENGAGE”.": ("The air must move first",),
         "Engine start: what follows if “Starter ENGAGE” is skipped?": ("the start is hot",),
     } == seen.prompts
     assert [3, 4, 4] == [card.line for card in seen.cards]

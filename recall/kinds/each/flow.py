@@ -60,7 +60,7 @@ class Flow(Kind):
         ("{it}: recite the 2 steps in order.", "{it}: say both steps in order."),
         ("{it}: recite the {n} steps in order.", "{it}: say all {n} steps, from first to last."),
         ("{it}: name the {n} {what} in order.", "{it}: say all {n} {what}, from first to last."),
-        ("{it}: why “{step}”?", "{it}: what is the reason for “{step}”?"),
+        ("{it}: give the reason for “{step}”.", "{it}: what is the reason for “{step}”?"),
         ("{it}: what follows if “{step}” is skipped?", "{it}: “{step}” is left out. What follows?"),
     )
     aspects = (
@@ -72,7 +72,9 @@ class Flow(Kind):
             form=lambda steps: in_order(steps, _MOST_TYPED),
             parts=lambda point: _whole(point),
         ),
-        Aspect("reason", "reason", "{named}: why “{step}”?", parts=lambda point: _steps(point)),
+        Aspect(
+            "reason", "reason", "{named}: give the reason for “{step}”.", parts=lambda point: _steps(point)
+        ),
         Aspect(
             "skipped",
             "skipped",

@@ -39,7 +39,7 @@ _REPEATED = re.compile(r"\b(?:once|twice|times)\b|[×x] ?\d|\d ?[×x]", re.IGNOR
 """A count in a duty cycle, which its times don't hold."""
 _SPOKEN = {"in": "inches"} | {unit: f"{unit}s" for unit in ("day", "week", "month", "year", "gram")}
 """Units whose shown name doesn't go into a sentence."""
-_MORE = {"duty": ", times on and off", "tolerance": ", with its tolerance"}
+_MORE = {"duty": ": how long on, and how long off", "tolerance": ", with its tolerance"}
 _ARC_SIDES = {"minimum": ": lower end", "maximum": ": upper end"}
 
 

@@ -43,6 +43,8 @@ _LIMIT_WORD = re.compile(
 )
 _MOST_QUANTITY = 3
 _SMALL = bag("a all an and any at by for in of on the to when while with")
+_AMOUNT = re.compile(r" \w+(?:[st]ion|ment)$")
+"""Ends a quantity's name, which has its article though it sounds like what is done: `leg extension`."""
 _READS = re.compile(r" (?:is|are)(?: at)? [+\-\u2212]?\d")
 """A reading, before which its condition always stands."""
 _EVENT = re.compile(r"(?:the|an?|loss of|failure of|risk of)\b", re.IGNORECASE)
@@ -204,7 +206,9 @@ def beyond(subject: str, side: str, end: str) -> str:
 
 def measure(subject: str) -> str:
     """A subject in a sentence: a plain name has its article (`the oil pressure`), a symbol none (`ITT`)."""
-    return the(subject) if lower(subject) != subject and not is_plural(subject.casefold()) else subject
+    if lower(subject) == subject or is_plural(subject.casefold()):
+        return subject
+    return f"the {lower(subject)}" if _AMOUNT.search(BEHIND.split(subject)[0]) else the(subject)
 
 
 def happens(words: str) -> bool:
