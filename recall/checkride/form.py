@@ -18,7 +18,7 @@ HOME = 2.0
 """Log odds of a recall of 0.88."""
 BIAS, SLOPE, SELECTION = 0.35, 0.30, 0.35
 """Standard deviations of the prior, all about 0."""
-UNTOLD, FARTHER = 0.20, 0.15
+UNTOLD, FARTHER = 0.15, 0.15
 """Standard deviation of what past answers don't tell of those on the date, and how it grows with each unit of log
 odds that those lie off from what was answered: chosen with learners drawn at random, none of them of the bench."""
 SPREADS = np.linspace(0.0, 1.5, 31)

@@ -38,12 +38,6 @@ class Model:
         """Chance of a right answer `elapsed` days after a review; broadcasts."""
         return batch.recall_curve(stability, elapsed, self.parameters)
 
-    def interval(self, stability: Floats, target: Any) -> Floats:
-        """Whole days (at least 1) until recall falls to `target`, without the scheduler's longest interval."""
-        late = (np.asarray(target) ** (1.0 / self.parameters.decay) - 1.0) / self.parameters.factor
-        days = stability * late ** (1.0 / self.parameters.bend)
-        return np.maximum(np.floor(np.round(days, 6) + 0.5), 1.0)
-
     def first(self) -> tuple[Floats, Floats]:
         """Stability and difficulty after a right first answer, shapes (1,)."""
         return batch.first_memory([SURE], self.parameters)
@@ -61,6 +55,17 @@ class Model:
         """Stability and difficulty after a missed answer on a later day and its repeat; recall: just before it."""
         after = batch.after_miss(stability, difficulty, recall, self.parameters)
         return self._repeated(after, batch.next_difficulty(difficulty, MISSED, self.parameters))
+
+    def reviewed(
+        self, asked: Bools, stability: Floats, difficulty: Floats, recall: Floats
+    ) -> tuple[tuple[Floats, Floats], ...]:
+        """Memories after a right and after a missed answer on a later day, or after a first one where nothing was
+        `asked`."""
+        later = (self.right(stability, difficulty, recall), self.missed(stability, difficulty, recall))
+        return tuple(
+            (np.where(asked, known[0], begun[0]), np.where(asked, known[1], begun[1]))
+            for known, begun in zip(later, (self.first(), self.first_missed()), strict=True)
+        )
 
     def _repeated(self, stability: Floats, difficulty: Floats) -> tuple[Floats, Floats]:
         after = batch.within_day(stability, SURE, self.parameters)

@@ -105,7 +105,8 @@ def later(
     add up to the minutes that would be enough for the goal's first level, doubled while that is HARDLY anything. None
     where there is no need or no such date. others: other minutes a day."""
     times, last = enough(others, goal.levels[0]) or others[-1].times, horizon.minutes[-WEEK:]
-    if not any(last) or (times <= 1.0 and others[-1].value >= goal.levels[-1]):
+    hopeful = all(one.value >= HARDLY for one in others if one.times == 1.0)
+    if not any(last) or (hopeful and others[-1].value >= goal.levels[-1]):
         return None
     weeks, found = max(1, round((times - 1.0) * horizon.days / WEEK)), None
     while horizon.days + weeks * WEEK <= FARTHEST and (found is None or found[1] < HARDLY):

@@ -170,9 +170,8 @@ def draw_probes(minds: Sequence[Mind], horizon: Horizon, dice: np.random.Generat
 
 def expected_seconds(minds: Sequence[Mind], chosen: Ints) -> Floats:
     """Expected seconds of asking these cards today, in their order. Shape (k,)."""
-    cards, recall = minds[0].cards, over(minds, [mind.recall(0.0) for mind in minds])[chosen]
-    known = cards.seconds_missed[chosen] + (cards.seconds - cards.seconds_missed)[chosen] * recall
-    return np.where(cards.asked[chosen], known, cards.seconds_unasked[chosen])
+    cards, recall = minds[0].cards, over(minds, [mind.recall(0.0) for mind in minds])
+    return cards.expected(cards.asked, recall)[chosen]
 
 
 def _today(minds: Sequence[Mind], horizon: Horizon, choose: Choice, dice: np.random.Generator) -> Today:

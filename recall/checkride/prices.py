@@ -31,14 +31,13 @@ class Items:
     """Equal beginnings put together: unasked cards of one class are one item; m items.
 
     weight: total weight (m,). stop: recall on the date (m,). next: sparse (days * m, days * size * classes) chances
-    of memories after a review on each day; back: the same transposed. seconds: (days, m) per weight. closed:
-    (days, m) it can't be asked. of: item of each card (n,).
+    of memories after a review on each day. seconds: (days, m) per weight. closed: (days, m) it can't be asked. of:
+    item of each card (n,).
     """
 
     weight: Floats
     stop: Floats
     next: Any
-    back: Any
     seconds: Floats
     closed: Bools
     of: Ints
@@ -48,10 +47,9 @@ class Items:
 class Problem:
     """All that stays the same while prices change. A day is one block of the horizon: one day, but for a far date.
 
-    next[u]: sparse (u * size, size) chances of the next memories for a review on day u, one to u days after the last;
-    back: the same transposed. stop: (days,
-    size, 1) recall on the date. seconds: (days, size, classes) per weight, by days since the last review less one.
-    there_are: seconds of each day, (days,).
+    next[u]: sparse (u * size, size) chances of the next memories for a review on day u, one to u days after the last.
+    stop: (days, size, 1) recall on the date. seconds: (days, size, classes) per weight, by days since the last review
+    less one. there_are: seconds of each day, (days,).
     """
 
     grid: Grid
@@ -60,7 +58,6 @@ class Problem:
     groups: Classes
     items: Items
     next: list[Any]
-    back: list[Any]
     stop: Floats
     seconds: Floats
     there_are: Floats
@@ -96,8 +93,7 @@ def problem(mind: Mind, horizon: Horizon, grid: Grid | None = None) -> Problem:
     right, missed = groups.seconds[:, 0], groups.seconds[:, 2]
     seconds = missed + (right - missed) * np.repeat(recall, len(grid.ease), axis=1)
     items = _items(cards, model, horizon, groups, grid)
-    back = [matrix.T for matrix in next_]
-    return Problem(grid, model, horizon, groups, items, next_, back, stop, seconds, horizon.block_seconds)
+    return Problem(grid, model, horizon, groups, items, next_, stop, seconds, horizon.block_seconds)
 
 
 def _items(cards: CardState, model: Model, horizon: Horizon, groups: Classes, grid: Grid) -> Items:
@@ -133,7 +129,7 @@ def _items(cards: CardState, model: Model, horizon: Horizon, groups: Classes, gr
     states += np.repeat(np.arange(len(days)) * (grid.size * kinds), a_day)
     shape = (after.shape[0], len(days) * grid.size * kinds)
     next_ = csr_array((after.data, states.astype(np.int32), after.indptr), shape=shape)
-    return Items(weight, stop, next_, next_.T, seconds, closed, of)
+    return Items(weight, stop, next_, seconds, closed, of)
 
 
 def soft_dual(given: Problem, prices: Floats, soft: float, base: "Worth") -> tuple[float, Floats]:
@@ -161,13 +157,13 @@ def soft_dual(given: Problem, prices: Floats, soft: float, base: "Worth") -> tup
     total = float(items.weight @ (base.start + soft * np.log(item_odds)) + prices @ given.there_are)
     begun *= items.weight / item_odds
     gradient = given.there_are - (begun * items.seconds).sum(axis=1)
-    flow = (items.back @ begun.reshape(-1)).reshape(odds.shape)
+    flow = (items.next.T @ begun.reshape(-1)).reshape(odds.shape)
     for day in range(days):
         if day:
             again = chosen[day]
             again *= flow[day - 1 :: -1]
             gradient[day] -= np.einsum("gsk,gsk->", again, given.seconds[:day])
-            flow[day] += given.back[day] @ again.reshape(-1, kinds)
+            flow[day] += given.next[day].T @ again.reshape(-1, kinds)
         flow[day] /= odds[day]
     return total, gradient
 

@@ -8,8 +8,9 @@ from recall.base.dataclass import dataclass
 from recall.checkride.model import Bools, Floats, Ints, Model
 from recall.checkride.prices import Worth
 from recall.checkride.state import CardState, Horizon, Mind, over
+from recall.schedule.batch import intervals
 from recall.schedule.load import LOOK, first_after, room
-from recall.schedule.model import CRITICAL_TARGET, LONGEST, LONGEST_CRITICAL, TARGET
+from recall.schedule.model import CRITICAL_TARGET, TARGET
 
 CRITICAL_WEIGHT = 2.0
 
@@ -98,13 +99,10 @@ def greedy(minds: Sequence[Mind], horizon: Horizon) -> Choice:
 def _gain(mind: Mind, run: Run, day: int, date: float) -> Floats:
     cards, model = mind.cards, mind.model
     recall = run.recall(model, day)
-    up, down = (move(run.stability, run.difficulty, recall)[0] for move in (model.right, model.missed))
+    (up, _), (down, _) = model.reviewed(run.asked, run.stability, run.difficulty, recall)
     chance = np.where(run.asked, recall, model.first_right)
-    up, down = np.where(run.asked, up, model.first()[0]), np.where(run.asked, down, model.first_missed()[0])
     after = chance * model.recall(date - day, up) + (1.0 - chance) * model.recall(date - day, down)
-    known = cards.seconds_missed + (cards.seconds - cards.seconds_missed) * recall
-    cost = np.where(run.asked, known, cards.seconds_unasked)
-    return np.asarray(cards.weight * (after - run.recall(model, date)) / cost)
+    return np.asarray(cards.weight * (after - run.recall(model, date)) / cards.expected(run.asked, recall))
 
 
 def daily_order(
@@ -113,17 +111,16 @@ def daily_order(
     """The ordinary daily order: due cards, critical and longest due first, and as many unasked ones as the minutes of
     the days have room for, topic after topic, critical ones of a topic first; while there are such, what is due comes
     behind them until it is as likely lost as kept. minutes: of each day."""
-    cards, model = minds[0].cards, Model()
+    cards = minds[0].cards
     strict = cards.weight > CRITICAL_WEIGHT
     aim = np.where(strict, critical, target)
-    longest = np.where(strict, LONGEST_CRITICAL, LONGEST)
     in_turn = np.lexsort((~strict, cards.topic))
     each, late = float(np.mean(cards.seconds)), np.where(strict, first_after(True), first_after(False))
 
     def choose(runs: Sequence[Run], day: int) -> Floats:
         run = runs[0]
         elapsed = run.elapsed(day)
-        due_in = np.minimum(model.interval(run.stability, aim), longest) - elapsed
+        due_in = intervals(run.stability, aim, strict) - elapsed
         first_in = np.maximum(np.floor(run.stability * late) + 1.0 - elapsed, due_in)
         in_days = np.where(run.asked, np.clip(first_in, 0.0, LOOK + 1.0), LOOK + 1.0).astype(np.int64)
         begin = np.array(
@@ -173,11 +170,11 @@ class Runs:
 
     def keep_minutes(self, days: int, target: float, critical: float) -> float:
         """Minutes a day of the reviews that come due at these targets in so many days after the last day."""
-        aim = np.where(self.cards.weight > CRITICAL_WEIGHT, critical, target)
-        cost = self.cards.seconds_missed + (self.cards.seconds - self.cards.seconds_missed) * aim
-        until = len(self.minutes) + days
-        due = self.end.asked & (self.end.elapsed(until) >= self.model.interval(self.end.stability, aim))
-        return float((due @ cost).mean()) / 60.0 / days
+        strict = self.cards.weight > CRITICAL_WEIGHT
+        aim, until = np.where(strict, critical, target), len(self.minutes) + days
+        waits = intervals(self.end.stability, aim, strict, self.model.parameters)
+        due = self.end.asked & (self.end.elapsed(until) >= waits)
+        return float((due @ self.cards.expected(True, aim)).mean()) / 60.0 / days
 
 
 def play(
@@ -219,11 +216,7 @@ def play(
 
 def _answer(run: Run, model: Model, at: tuple[Ints, ...], right: Bools, recall: Floats, day: int) -> None:
     """Move these memories on; a missed card is repeated until right on the same day."""
-    known = run.asked[at]
-    up, down = (move(run.stability[at], run.difficulty[at], recall) for move in (model.right, model.missed))
-    new_up, new_down = model.first(), model.first_missed()
-    for column, part in ((run.stability, 0), (run.difficulty, 1)):
-        later, begun = np.where(right, up[part], down[part]), np.where(right, new_up[part], new_down[part])
-        column[at] = np.where(known, later, begun)
+    up, down = model.reviewed(run.asked[at], run.stability[at], run.difficulty[at], recall)
+    run.stability[at], run.difficulty[at] = (np.where(right, *pair) for pair in zip(up, down, strict=True))
     run.asked[at] = True
     run.reviewed[at] = day

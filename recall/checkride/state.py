@@ -74,6 +74,11 @@ class CardState:
             np.array(np.broadcast_to(np.asarray(topic, dtype=np.int64), known.shape)),
         )
 
+    def expected(self, asked: Any, recall: Any) -> Floats:
+        """Expected seconds of asking each card at this recall, `asked` before or not; broadcasts."""
+        known = self.seconds_missed + (self.seconds - self.seconds_missed) * recall
+        return np.where(asked, known, self.seconds_unasked)
+
 
 @dataclass(frozen=True, eq=False)
 class Mind:
@@ -205,13 +210,13 @@ class Classes:
     least: Floats
 
 
-def classes(cards: CardState, most: int = MOST_CLASSES) -> Classes:
+def classes(cards: CardState) -> Classes:
     """Group the cards by seconds per weight, parted where they differ most."""
     columns = (cards.seconds, cards.seconds_unasked, cards.seconds_missed)
     per_weight = np.stack(columns, axis=1) / cards.weight[:, None]
     size = np.round(np.log(per_weight.sum(axis=1)), 9)
     levels = np.unique(size)
-    widest = np.sort(np.argsort(-np.diff(levels), kind="stable")[: most - 1])
+    widest = np.sort(np.argsort(-np.diff(levels), kind="stable")[: MOST_CLASSES - 1])
     of = np.searchsorted(levels[widest], size)
     seconds, least = (
         np.stack([take(per_weight[of == k], axis=0) for k in range(len(widest) + 1)])

@@ -58,7 +58,7 @@ def show_odds(odds: Odds, paper: Paper, head: str, *, areas: bool = True) -> Non
     if areas:
         heads = ("area", "questions", "chance", "costs, points")
         rows = [
-            (one.name, str(one.questions), percent(one.chance), f"{100 * one.cost:.1f}")
+            (one.topic, str(one.questions), percent(one.passed), f"{100 * one.cost:.1f}")
             for one in area_rows(odds)
         ]
         say()

@@ -5,11 +5,8 @@
 
 from recall.schedule.model import (
     DEFAULT,
-    LONGEST,
-    LONGEST_CRITICAL,
     Memory,
     Parameters,
-    check_target,
     due_day,
     interval,
     recall_at,
@@ -18,13 +15,10 @@ from recall.schedule.single import answered, check
 
 __all__ = [
     "DEFAULT",
-    "LONGEST",
-    "LONGEST_CRITICAL",
     "Memory",
     "Parameters",
     "answered",
     "check",
-    "check_target",
     "due_day",
     "interval",
     "recall_at",

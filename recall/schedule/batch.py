@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from recall.base.dataclass import dataclass
-from recall.schedule.model import DEFAULT, LONGEST, LONGEST_CRITICAL, Parameters, check_target
+from recall.schedule.model import DEFAULT, LONGEST, LONGEST_CRITICAL, TARGET, Parameters, check_target
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
@@ -57,11 +57,14 @@ def recall_curve(holds: Floats, elapsed: Any, parameters: Parameters = DEFAULT) 
     return curve
 
 
-def intervals(holds: Floats, target: float, critical: Any, parameters: Parameters = DEFAULT) -> Ints:
-    """Whole days until recall has fallen to the target, as `model.interval`. critical: bool array."""
-    scale = check_target(target) ** (1 / parameters.decay) - 1
+def intervals(holds: Floats, target: Any, critical: Any, parameters: Parameters = DEFAULT) -> Ints:
+    """Whole days until recall has fallen to the target, one or one a card, as `model.interval`. critical: bool
+    array."""
+    for end in (np.min, np.max):
+        check_target(float(end(target, initial=TARGET)))
+    late = (np.asarray(target) ** (1 / parameters.decay) - 1) / parameters.factor
     longest = np.where(critical, LONGEST_CRITICAL, LONGEST)
-    days = np.minimum(holds / parameters.factor * scale, longest + 1.0)
+    days = np.minimum(holds * late ** (1 / parameters.bend), longest + 1.0)
     whole: Ints = np.clip(np.floor(np.round(days, 6) + 0.5), 1, longest).astype(np.int64)
     return whole
 

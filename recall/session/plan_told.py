@@ -7,7 +7,7 @@ from recall.base.dataclass import dataclass
 from recall.base.text import count, percent
 from recall.checkride.form import FEW_DAYS
 from recall.checkride.goal import Passing
-from recall.checkride.odds import Odds
+from recall.checkride.odds import AreaOdds, Odds
 from recall.checkride.outlook import HARDLY, enough
 from recall.checkride.plan import FORTNIGHT
 from recall.schedule.model import LIKELY
@@ -38,16 +38,6 @@ class Span:
     reviews: int
     unasked: int
     topics: str
-
-
-@dataclass(frozen=True, slots=True)
-class AreaOdds:
-    """An area of the examination. chance: to pass it, 0 to 1; cost: what it takes off the odds, 0 to 1."""
-
-    name: str
-    questions: int
-    chance: float
-    cost: float
 
 
 def on_day(day: date) -> str:
@@ -242,11 +232,7 @@ def odds_told(odds: Odds, paper: Paper, head: str, *, areas: bool = True) -> Ite
 
 def area_rows(odds: Odds) -> list[AreaOdds]:
     """The areas in which there is a chance, the costliest first."""
-    return [
-        AreaOdds(one.topic, one.questions, one.passed, one.cost)
-        for one in odds.costliest
-        if one.passed >= NO_CHANCE
-    ]
+    return [one for one in odds.costliest if one.passed >= NO_CHANCE]
 
 
 def areas_told(odds: Odds) -> Iterator[str]:

@@ -104,11 +104,8 @@ def replay_together(found: Arrays, parameters: Parameters, settings: Settings) -
     memories = batch.replay(card[rows], day[rows], mark[rows], parameters, count=size)
     critical = np.array([target.critical for target in found.targets], bool)
     holds = np.where(memories.last_day < 0, 1.0, memories.holds)
-    due = memories.last_day + np.where(
-        critical,
-        batch.intervals(holds, settings.critical_target, critical, parameters),
-        batch.intervals(holds, settings.target, critical, parameters),
-    )
+    aim = np.where(critical, settings.critical_target, settings.target)
+    due = memories.last_day + batch.intervals(holds, aim, critical, parameters)
     columns = zip(
         found.targets,
         *(memories.holds.tolist(), memories.difficulty.tolist(), memories.last_day.tolist(), due.tolist()),

@@ -173,25 +173,34 @@ def cells(worlds: dict[str, Maker], rows: list[Cell]) -> Iterator[tuple[str, Mak
 
 
 def leads(results: list[tuple[str, dict[str, float]]]) -> list[str]:
-    """Of the first way over each other: mean lead, the least, and in how many rows it is ahead."""
+    """Of the first way over each other, and of it and the oracle over the best of the rest in each row: mean lead,
+    its standard error over the rows, the least, and in how many rows it is ahead."""
     first, *others = results[0][1]
+    rest = [name for name in others if name != "oracle"]
+    pairs = [(first, (other,)) for other in others]
+    if len(rest) > 1:
+        pairs += [(name, tuple(rest)) for name in (first, *set(others) - set(rest))]
     lines = []
-    for other in others:
-        lead = [row[first] - row[other] for _, row in results]
-        ahead = sum(one > 0 for one in lead)
+    for name, rivals in pairs:
+        lead = np.array([row[name] - max(row[rival] for rival in rivals) for _, row in results])
+        error = lead.std(ddof=1) / np.sqrt(len(lead)) if len(lead) > 1 else np.nan
+        of = f"the best of {', '.join(rivals)}" if len(rivals) > 1 else rivals[0]
         lines.append(
-            f"{first} over {other}: {np.mean(lead):+.1f} points on average, {min(lead):+.1f} at least, ahead in "
-            f"{ahead} of {len(lead)} rows"
+            f"{name} over {of}: {lead.mean():+.1f} points on average (standard error {error:.1f}), {lead.min():+.1f} "
+            f"at least, ahead in {(lead > 0).sum()} of {len(lead)} rows"
         )
     return lines
 
 
 def read(file: Path) -> Iterator[tuple[str, dict[str, float]]]:
     """Rows of a table printed before."""
+    arms: list[str] = []
     for line in file.read_text(encoding="utf-8").splitlines():
         name, words = line[10:28].strip(), line[28:].split()
-        if name in WORLDS and len(words) == 4 + len(ARMS):
-            yield name, dict(zip(ARMS, map(float, words[4:]), strict=True))
+        if name == "learner":
+            arms = words[4:]
+        elif name in WORLDS and len(words) == 4 + len(arms):
+            yield name, dict(zip(arms, map(float, words[4:]), strict=True))
 
 
 def _cell(text: str) -> Cell:

@@ -102,10 +102,10 @@ def test_what_no_minutes_reach_is_said_as_none() -> None:
 
 
 def test_a_later_date_is_tried_where_the_minutes_fall_short() -> None:
-    """As many weeks as add up to four times the minutes bring more; where the first level is reached and so is the
-    last with more minutes, none is tried, nor beyond two years."""
+    """As many weeks as add up to four times the minutes bring more; where there is some chance and more minutes reach
+    the last level, none is tried, nor beyond two years."""
     minds, goal = [Mind(_unasked(), Model())], _passing(without_fail=False)
-    short, fine = ([Outlook(1.0, low, []), Outlook(4.0, 0.96, [])] for low in (0.1, 0.6))
+    short, fine = ([Outlook(1.0, low, []), Outlook(4.0, 0.96, [])] for low in (0.01, 0.2))
     weeks = later(minds, minds, Horizon((1.0,) * 7), goal, 1, [Outlook(1.0, 0.1, []), Outlook(4.0, 0.5, [])])
 
     assert weeks is not None

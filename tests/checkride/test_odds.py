@@ -348,7 +348,7 @@ def test_the_interval_holds_for_a_person_with_an_unknown_bias() -> None:
     dice = np.random.default_rng(3)
     held = []
     for _ in range(300):
-        own, selected, untold = dice.normal(0.0, (0.35, 0.35, 0.20))
+        own, selected, untold = dice.normal(0.0, (0.35, 0.35, 0.15))
         parts = []
         for answers, off in ((20, own + selected), (4, own)):
             day = np.repeat(np.arange(15), answers)
