@@ -121,10 +121,10 @@ def _enough(planned: Planned) -> Iterator[str]:
 
 
 def _help(planned: Planned) -> Iterator[str]:
-    """What else would help: a later date, and of an examination what its rules cost, at the most minutes that were
-    tried where with these there is hardly a chance."""
+    """What else would help: a later date, and of an examination what its rules cost; where with these minutes there
+    is hardly a chance, with the fewest that were tried with some."""
     plan, goal, target = planned.plan, planned.goal, planned.target
-    passing, most = isinstance(goal, Passing), plan.others[-1]
+    passing = isinstance(goal, Passing)
     reached = planned.odds.passed if passing else plan.expected
     if plan.later is not None and plan.later[1] >= reached + 0.01:
         weeks, value = plan.later
@@ -138,10 +138,9 @@ def _help(planned: Planned) -> Iterator[str]:
         return
     odds, at = planned.odds, ""
     if reached < HARDLY:
-        odds, at = (
-            goal.odds(planned.candidate.minds, most.recalls),
-            f"with {_minutes(most.times * target.minutes)} a day, ",
-        )
+        more = next((one for one in plan.others if one.value >= HARDLY), plan.others[-1])
+        odds = goal.odds(planned.candidate.minds, more.recalls)
+        at = f"with {_minutes(more.times * target.minutes)} a day (odds {percent(odds.passed)}), "
     rules = []
     if odds.with_areas - odds.passed >= 0.01:
         rules.append(f"fewer critical points (with none {percent(odds.with_areas)})")
