@@ -22,7 +22,7 @@ from recall.kinds.fates import Account, Fate, fates_of
 from recall.kinds.kind import Kind
 from recall.kinds.model import Card, Point, Scope
 from recall.kinds.registry import KINDS
-from recall.kinds.steps.telling import says_memory
+from recall.kinds.steps.memory import says_memory
 from recall.notes.model import Note, Table
 from recall.quantity import comma_decimals
 

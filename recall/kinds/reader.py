@@ -13,8 +13,8 @@ from recall.kinds.kind import Kind
 from recall.kinds.model import Point, Read, Scope
 from recall.kinds.plain import footnotes_of, leads, led, owned_by, plain_of, stands_below, title_over
 from recall.kinds.prose.lists import Prose, items_in, stands_alone, without_items
+from recall.kinds.steps.memory import leads_memory, says_memory
 from recall.kinds.steps.reading import condition_of, with_bold_steps_listed
-from recall.kinds.steps.telling import leads_memory, says_memory
 from recall.kinds.tables.headers import renamed
 from recall.kinds.tables.match import matched, unasked, unrecognised, weigh
 from recall.kinds.tables.rows import side_by_side

@@ -265,8 +265,9 @@ class Indication(Kind):
 
 def _with_likely(table: Table, roles: dict[int, str]) -> dict[int, str]:
     """Roles with columns whose header has a word of what is seen or heard, of what it means, or of what is done;
-    under a heading that says messages, also with plain descriptions and whatever names the row."""
+    under a heading that says messages, also with plain descriptions, and whatever names the row right below it."""
     roles, names, says = dict(roles), names_of(table), says_messages(table.topic, table.lead)
+    near = says_messages(table.topic[-1:], table.lead)
     at = next((at for at, role in roles.items() if role == "indication"), -1)
     thing = at >= 0 and _OF_A_THING.match(names[at]) is not None
     if at >= 0 and BARE.fullmatch(names[at]) and "means" not in roles.values():
@@ -284,7 +285,7 @@ def _with_likely(table: Table, roles: dict[int, str]) -> dict[int, str]:
         found = [at for at in free if pattern.search(names[at])]
         if role == "means" and not found:
             found = [at for at in free if names[at] in plain]
-        if role == "indication" and not found and says:
+        if role == "indication" and not found and near:
             found = [at for at in free if names[at]] or [at for at, role in roles.items() if role == "colour"]
         if found:
             roles[found[0]] = role

@@ -12,8 +12,9 @@ from recall.kinds.aspect import Aspect
 from recall.kinds.english import upper
 from recall.kinds.kind import Kind, Line
 from recall.kinds.model import Point, Read, Scope, base_point
+from recall.kinds.steps.memory import without_memory
 from recall.kinds.steps.reading import SIGNAL, Step, step_words, title_of
-from recall.kinds.steps.telling import tells, without_memory
+from recall.kinds.steps.telling import tells
 from recall.notes.model import Paragraph, Text
 
 _BRACKETS = re.compile(r"\s*\([^()]*\)")

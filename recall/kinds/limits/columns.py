@@ -47,13 +47,13 @@ _SURE = {
 their accents."""
 _SIDES = _SURE | {
     "lowest": "minimum", "least": "minimum", "lower": "minimum", "low": "minimum", "highest": "maximum",
-    "peak": "maximum", "upper": "maximum", "high": "maximum", "nominal": "normal", "nom": "normal",
-    "normal": "normal", "typical": "normal", "typ": "normal",
+    "peak": "maximum", "mini": "minimum", "maxi": "maximum", "upper": "maximum", "high": "maximum",
+    "nominal": "normal", "nom": "normal", "normal": "normal", "typical": "normal", "typ": "normal",
 }  # fmt: skip
 SIDE = re.compile(rf"\b(?P<abs>abs(?:olute)?\.? )?(?P<side>{'|'.join(_SIDES)})\b\.?", re.IGNORECASE)
 _NO_NAME = re.compile(
-    r"\b(?:limits?|limitations?|readings?|values?|settings?|figures?|allowed|permitted|allowable|permissible|operating|"
-    r"range|threshold|safe)\b",
+    r"\b(?:limits?|limitations?|readings?|values?|settings?|figures?|valore?|valeur|waarde|allowed|permitted|"
+    r"allowable|permissible|operating|range|threshold|safe)\b",
     re.IGNORECASE,
 )
 """Words beside a side that name no quantity."""

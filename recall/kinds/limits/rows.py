@@ -75,6 +75,8 @@ class RowReader:
                 continue
             word = isinstance(read, Unreadable) and text.plain.isalpha()
             sure = self.layout.sure or (isinstance(read, Reading) and all(span.unit for span in read.spans))
+            number = isinstance(read, Unreadable) and read.rule == "unreadable-quantity"
+            sure = sure or (number and (label.unit or column.unit) is not None)
             if word and column.subject and not self.layout.matrix:
                 read = Words(text.plain)  # a setting: `ON`
             elif (word and len(text.plain) > 1 and not (label.unit or column.unit)) or not sure:

@@ -90,10 +90,11 @@ ORDERS = bag(
 
 NAMES_TOO = bag(
     """
-    answer approach bleed brake break brief check clamp climb control count crank cut dip drop empty fire flush
-    haul hold increase land lay limit lock lower measure mix motor open park pass paste pick plan purge raise
-    recharge record reset restore reverse review rotate search separate service shout show slow spray stand
-    start stir stop sweep tap taxi test throw tie transfer trim tune update upload vent warn wash watch weigh
+    answer approach bleed brake break brief check clamp climb control count crank cut dip drain drop empty fill fire
+    flush fly haul hoist hold increase land lay limit lock lower measure mix motor open park pass paste pick plan plug
+    press purge raise recharge record reset restore return reverse review rotate search separate service shed shout
+    show slow spray stand start stir stop strap sweep switch tap taxi test throttle throw tie transfer trim tune
+    update upload vent warn wash watch weigh
     """
 )
 """Orders that may also name a thing (`check valve`, `transfer pump`)."""
@@ -163,6 +164,16 @@ AFTER_ORDER = bag(
 )
 """Words after `check` or `transfer` that show an order."""
 
+BEFORE_NOUNS = bag(
+    """
+    about above across after against all along also and are around as at because before behind below beside between
+    beyond both but by can do does down during each even for from half has have if in inside into is just like may
+    most must near nor not of off on only onto or out outside over past per since some such than that though through
+    to towards under unless until up upon via was were when where whether which while who will with within without
+    """
+)
+"""Words that stand before an article and are no verb that takes what follows."""
+
 DUMMY_WORDS = bag(
     """
     advisable apparent believed best better clear cold considered dark decided desirable desired determined evident
@@ -178,16 +189,18 @@ VERBS = bag(
     disengage do drift drop exceed fail failed fall goes had happen has have illuminate increase indicate is
     isn't meet move occur receive remain rise sees senses separate show start stay surge vibrate was were will
     won't appears approaches becomes begins bends blocks boils breaks burns bursts catches chatters clears
-    climbs clogs closes collapses comes connects converges cools corrodes cracks creeps decreases dents derates
-    descends disconnects disengages does drains drifts drops empties engages enters exceeds expands extends
-    fades fails falls fills flames flashes flickers floats floods freezes gets grows hangs happens hardens heats
-    holds hunts ignites illuminates increases indicates isolates jams jerks jumps leaks leaves lies lights locks
-    loosens loses lowers meets melts misses moves needs occurs opens oscillates overheats overtakes pitches
-    pulsates quits raises rattles reaches rears receives reduces relights remains resets restarts retracts
-    reverses rises rolls runs sags seizes separates settles shakes shows shrinks shuts sinks slides slips slows
-    softens sounds spins squeals stalls stands starts stays steers sticks stiffens stops surges swells swings
-    takes tears tilts tips transfers trips turns unloads vibrates wanders warms warps wears weakens weeps widens
-    wobbles yaws
+    cavitates chafes climbs clogs closes collapses comes connects converges cools corrodes cracks creeps crumbles
+    curdles darkens decreases deflates dents derates descends dims disconnects disengages does drains dries drifts
+    drips drops empties engages enters evaporates exceeds expands extends fades fails falls fills flames flashes
+    flickers floats floods fouls freezes gets grows hangs happens hardens heats holds hunts ignites illuminates
+    increases indicates isolates jams jerks jumps leaks leaves lies lights locks loosens loses lowers meets melts
+    misfires misses moves needs occurs opens oscillates overcharges overflows overheats overspeeds overtakes
+    pitches pulsates quits raises rattles reaches rears receives reduces relights remains resets restarts retracts
+    reverses rises rolls rots runs rusts sags scorches seeps seizes separates settles shakes shows shrinks shuts
+    sinks slackens slides slips slows smoulders softens sounds sours spins spoils squeals stalls stands starts
+    starves stays steers sticks stiffens stops stutters surges sweats swells swings takes tears thaws thickens
+    tilts tips topples transfers trips turns unloads vibrates wanders warms warps wears weakens weeps widens wilts
+    withers wobbles yaws
     """
 )
 """Verbs by which a clause (`the pump fails`) is told from a name (`pump failure`)."""

@@ -9,7 +9,7 @@ from recall.kinds.model import Scope
 from recall.kinds.prose import lexicon
 from recall.kinds.prose.doubts import MOST_SIGNS, doubt_of, doubt_of_text, unpaired
 from recall.kinds.prose.form import Claim, SentenceForm
-from recall.kinds.prose.sentence import has_verb, sentences_of, split_condition, with_subject
+from recall.kinds.prose.sentence import is_clause, sentences_of, split_condition, with_subject
 from recall.kinds.steps.telling import is_action, tells_changes
 from recall.kinds.tables.cells import without_stop
 from recall.notes.model import Text
@@ -26,6 +26,7 @@ _BRACKETS = re.compile(r"\([^()]*\)")
 _LABELLED = re.compile(r":(?:\s|$)")
 _CONDITION = re.compile(r"(?:if|when|unless|should|otherwise)\b", re.IGNORECASE)
 _PRONOUN = "it isn't sure what its pronoun means"
+_SEVERAL = re.compile(r"\w[^\Ws]s ([a-z]{3,})\b")
 _ARTICLE = re.compile(r"^(?:The|An?)\b")
 _BEYOND = re.compile(r"\b(?:above|below|over|under|beyond) [+\-\u2212]?\d")
 """A state: a thing beyond an amount."""
@@ -199,9 +200,14 @@ def _names(link: str) -> bool:
 
 def _are_clauses(links: Sequence[str]) -> bool:
     links = [_BRACKETS.sub("", link) for link in links]
-    clauses = links[1:] if all(map(has_verb, links[1:])) else links
-    said = any(map(has_verb, (piece for link in links for piece in link.split(", "))))
+    clauses = links[1:] if all(map(_happens, links[1:])) else links
+    said = any(map(_happens, (piece for link in links for piece in link.split(", "))))
     return all(map(_may_be_link, clauses)) and (said or all(map(has_state, links)))
+
+
+def _happens(link: str) -> bool:
+    """Whether a link is a clause: also one of several things (`Fans stop`)."""
+    return is_clause(link) or any(f"{found[1]}s" in lexicon.VERBS for found in _SEVERAL.finditer(link))
 
 
 def _words(link: str) -> list[str]:
@@ -213,7 +219,7 @@ def _may_be_link(link: str) -> bool:
     case that no title has."""
     words = _words(link)
     return (
-        has_verb(link)
+        _happens(link)
         or has_state(link)
         or any(word[0].islower() and word not in lexicon.ASIDE for word in words[1:])
     )

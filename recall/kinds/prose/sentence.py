@@ -6,7 +6,7 @@ from recall.base import regex as re
 from recall.base.text import key_form, one_line
 from recall.kinds.english import is_plural
 from recall.kinds.model import Scope
-from recall.kinds.prose.lexicon import DUMMY_WORDS, GENERAL, VERBS
+from recall.kinds.prose.lexicon import BEFORE_NOUNS, DUMMY_WORDS, GENERAL, VERBS
 from recall.notes.model import Text
 
 _LABEL = re.compile(
@@ -44,11 +44,9 @@ _DUMMY = re.compile(
     r"(?:not\s+|ever\s+|also\s+|too\s+|very\s+)*(?P<word>\w+)|it\s+(?:rains|snows|gets|happens)\b",
     re.IGNORECASE,
 )
-_TAKES = re.compile(
-    r"\w (?!(?:and|but|nor|than|for|from|with|without|per|via|like|over|under|above|below|after|before|during|into|"
-    r"onto|between|through|across|along|around|behind|inside|outside|until|unless|near|beyond|against|towards?|"
-    r"within|down|off|out|not|also|only|both|all|half)\b)[a-z]{3,}(?<!ing) (?:the|an?)\b"
-)
+_TAKES = re.compile(rf"\w (?!(?:{'|'.join(sorted(BEFORE_NOUNS))})\b)[a-z]{{3,}}(?<!ing) (?:the|an?)\b")
+_HEADED = re.compile(r"^[a-z]{2,}[^\Ws]s (?:the|an?|on|up|down|off|out|into|from|away|through) \w")
+_PARTICLED = re.compile(r"\w [a-z]{2,}[^\Ws]s (?:up|down|off|out|over|away|apart|back)$")
 _MAY_BELONG = re.compile(
     r"^(?:when|if|while|unless|which|who|where|with|without|in|at|on|after|before|during|and|or|but|nor|for|as|due|because|e\.g|"
     r"i\.e|even|especially|including|such)\b|\b(?:or|and)\b",
@@ -131,9 +129,10 @@ def has_verb(phrase: str) -> bool:
 
 
 def is_clause(phrase: str) -> bool:
-    """Whether the words are a clause by a common verb, or by any word between its subject and an article (`six make
-    a ring`), where no name has one."""
-    return has_verb(phrase) or _TAKES.search(phrase) is not None
+    """Whether the words are a clause by a common verb; by any word between its subject and an article (`six make a
+    ring`), where no name has one; or by a verb at its head or with a particle at its end (`feeds the mould`, `lime
+    builds up`)."""
+    return has_verb(phrase) or any(form.search(phrase) for form in (_TAKES, _HEADED, _PARTICLED))
 
 
 def split_condition(rest: str) -> tuple[str, str] | None:

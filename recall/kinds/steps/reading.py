@@ -8,7 +8,8 @@ from recall.base.finding import Finding, Place, finding
 from recall.base.text import key_form, one_line, shown
 from recall.kinds.model import Scope
 from recall.kinds.prose.lexicon import GENERAL
-from recall.kinds.steps.telling import LEADER, is_dotted, without_memory
+from recall.kinds.steps.memory import without_memory
+from recall.kinds.steps.telling import LEADER, is_dotted
 from recall.kinds.tables.cells import Answers, is_placeholder, without_stop
 from recall.kinds.tables.headers import Match
 from recall.notes.model import Block, Bold, Code, Heading, Item, List, Paragraph, Row, Run, Table, Text

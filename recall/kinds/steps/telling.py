@@ -2,10 +2,20 @@
 references, parts and questions in numbers are no procedures."""
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from recall.base import regex as re
 from recall.base.text import one_line
-from recall.kinds.prose.lexicon import AFTER_ORDER, DONE, NAMES_TOO, ORDERS, POSITIONS, VERBS
+from recall.kinds.prose.lexicon import (
+    AFTER_ORDER,
+    BEFORE_NOUNS,
+    DONE,
+    NAMES_TOO,
+    ORDERS,
+    POSITIONS,
+    STATES,
+    VERBS,
+)
 from recall.notes.model import List, Text
 
 LEADER = re.compile(r"\s*(?:\.{3,}|…+|(?:\. ){2,}\.?|_{3,}|·{3,})\s*")
@@ -84,10 +94,7 @@ _AHEAD = re.compile(
     re.IGNORECASE,
 )
 _ORDERED = re.compile(
-    r"(?!(?:in|on|at|of|for|from|with|by|to|is|are|was|were|has|have|does|do|can|may|must|will|and|or|but|if|"
-    r"when|where|while|as|than|that|which|who|not|also|like|per|via|under|over|above|below|after|before|during|"
-    r"all|both|each|some|most|half|only|just|even|such|because|unless|until|about|inside|outside|between|"
-    r"through)\b)[a-z]{2,}(?<!s) "
+    rf"(?!(?:{'|'.join(sorted(BEFORE_NOUNS))})\b)[a-z]{{2,}}(?<!s) "
     r"(?:the|an?|all|both|each|any|your|its|this|it|them|one|two|every)\b",
     re.IGNORECASE,
 )
@@ -115,49 +122,9 @@ _PARTICIPLE = re.compile(
     r"[a-z]{2,}(?<!e)ed|seen|shut|found|heard|felt|read|taken|put|made|drawn|thrown|lit|hung|cut|let"
 )
 _WORD = re.compile(r"[^\W\d_][\w/'’-]*")
-_MEMORY = re.compile(
-    r"(?P<denied>(?:\b(?:no|not|never|without|than|nothing|none)\b|n['’]t\b)[^.:;,]*)?"
-    r"\b(?:(?:memory|recall) (?:items?|drills?|actions?|steps?)|critical items|"
-    r"immediate(?: action)? (?:actions?|items?|drills?)|bold ?face|(?P<how>(?:from|by) (?:memory|heart)))\b",
-    re.IGNORECASE,
-)
-_SAYS_SO = re.compile(
-    r"[\s:,–—-]*\(?(?:\b(?:to )?(?:be )?(?:do|done|recite|know|learn)\b(?: (?:this|it|these|them))? )?"
-    rf"{_MEMORY.pattern}\)?(?= \(|$|:)",
-    re.IGNORECASE,
-)
-_MARKED = re.compile(r"\b(?:bold|capitals?|asterisks?|starred|red|boxed|marked|underlined|italics?)\b", re.I)
-"""Says that a mark tells which ones, not the place."""
-_NEXT = re.compile(r"(?<=[.!?])\s+(?!(?:do not|don['’]t|never)\b)", re.IGNORECASE)
-_TO_RECITE = re.compile(r"\b(?:must|has to|have to|to be|is|are|known?|learn|recite|say)\b", re.IGNORECASE)
-_MOST_LABEL = 5
-"""Words of a line that is a label and no sentence."""
 _MOST_CHALLENGE = 6
 _MOST_FRAGMENT = 14
 _MOST_WORDS = 30
-
-
-def says_memory(text: str) -> bool:
-    """Whether a heading, a title or a label says that what stands below must be known without fail."""
-    return any(not found["denied"] for found in _MEMORY.finditer(text))
-
-
-def without_memory(text: str) -> str:
-    """A heading or a label without the words that say so."""
-    return _SAYS_SO.sub("", text).strip(" :–—-") if says_memory(text) else text
-
-
-def leads_memory(text: Text) -> bool:
-    """Whether a paragraph ends in a label (`*Immediate actions*`) or an order (`Do this from memory.`) that says
-    so of what stands below it."""
-    last = _NEXT.split(one_line(text.plain))[-1]
-    found = next((one for one in _MEMORY.finditer(last) if not one["denied"]), None)
-    if found is None or last.endswith("?") or _MARKED.search(last):
-        return False
-    if found["how"]:
-        before = last[: found.start()]
-        return not before or is_order(last) or _TO_RECITE.search(before) is not None
-    return last.endswith(":") or len(last.split()) <= _MOST_LABEL
 
 
 def is_position(word: str) -> bool:
@@ -206,7 +173,10 @@ def is_action(words: str) -> bool:
         return word in ORDERS
     if word not in NAMES_TOO:
         return word in ORDERS
-    return rest[0] in AFTER_ORDER or rest[0][0].isupper() or not (DONE | VERBS) & {*rest}
+    happens = any(one.endswith("s") and f"{then}s" in VERBS for one, then in pairwise(rest))
+    return (
+        rest[0] in AFTER_ORDER or rest[0][0].isupper() or not (happens or (DONE | VERBS | STATES) & {*rest})
+    )
 
 
 def tells(text: str) -> bool:
