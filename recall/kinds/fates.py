@@ -259,6 +259,7 @@ def _cells(heard: _Heard, table: Table, *, every: bool) -> Iterator[Fate]:
         counted |= {at for at, role in match.roles.items() if role == "step"}
         units |= {at for at, role in match.roles.items() if role == "unit"}
     head = [key_form(header.plain) for header in table.headers]
+    matrix = any(getattr(match.layout, "matrix", False) for match in account.matches)
     for row in table.rows:
         said = heard.on({row.place.line, row.cells[0].place.line})
         cells = range(len(row.cells)) if carried else ()
@@ -266,7 +267,13 @@ def _cells(heard: _Heard, table: Table, *, every: bool) -> Iterator[Fate]:
         if account.whole or filled:  # a row that goes on with the one above
             own = " ".join(cell.plain for at, cell in enumerate(row.cells) if at not in counted | filled)
             said = heard.all if stands(own, heard.all) else said
-        rule = "" if said else _rule(row, head)
+        rule = (
+            ""
+            if said
+            else "a row left open"
+            if matrix and sum(map(bool, row.cells)) == 1
+            else _rule(row, head)
+        )
         for at, cell in enumerate((*row.cells, *row.spare)):
             if not cell or (not every and said is not heard.all and cell.plain in said):
                 continue

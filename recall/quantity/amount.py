@@ -126,8 +126,10 @@ def _two_ends(first: Span, second: Span) -> Span | None:
 def _several(parts: list[Span], column: Column, *, outside: bool) -> tuple[Shape, tuple[Span, ...]]:
     _no_fraction(parts, column.unit)
     stated = [part.unit for part in parts if part.unit is not None]
+    if len(parts) == 2 == len(stated) and agrees(*parts):
+        return "values", tuple(parts)  # `148 mph / 129 KIAS`: one amount, said twice
     timed = any(map(is_time, stated)) and all(is_time(unit) or unit.name == "m" for unit in stated)
-    if timed and len({unit.name for unit in stated}) > 1 and not agrees(*parts[:2]):
+    if timed and len({unit.name for unit in stated}) > 1:
         raise NotReadError("several times: which of them is on and which off isn't said", ON_AND_OFF)
     first, second = parts[0], parts[1]
     # `280 / M 0.67` under a header in knots: the first number has the header's unit

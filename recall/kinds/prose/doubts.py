@@ -149,6 +149,7 @@ DOUBTS: tuple[Doubt, ...] = (
     ("it is too long to be sure of", "gap",
      lambda c: len(_words(c.subject)) > _MOST_SUBJECT or len(_words(c.said)) > _MOST_WORDS),
     ("its condition says nothing by itself", "condition", _says_nothing),
+    ("its condition is no clause of its own", "condition", lambda c: re.search(r"\bwill\b", c.subject, re.I)),
     ("its condition is no clause of its own", "condition",
      lambda c: c.subject.split()[-1] in lexicon.LOOSE_ENDS or _lacks_subject(c)),
     ("it isn't sure where its condition ends", "condition",

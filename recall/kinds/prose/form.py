@@ -67,7 +67,8 @@ _GROUPS = {
     "act": r"(?:(?<=s )(?:open|close|start|stop|trip|lock|unlock|fail|flash|freeze|burst)|fails|opens|closes|starts|"
     r"stops|trips|cuts (?:in|out|off)|locks|unlocks|sounds|flashes|lights|arms|disarms|engages|disengages|drops|"
     r"shuts(?: down)?|releases|reverts|resets|feathers|switches (?:on|off|over)|comes on|goes out|lifts|bursts|"
-    r"freezes|boils|melts|(?:is|are) (?:\w+ed|shut|cut|lost)(?: off| out| down)?)",
+    r"freezes|boils|melts|(?:is|are) (?!(?:rat|limit|locat|bas|us|need|requir|expect|calibrat|suppli|recommend|"
+    r"design|specifi|mount|plac)ed\b)(?:\w+ed|shut|cut|lost)(?: off| out| down)?)",
     "given": r"(?:(?:(?:hydraulic|air|oil|fuel|electrical|bleed|suction|line|system) )*"
     r"(?:pressure|power|flow|voltage|vacuum|current|clearance))",
     "must": r"(?:must|has to|have to|needs to|need to|shall)",

@@ -43,6 +43,12 @@ BARE = re.compile(r"(?:\w+ )?(?:code|number|no|nr|id|#)")
 _NUMBER = re.compile(r"\d{1,4}\+?")
 _COUNTED = re.compile(r"beep|bell|blink|flash|blast|chime|click|ring|pulse", re.IGNORECASE)
 """Headers of what is counted."""
+_LABEL = re.compile(
+    r"(?:alarm|fault|error|message|warning|)\s*(?:type|severity|field|priority|category|level|code|id|status|source|class|name|text|"
+    r"description|trigger|date|version|owner)s?",
+    re.IGNORECASE,
+)
+"""What is said about one message, and no message."""
 MOST_NAME = 6
 _MOST_WORDS = 100
 
@@ -68,6 +74,8 @@ def message_in(text: Text, topic: Sequence[str], above: Text | None) -> tuple[st
     name, rest = pair
     if has_arrow(rest):  # `lights: slow flash → take up slack`
         name, rest = (part.strip() for part in ARROW.split(one_line(text.plain), maxsplit=1))
+    if _LABEL.fullmatch(name):
+        return None
     marked = marked or (any_name and _CODE.fullmatch(name) is not None)
     if len(name.split()) > MOST_NAME or not (marked or is_message(name)) or is_placeholder(rest):
         return None

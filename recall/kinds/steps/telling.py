@@ -201,7 +201,7 @@ def are_responses(texts: Sequence[str], place: str = "") -> bool:
     if not all(responses):
         return False
     dotted = all(map(is_dotted, texts))
-    shouted = sum(response.isupper() for response in responses)
+    shouted = sum(response.isupper() and not _AMOUNT.match(response) for response in responses)
     if not dotted and shouted * 2 <= len(texts) and not names_steps(place):
         return False
     sure = sum(map(_responds, responses))
@@ -277,7 +277,7 @@ def _responds(response: str) -> bool:
     return (
         words[0].casefold() in ORDERS
         or not DONE.isdisjoint(ends)
-        or (len(" ".join(words)) > 1 and all(map(str.isupper, words)))
+        or (len(" ".join(words)) > 1 and all(map(str.isupper, words)) and not _AMOUNT.match(response))
         or any(map(_is_called, words))
         or _AS_NEEDED.fullmatch(response.strip()) is not None
     )
