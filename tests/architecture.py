@@ -2,6 +2,7 @@
 
 import ast
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 ORDER = (
@@ -43,9 +44,15 @@ ONLY = {
 """Libraries that one package alone may import."""
 
 
+@cache
+def parsed(text: str) -> list[ast.AST]:
+    """All that a module's text is made of."""
+    return [*ast.walk(ast.parse(text))]
+
+
 def imports_of(file: Path) -> Iterator[tuple[str, int]]:
     """Every module that a file imports, with its line."""
-    for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+    for node in parsed(file.read_text(encoding="utf-8")):
         if isinstance(node, ast.Import):
             yield from ((alias.name, node.lineno) for alias in node.names)
         elif isinstance(node, ast.ImportFrom) and node.module:
@@ -72,7 +79,7 @@ def forms_asked(root: Path) -> list[str]:
         name = file.relative_to(root).as_posix()
         if name.startswith("answers/"):
             continue
-        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+        for node in parsed(file.read_text(encoding="utf-8")):
             called = isinstance(node, ast.Call) and getattr(node.func, "id", "") in (
                 "isinstance",
                 "issubclass",

@@ -1,5 +1,6 @@
 """What holds for all tests, and one driver of browsers for a whole run, since there can be but one."""
 
+import gc
 import os
 from collections.abc import Iterator
 
@@ -10,6 +11,10 @@ from web_kit import browser_here
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 """Commands that run in a process of their own keep their bytecode, as an installation does: the code is compiled
 once, not at each start."""
+
+gc.set_threshold(
+    100_000, 20, 20
+)  # a seventh of all processor time went into searches for garbage, by the usual 700
 
 
 @pytest.fixture(scope="session")

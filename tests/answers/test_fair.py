@@ -3,6 +3,7 @@
 import random
 from collections import Counter
 from collections.abc import Iterable, Iterator
+from functools import cache
 from itertools import chain
 from pathlib import Path
 
@@ -40,12 +41,11 @@ def _asked(cards: Iterable[Card], what: str, asks: str) -> Card:
     return found
 
 
-def answers(file: str) -> Iterator[tuple[Card, Lore, str, str]]:
-    """Question, what the deck says, typed answer, and the verdict due. file: the deck's name, and after a stop what
-    sort of answers it holds."""
-    deck = file.split(".")[0]
+@cache
+def asked_of(deck: str) -> tuple[list[Card], Lore]:
+    """The cards of a deck, and what it says."""
     notes = FAIR / f"{deck}.md"
-    cards = read_deck(find_sources(notes if notes.exists() else DECKS / deck)[0])[0].cards
+    cards = list(read_deck(find_sources(notes if notes.exists() else DECKS / deck)[0])[0].cards)
     texts = [
         text for card in cards for text in (card.subject, card.condition, card.prompt, *card.answer.texts)
     ]
@@ -54,6 +54,13 @@ def answers(file: str) -> Iterator[tuple[Card, Lore, str, str]]:
     lore = Lore(
         words.__contains__, {card.subject: card.answer.texts for card in meanings}, says=lambda _: texts
     )
+    return cards, lore
+
+
+def answers(file: str) -> Iterator[tuple[Card, Lore, str, str]]:
+    """Question, what the deck says, typed answer, and the verdict due. file: the deck's name, and after a stop what
+    sort of answers it holds."""
+    cards, lore = asked_of(file.split(".")[0])
     question = None
     for line in (FAIR / f"{file}.txt").read_text(encoding="utf-8").splitlines():
         if line.startswith("@"):

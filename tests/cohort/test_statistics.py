@@ -4,8 +4,6 @@ import numpy as np
 import pyarrow as pa
 import pytest
 from class_kit import Deck, Planted, hand_ins, learn
-from girth import twopl_mml
-from scipy.stats import binomtest
 
 from recall.cohort.items import fit, log_odds, suspects
 from recall.cohort.rates import rates_of
@@ -35,6 +33,8 @@ def test_lsat_6_has_its_known_parameters() -> None:
 def test_a_statistics_package_finds_the_same() -> None:
     """`girth` (a general package for item response theory) on the same data, within what its coarser grid
     allows."""
+    from girth import twopl_mml  # draws in all of scipy's statistics
+
     other = twopl_mml(RIGHT.T)
 
     found = fit(PERSON, POINT, RIGHT.reshape(-1), ONES, np.zeros(5000), pooled=False, still=1e-5)
@@ -47,6 +47,8 @@ def test_a_statistics_package_finds_the_same() -> None:
 
 def test_with_one_answer_each_an_interval_is_the_exact_one() -> None:
     """Then people are as independent as answers: Clopper and Pearson's interval by scipy."""
+    from scipy.stats import binomtest  # a second of imports, which collecting needn't pay for
+
     for right, people in ((120, 400), (170, 300), (990, 1000)):
         sums = {"people": people, "answers": people, "right": right, "rr": right, "rn": right, "nn": people}
         (rate,) = rates_of([sums])
@@ -58,11 +60,13 @@ def test_with_one_answer_each_an_interval_is_the_exact_one() -> None:
 def test_intervals_hold_for_people_who_differ() -> None:
     """30 people of unlike strength with 20 answers each: of 400 such classes 95 % have the true share inside;
     an interval that takes answers for independent would hold for about 70 %."""
+    from scipy.stats import binomtest
+
     random = np.random.default_rng(5)
+    true = (1 / (1 + np.exp(-(1.0 + np.random.default_rng(1).normal(0, 1.2, 200_000))))).mean()
     held = naive = 0
     for _ in range(400):
         share = 1 / (1 + np.exp(-(1.0 + random.normal(0, 1.2, 30))))
-        true = (1 / (1 + np.exp(-(1.0 + np.random.default_rng(1).normal(0, 1.2, 200_000))))).mean()
         r = random.binomial(20, share)
         sums = {
             "people": 30,

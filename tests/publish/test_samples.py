@@ -34,9 +34,9 @@ def comparable(name: str, content: bytes) -> object:
 @pytest.mark.parametrize("name", NAMES)
 def test_a_sample_is_as_it_is_made_today(made: dict[str, bytes], name: str) -> None:
     """Where this fails, look at what changed and make them again (MADE_BY)."""
-    kept = FOLDER.joinpath(f"skerry-{name}").read_bytes()
+    kept, now = FOLDER.joinpath(f"skerry-{name}").read_bytes(), made[f"skerry-{name}"]
 
-    assert comparable(name, made[f"skerry-{name}"]) == comparable(name, kept), MADE_BY
+    assert now == kept or comparable(name, now) == comparable(name, kept), MADE_BY
 
 
 def test_there_is_a_sample_of_each_export(made: dict[str, bytes]) -> None:
