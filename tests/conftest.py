@@ -12,9 +12,8 @@ os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 """Commands that run in a process of their own keep their bytecode, as an installation does: the code is compiled
 once, not at each start."""
 
-gc.set_threshold(
-    100_000, 20, 20
-)  # a seventh of all processor time went into searches for garbage, by the usual 700
+gc.set_threshold(100_000, 20, 20)
+"""By the usual 700 a seventh of all processor time went into searches for garbage."""
 
 
 @pytest.fixture(scope="session")

