@@ -20,7 +20,7 @@ class Match:
 
 
 _RIGHT = Match(True, "")
-_SHORT_TEMPERATURES = {"c": find_unit("°C"), "f": find_unit("°F"), "k": find_unit("K")}
+_SHORT_TEMPERATURES = {"c": "°C", "f": "°F", "k": "K"}
 
 
 def read_answer(text: str, *, unit_hint: Unit | None = None) -> Span | None:
@@ -39,7 +39,7 @@ def read_whole_answer(text: str, *, unit_hint: Unit | None = None) -> Reading | 
     bare = text.strip()
     if unit_hint is not None and bare[-2:-1] in set("0123456789 "):
         dimension, letter = unit_hint.dimension.split(" ")[0], bare[-1:].casefold()
-        short = _SHORT_TEMPERATURES.get(letter) if dimension == "temperature" else None
+        short = find_unit(_SHORT_TEMPERATURES.get(letter, "")) if dimension == "temperature" else None
         if dimension in ("time", "calendar") and unit_hint.name.startswith(letter):
             short = unit_hint  # `50m` of minutes, `30 d` of days
         if short is not None:

@@ -1,15 +1,17 @@
 """What an answer is: it holds what is right and marks what is typed. One frozen class a form stands on this one."""
 
-import random
 from abc import ABC, abstractmethod
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import lru_cache
-from typing import Any, ClassVar, Literal
+from typing import TYPE_CHECKING, Any, ClassVar, Literal
 
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, field
 from recall.base.text import digest, key_form
 from recall.quantity import Reading
+
+if TYPE_CHECKING:
+    from random import Random
 
 NORMAL_FORM = 1
 """The version of the rules by which answers are compared between revisions. Those of a version never change; a later
@@ -169,7 +171,7 @@ class Answer(ABC):
         """By what it is found when it was given instead of another's; empty where it never is."""
         return ""
 
-    def draw(self, rng: random.Random) -> Drawn | None:
+    def draw(self, rng: "Random") -> Drawn | None:
         """A fresh question; None where it is asked as it stands."""
         return None
 

@@ -1,10 +1,9 @@
 """Readings of an instrument, drawn afresh: a number near a mark of its scale, and what a crew member says of it."""
 
-import random
 from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 from itertools import pairwise
-from typing import Any, ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from recall.answers.data import unit_named
 from recall.answers.model import Answer, Drawn, Lore, Verdict, again
@@ -12,6 +11,9 @@ from recall.answers.vocabulary import NEGATIONS
 from recall.base.dataclass import dataclass, replace
 from recall.base.text import word_set, words_of
 from recall.quantity import Number, Span, shown
+
+if TYPE_CHECKING:
+    from random import Random
 
 NEAR = Decimal("0.05")
 """A reading lies within this share of the mark, or within a few steps of it."""
@@ -109,7 +111,7 @@ class Scale:
         return [(self.says((low + high) / 2), low, high) for low, high in pairwise(edges)]
 
 
-def draw(scale: Scale, step: Decimal, signed: bool, rng: random.Random) -> Decimal:
+def draw(scale: Scale, step: Decimal, signed: bool, rng: "Random") -> Decimal:
     """A number of whole steps from a mark and near it, each thing to say as likely as another. signed: it may be
     negative."""
     stretches = scale.stretches(signed=signed)
@@ -150,7 +152,7 @@ class ReadingAnswer(Answer):
         """All that may have to be said, from the lowest."""
         return self.outcomes()
 
-    def draw(self, rng: random.Random) -> Drawn:
+    def draw(self, rng: "Random") -> Drawn:
         """A fresh reading."""
         facts, scale = self.facts, Scale.of(self.facts)
         number = draw(scale, Decimal(facts["step"]), facts["signed"], rng)

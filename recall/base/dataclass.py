@@ -109,7 +109,42 @@ def _finish(cls: type) -> None:
                 delattr(base, name)
         compared = [each.name for each in dataclasses.fields(base) if each.compare]
         base.__compared__ = attrgetter(*compared) if compared else lambda _: ()  # type: ignore[attr-defined]
-        base.__init__ = _init_of(base, frozen)  # type: ignore[misc]
+        base.__init__ = _init_of_few(base, frozen)  # type: ignore[misc]
+
+
+_FEW = 8
+"""Objects of a class before its `__init__` is compiled: a start makes no more of most."""
+
+
+def _init_of_few(cls: type, frozen: bool) -> Any:
+    """For the first objects: slower, but not compiled. What lacks an argument, or has one too many, is left to the
+    compiled one, which says so."""
+    known = dataclasses.fields(cls)
+    given = [each.name for each in known if each.init and not each.kw_only]
+    named = {each.name for each in known if each.init}
+    put = object.__setattr__ if frozen else setattr
+    then = getattr(cls, "__post_init__", None)
+    made = iter(range(_FEW))
+
+    def few(self: Any, *args: Any, **more: Any) -> None:
+        values = dict(zip(given, args, strict=False)) | more
+        fits = len(values) == len(args) + len(more) and named >= more.keys()
+        for each in known if fits else ():
+            if each.name in values:
+                put(self, each.name, values[each.name])
+            elif each.default_factory is not dataclasses.MISSING:
+                put(self, each.name, each.default_factory())
+            elif each.default is not dataclasses.MISSING:
+                put(self, each.name, each.default)
+            elif each.init:
+                fits = False
+        if not fits or next(made, None) is None:
+            cls.__init__ = _init_of(cls, frozen)  # type: ignore[misc]
+            cls.__init__(self, *args, **more)  # type: ignore[misc]
+        elif then is not None:
+            then(self)
+
+    return few
 
 
 def _init_of(cls: type, frozen: bool) -> Any:

@@ -1,8 +1,7 @@
 """Text: what is safe to show, and the forms in which words are compared."""
 
-import json
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from functools import cache, lru_cache
 from typing import Any
 
@@ -107,7 +106,11 @@ def percent(share: float, places: int = 0) -> str:
     return f"{100 * share:.{places}f} %"
 
 
-_canonical = json.JSONEncoder(ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+@cache
+def _canonical() -> Callable[[object], str]:
+    import json
+
+    return json.JSONEncoder(ensure_ascii=False, sort_keys=True, separators=(",", ":")).encode
 
 
 def fields_of(thing: object, *names: str) -> dict[str, Any]:
@@ -118,7 +121,7 @@ def fields_of(thing: object, *names: str) -> dict[str, Any]:
 
 def canonical(plain: object) -> str:
     """Plain data as one line of JSON, the same text for the same data."""
-    return _canonical.encode(plain)
+    return _canonical()(plain)
 
 
 def joined(parts: Iterable[str]) -> str:

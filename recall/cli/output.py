@@ -1,6 +1,5 @@
 """How results are written: JSON Lines, or plain text that wraps to the terminal and never carries an escape."""
 
-import json
 import shutil
 import sys
 import textwrap
@@ -43,6 +42,8 @@ def table(rows: Iterable[Sequence[str]], heads: Sequence[str], right: Sequence[i
 
 def json_line(row: Mapping[str, Any]) -> None:
     """Write one JSON object on a line of its own."""
+    import json
+
     sys.stdout.write(json.dumps(row, ensure_ascii=True, default=str) + "\n")
 
 

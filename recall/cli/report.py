@@ -1,6 +1,5 @@
 """Findings as text, JSON Lines, SARIF 2.1.0 (OASIS standard) and workflow annotations."""
 
-import json
 import sys
 from collections import Counter
 from collections.abc import Callable, Sequence
@@ -92,6 +91,8 @@ def sarif(findings: Sequence[Finding]) -> None:
     driver = {"name": "recall", "version": __version__, "rules": rules}
     run = {"tool": {"driver": driver}, "columnKind": "unicodeCodePoints", "results": results}
     schema = "https://json.schemastore.org/sarif-2.1.0.json"
+    import json
+
     print(json.dumps({"$schema": schema, "version": "2.1.0", "runs": [run]}, indent=2))
 
 

@@ -16,7 +16,6 @@ from recall.deck.model import Accepted, Deck, Record, Source
 from recall.deck.once import ask_once
 from recall.deck.record import Head, passed_over, read_head, record_from
 from recall.deck.source import HEAD, file_shown, find_sources, notes_digest
-from recall.deck.supply_cards import ask_supplies
 from recall.kinds.effectivity import spelled
 from recall.kinds.fates import Account, Fate, fates_of
 from recall.kinds.kind import Kind
@@ -93,7 +92,11 @@ def _read_deck(read: "_Read", today: date | None) -> tuple[Deck, list[Finding]]:
     read.notes_and_points()
     combined = combine(read.points, kinds, read.record.deck, read.held.cards)
     read.findings += combined.findings
-    made_of = combined.sources | ask_supplies(combined.asked, read.record.deck)
+    made_of = combined.sources
+    if any(one.point.kind == "supply" for one in combined.asked):
+        from recall.deck.supply_cards import ask_supplies
+
+        made_of |= ask_supplies(combined.asked, read.record.deck)
     said, computed = ask_once(combined.asked, read.record.deck)
     read.findings += said
     made_of |= computed

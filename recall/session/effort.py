@@ -4,7 +4,6 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
 from itertools import pairwise
-from statistics import median
 from typing import Literal
 
 from recall.base.dataclass import dataclass
@@ -101,5 +100,7 @@ def effort_of(answers: Sequence[Answer], first_days: Mapping[str, date | None]) 
 def _blend(own: Sequence[float], usual: float) -> float:
     if not own:
         return usual
+    from statistics import median
+
     blended = (len(own) * median(own) + PRIOR * usual) / (len(own) + PRIOR)
     return min(max(blended, LEAST), MOST)

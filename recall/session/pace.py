@@ -1,7 +1,6 @@
 """A mark proposed from a person's own pace: the time that they thought, apart from the time that they read."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from statistics import median
 
 from recall.base.dataclass import dataclass
 from recall.base.marks import Mark
@@ -28,7 +27,11 @@ def reading_speed(past: Iterable[Sequence[Timed]]) -> float:
         for (short, few), (long, many) in zip(ordered[:half], ordered[-half:] if half else (), strict=True):
             if many > few:
                 slopes.append((long - short) / (many - few))
-    own = median(slopes) if slopes else USUAL_READING
+    own = USUAL_READING
+    if slopes:
+        from statistics import median
+
+        own = median(slopes)
     speed = (len(slopes) * own + PRIOR_PAIRS * USUAL_READING) / (len(slopes) + PRIOR_PAIRS)
     return min(max(speed, LEAST_READING), MOST_READING)
 

@@ -4,9 +4,8 @@ import os
 import sqlite3
 from collections.abc import Callable, Sequence
 from contextlib import closing, suppress
-from datetime import datetime, timedelta, timezone
+from datetime import datetime, timedelta
 from pathlib import Path
-from tempfile import mkstemp
 
 from recall.base.errors import StoreError
 from recall.base.files import see_folder
@@ -34,8 +33,10 @@ def backups(core: Core) -> list[tuple[datetime, Path]]:
     found = []
     for path in folder_of(core).glob(f"{core.path.stem}-*.db"):
         with suppress(ValueError):
-            made = datetime.strptime(path.stem.rpartition("-")[2], _STAMP).replace(tzinfo=timezone.utc)
-            found.append((made, path))
+            stamp = path.stem.rpartition("-")[2]
+            made = datetime.fromisoformat(stamp)
+            if made.strftime(_STAMP) == stamp:
+                found.append((made, path))
     return sorted(found)
 
 
@@ -51,6 +52,8 @@ def backup(core: Core, to: Path | None = None) -> Path:
         see_folder(path)
     if core.harm:
         raise StoreError(f"{core.harm}, so no backup was made", RESCUE)
+    from tempfile import mkstemp
+
     with guarded(path):
         private.make_folder(path.parent)
         handle, name = mkstemp(_PART, f"{path.name}.", path.parent)

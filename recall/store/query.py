@@ -6,7 +6,6 @@ from dataclasses import replace
 from datetime import date
 from functools import lru_cache
 from itertools import pairwise
-from statistics import median
 from typing import TYPE_CHECKING, Any, TypedDict, Unpack
 
 from recall.base.errors import RecallError
@@ -200,7 +199,11 @@ class Queries(Opened):
             for (one, later, timed), (two, earlier, _) in pairwise(self.rows(sql, [_TIMES]))
             if timed is not None and one == two and 0 < later - earlier < _PAUSE
         ]
-        return median(gaps) / 1000 if len(gaps) >= 10 else USUAL_SECONDS
+        if len(gaps) < 10:
+            return USUAL_SECONDS
+        from statistics import median
+
+        return float(median(gaps)) / 1000
 
     def confusions(self) -> list[Confusion]:
         """Wrong answers that are another card's right one, the most frequent first."""

@@ -21,8 +21,12 @@ def matched(table: Table, kinds: Sequence[Kind], scope: Scope) -> tuple[Match, K
     """The kind that explains most columns of a table, the first of equals, with its verdict; None where none fits."""
     sheet = settled(table, scope.footnotes)
     names = names_of(sheet.table)
-    found = ((kind.match(sheet.table, match_roles(names, kind.by_header)), kind) for kind in kinds)
-    known = [(match, kind) for match, kind in found if match is not None]
+    known: list[tuple[Match, Kind]] = []
+    for kind in kinds:
+        if (found := kind.match(sheet.table, match_roles(names, kind.by_header))) is not None:
+            known.append((found, kind))
+            if found.explained >= len(names):
+                break
     if not known:
         return None
     match, kind = max(known, key=lambda each: each[0].explained)
