@@ -14,7 +14,7 @@ from recall.kinds.model import Scope
 from recall.kinds.prose.doubts import MOST_SIGNS
 from recall.kinds.prose.lexicon import SIGNALS
 from recall.kinds.prose.shortform import is_sentence
-from recall.kinds.steps.telling import LEADER, is_dotted, names_steps
+from recall.kinds.steps.telling import LEADER, is_dotted, is_order, names_steps
 from recall.kinds.supplies.lead import source_named
 from recall.notes.model import List, Row, Table, Text
 from recall.quantity import Blank, Reading, Unit, Unreadable, find_unit, header_parts, read_cell
@@ -22,12 +22,14 @@ from recall.quantity.unit import UNKNOWN, thing_counted
 
 _MOST_WORDS = 8
 """Of a parameter's name."""
-_BULLET = re.compile(r"(?P<name>[^:=]*?[^\s:=–—])\s*(?::\s+|=\s*|\s[-–—]\s+)(?P<amount>\S.*)")
+_MOST_BESIDE = 5
+_BULLET = re.compile(r"(?P<name>[^:=]*?[^\s:=–—<>≤≥])\s*(?::\s+|=\s*|\s[-–—]\s+)(?P<amount>\S.*)")
 _COMPARED = re.compile(
     r"(?P<name>[^:=]*?\S) (?P<amount>(?:at least|at most|no more than|no less than|not more than|not less than|up to|"
-    r"max(?:imum)?\.?|min(?:imum)?\.?|below|above|[<>≤≥]) ?[+\-−]?\d.*)",
+    r"max(?:imum)?\.?|min(?:imum)?\.?|below|above|between|[<>]=|[<>≤≥]) ?[+\-−]?\d.*)",
     re.IGNORECASE,
 )
+_BESIDE = re.compile(r"(?P<name>[^\d:=,;]*?[^\W\d]\S*) (?P<amount>[+\-−~]?\d.*)")
 _EXTREME = re.compile(
     r"(?P<name>(?:max|min)(?:imum|\.)? [^\d:=,;()]+?) (?P<amount>[+\-−]?\d.*)", re.IGNORECASE
 )
@@ -45,6 +47,8 @@ _SECOND = re.compile(r"(?:[,;/]|\b(?:and|or))\s*\D{0,20}\d")
 _PARTED = re.compile(r"\s*[,;]\s+(?:and |but )?")
 _NORMAL = re.compile(r"(?:normal(?:ly)?|nominal|usual(?:ly)?|typical(?:ly)?)\s+", re.IGNORECASE)
 _NORMAL_BEHIND = re.compile(r"\s+(?:normal|nominal|usual|typical)$", re.IGNORECASE)
+_BELOW_ZERO = re.compile(r"(?<!\d)[-−]\d")
+"""A depth may be given from above: `between −12 and −18 m`."""
 _UNSURE = NO_QUANTITY | {UNKNOWN}
 _STORES = re.compile(
     r"\b(?:carry|carried|equipment|materials?|tools?|parts?|need|inventory|stores|stock|shopping|prices?|ingredients|log|"
@@ -114,6 +118,7 @@ def bullet_of(text: Text, unit: Unit | None, under: str, scope: Scope) -> list[R
     if _DOTS.search(plain) and is_dotted(plain):
         plain = ": ".join(LEADER.split(plain))
     found = next(filter(None, (form.fullmatch(plain) for form in (_BULLET, _COMPARED, _EXTREME))), None)
+    found = found or _beside(plain)
     if found is None or _DOTS.search(plain):
         return []
     name, said = found["name"], found["amount"]
@@ -130,6 +135,19 @@ def bullet_of(text: Text, unit: Unit | None, under: str, scope: Scope) -> list[R
     told = [(_ends(row), row.cells[-1].plain) for row in rows]
     alike = len({dimension for (dimension, *_), _ in told} - {""}) < 2  # `1800 rpm, 10 min` is one thing
     return rows if len(rows) > 1 and alike and len(set(told)) == len(told) else []
+
+
+def _beside(plain: str) -> re.Match[str] | None:
+    """An amount right behind a name, where the name gives the unit (`Oil sump (L) 14`) or is that of a quantity."""
+    found = _BESIDE.fullmatch(plain)
+    if found is None or is_order(plain):
+        return None
+    name = found["name"]
+    return (
+        found
+        if header_parts(name).unit or (QUANTITY.search(name) and len(name.split()) < _MOST_BESIDE)
+        else None
+    )
 
 
 def _ends(row: Row) -> tuple[bool | str, ...]:
@@ -193,7 +211,8 @@ def amount_of(
 def _is_owed(read: object, name: str) -> bool:
     """Whether what stands behind the name of a quantity is to come, or is a range that falls."""
     if isinstance(read, Unreadable):
-        unit = find_unit(read.text.split()[-1]) if read.rule == "minimum-above-maximum" else None
+        falls = read.rule == "minimum-above-maximum" and not _BELOW_ZERO.search(read.text)
+        unit = find_unit(read.text.split()[-1]) if falls else None
         return unit is not None and unit.dimension != "time"
     return isinstance(read, Blank) and bool(read.text.strip("-–— ")) and QUANTITY.search(name) is not None
 

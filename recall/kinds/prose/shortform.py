@@ -51,7 +51,7 @@ def looks_short(term: str) -> bool:
             if len(word) > 4
         )
     return (capitals == 1 and (len(term) <= 2 or any(sign.isdigit() for sign in term))) or bool(
-        re.fullmatch(r"[a-z]{1,3}[A-Z][A-Za-z]?|V[a-z]{1,4}|(?:[A-Za-z]\.){2,}", term)
+        re.fullmatch(r"[a-z]{1,3}[A-Z][A-Za-z]?|V[a-z]{1,4}|(?:[A-Za-z]\.){2,}|[Α-Ωα-ω]\w{0,2}", term)
     )
 
 
