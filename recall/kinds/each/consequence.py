@@ -7,7 +7,7 @@ from recall.answers import ProseAnswer, in_words
 from recall.base import regex as re
 from recall.base.text import key_form, words_of
 from recall.kinds.aspect import TO_DO, Aspect, to_do
-from recall.kinds.english import has_happened, lower, the
+from recall.kinds.english import has_happened, is_plural, lower, the
 from recall.kinds.kind import Kind
 from recall.kinds.model import Point
 from recall.kinds.prose.form import SentenceForm, form
@@ -45,6 +45,8 @@ _DONE = re.compile(
 _POINTS_BACK = re.compile(r"(?:its?|they|their|this|these|he|she|both|each)\b", re.IGNORECASE)
 """Effects that say nothing without their condition."""
 _FAILS = re.compile(r"\b(?:fail|fault|los[st]|malfunction|defect|skip|omi|break)", re.IGNORECASE)
+_FAILING = re.compile(r"(?:what|if (?:this|it)) (?:fails|failed)", re.IGNORECASE)
+"""Headers over what fails, which are no names."""
 _SAYS_SO = re.compile(
     r"fail|fault|los[st]|malfunction|defect|leak|stuck|jam|broken|dead|out\b|inop|damage|skip|omit|crack|block|clog|seiz|"
     r"burst|freez|frozen|miss|short|over|under|low\b|high\b|hot\b|no\b",
@@ -200,6 +202,8 @@ def _conditional(point: Point) -> str:
     if "of" not in point.wording and ("word" in point.wording or has_verb(point.subject)):
         return f"{point.wording.get('word', 'If')} {lower(point.subject)}{under},"
     head = point.wording.get("head", "")
+    if _FAILING.match(head) and not _SAYS_SO.search(point.subject):
+        return f"If {the(point.subject)} fail{'' if is_plural(point.subject.casefold()) else 's'}{under},"
     if _FAILS.search(head) and not _SAYS_SO.search(point.subject):
         joined = f"{head} {the(point.subject)}" if head.endswith(" of") else f"{head}, {point.subject}"
         return f"{joined}{under}:"

@@ -68,6 +68,7 @@ _KEPT = re.compile(
 """Headers of a log or a list of tasks."""
 _LIT = re.compile(r"\b(?:led|light|lamp|beacon|horn|buzzer|siren|bell|beep)\b")
 _DENIED = re.compile(r"\b(?:no|not|neither|nor|without)\b", re.IGNORECASE)
+_QUOTES = '"“'
 _MOST_MEANING = 40
 _MOST_TYPED = 5
 """Words of a meaning that a person can be asked to type."""
@@ -306,7 +307,7 @@ def _meaning(point: Point) -> str:
     if is_plural(point.subject):
         return f"What do {lower(named)} mean"
     if '"' in named or "“" in named:
-        return f"What does {the(named)} mean"
+        return f"What does {named if named[0] in _QUOTES else the(named)} mean"
     plain = " " in point.subject or point.subject == point.subject.capitalize()
     words = plain and re.search(r"[a-z]{2}", point.subject)
     return f"{upper(named)}: what does it mean" if words else f"What does {named} mean"

@@ -25,6 +25,11 @@ _NAMED = re.compile(r"\([^()]*\d[^()]*\)$|\bv?\d+\.\d+\b|^[A-Z]+-?\d+$")
 _BRACKETS = re.compile(r"\([^()]*\)")
 _LABELLED = re.compile(r":(?:\s|$)")
 _CONDITION = re.compile(r"(?:if|when|unless|should|otherwise)\b", re.IGNORECASE)
+_OTHERWISE = re.compile(
+    r"(?:otherwise|unless)\b|(?:if|when) (?:not|so|in doubt|it|this|that|these|they|there|still|the same)\b",
+    re.IGNORECASE,
+)
+"""Begins what holds in the other case of a condition, or goes on from what follows it."""
 _PRONOUN = "it isn't sure what its pronoun means"
 _SEVERAL = re.compile(r"\w[^\Ws]s ([a-z]{3,})\b")
 _ARTICLE = re.compile(r"^(?:The|An?)\b")
@@ -85,7 +90,9 @@ def _with_more(said: Said, more: Sequence[str], bullet: bool) -> Said:
     words = sum(len(sentence.split()) for sentence in more) + len(claim.said.split())
     if not bullet or claim.form.ask != "condition":
         return Said(near=claim.form.kind, doubt="it is more than one sentence")
-    if any(map(_CONDITION.match, more)) and not all(_CONDITION.match(one) for one in more[-1:]):
+    if any(map(_CONDITION.match, more[:-1])) or (
+        _CONDITION.match(more[-1]) and not _OTHERWISE.match(more[-1])
+    ):
         return Said(near=claim.form.kind, doubt="it names a second condition")
     if words > _MOST_BEHIND:
         return Said(near=claim.form.kind, doubt="it is too long to be one answer")

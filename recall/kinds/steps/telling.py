@@ -41,7 +41,8 @@ _NEVER = re.compile(
     r"(?:the )?(?:table of )?(?:contents?|toc|references?|bibliography|sources?|further reading|see also|links?|"
     r"notes?|footnotes?|end ?notes?|features?|overview|introduction|background|requirements?|prerequisites?|"
     r"assumptions?|facts?|faqs?|questions?|goals?|objectives?|limitations?|authors?|credits?|acknowledge?ments?|"
-    r"history|road-?map|to[- ]?dos?|wish ?list|parts?(?: list)?|materials?|tools?|equipment|"
+    r"history|road-?map|(?:minutes|diary|agenda|log)(?: of .*)?|to[- ]?dos?|wish ?list|parts?(?: list)?|"
+    r"materials?|tools?|equipment|"
     r"(?:what )?you(?: will|'ll)? need|bill of materials|legend|key|glossary|definitions?|terms?|advantages|"
     r"disadvantages|pros|cons|benefits|examples?|types?(?: of .*)?|characteristics|"
     r"components?|members?|crew|(?:next|further|future|open) steps)",
@@ -121,6 +122,8 @@ _CLAUSES = re.compile(r"[,;()]|\.\s")
 _PARTICIPLE = re.compile(
     r"[a-z]{2,}(?<!e)ed|seen|shut|found|heard|felt|read|taken|put|made|drawn|thrown|lit|hung|cut|let"
 )
+_DID = re.compile(r"[a-z]{2,}ed (?:the|an?|his|her|their|its|our|my)\b")
+"""What somebody did: a verb with its object."""
 _WORD = re.compile(r"[^\W\d_][\w/'’-]*")
 _MOST_CHALLENGE = 6
 _MOST_FRAGMENT = 14
@@ -306,7 +309,7 @@ def _comes_to(clause: str) -> bool:
 def _is_fragment(text: str) -> bool:
     """Whether words are a noun with its participle: `Bilges measured in all six compartments`."""
     words = _WORD.findall(text)
-    short = 1 < len(words) <= _MOST_FRAGMENT and not _SUBJECT.match(text)
+    short = 1 < len(words) <= _MOST_FRAGMENT and not _SUBJECT.match(text) and not _DID.search(text)
     return short and any(map(_PARTICIPLE.fullmatch, words[1:4]))
 
 
