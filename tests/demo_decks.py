@@ -1,12 +1,15 @@
 """The demo decks, read once in a worker."""
 
 import io
+from collections.abc import Sequence
 from functools import cache
 
 from cli_kit import DECKS
 from pypdf import PdfReader
 
+from recall.answers import Lore
 from recall.base.finding import Finding
+from recall.base.text import words_of
 from recall.deck.model import Deck
 from recall.deck.read import read_deck
 from recall.kinds.model import Card
@@ -18,6 +21,18 @@ from recall.publish.sheet_pdf import sheet_pdf
 def demo(name: str = "skerry") -> tuple[Deck, list[Finding]]:
     """One of them, with its findings."""
     return read_deck(DECKS / name)
+
+
+def lore_of(cards: Sequence[Card]) -> Lore:
+    """What a deck says, as far as marking needs it."""
+    texts = [
+        text for card in cards for text in (card.subject, card.condition, card.prompt, *card.answer.texts)
+    ]
+    words = {word for text in texts for word in words_of(text)}
+    meanings = (card for card in cards if (card.kind, card.aspect) == ("abbreviation", "meaning"))
+    return Lore(
+        words.__contains__, {card.subject: card.answer.texts for card in meanings}, says=lambda _: texts
+    )
 
 
 def demo_cards() -> list[Card]:

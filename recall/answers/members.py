@@ -233,8 +233,8 @@ def _joined(pieces: Sequence[tuple[str, str]]) -> str:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RecitalAnswer(MembersAnswer):
-    """Words to recite, in order: only case, blanks and punctuation are forgiven, numbering, and another notation of
-    an amount."""
+    """Words to recite, in order: only case, blanks, punctuation, articles, numbering, and another notation of an
+    amount are forgiven."""
 
     form: ClassVar[str] = "exact"
     ordered: bool = field(default=True, kw_only=True)

@@ -47,7 +47,8 @@ _ASKED = re.compile(r"\b[Ww]hich (?:\d+ )?(\w+)")
 
 @dataclass(slots=True)
 class Reading:
-    """One comparison. exact: only case, blanks, punctuation, and units and signs in another notation are forgiven."""
+    """One comparison. exact: only case, blanks, punctuation, articles, and units and signs in another notation are
+    forgiven."""
 
     typed: Tokens
     wanted: Tokens

@@ -88,6 +88,7 @@ UNITS: tuple[tuple[str, str, str, Fraction | int, str], ...] = (
         PSI,
         "psi pound*/square_inch lb*/sq_in lb*/square_inch lb/in² =lb/in2 lbf/in² =lbf/in2",
     ),
+    ("ksi", "pressure", "", PSI * 1000, "ksi kpsi"),
     ("kPa", "pressure", "", 1000, "kpa kilopascal*"),
     ("hPa", "pressure", "", 100, "hpa hectopascal*"),
     ("Pa", "pressure", "", 1, "=Pa pascal*"),

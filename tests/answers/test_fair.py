@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 from cli_kit import DECKS
+from demo_decks import lore_of
 
 from recall.answers import Lore, Verdict
 from recall.base.text import words_of
@@ -46,15 +47,7 @@ def asked_of(deck: str) -> tuple[list[Card], Lore]:
     """The cards of a deck, and what it says."""
     notes = FAIR / f"{deck}.md"
     cards = list(read_deck(find_sources(notes if notes.exists() else DECKS / deck)[0])[0].cards)
-    texts = [
-        text for card in cards for text in (card.subject, card.condition, card.prompt, *card.answer.texts)
-    ]
-    words = {word for text in texts for word in words_of(text)}
-    meanings = (card for card in cards if (card.kind, card.aspect) == ("abbreviation", "meaning"))
-    lore = Lore(
-        words.__contains__, {card.subject: card.answer.texts for card in meanings}, says=lambda _: texts
-    )
-    return cards, lore
+    return cards, lore_of(cards)
 
 
 def answers(file: str) -> Iterator[tuple[Card, Lore, str, str]]:

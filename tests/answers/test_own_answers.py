@@ -1,10 +1,12 @@
 """Every card of the demo decks takes its own answer for right, and none takes another card's."""
 
 import random
+import re
 from collections import Counter, defaultdict
+from collections.abc import Iterator
 
 import pytest
-from demo_decks import demo_cards
+from demo_decks import demo_cards, lore_of
 
 from recall.answers import answer_from
 from recall.answers.alike import same_word
@@ -52,6 +54,62 @@ def test_no_card_takes_the_answer_of_another(cards: list[Card]) -> None:
         and question.mark(other.answer.text).right
     ]
 
+    assert [] == taken
+
+
+_PAIRS = (
+    "on off|open closed|left right|up down|high low|above below|in out|front rear|before after|more less|forward aft|"
+    "maximum minimum|arm disarm|locked unlocked|inner outer|upper lower|hot cold|start stop|ac dc|full empty|"
+    "extended retracted|inboard outboard|shut open|increases decreases|first last|primary secondary"
+)
+"""From memory."""
+_OTHER = {
+    one: two
+    for pair in _PAIRS.split("|")
+    for one, two in (pair.split(), reversed(pair.split()))
+    if one != "shut"
+} | {"shut": "open"}
+_TURNED = {
+    "maximum": "at least {}|minimum {}|{} is the minimum|not below {}|no less than {}|{} or more|{} minimum",
+    "minimum": "at most {}|maximum {}|{} is the maximum|not above {}|no more than {}|{} or less|{} maximum",
+}
+_HEDGED = "about {}|nearly {}|{} approx|more than {}|less than {}|not {}|it is not {}|some {}|0{}1|-1 {}"
+
+
+def _planted(text: str) -> Iterator[str]:
+    """A text with one half of an opposite turned round, with another number, and denied."""
+    for found in re.finditer(r"[a-z]+", text, re.I):
+        if other := _OTHER.get(found.group().casefold()):
+            yield text[: found.start()] + other + text[found.end() :]
+    for found in re.finditer(r"\d+", text):
+        yield f"{text[: found.start()]}{int(found.group()) + 1}{text[found.end() :]}"
+    if not re.search(r"\b(?:no|not|never|un\w+)\b", text, re.I):
+        yield f"not {text}"
+
+
+def test_no_card_takes_what_was_turned_round(cards: list[Card]) -> None:
+    """Every half of an opposite, every number and a denial planted into each answer of both demo decks, and around
+    each amount the other bound, an open one, a hedge, a denial."""
+    rng = random.Random(13)
+    planted: list[tuple[Card, str]] = []
+    for card in (pose(card, rng) for card in cards if card.answer.typed and not card.answer.drawn):
+        texts = card.answer.texts
+        if card.answer.amount is None and card.aspect != "abbreviation":
+            planted += [
+                (card, "; ".join((*texts[:at], turned, *texts[at + 1 :])))
+                for at, text in enumerate(texts)
+                for turned in _planted(text)
+            ]
+        elif re.fullmatch(r"[\d.,]+ ?\D*", texts[0]):
+            around = f"{_HEDGED}|{_TURNED.get(card.aspect, 'not {}')}"
+            planted += [(card, said.format(texts[0])) for said in around.split("|")]
+    lore = {
+        deck: lore_of([card for card in cards if card.deck == deck])
+        for deck in ("skerry", "rules-and-weather")
+    }
+    taken = [(card.prompt, typed) for card, typed in planted if card.mark(typed, lore[card.deck]).right]
+
+    assert len(planted) > 4_000
     assert [] == taken
 
 
