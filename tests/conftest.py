@@ -5,8 +5,8 @@ import os
 from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Playwright, sync_playwright
-from web_kit import browser_here
+from playwright.sync_api import Playwright, expect, sync_playwright
+from web_kit import PATIENCE, browser_here
 
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 """Commands that run in a process of their own keep their bytecode, as an installation does: the code is compiled
@@ -14,6 +14,8 @@ once, not at each start."""
 
 gc.set_threshold(100_000, 20, 20)
 """By the usual 700 a seventh of all processor time went into searches for garbage."""
+
+expect.set_options(timeout=PATIENCE)
 
 
 @pytest.fixture(scope="session")

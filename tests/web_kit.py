@@ -23,7 +23,11 @@ from recall.store import Store
 from recall.web.app import application
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Page
+    from typing import TypeVar
+
+    from playwright.sync_api import BrowserContext, Page
+
+    Patient = TypeVar("Patient", Page, BrowserContext)
 
 MORNING = datetime(2026, 11, 24, 8, tzinfo=timezone.utc)
 HOST = "127.0.0.1:7325"
@@ -129,7 +133,7 @@ def served(*words: str | Path, port: int = 0) -> Iterator[Served]:
         yield found
     finally:
         found.process.send_signal(signal.SIGTERM)
-        found.process.wait(10)
+        found.process.wait(60)
 
 
 def html_faults(folder: Path, pages: Mapping[str, str]) -> list[str]:
@@ -175,6 +179,16 @@ def in_both_schemes(tab: "Page") -> list[str]:
             for node in one["nodes"]
         ]
     return found
+
+
+PATIENCE = 120_000
+"""Milliseconds that anything in a browser may take on a machine that is busy with other things."""
+
+
+def patient(made: "Patient") -> "Patient":
+    """A tab or a profile of the browser that waits as long as it must."""
+    made.set_default_timeout(PATIENCE)
+    return made
 
 
 def browser_here() -> str | None:

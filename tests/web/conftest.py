@@ -9,7 +9,7 @@ import pytest
 from class_kit import real_class
 from cli_kit import NOTE, recall
 from playwright.sync_api import Browser, BrowserContext, Page, Playwright
-from web_kit import browser_here
+from web_kit import browser_here, patient
 from web_notes import told_store
 
 
@@ -80,7 +80,7 @@ def browser(driver: Playwright) -> Iterator[Browser]:
 @pytest.fixture
 def context(browser: Browser) -> Iterator[BrowserContext]:
     """A fresh profile of the browser, desktop sized."""
-    made = browser.new_context()
+    made = patient(browser.new_context())
     yield made
     made.close()
 

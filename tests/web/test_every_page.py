@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from cli_kit import NOTE, TOP, recall
 from playwright.sync_api import Browser, Page, expect
-from web_kit import LAN, TABLET, called, html_faults, in_both_schemes, served
+from web_kit import LAN, TABLET, called, html_faults, in_both_schemes, patient, served
 from web_notes import points_of
 
 from recall.cohort.view import Class
@@ -100,7 +100,7 @@ def test_no_page_breaks_a_rule_of_accessibility(
     """WCAG 2.2 at level AA (W3C Recommendation, 2023), as far as axe-core tells, in both colour schemes; a planted
     fault is found. On a phone at twice the size of letters (1.4.4 and 1.4.10) nothing is wider than the screen, but
     for what scrolls in a frame of its own."""
-    tab = browser.new_page()
+    tab = patient(browser.new_page())
     found, wide = {}, {}
     words = ("--store", told_now, "page", told_now_once.parent / "small.md")
     with served(*words, "--class", class_once) as page:
@@ -126,7 +126,7 @@ def test_no_moment_of_a_sitting_breaks_a_rule_of_accessibility(tmp_path: Path, b
     (tmp_path / "fuel.md").write_text(FEW + PROSE, encoding="utf-8")
     store = tmp_path / "store.db"
     assert 0 == recall("load", tmp_path / "fuel.md", store=store).code
-    tab = browser.new_page(viewport=PHONE)
+    tab = patient(browser.new_page(viewport=PHONE))
     found: list[str] = []
     seen: set[str] = set()
 

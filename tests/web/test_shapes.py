@@ -5,14 +5,14 @@ from pathlib import Path
 
 from playwright.sync_api import Browser, expect
 from pypdf import PdfReader
-from web_kit import served
+from web_kit import patient, served
 
 PHONE = {"width": 390, "height": 844}
 
 
 def test_the_ways_stand_in_one_row_on_a_phone(told_now: Path, told_now_once: Path, browser: Browser) -> None:
     """However many there are: what has no room beside the others is reached by moving them."""
-    tab = browser.new_page(viewport=PHONE)
+    tab = patient(browser.new_page(viewport=PHONE))
     with served("--store", told_now, "page", told_now_once.parent / "small.md") as page:
         tab.goto(f"{page.address}/supplies")
         assert 8 == tab.locator("nav a").count()
@@ -24,7 +24,7 @@ def test_the_ways_stand_in_one_row_on_a_phone(told_now: Path, told_now_once: Pat
 
 def test_a_side_at_which_a_diagram_goes_on_is_shaded(told_now: Path, browser: Browser) -> None:
     """On the right before it is moved, not once its end is reached."""
-    tab = browser.new_page(viewport={"width": 200, "height": 844})
+    tab = patient(browser.new_page(viewport={"width": 200, "height": 844}))
     with served("--store", told_now, "page") as page:
         tab.goto(f"{page.address}/supplies")
         frame = tab.locator(".diagram")
@@ -33,9 +33,10 @@ def test_a_side_at_which_a_diagram_goes_on_is_shaded(told_now: Path, browser: Br
         clip = frame.bounding_box()
         assert wider > 0 and clip is not None
         edge = {"x": clip["x"] + clip["width"] - 4, "y": clip["y"] + 2, "width": 2, "height": 2}
-        begin = tab.screenshot(clip=edge)
+        begin, looks = tab.screenshot(clip=edge), 600
         frame.evaluate("frame => frame.scrollTo(frame.scrollWidth, 0)")
-        end = tab.screenshot(clip=edge)
+        while (end := tab.screenshot(clip=edge)) == begin and (looks := looks - 1):
+            tab.wait_for_timeout(100)  # until it is drawn
     tab.close()
 
     assert begin != end
@@ -43,10 +44,10 @@ def test_a_side_at_which_a_diagram_goes_on_is_shaded(told_now: Path, browser: Br
 
 def test_each_printed_page_says_that_it_is_no_controlled_copy(told_now: Path, browser: Browser) -> None:
     """At the foot of each of several sheets, not of the last alone."""
-    tab = browser.new_page()
+    tab = patient(browser.new_page())
     with served("--store", told_now, "page") as page:
         tab.goto(f"{page.address}/plan")
-        expect(tab.locator(".days")).to_be_visible(timeout=60_000)
+        expect(tab.locator(".days")).to_be_visible()
         sheets = PdfReader(io.BytesIO(tab.pdf(width="10cm", height="12cm"))).pages
     tab.close()
 

@@ -1,12 +1,13 @@
 """A review in Chromium: by keyboard, by touch, through cuts of the network and of the server."""
 
+import time
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from cli_kit import recall
 from playwright.sync_api import Browser, BrowserContext, Page, expect
-from web_kit import Served, reviews, served
+from web_kit import Served, patient, reviews, served
 
 RIGHT = {
     "Minimum feeder quantity, in lb?": "150",
@@ -116,17 +117,19 @@ def test_enter_marks_nothing_that_a_person_marks(tmp_path: Path, tab: Page) -> N
 
 
 def test_the_time_to_the_first_key_is_kept(server: Served, tab: Page, store: Path) -> None:
-    """Not that to the end of the typing."""
+    """Not that to the end of the typing, which comes after as long again as all before the key took."""
+    start = time.monotonic()
     begin(tab, server)
     tab.keyboard.type(RIGHT[put(tab)][:1])
-    tab.wait_for_timeout(1500)
+    gone = time.monotonic() - start
+    tab.wait_for_timeout(1000 * gone + 100)
     tab.keyboard.type(RIGHT[put(tab)][1:])
     tab.keyboard.press("Enter")
     expect(tab.locator(".told")).to_contain_text("Right.")
     ((_, _, seconds),) = reviews(store)
 
     assert seconds is not None
-    assert 0.3 <= seconds < 1.5
+    assert 0.3 <= seconds <= gone
 
 
 def test_keys_right_after_an_answer_count_for_nothing(server: Served, tab: Page, store: Path) -> None:
@@ -194,7 +197,7 @@ def test_a_killed_server_loses_nothing(server: Served, tab: Page, store: Path) -
     tab.keyboard.press("Enter")
     expect(tab.locator(".notice")).to_contain_text("waits in this page")
     server.again()
-    expect(tab.locator("#question")).not_to_have_text(second, timeout=20_000)
+    expect(tab.locator("#question")).not_to_have_text(second)
 
     assert [RIGHT[first], RIGHT[second]] == [given for _, given, _ in reviews(store)]
 
@@ -247,7 +250,9 @@ def test_two_tabs_and_the_back_button(server: Served, context: BrowserContext, s
 def test_a_phone_is_enough(server: Served, browser: Browser, store: Path) -> None:
     """360 by 640, by touch: nothing is wider than the screen, what is pressed is at least 24 px (WCAG 2.2, 2.5.8)
     and here 44."""
-    context = browser.new_context(viewport={"width": 360, "height": 640}, has_touch=True, is_mobile=True)
+    context = patient(
+        browser.new_context(viewport={"width": 360, "height": 640}, has_touch=True, is_mobile=True)
+    )
     tab = context.new_page()
     tab.goto(f"{server.address}/review")
     tab.get_by_role("button", name="Begin").tap()
@@ -269,7 +274,7 @@ def test_a_phone_is_enough(server: Served, browser: Browser, store: Path) -> Non
 
 def test_it_works_without_a_script(server: Served, browser: Browser, store: Path) -> None:
     """Forms are enough."""
-    context = browser.new_context(java_script_enabled=False)
+    context = patient(browser.new_context(java_script_enabled=False))
     tab = context.new_page()
     tab.goto(f"{server.address}/review")
     tab.get_by_role("button", name="Begin").click()
