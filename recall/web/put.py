@@ -76,7 +76,7 @@ def hint(sitting: Sitting, view: View) -> str:
     if question.typed:
         return "Your answer"
     if sitting.drawn is not None:
-        return "Say it in a few words, or aloud"
+        return "Type it in a few words" if question.must else "Say it in a few words, or aloud"
     return "Type what you would say" if question.must else "Say it, or type it"
 
 
