@@ -86,8 +86,9 @@ def key_form(text: str, *, keep_case: bool = False) -> str:
 def words_of(text: str) -> list[str]:
     """Words for comparing answers: case folded, hyphens and punctuation as blanks, `&` as `and`; a sign right
     before a number stays with it where a blank or nothing stands before the sign."""
-    folded = unicodedata.normalize("NFKC", without_hidden(text)).casefold()
-    folded = folded.replace("\u2212", "-").replace("&", " and ").replace("\u2019", "'")
+    if not text.isascii():
+        text = unicodedata.normalize("NFKC", text).replace("\u2212", "-").replace("\u2019", "'")
+    folded = without_hidden(text).casefold().replace("&", " and ")
     return [word.rstrip(".,") for word in _WORD.findall(folded)]
 
 

@@ -21,8 +21,8 @@ def check(material: Material) -> Iterator[Finding]:
             help = f"part it into flows of at most {MOST_STEPS} steps"
             yield finding("overlong-flow", point.place, f"flow {named(point)} has {steps} steps", help)
             continue
-        answers = [answer for card in asked.cards if not card.answer.ordered for answer in card.answer.texts]
-        longest = max((len(answer.split()) for answer in answers), default=0)
+        answers = (text for card in asked.cards if not card.answer.ordered for text in card.answer.texts)
+        longest = max((len(text.split()) for text in answers if len(text) > MOST_WORDS), default=0)
         if longest > MOST_WORDS:
             what = f"{point.kind} {named(point)} has an answer of {longest} words"
             help = f"keep an answer to about {MOST_WORDS} words, or part it into points"

@@ -82,8 +82,8 @@ def _down(columns: list[Column], known: Layout, log: bool, alike: bool = False) 
     """Parameters down the side. alike: all their amounts may be of one dimension."""
     own, amounts, first = dict(known.roles), list(known.amounts), columns[0]
     free = not log and not amounts and (0 not in known.columns or own.get("when") == 0) and not first.amounts
-    quantities = _rows_are_quantities(columns, alike=alike) or "unit" in own
-    if free and not LOGGED.fullmatch(first.parts.name) and quantities:
+    free = free and not LOGGED.fullmatch(first.parts.name)
+    if free and ("unit" in own or _rows_are_quantities(columns, alike=alike)):
         own = {role: at for role, at in own.items() if at} | {"parameter": 0}
         known = replace(known, sure=False)
     named = _named(columns, {*known.columns, *own.values()}) if own.get("parameter") == 0 else 0

@@ -66,6 +66,7 @@ def under(phrase: str, condition: str, held: str = "") -> str:
     return f"{upper(one_line(condition))}{brackets}: {lower(phrase)}"
 
 
+@lru_cache(maxsize=1024)
 def sort_of(condition: str) -> str:
     """A condition that says which sort of limit it is, as an adjective does: `transient`; else nothing."""
     word = one_line(condition).casefold()
