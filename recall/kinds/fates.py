@@ -11,6 +11,7 @@ from recall.base.finding import Finding, Place, finding
 from recall.base.text import key_form, one_line
 from recall.kinds.heard import lost, said_by, stands
 from recall.kinds.model import Point
+from recall.kinds.plain import running
 from recall.kinds.prose.reading import Said
 from recall.kinds.prose.sentence import FOOT
 from recall.kinds.steps.telling import links
@@ -80,7 +81,7 @@ def settle(
     told: list[Finding] = []
     for account in every:
         heard, left = _Heard(account), []
-        for text in _marked(account.block) if footnotes else ():
+        for text in running((account.block,)) if footnotes else ():
             notes = [("Note", footnotes[one]) for one in FOOT.findall(text.plain) if one in footnotes]
             for point in heard.owners(text.place.line):
                 point.extra += tuple(note for note in notes if note not in point.extra)
@@ -95,17 +96,6 @@ def settle(
             account.findings = [*account.findings, *found]
             told += found
     return every, told
-
-
-def _marked(block: Block) -> Iterator[Text]:
-    """The texts of a paragraph or a list that have marks of footnotes."""
-    if isinstance(block, Paragraph) and "[^" in block.text.plain:
-        yield block.text
-    for item in block.items if isinstance(block, List) else ():
-        if "[^" in item.text.plain:
-            yield item.text
-        for below in item.below:
-            yield from _marked(below)
 
 
 def footnotes_told(

@@ -1,6 +1,6 @@
 """A block as plain text, what belongs to it, and the footnotes of a note."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import takewhile
 
@@ -9,7 +9,7 @@ from recall.base.text import one_line
 from recall.kinds.limits.words import is_condition, quantity_above
 from recall.kinds.model import Scope
 from recall.kinds.prose.sentence import has_verb
-from recall.notes.model import Block, Code, Definitions, Heading, List, Note, Paragraph, Table
+from recall.notes.model import Block, Code, Definitions, Heading, List, Note, Paragraph, Table, Text
 from recall.quantity import header_parts
 
 _EXCEPTING = re.compile(r"\b(?:except|same|otherwise|instead|differ\w*|but)\b", re.IGNORECASE)
@@ -43,6 +43,16 @@ def plain_of(block: Block) -> str:
         for below in item.below:
             lines += ["  " + line for line in plain_of(below).splitlines()]
     return "\n".join(lines)
+
+
+def running(blocks: Iterable[Block]) -> Iterator[Text]:
+    """The texts of paragraphs and of items of lists, in order."""
+    for block in blocks:
+        if isinstance(block, Paragraph):
+            yield block.text
+        for item in block.items if isinstance(block, List) else ():
+            yield item.text
+            yield from running(item.below)
 
 
 def footnotes_of(note: Note) -> dict[str, str]:

@@ -7,10 +7,11 @@ from recall.base import regex as re
 from recall.base.finding import Finding, Place, finding
 from recall.base.text import one_line
 from recall.deck.checks.material import Material
+from recall.kinds.plain import running
 from recall.kinds.prose.lexicon import SIGNALS, STRESSED
 from recall.kinds.prose.shortform import agrees
 from recall.kinds.steps.telling import is_position
-from recall.notes.model import Block, List, Paragraph, Text
+from recall.notes.model import Text
 from recall.quantity import find_unit
 
 _CAPITALS = re.compile(r"(?<![\w-])[A-Z]{2,6}(?![\w-])")
@@ -29,7 +30,7 @@ def check(material: Material) -> list[Finding]:
     count: Counter[str] = Counter()
     first: dict[str, Place] = {}
     for note in material.notes:
-        for text in _running(note.blocks):
+        for text in running(note.blocks):
             words = _said(text)
             known.update(_explained(words))
             for found in _CAPITALS.finditer(words):
@@ -108,13 +109,3 @@ def _is_plain(word: str) -> bool:
         or _NUMERAL.fullmatch(word) is not None
         or find_unit(word) is not None
     )
-
-
-def _running(blocks: tuple[Block, ...]) -> Iterator[Text]:
-    for block in blocks:
-        if isinstance(block, Paragraph):
-            yield block.text
-        elif isinstance(block, List):
-            for item in block.items:
-                yield item.text
-                yield from _running(item.below)

@@ -3,9 +3,8 @@
 from recall.base import regex as re
 from recall.base.dataclass import dataclass
 from recall.base.text import key_form, one_line
-from recall.kinds.tables.cells import is_placeholder, is_tick, says_none
+from recall.kinds.tables.cells import MARK, is_placeholder, is_tick, parted, says_none
 
-_MARK = re.compile(r"^(?:[-*•‣▪–]\s+|\(?\d{1,2}[.)]\s+)")
 _JOINT = re.compile(r"^(?:and then|and|or|then|finally|lastly|plus|also|&|\+)\s+", re.IGNORECASE)
 _AND = re.compile(r"\s+(?:and|&|plus)\s+", re.IGNORECASE)
 _OR = re.compile(
@@ -49,7 +48,7 @@ def names_in(text: str) -> tuple[str, ...] | None:
         return ()
     if _TAIL.search(one_line(text)):
         return None
-    pieces = [_clean(piece) for line in text.split("\n") for piece in _parted(line)]
+    pieces = [_clean(piece) for line in text.split("\n") for piece in parted(line, ",;")]
     pieces = [piece for piece in pieces if piece]
     if any(_MORE.fullmatch(piece) or _AMOUNT.fullmatch(piece) or is_tick(piece) for piece in pieces):
         return None
@@ -82,21 +81,8 @@ def backups_in(text: str) -> tuple[Backup, ...]:
 
 
 def _clean(piece: str) -> str:
-    piece = _JOINT.sub("", _MARK.sub("", one_line(piece)))
+    piece = _JOINT.sub("", MARK.sub("", one_line(piece)))
     return piece[:-1].rstrip() if piece.endswith(".") and not re.search(r"\b\w\.\w\.$", piece) else piece
-
-
-def _parted(line: str) -> list[str]:
-    """Split at commas and semicolons that no bracket holds and no number."""
-    pieces, depth = [""], 0
-    for at, sign in enumerate(line):
-        depth += (sign in "([") - (sign in ")]" and depth > 0)
-        number = sign == "," and line[at - 1 : at].isdigit() and re.match(r"\d{3}\b", line[at + 1 :])
-        if sign in ",;" and not depth and not number:
-            pieces.append("")
-        else:
-            pieces[-1] += sign
-    return pieces
 
 
 def _tied(piece: str, before: list[str]) -> list[str]:

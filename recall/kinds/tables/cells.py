@@ -21,7 +21,7 @@ _MORSE = re.compile(r"(?=.*[.·•])(?=.*[\-\u2010-\u2015\u2212/])[.·•\-\u201
 _STROKES = re.compile(r"[.·•\-\u2010-\u2015\u2212\s/]+")
 _TICK = re.compile(r"yes|no|y|n|x|true|false|[✓✔✗✘✕✖☑☒☐✅❌]\ufe0f?", re.IGNORECASE)
 _STOP = re.compile(r"(?<!\w\.\w)(?<!\betc)(?<=[\w)\]”\"'%°])\.$")
-_MARK = re.compile(r"^(?:[-*•‣▪–]\s+|\(?\d{1,2}[.)]\s+)")
+MARK = re.compile(r"^(?:[-*•‣▪–]\s+|\(?\d{1,2}[.)]\s+)")
 _LAST = re.compile(r"\w+(?=\W*$)")
 _RUNS_ON = re.compile(
     r"\(|(?:and|or|but|then|nor|of|to|by|with|in|on|at|for|from|until|unless|when|while|if|which|that|the|a|an)\b"
@@ -57,13 +57,13 @@ def parts_of(text: str) -> tuple[str, ...]:
     by a word (`; and`, `; or`) stay one."""
     lines: list[str] = []
     for line in text.split("\n"):
-        piece, above = _MARK.sub("", line.strip()), lines[-1] if lines else ""
+        piece, above = MARK.sub("", line.strip()), lines[-1] if lines else ""
         open_ended = above.endswith((",", "/", "-", "–")) or above.count("(") > above.count(")")
         if piece and above and (open_ended or _RUNS_ON.match(piece)):
             lines[-1] += " " + piece
         elif piece:
             lines.append(piece)
-    parts = [_MARK.sub("", part.strip()) for line in lines for part in _semicolons(line) if part.strip()]
+    parts = [MARK.sub("", part.strip()) for line in lines for part in parted(line, ";") if part.strip()]
     if any(_TIES.match(part) for part in parts[1:]):
         parts = [one_line(" ".join(lines))]
     unlike: dict[str, str] = {}
@@ -97,12 +97,13 @@ def orders(text: str) -> tuple[str, ...]:
     return (without_stop("; ".join(line for line in lines if line)),)
 
 
-def _semicolons(line: str) -> list[str]:
-    """Split at semicolons that no bracket holds."""
+def parted(line: str, signs: str) -> list[str]:
+    """Split at commas, semicolons or both that no bracket holds and no number."""
     pieces, depth = [""], 0
-    for sign in line:
+    for at, sign in enumerate(line):
         depth += (sign in "([") - (sign in ")]" and depth > 0)
-        if sign == ";" and not depth:
+        number = sign == "," and line[at - 1 : at].isdigit() and re.match(r"\d{3}\b", line[at + 1 :])
+        if sign in signs and not depth and not number:
             pieces.append("")
         else:
             pieces[-1] += sign
