@@ -48,15 +48,16 @@ def check(material: Material) -> Iterator[Finding]:
     kinds = {kind.name: kind for kind in material.kinds}
     groups: dict[tuple[str, ...], list[Asked]] = defaultdict(list)
     for asked in material.asked:
-        point = asked.point
-        if not point.faulty:
-            kind, _, subject, condition = point.about()
-            groups[kind, subject, condition, *_quantity_of(point)].append(asked)
+        if not asked.point.faulty:
+            kind, _, subject, condition = asked.point.about()
+            groups[kind, subject, condition].append(asked)
     for group in groups.values():
         if len(group) < 2 or _leans_on_topic(group[0].point):
             continue
+        of = [_quantity_of(one.point) for one in group]
         for at in range(1, len(group)):
-            before = [one for one in group[:at] if _one_thing(one.point, group[at].point)]
+            before = [one for one, its in zip(group[:at], of, strict=False) if its == of[at]]
+            before = [one for one in before if _one_thing(one.point, group[at].point)]
             said = _compared(group[at], before, kinds[group[at].point.kind])
             if said is not None:
                 yield said

@@ -29,11 +29,11 @@ def check(material: Material) -> Iterator[Finding]:
         if unit is None or unit.dimension in ("unknown", "count"):
             continue
         _, topic, subject, _ = point.about()
-        sure = says_quantity(subject) and not is_bare(subject)
         for key in ((topic, subject), (subject,)):
             known, before = first.setdefault(key, (unit, point))
             apart = known.dimension != unit.dimension and {known.dimension, unit.dimension} != _BESIDE
-            if apart and overlap(before.fits, point.fits) and (len(key) == 2 or sure):
+            sure = apart and (len(key) == 2 or (says_quantity(subject) and not is_bare(subject)))
+            if sure and overlap(before.fits, point.fits):
                 point.faulty = before.faulty = True
                 yield finding(
                     "unit-mismatch",

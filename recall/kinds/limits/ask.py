@@ -129,9 +129,9 @@ def _counted(point: Point) -> Point:
 
 def _with_quantity(point: Point) -> Point:
     """A point, and its rungs, whose thing has a quantity that is named above it: `Main charge time`."""
-    said = says_quantity(point.subject) or is_condition(point.subject) or not point.subject[-1:].isalnum()
-    quantity = "" if said else quantity_above(point.topic, _dimension(point))
-    if not quantity:
+    quantity = quantity_above(point.topic) and quantity_above(point.topic, _dimension(point))
+    said = says_quantity(point.subject) or is_condition(point.subject) if quantity else True
+    if said or not point.subject[-1:].isalnum():
         return point
     parts = tuple(map(_with_quantity, point.parts))
     return replace(point, subject=f"{point.subject} {quantity}", parts=parts)

@@ -1,6 +1,5 @@
 """Words of a limit's questions: each stands alone, names subject and condition, and says which unit is asked for."""
 
-from collections.abc import Sequence
 from functools import lru_cache
 
 from recall.base import regex as re
@@ -159,7 +158,8 @@ def says_quantity(subject: str) -> bool:
     return said is not None or not QUANTITIES.isdisjoint(words_of(subject))
 
 
-def quantity_above(topic: Sequence[str], dimension: str = "") -> str:
+@lru_cache(maxsize=1024)
+def quantity_above(topic: tuple[str, ...], dimension: str = "") -> str:
     """The quantity that the nearest heading, line or bullet above names, and nothing else (`Charge time`); empty
     where it names none, or none of a dimension."""
     words = words_of(topic[-1]) if topic else []
