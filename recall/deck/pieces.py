@@ -122,7 +122,7 @@ class Pieces:
         for row in table.rows:
             said = [bool(cell) for cell in row.cells]
             own = [
-                some and not _AS_ABOVE.fullmatch(cell.plain)
+                some and (cell.plain[0].isdigit() or not _AS_ABOVE.fullmatch(cell.plain))
                 for some, cell in zip(said, row.cells, strict=True)
             ]
             if sum(said) == 1:

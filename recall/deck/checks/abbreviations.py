@@ -44,7 +44,8 @@ def check(material: Material) -> list[Finding]:
     }
     named: Counter[str] = Counter()
     for point in reversed(names.values()):
-        for word in dict.fromkeys(_CAPITALS.findall(_shouts(point.subject))):
+        found = _CAPITALS.findall(point.subject)
+        for word in dict.fromkeys(found) if found and _shouts(point.subject) else ():
             named[word] += 1
             first.setdefault(word, point.place)
     return [

@@ -12,6 +12,7 @@ from recall.notes.model import Block, Row, Table, Text
 _DITTO = re.compile(
     r"(?:[\"”“″〃]|''|-\"-|ditto|do\.|\(?(?:the )?same(?: as above)?\)?|\(?as above\)?)\.?", re.IGNORECASE
 )
+_FIRST_OF_DITTO = "\"”“″〃'-dDsStTaA("
 _LONGEST_DITTO = 19
 MARK = re.compile(r"\s*\[\^([\w-]{1,30})\]|(?<=[\w)%°.²³])\s?([*†‡§]{1,3})$")
 """Marks of footnotes in a cell."""
@@ -104,7 +105,9 @@ def _settled_row(row: Row, above: Row | None, sheet: Sheet, footnotes: Mapping[s
                 said = [(header, footnotes[mark]) for mark in marks if mark in footnotes]
                 if said:
                     sheet.notes.setdefault(line, []).extend(said)
-        elif len(plain) < _LONGEST_DITTO and _DITTO.fullmatch(one_line(plain)):
+        elif (
+            plain[0] in _FIRST_OF_DITTO and len(plain) < _LONGEST_DITTO and _DITTO.fullmatch(one_line(plain))
+        ):
             if above is None or not above.cells[column]:
                 return None
             changed[column] = replace(above.cells[column], place=cell.place)
