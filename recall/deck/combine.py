@@ -8,7 +8,7 @@ from recall.base.finding import Finding, finding
 from recall.base.text import shown
 from recall.kinds.effectivity import overlap
 from recall.kinds.kind import Kind
-from recall.kinds.model import Card, Point, digest, make_cards
+from recall.kinds.model import Card, Point, digest, make_cards, named, where
 
 Cards = Callable[[Kind, Point, str], list[Card]]
 _CROWD = 200
@@ -48,17 +48,6 @@ class Combined:
     findings: list[Finding] = field(default_factory=list)
     sources: dict[str, tuple[str, ...]] = field(default_factory=dict)
     """What the source of a joined point is made of."""
-
-
-def where(point: Point) -> str:
-    """A point's place as messages name it."""
-    return f"{shown(point.place.file)} line {point.place.line}"
-
-
-def named(point: Point) -> str:
-    """A point's subject and condition as messages name it."""
-    condition = f" ({shown(point.condition)})" if point.condition else ""
-    return f"`{shown(point.subject)}`{condition}"
 
 
 def cards_of(kind: Kind, point: Point, deck: str) -> list[Card]:

@@ -6,12 +6,12 @@ from dataclasses import replace
 
 from recall.base.finding import Finding, finding
 from recall.base.text import digest, key_form, shown, words_of
-from recall.deck.combine import Asked, named, where
+from recall.deck.combine import Asked
 from recall.kinds.aspect import Part
 from recall.kinds.each.interlock import INHIBITS
 from recall.kinds.effectivity import overlap
 from recall.kinds.english import lower, upper
-from recall.kinds.model import Card, make_card
+from recall.kinds.model import Card, make_card, named, where
 from recall.kinds.prose.lexicon import bag
 
 _MOST_MEMBERS = 9

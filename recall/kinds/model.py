@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from recall.answers import NO_LORE, Answer, Lore, Verdict, answer_from
 from recall.base.dataclass import dataclass, field, fields, replace
 from recall.base.finding import Finding, Place
-from recall.base.text import canonical, hashed, joined, key_form, one_line
+from recall.base.text import canonical, hashed, joined, key_form, one_line, shown
 from recall.base.text import digest as digest
 
 if TYPE_CHECKING:
@@ -108,6 +108,17 @@ class Point:
 
 _fields_of = attrgetter(*(one.name for one in fields(Point)))
 _words_of = attrgetter(*(one.name for one in fields(Point) if one.name != "place"))
+
+
+def where(point: Point) -> str:
+    """A point's place as messages name it."""
+    return f"{shown(point.place.file)} line {point.place.line}"
+
+
+def named(point: Point) -> str:
+    """A point's subject and condition as messages name it."""
+    condition = f" ({shown(point.condition)})" if point.condition else ""
+    return f"`{shown(point.subject)}`{condition}"
 
 
 @dataclass(frozen=True, slots=True)

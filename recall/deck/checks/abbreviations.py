@@ -44,8 +44,8 @@ def check(material: Material) -> list[Finding]:
     }
     named: Counter[str] = Counter()
     for point in reversed(names.values()):
-        found = _CAPITALS.findall(point.subject)
-        for word in dict.fromkeys(found) if found and _shouts(point.subject) else ():
+        capitals = _CAPITALS.findall(point.subject)
+        for word in dict.fromkeys(capitals) if capitals and _shouts(point.subject) else ():
             named[word] += 1
             first.setdefault(word, point.place)
     return [

@@ -8,11 +8,11 @@ from recall.base import regex as re
 from recall.base.finding import Finding, finding
 from recall.base.text import key_form, words_of
 from recall.deck.checks.material import Material
-from recall.deck.combine import Asked, apart, named, where
+from recall.deck.combine import Asked, apart
 from recall.kinds.effectivity import overlap
 from recall.kinds.kind import Kind
 from recall.kinds.limits.words import quantity_above, says_quantity
-from recall.kinds.model import Point
+from recall.kinds.model import Point, named, where
 from recall.kinds.prose.lexicon import QUANTITIES
 from recall.quantity import Reading, Unit
 

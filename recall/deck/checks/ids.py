@@ -6,8 +6,7 @@ from recall.base import regex as re
 from recall.base.finding import Finding, finding
 from recall.base.text import shown
 from recall.deck.checks.material import Material
-from recall.deck.combine import where
-from recall.kinds.model import Point
+from recall.kinds.model import Point, where
 
 _ID = re.compile(r"[A-Za-z0-9_-]+")
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from recall.base.finding import Finding, finding
 from recall.deck.checks.material import Material
-from recall.deck.combine import named
+from recall.kinds.model import named
 
 MOST_WORDS = 25
 MOST_STEPS = 9

@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from recall.base.finding import Finding, finding
 from recall.base.text import words_of
 from recall.deck.checks.material import Material
-from recall.deck.combine import Asked, named, where
+from recall.deck.combine import Asked
+from recall.kinds.model import named, where
 from recall.kinds.prose.lexicon import SIDES
 
 _SHORTEST, _LONGEST = 3, 40

@@ -6,10 +6,9 @@ from recall.base.finding import Finding, finding
 from recall.base.text import shown
 from recall.deck.checks.elsewhere import is_bare, unit_of
 from recall.deck.checks.material import Material
-from recall.deck.combine import where
 from recall.kinds.effectivity import overlap
 from recall.kinds.limits.words import says_quantity
-from recall.kinds.model import Point
+from recall.kinds.model import Point, where
 from recall.quantity import Unit
 
 _BESIDE = frozenset(("speed", "mach"))

@@ -9,7 +9,7 @@ from recall.base import regex as re
 from recall.base.finding import Finding, Place, finding
 from recall.base.text import key_form, one_line, shown
 from recall.kinds.kind import Kind, Match
-from recall.kinds.model import Draft, Point, Read, Scope
+from recall.kinds.model import Draft, Point, Read, Scope, where
 from recall.kinds.prose import shortform
 from recall.kinds.prose.glossary import KEYS, Glossary, columns_of, is_glossary, read_bullet
 from recall.kinds.prose.lexicon import by_role
@@ -214,7 +214,7 @@ class Abbreviation(Kind):
 
     def join_findings(self, first: Point, second: Point) -> list[Finding]:
         """What the earlier place doesn't say, or that it says it all."""
-        before = f"in {shown(first.place.file)} line {first.place.line}"
+        before = f"in {where(first)}"
         added = _added(first, second)
         if not added:
             said = f"`{shown(second.subject)}` is explained again, the same as {before}"

@@ -169,24 +169,17 @@ class Consequence(Kind):
         said, then = super().words(point), point.fields.get("then", ())
         told = "word" in point.wording or "head" in point.wording
         ordered = told and then and all(map(is_action, then))
+        signs = [lower(text) for text in then if not _POINTS_BACK.match(text)]  # that say something alone
+        if "then asked" in point.wording:
+            signs = [text for text in signs if has_verb(text)]
         turned = {
             "what follows": "what do you do" if ordered else "what follows",
             "what to do": to_do(point),
             "if": _conditional(point),
             "what is wrong": "what has happened" if failed else "what does that tell you",
-            "signs": "; ".join(
-                [
-                    *point.fields.get("indication", ()),
-                    *(lower(text) for text in then if _is_sign(text, asked="then asked" in point.wording)),
-                ]
-            ),
+            "signs": "; ".join([*point.fields.get("indication", ()), *signs]),
         }
         return {**said, **turned}
-
-
-def _is_sign(effect: str, *, asked: bool) -> bool:
-    """Whether an effect says something without its condition, and without the question that its cell asks."""
-    return not _POINTS_BACK.match(effect) and (not asked or has_verb(effect))
 
 
 def _known(point: Point) -> bool:

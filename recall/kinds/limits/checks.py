@@ -6,7 +6,7 @@ from recall.base import regex as re
 from recall.base.finding import Finding, finding
 from recall.base.text import shown as safe
 from recall.kinds.limits.facts import Fact
-from recall.kinds.model import Point
+from recall.kinds.model import Point, named
 from recall.quantity import Number, Reading, Span, Unit, Words, convert, same_reference, with_reference
 
 Amounts = Mapping[str, Reading | Words | None]
@@ -30,17 +30,13 @@ def check(point: Point, facts: list[Fact], unit_said: bool, strange: set[str]) -
     return errors + ([] if one_unit else _units(point, facts, unit_said, strange)), bool(errors)
 
 
-def _name(point: Point) -> str:
-    return f"`{safe(point.subject)}`" + (f" ({safe(point.condition)})" if point.condition else "")
-
-
 def _mismatch(point: Point, facts: list[Fact]) -> list[Finding]:
     units = [(unit, fact) for fact in facts for unit in fact.units if unit is not None and unit.known]
     first, of = units[0] if units else (None, None)
     for unit, fact in units:
         if first and of and unit is not first and unit.dimension != first.dimension:
             beside = f"beside a {of.role} in `{safe(first.name)}`"
-            message = f"{_name(point)} has a {fact.role} in `{safe(unit.name)}` {beside}"
+            message = f"{named(point)} has a {fact.role} in `{safe(unit.name)}` {beside}"
             help = "give one parameter one kind of unit, or each its own row"
             return [finding("unit-mismatch", fact.place, message, help)]
     return []
@@ -79,7 +75,7 @@ def _contradictions(point: Point, facts: list[Fact]) -> list[Finding]:
 
     def told(rule: str, role: str, message: str, help: str) -> list[Finding]:
         place = next(fact.place for fact in facts if fact.role == role)
-        return [finding(rule, place, f"{_name(point)} has a {message}", help)]
+        return [finding(rule, place, f"{named(point)} has a {message}", help)]
 
     if contradicts(point):
         message = f"minimum of `{said('minimum')}` above its maximum of `{said('maximum')}`"
@@ -104,14 +100,14 @@ def _units(point: Point, facts: list[Fact], unit_said: bool, strange: set[str]) 
         for unit in fact.units:
             if unit is not None and not unit.known and unit.name not in strange:
                 strange.add(unit.name)
-                message = f"{_name(point)} is in `{safe(unit.name)}`, a unit that isn't known"
+                message = f"{named(point)} is in `{safe(unit.name)}`, a unit that isn't known"
                 help = (
                     "write a usual unit (`psi`, `°C`, `KIAS`); for counted things, their name in the plural"
                 )
                 findings.append(finding("unknown-unit", fact.place, message, help))
     bare = next((fact for fact in facts if None in fact.units), None)
     if bare is not None and bare.amount is not None and not unit_said and not _UNITLESS.search(point.subject):
-        message = f"{_name(point)} is given as `{safe(bare.amount.text)}`, without a unit"
+        message = f"{named(point)} is given as `{safe(bare.amount.text)}`, without a unit"
         help = "write the unit behind the number, in the header (`Maximum, °C`) or in a column `Unit`"
         findings.append(finding("limit-without-unit", bare.place, message, help))
     return findings

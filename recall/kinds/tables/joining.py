@@ -8,7 +8,7 @@ from recall.answers.tokens import words_said
 from recall.answers.vocabulary import NEGATIONS, OPPOSITES
 from recall.base.finding import Finding, finding
 from recall.base.text import key_form, one_line, shown
-from recall.kinds.model import Point
+from recall.kinds.model import Point, where
 from recall.kinds.prose.lexicon import SIDES, bag
 from recall.kinds.tables.headers import Match, header_name, spellings
 
@@ -84,8 +84,7 @@ def said_again(first: Point, second: Point) -> list[Finding]:
     for role, parts in second.fields.items():
         if {*map(key_form, parts)} - {*map(key_form, first.fields.get(role, ()))}:
             return []
-    place = f"{shown(first.place.file)} line {first.place.line}"
-    message = f"`{shown(second.subject)}` is said again, the same as in {place}"
+    message = f"`{shown(second.subject)}` is said again, the same as in {where(first)}"
     return [finding("duplicate-point", second.place, message, "keep one of them")]
 
 
