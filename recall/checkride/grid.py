@@ -1,11 +1,12 @@
 """A grid of memories (log stability by ln(11 - difficulty)) and what reviews do on it, as sparse matrices."""
 
+from collections.abc import Iterable
 from typing import Any
 
 import numpy as np
 
 from recall.base.dataclass import dataclass
-from recall.checkride.model import Floats, Ints, Model
+from recall.checkride.model import Floats, Ints
 
 LOWEST, DAYS_AT_TOP = 0.01, 150.0
 
@@ -68,26 +69,15 @@ def _cell(axis: Floats, value: Floats) -> tuple[Ints, Floats]:
     return low, place - low
 
 
-def transition(grid: Grid, model: Model, stability: Floats, difficulty: Floats, recall: Floats) -> Any:
-    """Sparse chances (recall.size, grid.size) of the next states after a review of memories at this recall."""
+def transition(grid: Grid, outcomes: Iterable[tuple[Floats, Floats]], chance: Floats) -> Any:
+    """Sparse chances (chance.size, grid.size) of the next states, eight entries a row. outcomes: memories after a
+    right and after a missed answer; chance: of the right one."""
     from scipy.sparse import csr_array  # type: ignore[import-untyped]
 
-    right_states, right_weights = grid.corners(*model.right(stability, difficulty, recall))
-    missed_states, missed_weights = grid.corners(*model.missed(stability, difficulty, recall))
-    right_states, missed_states = np.broadcast_arrays(right_states, missed_states)
-    states = np.concatenate([right_states, missed_states], axis=-1).reshape(-1)
+    (right, right_weights), (missed, missed_weights) = (grid.corners(*memory) for memory in outcomes)
+    states = np.concatenate(np.broadcast_arrays(right, missed), axis=-1).reshape(-1)
     weights = np.concatenate(
-        [right_weights * recall[..., None], missed_weights * (1.0 - recall[..., None])], axis=-1
+        [right_weights * chance[..., None], missed_weights * (1.0 - chance[..., None])], axis=-1
     ).reshape(-1)
     starts = np.arange(0, len(states) + 1, 8, dtype=np.int32)
-    return csr_array((weights, states.astype(np.int32), starts), shape=(recall.size, grid.size))
-
-
-def first_review(grid: Grid, model: Model) -> Floats:
-    """Chances of the states after a first answer, shape (size,)."""
-    chances = np.zeros(grid.size)
-    right = model.first_right
-    for chance, memory in ((right, model.first()), (1.0 - right, model.first_missed())):
-        states, weights = grid.corners(*memory)
-        np.add.at(chances, states[0], weights[0] * chance)
-    return chances
+    return csr_array((weights, states.astype(np.int32), starts), shape=(chance.size, grid.size))

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from recall.base.dataclass import dataclass
-from recall.checkride.grid import Grid, first_review, transition
+from recall.checkride.grid import Grid, transition
 from recall.checkride.model import Bools, Floats, Ints, Model
 from recall.checkride.state import CardState, Classes, Horizon, Mind, classes
 
@@ -85,9 +85,9 @@ def problem(mind: Mind, horizon: Horizon, grid: Grid | None = None) -> Problem:
     days, moments = np.arange(horizon.blocks), horizon.block_days
     recall = model.recall((days + 1.0)[:, None] * horizon.step, np.exp(grid.log_stability))[:, :, None]
     difficulty = np.tile(11.0 - np.exp(grid.ease), len(grid.log_stability))
-    stacked = transition(
-        grid, model, grid.stability, difficulty, np.repeat(recall[:-1, :, 0], len(grid.ease), axis=1)
-    )
+    chance = np.repeat(recall[:-1, :, 0], len(grid.ease), axis=1)
+    outcomes = (review(grid.stability, difficulty, chance) for review in (model.right, model.missed))
+    stacked = transition(grid, outcomes, chance)
     next_ = [stacked[: day * grid.size] for day in days.tolist()]
     stop = model.recall(horizon.date - moments[:, None], grid.stability)[:, :, None]
     right, missed = groups.seconds[:, 0], groups.seconds[:, 2]
@@ -97,36 +97,33 @@ def problem(mind: Mind, horizon: Horizon, grid: Grid | None = None) -> Problem:
 
 
 def _items(cards: CardState, model: Model, horizon: Horizon, groups: Classes, grid: Grid) -> Items:
-    from scipy.sparse import csr_array, vstack  # type: ignore[import-untyped]
+    from scipy.sparse import csr_array  # type: ignore[import-untyped]
 
     days = horizon.block_days
     asked = np.flatnonzero(cards.asked)
-    fresh = np.unique(groups.of[~cards.asked])
+    fresh, first = np.unique(np.where(cards.asked, -1, groups.of), return_index=True)
+    one = np.concatenate([asked, first[fresh >= 0]])
     of = np.empty(len(cards), dtype=np.int64)
     of[asked] = np.arange(len(asked))
-    of[~cards.asked] = len(asked) + np.searchsorted(fresh, groups.of[~cards.asked])
-    cost_class = np.concatenate([groups.of[asked], fresh])
-    weight = np.zeros(len(cost_class))
-    np.add.at(weight, of, cards.weight)
-    stability, difficulty, since = cards.stability[asked], cards.difficulty[asked], cards.since[asked]
+    of[~cards.asked] = len(asked) + np.searchsorted(fresh[fresh >= 0], groups.of[~cards.asked])
+    cost_class, known, since = groups.of[one], cards.asked[one], cards.since[one]
+    stability, difficulty = cards.stability[one], cards.difficulty[one]
+    weight = np.bincount(of, weights=cards.weight)
     recall = model.recall(since + days[:, None], stability)
-    stop = np.concatenate([model.recall(since + horizon.date, stability), np.zeros(len(fresh))])
-    right, first, missed = (groups.seconds[:, column][cost_class] for column in range(3))
-    seconds = np.repeat(first[None, :], len(days), axis=0)
-    known = slice(0, len(asked))
-    seconds[:, known] = missed[known] + (right - missed)[known] * recall
+    stop = np.where(known, model.recall(since + horizon.date, stability), 0.0)
+    right, begun, missed = groups.seconds[cost_class].T
+    seconds = np.where(known, missed + (right - missed) * recall, begun)
     closed = np.zeros(seconds.shape, dtype=np.bool_)
     if horizon.step == 1:
-        closed[:1, known] = since < 0.5
-    begin = csr_array(np.tile(first_review(grid, model), (len(fresh), 1)))
-    kinds = len(groups.seconds)
-    parts = [
-        part for chance in recall for part in (transition(grid, model, stability, difficulty, chance), begin)
-    ]
-    after = vstack(parts or [begin[:0]], format="csr")
-    states = after.indices * kinds + np.repeat(np.tile(cost_class, len(days)), np.diff(after.indptr))
-    a_day = np.diff(after.indptr[:: len(cost_class)])
-    states += np.repeat(np.arange(len(days)) * (grid.size * kinds), a_day)
+        closed[:1] = known & (since < 0.5)
+    after = transition(
+        grid,
+        model.reviewed(known, stability, difficulty, recall),
+        np.where(known, recall, model.first_right),
+    )
+    kinds, entries = len(groups.seconds), len(one) * 8
+    states = after.indices * kinds + np.tile(np.repeat(cost_class, 8), len(days))
+    states += np.repeat(np.arange(len(days)) * (grid.size * kinds), entries)
     shape = (after.shape[0], len(days) * grid.size * kinds)
     next_ = csr_array((after.data, states.astype(np.int32), after.indptr), shape=shape)
     return Items(weight, stop, next_, seconds, closed, of)

@@ -3,6 +3,8 @@
     python tests/bench/odds.py                        100 persons of each kind, 10 examinations each, the daily order
     python tests/bench/odds.py --way plan             they prepare by the plan for the date
     python tests/bench/odds.py --way plan --kept FILE persons are prepared once and kept in the file
+    python tests/bench/odds.py --drawn                each person a learner of their own, drawn at random: to choose
+                                                      constants by, apart from the learners that are judged by
 
 Calibration by bins of what was told: its mean against the share that passes, each examination sat 1,000 times by
 draws of its own; and how often the 95 % interval holds that share, in whole per cents. The form of the day moves all
@@ -20,6 +22,7 @@ import numpy as np
 from arms import ARMS
 from learning import HOUR, WORLDS, Cell, Maker, played, true_recall
 from numpy.typing import NDArray
+from worlds import Activation, HalfLife, Savings, Scheduled, Sigmoid, other_weights
 
 from recall.checkride.learner import Log, fits, form_of, remembered
 from recall.checkride.odds import Area, Examination, View, odds, widened
@@ -31,6 +34,33 @@ FULL = 500
 
 Floats = NDArray[np.float64]
 Person = dict[str, Any]
+
+
+def drawn_learners(seed: int) -> dict[str, Maker]:
+    """A learner of each family, its numbers drawn at random."""
+    dice = np.random.default_rng(seed + 777)
+    curve = float(np.clip(0.1542 * np.exp(dice.normal(0.2, 0.6)), 0.06, 0.8))
+    weights = other_weights(
+        float(np.exp(dice.normal(0.0, 0.6))),
+        float(dice.normal(0.0, 0.3)),
+        curve,
+        float(np.exp(dice.normal(0.0, 0.25))),
+    )
+    half, gain = np.exp(dice.normal(np.log([5.0, 1.8]), [0.5, 0.3]))
+    threshold, between = dice.uniform(-1.7, -1.05), 0.01 * np.exp(dice.normal(0.0, 0.3))
+    middle, bend, apart = (
+        np.exp(dice.normal(np.log(9.0), 0.45)),
+        dice.uniform(1.5, 3.5),
+        dice.uniform(0.3, 0.9),
+    )
+    fall, scatter = np.exp(dice.normal(np.log(0.3), 0.4)), dice.uniform(0.2, 0.7)
+    return {
+        "scheduler": lambda n, dice: Scheduled(n, dice, weights),
+        "half-life": lambda n, dice: HalfLife(n, dice, half, gain),
+        "ACT-R": lambda n, dice: Activation(n, dice, threshold=threshold, between=between),
+        "S-shaped": lambda n, dice: Sigmoid(n, dice, middle, bend, apart),
+        "savings": lambda n, dice: Savings(n, dice, fall, scatter=scatter),
+    }
 
 
 class Swaying:
@@ -57,11 +87,11 @@ class Swaying:
         self.world.answered(at, right, day)
 
 
-def prepared(name: str, way: str, seed: int, spread: float) -> Person:
+def prepared(name: str, maker: Maker, way: str, seed: int, spread: float) -> Person:
     """A person on the date: their answers, which of them were drawn at random, what they truly recall."""
     dice = np.random.default_rng(seed + 99)
     cell = Cell(120, 14, float(dice.uniform(2.0, 6.0)), float(dice.choice([0.0, 0.5, 1.0])))
-    world, view, asked = played(lambda n, d: Swaying(WORLDS[name], n, d, spread), cell, ARMS[way], seed)
+    world, view, asked = played(lambda n, d: Swaying(maker, n, d, spread), cell, ARMS[way], seed)
     log, drawn = view.log(), set(view.drawn)
     at_random = [pair in drawn for pair in zip(log.card.tolist(), log.day.tolist(), strict=True)]
     return {
@@ -120,21 +150,24 @@ def main() -> None:
     parser.add_argument("--way", choices=["daily", "plan"], default="daily")
     parser.add_argument("--spread", type=float, default=0.3)
     parser.add_argument("--kept", type=Path)
+    parser.add_argument("--drawn", action="store_true")
     chosen = parser.parse_args()
     people: list[Person] = []
     if chosen.kept and chosen.kept.exists():
         people = pickle.loads(chosen.kept.read_bytes())
-    for seed in range(5_000 + len(people) // len(WORLDS), 5_000 + chosen.persons):
-        people += [prepared(name, chosen.way, seed, chosen.spread) for name in WORLDS]
+    first, worlds = (200_000, drawn_learners(0)) if chosen.drawn else (5_000, WORLDS)
+    for seed in range(first + len(people) // len(worlds), first + chosen.persons):
+        learners = drawn_learners(seed) if chosen.drawn else WORLDS
+        people += [prepared(name, one, chosen.way, seed, chosen.spread) for name, one in learners.items()]
         if chosen.kept:
             chosen.kept.write_bytes(pickle.dumps(people))
     print(
         f"told / passed, per cent, by bin (* under {FULL}); worst gap of a full bin in points; interval holds, width"
     )
-    asked = people[: chosen.persons * len(WORLDS)]
+    asked = people[: chosen.persons * len(worlds)]
     rows = {
         name: np.array([row for one in asked if one["name"] == name for row in told(one, chosen.spread)])
-        for name in WORLDS
+        for name in worlds
     }
     for name, own in (*rows.items(), ("all", np.concatenate(list(rows.values())))):
         print(f"{name:<17}{line(own)}", flush=True)
