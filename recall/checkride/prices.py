@@ -108,7 +108,7 @@ def _items(cards: CardState, model: Model, horizon: Horizon, groups: Classes, gr
     of[~cards.asked] = len(asked) + np.searchsorted(fresh[fresh >= 0], groups.of[~cards.asked])
     cost_class, known, since = groups.of[one], cards.asked[one], cards.since[one]
     stability, difficulty = cards.stability[one], cards.difficulty[one]
-    weight = np.bincount(of, weights=cards.weight)
+    weight = np.asarray(np.bincount(of, weights=cards.weight), dtype=np.float64)
     recall = model.recall(since + days[:, None], stability)
     stop = np.where(known, model.recall(since + horizon.date, stability), 0.0)
     right, begun, missed = groups.seconds[cost_class].T
