@@ -120,7 +120,7 @@ def _placed(condition: str) -> str:
         return f"{condition[0].lower()}{condition[1:]}"
     for phases, preposition in _PHASES:
         if phases.fullmatch(condition):
-            said = re.sub(r"^max (?=\w)", "maximum ", lower(condition))
+            said = lower(condition)
             return f"{preposition} {said}{' power' if said.endswith('continuous') else ''}"
     return ""
 
