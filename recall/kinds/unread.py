@@ -113,7 +113,11 @@ def _reason(near: str, doubt: str) -> str:
     if not near:
         return doubt
     a = "an" if near[:1] in "aeiou" else "a"
-    return f"it reads like {a} {near}, but {doubt}" if doubt else f"the nearest kind is {near}"
+    return (
+        f"it reads like {a} {near}, but {doubt}"
+        if doubt
+        else f"it is most like {a} {near}, but in none of the forms that are read"
+    )
 
 
 def _count(block: List) -> int:

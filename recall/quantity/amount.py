@@ -186,7 +186,7 @@ def _no_fraction(parts: list[Span], around: Unit | None) -> None:
     date = len(plain) > 2 and (second <= 31 and (first <= 31 or first >= 1900))
     if (len(plain) == 2 and (small or fraction or day or month)) or date:
         raise NotReadError(
-            "this could be a fraction or a date",
+            "it could be a fraction or a date",
             "write a decimal, or the values with their units: `8 psi / 6 psi`",
             SLIP if parts[-1].unit is None else "unread-amount",
         )

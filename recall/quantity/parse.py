@@ -12,7 +12,7 @@ from recall.quantity.unit import Unit, convert, with_reference
 def not_one(word: str = "") -> NotReadError:
     """For what isn't one amount; word: where it stopped."""
     return NotReadError(
-        f"`{word}` isn't understood here" if word else "this isn't one amount with one meaning",
+        f"`{word}` isn't understood here" if word else "it isn't one amount with one meaning",
         "write a number with its unit, a range (`10 to 20`), a comparison (`max 50`) or a tolerance (`24 ± 2`); "
         "put other words into brackets or under When",
     )

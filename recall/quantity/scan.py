@@ -174,8 +174,8 @@ def _word(text: str, raw: list[_Raw], index: int, last: str) -> tuple[Token, int
     if glued and not slip and not (phrase and phrase.back):
         whole = text[max(0, start - 20) : end]
         raise NotReadError(
-            f"a number isn't taken out of `{whole.split(' ')[-1]}`",
-            "put a blank and a known unit behind the number",
+            f"`{whole.split(' ')[-1]}` is no plain number with a unit that is known",
+            "write the number in digits, and a usual unit behind a blank",
             SLIP,
         )
     if phrase is not None:

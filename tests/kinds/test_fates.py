@@ -165,8 +165,9 @@ def test_what_is_not_read_is_told_with_its_reason() -> None:
 
     assert [
         (1, "heading", "passed over", "a heading"), (5, "cell", "asked", ""), (5, "cell", "asked", ""),
-        (6, "cell", "told", "`Head` has `TBD` where its maximum belongs"),
-        (6, "cell", "told", "`Head` has `TBD` where its maximum belongs"), (8, "paragraph", "passed over", "prose"),
+        (6, "cell", "told", "`Head` has `TBD` under `Max`, and no amount"),
+        (6, "cell", "told", "`Head` has `TBD` under `Max`, and no amount"),
+        (8, "paragraph", "passed over", "prose"),
     ] == [(fate.place.line, fate.piece, fate.fate, fate.why) for fate in fates]  # fmt: skip
 
 
@@ -205,7 +206,13 @@ def test_what_a_kind_forgets_is_told_all_the_same() -> None:
             7,
             "Valve",
             "told",
-            "1 of 2 items of the list make no card: `Valve` (line 7); the nearest kind is consequence",
+            "1 of 2 items of the list make no card: `Valve` (line 7); it is most like a consequence, but in none of "
+            "the forms that are read",
         ),
-        (9, "Shut at 6 bar", "told", "`Shut at 6 bar` makes no card: the nearest kind is limit"),
+        (
+            9,
+            "Shut at 6 bar",
+            "told",
+            "`Shut at 6 bar` makes no card: it is most like a limit, but in none of the forms that are read",
+        ),
     ] == [(fate.place.line, fate.words, fate.fate, fate.why) for fate in fates]

@@ -53,7 +53,9 @@ def is_time(read: object) -> bool:
 
 def unreadable(read: Unreadable, text: Text, subject: str) -> Finding:
     """The finding about a cell that isn't read."""
-    return finding(read.rule, text.place, f"`{shown(subject)}`: {shown(read.reason)}", shown(read.help))
+    return finding(
+        read.rule, text.place, f"`{shown(subject)}` makes no card: {shown(read.reason)}", shown(read.help)
+    )
 
 
 @dataclass(slots=True)

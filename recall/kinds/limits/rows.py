@@ -133,7 +133,8 @@ class RowReader:
     def owes(self, label: Label, text: Text, column: Amount | None) -> Finding:
         """The finding about an answer that is still to come."""
         name, words = shown(label.name) or "row without a name", shown(one_line(text.plain))
-        what = f"has `{words}` where its {column.role} belongs" if column else "has no limit"
+        head = shown(column.wording).capitalize() if column else ""
+        what = f"has `{words}` under `{head}`, and no amount" if column else "has no limit"
         help = "write the number with its unit, `Not limited` where that is the answer, or delete the row"
         return finding("missing-answer", text.place, f"`{name}` {what}", help)
 

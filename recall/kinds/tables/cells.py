@@ -31,6 +31,8 @@ _POSED = re.compile(
     re.IGNORECASE | re.DOTALL,
 )
 """A question in a cell, before its answer."""
+_SPOKEN = {"then": "effect", "means": "meaning", "it means": "meaning", "feeds": "load"}
+"""Headers that are no names of what stands below them."""
 _TIES = re.compile(r"(?:and|or|but|then|nor|else|otherwise)\b", re.IGNORECASE)
 
 
@@ -130,6 +132,7 @@ class Answers:
     def __post_init__(self) -> None:
         """The match's roles unless others are given."""
         self.roles = self.roles or self.match.roles
+        self.what = _SPOKEN.get(self.what, self.what)
 
     def rows(self) -> Iterator[tuple[Row, dict[str, Text]]]:
         """Each row with its cells by role, placeholders left out."""
