@@ -17,6 +17,7 @@ from recall.kinds.prose.sentence import FOOT
 from recall.kinds.steps.telling import links
 from recall.kinds.tables.cells import is_placeholder, says_none
 from recall.kinds.tables.headers import Match
+from recall.kinds.tables.rows import divides
 from recall.kinds.unread import is_prose, reads_as, tells, untold
 from recall.notes.model import Block, Code, Definitions, Heading, List, Paragraph, Row, Table, Text
 from recall.quantity import find_unit
@@ -293,5 +294,7 @@ def _rule(row: Row, head: Sequence[str]) -> str:
     """By which rule a row is passed over."""
     if any(_SPARE.fullmatch(cell.plain) for cell in row.cells):
         return "a place for nothing"
+    if divides(row):
+        return "a title over the rows below it"
     again = all(key_form(cell.plain) == name for cell, name in zip(row.cells, head, strict=True))
     return "the head of the table over again" if again else ""

@@ -11,7 +11,7 @@ from recall.kinds.limits.ask import BEYOND, drafts_of, plain, time_of
 from recall.kinds.limits.bullets import amount_of, table_of, tables_in
 from recall.kinds.limits.checks import contradicts
 from recall.kinds.limits.columns import AMOUNTS
-from recall.kinds.limits.headers import HEADERS
+from recall.kinds.limits.headers import ASIDE, HEADERS, LOGGED
 from recall.kinds.limits.layout import amounts_in, beside, layout_of
 from recall.kinds.limits.rows import RowReader
 from recall.kinds.model import Draft, Point, Read, Scope
@@ -35,6 +35,7 @@ _PLACES = re.compile(
     r"pins?|ch(?:annel)?|ports?|positions?|pos|phase|zone|unit|no|number|stage", re.IGNORECASE
 )
 """Headers of numbers that tell rows of one name apart."""
+_NUMBERS = re.compile(r"\d{1,3}( ?(?:-|–|to) ?\d{1,3})?")
 _DIGIT = re.compile(r"\d")
 
 _ALERTS = ("caution", "warning", "shutdown")
@@ -137,7 +138,7 @@ class Limit(Kind):
         points, findings = RowReader(match, scope).read()
         telling = [column for column in match.shown if _tells(match.table, column)]
         if telling:
-            name_apart(points, match, telling)
+            name_apart(points, match, telling, all_rows=True)
         return points, findings
 
     def read_list(self, block: List, scope: Scope) -> Read | None:
@@ -224,10 +225,14 @@ def _of_a_program(table: Table) -> bool:
 
 
 def _tells(table: Table, column: int) -> bool:
-    """Whether a column that nobody knows may tell rows of one parameter apart: words without numbers (`Wheel`)."""
+    """Whether a column that nobody knows may tell rows of one parameter apart: words without numbers (`Wheel`), or
+    small numbers, of a log only where they are ranges (`Week 1–3`)."""
     header = table.headers[column]
     cells = [row.cells[column].plain for row in table.rows]
     if not header and column == 1:
         return all(re.search(r"[^\W\d_]{2}", cell) for cell in cells)  # `V(ESD) | Human body | ±2 kV`
     words = not any(map(_DIGIT.search, cells)) or _PLACES.fullmatch(header.plain.strip()) is not None
-    return bool(header) and not is_aside(header.plain, _SHOWN) and words
+    spans = [_NUMBERS.fullmatch(cell.strip()) for cell in cells]
+    logged = LOGGED.fullmatch(header.plain) is not None and not any(span and span[1] for span in spans)
+    numbers = all(spans) and not logged and not ASIDE.search(header.plain)
+    return bool(header) and not is_aside(header.plain, _SHOWN) and (words or numbers)

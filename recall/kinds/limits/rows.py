@@ -1,6 +1,7 @@
 """Rows of a table of limits into points: what each cell says, gathered by parameter, condition and time."""
 
 from collections.abc import Sequence
+from itertools import zip_longest
 
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, field, replace
@@ -14,6 +15,7 @@ from recall.kinds.limits.facts import Fact, doubtful, facts_of, with_notes
 from recall.kinds.limits.labels import Label, LabelReader, unreadable
 from recall.kinds.model import Point, Read, Scope, base_point
 from recall.kinds.tables.headers import unfilled
+from recall.kinds.tables.rows import divides
 from recall.notes.model import Row, Text
 from recall.quantity import Blank, Reading, Unit, Unreadable, Words, canonical, of_name, read_cell
 
@@ -41,8 +43,11 @@ class RowReader:
         """Points and findings of the whole table."""
         owed: list[Finding] = []
         labels = LabelReader(self.match, self.scope, self.findings)
-        for row in self.match.table.rows:
-            if any(row.cells):
+        whole = self.scope
+        for row, below in zip_longest(self.match.table.rows, self.match.table.rows[1:]):
+            if below is not None and divides(row) and not divides(below):
+                self.scope = replace(whole, topic=(*whole.topic, one_line(row.cells[0].plain).rstrip(":")))
+            elif any(row.cells):
                 owed += self.row(row, labels.label(row))
         if self.points or self.findings or self.match.sheet.findings:
             self.findings += owed

@@ -119,7 +119,8 @@ class Glossary:
                 )
                 return None
             if cells or not is_placeholder(text) or shortform.agrees(letters, text):
-                meanings = union(meanings, meanings_of(letters, text))
+                more = meanings_of(letters, _ALSO.sub("", text) if meanings else text)
+                meanings = union(meanings, more)
         place = self.place or term.place
         if not meanings:
             help = "write what it stands for, or take it out"

@@ -6,6 +6,7 @@ from itertools import takewhile
 
 from recall.answers.tokens import words_said
 from recall.answers.vocabulary import NEGATIONS, OPPOSITES
+from recall.base import regex as re
 from recall.base.finding import Finding, finding
 from recall.base.text import key_form, one_line, shown
 from recall.kinds.model import Point, where
@@ -29,10 +30,12 @@ def is_aside(header: str, shown: Collection[str] = ()) -> bool:
     return not {*_ASIDE, *shown}.isdisjoint(spellings(header_name(header)))
 
 
-def name_apart(points: Sequence[Point], match: Match, columns: Sequence[int] | None = None) -> None:
+def name_apart(
+    points: Sequence[Point], match: Match, columns: Sequence[int] | None = None, *, all_rows: bool = False
+) -> None:
     """Give points of one table that have one name and condition what their rows say differently in other columns
     (`Gear light`, green and red) as their condition. columns: those that may tell, in
-    order; unless given, those that are shown and are no mere remarks."""
+    order; unless given, those that are shown and are no mere remarks. all_rows: what tells some apart names all."""
     if columns is None:
         columns = [at for at in match.shown if not is_aside(match.table.headers[at].plain)]
     rows = {row.place.line: row for row in match.table.rows}
@@ -40,13 +43,16 @@ def name_apart(points: Sequence[Point], match: Match, columns: Sequence[int] | N
     for point in points:
         if not point.id and point.place.line in rows:
             groups.setdefault((*point.about(), key_form(point.applies)), []).append(point)
-    for group in groups.values():
-        for column in columns if len(group) > 1 else ():
+    told: set[int] = set()
+    for group in sorted(groups.values(), key=len, reverse=True):
+        for column in columns:
             words = [one_line(rows[point.place.line].cells[column].plain) for point in group]
             head = one_line(match.table.headers[column].plain)
-            words = [f"{head} {said}" if said.isdigit() else said for said in words]
-            if len(set(map(key_form, words))) == 1 or not all(words):
+            words = [f"{head} {said}" if re.sub("[-– ]", "", said).isdigit() else said for said in words]
+            alike = len(set(map(key_form, words))) == 1
+            if not all(words) or (alike and not (all_rows and column in told)):
                 continue
+            told.add(column)
             for point, said in zip(group, words, strict=True):
                 point.condition = ", ".join(part for part in (point.condition, said) if part)
 

@@ -244,6 +244,12 @@ def _unsure(table: Table, row: Row, group: Sequence[Row], subject: int) -> Findi
     return finding("missing-answer", row.place, message, f"repeat the {name} in each row")
 
 
+def divides(row: Row) -> bool:
+    """Whether a row is a title over those below it: a first cell in bold, and nothing beside it."""
+    first, *others = row.cells
+    return bool(others) and first.bold == "all" and bool(first) and not any(others)
+
+
 def head_of(row: Row) -> str:
     """The first words of a row, as a message names it."""
     return shown(one_line(next((cell.plain for cell in row.cells if cell), "")))[:40]
