@@ -80,8 +80,7 @@ def bound(
             fresh = first_chances @ best[day, begun] - prices[day] * first
             value = np.maximum(value, np.where(cards.asked[here], known, fresh))
         total += float(cards.weight[here] @ value)
-    value = min(total / float(cards.weight.sum()) + SLACK, 1.0)
-    return Bound(value, certified)
+    return Bound(min(total / float(cards.weight.sum()) + SLACK, 1.0), certified)
 
 
 def _outcomes(

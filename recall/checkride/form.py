@@ -8,7 +8,6 @@ weak. Cards drawn at random have none, so all of them together tell the bias, th
 import numpy as np
 
 from recall.base.dataclass import dataclass
-from recall.base.errors import RecallError
 from recall.checkride.model import Floats, Ints
 
 FEW_DAYS = 10
@@ -57,8 +56,6 @@ class Foretold:
     @classmethod
     def of(cls, day: Ints, recall: Floats, right: Floats) -> "Foretold":
         """Single answers (n,), right or not (1 or 0)."""
-        if not len(day) == len(recall) == len(right):
-            raise RecallError("days, recalls and answers differ in number")
         return cls(day, recall, right, np.ones(len(day)))
 
     @classmethod

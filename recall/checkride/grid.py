@@ -39,8 +39,14 @@ class Grid:
 
     def corners(self, stability: Floats, difficulty: Floats) -> tuple[Ints, Floats]:
         """The four states round each memory and their bilinear weights, shapes (..., 4); clamped to the grid."""
-        i, x = _cell(self.log_stability, np.log(stability))
-        j, y = _cell(self.ease, np.log(11.0 - difficulty))
+        cells = []
+        for axis, place in zip(
+            (self.log_stability, self.ease), self._places(stability, difficulty), strict=True
+        ):
+            inside = np.clip(place, 0.0, len(axis) - 1.0)
+            low = np.minimum(inside.astype(np.int64), len(axis) - 2)
+            cells.append((low, inside - low))
+        (i, x), (j, y) = cells
         wide = len(self.ease)
         low = i * wide + j
         states = np.stack([low, low + 1, low + wide, low + wide + 1], axis=-1)
@@ -52,21 +58,15 @@ class Grid:
 
         A memory exactly on the grid stays where it is.
         """
-        i = np.ceil(_place(self.log_stability, np.log(stability)) - 1e-9).astype(np.int64)
-        j = np.ceil(_place(self.ease, np.log(11.0 - difficulty)) - 1e-9).astype(np.int64)
+        i, j = (np.ceil(place - 1e-9).astype(np.int64) for place in self._places(stability, difficulty))
         j = np.minimum(j, len(self.ease) - 1)
         state = np.maximum(i, 0) * len(self.ease) + np.maximum(j, 0)
         return np.where(i >= len(self.log_stability), self.size, state)
 
-
-def _place(axis: Floats, value: Floats) -> Floats:
-    return np.asarray((value - axis[0]) / (axis[1] - axis[0]))
-
-
-def _cell(axis: Floats, value: Floats) -> tuple[Ints, Floats]:
-    place = np.clip(_place(axis, value), 0.0, len(axis) - 1.0)
-    low = np.minimum(place.astype(np.int64), len(axis) - 2)
-    return low, place - low
+    def _places(self, stability: Floats, difficulty: Floats) -> list[Floats]:
+        """Where memories lie on each axis, in steps from its first value."""
+        pairs = ((self.log_stability, np.log(stability)), (self.ease, np.log(11.0 - difficulty)))
+        return [(value - axis[0]) / (axis[1] - axis[0]) for axis, value in pairs]
 
 
 def transition(grid: Grid, outcomes: Iterable[tuple[Floats, Floats]], chance: Floats) -> Any:

@@ -110,8 +110,7 @@ def later(
         return None
     weeks, found = max(1, round((times - 1.0) * horizon.days / WEEK)), None
     while horizon.days + weeks * WEEK <= FARTHEST and (found is None or found[1] < HARDLY):
-        more = (last * (weeks * WEEK))[: weeks * WEEK]
-        longer = replace(horizon, minutes=(*horizon.minutes, *more))
+        longer = replace(horizon, minutes=horizon.minutes + (last * (weeks * WEEK))[: weeks * WEEK])
         found = weeks, goal.value(minds, roughly(minds, weighed, longer, luck))
         weeks *= 2
     return found

@@ -100,9 +100,7 @@ def make_plan(
     choose, ours = best_way(minds, weighed, values, horizon, luck, runs, goal)
     usual = played(minds, horizon, daily_order(minds, horizon.minutes, *targets), luck, runs)
     best = bounds_of(weighed, values, horizon)
-    tops = best
-    if weighed is not minds:
-        tops = bounds_of(minds, solved_all(minds, horizon), horizon)
+    tops = best if weighed is minds else bounds_of(minds, solved_all(minds, horizon), horizon)
     top = over(minds, [one.value for one in tops])
     today = _today(minds, horizon, choose, dice)
     # Means over runs scatter, and may land a hair above what is possible.
@@ -161,11 +159,9 @@ def draw_probes(minds: Sequence[Mind], horizon: Horizon, dice: np.random.Generat
     flatter. Indices (k,)."""
     cards = minds[0].cards
     ready = np.flatnonzero(cards.asked & (cards.since >= 0.5))
-    if not horizon.days or not len(ready):
-        return np.empty(0, dtype=np.int64)
     drawn = dice.permutation(ready)
     cost = np.cumsum(expected_seconds(minds, drawn))
-    return np.asarray(drawn[cost <= PROBED_SHARE * horizon.seconds[0]])
+    return np.asarray(drawn[cost <= PROBED_SHARE * horizon.seconds[:1].sum()])
 
 
 def expected_seconds(minds: Sequence[Mind], chosen: Ints) -> Floats:

@@ -7,7 +7,7 @@ import numpy as np
 from recall.base.dataclass import dataclass
 from recall.checkride.model import Bools, Floats, Ints, Model
 from recall.checkride.prices import Worth
-from recall.checkride.state import CardState, Horizon, Mind, over
+from recall.checkride.state import CardState, Horizon, Mind, over, share
 from recall.schedule.batch import intervals
 from recall.schedule.load import LOOK, first_after, room
 from recall.schedule.model import CRITICAL_TARGET, TARGET
@@ -166,7 +166,7 @@ class Runs:
 
     def share(self, day: float) -> float:
         """Weighted share of full recall at `day`."""
-        return float(self.cards.weight @ self.recall(day) / self.cards.weight.sum())
+        return share(self.cards, self.recall(day))
 
     def keep_minutes(self, days: int, target: float, critical: float) -> float:
         """Minutes a day of the reviews that come due at these targets in so many days after the last day."""

@@ -23,7 +23,7 @@ NO_CHANCE = 0.0005
 """What would be shown as 0 %."""
 ASSUMED = (
     "These cards in these words, marks that are true, and a memory that follows the model are assumed; for people "
-    "who forget quite otherwise the interval counts, not its middle (up to 23 points off in simulations)."
+    "who forget quite otherwise the interval counts, not its middle (up to 28 points off in simulations)."
 )
 LINES = ("plan", "daily order", "nothing")
 """What the picture of recall shows, as `Plan.rise` has them."""
