@@ -30,3 +30,8 @@ class Late:
 def compile(pattern: "str | re.Pattern[str]", flags: int = 0) -> "re.Pattern[str]":  # type: ignore[no-redef]
     """As `re.compile`, but late. Raises re.error at the first use."""
     return cast("re.Pattern[str]", Late(pattern, flags) if type(pattern) is str else pattern)
+
+
+def any_case(pattern: str) -> "re.Pattern[str]":
+    """As `compile`, in any case of letters. Raises re.error at the first use."""
+    return compile(pattern, re.IGNORECASE)

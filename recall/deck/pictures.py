@@ -20,9 +20,8 @@ PICTURE = "Picture"
 MOST_BYTES = 4 * 1024 * 1024
 """Of one picture: enough for a scanned panel, and little enough for a tablet."""
 _SVG = re.compile(r"\s*(?:<\?xml[^>]*>\s*)?(?:<!--.*?-->\s*)*<svg[\s>]", re.DOTALL)
-_ACTIVE = re.compile(
-    r"<!(?:DOCTYPE|ENTITY)|<script|<foreignObject|\son\w+\s*=|javascript:|@import|(?:href|src)\s*=\s*[\"'](?!#|data:image/)",
-    re.IGNORECASE,
+_ACTIVE = re.any_case(
+    r"<!(?:DOCTYPE|ENTITY)|<script|<foreignObject|\son\w+\s*=|javascript:|@import|(?:href|src)\s*=\s*[\"'](?!#|data:image/)"
 )
 _STARTS: Mapping[str, tuple[str, tuple[bytes, ...]]] = {
     ".png": ("image/png", (b"\x89PNG\r\n\x1a\n",)),

@@ -16,7 +16,7 @@ from recall.notes.model import Block, Code, Definitions, Heading, List, Note, Pa
 
 _WHOLE_LISTS = frozenset(("supply",))
 """Kinds that make one point of a whole list."""
-_AS_ABOVE = re.compile(r"""["'”“„〃,^=\s]*|\W*(?:ditto|do|idem|(?:same )?as above|same)\W*""", re.IGNORECASE)
+_AS_ABOVE = re.any_case(r"""["'”“„〃,^=\s]*|\W*(?:ditto|do|idem|(?:same )?as above|same)\W*""")
 """A cell that may say what the one above it says."""
 
 Piece = tuple[str, ...]

@@ -22,7 +22,7 @@ TO_DO = (
 """The ways to ask for an action."""
 _MEANS = ("mitigation", "countermeasure")
 """Headers of what helps, which needn't be an order to anybody."""
-_DRILL = re.compile(r".*\b(?:items|drill|check-?list|procedure)", re.IGNORECASE)
+_DRILL = re.any_case(r".*\b(?:items|drill|check-?list|procedure)")
 
 
 def to_do(point: Point) -> str:

@@ -14,9 +14,8 @@ _NAMES = re.compile(r"V[^aeiou\s]|M(?:mo|ne|fe|ach)\b")
 _NUMBERED = re.compile(r"\d|\b[A-Z]$")
 _RATED = re.compile(r"^\d[\d.,]* ?(?:[A-Za-z]{1,3}|%) |\s*\([^()]*\)")
 """An amount before a name, and brackets: no number of the thing itself (`24 V bus`, `rotator (10 A fuse)`)."""
-_DOING = re.compile(
-    r"\w{3,}(?:ing|[st]ion|ment)|(?:auto)?feather|flight|take-?off|descent|ascent|climb|reverse|discharge|talk|air|heat|power|replies|silence",
-    re.IGNORECASE,
+_DOING = re.any_case(
+    r"\w{3,}(?:ing|[st]ion|ment)|(?:auto)?feather|flight|take-?off|descent|ascent|climb|reverse|discharge|talk|air|heat|power|replies|silence"
 )
 """What is done, goes on or is no one thing, and takes no article: `pressurisation`, `water takeoff`, `cabin air`."""
 _THINGS = bag(

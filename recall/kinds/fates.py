@@ -24,7 +24,7 @@ from recall.quantity import find_unit
 
 _COUNT = re.compile(r"\(?\d+[.)]?")
 _FOOTNOTE = re.compile(r"\[\^([\w-]{1,30})\]:\s")
-_SPARE = re.compile(r"\W*(?:spare|unused|not used)\W*", re.IGNORECASE)
+_SPARE = re.any_case(r"\W*(?:spare|unused|not used)\W*")
 Ending = Literal["asked", "shown", "told", "passed over", "unread"]
 ENDINGS: tuple[Ending, ...] = ("asked", "shown", "told", "passed over")
 """The ends of pieces, what tells most first. Unread is one only until the ledger tells of it."""

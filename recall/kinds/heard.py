@@ -8,7 +8,7 @@ from recall.kinds.model import Point
 
 _DIGIT = re.compile(r"\d")
 _NUMBER = re.compile(r"\d+(?:[.,]\d+)*")
-_AHEAD = re.compile(r"^\W*(?:step\s+\d+[.):]?|\(?\d+(?:\.\d+)*[.):])\s+", re.IGNORECASE)
+_AHEAD = re.any_case(r"^\W*(?:step\s+\d+[.):]?|\(?\d+(?:\.\d+)*[.):])\s+")
 """The number of a step before its words."""
 _MARK = re.compile(r"\[\^[\w-]+\]|\{#[^{}]*\}")
 

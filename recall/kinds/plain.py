@@ -12,10 +12,9 @@ from recall.kinds.prose.sentence import has_verb
 from recall.notes.model import Block, Code, Definitions, Heading, List, Note, Paragraph, Table, Text
 from recall.quantity import header_parts
 
-_EXCEPTING = re.compile(r"\b(?:except|same|otherwise|instead|differ\w*|but)\b", re.IGNORECASE)
-_NO_NAME = re.compile(
-    r"\b(?:limits?|limitations?|values?|numbers?|figures?|data|settings?|parameters?|following|all|these|speeds?|below)\b",
-    re.IGNORECASE,
+_EXCEPTING = re.any_case(r"\b(?:except|same|otherwise|instead|differ\w*|but)\b")
+_NO_NAME = re.any_case(
+    r"\b(?:limits?|limitations?|values?|numbers?|figures?|data|settings?|parameters?|following|all|these|speeds?|below)\b"
 )
 _MOST_NAME = 5
 _TITLE = re.compile(r"([^.:;!?()]{3,60}?):?(?:\s*\([^()]*\))?:?")

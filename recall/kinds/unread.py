@@ -18,10 +18,9 @@ from recall.notes.model import Block, Code, Definitions, List, Table, Text
 if TYPE_CHECKING:
     from recall.kinds.fates import Fate
 
-_FORBIDS = re.compile(
+_FORBIDS = re.any_case(
     r"n['’]t\b|\b(?:must|not|never|only|unless|until|except|inhibited|cannot|neither|prohibited|forbidden|requires?|needs?|"
-    r"prevents?|when|whenever|while)\b",
-    re.IGNORECASE,
+    r"prevents?|when|whenever|while)\b"
 )
 """What a sentence must be told of where it isn't read; and numbers, unless they are part of a name (`Bus 2`)."""
 _NUMBER = re.compile(
@@ -34,7 +33,7 @@ _CURES = {
     "supply": "write a list of the loads under a line such as `**Bus 1** feeds:`, or a table `From | Feeds`",
     "limit": "write a sentence such as `Oil pressure must not be more than 6 bar`, or a table `Parameter | Maximum`",
 }
-_FEEDS = re.compile(r"\b(?:feeds?|powers|powered|supplies|supplied|fed)\b", re.IGNORECASE)
+_FEEDS = re.any_case(r"\b(?:feeds?|powers|powered|supplies|supplied|fed)\b")
 _NUMBERED = re.compile(r"(?:\d+[.)]|[-*])\s+")
 _MOST_NAMED = 40
 

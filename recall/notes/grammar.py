@@ -191,9 +191,8 @@ _COUNTED = re.compile(
 )
 _SIGNED = re.compile(r"[ \t]*(?P<sign>[•·▪◦‣●○■–—])\s+(?=\S)")
 """A bullet that Markdown doesn't know."""
-_HOLDS = re.compile(
-    r"\W*(?:source|ref|reference|applies to|applicability|effectivity|why|because|reason|if|when)s?\b",
-    re.IGNORECASE,
+_HOLDS = re.any_case(
+    r"\W*(?:source|ref|reference|applies to|applicability|effectivity|why|because|reason|if|when)s?\b"
 )
 
 

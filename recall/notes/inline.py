@@ -29,7 +29,7 @@ marked = re.compile(r"[\n\\`*_\[<&~$]").search
 """Finds a character that some rule of the grammar could act on; without one, the text is plain as it stands."""
 
 _TAG = re.compile(r"<(/?)([A-Za-z][A-Za-z0-9-]*)")
-_ATTRIBUTE = re.compile(r"""\b(href|src|alt)\s*=\s*(?:"([^"]*)"|'([^']*)'|([^\s"'>]+))""", re.IGNORECASE)
+_ATTRIBUTE = re.any_case(r"""\b(href|src|alt)\s*=\s*(?:"([^"]*)"|'([^']*)'|([^\s"'>]+))""")
 _TILDES = re.compile(r"(?<=[^\W\d_])~([^\s~]{1,8})~(?!~)")
 _FORMULA = re.compile(
     r"\$([A-Za-z][A-Za-z0-9]{0,15})_"

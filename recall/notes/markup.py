@@ -21,7 +21,7 @@ _TELLING = _HEADINGS | {"dt", "dd"}
 _MUTE = frozenset({"script", "style", "template"})
 _GRID_TAGS = frozenset({"td", "th", "tr", "thead", "tbody", "tfoot", "caption"})
 _PART_TAGS = LINE_TAGS - {"br"} | {"summary", "details", "section"}
-_TABLE_TAG = re.compile(r"<!--|-->|<(/?)table\b", re.IGNORECASE)
+_TABLE_TAG = re.any_case(r"<!--|-->|<(/?)table\b")
 _OPEN_ENDED = (HTML_SEQUENCES[0], *HTML_SEQUENCES[2:5])
 """How blocks of HTML begin that end at a mark of their own, and how they end; comments aside."""
 _BLANK_LINE = re.compile(r"\n[ \t]*\n")

@@ -18,35 +18,28 @@ _NO_DIGIT = frozenset(("in", "on", "per"))  # `5 psi in 10 s` is a rate
 _NUMBER = r"(?P<amount>[-+\u2212±]?\s?\d[\d.,]*(?: \d{3})*)"
 _AHEAD = re.compile(_NUMBER + r" ?(?P<unit>[^\s\d,;:]*),?(?P<words>(?: .*)?)")
 _BEHIND = re.compile(r"(?P<words>[^\W\d].*?)[:=]? " + _NUMBER + r" ?(?P<unit>[^\s\d,;:]*)")
-_CONDITION = re.compile(
+_CONDITION = re.any_case(
     r"(?:at|on|in|with|without|when|while|during|if|after|before|below|above|under|over|for|from|until|up to|between|"
-    r"near|only)\b",
-    re.IGNORECASE,
+    r"near|only)\b"
 )
-_FOR_TIME = re.compile(
-    r"(?:for|max\.?|maximum|up to|for up to|during)\s+(?P<time>\d[\d.,]*\s?[^\W\d]+)", re.IGNORECASE
-)
-_NO_CONDITION = re.compile(
+_FOR_TIME = re.any_case(r"(?:for|max\.?|maximum|up to|for up to|during)\s+(?P<time>\d[\d.,]*\s?[^\W\d]+)")
+_NO_CONDITION = re.any_case(
     r"\b(?:(?<!\d )min|typ|typical|typically|nominal|recommended|recommends?|usual|usually|average|mean|about|"
     r"approx|was|were|old|new|formerly|previous|previously|target|planned|each|per|total|both|usable|certified|"
     r"guaranteed|design|tested|measured|actual|indicated|rated|nett|net|gross|or|and|max|maximum|minimum|so|better|preferred|optional|plus|"
-    r"minus|times|off|of|see|note|page|rev|issue|not|no|except|unless|other|than)\b",
-    re.IGNORECASE,
+    r"minus|times|off|of|see|note|page|rev|issue|not|no|except|unless|other|than)\b"
 )
 """Words by which another amount in brackets is no limit under a condition."""
-_STATE = re.compile(
+_STATE = re.any_case(
     r"(?:wet|dry|icy|ice|cold|hot|snow|slush|grass|gravel|standby|emergency|night|day|contaminated|gusts?|"
-    r"(?:one|single|two|twin) \w+|\w+ing)(?: (?:runway|surface|weather|fuel|oil|start|engine))?",
-    re.IGNORECASE,
+    r"(?:one|single|two|twin) \w+|\w+ing)(?: (?:runway|surface|weather|fuel|oil|start|engine))?"
 )
 """Words that are a condition without one of its prepositions."""
 _SAME_STUFF = {"mass", "volume"}
 _SIZE = 3
-_REMARK = re.compile(
-    r"[A-Z]\d?$|(?:then|same|half|was|old|new)\b|\w{2,}ed\b(?! (?:flaps?|gear|power))", re.IGNORECASE
-)
+_REMARK = re.any_case(r"[A-Z]\d?$|(?:then|same|half|was|old|new)\b|\w{2,}ed\b(?! (?:flaps?|gear|power))")
 """Words that begin a remark, no condition, such as a state that would turn round what the amount is of."""
-_BOUND = re.compile(r"(?:max|min)(?:\.|imum)? \d", re.IGNORECASE)
+_BOUND = re.any_case(r"(?:max|min)(?:\.|imum)? \d")
 _SECOND = re.compile(r";[^;]*\d|,\s+(?:[<>≤≥~±+\-\u2212]\s?)?\d")
 """A second amount behind a condition: whose it is can't be told."""
 _UNITED = re.compile(r"\d[\d.,]* ?(?P<unit>[^\s\d,;:()]+)")

@@ -259,10 +259,10 @@ def in_si(value: Fraction | Decimal, unit: Unit | None) -> Fraction:
     return Fraction(value) if unit is None else Fraction(value) * unit.factor + unit.offset
 
 
-_NAMED = re.compile(r"\b(N1|N2|N3|NG|NP|NF|NR|torque|RPM)\b", re.IGNORECASE)
-_SPEED = re.compile(r"\b(indicated|calibrated|equivalent|true) airspeed\b|\b([ICET])AS\b", re.IGNORECASE)
-_MACH = re.compile(r"\bmach\b|^M(?:MO|NE|FE|LE|LO)\b", re.IGNORECASE)
-_WIND = re.compile(r"wind\b|\bgusts?\b", re.IGNORECASE)
+_NAMED = re.any_case(r"\b(N1|N2|N3|NG|NP|NF|NR|torque|RPM)\b")
+_SPEED = re.any_case(r"\b(indicated|calibrated|equivalent|true) airspeed\b|\b([ICET])AS\b")
+_MACH = re.any_case(r"\bmach\b|^M(?:MO|NE|FE|LE|LO)\b")
+_WIND = re.any_case(r"wind\b|\bgusts?\b")
 _AIRSPEEDS = {"I": "indicated", "C": "calibrated", "E": "equivalent", "T": "true"}
 
 

@@ -20,14 +20,12 @@ from recall.kinds.tables.cells import Answers, is_placeholder, leaks
 from recall.kinds.tables.joining import joined, same_words, union
 from recall.notes.model import Definitions, Heading, List, Paragraph, Table, Text
 
-_DOES = re.compile(r"\w{2,}[^\Ws]s (?:the|an?|its|all|both|each|every)\b", re.IGNORECASE)
+_DOES = re.any_case(r"\w{2,}[^\Ws]s (?:the|an?|its|all|both|each|every)\b")
 """Begins a role that tells what a thing does, so that it can be named by it."""
-_CODES = re.compile(r"\bcodes?\b", re.IGNORECASE)
+_CODES = re.any_case(r"\bcodes?\b")
 _MOST_TYPED = 9
 """Words of a meaning that a person can be asked to type."""
-_LEGEND = re.compile(
-    r"^(?:legend|key|abbreviations?|acronyms?|where|short forms?)\s*[:–—-]\s+|\.$", re.IGNORECASE
-)
+_LEGEND = re.any_case(r"^(?:legend|key|abbreviations?|acronyms?|where|short forms?)\s*[:–—-]\s+|\.$")
 _PARTED = re.compile(r"\s*[,;·•]\s+")
 _STRUCTURE = re.compile(r"^\s*(?:[-*•]|\d+[.)])\s| \| ", re.MULTILINE)
 """A list or a table below a heading: more than words for its letters."""

@@ -42,15 +42,14 @@ _DONE = re.compile(
     r"skipped|started|switched|turned|used)\b"
 )
 """What a crew does itself."""
-_POINTS_BACK = re.compile(r"(?:its?|they|their|this|these|he|she|both|each)\b", re.IGNORECASE)
+_POINTS_BACK = re.any_case(r"(?:its?|they|their|this|these|he|she|both|each)\b")
 """Effects that say nothing without their condition."""
-_FAILS = re.compile(r"\b(?:fail|fault|los[st]|malfunction|defect|skip|omi|break)", re.IGNORECASE)
-_FAILING = re.compile(r"(?:what|if (?:this|it)) (?:fails|failed)", re.IGNORECASE)
+_FAILS = re.any_case(r"\b(?:fail|fault|los[st]|malfunction|defect|skip|omi|break)")
+_FAILING = re.any_case(r"(?:what|if (?:this|it)) (?:fails|failed)")
 """Headers over what fails, which are no names."""
-_SAYS_SO = re.compile(
+_SAYS_SO = re.any_case(
     r"fail|fault|los[st]|malfunction|defect|leak|stuck|jam|broken|dead|out\b|inop|damage|skip|omit|crack|block|clog|seiz|"
-    r"burst|freez|frozen|miss|short|over|under|low\b|high\b|hot\b|no\b",
-    re.IGNORECASE,
+    r"burst|freez|frozen|miss|short|over|under|low\b|high\b|hot\b|no\b"
 )
 """Words by which a condition says itself that something is wrong."""
 

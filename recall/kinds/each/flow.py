@@ -32,16 +32,15 @@ from recall.notes.model import List, Table, Text
 
 _MOST_TYPED = 5
 """Words of a step where the whole is typed and marked."""
-_STAGES = re.compile(r"(?:the )?((?:stage|phase|layer|class|part|rank|level)e?s) of\b", re.IGNORECASE)
+_STAGES = re.any_case(r"(?:the )?((?:stage|phase|layer|class|part|rank|level)e?s) of\b")
 """What the members of a sequence are called that nobody does step by step."""
 _NUMBERED = frozenset(("#", "no", "nr", "order", "seq", "sequence", "check", "call"))
 _PLAIN_ACTION = frozenset(
     ("action", "response", "procedure", "instruction", "instructions", "actions", "reply", "do", "what to do")
 )
-_TASKS = re.compile(
+_TASKS = re.any_case(
     r"owner|status|due|deadline|date|assignee|assigned to|priority|progress|effort|estimate|milestone|responsible|"
-    r"hours|cost|price|points|score|team|version|parameters?|returns?|endpoint|method|url",
-    re.IGNORECASE,
+    r"hours|cost|price|points|score|team|version|parameters?|returns?|endpoint|method|url"
 )
 """Columns of a table that plans work or lists an interface."""
 

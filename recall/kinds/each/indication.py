@@ -67,7 +67,7 @@ _KEPT = re.compile(
 )
 """Headers of a log or a list of tasks."""
 _LIT = re.compile(r"\b(?:led|light|lamp|beacon|horn|buzzer|siren|bell|beep)\b")
-_DENIED = re.compile(r"\b(?:no|not|neither|nor|without)\b", re.IGNORECASE)
+_DENIED = re.any_case(r"\b(?:no|not|neither|nor|without)\b")
 _QUOTES = '"“'
 _MOST_MEANING = 40
 _MOST_TYPED = 5

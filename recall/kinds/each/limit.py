@@ -31,9 +31,7 @@ _NO_NAMES = (None, "caution", "warning")
 _TYPES = bag(
     "float double int integer uint uint8 uint16 int8 int16 int32 uint32 bool boolean string str enum number list"
 )
-_PLACES = re.compile(
-    r"pins?|ch(?:annel)?|ports?|positions?|pos|phase|zone|unit|no|number|stage", re.IGNORECASE
-)
+_PLACES = re.any_case(r"pins?|ch(?:annel)?|ports?|positions?|pos|phase|zone|unit|no|number|stage")
 """Headers of numbers that tell rows of one name apart."""
 _NUMBERS = re.compile(r"\d{1,3}( ?(?:-|–|to) ?\d{1,3})?")
 _DIGIT = re.compile(r"\d")

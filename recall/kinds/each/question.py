@@ -14,9 +14,7 @@ from recall.quantity import Reading, canonical, read_cell
 
 _MOST_TYPED = 3
 _NOT_TYPED = re.compile(r"[\n\d,;:()|/–—]|\. ")
-_NUMBERING = re.compile(
-    r"^(?:\(?\d+(?:\.\d+)*[.)]|(?:Q|Question)\s?\d*\s*[.:)]|\d+(?:\.\d+)+)\s+(?=\S)", re.IGNORECASE
-)
+_NUMBERING = re.any_case(r"^(?:\(?\d+(?:\.\d+)*[.)]|(?:Q|Question)\s?\d*\s*[.:)]|\d+(?:\.\d+)+)\s+(?=\S)")
 _ANSWER = re.compile(r"^(?:A|Answer)\s?[.:]\s+(?=\S)")
 """What some put before an answer, as `Q:` before a question."""
 

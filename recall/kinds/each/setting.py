@@ -20,13 +20,11 @@ from recall.notes.model import Table
 _MOST_TYPED = 4
 _ON_SCREEN = frozenset(("state", "set", "selection", "setting"))
 """Names of a position that beside `Button` may be of any program's window."""
-_TOLD = re.compile(r"(?:setting|code|frequency|channel|squawk)s?$", re.IGNORECASE)
+_TOLD = re.any_case(r"(?:setting|code|frequency|channel|squawk)s?$")
 """What a control is named by that has no positions, but what it is set to."""
-_LIT = re.compile(r"(?:light|lamp|beacon|strobe)s?$", re.IGNORECASE)
+_LIT = re.any_case(r"(?:light|lamp|beacon|strobe)s?$")
 """What a control is named by that stands in no position, but is set."""
-_TURNED = re.compile(
-    r"lever|handle|flap|slat|switch|selector|knob|wheel|valve|cock|key|crank|toggle", re.IGNORECASE
-)
+_TURNED = re.any_case(r"lever|handle|flap|slat|switch|selector|knob|wheel|valve|cock|key|crank|toggle")
 """What a control is called that has positions, though numbers be written beside them."""
 _TELLS_WHAT_IT_DOES = {
     *bag("function effect result meaning means operation use purpose description"),

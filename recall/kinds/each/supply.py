@@ -58,16 +58,15 @@ _UNSURE = {
 _ASIDE = re.compile(
     r"^(?P<role>back-?up|standby|also needs|needs|requires|also requires)\s*:\s*(?P<words>.+)$", re.I | re.S
 )
-_HOLDS = re.compile(r"(?:tank|reservoir|accumulator|bottle|cylinder)s?\b", re.IGNORECASE)
-_DRIVER = re.compile(r"\b(?:engine|turbine|gearbox|motor)s?(?: (?:no\.? ?)?\w{1,2})?$", re.IGNORECASE)
-_DRIVEN = re.compile(r"\b(?:generator|alternator|pump|propeller|compressor)\b", re.IGNORECASE)
+_HOLDS = re.any_case(r"(?:tank|reservoir|accumulator|bottle|cylinder)s?\b")
+_DRIVER = re.any_case(r"\b(?:engine|turbine|gearbox|motor)s?(?: (?:no\.? ?)?\w{1,2})?$")
+_DRIVEN = re.any_case(r"\b(?:generator|alternator|pump|propeller|compressor)\b")
 """What turns, and what is turned: the one drives the other, and doesn't feed it."""
-_RATING = re.compile(
-    r"(?:^|,\s*)(\d[\d.,]*\s?A(?:mps?)?\b(?:[\s-]*(?:\d[ -]?p(?:oles?)?|blade|fuse|breaker|mcb|rcbo|slow|fast)\b)*)$",
-    re.I,
+_RATING = re.any_case(
+    r"(?:^|,\s*)(\d[\d.,]*\s?A(?:mps?)?\b(?:[\s-]*(?:\d[ -]?p(?:oles?)?|blade|fuse|breaker|mcb|rcbo|slow|fast)\b)*)$"
 )
 """What a fuse or a breaker is rated, alone or behind its name: no name of its own."""
-_SPARE = re.compile(r"\W*(?:spare|unused|not used|reserved?|blank|empty)\W*", re.IGNORECASE)
+_SPARE = re.any_case(r"\W*(?:spare|unused|not used|reserved?|blank|empty)\W*")
 
 
 def fed(point: Point, load: str, sources: tuple[str, ...], line: int) -> Part:

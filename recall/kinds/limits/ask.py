@@ -33,9 +33,9 @@ from recall.quantity.unit import COUNT, UNKNOWN
 
 BEYOND = {"below": "minimum", "above": "maximum", "action": ""}
 """What is done, or follows, beyond an end: aspect and field → the end, where it says which."""
-_LIMIT = re.compile(r"limit(?:ation)?s?", re.IGNORECASE)
-_NUMBER = re.compile(r"(?:max|min)(?:imum)?\b|.*\bnumber\b", re.IGNORECASE)
-_REPEATED = re.compile(r"\b(?:once|twice|times)\b|[×x] ?\d|\d ?[×x]", re.IGNORECASE)
+_LIMIT = re.any_case(r"limit(?:ation)?s?")
+_NUMBER = re.any_case(r"(?:max|min)(?:imum)?\b|.*\bnumber\b")
+_REPEATED = re.any_case(r"\b(?:once|twice|times)\b|[×x] ?\d|\d ?[×x]")
 """A count in a duty cycle, which its times don't hold."""
 _SPOKEN = {"in": "inches"} | {unit: f"{unit}s" for unit in ("day", "week", "month", "year", "gram")}
 """Units whose shown name doesn't go into a sentence."""

@@ -24,39 +24,34 @@ _MOST_WORDS = 8
 """Of a parameter's name."""
 _MOST_BESIDE = 5
 _BULLET = re.compile(r"(?P<name>[^:=]*?[^\s:=–—<>≤≥])\s*(?::\s+|=\s*|\s[-–—]\s+)(?P<amount>\S.*)")
-_COMPARED = re.compile(
+_COMPARED = re.any_case(
     r"(?P<name>[^:=]*?\S) (?P<amount>(?:at least|at most|no more than|no less than|not more than|not less than|up to|"
-    r"max(?:imum)?\.?|min(?:imum)?\.?|below|above|between|[<>]=|[<>≤≥]) ?[+\-−]?\d.*)",
-    re.IGNORECASE,
+    r"max(?:imum)?\.?|min(?:imum)?\.?|below|above|between|[<>]=|[<>≤≥]) ?[+\-−]?\d.*)"
 )
 _BESIDE = re.compile(r"(?P<name>[^\d:=,;]*?[^\W\d]\S*) (?P<amount>[+\-−~]?\d.*)")
-_EXTREME = re.compile(
-    r"(?P<name>(?:max|min)(?:imum|\.)? [^\d:=,;()]+?) (?P<amount>[+\-−]?\d.*)", re.IGNORECASE
-)
+_EXTREME = re.any_case(r"(?P<name>(?:max|min)(?:imum|\.)? [^\d:=,;()]+?) (?P<amount>[+\-−]?\d.*)")
 _DOTS = re.compile(r"(?<!\d)(?<!\d )(?:\.{2,}|…)|(?:\.{2,}|…)(?! ?[\d+−-])")
 """Leaders, and no range."""
-_AT = re.compile(r"(?P<name>.*\S)\s*(?:@\s*|\s(?=at \d))(?P<at>(?:at )?\d.*)", re.IGNORECASE)
-_WHILE = re.compile(r"(?P<name>.*\S)\s(?P<when>(?:when|while|during|with|without)\s.+)", re.IGNORECASE)
-_TAIL = re.compile(
+_AT = re.any_case(r"(?P<name>.*\S)\s*(?:@\s*|\s(?=at \d))(?P<at>(?:at )?\d.*)")
+_WHILE = re.any_case(r"(?P<name>.*\S)\s(?P<when>(?:when|while|during|with|without)\s.+)")
+_TAIL = re.any_case(
     r"\s+(?=(?:when|while|if|with|without|at|in|on|during|from|below|above|between|after|before|for|per|unless|except|"
-    r"cold|hot|wet|dry|loaded|empty|charging|running|idling|stopped)\b)",
-    re.IGNORECASE,
+    r"cold|hot|wet|dry|loaded|empty|charging|running|idling|stopped)\b)"
 )
 _SECOND = re.compile(r"(?:[,;/]|\b(?:and|or))\s*\D{0,20}\d")
 """A second amount in a condition: whose it is can't be told."""
 _PARTED = re.compile(r"\s*[,;]\s+(?:and |but )?")
-_NORMAL = re.compile(r"(?:normal(?:ly)?|nominal|usual(?:ly)?|typical(?:ly)?)\s+", re.IGNORECASE)
-_NORMAL_BEHIND = re.compile(r"\s+(?:normal|nominal|usual|typical)$", re.IGNORECASE)
+_NORMAL = re.any_case(r"(?:normal(?:ly)?|nominal|usual(?:ly)?|typical(?:ly)?)\s+")
+_NORMAL_BEHIND = re.any_case(r"\s+(?:normal|nominal|usual|typical)$")
 _BELOW_ZERO = re.compile(r"(?<!\d)[-−]\d")
 """A depth may be given from above: `between −12 and −18 m`."""
 _UNSURE = NO_QUANTITY | {UNKNOWN}
-_STORES = re.compile(
+_STORES = re.any_case(
     r"\b(?:carry|carried|equipment|materials?|tools?|parts?|need|inventory|stores|stock|shopping|prices?|ingredients|log|"
-    r"rota|schedule|versions?|releases?)\b",
-    re.IGNORECASE,
+    r"rota|schedule|versions?|releases?)\b"
 )
 """Words of a heading over things that are had, not limits."""
-_LIMITS = re.compile(r"\b(?:limits?|limitations?|maximum|minimum)\b", re.IGNORECASE)
+_LIMITS = re.any_case(r"\b(?:limits?|limitations?|maximum|minimum)\b")
 _HEADS = ("Parameter", "Side", "Value", "Unit", "When")
 
 

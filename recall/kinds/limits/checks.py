@@ -11,10 +11,9 @@ from recall.quantity import Number, Reading, Span, Unit, Words, convert, same_re
 
 Amounts = Mapping[str, Reading | Words | None]
 
-_UNITLESS = re.compile(
+_UNITLESS = re.any_case(
     r"\b(?:number|count|ratio|mach|mmo|epr|swr|ph|factor|crew|passengers|occupants|seats|persons|people|starts|attempts|"
-    r"cycles|landings)\b",
-    re.IGNORECASE,
+    r"cycles|landings)\b"
 )
 
 

@@ -50,31 +50,27 @@ _SIDES = _SURE | {
     "peak": "maximum", "mini": "minimum", "maxi": "maximum", "upper": "maximum", "high": "maximum",
     "nominal": "normal", "nom": "normal", "normal": "normal", "typical": "normal", "typ": "normal",
 }  # fmt: skip
-SIDE = re.compile(rf"\b(?P<abs>abs(?:olute)?\.? )?(?P<side>{'|'.join(_SIDES)})\b\.?", re.IGNORECASE)
-_NO_NAME = re.compile(
+SIDE = re.any_case(rf"\b(?P<abs>abs(?:olute)?\.? )?(?P<side>{'|'.join(_SIDES)})\b\.?")
+_NO_NAME = re.any_case(
     r"\b(?:limits?|limitations?|readings?|values?|settings?|figures?|valore?|valeur|waarde|allowed|permitted|"
-    r"allowable|permissible|operating|range|threshold|safe)\b",
-    re.IGNORECASE,
+    r"allowable|permissible|operating|range|threshold|safe)\b"
 )
 """Words beside a side that name no quantity."""
-_PHASE = re.compile(
-    r"(?:continuous|cont\.?|take-?off|climb|cruise|reverse|landing|power|thrust)(?: (?:power|rating|thrust|weight))?",
-    re.IGNORECASE,
+_PHASE = re.any_case(
+    r"(?:continuous|cont\.?|take-?off|climb|cruise|reverse|landing|power|thrust)(?: (?:power|rating|thrust|weight))?"
 )
 """Ratings and phases whose name begins with a side (`Max continuous`)."""
-_ALERT = re.compile(
+_ALERT = re.any_case(
     rf"(?:(?P<way>low|high|under|over) )?(?P<alert>{'|'.join(sorted(ALERTS, key=len, reverse=True))})"
     r"(?:[ -]?(?:thresholds?|limits?|levels?|points?|set ?points?|ranges?|arcs?|lines?|bands?|values?|radial|at))*"
-    r"(?: (?P<end>low|high|under|over))?",
-    re.IGNORECASE,
+    r"(?: (?P<end>low|high|under|over))?"
 )
 WAYS = dict.fromkeys(("low", "under"), "low side") | dict.fromkeys(("high", "over"), "high side")
-_REMARK = re.compile(r"(?:see|note|typ|approx|optional|nominal|if|min\W*max)\b", re.IGNORECASE)
+_REMARK = re.any_case(r"(?:see|note|typ|approx|optional|nominal|if|min\W*max)\b")
 _LETTER = re.compile(r" [VAWK%]")
-_NO_UNIT_BEHIND = re.compile(
+_NO_UNIT_BEHIND = re.any_case(
     r"\b(?:bus|pump|generator|battery|channel|phase|class|type|category|engine|group|zone|panel|part|unit|gear|point|"
-    r"station|no|number)$",
-    re.IGNORECASE,
+    r"station|no|number)$"
 )
 
 

@@ -37,7 +37,7 @@ class Fact:
 
 
 _LONGEST_NOTE = 60
-_FOR = re.compile(r"^for\s+(?=\d)", re.IGNORECASE)
+_FOR = re.any_case(r"^for\s+(?=\d)")
 
 
 def with_notes(plain: str, footnotes: Mapping[str, str]) -> str:
@@ -57,13 +57,13 @@ def with_notes(plain: str, footnotes: Mapping[str, str]) -> str:
 
 _LETTER = re.compile(r"\d\s?(C|F|KV|K|G)(?![\w/²³])")
 _OTHERS: dict[str, tuple[re.Pattern[str], bool, str]] = {
-    "C": (re.compile(r"^(?!.*(?:temp|ambient|\boat\b)).*(?:\b(?:dis)?charg|\bc[ -]?rate|\bburst\b)", re.IGNORECASE),
+    "C": (re.any_case(r"^(?!.*(?:temp|ambient|\boat\b)).*(?:\b(?:dis)?charg|\bc[ -]?rate|\bburst\b)"),
           True, "a multiple of the capacity"),
-    "F": (re.compile(r"capacit", re.IGNORECASE), True, "farads"),
-    "K": (re.compile(r"temp|superheat|sub-?cool|differen|delta|Δ|spread|lapse|rise|colou?r", re.IGNORECASE), False,
+    "F": (re.any_case(r"capacit"), True, "farads"),
+    "K": (re.any_case(r"temp|superheat|sub-?cool|differen|delta|Δ|spread|lapse|rise|colou?r"), False,
           "thousands"),
-    "KV": (re.compile(r"\bmotors?\b|\bkv\b", re.IGNORECASE), True, "turns a minute per volt"),
-    "G": (re.compile(r"\b(?:memory|ram|disk|heap|storage|swap|file|size|cache|data)\b", re.IGNORECASE), True,
+    "KV": (re.any_case(r"\bmotors?\b|\bkv\b"), True, "turns a minute per volt"),
+    "G": (re.any_case(r"\b(?:memory|ram|disk|heap|storage|swap|file|size|cache|data)\b"), True,
           "gigabytes"),
 }  # fmt: skip
 """Letters that two trades use for two units: the words beside which they mean the other one (or, for kelvins, the

@@ -48,49 +48,44 @@ JUDGED = {
     **dict.fromkeys(("bad", "act", "act at", "danger", "unsafe", "worn"), ("warning", 1)),
 }
 """Words that head amounts as a range or a threshold, and anything else over other cells."""
-ACTS_AT = re.compile(
+ACTS_AT = re.any_case(
     r"(?:(?:acts?|opens?|closes?|lifts?|relieves?|blows?|trips?|alarms?|starts?|stops?|cuts? (?:in|out)|shuts?|"
-    r"switch(?:es)?|sets?|pops?|fires?|on|off)(?: ?/ ?| ))+at|set to|at|expected(?: (?:value|reading|result)s?)?",
-    re.IGNORECASE,
+    r"switch(?:es)?|sets?|pops?|fires?|on|off)(?: ?/ ?| ))+at|set to|at|expected(?: (?:value|reading|result)s?)?"
 )
 """Headers of the amount at which something acts by itself, or that a check should find."""
 
-QUANTITY = re.compile(
+QUANTITY = re.any_case(
     r"\b(?:torque|pressure|temperature|temp|speed|airspeed|rpm|voltage|current|power|weight|mass|quantity|level|flow|"
     r"altitude|frequency|vibration|itt|tgt|egt|tit|cht|n[1-3]|n[pghr]|mach|load|oil|fuel|depth|height|length|width|diameter|"
     r"thickness|volume|capacity|angle|force|tension|clearance|draught|draft|radius|reach|stroke|concentration|humidity|"
-    r"density|strength|swl|wll)\b",
-    re.IGNORECASE,
+    r"density|strength|swl|wll)\b"
 )
-ASIDE = re.compile(
+ASIDE = re.any_case(
     r"\b(?:default|example|notes?|remarks?|comments?|description|tolerance|accuracy|resolution|error|measured|actual|readings?|"
     r"results?|previous|was|old|new|from|to|step|change|difference|price|cost|interval|"
-    r"hysteresis|deadband|delay|reset|clears?|sensor|ours|theirs|today|yesterday)\b",
-    re.IGNORECASE,
+    r"hysteresis|deadband|delay|reset|clears?|sensor|ours|theirs|today|yesterday)\b"
 )
 """Headers of quantities that are no limits of the parameter beside them."""
-LIMIT = re.compile(r"\blimit|\bat$|\brating|\bthreshold|\btrip|\bset ?point|\ballow|\bpermi", re.IGNORECASE)
-LOGGED = re.compile(
+LIMIT = re.any_case(r"\blimit|\bat$|\brating|\bthreshold|\btrip|\bset ?point|\ballow|\bpermi")
+LOGGED = re.any_case(
     r"#|(?:date|time|timestamp|year|month|day|week|no|nr|number|rank|run|sample|benchmark|version|release|issue|id|"
-    r"step|file|price|cost|trip|lap|member|person|ingredient|author)s?\.?",
-    re.IGNORECASE,
+    r"step|file|price|cost|trip|lap|member|person|ingredient|author)s?\.?"
 )
 """Headers of logs, lists and measurements: what they number is no condition."""
-LOG = re.compile(
+LOG = re.any_case(
     r"\b(?:logs?|measured|measurements?|trials?|history|records?|samples?|prices?|costs?|budget|inventory|stock|"
     r"benchmarks?|results?|statistics|rota|schedule|changes|changelog|stores|carried?|carry|"
-    r"consumed|compared|comparisons?|versus|recipes?|team|diary)\b",
-    re.IGNORECASE,
+    r"consumed|compared|comparisons?|versus|recipes?|team|diary)\b"
 )
 """Headings over amounts that were, or are had: no limits unless a header says so."""
-PRICE = re.compile(r"\b(?:prices?|costs?|in stock|quantity in stock|supplier)\b", re.IGNORECASE)
-ARC = re.compile(r"\b(?:arc|band|marking|colou?r)s?\b", re.IGNORECASE)
+PRICE = re.any_case(r"\b(?:prices?|costs?|in stock|quantity in stock|supplier)\b")
+ARC = re.any_case(r"\b(?:arc|band|marking|colou?r)s?\b")
 TAG = re.compile(r"[A-Z]{1,5}[-_ ]?\d[\w./-]*")
-NAME = re.compile(r"desc(?:r|ription)?\.?|name|service|designation|signal|measurement|what", re.IGNORECASE)
-LONE = re.compile(r"lower|low|upper|high", re.IGNORECASE)
+NAME = re.any_case(r"desc(?:r|ription)?\.?|name|service|designation|signal|measurement|what")
+LONE = re.any_case(r"lower|low|upper|high")
 NUMBERED = re.compile(r"[<>≤≥~±+\-\u2212]?\s?\d")
 SPELT = re.compile(r"[A-Z]?[a-z]{3,}")
 SYMBOL = re.compile(r"[a-zα-ω]{1,2}[A-Z0-9]*")
 """Names such as `fz` and `vc`, whose case says what they are."""
-DAY = re.compile(r"(?:mon|tues?|wed(?:nes)?|thu(?:rs)?|fri|sat(?:ur)?|sun)(?:day)?s?\.?", re.IGNORECASE)
+DAY = re.any_case(r"(?:mon|tues?|wed(?:nes)?|thu(?:rs)?|fri|sat(?:ur)?|sun)(?:day)?s?\.?")
 """Days of the week: what stands under or beside them was, or is on that day."""

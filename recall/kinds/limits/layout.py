@@ -15,16 +15,14 @@ from recall.notes.model import Table
 from recall.quantity import Blank, Reading, Unreadable, Words, header_parts, read_cell
 from recall.quantity.unit import thing_counted
 
-_SYSTEM = re.compile(r"(?:metric|si|us|imperial|english|uk)(?: units?)?", re.IGNORECASE)
+_SYSTEM = re.any_case(r"(?:metric|si|us|imperial|english|uk)(?: units?)?")
 """Headers of one amount in the units of several systems."""
 _LIMITS = re.compile(
     r".*\blimit.*|conditions?|(?:flight )?phase|regime|rating|take-?off|climb|cruise|landing",
     re.IGNORECASE | re.DOTALL,
 )
 """Words by which a table says that its amounts are limits, and names of columns of limits' conditions."""
-_PERFORMS = re.compile(
-    r"\b(?:distance|run|roll|rate|range|endurance|consumption|time|gradient)\b", re.IGNORECASE
-)
+_PERFORMS = re.any_case(r"\b(?:distance|run|roll|rate|range|endurance|consumption|time|gradient)\b")
 """Quantities that hang on two conditions."""
 
 

@@ -16,9 +16,7 @@ from recall.quantity import Number, Reading, Span, Unit, Words, step_of
 
 _ALERTS = ("shutdown", "warning", "caution")
 _NO_INSTRUMENT = NO_QUANTITY | {"calendar time"}
-_FREE = re.compile(
-    r"(?:none|not limited|no limits?|no limitations?|unlimited|unrestricted)\.?", re.IGNORECASE
-)
+_FREE = re.any_case(r"(?:none|not limited|no limits?|no limitations?|unlimited|unrestricted)\.?")
 _SIGNED = frozenset(("temperature", "temperature difference", "angle"))
 _ENDS = {"limits": ("minimum", "maximum"), "tolerance": ("value",), "normal range": ("normal",)}
 

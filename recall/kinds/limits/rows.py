@@ -20,7 +20,7 @@ from recall.notes.model import Row, Text
 from recall.quantity import Blank, Reading, Unit, Unreadable, Words, canonical, of_name, read_cell
 
 _OWED = re.compile(r".*[^\W\d_].*|\?+", re.DOTALL)
-_NOT_OWED = re.compile(r"n\s*[/.]?\s*a\.?|not (?:applicable|available)|none given", re.IGNORECASE)
+_NOT_OWED = re.any_case(r"n\s*[/.]?\s*a\.?|not (?:applicable|available)|none given")
 
 
 @dataclass(slots=True)

@@ -9,14 +9,11 @@ NO_QUANTITY = frozenset(("count", "data", "data rate"))
 """Dimensions of amounts that lists and tables of anything hold (`README: 5 kB`, `Tests: 300 lines`)."""
 _UNITED = re.compile(r"\d\s?[^\W\d_]|°")
 _AMOUNT_LAST = re.compile(r"(?<![x×\d])(?<![x×] )\d\s?[^\s(\[]\S*$")
-_SAID = re.compile(
-    r" (bar)$|(?:power|output|consumption) (W)$|voltage (V)$|current (A)$|\b(rpm)\b", re.IGNORECASE
-)
+_SAID = re.any_case(r" (bar)$|(?:power|output|consumption) (W)$|voltage (V)$|current (A)$|\b(rpm)\b")
 """Words and letters of other meaning that are a unit behind a quantity, and a quantity that is called by its unit."""
 _LETTERS = re.compile(r"[^\W\d_]")
-_UNIT_IN = re.compile(
-    r"(?:\b(?:in|\(in)\s+|[(\[])(?P<unit>[^\s()\[\],;:]{1,12}?)[)\]]?(?=[,;.:]|$|\s+(?:and|unless)\b)",
-    re.IGNORECASE,
+_UNIT_IN = re.any_case(
+    r"(?:\b(?:in|\(in)\s+|[(\[])(?P<unit>[^\s()\[\],;:]{1,12}?)[)\]]?(?=[,;.:]|$|\s+(?:and|unless)\b)"
 )
 
 

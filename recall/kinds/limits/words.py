@@ -9,44 +9,40 @@ from recall.kinds.limits.headers import QUANTITY
 from recall.kinds.prose.lexicon import ASIDE, MEASURES, QUANTITIES, VERBS, bag
 from recall.kinds.steps.telling import is_action
 
-_JOINS = re.compile(
+_JOINS = re.any_case(
     r"(?:at|in|on|with|without|when|while|whilst|during|after|before|for|up to|until|till|under|over|below|above|"
     r"between|from|near|within|beyond|if|unless|inside|outside|through|throughout|prior to|less than|more than|"
-    r"where|once|except|by (?:day|night|the))\b",
-    re.IGNORECASE,
+    r"where|once|except|by (?:day|night|the))\b"
 )
 _PHASES = (
-    (re.compile(r"(?:take-?off|landing|touchdown|go-around|(?:(?:low|high|ground|flight) )?idle|sea level|rest|"
-                r"(?:max(?:imum)? )?continuous(?: power)?|max(?:imum)? reverse|full power)", re.IGNORECASE), "at"),
-    (re.compile(r"(?:cruise|climb|descent|flight|reverse)", re.IGNORECASE), "in"),
-    (re.compile(r"(?:starting|taxiing|cranking|towing|refuell?ing|rigging)", re.IGNORECASE), "during"),
-    (re.compile(r"\w{3,}(?<!e)ed", re.IGNORECASE), "when"),
+    (re.any_case(r"(?:take-?off|landing|touchdown|go-around|(?:(?:low|high|ground|flight) )?idle|sea level|rest|"
+                r"(?:max(?:imum)? )?continuous(?: power)?|max(?:imum)? reverse|full power)"), "at"),
+    (re.any_case(r"(?:cruise|climb|descent|flight|reverse)"), "in"),
+    (re.any_case(r"(?:starting|taxiing|cranking|towing|refuell?ing|rigging)"), "during"),
+    (re.any_case(r"\w{3,}(?<!e)ed"), "when"),
 )  # fmt: skip
-_ALWAYS = re.compile(
-    r"(?:(?:all|any) (?:flights?|operations?|heights|altitudes|phases|conditions|cases)|any|all|at all times|always)",
-    re.IGNORECASE,
+_ALWAYS = re.any_case(
+    r"(?:(?:all|any) (?:flights?|operations?|heights|altitudes|phases|conditions|cases)|any|all|at all times|always)"
 )
 """Conditions that leave nothing out."""
 _SORTS = re.compile(r"transient|momentary|instantaneous|intermittent|sustained|temporary")
-_BALANCE = re.compile(r"cent(?:re|er)[ -]of[ -]gravity\b|c\.?g\b", re.IGNORECASE)
-_LATERAL = re.compile(r"\blateral|\b(?:forward|aft|speed|limit)\b", re.IGNORECASE)
+_BALANCE = re.any_case(r"cent(?:re|er)[ -]of[ -]gravity\b|c\.?g\b")
+_LATERAL = re.any_case(r"\blateral|\b(?:forward|aft|speed|limit)\b")
 _BALANCED = {"minimum": "forward", "maximum": "aft"}
 """What the ends of a centre of gravity are called, which is given as a share of the chord or an arm behind the datum
 (FAA-H-8083-1B, Weight and Balance Handbook, glossary: `CG limits`; from memory)."""
-_LIMIT_SPEED = re.compile(
-    r"[VM] ?_?(?:A|FE|FO|LE|LO|MO|NE|NO|MC[AGL]?|S[01OWR]?|S[01]G)(?: ?/ ?M ?_?[MN][OE])?", re.IGNORECASE
+_LIMIT_SPEED = re.any_case(
+    r"[VM] ?_?(?:A|FE|FO|LE|LO|MO|NE|NO|MC[AGL]?|S[01OWR]?|S[01]G)(?: ?/ ?M ?_?[MN][OE])?"
 )
 """Speeds that a regulation's list of symbols calls maximum, minimum or never to be exceeded (14 CFR 1.2)."""
-_LIMIT_WORD = re.compile(
-    r"(?:limit|limits|limitation|limitations|range|threshold|thresholds)$", re.IGNORECASE
-)
+_LIMIT_WORD = re.any_case(r"(?:limit|limits|limitation|limitations|range|threshold|thresholds)$")
 _MOST_QUANTITY = 3
 _SMALL = bag("a all an and any at by for in of on the to when while with")
 _AMOUNT = re.compile(r" \w+(?:[st]ion|ment)$")
 """Ends a quantity's name, which has its article though it sounds like what is done: `leg extension`."""
 _READS = re.compile(r" (?:is|are)(?: at)? [+\-\u2212]?\d")
 """A reading, before which its condition always stands."""
-_EVENT = re.compile(r"(?:the|an?|loss of|failure of|risk of)\b", re.IGNORECASE)
+_EVENT = re.any_case(r"(?:the|an?|loss of|failure of|risk of)\b")
 _POSITION = re.compile(r"\w .*\b[A-Z]{2,}\b")
 
 

@@ -13,26 +13,23 @@ MOST_SIGNS = 400
 _MOST_SUBJECT = 18
 _MOST_CAUSE = 14
 _MOST_WORDS = 30
-_PERSON = re.compile(
-    r"\b(?:you|your|yours|yourself|we|our|us|ours|i|i'm|i'll|my|me|please|let's|let us|nobody|somebody|everybody)\b",
-    re.IGNORECASE,
+_PERSON = re.any_case(
+    r"\b(?:you|your|yours|yourself|we|our|us|ours|i|i'm|i'll|my|me|please|let's|let us|nobody|somebody|everybody)\b"
 )
-_POINTER = re.compile(r"\b(this|these|those|such|here)\b(?:\s+(\S+))?", re.IGNORECASE)
-_POINTER_ALONE = re.compile(
-    r"(?:is|are|was|were|has|have|had|does|do|did|can|cannot|will|may|must|should|in|on|to|by|at|for|\w+[^s]s)\b|$|[^\w\s]",
-    re.IGNORECASE,
+_POINTER = re.any_case(r"\b(this|these|those|such|here)\b(?:\s+(\S+))?")
+_POINTER_ALONE = re.any_case(
+    r"(?:is|are|was|were|has|have|had|does|do|did|can|cannot|will|may|must|should|in|on|to|by|at|for|\w+[^s]s)\b|$|[^\w\s]"
 )
-_BEHIND = re.compile(
-    r",\s+(?:and|but (?!not\b)|so|which|because|otherwise|then|or else|as|since|where|if|when)\b",
-    re.IGNORECASE,
+_BEHIND = re.any_case(
+    r",\s+(?:and|but (?!not\b)|so|which|because|otherwise|then|or else|as|since|where|if|when)\b"
 )
-_POINTS_ON = re.compile(r"\bfollowing\b|\bas follows\b|\b(?:below|above|then|and|or|the|to)$", re.IGNORECASE)
-_OTHER_CASE = re.compile(r"[,–—]\s+(?:\w+\s+)?(?:if|when|otherwise|else)\b", re.IGNORECASE)
-_NO_EFFECT = re.compile(r"(?:of|includes?|are|is|for|and|or|by|from|to|no|a lot|much)\b", re.IGNORECASE)
+_POINTS_ON = re.any_case(r"\bfollowing\b|\bas follows\b|\b(?:below|above|then|and|or|the|to)$")
+_OTHER_CASE = re.any_case(r"[,–—]\s+(?:\w+\s+)?(?:if|when|otherwise|else)\b")
+_NO_EFFECT = re.any_case(r"(?:of|includes?|are|is|for|and|or|by|from|to|no|a lot|much)\b")
 _CODE = re.compile(r"[{}]|\w\(\)|\w\.\w+\(|(?:^|\s)--\w|://")
-_TWO = re.compile(r"\b(?:if|even|although|because|that|which|who|so)\b", re.IGNORECASE)
-_TWO_VERBS = re.compile(
-    r"\b(?:and|but) (?:must|has|is|are|was|were|can|cannot|will|may|shall|should|needs)\b", re.IGNORECASE
+_TWO = re.any_case(r"\b(?:if|even|although|because|that|which|who|so)\b")
+_TWO_VERBS = re.any_case(
+    r"\b(?:and|but) (?:must|has|is|are|was|were|can|cannot|will|may|shall|should|needs)\b"
 )
 _PARTED = re.compile(r"[:;]|,(?!\d)")
 _RELATIVE = re.compile(r"\b(?:that|which|who) (?:cannot|can't|will not|won't|must not|is|are)\b")
@@ -41,10 +38,9 @@ _NOBODY = frozenset(
      "comment", "change", "party", "meal", "rule")
 )  # fmt: skip
 """Words at the head of a sentence that is about no function: persons, orders, `no reason to … without`."""
-_THEN_ACTS = re.compile(
+_THEN_ACTS = re.any_case(
     r"\b(?:and|or) (?:then )?(?:opens?|closes?|starts?|stops?|trips?|shuts?|locks?|unlocks?|sounds?|resets?|"
-    r"releases?|cuts? (?:in|out|off)|comes? on|goes out|switches|falls?|rises?)\b",
-    re.IGNORECASE,
+    r"releases?|cuts? (?:in|out|off)|comes? on|goes out|switches|falls?|rises?)\b"
 )
 _ACTS = ("inhibits", "locks out", "disables", "prevents")
 """Verbs of a sentence whose cause comes first."""

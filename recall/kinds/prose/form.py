@@ -43,7 +43,7 @@ class Claim:
 
 def form(kind: str, role: str, pattern: str, ask: Ask = "gap") -> SentenceForm:
     """A form from its pattern, in any case of letters; `{name}` stands for one of the word groups below."""
-    return SentenceForm(kind, role, re.compile(pattern.format_map(_GROUPS), re.IGNORECASE), ask)
+    return SentenceForm(kind, role, re.any_case(pattern.format_map(_GROUPS)), ask)
 
 
 _GROUPS = {

@@ -19,16 +19,15 @@ KEYS = ("abbreviation", "acronym", "term", "symbol", "code")
 
 _LIKELY = ("acronym", "abbreviation", "symbol", "code", "term")
 """Which of two such columns holds the letters, where the cells don't tell."""
-_GLOSSARY = re.compile(
+_GLOSSARY = re.any_case(
     r"\b(?:abbreviations?|abbrevs?|acronyms?|initialisms?|glossary|terms|terminology|nomenclature|symbols|words|vocabulary|"
-    r"v[- ]?speeds?|definitions?|list of codes|short forms?)\b",
-    re.IGNORECASE,
+    r"v[- ]?speeds?|definitions?|list of codes|short forms?)\b"
 )
 _CUT = re.compile(r"[A-Za-z][a-z]{1,4}\.?")
 """Words cut short (`alt`, `Hdg.`), which are abbreviations only where they agree with their words."""
-_ALSO = re.compile(r"^(?:also|sometimes|elsewhere):?\s+(?=\w)", re.IGNORECASE)
+_ALSO = re.any_case(r"^(?:also|sometimes|elsewhere):?\s+(?=\w)")
 _STROKE = re.compile(r"\s*/\s*")
-_ALSO_BESIDE = re.compile(r"\s*\((?:also|or):?\s+([^()]+)\)$", re.IGNORECASE)
+_ALSO_BESIDE = re.any_case(r"\s*\((?:also|or):?\s+([^()]+)\)$")
 _UNMEANT = re.compile(r"(\S{1,12})\s*[-\u2010-\u2015:=.]+")
 _BRACKETED = re.compile(r"(\S{2,12}) \(([^()]+)\)")
 _IN_BRACKETS = re.compile(r"^\(([^()]+)\)$")
@@ -39,15 +38,14 @@ _NAMED = re.compile(r"\[(?P<term>[^\[\]]+)\]\s*\{#(?P<id>[\w-]+)\}")
 """A term with its id: `[term]{#id}`."""
 _MOST_CODE = 4
 """Letters of a code that needn't agree with its words."""
-_SOFTWARE = re.compile(
+_SOFTWARE = re.any_case(
     r"\b(?:errors?|errno|exit|return|http|status|response|api|rest|cli|environment|config(?:uration)?|command|"
-    r"endpoints?|methods?)\b",
-    re.IGNORECASE,
+    r"endpoints?|methods?)\b"
 )
 """Headings over codes of programs."""
-_CLAUSE = re.compile(r"(?:it|they|this|the|which|also see|see)\b", re.IGNORECASE)
+_CLAUSE = re.any_case(r"(?:it|they|this|the|which|also see|see)\b")
 _NUMBERED = re.compile(r"\s*(?:^|\s)\(?[1-9][.)]\s+")
-_SEE = re.compile(r"see (?:also )?(?!(?:through|and)\b)\S", re.IGNORECASE)
+_SEE = re.any_case(r"see (?:also )?(?!(?:through|and)\b)\S")
 
 
 def is_glossary(*above: str) -> bool:

@@ -19,14 +19,13 @@ from recall.notes.model import Block, Item, List, Text
 
 _MOST_WORDS = 14
 """Of a condition in a list of them."""
-_OF_THESE = re.compile(
+_OF_THESE = re.any_case(
     r"(?<= )(?P<these>(?:(?:all|both|each)|(?P<any>any|one|either))?(?: of)? ?(?:these|the following)\b[^:]*)?:$|"
-    r"(?<= if|hen|ile|ess|til):$",
-    re.IGNORECASE,
+    r"(?<= if|hen|ile|ess|til):$"
 )
-_LIMITS = re.compile(r"(?:except|unless|but|not|only|if|when|while|other than)\b", re.IGNORECASE)
+_LIMITS = re.any_case(r"(?:except|unless|but|not|only|if|when|while|other than)\b")
 """Begins a footnote without which a sentence says too much."""
-_JOINT = re.compile(r"[,;]?(?: (and|or))?$", re.IGNORECASE)
+_JOINT = re.any_case(r"[,;]?(?: (and|or))?$")
 _WHICH = {"requires": False, "inhibited": True}
 """Of which role any one is enough: all of a set are asked for, and nothing else can be said by it."""
 

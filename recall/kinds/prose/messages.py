@@ -18,35 +18,31 @@ _NAMED = (
     r"(?:panel|warning|caution|indicat(?:or|ing)|status|signal|pilot|master|console|cockpit|bridge|advisory|fault|"
     r"alarm|cue|stack) (?:lights?|lamps?)|\bLEDs?\b|^(?:lights?|lamps?)\W*$"
 )
-_MESSAGES = re.compile(
-    _NAMED.format(more="|warnings?|cautions?|alerts?|beeps?|signals?|(?:trip|blink|flash|trouble) codes?"),
-    re.IGNORECASE,
+_MESSAGES = re.any_case(
+    _NAMED.format(more="|warnings?|cautions?|alerts?|beeps?|signals?|(?:trip|blink|flash|trouble) codes?")
 )
-_ANY_NAME = re.compile(_NAMED.format(more=""), re.IGNORECASE)
+_ANY_NAME = re.any_case(_NAMED.format(more=""))
 """Words of a heading under which any name in bold is a message; under `Warnings` it may be any advice."""
-_LAMP = re.compile(r"\b(?:light|lamp|LED|caption|message|alarm|horn|tone|chime|flag)s?\b", re.IGNORECASE)
-LOOK = re.compile(
+_LAMP = re.any_case(r"\b(?:light|lamp|LED|caption|message|alarm|horn|tone|chime|flag)s?\b")
+LOOK = re.any_case(
     r"\b(?:red|amber|yellow|green|blue|white|purple|orange|flash(?:es|ing)?|"
-    r"blink(?:s|ing)?|steady|solid|continuous|intermittent|dark|both (?:on|off)|long|short|beeps?|blasts?)\b",
-    re.IGNORECASE,
+    r"blink(?:s|ing)?|steady|solid|continuous|intermittent|dark|both (?:on|off)|long|short|beeps?|blasts?)\b"
 )
 """How a light looks, or a horn sounds."""
-_SEE = re.compile(r"(?:see|refer to) ", re.IGNORECASE)
-_STATE = re.compile(
-    r"(?:open|dry|empty|clear|clean|cool|warm|free|slow|secure|loose) (?!the\b|an?\b|all\b|it\b)[a-z]+$",
-    re.IGNORECASE,
+_SEE = re.any_case(r"(?:see|refer to) ")
+_STATE = re.any_case(
+    r"(?:open|dry|empty|clear|clean|cool|warm|free|slow|secure|loose) (?!the\b|an?\b|all\b|it\b)[a-z]+$"
 )
 """A fault that may as well be an order: `open circuit`."""
 _CODE = re.compile(r"[A-Z]{1,3}[- ]?\d{1,4}")
 BARE = re.compile(r"(?:\w+ )?(?:code|number|no|nr|id|#)")
 """Headers of the number of a message."""
 _NUMBER = re.compile(r"\d{1,4}\+?")
-_COUNTED = re.compile(r"beep|bell|blink|flash|blast|chime|click|ring|pulse", re.IGNORECASE)
+_COUNTED = re.any_case(r"beep|bell|blink|flash|blast|chime|click|ring|pulse")
 """Headers of what is counted."""
-_LABEL = re.compile(
+_LABEL = re.any_case(
     r"(?:alarm|fault|error|message|warning|)\s*(?:type|severity|field|priority|category|level|code|id|status|source|class|name|text|"
-    r"description|trigger|date|version|owner)s?",
-    re.IGNORECASE,
+    r"description|trigger|date|version|owner)s?"
 )
 """What is said about one message, and no message."""
 MOST_NAME = 6

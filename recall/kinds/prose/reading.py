@@ -24,10 +24,9 @@ _NAMED = re.compile(r"\([^()]*\d[^()]*\)$|\bv?\d+\.\d+\b|^[A-Z]+-?\d+$")
 """Versions, editions and marks: an arrow between two of them renames."""
 _BRACKETS = re.compile(r"\([^()]*\)")
 _LABELLED = re.compile(r":(?:\s|$)")
-_CONDITION = re.compile(r"(?:if|when|unless|should|otherwise)\b", re.IGNORECASE)
-_OTHERWISE = re.compile(
-    r"(?:otherwise|unless)\b|(?:if|when) (?:not|so|in doubt|it|this|that|these|they|there|still|the same)\b",
-    re.IGNORECASE,
+_CONDITION = re.any_case(r"(?:if|when|unless|should|otherwise)\b")
+_OTHERWISE = re.any_case(
+    r"(?:otherwise|unless)\b|(?:if|when) (?:not|so|in doubt|it|this|that|these|they|there|still|the same)\b"
 )
 """Begins what holds in the other case of a condition, or goes on from what follows it."""
 _PRONOUN = "it isn't sure what its pronoun means"
@@ -35,8 +34,8 @@ _SEVERAL = re.compile(r"\w[^\Ws]s ([a-z]{3,})\b")
 _ARTICLE = re.compile(r"^(?:The|An?)\b")
 _BEYOND = re.compile(r"\b(?:above|below|over|under|beyond) [+\-\u2212]?\d")
 """A state: a thing beyond an amount."""
-_WHO = re.compile(r"(?:it|they|he|she|this|that|these|those)\b", re.IGNORECASE)
-_POINTER = re.compile(r"(?:this|these|that|those)\b(?! \w+ (?:cause|result|lead))", re.IGNORECASE)
+_WHO = re.any_case(r"(?:it|they|he|she|this|that|these|those)\b")
+_POINTER = re.any_case(r"(?:this|these|that|those)\b(?! \w+ (?:cause|result|lead))")
 _TURNED = ("while", "as long as", "so long as", "unless", "until", "without", "before")
 """Words before a condition that may as well stand behind what it holds for."""
 

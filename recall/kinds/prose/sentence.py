@@ -9,48 +9,37 @@ from recall.kinds.model import Scope
 from recall.kinds.prose.lexicon import BEFORE_NOUNS, DUMMY_WORDS, GENERAL, VERBS
 from recall.notes.model import Text
 
-_LABEL = re.compile(
-    r"^(?:note|caution|warning|important|remember|nb|n\.b\.)\s*[:–—-]\s+(?=\w)", re.IGNORECASE
-)
-_TITLE = re.compile(
-    r"(?:note|caution|warning|important|danger|attention|notice|tip|info)s?[.:!]?", re.IGNORECASE
-)
-_NO_STOP = re.compile(
-    r"\b(?:no|nos|approx|e\.g|i\.e|etc|vs|max|min|fig|sec|ref|para|ch|incl|excl|temp|alt|st|mr|dr|cf|resp|eng|gen)\.(?=\s)",
-    re.IGNORECASE,
+_LABEL = re.any_case(r"^(?:note|caution|warning|important|remember|nb|n\.b\.)\s*[:–—-]\s+(?=\w)")
+_TITLE = re.any_case(r"(?:note|caution|warning|important|danger|attention|notice|tip|info)s?[.:!]?")
+_NO_STOP = re.any_case(
+    r"\b(?:no|nos|approx|e\.g|i\.e|etc|vs|max|min|fig|sec|ref|para|ch|incl|excl|temp|alt|st|mr|dr|cf|resp|eng|gen)\.(?=\s)"
 )
 _STOP = re.compile(r"(?<=[.!?…])['\")\]]?\s+(?=\S)")
 _MARK = re.compile(r"\s*\[\^[\w-]{1,30}\](?!:)")
 FOOT = re.compile(r"\[\^([\w-]{1,30})\](?!:)")
 """The mark of a footnote."""
-_PRONOUN = re.compile(r"(it|they|this|these|that|those)\b(?![-'’])", re.IGNORECASE)
-_VERB_NEXT = re.compile(
+_PRONOUN = re.any_case(r"(it|they|this|these|that|those)\b(?![-'’])")
+_VERB_NEXT = re.any_case(
     r"\s+(?:is|are|was|were|has|have|had|does|do|can|cannot|can't|will|won't|must|should|only|automatically|also|ever|never"
-    r"|\w{2,}(?<!s)s|\w+ed)\b",
-    re.IGNORECASE,
+    r"|\w{2,}(?<!s)s|\w+ed)\b"
 )
-_NUMBERING = re.compile(
-    r"^(?:\(?\d+(?:\.\d+)*[.)]?|[A-Z]\d*[.)]|(?:chapter|section|part|appendix)\s+\w+\s*[:.–—-]?)\s+",
-    re.IGNORECASE,
+_NUMBERING = re.any_case(
+    r"^(?:\(?\d+(?:\.\d+)*[.)]?|[A-Z]\d*[.)]|(?:chapter|section|part|appendix)\s+\w+\s*[:.–—-]?)\s+"
 )
-_CLAUSE = re.compile(r"\b(?:that|which|when|if|how|what|who|why|where)\b", re.IGNORECASE)
+_CLAUSE = re.any_case(r"\b(?:that|which|when|if|how|what|who|why|where)\b")
 """Words of headings that name no one thing."""
-_DOING = re.compile(
-    r"\w{2,}ing (?:an?|the|from|after|to|with|without|in|on|at|before|no)\b|no\b", re.IGNORECASE
-)
+_DOING = re.any_case(r"\w{2,}ing (?:an?|the|from|after|to|with|without|in|on|at|before|no)\b|no\b")
 """Headings of what is done (`Restarting from a stop`), or of what there isn't."""
-_DUMMY = re.compile(
+_DUMMY = re.any_case(
     r"it\s+(?:is|was|becomes?|gets?|seems|appears|happens|turns|takes|comes|makes|looks|does(?:n't| not)\s+matter)\s+"
-    r"(?:not\s+|ever\s+|also\s+|too\s+|very\s+)*(?P<word>\w+)|it\s+(?:rains|snows|gets|happens)\b",
-    re.IGNORECASE,
+    r"(?:not\s+|ever\s+|also\s+|too\s+|very\s+)*(?P<word>\w+)|it\s+(?:rains|snows|gets|happens)\b"
 )
 _TAKES = re.compile(rf"\w (?!(?:{'|'.join(sorted(BEFORE_NOUNS))})\b)[a-z]{{3,}}(?<!ing) (?:the|an?)\b")
 _HEADED = re.compile(r"^[a-z]{2,}[^\Ws]s (?:the|an?|on|up|down|off|out|into|from|away|through) \w")
 _PARTICLED = re.compile(r"\w [a-z]{2,}[^\Ws]s (?:up|down|off|out|over|away|apart|back)$")
-_MAY_BELONG = re.compile(
+_MAY_BELONG = re.any_case(
     r"^(?:when|if|while|unless|which|who|where|with|without|in|at|on|after|before|during|and|or|but|nor|for|as|due|because|e\.g|"
-    r"i\.e|even|especially|including|such)\b|\b(?:or|and)\b",
-    re.IGNORECASE,
+    r"i\.e|even|especially|including|such)\b|\b(?:or|and)\b"
 )
 
 

@@ -15,10 +15,9 @@ _OPTIONAL = re.compile(r"^\(([A-Z])\)(?=[A-Z])")
 """A letter that may be left out: `(H)PU`."""
 _SPEED = re.compile(r"[VM][A-Za-z]{0,2}[A-Za-z0-9]{1,4}(?:/[VM][A-Za-z0-9]{1,5})?")
 _QUANTITY = re.compile(r"[+\-]?\d+(?:[.,]\d+)?\s*(?:[A-Za-z%°]{0,5})")
-_SENTENCE = re.compile(
+_SENTENCE = re.any_case(
     r"\b(?:is|are|was|were|must|shall|should|will|would|can|cannot|may|might|has|have|does|do|did|not|if|when|"
-    r"you|your|we|click|see)\b",
-    re.IGNORECASE,
+    r"you|your|we|click|see)\b"
 )
 _SEPARATOR = re.compile(
     r"\s*(?:\.{3,}|…+)\s*|\s*(?:\. ){3,}\.?\s*|\s[-\u2010-\u2015]\s+|:\s+|\s*=\s*|"
@@ -28,7 +27,7 @@ _ENDS = re.compile(r"\. |\s[(\[]|\s[-\u2013\u2014]\s|; ")
 _IN_BRACKETS = re.compile(r"(?<=\w )\(([A-Z]{2,7})s?\)")
 _WORDS = re.compile(r"[^\W\d_][\w'’]*")
 _PARTED = re.compile(r"[^\w\s'’&/-]")
-_TOLD = re.compile(r"\b(?:at which|that|which|when)\b", re.IGNORECASE)
+_TOLD = re.any_case(r"\b(?:at which|that|which|when)\b")
 """Words that explain a speed, and don't name it."""
 _CROSS = {"x": "xtce"}
 

@@ -5,21 +5,19 @@ from recall.base.text import one_line
 from recall.kinds.steps.telling import is_order
 from recall.notes.model import Text
 
-_MEMORY = re.compile(
+_MEMORY = re.any_case(
     r"(?P<denied>(?:\b(?:no|not|never|without|than|nothing|none)\b|n['’]t\b)[^.:;,]*)?"
     r"\b(?:(?:memory|recall) (?:items?|drills?|actions?|steps?)|critical items|"
-    r"immediate(?: action)? (?:actions?|items?|drills?)|bold ?face|(?P<how>(?:from|by) (?:memory|heart)))\b",
-    re.IGNORECASE,
+    r"immediate(?: action)? (?:actions?|items?|drills?)|bold ?face|(?P<how>(?:from|by) (?:memory|heart)))\b"
 )
-_SAYS_SO = re.compile(
+_SAYS_SO = re.any_case(
     r"[\s:,–—-]*\(?(?:\b(?:to )?(?:be )?(?:do|done|recite|know|learn)\b(?: (?:this|it|these|them))? )?"
-    rf"{_MEMORY.pattern}\)?(?= \(|$|:)",
-    re.IGNORECASE,
+    rf"{_MEMORY.pattern}\)?(?= \(|$|:)"
 )
-_MARKED = re.compile(r"\b(?:bold|capitals?|asterisks?|starred|red|boxed|marked|underlined|italics?)\b", re.I)
+_MARKED = re.any_case(r"\b(?:bold|capitals?|asterisks?|starred|red|boxed|marked|underlined|italics?)\b")
 """Says that a mark tells which ones, not the place."""
-_NEXT = re.compile(r"(?<=[.!?])\s+(?!(?:do not|don['’]t|never)\b)", re.IGNORECASE)
-_TO_RECITE = re.compile(r"\b(?:must|has to|have to|to be|is|are|known?|learn|recite|say)\b", re.IGNORECASE)
+_NEXT = re.any_case(r"(?<=[.!?])\s+(?!(?:do not|don['’]t|never)\b)")
+_TO_RECITE = re.any_case(r"\b(?:must|has to|have to|to be|is|are|known?|learn|recite|say)\b")
 _MOST_LABEL = 5
 """Words of a line that is a label and no sentence."""
 

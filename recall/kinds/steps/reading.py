@@ -14,35 +14,32 @@ from recall.kinds.tables.cells import Answers, is_placeholder, without_stop
 from recall.kinds.tables.headers import Match
 from recall.notes.model import Block, Bold, Code, Heading, Item, List, Paragraph, Row, Run, Table, Text
 
-_ASIDE = re.compile(
+_ASIDE = re.any_case(
     r"(?P<skipped>\b(?:If|When) (?:this (?:step )?is |it is )?(?:skipped|left out|omitted|missed)\s*[:,–—-]\s+)"
-    r"|(?P<reason>\b(?:Why|Reason|Because)\s*:\s+)",
-    re.IGNORECASE,
+    r"|(?P<reason>\b(?:Why|Reason|Because)\s*:\s+)"
 )
 """Begins what is said of a step, also further on in its line."""
-_CASE = re.compile(r"(?:If|When) [^.:;]{1,40}: ", re.IGNORECASE)
+_CASE = re.any_case(r"(?:If|When) [^.:;]{1,40}: ")
 """Begins what is done in some case, or a slip of the above: `If cold: …`, `If skiped: …`; no reason of a step."""
-_NUMBER = re.compile(r"\W*(?:step\s*)?(?:\d+(?:\.\d+)*[a-z]?|[a-z])\W*", re.IGNORECASE)
-_NUMBERED = re.compile(r"^(?:step\s+)?\(?\d+(?:\.\d+)*[.):]\s+|^step\s+\d+\s*[–—-]\s+", re.IGNORECASE)
+_NUMBER = re.any_case(r"\W*(?:step\s*)?(?:\d+(?:\.\d+)*[a-z]?|[a-z])\W*")
+_NUMBERED = re.any_case(r"^(?:step\s+)?\(?\d+(?:\.\d+)*[.):]\s+|^step\s+\d+\s*[–—-]\s+")
 _COUNTED = re.compile(r"(?:^|(?<=\s))\(?(\d{1,2})[.)]\s+(?=[^\W\d])")
-_GENERAL_LEAD = re.compile(
+_GENERAL_LEAD = re.any_case(
     r"(?:the |these |following |in this order|do(?:n['’]t)? |proceed|as follows|steps?|procedure|actions?|then|now|"
-    r"perform|carry out|complete|follow)\b.*",
-    re.IGNORECASE,
+    r"perform|carry out|complete|follow)\b.*"
 )
-SIGNAL = re.compile(
+SIGNAL = re.any_case(
     r"(?:note|notice|warning|caution|danger|important|attention|tip|hint|info|nb|n\.b\.|remember|remark|disclaimer|"
     r"(?:written|signed|compiled|approved|issued|edited|checked|authori[sz]ed|revised|published) (?:by|on|in)|"
-    r"please|copyright|licen[cs]e|all rights|update|deprecated|todo|example|uncontrolled copy|draft)\b",
-    re.IGNORECASE,
+    r"please|copyright|licen[cs]e|all rights|update|deprecated|todo|example|uncontrolled copy|draft)\b"
 )
 """Words that begin a remark, which names nothing and is recited by nobody."""
 MOST_LEAD_WORDS = 8
-GOES_TO = re.compile(
-    r"\b(?:go|skip|jump|return|back) to (?:step|item|point|no\.?) ?\d|\brepeat (?:from )?steps?\b", re.I
+GOES_TO = re.any_case(
+    r"\b(?:go|skip|jump|return|back) to (?:step|item|point|no\.?) ?\d|\brepeat (?:from )?steps?\b"
 )
 """A step that says at which other one it goes on."""
-_BRANCH = re.compile(r"(?:if|when|unless|should|otherwise|in case of|once)\b", re.IGNORECASE)
+_BRANCH = re.any_case(r"(?:if|when|unless|should|otherwise|in case of|once)\b")
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,24 +20,22 @@ from recall.notes.model import List, Text
 
 LEADER = re.compile(r"\s*(?:\.{3,}|…+|(?:\. ){2,}\.?|_{3,}|·{3,})\s*")
 """Between a challenge and its response."""
-_TOLD = re.compile(
+_TOLD = re.any_case(
     r"\b(?:procedures?|check-?lists?|flows?|drills?|steps?|sequences?|order|actions?|memory items?|"
     r"critical items|stages|phases|priorit(?:y|ies)|precedence|timeline|first of these|recovery|"
     r"do the following|proceed|perform|carry out|"
-    r"complete the|follow these|as follows)\b",
-    re.IGNORECASE,
+    r"complete the|follow these|as follows)\b"
 )
 """Says that an order counts."""
-_EVENT = re.compile(
+_EVENT = re.any_case(
     r"^(?:before|after|during|on|at|when|if|in case of|how to(?! (?:know|tell|see|spot|read)\b))\b|"
     r"\b(?:start(?:s|ing|-up|up)?|shut ?-?down|taxi|"
     r"take-?off|landing|approach|climb|descent|cruise|walk-?round|pre-?flight|post-flight|inspection|set-?up|"
     r"installation|"
-    r"preparation|emergenc\w+|abnormal|evacuation|ditching|securing|parking|mooring|refuelling|checks?|power-?(?:up|down))\b",
-    re.IGNORECASE,
+    r"preparation|emergenc\w+|abnormal|evacuation|ditching|securing|parking|mooring|refuelling|checks?|power-?(?:up|down))\b"
 )
 """A time or an event at which something is done."""
-_NEVER = re.compile(
+_NEVER = re.any_case(
     r"(?:the )?(?:table of )?(?:contents?|toc|references?|bibliography|sources?|further reading|see also|links?|"
     r"notes?|footnotes?|end ?notes?|features?|overview|introduction|background|requirements?|prerequisites?|"
     r"assumptions?|facts?|faqs?|questions?|goals?|objectives?|limitations?|authors?|credits?|acknowledge?ments?|"
@@ -45,79 +43,70 @@ _NEVER = re.compile(
     r"materials?|tools?|equipment|"
     r"(?:what )?you(?: will|'ll)? need|bill of materials|legend|key|glossary|definitions?|terms?|advantages|"
     r"disadvantages|pros|cons|benefits|examples?|types?(?: of .*)?|characteristics|"
-    r"components?|members?|crew|(?:next|further|future|open) steps)",
-    re.IGNORECASE,
+    r"components?|members?|crew|(?:next|further|future|open) steps)"
 )
 """Headings of lists that are no procedures."""
-_CHANGES = re.compile(
+_CHANGES = re.any_case(
     r"change ?log|what's new|release notes?|(?:(?:list|record|summary) of )?(?:changes|revisions|"
     r"amendments)(?: .*)?|(?:revision|change|amendment|version) (?:history|record|log|notes|\d[\d.]*)|"
-    r"(?:(?:version |release |v)?\[?\d+\.\d+\.\d+\b|(?:version|release) \d).*",
-    re.IGNORECASE,
+    r"(?:(?:version |release |v)?\[?\d+\.\d+\.\d+\b|(?:version|release) \d).*"
 )
 """Headings of what a revision changed: never a procedure, however its lines read."""
-_WAYS = re.compile(
+_WAYS = re.any_case(
     r"\b(?:you (?:can|may)|ways?|options?|alternatives?|one of|any of|either|choose|choices?|methods?|why|"
     r"reasons?|parts? of|benefits?|advantages?|fuses?|breakers?|holds|contains|ratings?|folders?|files?|"
     r"signals?|signs?|codes?|rules|tips|hints|reminders|habits|do'?s and don'?ts|"
-    r"colou?rs?|duties|roles|meanings?|flags|marks)\b",
-    re.IGNORECASE,
+    r"colou?rs?|duties|roles|meanings?|flags|marks)\b"
 )
 """Words of a heading or a line above over alternatives, parts, reasons, fuses, files or signs."""
-_CHOICE = re.compile(
+_CHOICE = re.any_case(
     r"\b(?:can|may|some of|examples?|such as|limitations?|kinds|types|cases|categories|classes|requirements?|"
     r"criteria|differences|features|things|rules|principles|questions|facts|points|topics|terms|parts|"
-    r"components|tools|notes)\b",
-    re.IGNORECASE,
+    r"components|tools|notes)\b"
 )
 """More such words, of a line above that ends in a colon."""
-_ANY_ORDER = re.compile(r"\b(?:any|no (?:particular|special|fixed)) order\b|whichever", re.IGNORECASE)
-_NO_STEP = re.compile(
+_ANY_ORDER = re.any_case(r"\b(?:any|no (?:particular|special|fixed)) order\b|whichever")
+_NO_STEP = re.any_case(
     r"\(?[<>~±]?\d+(?:[.,]\d+)?\s*(?:A|V|kg|W|mm|Ω)\b|[\w.-]+/(?:\s|$)|`?[\w./-]+\.\w{1,4}`?\s*[:–—-]|.*\?$|"
     r".*(?:https?://|\bISBN\b|\bdoi\b|\b(?:19|20)\d\d\b|\bvol\.|\bpp?\.\s?\d|\bet al\b|\b\d+ CFR\b|"
-    r"\brevision \d)",
-    re.IGNORECASE,
+    r"\brevision \d)"
 )
 """Items of a fuse list, folders and files, questions and citations."""
 _ARROW = r"→|[-=]>"
-_CASE = re.compile(rf"(?:if|when)\b.*,|.*(?:{_ARROW})", re.IGNORECASE)
+_CASE = re.any_case(rf"(?:if|when)\b.*,|.*(?:{_ARROW})")
 """A case with what follows: most of a list are alternatives, not steps."""
-_RULE = re.compile(
-    rf"^(?:if|when)\b|\b(?:inhibited|cannot|can't|will not|won't|only when|unless|causes?|results? in)\b|{_ARROW}",
-    re.IGNORECASE,
+_RULE = re.any_case(
+    rf"^(?:if|when)\b|\b(?:inhibited|cannot|can't|will not|won't|only when|unless|causes?|results? in)\b|{_ARROW}"
 )
 """Says a rule rather than what happens next."""
-_AHEAD = re.compile(
+_AHEAD = re.any_case(
     r"^(?:(?:if|when|once|after|before|while|until|unless|as soon as|in case of|for|with|at|on|from|to|"
     r"in)\b[^,:]*[,:]\s+|(?:and|then|next|finally|first|second|now|again|also|immediately|always|only|"
     r"simultaneously|together|gently|"
-    r"\w{3,}ly|do not|don't|never|please|both|step \d+)\b[,:.]?\s+|[A-Z][\w/ ]{0,20}:\s+)",
-    re.IGNORECASE,
+    r"\w{3,}ly|do not|don't|never|please|both|step \d+)\b[,:.]?\s+|[A-Z][\w/ ]{0,20}:\s+)"
 )
-_ORDERED = re.compile(
+_ORDERED = re.any_case(
     rf"(?!(?:{'|'.join(sorted(BEFORE_NOUNS))})\b)[a-z]{{2,}}(?<!s) "
-    r"(?:the|an?|all|both|each|any|your|its|this|it|them|one|two|every)\b",
-    re.IGNORECASE,
+    r"(?:the|an?|all|both|each|any|your|its|this|it|them|one|two|every)\b"
 )
 """A word before a determiner: an order, unless it is one of the small ones."""
 _OFF = re.compile(r"[A-Z]?[a-z]+(?<!s)(?<!ed)(?<!ing) (?:out|back|away|over|along) [a-z]")
 """A verb with its particle: `flake out chain`."""
-_FINITE = re.compile(
+_FINITE = re.any_case(
     r"\w\s+(?:is|are|was|were|has|have|had|can|cannot|can't|may|might|must|should|shall|will|would|does|do not|"
     r"doesn't|isn't|aren't|holds?|means|consists?|contains?|provides?|needs|allows|makes|gives|comes?|becomes?|"
     r"works|uses|"
-    r"supplies|drives|feeds|happens|stands|shows|takes|keeps)\b",
-    re.IGNORECASE,
+    r"supplies|drives|feeds|happens|stands|shows|takes|keeps)\b"
 )
-_SUBJECT = re.compile(
-    r"(?:the|an?|this|these|those|each|every|there|it|they|we|you|i|no|most|some|our|its)\b", re.IGNORECASE
+_SUBJECT = re.any_case(
+    r"(?:the|an?|this|these|those|each|every|there|it|they|we|you|i|no|most|some|our|its)\b"
 )
-_JOINTS = re.compile(r"\b(?:of|the|for|a|an|with|from)\b", re.IGNORECASE)
+_JOINTS = re.any_case(r"\b(?:of|the|for|a|an|with|from)\b")
 _DASH = re.compile(r"\s+[-–—]{1,2}\s+")
 _COLON = re.compile(r":\s+")
-_FORBIDS = re.compile(r"(?:do not|don['’]t|never)\b", re.IGNORECASE)
+_FORBIDS = re.any_case(r"(?:do not|don['’]t|never)\b")
 _AMOUNT = re.compile(r"[<>≤≥±~+\-−]?\s*\d")
-_AS_NEEDED = re.compile(r"as (?:required|desired|needed|req'd)", re.IGNORECASE)
+_AS_NEEDED = re.any_case(r"as (?:required|desired|needed|req'd)")
 _CLAUSES = re.compile(r"[,;()]|\.\s")
 _PARTICIPLE = re.compile(
     r"[a-z]{2,}(?<!e)ed|seen|shut|found|heard|felt|read|taken|put|made|drawn|thrown|lit|hung|cut|let"

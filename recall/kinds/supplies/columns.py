@@ -11,7 +11,7 @@ _SOURCES = ("source", "sources")
 _CITATIONS = ("ref", "reference", "citation", "manual", "source", "sources")
 NUMBER = re.compile(r"#|no|nr|number|pos|position|(?:fuse|breaker|cb) (?:#|no|nr|number)")
 _RATED = re.compile(r"(?:fuse |breaker |cb )?(?:ratings?|rated|amps?|a|current|size|trip)(?: \(a\)|, a)?")
-BARE = re.compile(r"#?\d{1,3}[a-z]?", re.IGNORECASE)
+BARE = re.any_case(r"#?\d{1,3}[a-z]?")
 
 
 _LOADS = ("load", "loads", "consumer", "consumers", "equipment", "system", "item")

@@ -8,12 +8,11 @@ from recall.notes.model import Text
 MOST_WORDS = 8
 """Of a name."""
 
-_SOURCE_WORD = re.compile(
+_SOURCE_WORD = re.any_case(
     r"\b(?:bus(?:bar|es|ses)?|bar|panel|pump|battery|batteries|generator|alternator|inverter|converter|rectifier|tru|"
     r"apu|gpu|fuses?|fusebox|breakers?|cb|relay|contactor|distributor|transformer|manifold|accumulator|reservoir|"
     r"tank|feeder|main|engine|circuit|supply|outlet|rail|line|header|compressor|duct|valve|unit|ups|pdu|rack|"
-    r"switchboard|board)\b",
-    re.IGNORECASE,
+    r"switchboard|board)\b"
 )
 _VERB = r"(?:feeds?|powers?|suppl(?:y|ies)|energi[sz]es?|drives)"
 _REST = (
@@ -21,38 +20,33 @@ _REST = (
     r"\s*)*)?"
 )
 _NOUN = r"(?:loads|load list|consumers)"
-_FEEDS = re.compile(rf"(?P<x>.+?)\s*[:–—-]?\s*\b{_VERB}{_REST}\s*:?", re.IGNORECASE)
-_LOADS = re.compile(
-    rf"(?P<x>.+?)\s*(?:[:–—-]\s*|\(\s*)?\b(?:powered |supplied |connected )?{_NOUN}(?:\s+are)?\s*\)?\s*:?",
-    re.IGNORECASE,
+_FEEDS = re.any_case(rf"(?P<x>.+?)\s*[:–—-]?\s*\b{_VERB}{_REST}\s*:?")
+_LOADS = re.any_case(
+    rf"(?P<x>.+?)\s*(?:[:–—-]\s*|\(\s*)?\b(?:powered |supplied |connected )?{_NOUN}(?:\s+are)?\s*\)?\s*:?"
 )
-_LOADS_OF = re.compile(
+_LOADS_OF = re.any_case(
     rf"(?:(?:the )?{_NOUN}\s+(?:of|on|at|fed (?:by|from)|supplied (?:by|from)|powered (?:by|from))|"
-    r"(?:powered|fed|supplied)\s+(?:by|from))\s+(?P<x>.+?)\s*:?",
-    re.IGNORECASE,
+    r"(?:powered|fed|supplied)\s+(?:by|from))\s+(?P<x>.+?)\s*:?"
 )
-_ONLY_LEAD = re.compile(
+_ONLY_LEAD = re.any_case(
     rf"(?:(?:it|(?:this|the) (?:bus|panel|pump))\s+)?(?:also\s+)?{_VERB}{_REST}\s*:?|"
-    rf"(?:the )?{_NOUN}(?:\s+are)?\s*:?",
-    re.IGNORECASE,
+    rf"(?:the )?{_NOUN}(?:\s+are)?\s*:?"
 )
-IS_BUS = re.compile(r"\b(?:bus(?:bar)?|panel|switchboard|fuse ?box|distribution board)\b", re.IGNORECASE)
+IS_BUS = re.any_case(r"\b(?:bus(?:bar)?|panel|switchboard|fuse ?box|distribution board)\b")
 """Names of what does nothing but feed others."""
 AMOUNT = re.compile(r"\s*\(([^()]*\d[^()]*)\)(?=\W|$)")
 """An amount in brackets behind a name: shown, and no part of it."""
-_NO_NAME = re.compile(
-    r"(?:what|which|how|who|where|when|why|if|it|this|that|these|they|each|every|all|both|no)\b",
-    re.IGNORECASE,
+_NO_NAME = re.any_case(
+    r"(?:what|which|how|who|where|when|why|if|it|this|that|these|they|each|every|all|both|no)\b"
 )
 
 
 FEEDING = r"(?:feeds?|powers|suppl(?:y|ies)|energi[sz]es?)"
 FED_FROM = r"(?:fed|powered|supplied|energi[sz]ed)"
 """Verbs of sentences that name a source and its loads."""
-_NO_PART = re.compile(
+_NO_PART = re.any_case(
     r"\b(?:is|are|when|if|while|unless|until|which|that|with|without|through|via|at|"
-    r"and|or|in|on|into|across|from|to|for|during|only|not|more|less|new|it|they|its|(?<=\S )the)\b",
-    re.IGNORECASE,
+    r"and|or|in|on|into|across|from|to|for|during|only|not|more|less|new|it|they|its|(?<=\S )the)\b"
 )
 
 

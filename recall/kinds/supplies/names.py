@@ -5,28 +5,24 @@ from recall.base.dataclass import dataclass
 from recall.base.text import key_form, one_line
 from recall.kinds.tables.cells import MARK, is_placeholder, is_tick, parted, says_none
 
-_JOINT = re.compile(r"^(?:and then|and|or|then|finally|lastly|plus|also|&|\+)\s+", re.IGNORECASE)
-_AND = re.compile(r"\s+(?:and|&|plus)\s+", re.IGNORECASE)
-_OR = re.compile(
-    r"\s*,?\s+(?:or|and then|then|otherwise|else)\s+(?:(?:else|finally|lastly)\s+)?", re.IGNORECASE
-)
-_MORE = re.compile(
+_JOINT = re.any_case(r"^(?:and then|and|or|then|finally|lastly|plus|also|&|\+)\s+")
+_AND = re.any_case(r"\s+(?:and|&|plus)\s+")
+_OR = re.any_case(r"\s*,?\s+(?:or|and then|then|otherwise|else)\s+(?:(?:else|finally|lastly)\s+)?")
+_MORE = re.any_case(
     r"etc\.?|…|\.\.\.?|and so (?:on|forth)|(?:the )?(?:rest|others?|remaining\b.*)|"
-    r"(?:all|some|various|other)\b.*",
-    re.IGNORECASE,
+    r"(?:all|some|various|other)\b.*"
 )
-_TAIL = re.compile(r"(?:,?\s*etc\.?|…|\.\.\.)$", re.IGNORECASE)
+_TAIL = re.any_case(r"(?:,?\s*etc\.?|…|\.\.\.)$")
 _AMOUNT = re.compile(r"[\d.,\s±<>≤≥~+\-–]+\s*(?:[A-Za-z%°]{1,4})?")
 _ID = re.compile(r"(?:No\.?\s*)?(?:\d+[A-Za-z]?|[A-Z])")
 _TWO_IDS = re.compile(r"(?P<name>.*[^\Ws]) (?P<one>\d+|[A-Z])(?: and | & |/)(?P<two>\d+|[A-Z])")
-_BY_HAND = re.compile(
+_BY_HAND = re.any_case(
     r"\b(?:manual(?:ly)?(?: (?:select(?:ion|ed)?|switching|changeover))?|by hand|hand[- ]operated|"
-    r"(?:by )?(?:the )?(?:crew|pilot)(?: (?:action|must act|acts|selects?|switches|opens|closes))?)\b",
-    re.IGNORECASE,
+    r"(?:by )?(?:the )?(?:crew|pilot)(?: (?:action|must act|acts|selects?|switches|opens|closes))?)\b"
 )
-_BY_ITSELF = re.compile(r"\bauto(?:matic(?:ally)?|\.)?(?: (?:changeover|transfer|switching))?", re.IGNORECASE)
+_BY_ITSELF = re.any_case(r"\bauto(?:matic(?:ally)?|\.)?(?: (?:changeover|transfer|switching))?")
 _BRACKET = re.compile(r"\s*[(\[]([^()\[\]]*)[)\]]\s*$")
-_WAY = re.compile(r"\s+(via|through|by closing|by opening|by means of)\s+(.+)$", re.IGNORECASE)
+_WAY = re.any_case(r"\s+(via|through|by closing|by opening|by means of)\s+(.+)$")
 _EDGE = " \t,;:–—-"
 
 

@@ -11,15 +11,14 @@ from recall.kinds.tables.headers import COMMON, Match, unfilled
 from recall.notes.model import Row, Text
 from recall.quantity.things import left_open
 
-_NONE = re.compile(
+_NONE = re.any_case(
     r"(?:none|nil|nothing|no|no (?:crew )?action|no override|no backup|not? (?:action )?"
-    r"(?:available|required|needed|possible))\.?",
-    re.IGNORECASE,
+    r"(?:available|required|needed|possible))\.?"
 )
 _MORSE = re.compile(r"(?=.*[.·•])(?=.*[\-\u2010-\u2015\u2212/])[.·•\-\u2010-\u2015\u2212\s/]+", re.DOTALL)
 """A letter of both signs; beside one, a lone stroke is a letter too."""
 _STROKES = re.compile(r"[.·•\-\u2010-\u2015\u2212\s/]+")
-_TICK = re.compile(r"yes|no|y|n|x|true|false|[✓✔✗✘✕✖☑☒☐✅❌]\ufe0f?", re.IGNORECASE)
+_TICK = re.any_case(r"yes|no|y|n|x|true|false|[✓✔✗✘✕✖☑☒☐✅❌]\ufe0f?")
 _STOP = re.compile(r"(?<!\w\.\w)(?<!\betc)(?<=[\w)\]”\"'%°])\.$")
 MARK = re.compile(r"^(?:[-*•‣▪–]\s+|\(?\d{1,2}[.)]\s+)")
 _LAST = re.compile(r"\w+(?=\W*$)")
@@ -33,7 +32,7 @@ _POSED = re.compile(
 """A question in a cell, before its answer."""
 _SPOKEN = {"then": "effect", "means": "meaning", "it means": "meaning", "feeds": "load"}
 """Headers that are no names of what stands below them."""
-_TIES = re.compile(r"(?:and|or|but|then|nor|else|otherwise)\b", re.IGNORECASE)
+_TIES = re.any_case(r"(?:and|or|but|then|nor|else|otherwise)\b")
 
 
 def is_placeholder(text: str) -> bool:

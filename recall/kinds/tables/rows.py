@@ -9,9 +9,7 @@ from recall.base.finding import Finding, finding
 from recall.base.text import key_form, one_line, shown
 from recall.notes.model import Block, Row, Table, Text
 
-_DITTO = re.compile(
-    r"(?:[\"”“″〃]|''|-\"-|ditto|do\.|\(?(?:the )?same(?: as above)?\)?|\(?as above\)?)\.?", re.IGNORECASE
-)
+_DITTO = re.any_case(r"(?:[\"”“″〃]|''|-\"-|ditto|do\.|\(?(?:the )?same(?: as above)?\)?|\(?as above\)?)\.?")
 _FIRST_OF_DITTO = "\"”“″〃'-dDsStTaA("
 _LONGEST_DITTO = 19
 MARK = re.compile(r"\s*\[\^([\w-]{1,30})\]|(?<=[\w)%°.²³])\s?([*†‡§]{1,3})$")
