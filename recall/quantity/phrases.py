@@ -24,17 +24,17 @@ _AT_MOST = """
     <shall_not_exceed <should_not_exceed <may_not_exceed <never_exceed <never_above <never_more_than <not_longer_than
     <no_longer_than <less_than_or_equal_to <equal_to_or_less_than >or_less >or_below >or_lower >or_under >or_fewer
     >or_smaller >or_shorter >or_thinner >or_lighter >or_narrower >or_slower >or_colder >or_cooler >or_shallower
-    >and_below >and_less
+    >and_below >and_less =höchstens =maximal >maxi
 """
 _AT_LEAST = """
     =minimum <min_of <minimum_of =at_least <at_or_above <not_below <not_under <not_less_than <no_less_than
     <not_lower_than <no_lower_than <not_fewer_than <never_below <never_less_than <must_not_be_below
     <greater_than_or_equal_to <equal_to_or_greater_than >or_more >or_above >or_higher >or_greater >or_over >or_longer
     >or_larger >or_bigger >or_thicker >or_heavier >or_wider >or_faster >or_hotter >or_warmer >or_deeper >or_taller
-    >or_stronger >and_above >and_up >and_more
+    >or_stronger =mindestens =minimal >mini >and_above >and_up >and_more
 """
-_LESS = "<less_than <below <under <lower_than <fewer_than <shorter_than"
-_MORE = "<more_than <above <over <greater_than <higher_than <exceeding <exceeds <exceed <beyond <longer_than"
+_LESS = "<less_than <below <under <unter <lower_than <fewer_than <shorter_than"
+_MORE = "<more_than <above <over <über <greater_than <higher_than <exceeding <exceeds <exceed <beyond <longer_than"
 _ABOUT = "<about <approximately <approx <around <circa <ca <roughly <nominally"
 _STATES = """
     <continuous <continuously <cont <transient <momentary <momentarily <intermittent <intermittently <nominal <nom
@@ -48,10 +48,10 @@ _PHRASES = (
     ("about", False, _ABOUT),
     ("state", False, _STATES),
     ("pm", False, "<plus_or_minus"),
-    ("to", False, "<to"),
-    ("and", False, "<and"),
+    ("to", False, "<to <bis"),
+    ("and", False, "<and <und <et"),
     ("or", False, "<or"),
-    ("between", False, "<between"),
+    ("between", False, "<between <zwischen <entre"),
     ("from", False, "<from"),
     ("for", False, "<for"),
     ("on", False, "<on"),

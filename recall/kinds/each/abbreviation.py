@@ -7,7 +7,7 @@ from typing import ClassVar
 from recall.answers import Answer, MembersAnswer, ProseAnswer, TermAnswer, WordsAnswer
 from recall.base import regex as re
 from recall.base.finding import Finding, Place, finding
-from recall.base.text import key_form, one_line, shown
+from recall.base.text import key_form, mixed_in, one_line, shown
 from recall.kinds.kind import Kind, Match
 from recall.kinds.model import Draft, Point, Read, Scope, where
 from recall.kinds.prose import shortform
@@ -239,7 +239,8 @@ class Abbreviation(Kind):
         asked = f"What does {name} {'stand for' if stands else 'mean'}?"
         asked = asked if len(meanings) == 1 else f"Which meanings does {name} have?"
         drafts = [Draft("meaning", asked, _answer(cores, meanings))]
-        if noun == "code" or not all(shortform.spells(core, term) for core in cores):
+        told = noun == "code" or not all(shortform.spells(core, term) for core in cores)
+        if told and mixed_in(term) is None:  # else nobody can type it
             quoted = " and also ".join(f"“{core}”" for core in cores)
             asked = f"Which {noun} {'stands for' if stands else 'means'} {quoted}?"
             drafts.append(Draft("abbreviation", asked, TermAnswer((term,))))
