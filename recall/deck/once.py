@@ -17,12 +17,10 @@ from recall.kinds.prose.lexicon import bag
 _MOST_MEMBERS = 9
 _MOST_ALIKE = 200
 """Actions in the same words that are held against one another."""
-_ASIDE = bag(
-    """
+_ASIDE = bag("""
     a above all an and any are as at below beyond by exceeded exceeds fails falls for from has in is its of on or
     outside over rises than that the then this to under with
-    """
-)
+""")
 _ANY_WORDS = (("abbreviation", "meaning"), ("interlock", "inhibited-by"), ("interlock", "requires"))
 """Aspects that ask one thing of a subject in whichever sentence."""
 _ACTIONS = ("action", "below", "above")

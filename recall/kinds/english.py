@@ -18,12 +18,10 @@ _DOING = re.any_case(
     r"\w{3,}(?:ing|[st]ion|ment)|(?:auto)?feather|flight|take-?off|descent|ascent|climb|reverse|discharge|talk|air|heat|power|replies|silence"
 )
 """What is done, goes on or is no one thing, and takes no article: `pressurisation`, `water takeoff`, `cabin air`."""
-_THINGS = bag(
-    """
+_THINGS = bag("""
     bearing building casing coupling cowling fairing fitting heading housing lining mooring ring spring string warning
     wing winding position section setting station element instrument compartment
-    """
-)
+""")
 _DETERMINED = bag("a an the each every all both any no this that these those its their one two three four")
 _COUNTED = bag("both two three four five six seven eight nine ten all")
 _PAST = {

@@ -43,8 +43,7 @@ class Abbreviation(Kind):
         ("Which {noun} means {it}?", "What is the {noun} for {it}?"),
     )
     aspects = ("meaning", "abbreviation", "whose-role")
-    headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
-        """
+    headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role("""
         abbreviation: abbreviation, abbr, abbrev, abbrv, abv, short form|, initialism, initials, abbreviated form|,
             abbreviation/acronym, acronym/abbreviation, abbreviation|acronym or abbreviation|acronym,
             abbreviations|acronyms and abbreviations|acronyms, acronyms /common terms/code,
@@ -60,8 +59,7 @@ class Abbreviation(Kind):
             explanation,
             description, plain language|english, decode, unabbreviated, phrase, words
         role: role, function, purpose, what it does, use, used for, job, task
-        """
-    )
+    """)
     required = (KEYS, ("meaning",))
     title = "Abbreviations"
     sheet: ClassVar[Mapping[str, str]] = {"": "Abbreviation", "meaning": "Meaning"}

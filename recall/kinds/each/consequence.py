@@ -81,8 +81,7 @@ class Consequence(Kind):
         ),
         Aspect("action", "action", "{if} {what to do}?", asks="{if} {asked}"),
     )  # fmt: skip
-    headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
-        """
+    headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role("""
         if: if, what if, interlock,
             failure mode|of|condition|case|scenario|, fault condition|, problem, failed item|component|system|,
             event, malfunction, trigger, issue, loss of|, lost, abnormality, abnormal condition, anomaly, defect,
@@ -104,8 +103,7 @@ class Consequence(Kind):
         phase: phase, flight phase, phase of flight, mode, operating mode, configuration, state, regime
         of: system, component, item, part, equipment, subsystem, unit, element, device, function, assembly
         cause: cause, likely|possible|probable|root|potential|common|typical cause, causes, reason for failure
-        """
-    )
+    """)
     required = (("if", "when", "cause"), ("then", "action"))
     title = "Consequences"
     sheet: ClassVar[Mapping[str, str]] = {"": "If", "then": "Then", "action": "Action"}

@@ -83,8 +83,7 @@ class Flow(Kind):
     )
     by_heading = True
     leaves_tables = True
-    headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
-        """
+    headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role("""
         step: step, #, no, nr, step no, step number, seq, sequence, order
         challenge: challenge, call, check
         item: item, system, condition, system/condition, system or condition, control, switch, component,
@@ -96,8 +95,7 @@ class Flow(Kind):
             indication, expected outcome, check for
         reason: reason, why, rationale, because
         skipped: if skipped, if omitted, if left out, if missed, when skipped
-        """
-    )
+    """)
     required = (("step", "challenge"), ("action", "response"))
 
     def lines(self, point: Point) -> Sequence[Line]:

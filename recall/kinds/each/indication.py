@@ -110,8 +110,7 @@ class Indication(Kind):
             ),
         ),
     )  # fmt: skip
-    headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
-        f"""
+    headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(f"""
         indication: indication, caption, light, annunciator, annunciation, symptom, alarm, alert, aural| warning,
             caution, lamp, aural, voice, chime, led, horn, klaxon, blink, blink|flash code,
             hand|arm|light|sound|flag signal, led colour|color,
@@ -123,8 +122,7 @@ class Indication(Kind):
             procedure, mitigation, resolution, correction, rectification
         colour: colour, color, light colour|color
         pattern: pattern, flash|blink|light|flashing|blinking pattern
-        """
-    )
+    """)
     required = (("indication",), ("means",))
     cells: ClassVar = {"means": parts_of, "action": orders, "colour": phrase}
     conditions = ("pattern",)

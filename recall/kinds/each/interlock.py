@@ -68,8 +68,7 @@ class Interlock(Kind):
             "override", "override", "Which {way out}, if any, does the interlock on {name} have?", form=_WORDS,
         ),
     )  # fmt: skip
-    headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
-        """
+    headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role("""
         function: function, operation, feature, inhibited function|item|system, what is inhibited, system function,
             system|function or function|system, system/function, function/system, interlock, alert, warning,
             message, protection, service, selection, command, action
@@ -86,15 +85,12 @@ class Interlock(Kind):
         override: override, overridden|override|bypassed|defeated|reset|released|cleared by, manual override, bypass,
             can be overridden by, override method|procedure, overriding, how to override|reset|release, defeat,
             reset, release
-        """
-    )
+    """)
     sure = frozenset(
-        by_role(
-            """
+        by_role("""
             sure: inhibited|blocked|locked_out|disabled|prevented|prohibited|forbidden|suppressed when|by|if|while,
                 only if|when, allowed|permitted|works only when
-            """
-        )["sure"]
+        """)["sure"]
     )
     required = (("function", "of"), ("inhibited", "requires"))
     cells: ClassVar = {"inhibited": parts_of, "requires": parts_of, "override": phrase}

@@ -58,8 +58,7 @@ class Setting(Kind):
         ),
         Aspect("effect", "does", "{control}: what does it do?", form=typed(_MOST_TYPED)),
     )  # fmt: skip
-    headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
-        """
+    headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role("""
         control: control, switch, knob, selector, lever, handle, button, pushbutton, push-button, valve, valve
             control, control or switch, switch or control, control/switch, switch/control, panel item,
             breaker, circuit breaker, guarded switch, rotary, rotary knob, thumbwheel, toggle, cock
@@ -69,8 +68,7 @@ class Setting(Kind):
         does: what it does, it does, does
         when: when, phase, phase of flight, condition, at, during, flight phase, configuration
         where: where, location, panel, located, on panel, found on
-        """
-    )
+    """)
     required = (("control",), ("position", "does"))
     title = "Settings"
     sheet: ClassVar[Mapping[str, str]] = {"": "Control", "position": "Position", "does": "What it does"}

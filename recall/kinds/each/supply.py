@@ -138,8 +138,7 @@ class Supply(Kind):
         Aspect("backup", "backs", "What backs up {source}?", "Which {n} things back up {source}?", names),
     )  # fmt: skip
     named_things = True
-    headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(
-        f"""
+    headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(f"""
         from: from, supply|source|electrical| bus, supply, fuse| panel, breaker panel|, fuse box|, busbar, bus bar,
             circuit breaker, cb, fusebox, power source|supply, feeding bus, source of supply,
             powered|fed|supplied by|from, pump, feeder, supplier, depends on|upon, dependency,
@@ -155,8 +154,7 @@ class Supply(Kind):
             secondary|second|reserve|emergency source, reserve, fallback,
             secondary|emergency supply, takes over, automatic|manual backup
         source: source, ref, reference, citation
-        """
-    )
+    """)
     required = (("from", "source"), ("feeds",))
     sure = frozenset(("feeds", "powers", "energises", "energizes", "protects", "loads fed", "loads powered"))
     sentences: ClassVar[tuple[SentenceForm, ...]] = (

@@ -3,8 +3,7 @@
 from recall.base import regex as re
 from recall.kinds.prose.lexicon import by_role
 
-HEADERS = by_role(
-    """
+HEADERS = by_role("""
     parameter: parameter, item, limit|limitation|parameter name, quantity, specification, spec, characteristic,
         property, measurement, metric, gauge, instrument, indicator, sensor, attribute, variable, v-speed, v speed,
         airspeed
@@ -26,8 +25,7 @@ HEADERS = by_role(
     below: if below|low|below_minimum|too_low|below_limit, below minimum|, when below
     above: if above|high|above_maximum|too_high|above_limit, above maximum, when above
     action: if|when exceeded, exceedance, crew|corrective| action, action if exceeded, on exceedance, if outside limit
-    """
-)
+""")
 
 ALERTS = {
     word: rank

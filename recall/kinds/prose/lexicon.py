@@ -26,24 +26,19 @@ def _each(names: str) -> list[str]:
     return [" ".join(word for word in way if word).replace("_", " ") for way in ways]
 
 
-SIDES = bag(
-    """
+SIDES = bag("""
     left right inside outside inner outer inboard outboard upper lower forward aft front rear port starboard ac
     dc a.c d.c in before after above below over under inlet outlet inbound outbound hot cold
-    """
-)
+""")
 """Opposites that name two things rather than two states of one."""
 
-SIGNALS = bag(
-    """
+SIGNALS = bag("""
     note notes warning caution danger important info tip hint todo fixme remark remarks example examples step
     on off yes no open closed auto arm armed test if then else and or not the all any new old see warn error
-    """
-)
+""")
 """Words in capitals that introduce or set something and are no abbreviations."""
 
-GENERAL = bag(
-    """
+GENERAL = bag("""
     a abnormal about additional advice also an and appendix background basic caution cautions common condition
     conditions consequence consequences considerations contents data description detail details effect effects
     emergencies emergency example examples failure failures faq fault faults feature features following for from
@@ -54,12 +49,10 @@ GENERAL = bag(
     question questions reference references remarks requirements rule rules safety section setup special start summary
     system systems the things tips to topic topics trouble troubleshooting usage use using warning warnings what
     when why with
-    """
-)
+""")
 """Words of headings that name no thing by themselves."""
 
-ORDERS = bag(
-    """
+ORDERS = bag("""
     abandon abort acknowledge acquire activate add adjust advance advise agree aim align allow alternate
     announce answer apply approach arm ask assemble assess assign attach avoid await be begin bleed boil break
     brief bring build bypass calculate calibrate call cancel carry cast change check choose clamp clean climb
@@ -84,76 +77,61 @@ ORDERS = bag(
     top transfer transmit trim try tune turn unclamp unclip uncover undo unfasten unfold unhook uninstall
     unlatch unload unlock unpack unplug unscrew untie unwind update upload use vacate validate vent ventilate
     verify wait warn wash watch weigh wipe withdraw write
-    """
-)
+""")
 """First words of orders."""
 
-NAMES_TOO = bag(
-    """
+NAMES_TOO = bag("""
     answer approach bleed brake break brief check clamp climb control count crank cut dip drain drop empty fill fire
     flush fly haul hoist hold increase land lay limit lock lower measure mix motor open park pass paste pick plan plug
     press purge raise recharge record reset restore return reverse review rotate search separate service shed shout
     show slow spray stand start stir stop strap sweep switch tap taxi test throttle throw tie transfer trim tune
     update upload vent warn wash watch weigh
-    """
-)
+""")
 """Orders that may also name a thing (`check valve`, `transfer pump`)."""
 
-DONE = bag(
-    """
+DONE = bag("""
     aboard adjusted aligned amber applied armed auto automatic blue briefed check checked clean clear closed
     complete completed confirm confirmed connected correct counted cut-off cutoff desired disarmed disconnected
     disengaged displayed done down dry empty engaged extended fastened feather feathered firm full green guarded
     heard idle in latched level loaded locked maximum minimum neutral normal noted obtained off on open out
     planned press pull push ready received red released removed required reset retracted running secure secured
     seen selected set shut stable standby started stby stopped stowed tested tight turn unlocked up white zero
-    """
-)
+""")
 """Last words of what a control, a gauge or a person is brought to."""
 
-POSITIONS = DONE | bag(
-    """
+POSITIONS = DONE | bag("""
     aft alt arm both bright cold cut dim emergency fast flight forward ground high hot immediately land landing
     lean left low manual max min rich right sea slow takeoff test water
-    """
-)
+""")
 """What a control is brought to, where it stands in capitals."""
 
-VACUOUS = bag(
-    """
+VACUOUS = bag("""
     any applicable appropriate available complete completed desired done doubt else equipped exceeded finished
     fitted impossible installed necessary needed not possible practicable practical present ready required selected
     set so successful true unavailable unknown unsuccessful unsure
-    """
-)
+""")
 """Conditions that say nothing alone: `If necessary`, `If in doubt`, `When installed`."""
 
-LOOSE_ENDS = bag(
-    """
+LOOSE_ENDS = bag("""
     a also always an and are both but can common could did do does for from generally if is likely longer main may
     might never no normally not of often only or other possible probable probably rarely root should sometimes that
     the these this to typically usually was were what when which who why will would
-    """
-)
+""")
 """Words that a subject can't end with: what follows them isn't said of it, or not for sure."""
 
-CLAUSE_WORDS = bag(
-    """
+CLAUSE_WORDS = bag("""
     although are because but can could if is may means might must says shall should that was were when which while
     who will would
-    """
-)
+""")
 """Words that show that a subject is no plain name."""
 
 ASIDE = bag("a an and as at by for from in is no of on or the to with")
 """Words that stay in lower case in a title."""
 
-OPENERS = bag(
-    """
+OPENERS = bag("""
     after also although and as because before but check confirm e.g ensure for however if make note once or
     otherwise remember since so that then therefore though thus unless until verify when while
-    """
-)
+""")
 """Words at the head of a sentence whose subject comes later, or which is told to somebody."""
 
 ELSEWHERE = bag("click consult read refer see visit")
@@ -164,27 +142,22 @@ AFTER_ORDER = bag(
 )
 """Words after `check` or `transfer` that show an order."""
 
-BEFORE_NOUNS = bag(
-    """
+BEFORE_NOUNS = bag("""
     about above across after against all along also and are around as at because before behind below beside between
     beyond both but by can do does down during each even for from half has have if in inside into is just like may
     most must near nor not of off on only onto or out outside over past per since some such than that though through
     to towards under unless until up upon via was were when where whether which while who will with within without
-    """
-)
+""")
 """Words that stand before an article and are no verb that takes what follows."""
 
-DUMMY_WORDS = bag(
-    """
+DUMMY_WORDS = bag("""
     advisable apparent believed best better clear cold considered dark decided desirable desired determined evident
     false hot important impossible known likely necessary needed out possible raining recommended required safe said
     snowing suspected that thought time to true unlikely unsafe up warm windy worth
-    """
-)
+""")
 """Words after `it is …` that show that `it` stands for nothing."""
 
-VERBS = bag(
-    """
+VERBS = bag("""
     appear are aren't become begin can can't cannot converge decrease detect detects did dies disconnect
     disengage do drift drop exceed fail failed fall goes had happen has have illuminate increase indicate is
     isn't meet move occur receive remain rise sees senses separate show start stay surge vibrate was were will
@@ -201,54 +174,43 @@ VERBS = bag(
     starves stays steers sticks stiffens stops stutters surges sweats swells swings takes tears thaws thickens
     tilts tips topples transfers trips turns unloads vibrates wanders warms warps wears weakens weeps widens wilts
     withers wobbles yaws
-    """
-)
+""")
 """Verbs by which a clause (`the pump fails`) is told from a name (`pump failure`)."""
 
 NEGATING = bag("not never no don't doesn't isn't aren't cannot can't won't nor neither")
 """Words with which `only when` is turned round."""
 
-TELLING = bag(
-    """
+TELLING = bag("""
     collects contains displays formats gives keeps lists outputs prints puts reports returns saves sends shows stores
     writes
-    """
-)
+""")
 """Verbs whose object may be `the test results in …`."""
 
-CONNECTIVES = bag(
-    """
+CONNECTIVES = bag("""
     although and as because but e.g especially except for i.e if in including instead not or particularly rather since
     so such though thus to unless when where which while who with without
-    """
-)
+""")
 """Words at the head of a clause that belongs to what stands before it: no consequence begins there."""
 
-PARTICIPLES = bag(
-    """
+PARTICIPLES = bag("""
     begun bought broken built caught chosen done drawn driven fed found frozen given held hit hung kept known laid led
     left lost made met paid put read run seen sent set shown shut stuck taken told understood unset worn written
-    """
-)
+""")
 """Participles besides those in -ed: `When set to 1` doesn't say what is set."""
 
-AFTER_PARTICIPLE = bag(
-    """
+AFTER_PARTICIPLE = bag("""
     a an all and any as at before by down during for from in into off on or out over the through to under until up
     with within without
-    """
-)
+""")
 """Words after a participle that has no subject; before a noun it is only its adjective (`Failed pumps stop`)."""
 
-STRESSED = bag(
-    """
+STRESSED = bag("""
     a always am an any are as at be been before after below above both but by can cannot do does done each every
     first for from has have if in into is it its last least less may more most must never no none not nothing
     now of one only or other our out over per pm same shall should so than that their them then there these they
     this those through to too two under until upon us use very was we were what when where which while who why
     will with within without would you your also because between during every again
-    """
-)
+""")
 """Words that stand in capitals to be stressed."""
 
 MEASURES = dict.fromkeys(("level", "quantity", "load", "flow", "range", "capacity", "rate"), "") | {
@@ -267,13 +229,11 @@ QUANTITIES = frozenset(MEASURES) | bag(
 )
 """Words that name a quantity but no system: `Oil pressure` of the engine and of the APU are two things."""
 
-STATES = bag(
-    """
+STATES = bag("""
     active alive amber blocked broken burnt charged clogged closed cold contaminated cracked dark dead deflated
     dirty discharged dry empty engaged exhausted failed flat flooded frozen full green heavy high hot iced
     inoperative jammed leaking light locked loose lost low missing off on open out overheated red seized short
     shut slack slow stuck unlocked unstable
     unusable weak wet worn wrong
-    """
-)
+""")
 """What a thing is, where a phrase names it with its state (`nose heavy`, `dead battery`)."""
