@@ -5,19 +5,18 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from recall.base.finding import Finding, finding
-from recall.base.text import digest, key_form, shown, words_of
+from recall.base.text import digest, key_form, shown, word_set, words_of
 from recall.deck.combine import Asked
 from recall.kinds.aspect import Part
 from recall.kinds.each.interlock import INHIBITS
 from recall.kinds.effectivity import overlap
 from recall.kinds.english import lower, upper
 from recall.kinds.model import Card, make_card, named, where
-from recall.kinds.prose.lexicon import bag
 
 _MOST_MEMBERS = 9
 _MOST_ALIKE = 200
 """Actions in the same words that are held against one another."""
-_ASIDE = bag("""
+_ASIDE = word_set("""
     a above all an and any are as at below beyond by exceeded exceeds fails falls for from has in is its of on or
     outside over rises than that the then this to under with
 """)

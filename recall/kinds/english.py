@@ -4,7 +4,8 @@ from collections.abc import Sequence
 from functools import lru_cache
 
 from recall.base import regex as re
-from recall.kinds.prose.lexicon import VERBS, bag
+from recall.base.text import word_set
+from recall.kinds.prose.lexicon import VERBS
 
 _PLAIN = re.compile(r"[A-Z][a-z]{2,}(?=[\s,/'’-]|$)")
 _SHORT = re.compile(r"(?:An|As|At|By|For|If|In|It|No|Of|On|Or|Out|To|Up)\b(?!\.)")
@@ -18,12 +19,14 @@ _DOING = re.any_case(
     r"\w{3,}(?:ing|[st]ion|ment)|(?:auto)?feather|flight|take-?off|descent|ascent|climb|reverse|discharge|talk|air|heat|power|replies|silence"
 )
 """What is done, goes on or is no one thing, and takes no article: `pressurisation`, `water takeoff`, `cabin air`."""
-_THINGS = bag("""
+_THINGS = word_set("""
     bearing building casing coupling cowling fairing fitting heading housing lining mooring ring spring string warning
     wing winding position section setting station element instrument compartment
 """)
-_DETERMINED = bag("a an the each every all both any no this that these those its their one two three four")
-_COUNTED = bag("both two three four five six seven eight nine ten all")
+_DETERMINED = word_set(
+    "a an the each every all both any no this that these those its their one two three four"
+)
+_COUNTED = word_set("both two three four five six seven eight nine ten all")
 _PAST = {
     "break": "broken", "burst": "burst", "clog": "clogged", "close": "closed", "cut": "cut", "dig": "dug",
     "drop": "dropped", "fail": "failed", "form": "formed", "freeze": "frozen", "jam": "jammed", "lose": "lost",
@@ -39,7 +42,7 @@ BEHIND = re.compile(
 )
 """Words that part a thing from what is said of it."""
 _PLURAL = re.compile(r"[a-z-]*[^siu'’]s|people|persons|men|women")
-_ONE_THING = bag("gas bias canvas chassis lens series mass class bus brass") | {"oas"}
+_ONE_THING = word_set("gas bias canvas chassis lens series mass class bus brass") | {"oas"}
 
 
 @lru_cache(maxsize=4096)

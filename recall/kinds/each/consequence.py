@@ -5,13 +5,13 @@ from typing import ClassVar
 
 from recall.answers import ProseAnswer, in_words
 from recall.base import regex as re
-from recall.base.text import key_form, words_of
+from recall.base.text import key_form, word_set, words_of
 from recall.kinds.aspect import TO_DO, Aspect, to_do
 from recall.kinds.english import has_happened, is_plural, lower, the
 from recall.kinds.kind import Kind
 from recall.kinds.model import Point
 from recall.kinds.prose.form import SentenceForm, form
-from recall.kinds.prose.lexicon import bag, by_role
+from recall.kinds.prose.lexicon import by_role
 from recall.kinds.prose.reading import has_state
 from recall.kinds.prose.sentence import has_verb
 from recall.kinds.steps.telling import is_action
@@ -36,7 +36,7 @@ _WEAK = frozenset(
 """Names of a condition that make a consequence only beside a named effect: `Event | Action` may be any diary."""
 _PROCEDURE = frozenset(("step", "steps", "#", "no", "no."))
 _MOST_TYPED = 4
-_SMALL = bag("a an the is are of one for at by in to with")
+_SMALL = word_set("a an the is are of one for at by in to with")
 _DONE = re.compile(
     r"\b(?:is|are|be|stays?) (?:on|off|cancelled|closed|keyed|left|opened|pressed|pulled|pushed|put|selected|set|"
     r"skipped|started|switched|turned|used)\b"

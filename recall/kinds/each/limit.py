@@ -5,6 +5,7 @@ from dataclasses import replace
 from typing import ClassVar
 
 from recall.base import regex as re
+from recall.base.text import word_set
 from recall.kinds.english import upper
 from recall.kinds.kind import Kind, Match
 from recall.kinds.limits.ask import BEYOND, drafts_of, plain, time_of
@@ -16,7 +17,6 @@ from recall.kinds.limits.layout import amounts_in, beside, layout_of
 from recall.kinds.limits.rows import RowReader
 from recall.kinds.model import Draft, Point, Read, Scope
 from recall.kinds.prose.form import Claim, SentenceForm, form
-from recall.kinds.prose.lexicon import bag
 from recall.kinds.tables.headers import names_of, spellings
 from recall.kinds.tables.joining import is_aside, name_apart
 from recall.kinds.tables.match import matched
@@ -28,7 +28,7 @@ _SHOWN = ("author", "checked by", "default", "owner", "revision", "significance"
 _ASPECTS = {side: aspect for aspect, side in BEYOND.items()}
 _NO_NAMES = (None, "caution", "warning")
 """What the header of a column of names may say, and still no other column is explained by it (`Alarm | Limit`)."""
-_TYPES = bag(
+_TYPES = word_set(
     "float double int integer uint uint8 uint16 int8 int16 int32 uint32 bool boolean string str enum number list"
 )
 _PLACES = re.any_case(r"pins?|ch(?:annel)?|ports?|positions?|pos|phase|zone|unit|no|number|stage")

@@ -5,13 +5,13 @@ from typing import ClassVar
 
 from recall.answers import MembersAnswer, in_words
 from recall.base import regex as re
-from recall.base.text import key_form
+from recall.base.text import key_form, word_set
 from recall.kinds.aspect import Aspect, typed
 from recall.kinds.english import lower, upper
 from recall.kinds.kind import Kind, Match
 from recall.kinds.limits.headers import DAY
 from recall.kinds.model import Point, Read, Scope, base_point
-from recall.kinds.prose.lexicon import bag, by_role
+from recall.kinds.prose.lexicon import by_role
 from recall.kinds.steps.telling import is_position
 from recall.kinds.tables.cells import conditions, is_placeholder, parts_of, phrase
 from recall.kinds.tables.headers import names_of, spellings
@@ -27,7 +27,7 @@ _LIT = re.any_case(r"(?:light|lamp|beacon|strobe)s?$")
 _TURNED = re.any_case(r"lever|handle|flap|slat|switch|selector|knob|wheel|valve|cock|key|crank|toggle")
 """What a control is called that has positions, though numbers be written beside them."""
 _TELLS_WHAT_IT_DOES = {
-    *bag("function effect result meaning means operation use purpose description"),
+    *word_set("function effect result meaning means operation use purpose description"),
     "what it does",
 }
 """Columns beside which each position of a control has a row: what it does there, not where it stands."""

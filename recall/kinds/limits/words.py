@@ -3,10 +3,10 @@
 from functools import lru_cache
 
 from recall.base import regex as re
-from recall.base.text import one_line, words_of
+from recall.base.text import one_line, word_set, words_of
 from recall.kinds.english import BEHIND, is_plural, lower, the, upper
 from recall.kinds.limits.headers import QUANTITY
-from recall.kinds.prose.lexicon import ASIDE, MEASURES, QUANTITIES, VERBS, bag
+from recall.kinds.prose.lexicon import ASIDE, MEASURES, QUANTITIES, VERBS
 from recall.kinds.steps.telling import is_action
 
 _JOINS = re.any_case(
@@ -37,7 +37,7 @@ _LIMIT_SPEED = re.any_case(
 """Speeds that a regulation's list of symbols calls maximum, minimum or never to be exceeded (14 CFR 1.2)."""
 _LIMIT_WORD = re.any_case(r"(?:limit|limits|limitation|limitations|range|threshold|thresholds)$")
 _MOST_QUANTITY = 3
-_SMALL = bag("a all an and any at by for in of on the to when while with")
+_SMALL = word_set("a all an and any at by for in of on the to when while with")
 _AMOUNT = re.compile(r" \w+(?:[st]ion|ment)$")
 """Ends a quantity's name, which has its article though it sounds like what is done: `leg extension`."""
 _READS = re.compile(r" (?:is|are)(?: at)? [+\-\u2212]?\d")

@@ -3,11 +3,7 @@
 from itertools import product
 
 from recall.base import regex as re
-
-
-def bag(text: str) -> frozenset[str]:
-    """The words of a text."""
-    return frozenset(text.split())
+from recall.base.text import word_set
 
 
 def by_role(text: str) -> dict[str, tuple[str, ...]]:
@@ -26,19 +22,19 @@ def _each(names: str) -> list[str]:
     return [" ".join(word for word in way if word).replace("_", " ") for way in ways]
 
 
-SIDES = bag("""
+SIDES = word_set("""
     left right inside outside inner outer inboard outboard upper lower forward aft front rear port starboard ac
     dc a.c d.c in before after above below over under inlet outlet inbound outbound hot cold
 """)
 """Opposites that name two things rather than two states of one."""
 
-SIGNALS = bag("""
+SIGNALS = word_set("""
     note notes warning caution danger important info tip hint todo fixme remark remarks example examples step
     on off yes no open closed auto arm armed test if then else and or not the all any new old see warn error
 """)
 """Words in capitals that introduce or set something and are no abbreviations."""
 
-GENERAL = bag("""
+GENERAL = word_set("""
     a abnormal about additional advice also an and appendix background basic caution cautions common condition
     conditions consequence consequences considerations contents data description detail details effect effects
     emergencies emergency example examples failure failures faq fault faults feature features following for from
@@ -52,7 +48,7 @@ GENERAL = bag("""
 """)
 """Words of headings that name no thing by themselves."""
 
-ORDERS = bag("""
+ORDERS = word_set("""
     abandon abort acknowledge acquire activate add adjust advance advise agree aim align allow alternate
     announce answer apply approach arm ask assemble assess assign attach avoid await be begin bleed boil break
     brief bring build bypass calculate calibrate call cancel carry cast change check choose clamp clean climb
@@ -80,7 +76,7 @@ ORDERS = bag("""
 """)
 """First words of orders."""
 
-NAMES_TOO = bag("""
+NAMES_TOO = word_set("""
     answer approach bleed brake break brief check clamp climb control count crank cut dip drain drop empty fill fire
     flush fly haul hoist hold increase land lay limit lock lower measure mix motor open park pass paste pick plan plug
     press purge raise recharge record reset restore return reverse review rotate search separate service shed shout
@@ -89,7 +85,7 @@ NAMES_TOO = bag("""
 """)
 """Orders that may also name a thing (`check valve`, `transfer pump`)."""
 
-DONE = bag("""
+DONE = word_set("""
     aboard adjusted aligned amber applied armed auto automatic blue briefed check checked clean clear closed
     complete completed confirm confirmed connected correct counted cut-off cutoff desired disarmed disconnected
     disengaged displayed done down dry empty engaged extended fastened feather feathered firm full green guarded
@@ -99,50 +95,50 @@ DONE = bag("""
 """)
 """Last words of what a control, a gauge or a person is brought to."""
 
-POSITIONS = DONE | bag("""
+POSITIONS = DONE | word_set("""
     aft alt arm both bright cold cut dim emergency fast flight forward ground high hot immediately land landing
     lean left low manual max min rich right sea slow takeoff test water
 """)
 """What a control is brought to, where it stands in capitals."""
 
-VACUOUS = bag("""
+VACUOUS = word_set("""
     any applicable appropriate available complete completed desired done doubt else equipped exceeded finished
     fitted impossible installed necessary needed not possible practicable practical present ready required selected
     set so successful true unavailable unknown unsuccessful unsure
 """)
 """Conditions that say nothing alone: `If necessary`, `If in doubt`, `When installed`."""
 
-LOOSE_ENDS = bag("""
+LOOSE_ENDS = word_set("""
     a also always an and are both but can common could did do does for from generally if is likely longer main may
     might never no normally not of often only or other possible probable probably rarely root should sometimes that
     the these this to typically usually was were what when which who why will would
 """)
 """Words that a subject can't end with: what follows them isn't said of it, or not for sure."""
 
-CLAUSE_WORDS = bag("""
+CLAUSE_WORDS = word_set("""
     although are because but can could if is may means might must says shall should that was were when which while
     who will would
 """)
 """Words that show that a subject is no plain name."""
 
-ASIDE = bag("a an and as at by for from in is no of on or the to with")
+ASIDE = word_set("a an and as at by for from in is no of on or the to with")
 """Words that stay in lower case in a title."""
 
-OPENERS = bag("""
+OPENERS = word_set("""
     after also although and as because before but check confirm e.g ensure for however if make note once or
     otherwise remember since so that then therefore though thus unless until verify when while
 """)
 """Words at the head of a sentence whose subject comes later, or which is told to somebody."""
 
-ELSEWHERE = bag("click consult read refer see visit")
+ELSEWHERE = word_set("click consult read refer see visit")
 """Words that send the reader somewhere else."""
 
-AFTER_ORDER = bag(
+AFTER_ORDER = word_set(
     "a all an any at both by down each every for in it its off on out that the this to until up with"
 )
 """Words after `check` or `transfer` that show an order."""
 
-BEFORE_NOUNS = bag("""
+BEFORE_NOUNS = word_set("""
     about above across after against all along also and are around as at because before behind below beside between
     beyond both but by can do does down during each even for from half has have if in inside into is just like may
     most must near nor not of off on only onto or out outside over past per since some such than that though through
@@ -150,14 +146,14 @@ BEFORE_NOUNS = bag("""
 """)
 """Words that stand before an article and are no verb that takes what follows."""
 
-DUMMY_WORDS = bag("""
+DUMMY_WORDS = word_set("""
     advisable apparent believed best better clear cold considered dark decided desirable desired determined evident
     false hot important impossible known likely necessary needed out possible raining recommended required safe said
     snowing suspected that thought time to true unlikely unsafe up warm windy worth
 """)
 """Words after `it is …` that show that `it` stands for nothing."""
 
-VERBS = bag("""
+VERBS = word_set("""
     appear are aren't become begin can can't cannot converge decrease detect detects did dies disconnect
     disengage do drift drop exceed fail failed fall goes had happen has have illuminate increase indicate is
     isn't meet move occur receive remain rise sees senses separate show start stay surge vibrate was were will
@@ -177,34 +173,34 @@ VERBS = bag("""
 """)
 """Verbs by which a clause (`the pump fails`) is told from a name (`pump failure`)."""
 
-NEGATING = bag("not never no don't doesn't isn't aren't cannot can't won't nor neither")
+NEGATING = word_set("not never no don't doesn't isn't aren't cannot can't won't nor neither")
 """Words with which `only when` is turned round."""
 
-TELLING = bag("""
+TELLING = word_set("""
     collects contains displays formats gives keeps lists outputs prints puts reports returns saves sends shows stores
     writes
 """)
 """Verbs whose object may be `the test results in …`."""
 
-CONNECTIVES = bag("""
+CONNECTIVES = word_set("""
     although and as because but e.g especially except for i.e if in including instead not or particularly rather since
     so such though thus to unless when where which while who with without
 """)
 """Words at the head of a clause that belongs to what stands before it: no consequence begins there."""
 
-PARTICIPLES = bag("""
+PARTICIPLES = word_set("""
     begun bought broken built caught chosen done drawn driven fed found frozen given held hit hung kept known laid led
     left lost made met paid put read run seen sent set shown shut stuck taken told understood unset worn written
 """)
 """Participles besides those in -ed: `When set to 1` doesn't say what is set."""
 
-AFTER_PARTICIPLE = bag("""
+AFTER_PARTICIPLE = word_set("""
     a an all and any as at before by down during for from in into off on or out over the through to under until up
     with within without
 """)
 """Words after a participle that has no subject; before a noun it is only its adjective (`Failed pumps stop`)."""
 
-STRESSED = bag("""
+STRESSED = word_set("""
     a always am an any are as at be been before after below above both but by can cannot do does done each every
     first for from has have if in into is it its last least less may more most must never no none not nothing
     now of one only or other our out over per pm same shall should so than that their them then there these they
@@ -219,17 +215,17 @@ MEASURES = dict.fromkeys(("level", "quantity", "load", "flow", "range", "capacit
     **dict.fromkeys(("length", "width", "height", "size", "diameter"), "length"),
     **{
         word: word
-        for word in bag("pressure temperature voltage current speed torque time power volume frequency")
+        for word in word_set("pressure temperature voltage current speed torque time power volume frequency")
     },
 }
 """What is measured of a thing, and of which dimension that is; empty where it may be of several."""
 
-QUANTITIES = frozenset(MEASURES) | bag(
+QUANTITIES = frozenset(MEASURES) | word_set(
     "accuracy resolution oil fuel air operating rated nominal ambient storage input output supply"
 )
 """Words that name a quantity but no system: `Oil pressure` of the engine and of the APU are two things."""
 
-STATES = bag("""
+STATES = word_set("""
     active alive amber blocked broken burnt charged clogged closed cold contaminated cracked dark dead deflated
     dirty discharged dry empty engaged exhausted failed flat flooded frozen full green heavy high hot iced
     inoperative jammed leaking light locked loose lost low missing off on open out overheated red seized short

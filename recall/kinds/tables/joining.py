@@ -8,12 +8,12 @@ from recall.answers.tokens import words_said
 from recall.answers.vocabulary import NEGATIONS, OPPOSITES
 from recall.base import regex as re
 from recall.base.finding import Finding, finding
-from recall.base.text import key_form, one_line, shown
+from recall.base.text import key_form, one_line, shown, word_set
 from recall.kinds.model import Point, where
-from recall.kinds.prose.lexicon import SIDES, bag
+from recall.kinds.prose.lexicon import SIDES
 from recall.kinds.tables.headers import Match, header_name, spellings
 
-_ASIDE = bag("note remark comment description detail example severity probability likelihood")
+_ASIDE = word_set("note remark comment description detail example severity probability likelihood")
 """Columns that say more of a row without telling it from another."""
 
 
