@@ -1,6 +1,7 @@
 """The demo decks, read once in a worker."""
 
 import io
+from collections import defaultdict
 from collections.abc import Sequence
 from functools import cache
 
@@ -8,6 +9,7 @@ from cli_kit import DECKS
 from pypdf import PdfReader
 
 from recall.answers import Lore
+from recall.answers.tokens import words_said
 from recall.base.finding import Finding
 from recall.base.text import words_of
 from recall.deck.model import Deck
@@ -28,11 +30,13 @@ def lore_of(cards: Sequence[Card]) -> Lore:
     texts = [
         text for card in cards for text in (card.subject, card.condition, card.prompt, *card.answer.texts)
     ]
-    words = {word for text in texts for word in words_of(text)}
+    holding: dict[str, list[str]] = defaultdict(list)
+    for text in dict.fromkeys(texts):
+        for word in {*words_of(text), *words_said(text)}:
+            holding[word].append(text)
     meanings = (card for card in cards if (card.kind, card.aspect) == ("abbreviation", "meaning"))
-    return Lore(
-        words.__contains__, {card.subject: card.answer.texts for card in meanings}, says=lambda _: texts
-    )
+    short = {card.subject: card.answer.texts for card in meanings}
+    return Lore(holding.__contains__, short, says=lambda words: holding.get(words.split()[0], ()))
 
 
 def demo_cards() -> list[Card]:

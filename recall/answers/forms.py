@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from functools import lru_cache
+from itertools import pairwise
 
 from recall.answers.alike import same_word
 from recall.answers.model import Lore
@@ -141,15 +142,13 @@ def _written_out(lore: Lore, right: str) -> Mapping[str, str]:
 
 
 def _out(text: str, short: Mapping[str, str]) -> str:
-    return re.sub(r"(?:[^\W\d_]\.){2,}|[^\W_]+", lambda word: _meaning(word.group(), short), text)
+    def meaning(found: re.Match[str]) -> str:
+        bare = spelling(found.group().replace(".", "").casefold())
+        name = bare.rstrip("0123456789")  # `TRU1`
+        apart = f"{short[name]} {bare[len(name) :]}" if name in short else found.group()
+        return short.get(bare, apart)
 
-
-def _meaning(word: str, short: Mapping[str, str]) -> str:
-    bare = spelling(word.replace(".", "").casefold())
-    number = re.fullmatch(r"([^\W\d]+)(\d+)", bare)  # `TRU1`
-    if bare not in short and number and number[1] in short:
-        return f"{short[number[1]]} {number[2]}"
-    return short.get(bare, word)
+    return re.sub(r"(?:[^\W\d_]\.){2,}|[^\W_]+", meaning, text)
 
 
 def _content(tokens: Tokens, small: Collection[str]) -> list[str]:
@@ -198,12 +197,11 @@ def moved(typed: Tokens, wanted: Tokens, small: Collection[str], alike: Callable
     ):
         return True  # `low envelope pressure` for envelope pressure low
     fixed = [word for word in two if word in FIXED or not word.isalpha()]
-    plurals = [
-        at for at in range(1, len(two) - 1) if two[at].endswith("s") and not two[at].endswith(("ss", "us"))
-    ]
-    if len(fixed) > 1 + (sum(map(str.isdigit, fixed)) == 1) or any(
-        not two[at - 1].isdigit() for at in plurals
-    ):
+    verbs = any(
+        word.endswith("s") and not word.endswith(("ss", "us")) and not before.isdigit()
+        for before, word in pairwise(two[:-1])
+    )
+    if verbs or len(fixed) > 1 + (sum(map(str.isdigit, fixed)) == 1):
         return False
     while one and alike(one[0], two[0]):
         one, two = one[1:], two[1:]
@@ -219,4 +217,7 @@ def _behind(placing: str, side: Tokens) -> str:
 
 
 def _turns(word: str) -> bool:
-    return word in FIXED or word.endswith(("ing", "ed", "ly")) or word.isdigit()
+    return word in FIXED or word in _STATES or word.endswith(("ing", "ed", "ly")) or word.isdigit()
+
+
+_STATES = frozenset(("worn", "torn", "broken", "stuck", "frozen", "lost", "burnt", "bent", "blown"))

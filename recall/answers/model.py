@@ -45,10 +45,10 @@ class Verdict:
 NOTHING = "nothing was typed"
 NOT_KNOWN = "not known"
 """Why it is wrong where a person says so."""
-_SAYS_SO = re.compile(r"(?:i )?(?:do not|don['’]?t) (?:know|remember|recall)(?: it| that)?[\s.!]*", re.I)
-_VAGUE = re.compile(
-    r"(?:i )?(?:have |am )?(?:dunno|no idea|idk|pass|not sure|unknown|forgot(?:ten)?)[\s.!]*", re.I
+_SAYS_SO = re.compile(
+    r"(?:i )?(?:(?:do not|don['’]?t) (?:know|remember|recall)(?: it| that)?|(?:have )?no idea)[\s.!]*", re.I
 )
+_VAGUE = re.compile(r"(?:i )?(?:am )?(?:dunno|idk|pass|not sure|unknown|forgot(?:ten)?)[\s.!]*", re.I)
 
 _FRAME = re.compile(
     r"(?:(?:(?:the |my )?answer|(?:it|that|this|they|these|those)(?:['’]?(?:s|re)| is| are| was| were|"

@@ -111,21 +111,19 @@ class NumberAnswer(Answer):
         unit, match = read.spans[0].unit, self._mark(read, lore)
         if match.right and unit is None and not self._named_in(lore.prompt):
             return again("say the unit too")
-        if match.right:
-            return Verdict(True, note=self._converted(one_line(given), unit))
         due = self.reading.spans[0].unit
+        if match.right:
+            other = unit is not None and due is not None and _size(unit) != _size(due)
+            return Verdict(
+                True, note=f"{one_line(given)} is {self.texts[0]}, to its last digit" if other else ""
+            )
         if unit is not None and unit.reference in _CURRENTS and due is not None and not due.reference:
             return again(f"the notes don't say {unit.reference}: leave it out")
         if unit is not None and unit.name.casefold() in TWO_UNITS:
             return again(f"`{unit.name}` could be one of two units")
-        value = read.spans[0].value
+        value, bounds = read.spans[0].value, (self.reading.spans[0].low, self.reading.spans[0].high)
         apart = read.shape == "values" or (value is not None and " " in value.written and unit is None)
-        if (
-            apart
-            and self.reading.shape == "single"
-            and self.reading.spans[0].low
-            and self.reading.spans[0].high
-        ):
+        if apart and self.reading.shape == "single" and all(bounds):
             return again("say how the numbers belong together: `10 to 20`")
         return Verdict(False, match.why)
 
@@ -140,14 +138,6 @@ class NumberAnswer(Answer):
         if any(len(word) > 1 and find_unit(word) == due for word in words_of(prompt)):
             return True
         return not {due.name.casefold(), due.reference.casefold()}.isdisjoint(words_of(prompt))
-
-    def _converted(self, typed: str, unit: Unit | None) -> str:
-        """What to say of a right amount in another unit."""
-        due = self.reading.spans[0].unit
-        other = (
-            unit is not None and due is not None and (unit.factor, unit.offset) != (due.factor, due.offset)
-        )
-        return f"{typed} is {self.texts[0]}, to its last digit" if other else ""
 
     def _readings(self, typed: str, lore: Lore) -> Iterator[Reading]:
         """What was typed may say, the likeliest first: as it stands, as times of a clock, without the words of the
@@ -231,6 +221,10 @@ class NumberAnswer(Answer):
             once = len(said) > 1 and len({right.unit for _, right in due}) == 1  # `15 s on, 45 off`
             return Verdict(True) if once or None not in said else again("say the unit too")
         return Verdict(False, "the times differ")
+
+
+def _size(unit: Unit) -> tuple[object, object]:
+    return unit.factor, unit.offset
 
 
 def _one_side(span: Span) -> Span:

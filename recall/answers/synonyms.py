@@ -17,13 +17,13 @@ _WORDS = (
     "fault faulty fail fails failed failing failure defective|amber yellow|sound noise|small low little|"
     "large big|all every everything|while during|find locate|applied set|alive live powered energized|"
     "show shown indicate display read|inhibited disabled blocked prevented|on applied engaged activated|"
-    "off disengaged deactivated|up raised|down lowered|extended deployed|near approaching nearing imminent|"
-    "start begin began begun commence|stop halt cease|abort aborted reject rejected|check verify confirm|"
-    "watch monitor observe|tell inform notify advise report|press push depress|fall fell fallen drop decrease|"
-    "decrease reduce|rise rose risen increase|climb ascend|fitted fit install|"
-    "blocked clogged plugged obstructed|jam stick stuck|tight taut|slack loose|grease lubricate|"
-    "replace change swap exchange|fill refill|repair mend fix|clear erase|continue proceed|forward fore|"
-    "wrong incorrect|quickly rapidly fast quick rapid|light lamp|because since|waiting awaiting|"
+    "off disengaged deactivated|up raised raise|down lowered lower|extended deployed|"
+    "near approaching nearing imminent|start begin began begun commence|stop halt cease|"
+    "abort aborted reject rejected|check verify confirm|watch monitor observe|tell inform notify advise report|"
+    "press push depress|fall fell fallen drop decrease|decrease reduce|rise rose risen increase|climb ascend|"
+    "fitted fit install|blocked clogged plugged obstructed|jam stick stuck|tight taut|slack loose|"
+    "grease lubricate|replace change swap exchange|fill refill|repair mend fix|clear erase|continue proceed|"
+    "forward fore|wrong incorrect|quickly rapidly fast quick rapid|light lamp|because since|waiting awaiting|"
     "blow blew blown|break broke broken part parted snap snapped|"
     "join joined connect connected tie tied link linked|transmit transmission transmitting|"
     "disagree disagreement differ|freeze froze frozen|burn burnt|bend bent|give gave given|take took taken|"
@@ -57,6 +57,9 @@ one_phrase = rewriting(r"""
     \b(?:close|near) to\b => near
     \bone engine (?:out|failed|dead)\b|\bsingle[- ]engine\b => one engine inoperative
     \ball the way\b => full
+    \b(worn|burnt) out\b => \1
+    \bexceed(?:s|ing)?\b => above
+    \busing\b => with
     \bimpossible\b => not possible
     \bto port\b|\bleftwards\b => to the left
     \bto starboard\b|\brightwards\b => to the right

@@ -59,7 +59,7 @@ NEGATIONS = word_set("not no non never without none nor neither unless until")
 ARTICLES = word_set("the a an")
 SMALL = ARTICLES | word_set(
     "is are was were be been has have had do does did will can of at for with to its their it they you she he we "
-    "ones must shall should would could needs get gets goes becomes becoming being too"
+    "ones must shall should would could needs get gets got goes becomes becoming being too"
 )
 """Words that may be left out or added, where others stand beside them."""
 PREFIXES = word_set("anti auto dis inter mis non pre semi sub super trans")

@@ -204,9 +204,11 @@ def compare(given: str, right: str, lore: Lore = NO_LORE, *, exact: bool = False
         return Reading(typed, wanted, lore, exact=True).whole()
     if lore.names and (slips := _enough(given, right, lore)) is not None:
         return slips
+    turned = NEGATIONS.isdisjoint(typed.words) != NEGATIONS.isdisjoint(wanted.words)
+    asked = replace(lore, prompt="", topic="") if turned else lore  # `no X` isn't the X that is lost
     for text, due in forms(given, right, lore):
-        reading = Reading(tokens_of(text), tokens_of(due), lore)
-        for begin, end in _cuts(reading, lore, whole=_PARTED.search(given) is not None):
+        reading = Reading(tokens_of(text), tokens_of(due), asked)
+        for begin, end in _cuts(reading, asked, whole=_PARTED.search(given) is not None):
             slips = reading.whole(begin, end)
             if slips is not None:
                 return slips

@@ -60,7 +60,7 @@ def test_no_card_takes_the_answer_of_another(cards: list[Card]) -> None:
 _PAIRS = (
     "on off|open closed|left right|up down|high low|above below|in out|front rear|before after|more less|forward aft|"
     "maximum minimum|arm disarm|locked unlocked|inner outer|upper lower|hot cold|start stop|ac dc|full empty|"
-    "extended retracted|inboard outboard|shut open|increases decreases|first last|primary secondary"
+    "extended retracted|inboard outboard|shut open|increases decreases|first last|primary secondary|with without"
 )
 """From memory."""
 _OTHER = {
@@ -85,6 +85,8 @@ def _planted(text: str) -> Iterator[str]:
         yield f"{text[: found.start()]}{int(found.group()) + 1}{text[found.end() :]}"
     if not re.search(r"\b(?:no|not|never|un\w+)\b", text, re.I):
         yield f"not {text}"
+        if not re.match(r"\d|one\b", text, re.I):  # `No 1`
+            yield f"no {text}"
 
 
 def test_no_card_takes_what_was_turned_round(cards: list[Card]) -> None:
