@@ -165,17 +165,18 @@ class Column:
     @property
     def holds_units(self) -> bool:
         """Whether its cells are units."""
-        return bool(self._said) and all(find_unit(cell) is not None for cell in self._said)
+        return bool(self.said) and all(find_unit(cell) is not None for cell in self.said)
 
     @property
     def gives_units(self) -> bool:
         """Whether it gives the rows their units: no words and mere letters below a header of other meaning."""
-        telling = any(len(cell) > 1 for cell in self._said) and len({*self._said}) > 1
-        sure = not self.parts.name or telling or any(not cell.isalpha() for cell in self._said)
+        telling = any(len(cell) > 1 for cell in self.said) and len({*self.said}) > 1
+        sure = not self.parts.name or telling or any(not cell.isalpha() for cell in self.said)
         return sure and self.holds_units
 
     @cached_property
-    def _said(self) -> list[str]:
+    def said(self) -> list[str]:
+        """What its filled cells say."""
         cells = (one_line(row.cells[self.at].plain) for row in self.table.rows[:LOOKED_AT])
         return [cell for cell in cells if cell.strip("-–— ")]
 

@@ -17,6 +17,9 @@ def sorted_by_header(columns: list[Column], roles: Mapping[int, str]) -> Layout:
     if columns[own.get("parameter", 0)].parts.unit is not None:
         own.pop("parameter", None)  # `Airspeed, kt` is no column of names
     named = len(columns) > 1 and not columns[0].parts.name and columns[1].parts.name and columns[1].names
+    named = named and any(
+        len(word) > 1 and word.isalpha() for cell in columns[1].said for word in cell.split()
+    )
     if named and columns[0].measured and not {0, 1} & ({*own.values()} - {own.get("parameter")}):
         own |= {"parameter": 1, "value": 0}  # `KIAS | Speed`
     if sides := next((each for each in columns if each.sides), None):  # rows `Minimum`, `Maximum`
