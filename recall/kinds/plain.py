@@ -16,6 +16,12 @@ _EXCEPTING = re.any_case(r"\b(?:except|same|otherwise|instead|differ\w*|but)\b")
 _NO_NAME = re.any_case(
     r"\b(?:limits?|limitations?|values?|numbers?|figures?|data|settings?|parameters?|following|all|these|speeds?|below)\b"
 )
+_SAYS_LIMITS = re.compile(
+    r"^(?:the )?(?:limits?|limitations?|values?|figures?|numbers?|settings?|speeds?) (?=\w+ \w)",
+    re.IGNORECASE,
+)
+"""Words before a condition: `Limits at night`."""
+_IN_UNIT = re.compile(r"in \S+$")
 _MOST_NAME = 5
 _TITLE = re.compile(r"([^.:;!?()]{3,60}?):?(?:\s*\([^()]*\))?:?")
 _NOTE_BELOW = re.compile(r"\[\^([\w-]{1,30})\]:\s+(\S.*)|\\?((?:[†‡§]|(?<=\\)\*)(?:\\?[*†‡§]){0,2})\s+(\S.*)")
@@ -108,8 +114,13 @@ def led(block: List | Table, scope: Scope) -> Scope | None:
     label = header_parts(lead.rstrip(":. "))
     if _EXCEPTING.search(lead):
         return None
-    if is_condition(label.name) and label.unit is None:
-        return replace(scope, under=lead.rstrip(":. "))
+    said = _SAYS_LIMITS.sub("", lead.rstrip(":. ") if label.unit is None else label.name)
+    if (
+        is_condition(said)
+        and (label.unit is None or " " in said)
+        and not (said != lead and _IN_UNIT.match(said))
+    ):
+        return replace(scope, under=said)
     measured = label.unit is not None and quantity_above((label.name,)) != ""
     other = label.unit is not None or _NO_NAME.search(label.name)
     if (
