@@ -14,14 +14,14 @@ Form = Callable[[Texts], Answer]
 """Makes an answer of the words that are right."""
 
 
+_MEANS = ("mitigation", "countermeasure")
+"""Headers of what helps, which needn't be an order to anybody."""
 TO_DO = (
     ("{it} what do you do?", "{it} what is your action?", "{it} what action do you take?"),
     ("{it} which drill is called for?", "{it} which drill do you carry out?"),
-    ("{it} what is the {remedy}?", "{it} what {remedy} is there?"),
+    *((f"{{it}} what is the {means}?", f"{{it}} what {means} is there?") for means in _MEANS),
 )
 """The ways to ask for an action."""
-_MEANS = ("mitigation", "countermeasure")
-"""Headers of what helps, which needn't be an order to anybody."""
 _DRILL = re.any_case(r".*\b(?:items|drill|check-?list|procedure)")
 
 
