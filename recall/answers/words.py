@@ -39,8 +39,6 @@ _RECITED = frozenset((*ARTICLES, "to", "is", "are"))
 """What may be added to words that are recited."""
 _SIGNS = {"<": ("below", "under"), ">": ("above",)}
 _BEHIND = frozenset("%°")
-
-
 _ASKED = re.compile(r"\b[Ww]hich (?:\d+ )?(\w+)")
 """What a question asks for: that it is a bus, or a tank, needn't be said."""
 
@@ -191,6 +189,10 @@ def _span(number: object, unit: Unit) -> Span:
     return Span(value=Number(number, str(number)), unit=unit)  # type: ignore[arg-type]
 
 
+_NONE = re.compile(r"\s*no\s", re.I)
+"""What denies a count: before one, it names none (`no two cells`)."""
+
+
 def compare(given: str, right: str, lore: Lore = NO_LORE, *, exact: bool = False) -> tuple[str, ...] | None:
     """The slips that were forgiven, where what was typed is right; None where it isn't. Without a letter or digit
     every sign counts (`-.-.`)."""
@@ -198,7 +200,7 @@ def compare(given: str, right: str, lore: Lore = NO_LORE, *, exact: bool = False
     if not wanted.words:
         return () if _signs(given) == _signs(right) else None
     typed = tokens_of(given)
-    if not typed.words:
+    if not typed.words or (0 in wanted.numbers and _NONE.match(given)):
         return None
     if exact:
         return Reading(typed, wanted, lore, exact=True).whole()
@@ -319,11 +321,8 @@ def why_not(given: str, right: str) -> str:
     for one in added:
         for two in left:
             if frozenset((one, two)) in OPPOSITES:
-                return (
-                    f"`{one}` isn't `{two}`"
-                    if "full" in (one, two)
-                    else f"`{one}` is the opposite of `{two}`"
-                )
+                said = "isn't" if "full" in (one, two) else "is the opposite of"
+                return f"`{one}` {said} `{two}`"
     if (turned := {*left, *added}) & NEGATIONS and turned <= NEGATIONS | SMALL:
         return "a negation makes the difference"
     if left and not added:

@@ -84,9 +84,7 @@ def _planted(text: str) -> Iterator[str]:
     for found in re.finditer(r"\d+", text):
         yield f"{text[: found.start()]}{int(found.group()) + 1}{text[found.end() :]}"
     if not re.search(r"\b(?:no|not|never|un\w+)\b", text, re.I):
-        yield f"not {text}"
-        if not re.match(r"\d|one\b", text, re.I):  # `No 1`
-            yield f"no {text}"
+        yield from (f"not {text}", f"no {text}")
 
 
 def test_no_card_takes_what_was_turned_round(cards: list[Card]) -> None:
