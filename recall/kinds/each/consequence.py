@@ -10,7 +10,7 @@ from recall.kinds.aspect import TO_DO, Aspect, to_do
 from recall.kinds.english import has_happened, is_plural, lower, the
 from recall.kinds.kind import Kind
 from recall.kinds.model import Point
-from recall.kinds.prose.form import SentenceForm, form
+from recall.kinds.prose.form import SentenceForm, forms
 from recall.kinds.prose.lexicon import by_role
 from recall.kinds.prose.reading import has_state
 from recall.kinds.prose.sentence import has_verb
@@ -112,35 +112,24 @@ class Consequence(Kind):
     said_heads = ("action",)
     shown = ("indication", "cause")
     rows_add_up = True
-    sentences: ClassVar[tuple[SentenceForm, ...]] = (
-        form(
-            "consequence", "then",
+    sentences: ClassVar[tuple[SentenceForm, ...]] = forms(
+        "consequence",
+        ("then",
             r"(?P<word>if|when|whenever|should|unless|once|as soon as|in case of|in the event of|while|as long as|"
-            r"until|without|before)\s+(?P<rest>.+)", "condition",
-        ),
-        form("consequence", "then", r"(?P<word>with) (?P<rest>[^,]+ {stands}, .+)", "condition"),
-        form("consequence", "then", r"(?P<x>.+?) (?P<lead>causes?|results? in|leads? to) (?P<y>.+)", "name"),
-        form(
-            "consequence", "then",
-            r"(?P<x>\w{{3,}}ing (?!is\b|are\b).+?) (?P<y>(?:will|{effect}) (?!.*\b{while}\b).+)",
-        ),
-        form("consequence", "then", r"(?P<x>(?:loss|failure|lack|removal|release) of .+?) (?P<y>{effect} .+)"),
-        form("consequence", "then", r"(?P<y>.+? {must} .+?) (?P<x>(?:{while}|until|unless|{bound}|at an? ).+)"),
-        form(
-            "consequence", "then",
+            r"until|without|before)\s+(?P<rest>.+)", "condition"),
+        ("then", r"(?P<word>with) (?P<rest>[^,]+ {stands}, .+)", "condition"),
+        ("then", r"(?P<x>.+?) (?P<lead>causes?|results? in|leads? to) (?P<y>.+)", "name"),
+        ("then", r"(?P<x>\w{{3,}}ing (?!is\b|are\b).+?) (?P<y>(?:will|{effect}) (?!.*\b{while}\b).+)"),
+        ("then", r"(?P<x>(?:loss|failure|lack|removal|release) of .+?) (?P<y>{effect} .+)"),
+        ("then", r"(?P<y>.+? {must} .+?) (?P<x>(?:{while}|until|unless|{bound}|at an? ).+)"),
+        ("then",
             r"(?P<y>.+? {act}(?: by itself| automatically)?) (?P<word>when|if|as soon as|once|whenever) (?P<x>.+)",
-            "condition",
-        ),
-        form(
-            "consequence", "then",
+            "condition"),
+        ("then",
             r"(?P<y>.+? (?:stays?|remains?|keeps?|runs? on) .+?) (?P<word>while|as long as|until) (?P<x>.+)",
-            "condition",
-        ),
-        form(
-            "consequence", "then",
-            r"(?P<y>.+? {act}(?: by itself| automatically)?) "
-            r"(?P<x>(?:at|{bound}) ?[+\-−]?\d[\d.,]*(?![\d.,:])(?! ?[ap]m\b) ?(?:[^\W\d]|[%°]).*)",
-        ),
+            "condition"),
+        ("then", r"(?P<y>.+? {act}(?: by itself| automatically)?) "
+            r"(?P<x>(?:at|{bound}) ?[+\-−]?\d[\d.,]*(?![\d.,:])(?! ?[ap]m\b) ?(?:[^\W\d]|[%°]).*)"),
     )  # fmt: skip
 
     def fits(self, table: Table, roles: Mapping[int, str]) -> bool:

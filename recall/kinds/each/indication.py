@@ -12,7 +12,7 @@ from recall.kinds.aspect import TO_DO, Aspect, Part, names, to_do, typed
 from recall.kinds.english import is_plural, lower, the, upper
 from recall.kinds.kind import Kind, Match
 from recall.kinds.model import Point, Read, Scope, base_point
-from recall.kinds.prose.form import Claim, SentenceForm, form
+from recall.kinds.prose.form import Claim, SentenceForm, forms
 from recall.kinds.prose.lexicon import by_role
 from recall.kinds.prose.messages import BARE, LOOK, MOST_NAME, is_message, message_in, numbered, says_messages
 from recall.kinds.prose.sentence import is_clause
@@ -130,8 +130,9 @@ class Indication(Kind):
     title = "Indications"
     sheet: ClassVar[Mapping[str, str]] = {"": "Indication", "means": "Means", "action": "Action"}
     by_item = True
-    sentences: ClassVar[tuple[SentenceForm, ...]] = (
-        form("indication", "means", r"(?P<x>.+?) (?:means?|indicates?|signals?) (?:that )?(?P<y>.+)"),
+    sentences: ClassVar[tuple[SentenceForm, ...]] = forms(
+        "indication",
+        ("means", r"(?P<x>.+?) (?:means?|indicates?|signals?) (?:that )?(?P<y>.+)"),
     )
 
     def fits(self, table: Table, roles: Mapping[int, str]) -> bool:

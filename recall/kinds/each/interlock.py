@@ -8,7 +8,7 @@ from recall.kinds.aspect import Aspect, typed
 from recall.kinds.english import BEHIND, is_plural, lower, the
 from recall.kinds.kind import Kind
 from recall.kinds.model import Point
-from recall.kinds.prose.form import SentenceForm, form
+from recall.kinds.prose.form import SentenceForm, forms
 from recall.kinds.prose.lexicon import by_role
 from recall.kinds.prose.sentence import has_verb
 from recall.kinds.tables.cells import parts_of, phrase
@@ -107,39 +107,36 @@ class Interlock(Kind):
         "override": "Override",
     }
     rows_add_up = True
-    sentences: ClassVar[tuple[SentenceForm, ...]] = (
-        form("interlock", "inhibited", r"(?P<x>.+?) (?P<lead>{be} {blocked} {while}) (?P<y>.+)"),
-        form("interlock", "requires", r"(?P<x>.+?) (?P<lead>{be} {blocked} {unless}) (?P<y>.+)"),
-        form("interlock", "inhibited", r"(?P<x>.+?) (?P<lead>{be} {blocked}) (?P<y>{at} .+)"),
-        form("interlock", "inhibited", r"(?P<x>.+?) (?P<lead>{barred} {while}) (?P<y>.+)"),
-        form("interlock", "requires", r"(?P<x>.+?) (?P<lead>{barred} {unless}) (?P<y>.+)"),
-        form("interlock", "inhibited", r"(?P<x>.+?) (?P<lead>{barred}) (?P<y>{at} .+)"),
-        form("interlock", "requires", r"(?P<x>{order} .+?) (?P<lead>(?:{unless}|before)) (?P<y>.+)"),
-        form("interlock", "inhibited", r"(?P<x>{order} .+?) (?P<lead>{while}) (?P<y>.+)"),
-        form("interlock", "inhibited", r"(?P<x>{order} .+?) (?P<y>{bound}.+)"),
-        form("interlock", "requires", r"(?P<x>.+? {not} .+?) (?P<lead>(?:{unless}|before)) (?P<y>.+)"),
-        form("interlock", "inhibited", r"(?P<x>.+? {not} .+?) (?P<lead>{while}) (?P<y>.+)"),
-        form("interlock", "inhibited", r"(?P<x>.+? {not} .+?) (?P<y>{bound}.+)"),
-        form("interlock", "requires", r"{none} (?P<x>.+?) (?P<lead>{unless}) (?P<y>.+)"),
-        form("interlock", "inhibited", r"{none} (?P<x>.+?) (?P<lead>{while}) (?P<y>.+)"),
-        form("interlock", "inhibited", r"{none} (?P<x>.+?) (?P<y>{bound}.+)"),
-        form("interlock", "requires", r"(?P<x>.+?) (?P<lead>only {once}) (?P<y>.+)"),
-        form("interlock", "requires", r"(?P<x>.+? (?:is|are) only {usable}) (?P<y>{at} .+)"),
-        form("interlock", "requires", r"(?P<x>.+? (?:is|are) {usable}) (?P<lead>only) (?P<y>{at} .+)"),
-        form("interlock", "requires", r"(?P<x>.+? {may} only .+?) (?P<lead>{once}) (?P<y>.+)"),
-        form("interlock", "requires", r"(?P<x>.+? {may} only be \w+) (?P<y>{at} .+)"),
-        form("interlock", "requires", r"(?P<x>.+? {may} be \w+) (?P<lead>only) (?P<y>{at} .+)"),
-        form(
-            "interlock",
-            "requires",
-            r"(?P<x>.+? only (?!{once}\b)\w+(?: \w+){{0,3}}) (?P<lead>{once}) (?P<y>.+)",
-        ),
-        form("interlock", "inhibited", r"(?P<x>.+? never \w+s\b.*?) (?P<lead>{while}) (?P<y>.+)"),
-        form("interlock", "requires", r"(?P<x>.+?) (?P<lead>needs|requires) (?P<y>{given}|.+ {stands})"),
-        form("interlock", "requires", r"(?P<x>.+? only \w+s) (?P<y>{at} .+)"),
-        form("interlock", "requires", r"(?P<y>.+? {must} .+?) (?P<lead>before) (?P<x>.+)"),
-        form("interlock", "inhibited", r"(?P<y>.+?) (?P<lead>prevents) (?P<x>.+? from .+)"),
-        form("interlock", "inhibited", r"(?P<y>.+?) (?P<lead>inhibits|locks out|disables) (?P<x>.+)"),
+    sentences: ClassVar[tuple[SentenceForm, ...]] = forms(
+        "interlock",
+        ("inhibited", r"(?P<x>.+?) (?P<lead>{be} {blocked} {while}) (?P<y>.+)"),
+        ("requires", r"(?P<x>.+?) (?P<lead>{be} {blocked} {unless}) (?P<y>.+)"),
+        ("inhibited", r"(?P<x>.+?) (?P<lead>{be} {blocked}) (?P<y>{at} .+)"),
+        ("inhibited", r"(?P<x>.+?) (?P<lead>{barred} {while}) (?P<y>.+)"),
+        ("requires", r"(?P<x>.+?) (?P<lead>{barred} {unless}) (?P<y>.+)"),
+        ("inhibited", r"(?P<x>.+?) (?P<lead>{barred}) (?P<y>{at} .+)"),
+        ("requires", r"(?P<x>{order} .+?) (?P<lead>(?:{unless}|before)) (?P<y>.+)"),
+        ("inhibited", r"(?P<x>{order} .+?) (?P<lead>{while}) (?P<y>.+)"),
+        ("inhibited", r"(?P<x>{order} .+?) (?P<y>{bound}.+)"),
+        ("requires", r"(?P<x>.+? {not} .+?) (?P<lead>(?:{unless}|before)) (?P<y>.+)"),
+        ("inhibited", r"(?P<x>.+? {not} .+?) (?P<lead>{while}) (?P<y>.+)"),
+        ("inhibited", r"(?P<x>.+? {not} .+?) (?P<y>{bound}.+)"),
+        ("requires", r"{none} (?P<x>.+?) (?P<lead>{unless}) (?P<y>.+)"),
+        ("inhibited", r"{none} (?P<x>.+?) (?P<lead>{while}) (?P<y>.+)"),
+        ("inhibited", r"{none} (?P<x>.+?) (?P<y>{bound}.+)"),
+        ("requires", r"(?P<x>.+?) (?P<lead>only {once}) (?P<y>.+)"),
+        ("requires", r"(?P<x>.+? (?:is|are) only {usable}) (?P<y>{at} .+)"),
+        ("requires", r"(?P<x>.+? (?:is|are) {usable}) (?P<lead>only) (?P<y>{at} .+)"),
+        ("requires", r"(?P<x>.+? {may} only .+?) (?P<lead>{once}) (?P<y>.+)"),
+        ("requires", r"(?P<x>.+? {may} only be \w+) (?P<y>{at} .+)"),
+        ("requires", r"(?P<x>.+? {may} be \w+) (?P<lead>only) (?P<y>{at} .+)"),
+        ("requires", r"(?P<x>.+? only (?!{once}\b)\w+(?: \w+){{0,3}}) (?P<lead>{once}) (?P<y>.+)"),
+        ("inhibited", r"(?P<x>.+? never \w+s\b.*?) (?P<lead>{while}) (?P<y>.+)"),
+        ("requires", r"(?P<x>.+?) (?P<lead>needs|requires) (?P<y>{given}|.+ {stands})"),
+        ("requires", r"(?P<x>.+? only \w+s) (?P<y>{at} .+)"),
+        ("requires", r"(?P<y>.+? {must} .+?) (?P<lead>before) (?P<x>.+)"),
+        ("inhibited", r"(?P<y>.+?) (?P<lead>prevents) (?P<x>.+? from .+)"),
+        ("inhibited", r"(?P<y>.+?) (?P<lead>inhibits|locks out|disables) (?P<x>.+)"),
     )
 
     def said(self, part: Point, role: str) -> str:

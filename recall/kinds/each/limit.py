@@ -16,7 +16,7 @@ from recall.kinds.limits.headers import ASIDE, HEADERS, LOGGED
 from recall.kinds.limits.layout import amounts_in, beside, layout_of
 from recall.kinds.limits.rows import RowReader
 from recall.kinds.model import Draft, Point, Read, Scope
-from recall.kinds.prose.form import Claim, SentenceForm, form
+from recall.kinds.prose.form import Claim, SentenceForm, forms
 from recall.kinds.tables.headers import names_of, spellings
 from recall.kinds.tables.joining import is_aside, name_apart
 from recall.kinds.tables.match import matched
@@ -87,15 +87,16 @@ class Limit(Kind):
     headers = HEADERS
     by_item = True
     led = True
-    sentences: ClassVar[tuple[SentenceForm, ...]] = tuple(
-        form("limit", "value", pattern)
-        for pattern in (
-            r"(?:the )?(?P<x>[^:=]*\b{extreme}\b[^:=]*?)(?: is| are|:| =) (?P<y>.*\d.*)",
+    sentences: ClassVar[tuple[SentenceForm, ...]] = forms(
+        "limit",
+        ("value", r"(?:the )?(?P<x>[^:=]*\b{extreme}\b[^:=]*?)(?: is| are|:| =) (?P<y>.*\d.*)"),
+        (
+            "value",
             r"(?:the )?(?P<x>.+?) (?:must|shall|may|should|can) (?P<y>(?:not|never) {beyond} [+\-−]?\d.*)",
-            r"(?:the )?(?P<x>.+?) (?:{must}|should) (?P<y>{keep} (?:{compared} )?[+\-−]?\d.*)",
-            r"(?:the )?(?P<x>.+?) (?:is|are) (?P<lead>limited to) (?P<y>[+\-−]?\d.*)",
-            r"(?:the )?(?P<x>{extreme}\.? [^\d:=,;()]+?) (?P<y>[+\-−]?\d(?:[^,;]|,\d{{3}}\b)*)",
-        )
+        ),
+        ("value", r"(?:the )?(?P<x>.+?) (?:{must}|should) (?P<y>{keep} (?:{compared} )?[+\-−]?\d.*)"),
+        ("value", r"(?:the )?(?P<x>.+?) (?:is|are) (?P<lead>limited to) (?P<y>[+\-−]?\d.*)"),
+        ("value", r"(?:the )?(?P<x>{extreme}\.? [^\d:=,;()]+?) (?P<y>[+\-−]?\d(?:[^,;]|,\d{{3}}\b)*)"),
     )
     required = (("parameter",), ("minimum", "maximum", "normal", "value", "caution", "warning"))
 

@@ -15,7 +15,7 @@ from recall.kinds.aspect import Aspect, Part, names
 from recall.kinds.english import is_plural, the, upper
 from recall.kinds.kind import Kind, Match
 from recall.kinds.model import Point, Read, Scope, base_point
-from recall.kinds.prose.form import Claim, SentenceForm, form
+from recall.kinds.prose.form import Claim, SentenceForm, forms
 from recall.kinds.prose.lexicon import by_role
 from recall.kinds.prose.shortform import split_head
 from recall.kinds.supplies.columns import BARE, NUMBER, box_of, settled
@@ -157,17 +157,14 @@ class Supply(Kind):
     """)
     required = (("from", "source"), ("feeds",))
     sure = frozenset(("feeds", "powers", "energises", "energizes", "protects", "loads fed", "loads powered"))
-    sentences: ClassVar[tuple[SentenceForm, ...]] = (
-        form("supply", "feeds", rf"(?:the )?(?P<x>.+?) (?:also )?{FEEDING} (?:both |all )?(?P<y>.+)"),
-        form(
-            "supply",
-            "feeds",
-            rf"(?P<y>.+?) (?:is|are) {FED_FROM} (?:only )?(?:by|from|off) (?:the )?(?P<x>.+)",
-        ),
-        form("supply", "backs", r"(?P<x>.+?) (?:is|are) backed up by (?P<y>.+)"),
-        form("supply", "backs", r"(?P<y>.+?) backs? up (?P<x>.+)"),
-        form("supply", "feeds", r"(?P<y>.+?) (?:runs?|works?) (?:on|off|from) (?:the )?(?P<x>.+)"),
-        form("supply", "feeds", r"(?P<y>.+?) (?:needs?|requires?) (?P<x>the .+|.+ (?-i:\d\w?|[A-Z]))"),
+    sentences: ClassVar[tuple[SentenceForm, ...]] = forms(
+        "supply",
+        ("feeds", rf"(?:the )?(?P<x>.+?) (?:also )?{FEEDING} (?:both |all )?(?P<y>.+)"),
+        ("feeds", rf"(?P<y>.+?) (?:is|are) {FED_FROM} (?:only )?(?:by|from|off) (?:the )?(?P<x>.+)"),
+        ("backs", r"(?P<x>.+?) (?:is|are) backed up by (?P<y>.+)"),
+        ("backs", r"(?P<y>.+?) backs? up (?P<x>.+)"),
+        ("feeds", r"(?P<y>.+?) (?:runs?|works?) (?:on|off|from) (?:the )?(?P<x>.+)"),
+        ("feeds", r"(?P<y>.+?) (?:needs?|requires?) (?P<x>the .+|.+ (?-i:\d\w?|[A-Z]))"),
     )
     adds_up = True
     rows_add_up = True

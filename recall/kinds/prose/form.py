@@ -41,9 +41,14 @@ class Claim:
     more: tuple[str, ...] = ()
 
 
-def form(kind: str, role: str, pattern: str, ask: Ask = "gap") -> SentenceForm:
-    """A form from its pattern, in any case of letters; `{name}` stands for one of the word groups below."""
-    return SentenceForm(kind, role, re.any_case(pattern.format_map(_GROUPS)), ask)
+def forms(kind: str, *said: tuple[str, str] | tuple[str, str, Ask]) -> tuple[SentenceForm, ...]:
+    """The forms of a kind, in order. said: of each the role, its pattern in any case of letters, in which `{name}`
+    stands for one of the word groups below, and how it is asked where that isn't by a gap."""
+
+    def form(role: str, pattern: str, ask: Ask = "gap") -> SentenceForm:
+        return SentenceForm(kind, role, re.any_case(pattern.format_map(_GROUPS)), ask)
+
+    return tuple(form(*one) for one in said)
 
 
 _GROUPS = {
