@@ -3,18 +3,8 @@
 from functools import lru_cache
 
 from recall.base.text import shown as safe
+from recall.quantity import aside
 from recall.quantity.amount import Column, is_time, read_amounts
-from recall.quantity.aside import (
-    Asides,
-    check_also,
-    comparing,
-    one_of_two,
-    take_conditions,
-    take_for,
-    take_note,
-    take_reference,
-    without_brackets,
-)
 from recall.quantity.duty import read_duty
 from recall.quantity.model import SLIP, Blank, NotReadError, Reading, Unreadable, Words, excerpt
 from recall.quantity.parse import not_one
@@ -80,21 +70,21 @@ def read_typed(text: str, hint: Unit | None) -> Reading | None:
 
 
 def _reading(text: str, column: Column) -> Reading:
-    main, notes = without_brackets(text)
+    main, notes = aside.without_brackets(text)
     if main.endswith(".") and main[-2:-1].isdigit():
         main = main[:-1]
     tokens = scan(main, column.comma_decimal)
-    asides = Asides()
+    asides = aside.Asides()
     duty = read_duty(tokens, column)
     if duty is not None:
         for note in notes:
-            duty = take_note(note, duty, column, asides)
+            duty = aside.take_note(note, duty, column, asides)
         return Reading(duty, "duty", asides.duration, "; ".join(asides.conditions), None, text)
-    tokens = take_for(take_conditions(main, tokens, asides), asides)
+    tokens = aside.take_for(aside.take_conditions(main, tokens, asides), asides)
     if notes:
         tokens = [token for token in tokens if token.kind != "close"]
         for note in list(notes):
-            said = comparing(note)
+            said = aside.comparing(note)
             if said:
                 tokens += said
                 notes.remove(note)
@@ -106,10 +96,10 @@ def _reading(text: str, column: Column) -> Reading:
         raise not_one(word)
     shape, spans = read_amounts(tokens, column)
     for note in notes:
-        spans = take_reference(note, spans) or take_note(note, spans, column, asides)
+        spans = aside.take_reference(note, spans) or aside.take_note(note, spans, column, asides)
     if shape == "values" and asides.also is None:
-        shape, spans, asides.also = one_of_two(spans)
-    check_also(spans, asides.also)
+        shape, spans, asides.also = aside.one_of_two(spans)
+    aside.check_also(spans, asides.also)
     if asides.others and (len(spans) != 1 or shape != "single"):
         raise NotReadError("brackets with another amount behind several", "write a row for each amount")
     conditions, remark = "; ".join(asides.conditions), "; ".join(asides.remarks)

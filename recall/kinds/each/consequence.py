@@ -20,19 +20,9 @@ from recall.kinds.tables.headers import header_name, names_of, spellings
 from recall.notes.model import Table
 
 _WEAK = frozenset(
-    (
-        "event",
-        "trigger",
-        "interlock",
-        "when",
-        "case",
-        "scenario",
-        "change",
-        "skipped step",
-        "step skipped",
-        "omission",
-    )
-)
+    ("event", "trigger", "interlock", "when", "case", "scenario", "change", "skipped step", "step skipped",
+     "omission")
+)  # fmt: skip
 """Names of a condition that make a consequence only beside a named effect: `Event | Action` may be any diary."""
 _PROCEDURE = frozenset(("step", "steps", "#", "no", "no."))
 _MOST_TYPED = 4

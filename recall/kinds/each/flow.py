@@ -15,16 +15,7 @@ from recall.kinds.english import upper
 from recall.kinds.kind import Kind, Line, Match
 from recall.kinds.model import Point, Read, Scope, base_point
 from recall.kinds.prose.lexicon import by_role
-from recall.kinds.steps.reading import (
-    GOES_TO,
-    Step,
-    Steps,
-    condition_of,
-    listed_steps,
-    marked,
-    tabled_steps,
-    title_of,
-)
+from recall.kinds.steps import reading
 from recall.kinds.steps.telling import is_contents, is_dotted, is_order, is_procedure, tells
 from recall.kinds.tables.headers import heads_of, match_roles, names_of
 from recall.kinds.tables.rows import settled
@@ -129,7 +120,7 @@ class Flow(Kind):
         """A list of two steps or more that reads as a procedure."""
         if len(block.items) < 2 or not _is_flow(block, scope):
             return None
-        return _points(listed_steps(block), title_of(block.lead, scope), block.place, scope)
+        return _points(reading.listed_steps(block), reading.title_of(block.lead, scope), block.place, scope)
 
     def lacks_list(self, block: List, scope: Scope) -> tuple[str, str] | None:
         """Why a list in numbers, or one with challenges in it, is no flow."""
@@ -153,9 +144,9 @@ class Flow(Kind):
     def read_table(self, match: Match, scope: Scope) -> Read:
         """A table of steps is one flow."""
         table = match.table
-        found = tabled_steps(match)
+        found = reading.tabled_steps(match)
         if len(found.steps) > 1 or not found.whole:
-            return _points(found, title_of(table.lead, scope), table.place, scope)
+            return _points(found, reading.title_of(table.lead, scope), table.place, scope)
         heads = heads_of(table)
         message = f"table `{heads}` makes no card: the nearest kind is flow, which takes two steps or more"
         return [], [finding("unrecognised-table", table.place, message, "add the other steps")]
@@ -166,8 +157,8 @@ class Flow(Kind):
         """Steps under a condition below a flow (`If it fires:`) are a branch of it, and a table that counts on goes
         on with it. points: those of `before`."""
         trunk = next((point for point in reversed(points) if "branch" not in point.wording), None)
-        condition = condition_of(below.lead.plain) if below.lead else ""
-        if trunk is not None and condition and condition_of(f"{trunk.subject}:"):
+        condition = reading.condition_of(below.lead.plain) if below.lead else ""
+        if trunk is not None and condition and reading.condition_of(f"{trunk.subject}:"):
             return None  # a case beside another
         if trunk is None or bool(below.lead and below.lead is not before.lead) != bool(condition):
             return None
@@ -177,11 +168,11 @@ class Flow(Kind):
             roles = self._roles(before, below, condition)
             spare = [at for at in range(len(below.headers)) if at not in roles]
             match = Match(roles, len(roles), layout=spare, sheet=settled(below, scope.footnotes))
-            found = tabled_steps(match) if roles else Steps()
+            found = reading.tabled_steps(match) if roles else reading.Steps()
         else:
             lines = [item.text.plain for item in below.items]
             steps = below.ordered or _is_flow(below, scope) or all(map(tells, lines))
-            found = listed_steps(below) if steps else Steps()
+            found = reading.listed_steps(below) if steps else reading.Steps()
         if not found.whole:
             return [], found.findings
         if not found.steps:
@@ -265,7 +256,7 @@ def _steps(point: Point) -> Iterator[Part]:
 
 def _is_flow(block: List, scope: Scope) -> bool:
     """Whether a list is a procedure."""
-    items = [item for item in block.items if item.below or not condition_of(item.text.plain)]
+    items = [item for item in block.items if item.below or not reading.condition_of(item.text.plain)]
     texts = [one_line(item.text.plain) for item in items]
     return is_procedure(block, scope.heading, scope.topic[:-1], texts, recited=scope.memory)
 
@@ -282,7 +273,7 @@ def _counts_on(before: Table, below: Table, roles: Mapping[int, str]) -> bool:
     return bool(first and then) and then[0] > (first[0] if below.lead else first[-1])
 
 
-def _points(found: Steps, title: str, place: Place, scope: Scope, trunk: Point | None = None) -> Read:
+def _points(found: reading.Steps, title: str, place: Place, scope: Scope, trunk: Point | None = None) -> Read:
     """The flow of all steps in the order of the note, one more for each condition under which it branches, and the
     memory item of the steps that bold or their place marks; only that where all are marked. Nothing where a step is
     missing, or nothing names the whole. trunk: the flow above that these branch off."""
@@ -300,7 +291,7 @@ def _points(found: Steps, title: str, place: Place, scope: Scope, trunk: Point |
     for condition in dict.fromkeys(step.condition for step in found.steps):
         steps = [step for step in found.steps if step.condition == condition]
         named = f"{title}, {condition}" if condition else title
-        count = marked(steps) or (len(steps) if scope.memory else 0)
+        count = reading.marked(steps) or (len(steps) if scope.memory else 0)
         if count:
             points.append(memory_item(steps[:count], named, scope))
         if count < len(steps):
@@ -308,7 +299,7 @@ def _points(found: Steps, title: str, place: Place, scope: Scope, trunk: Point |
             flow.parts = tuple(_part(step, scope, critical=at < count) for at, step in enumerate(steps))
             flow.extra = _extra(steps)
             flow.wording = {"recited": str(count)} if count else {}
-            if any(GOES_TO.search(step.text) for step in steps):
+            if any(reading.GOES_TO.search(step.text) for step in steps):
                 flow.wording["branches"] = "yes"
             points.append(flow)
         if not condition:
@@ -320,7 +311,7 @@ def _points(found: Steps, title: str, place: Place, scope: Scope, trunk: Point |
     return points, found.findings
 
 
-def _extra(steps: Sequence[Step]) -> tuple[tuple[str, str], ...]:
+def _extra(steps: Sequence[reading.Step]) -> tuple[tuple[str, str], ...]:
     """What unknown columns say of the steps, a line a column."""
     said: dict[str, list[str]] = {}
     for step in steps:
@@ -329,7 +320,7 @@ def _extra(steps: Sequence[Step]) -> tuple[tuple[str, str], ...]:
     return tuple((header, "; ".join(words)) for header, words in said.items())
 
 
-def _part(step: Step, scope: Scope, *, critical: bool = False) -> Point:
+def _part(step: reading.Step, scope: Scope, *, critical: bool = False) -> Point:
     part = base_point("flow", Text(step.text, step.place), scope)
     part.fields = {role: (said,) for role in ("reason", "skipped") if (said := getattr(step, role))}
     part.critical = part.critical or critical

@@ -18,17 +18,8 @@ from recall.kinds.model import Point, Read, Scope, base_point
 from recall.kinds.prose.form import Claim, SentenceForm, forms
 from recall.kinds.prose.lexicon import by_role
 from recall.kinds.prose.shortform import split_head
+from recall.kinds.supplies import lead
 from recall.kinds.supplies.columns import BARE, NUMBER, box_of, settled
-from recall.kinds.supplies.lead import (
-    AMOUNT,
-    FED_FROM,
-    FEEDING,
-    IS_BUS,
-    MOST_WORDS,
-    is_name,
-    is_source,
-    source_named,
-)
 from recall.kinds.supplies.names import Backup, alternatives, backups_in, names_in
 from recall.kinds.supplies.rows import backups_of, loads_of, taking_over, with_row
 from recall.kinds.tables.cells import Answers
@@ -159,8 +150,8 @@ class Supply(Kind):
     sure = frozenset(("feeds", "powers", "energises", "energizes", "protects", "loads fed", "loads powered"))
     sentences: ClassVar[tuple[SentenceForm, ...]] = forms(
         "supply",
-        ("feeds", rf"(?:the )?(?P<x>.+?) (?:also )?{FEEDING} (?:both |all )?(?P<y>.+)"),
-        ("feeds", rf"(?P<y>.+?) (?:is|are) {FED_FROM} (?:only )?(?:by|from|off) (?:the )?(?P<x>.+)"),
+        ("feeds", rf"(?:the )?(?P<x>.+?) (?:also )?{lead.FEEDING} (?:both |all )?(?P<y>.+)"),
+        ("feeds", rf"(?P<y>.+?) (?:is|are) {lead.FED_FROM} (?:only )?(?:by|from|off) (?:the )?(?P<x>.+)"),
         ("backs", r"(?P<x>.+?) (?:is|are) backed up by (?P<y>.+)"),
         ("backs", r"(?P<y>.+?) backs? up (?P<x>.+)"),
         ("feeds", r"(?P<y>.+?) (?:runs?|works?) (?:on|off|from) (?:the )?(?P<x>.+)"),
@@ -244,7 +235,7 @@ class Supply(Kind):
 
     def read_list(self, block: List, scope: Scope) -> Read | None:
         """The loads under a line or heading that names their source, with a lead such as `feeds`."""
-        named = source_named(block.lead, scope)
+        named = lead.source_named(block.lead, scope)
         if named is None:
             pairs = [split_head(item.text) for item in block.items if not item.below]
             return self._sources(block, pairs, scope) if len(pairs) == len(block.items) else None
@@ -259,7 +250,7 @@ class Supply(Kind):
                     needs += names_in(aside["words"]) or ()
                 continue
             more = names_in(item.text.plain)
-            if item.below or not more or any(len(name.split()) > MOST_WORDS for name in more):
+            if item.below or not more or any(len(name.split()) > lead.MOST_WORDS for name in more):
                 return None
             loads |= {name: item.place for name in more if name not in loads}
         if not loads:
@@ -270,7 +261,7 @@ class Supply(Kind):
         )
         below = " ".join(str(at.line - place.line) for at in loads.values())
         point.parts = (replace(point.parts[0], wording={"below": below}),)
-        aside = AMOUNT.search(block.lead.plain) if block.lead else None
+        aside = lead.AMOUNT.search(block.lead.plain) if block.lead else None
         point.extra = (("Note", aside[1]),) if aside else ()
         return [point], []
 
@@ -279,7 +270,7 @@ class Supply(Kind):
         points = []
         for item, pair in zip(block.items, pairs, strict=True):
             source, loads = pair[0] if pair else "", names_in(pair[1]) if pair else None
-            if not loads or not IS_BUS.search(source) or not all(map(is_name, (source, *loads))):
+            if not loads or not lead.IS_BUS.search(source) or not all(map(lead.is_name, (source, *loads))):
                 return None
             named = Text(source, item.text.place)
             points.append(with_row(base_point("supply", named, scope, marks=False), loads))
@@ -292,10 +283,10 @@ class Supply(Kind):
         if claim.form.role == "backs":
             return self._backed(source or (), backups_in(said), text, scope)
         loads = names_in(said)
-        if not loads or source is None or len(source) != 1 or not is_source(source[0]):
+        if not loads or source is None or len(source) != 1 or not lead.is_source(source[0]):
             return None
         loads = tuple(re.sub(r"^the ", "", load, flags=re.IGNORECASE) for load in loads)
-        if not all(map(is_name, (*loads, *source))):
+        if not all(map(lead.is_name, (*loads, *source))):
             return None
         point = base_point(self.name, replace(text, plain=source[0], runs=()), scope, marks=False)
         return with_row(point, loads)
@@ -305,7 +296,11 @@ class Supply(Kind):
     ) -> Point | None:
         """What takes over for a load, whatever feeds it."""
         named = [backup.name for backup in backups]
-        if len(loads) != 1 or not all(map(is_name, (*loads, *named))) or not all(map(is_source, named)):
+        if (
+            len(loads) != 1
+            or not all(map(lead.is_name, (*loads, *named)))
+            or not all(map(lead.is_source, named))
+        ):
             return None
         point = base_point(self.name, replace(text, plain=loads[0], runs=()), scope, marks=False)
         point.condition = "backup"

@@ -8,25 +8,10 @@ from recall.answers import MembersAnswer, NumberAnswer, ProseAnswer, WordsAnswer
 from recall.base import regex as re
 from recall.base.text import key_form
 from recall.kinds.english import is_plural, lower, upper
+from recall.kinds.limits import words as say
 from recall.kinds.limits.columns import AMOUNTS
 from recall.kinds.limits.facts import alone
 from recall.kinds.limits.readings import is_even, plain_unit, reading_of
-from recall.kinds.limits.words import (
-    balanced,
-    beyond,
-    happens,
-    is_condition,
-    label,
-    limit_of,
-    measure,
-    named,
-    quantity_above,
-    says_quantity,
-    sort_of,
-    threshold_of,
-    under,
-    when,
-)
 from recall.kinds.model import Draft, Point
 from recall.quantity import Reading, Span, Words, canonical, shown
 from recall.quantity.unit import COUNT, UNKNOWN
@@ -79,10 +64,10 @@ def plain(amount: Reading | Words, role: str = "minimum") -> str:
 
 
 @lru_cache(maxsize=8192)
-def _answer(amount: Reading, named: Reading, role: str) -> NumberAnswer:
-    """An amount as an answer; the same few stand in many rows. named: with what its subject says of its unit."""
-    form = canonical(alone(named.spans[0]) if named.shape == "single" else named)
-    return NumberAnswer((plain(amount, role),), (form,), reading=named)
+def _answer(amount: Reading, meant: Reading, role: str) -> NumberAnswer:
+    """An amount as an answer; the same few stand in many rows. meant: with what its subject says of its unit."""
+    form = canonical(alone(meant.spans[0]) if meant.shape == "single" else meant)
+    return NumberAnswer((plain(amount, role),), (form,), reading=meant)
 
 
 @lru_cache(maxsize=8192)
@@ -106,7 +91,7 @@ def _in(amount: Reading | Words, subject: str = "") -> str:
     name, _ = _unit_asked(amount)
     if not name or _counts(amount, subject):
         return ""
-    of = " of the mean aerodynamic chord" if name == "%" and balanced(subject, "minimum") else ""
+    of = " of the mean aerodynamic chord" if name == "%" and say.balanced(subject, "minimum") else ""
     return f", in {_SPOKEN.get(name, name)}{of}"
 
 
@@ -129,8 +114,8 @@ def _counted(point: Point) -> Point:
 
 def _with_quantity(point: Point) -> Point:
     """A point, and its rungs, whose thing has a quantity that is named above it: `Main charge time`."""
-    quantity = quantity_above(point.topic) and quantity_above(point.topic, _dimension(point))
-    said = says_quantity(point.subject) or is_condition(point.subject) if quantity else True
+    quantity = say.quantity_above(point.topic) and say.quantity_above(point.topic, _dimension(point))
+    said = say.says_quantity(point.subject) or say.is_condition(point.subject) if quantity else True
     if said or not point.subject[-1:].isalnum():
         return point
     parts = tuple(map(_with_quantity, point.parts))
@@ -150,7 +135,7 @@ def _under(phrase: str, point: Point, *, timed: bool = False) -> str:
     """A phrase under its condition. timed: the time that holds goes into the brackets, before the aircraft that the
     row names."""
     parts = [point.wording[part] for part in ("held", "applies")[not timed :] if point.wording.get(part)]
-    return under(phrase, point.condition, ", ".join(parts))
+    return say.under(phrase, point.condition, ", ".join(parts))
 
 
 def _phrase(point: Point, role: str) -> str:
@@ -159,15 +144,15 @@ def _phrase(point: Point, role: str) -> str:
     span = amount.spans[0] if isinstance(amount, Reading) else None
     band = span is not None and span.value is None and bool(span.low and span.high)
     if role == "value":
-        return limit_of(subject) if _LIMIT.fullmatch(wording) else subject
+        return say.limit_of(subject) if _LIMIT.fullmatch(wording) else subject
     if role == "normal" and band:
         return f"Normal range of {lower(subject)}"
     if role in ("minimum", "maximum", "normal"):
         low, high = point.amounts.get("minimum"), point.amounts.get("maximum")
         even = role != "normal" and is_even(low, high)
         lead = f"{'lower' if role == 'minimum' else 'upper'} limit of" if even else role
-        return named(lead, subject, both=bool(low and high))
-    return threshold_of(wording, subject, band=band)
+        return say.named(lead, subject, both=bool(low and high))
+    return say.threshold_of(wording, subject, band=band)
 
 
 def _amount(point: Point, role: str) -> Draft:
@@ -176,7 +161,7 @@ def _amount(point: Point, role: str) -> Draft:
         tolerance = amount.shape == "single" and amount.spans[0].value and amount.spans[0].high
         values = f", {len(amount.spans)} values in order" if amount.shape == "values" else ""
         more = values or _MORE.get("tolerance" if tolerance else amount.shape, "")
-    sort = sort_of(point.condition)
+    sort = say.sort_of(point.condition)
     of = replace(point, subject=f"{sort} {lower(point.subject)}", condition="") if sort else point
     phrase = _under(_phrase(of, role), of, timed=True)
     if "arc" in point.wording:
@@ -214,7 +199,7 @@ def _ladder(point: Point, role: str, rungs: list[Point]) -> Draft:
             texts[text] = NumberAnswer((text,), reading=of, time="" if timed else held)
         same_as.append(f"{canonical(amount)} | {time_of(rung)}")
     asked = f"what are the {len(rungs)} limits, and for how long is each allowed"
-    which = label(point.condition)
+    which = say.label(point.condition)
     first = replace(rungs[0], subject=f"{which} {lower(point.subject)}") if which else rungs[0]
     said = _under(_phrase(first, role), replace(point, condition="") if which else point)
     answer = MembersAnswer(tuple(texts), tuple(sorted(same_as)), rungs=tuple(texts.values()))
@@ -224,8 +209,8 @@ def _ladder(point: Point, role: str, rungs: list[Point]) -> Draft:
 def _duration(point: Point) -> Iterator[Draft]:
     if time := point.amounts.get("duration"):
         row = point.wording.get("row")
-        said, limit = lower(measure(point.subject)), limit_of(point.subject)
-        of_it = point.condition and "," not in point.condition and not is_condition(point.condition)
+        said, limit = lower(say.measure(point.subject)), say.limit_of(point.subject)
+        of_it = point.condition and "," not in point.condition and not say.is_condition(point.condition)
         of = f"{lower(point.condition)} " if of_it else ""
         asked = f"for how long may {said} be at {'their' if is_plural(said) else 'its'} {of}limit"
         asked = f"for how long does the {lower(limit)} apply" if limit == point.subject else asked
@@ -243,8 +228,8 @@ def _beyond(point: Point) -> Iterator[Draft]:
         words = rung.fields[aspect]
         side = "" if both else BEYOND[aspect] or rung.wording.get("beyond", "")
         end = side if side in rung.amounts else "normal range" if "normal" in rung.amounts else "limit"
-        of = label(point.condition)
-        clause = beyond(point.subject, side, f"{of} {'limits' if both else end}".lstrip())
-        sentence = when(clause, "" if of else point.condition, point.wording.get("applies", ""))
-        ask = "What follows" if happens(words[0]) else "What do you do"
+        of = say.label(point.condition)
+        clause = say.beyond(point.subject, side, f"{of} {'limits' if both else end}".lstrip())
+        sentence = say.when(clause, "" if of else point.condition, point.wording.get("applies", ""))
+        ask = "What follows" if say.happens(words[0]) else "What do you do"
         yield Draft("action" if both else aspect, f"{sentence}. {ask}?", ProseAnswer(words))

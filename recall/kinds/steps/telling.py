@@ -6,16 +6,7 @@ from itertools import pairwise
 
 from recall.base import regex as re
 from recall.base.text import one_line
-from recall.kinds.prose.lexicon import (
-    AFTER_ORDER,
-    BEFORE_NOUNS,
-    DONE,
-    NAMES_TOO,
-    ORDERS,
-    POSITIONS,
-    STATES,
-    VERBS,
-)
+from recall.kinds.prose import lexicon
 from recall.notes.model import List, Text
 
 LEADER = re.compile(r"\s*(?:\.{3,}|…+|(?:\. ){2,}\.?|_{3,}|·{3,})\s*")
@@ -86,7 +77,7 @@ _AHEAD = re.any_case(
     r"\w{3,}ly|do not|don't|never|please|both|step \d+)\b[,:.]?\s+|[A-Z][\w/ ]{0,20}:\s+)"
 )
 _ORDERED = re.any_case(
-    rf"(?!(?:{'|'.join(sorted(BEFORE_NOUNS))})\b)[a-z]{{2,}}(?<!s) "
+    rf"(?!(?:{'|'.join(sorted(lexicon.BEFORE_NOUNS))})\b)[a-z]{{2,}}(?<!s) "
     r"(?:the|an?|all|both|each|any|your|its|this|it|them|one|two|every)\b"
 )
 """A word before a determiner: an order, unless it is one of the small ones."""
@@ -121,7 +112,7 @@ _MOST_WORDS = 30
 
 def is_position(word: str) -> bool:
     """Whether a word in lower case is what a control is brought to, or an order."""
-    return word in POSITIONS or word in ORDERS
+    return word in lexicon.POSITIONS or word in lexicon.ORDERS
 
 
 def is_dotted(text: str) -> bool:
@@ -144,7 +135,7 @@ def is_order(text: str) -> bool:
     """Whether a line tells somebody to do something, maybe behind a condition."""
     for _ in range(4):
         first, then = (*_WORD.findall(text[:60]), "", "")[:2]
-        if first.casefold() in ORDERS and then.casefold() not in ("is", "are", "of"):
+        if first.casefold() in lexicon.ORDERS and then.casefold() not in ("is", "are", "of"):
             return True
         if _ORDERED.match(text):
             return True
@@ -161,13 +152,13 @@ def is_action(words: str) -> bool:
     word = first.casefold()
     if _ORDERED.match(words) and not word.endswith("ing"):
         return True
-    if not rest:
-        return word in ORDERS
-    if word not in NAMES_TOO:
-        return word in ORDERS
-    happens = any(one.endswith("s") and f"{then}s" in VERBS for one, then in pairwise(rest))
+    if not rest or word not in lexicon.NAMES_TOO:
+        return word in lexicon.ORDERS
+    happens = any(one.endswith("s") and f"{then}s" in lexicon.VERBS for one, then in pairwise(rest))
     return (
-        rest[0] in AFTER_ORDER or rest[0][0].isupper() or not (happens or (DONE | VERBS | STATES) & {*rest})
+        rest[0] in lexicon.AFTER_ORDER
+        or rest[0][0].isupper()
+        or not (happens or (lexicon.DONE | lexicon.VERBS | lexicon.STATES) & {*rest})
     )
 
 
@@ -267,8 +258,8 @@ def _responds(response: str) -> bool:
         return False
     ends = {words[0].casefold(), words[-1].casefold()}
     return (
-        words[0].casefold() in ORDERS
-        or not DONE.isdisjoint(ends)
+        words[0].casefold() in lexicon.ORDERS
+        or not lexicon.DONE.isdisjoint(ends)
         or (len(" ".join(words)) > 1 and all(map(str.isupper, words)) and not _AMOUNT.match(response))
         or any(map(_is_called, words))
         or _AS_NEEDED.fullmatch(response.strip()) is not None
@@ -292,7 +283,7 @@ def _comes_to(clause: str) -> bool:
     last = words[-1].strip("“”\"'") if len(words) > 1 else ""
     if len(last) > 1 and last.isupper() and last.isalpha():
         return len(words) <= 5 and not _JOINTS.search(clause)
-    return last.casefold() in DONE and len(words) <= 8 and not _SUBJECT.match(clause.strip())
+    return last.casefold() in lexicon.DONE and len(words) <= 8 and not _SUBJECT.match(clause.strip())
 
 
 def _is_fragment(text: str) -> bool:
