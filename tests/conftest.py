@@ -12,6 +12,9 @@ os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 """Commands that run in a process of their own keep their bytecode, as an installation does: the code is compiled
 once, not at each start."""
 
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+"""Each worker has one core: threads of its own would only wait for each other."""
+
 gc.set_threshold(100_000, 20, 20)
 """By the usual 700 a seventh of all processor time went into searches for garbage."""
 
