@@ -24,7 +24,7 @@ _WORDS = typed(4, fewest=2)
 
 INHIBITS = Aspect(
     "inhibits", "inhibits", "{condition}: which function does that inhibit?",
-    "{condition}: which {n} functions does that inhibit?", typed(6), parts=lambda _: (),
+    "{condition}: which {n} functions in all does that inhibit?", typed(6), parts=lambda _: (),
 )  # fmt: skip
 """Asked where one condition inhibits several functions of a deck (`recall.deck.once`)."""
 
