@@ -54,7 +54,8 @@ def lower(phrase: str) -> str:
     if _TITLE.match(rest):
         return phrase
     plain = (_PLAIN.match(phrase) or _SHORT.match(phrase)) and not _NAMES.match(phrase)
-    if plain or (first == "A" and rest and rest.split(" ")[0] not in VERBS and not rest[0].isupper()):
+    article = first == "A" and rest.split(" ")[0] not in VERBS and (rest[:1].islower() or rest[:1].isdigit())
+    if plain or article:
         return phrase[0].lower() + phrase[1:]
     return phrase
 

@@ -209,7 +209,7 @@ UNITS: tuple[tuple[str, str, str, Fraction | int, str], ...] = (
     ("rpm", "rotation", "", 1, "rpm revs r/min rev/min 1/min min-1 min⁻¹"),
     ("krpm", "rotation", "", 1000, "krpm rpm_x1000 rpm_x_1000 rpm_·1000 rpm_·_1000 x1000_rpm"),
     ("s", "time", "", 1, "s sec* second*"),
-    ("µs", "time", "", Fraction(1, 10**6), "μs microsecond*"),
+    ("µs", "time", "", Fraction(1, 10**6), "μs =us microsecond*"),
     ("ns", "time", "", Fraction(1, 10**9), "ns nanosecond*"),
     ("ms", "time", "", Fraction(1, 1000), "ms msec millisecond*"),
     ("min", "time", "", 60, "min* minute*"),

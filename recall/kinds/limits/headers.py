@@ -51,6 +51,11 @@ ACTS_AT = re.any_case(
     r"switch(?:es)?|sets?|pops?|fires?|on|off)(?: ?/ ?| ))+at|set to|at|expected(?: (?:value|reading|result)s?)?"
 )
 """Headers of the amount at which something acts by itself, or that a check should find."""
+TRIGGER = re.any_case(rf"{ACTS_AT.pattern}|(?:trip |trigger )?(?:thresholds?|set ?points?|triggers?)")
+WATCH = re.any_case(
+    r"(?:\w+ )?(?:alarm|alert|trip|interlock|protection|trigger|cut-?out|shut-?down)s?(?: name)?"
+)
+"""Headers over what acts, and over the amounts beyond which it does."""
 
 QUANTITY = re.any_case(
     r"\b(?:torque|pressure|temperature|temp|speed|airspeed|rpm|voltage|current|power|weight|mass|quantity|level|flow|"

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from recall.kinds.limits import headers
 from recall.kinds.limits.columns import AMOUNTS, SIDE, WAYS, Amount, Column, Layout, role_of
-from recall.kinds.limits.headers import ACTS_AT, LIMIT, LOGGED, LONE
+from recall.kinds.limits.headers import ACTS_AT, LIMIT, LOGGED, LONE, TRIGGER, WATCH
 
 
 def sorted_by_header(columns: list[Column], roles: Mapping[int, str]) -> Layout:
@@ -67,9 +67,25 @@ def sorted_by_header(columns: list[Column], roles: Mapping[int, str]) -> Layout:
         named = column.parts.name and not (column.side or column.parts.unit or column.aside)
         if named and threshold and column.at not in own.values() and alike_in(column, threshold):
             column.side, column.rank = "warning", max(headers.ALERTS.values())
+    at = own.get("value", 0) if not own.keys() & {"minimum", "maximum"} else 0
+    if (
+        at
+        and (TRIGGER.fullmatch(columns[at].parts.name) or WATCH.fullmatch(names[0]))
+        and _open_ended(columns[at])
+    ):
+        acting = columns[at]  # `Alarm | Threshold`: above `> 5` it acts
+        name = "Setpoint" if acting.parts.name.casefold().startswith("set") else "Threshold"
+        acting.parts, acting.side, acting.rank = replace(acting.parts, name=name), "warning", 1
+        del own["value"]
     others = {role: at for role, at in own.items() if role not in AMOUNTS}
     known = Layout(tuple(_sided(columns, own)), roles=others)
     return known if "parameter" in own or own.get("when") == 0 else _with_names(columns, known)
+
+
+def _open_ended(column: Column) -> bool:
+    """Whether it holds amounts with one open end (`> 5`), and none between two."""
+    spans = [span for cell in column.amounts for span in cell.spans if not span.value]
+    return bool(spans) and not any(span.low and span.high for span in spans)
 
 
 def alike_in(column: Column, other: Column) -> bool:
@@ -112,7 +128,7 @@ def _with_names(columns: list[Column], known: Layout) -> Layout:
     others say limit clearly; else by what those cells are."""
     first, others = columns[0], [columns[amount.column] for amount in known.amounts]
     sides = {amount.role for amount in known.amounts} - {"value"}
-    acts = any(ACTS_AT.fullmatch(column.parts.name) for column in others)
+    acts = any(ACTS_AT.fullmatch(each.parts.name) or each.parts.name == "Threshold" for each in others)
     logged = LOGGED.fullmatch(first.parts.name) is not None and not acts
     if not others or 0 in known.columns or not first.names or logged:
         return known

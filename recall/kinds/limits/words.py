@@ -175,6 +175,8 @@ def threshold_of(wording: str, subject: str, *, band: bool) -> str:
     name = alert_of(wording)
     if not band and name.casefold() in ("red line", "redline"):
         return f"Red line of {lower(subject)}"
+    if wording in ("Threshold", "Setpoint"):
+        return f"{wording} of {lower(subject)}"
     return f"{upper(lower(name))} {'range' if band else 'threshold'} of {lower(subject)}"
 
 
