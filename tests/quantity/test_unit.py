@@ -90,6 +90,7 @@ PINT = {
     "Wh": "watt*hour", "kWh": "kilowatt*hour", "Ω": "ohm", "Hz": "1/s", "kHz": "1000/s", "N": "N", "kN": "kN",
     "daN": "decanewton", "Nm": "N*m", "s": "s", "ms": "ms", "min": "minute", "h": "hour", "day": "day",
     "week": "week", "g": "g_0", "%": "percent", "FL": "100*foot", "ft/min": "foot/minute",
+    "ksi": "1000*pound*g_0/inch**2",
     "psi": "pound*g_0/inch**2", "lbf": "pound*g_0", "hp": "550*foot*pound*g_0/s", "shp": "550*foot*pound*g_0/s",
     "ft-lb": "foot*pound*g_0", "lb-ft": "foot*pound*g_0", "in-lb": "inch*pound*g_0", "MHz": "1000000/s",
     "GHz": "1000000000/s", "gram": "gram", "mg": "milligram", "m²": "m**2", "ft²": "foot**2", "m³": "m**3",
