@@ -55,7 +55,7 @@ def _begun(store: Store, chosen: Selection) -> str:
     """The topic that a review begins, where it has one and nothing of it was asked."""
     if chosen.topic is None:
         return ""
-    asked = (known.asked for deck in chosen.of_deck() for known in store.cards(deck=deck, topic=chosen.topic))
+    asked = (known.asked for known in store.cards(decks=chosen.decks, topic=chosen.topic))
     return chosen.topic if not any(asked) else ""
 
 

@@ -23,6 +23,7 @@ from recall.session.pace import Pace
 from recall.store import Known, Review, Store
 from recall.store.answers import given_in, not_right_yet
 from recall.store.events import milliseconds
+from recall.store.query import Wanted
 from recall.store.words import abbreviations, answered_elsewhere, knows, look_alikes, texts_with
 
 _LOOK_AHEAD = 300
@@ -235,9 +236,10 @@ class Selection:
             and (known.critical or not self.critical)
         )
 
-    def of_deck(self) -> list[str | None]:
-        """The decks to ask one by one; None for all."""
-        return [*self.decks] or [None]
+    @property
+    def wanted(self) -> Wanted:
+        """As the store is asked for them."""
+        return {"decks": self.decks, "topic": self.topic, "kind": self.kind, "critical": self.critical}
 
 
 ALL = Selection()
@@ -252,7 +254,7 @@ def order_of(store: Store, selection: Selection = ALL) -> Order:
     due, today = due_of(store, selection, SITTING), store.today()
     missed = [known for known in due if known.fresh or (known.due or today) > today]
     missed.sort(key=lambda known: not known.fresh)
-    chosen = _by_topic(unasked_of(store, selection, max(_LOOK_AHEAD, 10 * room)))[:room]
+    chosen = _by_topic(store.unasked_cards(max(_LOOK_AHEAD, 10 * room), **selection.wanted))[:room]
     due = sorted(
         (known for known in due if known not in missed), key=lambda known: (not known.critical, known.due)
     )
@@ -275,33 +277,10 @@ def all_or(store: Store, decks: Sequence[str]) -> tuple[str, ...]:
 def due_of(store: Store, selection: Selection, most: int | None = None) -> list[Known]:
     """Cards of a selection that were missed today and aren't right yet, then those due, most urgent first, at most so
     many."""
-    due = [
-        known
-        for deck in selection.of_deck()
-        for known in store.due_cards(
-            store.today(),
-            most,
-            topic=selection.topic,
-            kind=selection.kind,
-            deck=deck,
-            critical=selection.critical,
-        )
-    ]
-    if len(selection.decks) > 1:
-        due.sort(key=lambda known: (not known.fresh, known.due))
+    due = store.due_cards(store.today(), most, **selection.wanted)
     here = {known.id for known in due}
     missed = (store.known(card) for card in not_right_yet(store, store.today()) if card not in here)
     return [*filter(selection.holds, missed), *due][:most]
-
-
-def unasked_of(store: Store, selection: Selection, most: int | None = None) -> list[Known]:
-    """Cards of a selection that were never asked, at most so many of a deck."""
-    return [
-        known
-        for deck in selection.of_deck()
-        for known in store.unasked_cards(most, topic=selection.topic, kind=selection.kind, deck=deck)
-        if selection.holds(known)
-    ]
 
 
 def _by_topic(unasked: Sequence[Known]) -> list[Known]:

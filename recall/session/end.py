@@ -7,7 +7,7 @@ from typing import Any
 from recall.base.dataclass import replace
 from recall.base.errors import RecallError
 from recall.base.text import count, one_line
-from recall.session.desk import Selection, due_of, unasked_of
+from recall.session.desk import Selection, due_of
 from recall.session.model import Kept
 from recall.session.target import target_of
 from recall.session.view import Line
@@ -45,7 +45,7 @@ def ahead(store: Store, selection: Selection, planned: float | None = None) -> d
     """What may come next, as plain data: `next`, sentences each with what a terminal says behind it; how many `more`
     could be begun today beyond what it has time for. planned: minutes that a plan has left today."""
     target, today = target_of(store.settings()), store.today()
-    unasked, room = len(unasked_of(store, selection)), store.unasked_left_today()
+    unasked, room = len(store.unasked_cards(**selection.wanted)), store.unasked_left_today()
     waits, more = len(due_of(store, selection)) + min(unasked, room), max(0, unasked - room)
     found = []
     if planned is not None and planned >= 1:
@@ -108,7 +108,7 @@ def nothing_due(store: Store, chosen: Selection, more: str = ": `recall review -
 
         raise no_cards(store)
     if chosen.kind or chosen.critical or chosen.topic:
-        here = [known for known in store.cards(topic=chosen.topic, kind=chosen.kind) if chosen.holds(known)]
+        here = store.cards(**chosen.wanted)
         if not here:
             words = filter(None, (chosen.topic, chosen.kind, "critical" if chosen.critical else ""))
             raise RecallError(f"no card is of {' and '.join(f'`{word}`' for word in words)}", "ask for less")
@@ -117,5 +117,5 @@ def nothing_due(store: Store, chosen: Selection, more: str = ": `recall review -
         days = store.due_by_day(366)[1:]
         due = Counter({day.date: day.due + day.unasked for day in days if day.due or day.unasked})
     when = f" Next: {min(due)}, {count(due[min(due)], 'card')}." if due else ""
-    unasked = len(unasked_of(store, chosen))
+    unasked = len(store.unasked_cards(**chosen.wanted))
     return f"Nothing is due.{when}" + (f" {unasked} more could be begun today{more}." if unasked else "")

@@ -1,7 +1,7 @@
 """What is known, asked of the derived tables: single indexed queries."""
 
 import json
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import replace
 from datetime import date
 from functools import lru_cache
@@ -44,11 +44,13 @@ def _known(row: tuple[Any, ...]) -> Known:
 
 
 class Wanted(TypedDict, total=False):
-    """Which cards are asked for: under a heading, of a kind, of a deck, critical ones alone."""
+    """Which cards are asked for: under a heading, of a kind, of a deck, of some decks (none: of all), critical ones
+    alone."""
 
     topic: str | None
     kind: str | None
     deck: str | None
+    decks: Collection[str]
     critical: bool
 
 
@@ -60,6 +62,7 @@ class Queries(Opened):
     ) -> list[Known]:
         """Cards by a condition and an order, in SQL; at most `limit` of those that the rest fits."""
         topic, kind, deck = wanted.get("topic"), wanted.get("kind"), wanted.get("deck")
+        decks = wanted.get("decks", ())
         found: list[Known] = []
         if limit == 0:
             return found
@@ -67,7 +70,7 @@ class Queries(Opened):
             for row in self.db.execute(f"SELECT {_KNOWN} FROM card {which}", parameters):
                 if (kind is not None and row[3] != kind) or (deck is not None and row[1] != deck):
                     continue
-                if wanted.get("critical") and not row[6]:
+                if (wanted.get("critical") and not row[6]) or (decks and row[1] not in decks):
                     continue
                 if topic is not None and not in_topic(_topic(row[5]), topic):
                     continue
