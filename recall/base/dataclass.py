@@ -109,57 +109,14 @@ def _finish(cls: type) -> None:
                 delattr(base, name)
         compared = [each.name for each in dataclasses.fields(base) if each.compare]
         base.__compared__ = attrgetter(*compared) if compared else lambda _: ()  # type: ignore[attr-defined]
-        base.__init__ = _init_of_few(base, frozen)  # type: ignore[misc]
-
-
-_FEW = 8
-"""Objects of a class before its `__init__` is compiled: a start makes no more of most."""
-
-
-def _init_of_few(cls: type, frozen: bool) -> Any:
-    """For the first objects: slower, but not compiled. What lacks an argument, or has one too many, is left to the
-    compiled one, which says so."""
-    known = dataclasses.fields(cls)
-    given = [each.name for each in known if each.init and not each.kw_only]
-    named = {each.name for each in known if each.init}
-    put = object.__setattr__ if frozen else setattr
-    then = getattr(cls, "__post_init__", None)
-    made = iter(range(_FEW))
-
-    def few(self: Any, *args: Any, **more: Any) -> None:
-        values = dict(zip(given, args, strict=False)) | more
-        fits = len(values) == len(args) + len(more) and named >= more.keys()
-        for each in known if fits else ():
-            if each.name in values:
-                put(self, each.name, values[each.name])
-            elif each.default_factory is not dataclasses.MISSING:
-                put(self, each.name, each.default_factory())
-            elif each.default is not dataclasses.MISSING:
-                put(self, each.name, each.default)
-            elif each.init:
-                fits = False
-        if not fits or next(made, None) is None:
-            cls.__init__ = _init_of(cls, frozen)  # type: ignore[misc]
-            cls.__init__(self, *args, **more)  # type: ignore[misc]
-        elif then is not None:
-            then(self)
-
-    return few
+        base.__init__ = _init_of(base, frozen)  # type: ignore[misc]
 
 
 def _init_of(cls: type, frozen: bool) -> Any:
-    names: dict[str, Any] = {"_set": object.__setattr__, "_not_given": _NOT_GIVEN, "_made": cls}
+    names: dict[str, Any] = {"_set": object.__setattr__, "_not_given": _NOT_GIVEN}
     given: list[str] = []
     by_name: list[str] = []
     body: list[str] = []
-    slots = vars(cls).get("__slots__", ())
-    thawed = frozen and len(slots) > 4
-    if (
-        thawed
-    ):  # as a class of the same slots that may be set: setting many one by one in a frozen object is slow
-        like = {"__slots__": slots, "__setattr__": object.__setattr__}
-        names["_thawed"] = type(cls)(cls.__name__, cls.__bases__, like)
-        body.append("_set(self, '__class__', _thawed)")
     for each in dataclasses.fields(cls):
         name, value, factory = each.name, each.name, each.default_factory
         default = "" if each.default is dataclasses.MISSING else f"=_default_{name}"
@@ -177,8 +134,7 @@ def _init_of(cls: type, frozen: bool) -> Any:
             value = f"_default_{name}"
         else:
             continue
-        body.append(f"_set(self, {name!r}, {value})" if frozen and not thawed else f"self.{name} = {value}")
-    body += ["self.__class__ = _made"] if thawed else []
+        body.append(f"_set(self, {name!r}, {value})" if frozen else f"self.{name} = {value}")
     if hasattr(cls, "__post_init__"):
         body.append("self.__post_init__()")
     heads = ", ".join(["self", *given, *(["*", *by_name] if by_name else [])])
