@@ -59,7 +59,7 @@ class Hands:
     _asked: str = ""
     _rest: list[str] = field(default_factory=list)
 
-    def line(self, prompt: str, touched: Callable[[], None]) -> str:
+    def line(self, prompt: str, touched: Callable[[], None], begun: str = "") -> str:
         """The next line: of an answer, or a command."""
         if self._rest:
             return self._rest.pop(0)
@@ -108,7 +108,11 @@ class Hands:
         if self.answers >= self.most:
             raise EOFError
         if may[0] in MARKS:
-            return self.dice.choice(MARKS) if self.dice.random() < 0.9 else "source"
+            return (
+                self.dice.choice([mark for mark in MARKS if mark in may])
+                if self.dice.random() < 0.9
+                else "source"
+            )
         others = [one for one in may[1:] if one not in ("stop", "notes")]
         return self.dice.choice(others) if others and self.dice.random() > usual else may[0]
 
