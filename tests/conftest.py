@@ -16,7 +16,7 @@ os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 """Each worker has one core: threads of its own would only wait for each other."""
 
 gc.set_threshold(100_000, 20, 20)
-"""By the usual 700 a seventh of all processor time went into searches for garbage."""
+"""By the usual 700, up to a seventh of the processor time of tests goes into searches for garbage."""
 
 expect.set_options(timeout=PATIENCE)
 
