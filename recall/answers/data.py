@@ -11,10 +11,9 @@ from recall.quantity import Number, Reading, Span, Unit, Words, find_unit, read_
 Data = dict[str, Any]
 
 
-_DIFFERENCE = re.compile(
+_DIFFERENCE = re.any_case(
     r"\b(?:difference|differential|lapse|spread|split|rise|drop|margin|delta[ -]?t(?:emp\w*)?|superheat|"
     r"sub-?cooling|deviation)\b|Δ",
-    re.IGNORECASE,
 )
 """Words for a difference of temperatures, which has no zero point."""
 _STEPS = {"°C": "Δ°C", "K": "Δ°C", "°F": "Δ°F"}

@@ -45,19 +45,19 @@ _marks = rewriting(r"""
 """What may stand for other words: a mark for an `and` between words; a noun for what
 is lost, or has failed; at once. What needn't be said: that a condition is one, that a light is on, that there are
 two of what is plural, that something is done, or comes about."""
-_DENIED = re.compile(
-    r"\b(?:not|non|(?:do|does|did|is|are|was|were)(?: not|n['’]?t))[ -](\w{4,}?)(s|ed|d)?\b", re.I
+_DENIED = re.any_case(
+    r"\b(?:not|non|(?:do|does|did|is|are|was|were)(?: not|n['’]?t))[ -](\w{4,}?)(s|ed|d)?\b"
 )
 _DENIES = re.compile(r"^(?:dis|un|in|de)(?=\w{4})")
 """The same as one word: `unlocked`."""
-_PASSIVE = re.compile(r"(.+?) (?:(?:is|are|was|were|gets?|being) )?(\w+[^\We]ed) (?:by|in|with) (.+)", re.I)
-_OF = re.compile(r"^(.+?)\s+(of|for|at|in|between|on the)\s+(.+)$", re.I)
-_WITHIN = re.compile(r"\b(\w+) (of|for|in) (?:the |an? )?(\w+)\b(?=.)", re.I)
-_FORBIDDING = re.compile(r"\b(?:never|(?:must|should)(?: not|n['’]?t)|not (?:do|to))\b", re.I)
-_FORBIDDEN = re.compile(r"^(?:never|do not|don['’]?t) +", re.I)
+_PASSIVE = re.any_case(r"(.+?) (?:(?:is|are|was|were|gets?|being) )?(\w+[^\We]ed) (?:by|in|with) (.+)")
+_OF = re.any_case(r"^(.+?)\s+(of|for|at|in|between|on the)\s+(.+)$")
+_WITHIN = re.any_case(r"\b(\w+) (of|for|in) (?:the |an? )?(\w+)\b(?=.)")
+_FORBIDDING = re.any_case(r"\b(?:never|(?:must|should)(?: not|n['’]?t)|not (?:do|to))\b")
+_FORBIDDEN = re.any_case(r"^(?:never|do not|don['’]?t) +")
 """What the question may say already: what must never be done."""
 _ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth")
-_ORDINAL = re.compile(rf"(?<!\d[ -])\b({'|'.join(_ORDINALS)}) (\w+)", re.I)
+_ORDINAL = re.any_case(rf"(?<!\d[ -])\b({'|'.join(_ORDINALS)}) (\w+)")
 _PLACING = ("in", "at", "of", "from", "to")
 """Behind these stands what the rest belongs to: `water in fuel`."""
 

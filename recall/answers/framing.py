@@ -11,7 +11,7 @@ from recall.base.text import word_set, words_of
 from recall.quantity import find_unit
 
 _BOUNDS = frozenset(("most", "least"))
-_BOUND = re.compile(r"(?:^|: )(maximum|minimum|normal)\b", re.I)
+_BOUND = re.any_case(r"(?:^|: )(maximum|minimum|normal)\b")
 """Which end a question asks for: the other one may stand in its condition (`at maximum power`)."""
 _COMPARING = _BOUNDS | word_set("above below over under than beyond exceed exceeding")
 """Words that say which end is meant, in the question as in the answer."""
@@ -53,31 +53,12 @@ def _is_said(word: str, said: Collection[str]) -> bool:
     )
 
 
-_FRAME = SMALL.union(
-    [
-        "it's",
-        "its",
-        "that",
-        "that's",
-        "limit",
-        "limits",
-        "value",
-        "range",
-        "exactly",
-        "every",
-        "after",
-        "only",
-        "just",
-        "take",
-        "takes",
-        "last",
-        "lasts",
-        "allowed",
-        "permitted",
-        "anywhere",
-        "in",
-        "from",
-    ],
-    ("",),
+_FRAME = (
+    SMALL
+    | word_set("""
+    it's its that that's limit limits value range exactly every after only just take takes last lasts allowed
+    permitted anywhere in from
+""")
+    | {""}
 )
 """Words before a number, and behind it where they are no units, that say nothing of it."""

@@ -47,7 +47,7 @@ def read_whole_answer(text: str, *, unit_hint: Unit | None = None) -> Reading | 
     return read_typed(_in_case(text, unit_hint), unit_hint)
 
 
-_DEGREES = re.compile(r"\s*(?:\bdeg(?:ree)?s?\b\.?)?\s*$", re.IGNORECASE)
+_DEGREES = re.any_case(r"\s*(?:\bdeg(?:ree)?s?\b\.?)?\s*$")
 _EIGHTHS = re.compile(r"^(\d) ?/ ?8(?: \w+)?$")
 _COUNTED_TOO = {"eighth": ("okta", "oktas"), "person": ("people",)}
 """Other names of things that are counted, by the singular."""

@@ -82,9 +82,7 @@ class MembersAnswer(Answer):
 
 _NAMED = re.compile(r"\d+|[A-Z]")
 """What names one of several: a number, a letter."""
-_EACH = re.compile(
-    r"\b(?:both|all|the (?:two|three|four))\s+(?:the\s+)?([^,;\n]+?)(?=$|[,;\n]|\s+and\b)", re.IGNORECASE
-)
+_EACH = re.any_case(r"\b(?:both|all|the (?:two|three|four))\s+(?:the\s+)?([^,;\n]+?)(?=$|[,;\n]|\s+and\b)")
 
 
 def _each(given: str, texts: Sequence[str]) -> str:
@@ -108,7 +106,7 @@ _BETWEEN = frozenset(("and", "or", "then", "first"))
 _BEGINS = (r"(?:^|(?<=[\n;,]))\s*", r"(?:^|(?<=[\s;,]))")
 _NUMBERS = "".join(map(str, range(1, 21)))
 _LISTED = tuple(
-    (re.compile(begins + number, re.I), order)
+    (re.any_case(begins + number), order)
     for number, order in (
         (r"\(?(?:step )?(\d{1,2})\s?[.):–—-]+(?=\s+\S)", _NUMBERS),
         (r"\(?([a-h])\)(?=\s+\S)", "abcdefgh"),
@@ -118,9 +116,8 @@ _LISTED = tuple(
 )
 """Numbers and letters of a list, each with those that follow one another from its head."""
 
-_NEXT = re.compile(
+_NEXT = re.any_case(
     r"[\n•·‣▪◦]|[,;]?\s+(?:as well as|along with|together with|(?:and )?also|followed by|after that)\s+(?=\w)",
-    re.I,
 )
 """What parts one from the next, besides commas and the like."""
 
@@ -209,13 +206,12 @@ def _members(given: str, answer: Sequence[str], find: Find, rungs: bool) -> tupl
     return found, tuple(added)
 
 
-_JOINED = re.compile(rf"\S+(?:\s+(?:and|&)\s+|\s*[/+]\s*)|(?:{'|'.join(SIDES)}|[lr]h?)\W+", re.IGNORECASE)
+_JOINED = re.any_case(rf"\S+(?:\s+(?:and|&)\s+|\s*[/+]\s*)|(?:{'|'.join(SIDES)}|[lr]h?)\W+")
 """A word that has its noun in common with the next member."""
 _AND = r"(?:(?:and|then|&)\b\s*)?"
 _COMMA = r"\s*(?:(?<!\d),|,(?!\d{3}\b))"
-_PARTS = re.compile(
+_PARTS = re.any_case(
     rf"(\s*[;]\s*{_AND}|{_COMMA}\s*{_AND}|\s+(?:and|or|then|plus|&|\+|[-–—])\s+|\s*\+\s*|\s*/\s*|(?<!\bno)(?<!\bnr)\.\s+)",
-    re.IGNORECASE,
 )
 """A comma between digits groups them where three follow."""
 

@@ -45,16 +45,15 @@ class Verdict:
 NOTHING = "nothing was typed"
 NOT_KNOWN = "not known"
 """Why it is wrong where a person says so."""
-_SAYS_SO = re.compile(
-    r"(?:i )?(?:(?:do not|don['’]?t) (?:know|remember|recall)(?: it| that)?|(?:have )?no idea)[\s.!]*", re.I
+_SAYS_SO = re.any_case(
+    r"(?:i )?(?:(?:do not|don['’]?t) (?:know|remember|recall)(?: it| that)?|(?:have )?no idea)[\s.!]*"
 )
-_VAGUE = re.compile(r"(?:i )?(?:am )?(?:dunno|idk|pass|not sure|unknown|forgot(?:ten)?)[\s.!]*", re.I)
+_VAGUE = re.any_case(r"(?:i )?(?:am )?(?:dunno|idk|pass|not sure|unknown|forgot(?:ten)?)[\s.!]*")
 
-_FRAME = re.compile(
+_FRAME = re.any_case(
     r"(?:(?:(?:the |my )?answer|(?:it|that|this|they|these|those)(?:['’]?(?:s|re)| is| are| was| were|"
     r"(?: should| must| would| will| ought to| has to| have to) be))\b[\s:=]*|(?:should|must|would|will) be\s+|"
     r"just\s+|(?:\w+ )?(?:stands for|means)\s+|(?:\w+ )?=\s*)+(?=\S)",
-    re.I,
 )
 """What says no more than that an answer follows."""
 

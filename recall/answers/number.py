@@ -19,13 +19,12 @@ from recall.quantity import Reading, Span, Unit, find_unit
 from recall.quantity.things import TWO_UNITS
 from recall.quantity.unit import COUNT
 
-_DOUBT = re.compile(
+_DOUBT = re.any_case(
     r"\b(?:maybe|perhaps|probably|possibly|roughly|i (?:think|guess|believe)|(?:or|and) so|give or take|more or less|"
     r"somewhere|thereabouts|a (?:bit|little)|in the \w+ of)\b|\b(?:near(?:ly)?|almost|close to|some)\b(?= -?\.?\d)|"
     r"\d.*\b(?:approx\w*|ca)\b|\d ?ish\b",
-    re.I,
 )
-_EITHER = re.compile(r"\d.*\bor\s+[-+]?\.?\d", re.I)
+_EITHER = re.any_case(r"\d.*\bor\s+[-+]?\.?\d")
 _tidy = rewriting(r"""
     \bflight level (?=\d) => FL~
     ,?\s*\bplus ?(?:[/-]|or)? ?minus\b => ~±
@@ -45,17 +44,16 @@ _tidy = rewriting(r"""
     ^(\d[\d.]*)(\D*?) below 0$ => -\1\2
     (\d)\s*h(?:(?:ou)?rs?)?\s*(\d\d?)$ => \1 h \2 min
 """)
-_FREEZING = re.compile(r"^(\d[\d.]*)\s*(?:°|deg\w*)?\s*(c\w*)? below freezing$", re.I)
-_THOUSANDS = re.compile(r"(?<![\d.,])(\d{1,3}) ?k(?= |$)", re.I)
+_FREEZING = re.any_case(r"^(\d[\d.]*)\s*(?:°|deg\w*)?\s*(c\w*)? below freezing$")
+_THOUSANDS = re.any_case(r"(?<![\d.,])(\d{1,3}) ?k(?= |$)")
 _CLOCK = re.compile(r"(\d{1,3}):([0-5]\d)(?::([0-5]\d))?")
-_CUT = re.compile(r"\s*[/,:(@]\s*|\s+(?:for|at)\s+|\s+", re.I)
-_STATES = re.compile(
+_CUT = re.any_case(r"\s*[/,:(@]\s*|\s+(?:for|at)\s+|\s+")
+_STATES = re.any_case(
     r"(?P<on>\b(?:on|running|runs?|operat(?:e|es|ing)|crank(?:s|ing)?|start(?:ing)?|energi[sz]ed?|active)\b)"
     r"|(?P<off>\b(?:off|rest(?:s|ing)?|cool(?:s|ing)?(?:[ -]down)?|wait|pause|de-?energi[sz]ed?)\b)",
-    re.I,
 )
-_JOINTS = re.compile(
-    r"(?:[\s,;:/&]|\.(?!\d))+|\b(?:it|is|for|then|and|after|followed by|with|of|period|time)\b", re.I
+_JOINTS = re.any_case(
+    r"(?:[\s,;:/&]|\.(?!\d))+|\b(?:it|is|for|then|and|after|followed by|with|of|period|time)\b"
 )
 
 
@@ -262,10 +260,10 @@ _SAID_BY = {
     "pressure altitude": ("altitude",),
 }
 """What it is measured against, by words of a question that say so."""
-_ERROR = re.compile(r"\b(?:error|deviation|tolerance)\b", re.I)
+_ERROR = re.any_case(r"\b(?:error|deviation|tolerance)\b")
 """What is as large on either side."""
 _CURRENTS = ("DC", "AC")
-_MAY = re.compile(r"\bmay\b|\bfor how long\b|\bat most\?", re.I)
+_MAY = re.any_case(r"\bmay\b|\bfor how long\b|\bat most\?")
 """What a question says whose amount is the most that is allowed."""
 _ASKED_IN = re.compile(r", in ([^,?:.]+)[?:.]")
 

@@ -23,11 +23,10 @@ _TENS = {
 _VALUES = {word: at for at, word in enumerate(_ONES)} | _TENS | {"niner": 9, "nought": 0}
 _POWERS = {"hundred": 100, "thousand": 1000}
 _WORD = "|".join((*_VALUES, *_POWERS))
-_NUMBER = re.compile(
+_NUMBER = re.any_case(
     rf"\b(?:an?\s+(?=hundred|thousand))?(?:{_WORD})\b"
     rf"(?:(?:[\s-]+|(?<=hundred)\s+and\s+|(?<=thousand)\s+and\s+)(?:{_WORD})\b)*"
     rf"(?:\s+(?:point|decimal)(?:[\s-]+(?:{'|'.join(_ONES[:10])}|niner)\b)+)?",
-    re.IGNORECASE,
 )
 _NUMERAL = "|".join(_ONES[1:10])
 _parts = rewriting(
@@ -46,8 +45,8 @@ _parts = rewriting(
 )
 
 
-_MANY = re.compile(r"\b(\d{1,3}(?:\.\d+)?) (hundred|thousand)\b", re.IGNORECASE)
-_HALF = re.compile(r"\b(\d+)(?: and a half\b| 1/2\b| ?½)", re.IGNORECASE)
+_MANY = re.any_case(r"\b(\d{1,3}(?:\.\d+)?) (hundred|thousand)\b")
+_HALF = re.any_case(r"\b(\d+)(?: and a half\b| 1/2\b| ?½)")
 
 
 def with_digits(text: str) -> str:

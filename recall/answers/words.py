@@ -189,7 +189,7 @@ def _span(number: object, unit: Unit) -> Span:
     return Span(value=Number(number, str(number)), unit=unit)  # type: ignore[arg-type]
 
 
-_NONE = re.compile(r"\s*no\s", re.I)
+_NONE = re.any_case(r"\s*no\s")
 """What denies a count: before one, it names none (`no two cells`)."""
 
 
@@ -220,7 +220,7 @@ def compare(given: str, right: str, lore: Lore = NO_LORE, *, exact: bool = False
 
 
 _TAILS = (
-    re.compile(rf"(\S+)\s+(?:{'|'.join(sorted(GENERAL))})$", re.I),
+    re.any_case(rf"(\S+)\s+(?:{'|'.join(sorted(GENERAL))})$"),
     re.compile(r"()\s+\d[\d.,]*\s?(?:A|Ah|V|VA|kVA|W|kW)$"),
     re.compile(r"()\s+\([^)]*\)$"),
 )
@@ -262,7 +262,7 @@ def _others(name: Sequence[str], whole: Sequence[str], lore: Lore) -> bool:
 
 
 _ALL = ("both", "all", "each")
-_PARTED = re.compile(r"[;,\n/+]|\band\b", re.IGNORECASE)
+_PARTED = re.any_case(r"[;,\n/+]|\band\b")
 """What parts members: words of the question at the head of one are no others."""
 
 

@@ -10,7 +10,7 @@ from recall.base import regex as re
 CAUTION = "Uncontrolled copy. Training only, not for use in flight."
 
 _STOPS = " .;,:"
-_ARTICLE = re.compile(r"^(?:the|an?)\s+(?=\S)", re.IGNORECASE)
+_ARTICLE = re.any_case(r"^(?:the|an?)\s+(?=\S)")
 _WORD = re.compile(r"(?:(?<![^\s(])[+\-])?\d[\w.,]*|[^\W_]+(?:'[^\W_]+)?")
 _HIDDEN = re.compile(
     "[\x00-\x08\x0b-\x1f\x7f-\x9f\u00ad\u061c\u180e\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff\ufff9-\ufffb"

@@ -16,9 +16,8 @@ _EXCEPTING = re.any_case(r"\b(?:except|same|otherwise|instead|differ\w*|but)\b")
 _NO_NAME = re.any_case(
     r"\b(?:limits?|limitations?|values?|numbers?|figures?|data|settings?|parameters?|following|all|these|speeds?|below)\b"
 )
-_SAYS_LIMITS = re.compile(
+_SAYS_LIMITS = re.any_case(
     r"^(?:the )?(?:limits?|limitations?|values?|figures?|numbers?|settings?|speeds?) (?=\w+ \w)",
-    re.IGNORECASE,
 )
 """Words before a condition: `Limits at night`."""
 _IN_UNIT = re.compile(r"in \S+$")

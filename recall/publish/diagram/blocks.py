@@ -18,9 +18,8 @@ LANE = 14.0
 
 BOX = 30.0
 BAR = 7.0
-_BUS = re.compile(
+_BUS = re.any_case(
     r"\b(?:bus(?:bar|es|ses)?|bar|manifold|panel|rail|ring main|header|fuse ?box|distribution|switchboard)\b",
-    re.IGNORECASE,
 )
 
 Style = Literal["feeds", "backup", "hand"]
