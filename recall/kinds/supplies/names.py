@@ -3,7 +3,7 @@
 from recall.base import regex as re
 from recall.base.dataclass import dataclass
 from recall.base.text import key_form, one_line
-from recall.kinds.tables.cells import MARK, is_placeholder, is_tick, parted, says_none
+from recall.kinds.tables.cells import MARK, is_placeholder, is_tick, says_none, split_at
 
 _JOINT = re.any_case(r"^(?:and then|and|or|then|finally|lastly|plus|also|&|\+)\s+")
 _AND = re.any_case(r"\s+(?:and|&|plus)\s+")
@@ -44,7 +44,7 @@ def names_in(text: str) -> tuple[str, ...] | None:
         return ()
     if _TAIL.search(one_line(text)):
         return None
-    pieces = [_clean(piece) for line in text.split("\n") for piece in parted(line, ",;")]
+    pieces = [_clean(piece) for line in text.split("\n") for piece in split_at(line, ",;")]
     pieces = [piece for piece in pieces if piece]
     if any(_MORE.fullmatch(piece) or _AMOUNT.fullmatch(piece) or is_tick(piece) for piece in pieces):
         return None

@@ -64,7 +64,7 @@ def parts_of(text: str) -> tuple[str, ...]:
             lines[-1] += " " + piece
         elif piece:
             lines.append(piece)
-    parts = [MARK.sub("", part.strip()) for line in lines for part in parted(line, ";") if part.strip()]
+    parts = [MARK.sub("", part.strip()) for line in lines for part in split_at(line, ";") if part.strip()]
     if any(_TIES.match(part) for part in parts[1:]):
         parts = [one_line(" ".join(lines))]
     unlike: dict[str, str] = {}
@@ -98,7 +98,7 @@ def orders(text: str) -> tuple[str, ...]:
     return (without_stop("; ".join(line for line in lines if line)),)
 
 
-def parted(line: str, signs: str) -> list[str]:
+def split_at(line: str, signs: str) -> list[str]:
     """Split at commas, semicolons or both that no bracket holds and no number."""
     pieces, depth = [""], 0
     for at, sign in enumerate(line):
