@@ -7,7 +7,7 @@ from recall.base import regex as re
 from recall.base.dataclass import dataclass
 from recall.kinds.english import lower
 from recall.kinds.model import Draft, Point
-from recall.kinds.steps.telling import is_action
+from recall.kinds.steps.telling import is_order
 
 Texts = tuple[str, ...]
 Form = Callable[[Texts], Answer]
@@ -28,7 +28,7 @@ _DRILL = re.any_case(r".*\b(?:items|drill|check-?list|procedure)")
 def to_do(point: Point) -> str:
     """What is asked of a point with an action: an order is what one does, a drill has its name."""
     actions, head = point.fields.get("action", ()), point.wording.get("action head", "")
-    if head in _MEANS and not any(map(is_action, actions)):
+    if head in _MEANS and not any(map(is_order, actions)):
         return f"what is the {head}"
     return "which drill is called for" if any(map(_DRILL.fullmatch, actions)) else "what do you do"
 

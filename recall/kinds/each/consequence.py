@@ -14,7 +14,7 @@ from recall.kinds.prose.form import SentenceForm, forms
 from recall.kinds.prose.lexicon import by_role
 from recall.kinds.prose.reading import has_state
 from recall.kinds.prose.sentence import has_verb
-from recall.kinds.steps.telling import is_action
+from recall.kinds.steps.telling import is_order
 from recall.kinds.tables.cells import orders, parts_of, phrase
 from recall.kinds.tables.headers import header_name, names_of, spellings
 from recall.notes.model import Table
@@ -144,7 +144,7 @@ class Consequence(Kind):
         failed = _FAILS.search(f"{point.wording.get('head', '')} {point.subject}") is not None
         said, then = super().words(point), point.fields.get("then", ())
         told = "word" in point.wording or "head" in point.wording
-        ordered = told and then and all(map(is_action, then))
+        ordered = told and then and all(map(is_order, then))
         signs = [lower(text) for text in then if not _POINTS_BACK.match(text)]  # that say something alone
         if "then asked" in point.wording:
             signs = [text for text in signs if has_verb(text)]

@@ -7,7 +7,7 @@ from recall.base.text import one_line, word_set, words_of
 from recall.kinds.english import BEHIND, is_plural, lower, the, upper
 from recall.kinds.limits.headers import QUANTITY
 from recall.kinds.prose.lexicon import ASIDE, MEASURES, QUANTITIES, VERBS
-from recall.kinds.steps.telling import is_action
+from recall.kinds.steps.telling import is_order
 
 _JOINS = re.any_case(
     r"(?:at|in|on|with|without|when|while|whilst|during|after|before|for|up to|until|till|under|over|below|above|"
@@ -212,7 +212,7 @@ def measure(subject: str) -> str:
 
 def happens(words: str) -> bool:
     """Whether words tell what follows by itself (`The flaps stop`) and not what to do (`Flaps UP`, `Land`)."""
-    if is_action(words) or _POSITION.search(words):
+    if is_order(words) or _POSITION.search(words):
         return False
     clause = BEHIND.split(words.casefold(), maxsplit=1)[0].split()
     return _EVENT.match(words) is not None or any(word in VERBS for word in clause[1:])

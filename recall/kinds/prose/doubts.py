@@ -6,7 +6,7 @@ from recall.base import regex as re
 from recall.kinds.prose import lexicon
 from recall.kinds.prose.form import Claim
 from recall.kinds.prose.sentence import has_verb
-from recall.kinds.steps.telling import is_action
+from recall.kinds.steps.telling import is_order
 from recall.notes.model import Text
 
 MOST_SIGNS = 400
@@ -133,7 +133,7 @@ DOUBTS: tuple[Doubt, ...] = (
     ("its cause is no plain name", "gap",
      lambda c: c.lead in _ACTS
      and (_PARTED.search(c.said) or (lexicon.CLAUSE_WORDS | {"to", "neither", "nor"}) & set(_words(c.said)))),
-    ("`should` is no condition in it", "condition", lambda c: c.word == "Should" and is_action(c.subject)),
+    ("`should` is no condition in it", "condition", lambda c: c.word == "Should" and is_order(c.subject)),
     ("it says two things", "gap",
      lambda c: _TWO.search(c.subject) or c.form.pattern.fullmatch(c.said) or ";" in c.said),
     ("it says two things", "gap", lambda c: re.search(r"\bnor\b", c.said)),

@@ -134,7 +134,8 @@ ELSEWHERE = word_set("click consult read refer see visit")
 """Words that send the reader somewhere else."""
 
 AFTER_ORDER = word_set(
-    "a all an any at both by down each every for in it its off on out that the this to until up with"
+    "a again all an any at both by down each every everything for in it its off on once out that the this to until "
+    "up with"
 )
 """Words after `check` or `transfer` that show an order."""
 

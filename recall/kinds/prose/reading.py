@@ -10,7 +10,7 @@ from recall.kinds.prose import lexicon
 from recall.kinds.prose.doubts import MOST_SIGNS, doubt_of, doubt_of_text, unpaired
 from recall.kinds.prose.form import Claim, SentenceForm
 from recall.kinds.prose.sentence import is_clause, sentences_of, split_condition, with_subject
-from recall.kinds.steps.telling import is_action, tells_changes
+from recall.kinds.steps.telling import is_order, tells_changes
 from recall.kinds.tables.cells import without_stop
 from recall.notes.model import Text
 
@@ -160,7 +160,7 @@ def _conditional(
             return (
                 said if said.near or said.claims else Said(near=form.kind, doubt="nothing follows for sure")
             )
-    role = "action" if is_action(outcome) else form.role
+    role = "action" if is_order(outcome) else form.role
     said = _doubted(Claim(replace(form, role=role), condition, outcome, word=word))
     if not said.claims:
         return said
@@ -194,7 +194,7 @@ _OF_CHAIN: tuple[tuple[str, Callable[[Text, Sequence[str]], object]], ...] = (
     ("an arrow stands behind a label with a colon", lambda text, links: any(map(_LABELLED.search, links))),
     ("its arrows stand between names or values", lambda text, links: any(map(_names, links))),
     ("it isn't sure which words an arrow joins", lambda text, links: any("," in link for link in links[1:-1])),
-    ("it begins with an order", lambda text, links: is_action(_BRACKETS.sub("", links[0]))),
+    ("it begins with an order", lambda text, links: is_order(_BRACKETS.sub("", links[0]))),
     ("not every link is a clause", lambda text, links: not _are_clauses(links)),
 )  # fmt: skip
 """Why arrows aren't read as what follows from what."""

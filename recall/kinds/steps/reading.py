@@ -1,6 +1,7 @@
 """Steps of a procedure, out of lists and tables: their words, reasons, and what follows when one is skipped."""
 
 from collections.abc import Mapping, Sequence
+from itertools import groupby
 
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, field, replace
@@ -23,7 +24,7 @@ _CASE = re.any_case(r"(?:If|When) [^.:;]{1,40}: ")
 """Begins what is done in some case, or a slip of the above: `If cold: …`, `If skiped: …`; no reason of a step."""
 _NUMBER = re.any_case(r"\W*(?:step\s*)?(?:\d+(?:\.\d+)*[a-z]?|[a-z])\W*")
 _NUMBERED = re.any_case(r"^(?:step\s+)?\(?\d+(?:\.\d+)*[.):]\s+|^step\s+\d+\s*[–—-]\s+")
-_COUNTED = re.compile(r"(?:^|(?<=\s))\(?(\d{1,2})[.)]\s+(?=[^\W\d])")
+_COUNTED = re.compile(r"(?:^|(?<=\s))\(?\d{1,2}[.)]\s+(?=[^\W\d])")
 _GENERAL_LEAD = re.any_case(
     r"(?:the |these |following |in this order|do(?:n['’]t)? |proceed|as follows|steps?|procedure|actions?|then|now|"
     r"perform|carry out|complete|follow)\b.*"
@@ -267,31 +268,25 @@ def _row_step(row: Row, words: Mapping[str, str], subject: str, answers: Answers
 
 
 def with_bold_steps_listed(blocks: Sequence[Block]) -> Sequence[Block]:
-    """Paragraphs wholly in bold that count 1, 2, 3 … together are a numbered list."""
+    """Paragraphs side by side that are wholly in bold, line by line with a number, are a numbered list."""
     listed: list[Block] = []
-    items: list[Item] = []
-    for block in blocks:
-        lines = _bold_lines(block, len(items))
-        if lines and items:
-            listed.pop()
-        items = [*items, *lines] if lines else []
-        if len(items) > 1:
+    for numbered, run in groupby(blocks, lambda block: bool(_bold_lines(block))):
+        same = [*run]
+        items = tuple(item for block in same for item in _bold_lines(block))
+        if numbered and len(items) > 1:
             lead = listed[-1].text if listed and isinstance(listed[-1], Paragraph) else None
-            block = List(tuple(items), True, (), items[0].place, lead)
-        listed.append(block)
+            same = [List(items, True, (), items[0].place, lead)]
+        listed += same
     return listed
 
 
-def _bold_lines(block: Block, after: int) -> list[Item]:
-    """The items of a paragraph wholly in bold that counts on from `after`; nothing where it doesn't."""
+def _bold_lines(block: Block) -> list[Item]:
+    """The items of a paragraph wholly in bold that counts them; nothing where it doesn't."""
     if not isinstance(block, Paragraph) or block.text.bold != "all":
         return []
-    before, *parts = _COUNTED.split(one_line(block.text.plain))
-    numbers, texts = parts[::2], [text.strip() for text in parts[1::2]]
-    if before or [*map(int, numbers)] != [*range(after + 1, after + 1 + len(numbers))]:
-        return []
-    place = block.text.place
-    return [Item(Text(text, place, "all", (Run(text, bold=True),)), place) for text in texts]
+    place, (before, *texts) = block.text.place, _COUNTED.split(one_line(block.text.plain))
+    bold = [Text(text.strip(), place, "all", (Run(text.strip(), bold=True),)) for text in texts]
+    return [] if before else [Item(text, place) for text in bold]
 
 
 def title_of(lead: Text | None, scope: Scope) -> str:

@@ -45,17 +45,13 @@ _CHANGES = re.any_case(
 """Headings of what a revision changed: never a procedure, however its lines read."""
 _WAYS = re.any_case(
     r"\b(?:you (?:can|may)|ways?|options?|alternatives?|one of|any of|either|choose|choices?|methods?|why|"
-    r"reasons?|parts? of|benefits?|advantages?|fuses?|breakers?|holds|contains|ratings?|folders?|files?|"
+    r"reasons?|benefits?|advantages?|fuses?|breakers?|holds|contains|ratings?|folders?|files?|"
     r"signals?|signs?|codes?|rules|tips|hints|reminders|habits|do'?s and don'?ts|"
-    r"colou?rs?|duties|roles|meanings?|flags|marks)\b"
+    r"colou?rs?|duties|roles|meanings?|flags|marks|can|may|some of|examples?|such as|limitations?|kinds|types|cases|"
+    r"categories|classes|requirements?|criteria|differences|features|things|principles|questions|facts|points|topics|"
+    r"terms|parts?|components|tools|notes)\b"
 )
-"""Words of a heading or a line above over alternatives, parts, reasons, fuses, files or signs."""
-_CHOICE = re.any_case(
-    r"\b(?:can|may|some of|examples?|such as|limitations?|kinds|types|cases|categories|classes|requirements?|"
-    r"criteria|differences|features|things|rules|principles|questions|facts|points|topics|terms|parts|"
-    r"components|tools|notes)\b"
-)
-"""More such words, of a line above that ends in a colon."""
+"""Words of a heading, or of a line above that ends in a colon, over alternatives, parts, reasons, files or signs."""
 _ANY_ORDER = re.any_case(r"\b(?:any|no (?:particular|special|fixed)) order\b|whichever")
 _NO_STEP = re.any_case(
     r"\(?[<>~±]?\d+(?:[.,]\d+)?\s*(?:A|V|kg|W|mm|Ω)\b|[\w.-]+/(?:\s|$)|`?[\w./-]+\.\w{1,4}`?\s*[:–—-]|.*\?$|"
@@ -78,23 +74,23 @@ _AHEAD = re.any_case(
 )
 _ORDERED = re.any_case(
     rf"(?!(?:{'|'.join(sorted(lexicon.BEFORE_NOUNS))})\b)[a-z]{{2,}}(?<!s) "
-    r"(?:the|an?|all|both|each|any|your|its|this|it|them|one|two|every)\b"
+    r"(?:the|an?|all|both|each|any|your|its|this|it|them|one|two|every)\b|"
+    r"[a-z]{3,}(?<!s)(?<!ed)(?<!ing) (?:out|back|away|over|along) [a-z]"
 )
-"""A word before a determiner: an order, unless it is one of the small ones."""
-_OFF = re.compile(r"[A-Z]?[a-z]+(?<!s)(?<!ed)(?<!ing) (?:out|back|away|over|along) [a-z]")
-"""A verb with its particle: `flake out chain`."""
+"""An order: a word before a determiner, unless it is one of the small ones, or with its particle (`flake out chain`)."""
 _FINITE = re.any_case(
     r"\w\s+(?:is|are|was|were|has|have|had|can|cannot|can't|may|might|must|should|shall|will|would|does|do not|"
     r"doesn't|isn't|aren't|holds?|means|consists?|contains?|provides?|needs|allows|makes|gives|comes?|becomes?|"
     r"works|uses|"
-    r"supplies|drives|feeds|happens|stands|shows|takes|keeps)\b"
+    r"supplies|drives|feeds|happens|stands|shows|takes|keeps|"
+    r"[a-z]{2,}ed (?:the|an?|his|her|their|its|our|my))\b"
 )
 _SUBJECT = re.any_case(
     r"(?:the|an?|this|these|those|each|every|there|it|they|we|you|i|no|most|some|our|its)\b"
 )
 _JOINTS = re.any_case(r"\b(?:of|the|for|a|an|with|from)\b")
-_DASH = re.compile(r"\s+[-–—]{1,2}\s+")
-_COLON = re.compile(r":\s+")
+_ANSWERED = re.compile(rf"{LEADER.pattern}|\s+[-–—]{{1,2}}\s+|:\s+")
+"""Between a challenge and its response, also in a list of none but such."""
 _FORBIDS = re.any_case(r"(?:do not|don['’]t|never)\b")
 _AMOUNT = re.compile(r"[<>≤≥±~+\-−]?\s*\d")
 _AS_NEEDED = re.any_case(r"as (?:required|desired|needed|req'd)")
@@ -102,8 +98,6 @@ _CLAUSES = re.compile(r"[,;()]|\.\s")
 _PARTICIPLE = re.compile(
     r"[a-z]{2,}(?<!e)ed|seen|shut|found|heard|felt|read|taken|put|made|drawn|thrown|lit|hung|cut|let"
 )
-_DID = re.compile(r"[a-z]{2,}ed (?:the|an?|his|her|their|its|our|my)\b")
-"""What somebody did: a verb with its object."""
 _WORD = re.compile(r"[^\W\d_][\w/'’-]*")
 _MOST_CHALLENGE = 6
 _MOST_FRAGMENT = 14
@@ -132,12 +126,10 @@ def links(text: Text) -> bool:
 
 
 def is_order(text: str) -> bool:
-    """Whether a line tells somebody to do something, maybe behind a condition."""
+    """Whether words tell somebody to do something, maybe behind a condition: no name may pass for an order (`check
+    valves open`)."""
     for _ in range(4):
-        first, then = (*_WORD.findall(text[:60]), "", "")[:2]
-        if first.casefold() in lexicon.ORDERS and then.casefold() not in ("is", "are", "of"):
-            return True
-        if _ORDERED.match(text):
+        if _begins_order(text):
             return True
         ahead = _AHEAD.match(text)
         if ahead is None:
@@ -146,8 +138,7 @@ def is_order(text: str) -> bool:
     return False
 
 
-def is_action(words: str) -> bool:
-    """Whether a consequence tells somebody to do something: no name may pass for an order (`check valves open`)."""
+def _begins_order(words: str) -> bool:
     first, *rest = words.replace(",", " ").split() or [""]
     word = first.casefold()
     if _ORDERED.match(words) and not word.endswith("ing"):
@@ -165,16 +156,12 @@ def is_action(words: str) -> bool:
 def tells(text: str) -> bool:
     """Whether a line tells somebody to do something, or names what something is brought to."""
     text = one_line(text).rstrip(" .!;")
-    if is_dotted(text):
-        return _responds(LEADER.split(text)[1])
-    if is_order(text) or _has_position(text) or _OFF.match(text):
+    if is_order(text) or _responds(_response_of(text)):
         return True
-    if _FINITE.search(text):
-        return False
-    head = re.split(r"\s+[–—-]\s+|:\s+", text, maxsplit=1)
-    if len(head) == 2 and _responds(head[1]):
+    words = _WORD.findall(text)
+    if any(map(_is_called, words[1:])) and not all(map(str.isupper, words)):
         return True
-    return any(map(_comes_to, _CLAUSES.split(text))) or _is_fragment(text)
+    return not _FINITE.search(text) and any(map(_is_brought, _CLAUSES.split(text)))
 
 
 def are_responses(texts: Sequence[str], place: str = "") -> bool:
@@ -188,8 +175,7 @@ def are_responses(texts: Sequence[str], place: str = "") -> bool:
     if not dotted and shouted * 2 <= len(texts) and not names_steps(place):
         return False
     sure = sum(map(_responds, responses))
-    counts = dotted or all(_DASH.search(text) for text in texts)
-    amounts = sum(map(bool, map(_AMOUNT.match, responses))) if counts else 0
+    amounts = sum(map(bool, map(_AMOUNT.match, responses)))
     return sure > 0 and (sure + amounts) * 2 > len(texts)
 
 
@@ -200,9 +186,7 @@ def is_procedure(
     only say when; recited: it stands in a place of memory items."""
     lead = re.split(r"(?<=[.!?])\s", one_line(block.lead.plain))[-1] if block.lead is not None else ""
     said, heading = lead or heading, heading.strip(" :")
-    other = (
-        _WAYS.search(said) or _CHOICE.search(said) if lead.endswith(":") else not lead and _WAYS.search(said)
-    )
+    other = (not lead or lead.endswith(":")) and _WAYS.search(said)
     count = len(texts)
     if not texts or is_contents(block) or tells_changes(heading) or _ANY_ORDER.search(said):
         return False
@@ -218,18 +202,16 @@ def is_procedure(
         return (not never and (boxed or (named and orders == count))) or (recited and telling * 2 > count)
     if recited:
         return True
-    if sum(len(text.split()) for text in texts) > _MOST_WORDS * count or other:
-        return False
-    if any(sum(map(bool, map(sort.match, texts))) * 2 > count for sort in (_NO_STEP, _CASE)):
+    long = sum(len(text.split()) for text in texts) > _MOST_WORDS * count
+    if other or long or any(sum(map(bool, map(sort.match, texts))) * 2 > count for sort in (_NO_STEP, _CASE)):
         return False
     if _TOLD.search(said):
         return True
     stating = sum(map(_states, texts))
-    if (_EVENT.search(lead) or _EVENT.search(heading)) and not any(map(_RULE.search, texts)):
+    if (names_steps(lead) or names_steps(heading)) and not any(map(_RULE.search, texts)):
         return telling + stating > 0 and not never
-    if never or stating * 3 > count:
-        return stating * 3 <= count and telling * 3 >= count * 2
-    return telling * 2 >= count or (telling > 0 and not stating and any(map(_EVENT.search, above)))
+    under = telling > 0 and not stating and not never and any(map(_EVENT.search, above))
+    return under or (stating * 3 <= count and telling * (3 if never else 4) >= count * 2)
 
 
 def tells_changes(heading: str) -> bool:
@@ -244,11 +226,8 @@ def names_steps(place: str) -> bool:
 
 def _response_of(text: str) -> str:
     """What is answered to a challenge: behind dots, a dash or a colon; empty where the line is none."""
-    for sign in (LEADER, _DASH, _COLON):
-        parts = sign.split(one_line(text).rstrip(" .;"), maxsplit=1)
-        if len(parts) == 2 and all(part.strip(" .") for part in parts):
-            return parts[1] if len(parts[0].split()) <= _MOST_CHALLENGE else ""
-    return ""
+    challenge, *response = _ANSWERED.split(one_line(text).rstrip(" .;"), maxsplit=1)
+    return "".join(response) if 0 < len(challenge.split()) <= _MOST_CHALLENGE else ""
 
 
 def _responds(response: str) -> bool:
@@ -270,27 +249,14 @@ def _is_called(word: str) -> bool:
     return len(word) > 1 and word.isupper() and is_position(word.casefold())
 
 
-def _has_position(text: str) -> bool:
-    """Whether a position in capitals stands behind something else: `Flaps UP at 104 KIAS`."""
-    words = _WORD.findall(text)
-    shouted = len(words) > 12 and all(word.isupper() for word in words)
-    return not shouted and any(map(_is_called, words[1:]))
-
-
-def _comes_to(clause: str) -> bool:
-    """Whether a clause ends in a position or a state: `Gear UP`, `trims set`."""
-    words = clause.split()
-    last = words[-1].strip("“”\"'") if len(words) > 1 else ""
-    if len(last) > 1 and last.isupper() and last.isalpha():
-        return len(words) <= 5 and not _JOINTS.search(clause)
-    return last.casefold() in lexicon.DONE and len(words) <= 8 and not _SUBJECT.match(clause.strip())
-
-
-def _is_fragment(text: str) -> bool:
-    """Whether words are a noun with its participle: `Bilges measured in all six compartments`."""
-    words = _WORD.findall(text)
-    short = 1 < len(words) <= _MOST_FRAGMENT and not _SUBJECT.match(text) and not _DID.search(text)
-    return short and any(map(_PARTICIPLE.fullmatch, words[1:4]))
+def _is_brought(clause: str) -> bool:
+    """Whether words are a thing with its participle, a position or a state: `Bilges measured daily`, `Gear UP`."""
+    words = [word.strip("“”\"'") for word in clause.split()]
+    if not 1 < len(words) <= _MOST_FRAGMENT or _SUBJECT.match(clause.strip()):
+        return False
+    last = words[-1]
+    shouted = len(last) > 1 and last.isupper() and last.isalpha() and not _JOINTS.search(clause)
+    return shouted or last.casefold() in lexicon.DONE or any(map(_PARTICIPLE.fullmatch, words[1:4]))
 
 
 def _states(text: str) -> bool:
