@@ -77,7 +77,7 @@ _ORDERED = re.any_case(
     r"(?:the|an?|all|both|each|any|your|its|this|it|them|one|two|every)\b|"
     r"[a-z]{3,}(?<!s)(?<!ed)(?<!ing) (?:out|back|away|over|along) [a-z]"
 )
-"""An order: a word before a determiner, unless it is one of the small ones, or with its particle (`flake out chain`)."""
+"""An order: a word, none of the small ones, before a determiner; or with its particle (`flake out chain`)."""
 _FINITE = re.any_case(
     r"\w\s+(?:is|are|was|were|has|have|had|can|cannot|can't|may|might|must|should|shall|will|would|does|do not|"
     r"doesn't|isn't|aren't|holds?|means|consists?|contains?|provides?|needs|allows|makes|gives|comes?|becomes?|"
