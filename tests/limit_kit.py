@@ -1,7 +1,8 @@
 """A note of limits, read without a deck."""
 
+from asked_kit import combined
+
 from recall.base.finding import Finding
-from recall.deck.combine import combine
 from recall.kinds.each.limit import Limit
 from recall.kinds.model import Card, Point, Scope
 from recall.kinds.reader import read_points
@@ -17,9 +18,9 @@ def read_limits(text: str) -> tuple[list[Point], list[Card], list[Finding]]:
     points, said = read_points(note, [KIND], {}, Scope(comma=comma_decimals(text.split("|"))))
     for point in points:
         point.fits = point.applies
-    combined = combine(points, [KIND], "deck")
-    cards = [card for asked in combined.asked if not asked.point.faulty for card in asked.cards]
-    return points, cards, [*findings, *said, *combined.findings]
+    material, told = combined(points, [KIND])
+    cards = [card for asked in material.live for card in asked.cards]
+    return points, cards, [*findings, *said, *told]
 
 
 def table(*rows: str) -> str:

@@ -2,8 +2,9 @@
 
 from dataclasses import dataclass
 
+from asked_kit import combined
+
 from recall.base.finding import Finding
-from recall.deck.combine import combine
 from recall.kinds.model import Card, Scope
 from recall.kinds.reader import read_points, says_memory
 from recall.kinds.registry import KINDS
@@ -52,9 +53,9 @@ def see(text: str, title: str = "") -> Seen:
     """Read a text. title: the record's, which may say that all is to be known without fail."""
     note, findings = read_note(text, "note.md")
     points, said = read_points(note, KINDS, {}, Scope(memory=says_memory(title)))
-    combined = combine(points, KINDS, "deck")
-    cards = [card for asked in combined.asked if not asked.point.faulty for card in asked.cards]
-    return Seen(cards, [*findings, *said, *combined.findings])
+    material, told = combined(points, KINDS)
+    cards = [card for asked in material.live for card in asked.cards]
+    return Seen(cards, [*findings, *said, *told])
 
 
 def table(headers: str, *rows: str, heading: str = "Electrical") -> str:

@@ -1,12 +1,12 @@
 """One fact, one card; one question, one answer: what only the cards of a whole deck can tell of each other."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from recall.base.finding import Finding, finding
-from recall.base.text import digest, key_form, shown, word_set, words_of
-from recall.deck.combine import Asked
+from recall.base.text import key_form, shown, word_set, words_of
+from recall.deck.material import Asked, Material
 from recall.kinds.aspect import Part
 from recall.kinds.each.interlock import INHIBITS
 from recall.kinds.effectivity import overlap
@@ -27,12 +27,12 @@ _FIRST = ("indication", "limit", "consequence")
 """Of two kinds that ask for one action, the one that goes before asks it."""
 
 
-def ask_once(asked: Sequence[Asked], deck: str) -> tuple[list[Finding], dict[str, tuple[str, ...]]]:
+def ask_once(material: Material) -> Iterator[Finding]:
     """Take back cards that ask what another one asks, ask for all that one condition inhibits, and make equal
-    questions unlike. asked: changed in place. Gives findings, and what the sources of computed cards are made of."""
-    live = [one for one in asked if not one.point.faulty]
-    findings = [*_without_twins(live), *_unlike(live)]
-    return findings, _inhibited(live, deck)
+    questions unlike."""
+    yield from _without_twins(material.live)
+    yield from _unlike(material.live)
+    _inhibited(material)
 
 
 def _without_twins(asked: Sequence[Asked]) -> Iterable[Finding]:
@@ -130,24 +130,20 @@ def _within(card: Card, topic: str) -> Card:
     return replace(card, prompt=asked if ": " in card.prompt else f"{topic}: {lower(card.prompt)}")
 
 
-def _inhibited(asked: Sequence[Asked], deck: str) -> dict[str, tuple[str, ...]]:
+def _inhibited(material: Material) -> None:
     """Where one condition inhibits several functions, which they are: one card, with the first of them."""
     by: dict[str, list[tuple[str, Asked]]] = defaultdict(list)
-    for one in asked:
+    for one in material.live:
         if one.point.kind == "interlock" and not one.point.condition:
             for condition in one.point.fields.get("inhibited", ()):
                 by[key_form(condition)].append((condition, one))
-    sources: dict[str, tuple[str, ...]] = {}
     for found in by.values():
         owners = [one for _, one in found]
         functions = tuple(dict.fromkeys(one.point.subject for one in owners))
         if not 1 < len(functions) <= _MOST_MEMBERS or len({one.point.applies for one in owners}) > 1:
             continue
         condition, first = found[0]
-        parts = tuple(dict.fromkeys(one.point.source for one in owners))
-        source = digest(parts)
-        sources[source] = parts
+        source = material.source_of(dict.fromkeys(one.point.source for one in owners))
         of = replace(first.point, source=source, why="", extra=())
         draft = INHIBITS.part(Part(condition, of, {"condition": upper(condition)}), {}, functions)
-        first.cards.append(make_card(of, draft, deck))
-    return sources
+        first.cards.append(make_card(of, draft, material.record.deck))

@@ -6,20 +6,19 @@ from contextlib import contextmanager
 from datetime import date
 from pathlib import Path
 
-from recall.base.dataclass import dataclass, field, replace
+from recall.base.dataclass import dataclass, replace
 from recall.base.errors import RecallError
 from recall.base.finding import Finding, Place, finding
-from recall.deck.checks import CHECKS, Material
-from recall.deck.combine import Asked, combine
-from recall.deck.held import Held
-from recall.deck.model import Accepted, Deck, Record, Source
-from recall.deck.once import ask_once
+from recall.deck.checks import STAGES
+from recall.deck.held import Held, Made
+from recall.deck.material import Material
+from recall.deck.model import Accepted, Deck, Source
 from recall.deck.record import Head, passed_over, read_head, record_from
 from recall.deck.source import HEAD, file_shown, find_sources, notes_digest
 from recall.kinds.effectivity import spelled
-from recall.kinds.fates import Account, Fate, fates_of
+from recall.kinds.fates import Fate, fates_of
 from recall.kinds.kind import Kind
-from recall.kinds.model import Card, Point, Scope
+from recall.kinds.model import Card, Scope
 from recall.kinds.registry import KINDS
 from recall.kinds.steps.memory import says_memory
 from recall.notes.model import Note, Table
@@ -38,41 +37,35 @@ def read_deck(
         if len(sources) > 1:
             raise RecallError(f"`{source}` holds several decks", "name one of its folders")
         source = sources[0]
-    with all_kept():
-        return _read_deck(_Read(source, kinds), today)
+    return _read(Material(source, kinds, today), Held())
 
 
 def read_fates(source: Source, kinds: Sequence[Kind] = KINDS) -> list[Fate]:
     """What became of each piece of a deck's notes, file by file; findings about the deck as a whole aside."""
-    accounts: list[Account] = []
-    _Read(source, kinds, accounts=accounts).notes_and_points()
-    order = {file_shown(file): at for at, file in enumerate(source.files)}
-    return sorted(fates_of(accounts), key=lambda fate: order.get(fate.place.file, -1))
+    material, held = Material(source, kinds), Held()
+    _read_notes(material, held)
+    return [fate for note in material.notes for fate in fates_of(held.makes[note.file].accounts)]
 
 
 @dataclass(frozen=True, slots=True)
 class Written:
-    """A deck as it stands while it is being written. notes: by file, as findings name it, with what was made of each
-    of its blocks."""
+    """A deck as it stands while it is being written. notes: what each one makes, by file as findings name it."""
 
     deck: Deck
     findings: tuple[Finding, ...]
-    notes: Mapping[str, tuple[Note, Sequence[Account]]]
+    notes: Mapping[str, Made]
 
     def fates(self, file: str, first: int = 1, last: int = 1 << 30) -> list[Fate]:
         """What became of each piece of a note. first, last: lines that are looked at; tables beyond are left out."""
-        return fates_of(self.notes[file][1], first, last)
+        return fates_of(self.notes[file].accounts, first, last)
 
 
 def read_written(source: Source, held: Held, today: date | None = None) -> Written:
     """Read a deck with all that became of its notes. held: what earlier readings made of notes that still stand as
     they did, which is taken over; it holds this one's afterwards."""
-    held.lent.clear()
-    with all_kept():
-        read = _Read(source, KINDS, held=held)
-        deck, findings = _read_deck(read, today)
-    notes = {note.file: (note, held.makes[note.file][2].accounts) for note in read.notes}
-    return Written(deck, tuple(findings), notes)
+    material = Material(source, KINDS, today)
+    deck, findings = _read(material, held)
+    return Written(deck, tuple(findings), {note.file: held.makes[note.file] for note in material.notes})
 
 
 @contextmanager
@@ -87,110 +80,86 @@ def all_kept() -> Iterator[None]:
             gc.enable()
 
 
-def _read_deck(read: "_Read", today: date | None) -> tuple[Deck, list[Finding]]:
-    source, kinds = read.source, read.kinds
-    read.notes_and_points()
-    combined = combine(read.points, kinds, read.record.deck, read.held.cards)
-    read.findings += combined.findings
-    made_of = combined.sources
-    if any(one.point.kind == "supply" for one in combined.asked):
-        from recall.deck.supply_cards import ask_supplies
-
-        made_of |= ask_supplies(combined.asked, read.record.deck)
-    said, computed = ask_once(combined.asked, read.record.deck)
-    read.findings += said
-    made_of |= computed
-    for name, parts in made_of.items():
-        read.pieces[name] = "\n".join(read.pieces[part] for part in parts)
-    material = Material(read.record, source, tuple(read.notes), tuple(combined.asked), today, tuple(kinds))
-    for check in CHECKS:
-        read.findings += check(material)
-    asked = combined.asked
+def _read(material: Material, held: Held) -> tuple[Deck, list[Finding]]:
+    with all_kept():
+        _read_notes(material, held)
+        for stage in STAGES:
+            material.findings += stage(material)
+    source, record, asked = material.source, material.record, material.asked
     deck = Deck(
-        record=read.record,
+        record=record,
         points=tuple(one.point for one in asked),
-        cards=tuple(_with_near(asked, material.near)),
+        cards=tuple(_cards(material)),
         source=source,
-        paused_points=frozenset(one.point.digest(read.record.deck) for one in asked if one.point.faulty),
-        paused_files=frozenset(read.unread),
+        paused_points=frozenset(one.point.digest(record.deck) for one in asked if one.point.faulty),
+        paused_files=frozenset(material.unread),
         notes=notes_digest(source),
-        pieces=read.pieces,
+        pieces=material.pieces,
     )
-    return deck, _in_order(_without_accepted(read.findings, read.record.accept), source)
+    return deck, _in_order(_without_accepted(material.findings, record.accept), source)
 
 
-def _with_near(asked: Sequence[Asked], near: Mapping[str, list[str]]) -> Iterator[Card]:
+def _cards(material: Material) -> Iterator[Card]:
     """All cards to be asked; those that invite confusion say with which others."""
-    for one in asked:
-        for card in one.cards if not one.point.faulty else ():
-            others = near.get(card.id)
-            yield replace(card, near=tuple(others)) if others else card
+    for card in (card for one in material.live for card in one.cards):
+        others = material.near.get(card.id)
+        yield replace(card, near=tuple(others)) if others else card
 
 
-@dataclass(slots=True)
-class _Read:
-    source: Source
-    kinds: Sequence[Kind]
-    record: Record = field(default_factory=lambda: Record("deck"))
-    notes: list[Note] = field(default_factory=list)
-    points: list[Point] = field(default_factory=list)
-    findings: list[Finding] = field(default_factory=list)
-    unread: list[str] = field(default_factory=list)
-    accounts: list[Account] | None = None
-    pieces: dict[str, str] = field(default_factory=dict)
-    held: Held = field(default_factory=Held)
+def _read_notes(material: Material, held: Held) -> None:
+    """The notes, and the points of each as copies: the stages mark them."""
+    for file in material.source.files:
+        named = file_shown(file)
+        note, findings = held.note(material.source.root / file, named)
+        material.findings += findings
+        if note is None:
+            material.unread.append(named)
+        else:
+            material.notes.append(note)
+    for file, why in material.source.left:
+        place = Place(file_shown(file), 1)
+        help = "take the link out, or put the note itself in its place"
+        material.findings.append(finding("unreadable-file", place, f"the link isn't followed: {why}", help))
+        material.unread.append(place.file)
+    heads = _heads(material)
+    for note in material.notes:
+        own, record = heads[note.file], material.record
+        start = Scope(
+            topic=tuple(part.strip() for part in own.get("topic", "").split(" / ") if part.strip()),
+            source=own.get("source", ""),
+            applies=record.applies_to,
+            memory=says_memory(record.title),
+            comma=comma_decimals(_cells(note)),
+        )
+        made = held.made(note, material.kinds, start, record)
+        for at, point in enumerate(made.points):
+            copy = point.copied()
+            copy.fits = spelled(point.applies, record.aircraft)
+            material.points.append(copy)
+            material.kept[id(copy)] = made.cards, at
+        material.pieces |= made.pieces
+        material.findings += made.findings
 
-    def notes_and_points(self) -> None:
-        for file in self.source.files:
-            named = file_shown(file)
-            note, findings = self.held.note(self.source.root / file, named)
-            self.findings += findings
-            if note is None:
-                self.unread.append(named)
-            else:
-                self.notes.append(note)
-        for file, why in self.source.left:
-            place = Place(file_shown(file), 1)
-            help = "take the link out, or put the note itself in its place"
-            self.findings.append(finding("unreadable-file", place, f"the link isn't followed: {why}", help))
-            self.unread.append(place.file)
-        heads = self.heads()
-        for note in self.notes:
-            own = heads[note.file]
-            start = Scope(
-                topic=tuple(part.strip() for part in own.get("topic", "").split(" / ") if part.strip()),
-                source=own.get("source", ""),
-                applies=self.record.applies_to,
-                memory=says_memory(self.record.title),
-                comma=comma_decimals(_cells(note)),
-            )
-            made = self.held.made(note, self.kinds, start, self.record)
-            for point in made.points:
-                point.fits = spelled(point.applies, self.record.aircraft)
-            self.pieces |= made.pieces
-            self.points += made.points
-            self.findings += made.findings
-            if self.accounts is not None:
-                self.accounts += made.accounts
 
-    def heads(self) -> dict[str, Mapping[str, str]]:
-        """Read the record; what each note's front matter says of topic and source, by file."""
-        lone = len(self.source.files) == 1
-        named = Path(self.source.files[0]).stem if self.source.lone else self.source.root.resolve().name
-        said: dict[str, Mapping[str, str]] = {}
-        heads: list[Head] = []
-        for at, note in enumerate(self.notes):
-            holds = lone or note.file == HEAD
-            head = read_head(note.front_matter, note.file, inner=not holds)
-            heads.append(head)
-            self.findings += head.findings
-            said[note.file] = head.values
-            if at == 0:
-                line = note.front_matter.line if holds and note.front_matter else 1
-                self.record, own = record_from(head if holds else Head(), named, line)
-                said[note.file] = own if holds else head.values
-        self.findings += passed_over(heads)
-        return said
+def _heads(material: Material) -> dict[str, Mapping[str, str]]:
+    """Read the record; what each note's front matter says of topic and source, by file."""
+    source = material.source
+    lone = len(source.files) == 1
+    named = Path(source.files[0]).stem if source.lone else source.root.resolve().name
+    said: dict[str, Mapping[str, str]] = {}
+    heads: list[Head] = []
+    for at, note in enumerate(material.notes):
+        holds = lone or note.file == HEAD
+        head = read_head(note.front_matter, note.file, inner=not holds)
+        heads.append(head)
+        material.findings += head.findings
+        said[note.file] = head.values
+        if at == 0:
+            line = note.front_matter.line if holds and note.front_matter else 1
+            material.record, own = record_from(head if holds else Head(), named, line)
+            said[note.file] = own if holds else head.values
+    material.findings += passed_over(heads)
+    return said
 
 
 def _cells(note: Note) -> Iterator[str]:

@@ -7,14 +7,15 @@ from typing import TypeVar
 
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, replace
+from recall.base.finding import Finding
 from recall.base.text import key_form, words_of
-from recall.deck.combine import Asked
+from recall.deck.material import Asked, Material
 from recall.deck.supply import Outcome, Supplies
 from recall.deck.supply_aircraft import Aircraft, aircraft_of, alike
 from recall.deck.supply_loops import looped
 from recall.kinds.each.supply import FED_BY, Supply, fed
 from recall.kinds.english import is_plural, the, upper
-from recall.kinds.model import Card, Draft, Point, digest, make_card
+from recall.kinds.model import Card, Draft, Point, make_card
 from recall.kinds.prose.lexicon import QUANTITIES
 from recall.kinds.supplies.rows import loads_of
 
@@ -39,28 +40,24 @@ class _Graph:
     """What lies in a loop, or hangs on something that is never alive: no failure that touches it is asked."""
 
 
-def ask_supplies(asked: Sequence[Asked], deck: str) -> dict[str, tuple[str, ...]]:
+def ask_supplies(material: Material) -> Iterable[Finding]:
     """Give the points of a deck's supplies their computed cards, and make one card of what several points tell.
 
-    asked: all points of the deck with their cards, changed in place. A failure that runs into a loop isn't asked.
-    What is computed has one source, made of those of all supplies: it is given with them.
+    A failure that runs into a loop isn't asked. What is computed has one source, made of those of all supplies.
     """
-    supplied = [
-        one for one in asked if one.point.kind == "supply" and one.point.parts and not one.point.faulty
-    ]
+    supplied = [one for one in material.live if one.point.kind == "supply" and one.point.parts]
     if not supplied:
-        return {}
-    sources = tuple(dict.fromkeys(one.point.source for one in supplied))
-    whole = digest(sources)
+        return ()
+    whole = material.source_of(dict.fromkeys(one.point.source for one in supplied))
     pieces = aircraft_of(one.point.applies for one in supplied)
-    points = [one.point for one in asked]
+    points = [one.point for one in material.asked]
     graphs = [_Graph(piece, graph := Supplies(points, piece.applies), _unsure(graph)) for piece in pieces]
     by_source: dict[str, list[Asked]] = defaultdict(list)
     for one in supplied:
         by_source[key_form(one.point.subject)].append(one)
 
     def make(point: Point, draft: Draft, applies: str) -> Card:
-        return _card(replace(point, source=whole), draft, applies, deck)
+        return _card(replace(point, source=whole), draft, applies, material.record.deck)
 
     _merge(graphs, supplied, make)
     for source, owners in by_source.items():
@@ -69,7 +66,7 @@ def ask_supplies(asked: Sequence[Asked], deck: str) -> dict[str, tuple[str, ...]
                 point = replace(owner.point, why=explained(outcome) or owner.point.why)
                 computed = _computed(point, outcome, graphs[0].supplies)
                 owner.cards += [make(point, draft, applies) for draft in SUPPLY.drafts(computed)]
-    return {whole: sources}
+    return ()
 
 
 def _unsure(graph: Supplies) -> frozenset[str]:

@@ -52,18 +52,19 @@ class Account:
     """A block as it was read: the points and findings that it made. said: why it is passed over, or how it is shown
     (`asked`, `shown`); whole: a kind reads all of it as one; matches: how a table was matched, by the kinds that read
     it; doubts: by line, what keeps a sentence from being read; lacks: what keeps a list from being of a kind, and the
-    cure; rest: what is told of all that nobody claims; down: lines that all of it stands further down by now."""
+    cure; rest: what is told of all that nobody claims; asides: points of what it says in passing, which read none of
+    it."""
 
     block: Block
-    points: Sequence[Point] = ()
-    findings: Sequence[Finding] = ()
+    points: list[Point] = field(default_factory=list)
+    findings: list[Finding] = field(default_factory=list)
     said: str = ""
     whole: bool = False
-    matches: Sequence[Match] = ()
+    matches: list[Match] = field(default_factory=list)
     doubts: Mapping[int, Said] = field(default_factory=dict)
     lacks: tuple[str, str] | None = None
     rest: str = ""
-    down: int = 0
+    asides: Sequence[Point] = ()
 
 
 def key_of(block: Block) -> Key:
@@ -73,14 +74,12 @@ def key_of(block: Block) -> Key:
 
 def settle(
     accounts: Sequence[Account], blocks: Sequence[Block], footnotes: Mapping[str, str]
-) -> tuple[list[Account], list[Finding]]:
-    """Every block and every piece in it accounted for: the accounts with those of blocks that nobody gave one, and
-    what is told of the pieces that nobody claims. Words beside what is read of a row, and those of the footnotes of
-    a line, are shown with it."""
+) -> list[Account]:
+    """Every block and every piece in it accounted for: gives accounts of blocks that had none, and tells of pieces
+    that nobody claims. Words beside what is read of a row, and the footnotes of a line, are shown with it."""
     known = {key_of(one.block) for one in accounts}
-    every = [*accounts, *(Account(block) for block in blocks if key_of(block) not in known)]
-    told: list[Finding] = []
-    for account in every:
+    others = [Account(block) for block in blocks if key_of(block) not in known]
+    for account in (*accounts, *others):
         heard, left = _Heard(account), []
         for text in running((account.block,)) if footnotes else ():
             notes = [("Note", footnotes[one]) for one in FOOT.findall(text.plain) if one in footnotes]
@@ -94,9 +93,8 @@ def settle(
                 left.append(fate)
         if found := untold(account.block, left, account.doubts, account.lacks) if left else []:
             account.rest = found[0].message
-            account.findings = [*account.findings, *found]
-            told += found
-    return every, told
+            account.findings += found
+    return others
 
 
 def footnotes_told(
@@ -114,7 +112,7 @@ def footnotes_told(
         elif tells(said):
             message = f"footnote `[^{found[1]}]` isn't shown: no question is asked of what it is said of"
             help = "write what it says where it belongs, as a sentence or a row of its own"
-            account.findings = [finding("unread-sentence", place, message, help)]
+            account.findings.append(finding("unread-sentence", place, message, help))
         yield account
 
 
@@ -122,20 +120,15 @@ def fates_of(accounts: Sequence[Account], first: int = 1, last: int = 1 << 30) -
     """Each piece of the blocks with its fate, in order. first, last: lines that are looked at; tables beyond are left
     out."""
     fates: dict[tuple[str, int, int, str], Fate] = {}
-    known: dict[int, set[Key]] = {}
-    for account in accounts:
-        known.setdefault(account.down, set()).add(key_of(account.block))
+    known = {key_of(account.block) for account in accounts}
     for account in accounts:
         rows = account.block.rows if isinstance(account.block, Table) else ()
-        if rows and not (
-            rows[0].place.line <= last - account.down and first - account.down <= rows[-1].place.line
-        ):
+        if rows and not (rows[0].place.line <= last and first <= rows[-1].place.line):
             continue
-        for fate in _pieces(_Heard(account), account.block, known[account.down], frozenset(), every=True):
-            place = replace(fate.place, line=fate.place.line + account.down)
-            key = place.file, place.line, place.column, fate.piece
+        for fate in _pieces(_Heard(account), account.block, known, frozenset(), every=True):
+            key = fate.place.file, fate.place.line, fate.place.column, fate.piece
             if key not in fates or ENDINGS.index(fate.fate) < ENDINGS.index(fates[key].fate):
-                fates[key] = replace(fate, place=place, row=None, head="")
+                fates[key] = replace(fate, row=None, head="")
     return [fates[key] for key in sorted(fates)]
 
 

@@ -1,13 +1,13 @@
 """Blocks into points: walks a note, keeps what holds where, and hands each block to the kind that reads it."""
 
-from collections.abc import Collection, Mapping, Sequence
-from typing import Any
+from collections import Counter
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from typing import Any, TypeVar
 
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, field, replace
-from recall.base.finding import Finding, finding
+from recall.base.finding import finding
 from recall.base.text import one_line, shown
-from recall.kinds.again import Parts
 from recall.kinds.fates import Account, footnotes_told, settle
 from recall.kinds.kind import Kind
 from recall.kinds.model import Point, Read, Scope
@@ -22,6 +22,7 @@ from recall.notes.model import Block, Definitions, Heading, List, Note, Paragrap
 
 _SOURCE = re.compile(r"^\s*(?:source|sources|ref|reference)\s*:\s*(.+)$", re.IGNORECASE | re.DOTALL)
 _APPLIES = re.compile(r"^\s*(?:applies to|applicability|effectivity)\s*:\s*(.+)$", re.IGNORECASE | re.DOTALL)
+Thing = TypeVar("Thing")
 
 
 @dataclass(slots=True)
@@ -29,25 +30,23 @@ class _Walk:
     kinds: Sequence[Kind]
     columns: Mapping[str, str]
     start: Scope
-    parts: Parts
-    lines: Sequence[str] = ()
+    lines: Sequence[str]
     """The note as it is written."""
-    points: list[Point] = field(default_factory=list)
-    findings: list[Finding] = field(default_factory=list)
     said: list[tuple[int, str, str]] = field(default_factory=list)
     """Lines such as `Source: …` that hold: level of the heading they stand under, what they say, words."""
     headings: list[Heading] = field(default_factory=list)
-    by_heading: frozenset[str] = frozenset()
-    counted: dict[tuple[str, ...], int] = field(default_factory=dict)
+    counted: Counter[tuple[str, ...]] = field(default_factory=Counter)
     given: bool = False
     """Whether a point has the nearest heading's id."""
     prose: Prose = field(init=False)
+    by_heading: frozenset[str] = field(init=False)
     accounts: list[Account] = field(default_factory=list)
     """Each block with what it made, in the order of reading."""
 
     def __post_init__(self) -> None:
         forms = tuple(form for kind in self.kinds for form in kind.sentences)
         self.prose = Prose({kind.name: kind for kind in self.kinds}, forms)
+        self.by_heading = frozenset(kind.name for kind in self.kinds if kind.by_heading)
 
     def scope(self) -> Scope:
         holds = {"source": self.start.source, "applies": self.start.applies, "memory": ""}
@@ -64,34 +63,32 @@ class _Walk:
             or any(says_memory(above.text.plain) for above in self.headings),
         )
 
-    def keep(self, read: Read | None) -> bool:
+    def account(self, block: Block, said: str = "", **more: Any) -> Account:
+        """A new account of a block. more: of what it says."""
+        self.accounts.append(Account(block, said=said, doubts=self.prose.doubts, **more))
+        return self.accounts[-1]
+
+    def keep(self, account: Account, read: Read | None) -> bool:
+        """Enter what a block made into its account; whether it made anything."""
         if read is None:
             return False
         for point in read[0]:
             if point.kind in self.by_heading:
                 self._number(point)
-        self.points += read[0]
-        self.findings += read[1]
+        account.points += read[0]
+        account.findings += read[1]
         return True
 
     def _number(self, point: Point) -> None:
         """Several of a kind under one heading: the second and later ones are told apart by their number, and the
         heading's id is the first one's."""
-        number = self.parts.count(self, (point.kind, *point.topic, point.subject, point.condition))
-        if number > 1:
-            point.condition, point.id = f"part {number}", ""
+        name = (point.kind, *point.topic, point.subject, point.condition)
+        self.counted[name] += 1
+        if self.counted[name] > 1:
+            point.condition, point.id = f"part {self.counted[name]}", ""
         if point.id and self.headings and point.id == self.headings[-1].id:
             point.id = "" if self.given else point.id
             self.given = True
-
-    def account(self, block: Block, before: tuple[int, int], said: str = "", **more: Any) -> None:
-        """Keep what a block made since `before`: how many points and findings there were. more: of its account."""
-        points, findings = self.points[before[0] :], self.findings[before[1] :]
-        self.accounts.append(Account(block, points, findings, said, doubts=self.prose.doubts, **more))
-
-    def now(self) -> tuple[int, int]:
-        """How many points and findings there are."""
-        return len(self.points), len(self.findings)
 
     def heading(self, heading: Heading) -> None:
         while self.headings and self.headings[-1].level >= heading.level:
@@ -104,15 +101,10 @@ class _Walk:
         blocks = [part for block in with_bold_steps_listed(blocks) for part in side_by_side(block)]
         at = 0
         while at < len(blocks):
-            if (then := self.parts.take(self, blocks, at)) > at:
-                at = then
-                continue
             known, self.prose.doubts = len(self.accounts), {}
             then = self.next(blocks, at)
-            self.accounts[known:], told = settle(self.accounts[known:], blocks[at:then], self.start.footnotes)
-            self.findings += told
+            self.accounts += settle(self.accounts[known:], blocks[at:then], self.start.footnotes)
             at = then
-        self.parts.close(self)
 
     def next(self, blocks: Sequence[Block], at: int) -> int:
         """Read a block with those that belong to it; says where it got to."""
@@ -121,23 +113,21 @@ class _Walk:
             owned = owned_by(block, blocks, at)
             self.heading(block)
             above = self.scope()
-            before = self.now()
-            read = self.section(block, owned, replace(above, topic=above.topic[:-1]))
-            self.account(block, before)
+            read = self.section(self.account(block), owned, replace(above, topic=above.topic[:-1]))
             for part in owned[:read]:
-                self.account(part, self.now(), "asked")
+                self.account(part, "asked")
             return at + read
         if isinstance(block, Paragraph) and self.line_that_holds(block):
-            self.account(block, self.now(), "shown")
+            self.account(block, "shown")
         elif isinstance(block, Paragraph) and at < len(blocks) and leads(block, blocks[at]):
             if not condition_of(block.text.plain):  # other steps than those to recite
                 self.said = [line for line in self.said if line[1] != "memory"]
-            self.account(block, self.now(), "the line above a list or a table")
+            self.account(block, "the line above a list or a table")
         elif isinstance(block, List | Table):
             title, scope = title_over(*blocks[max(0, at - 3) : at]), self.scope()
             return self.run(block, blocks, at, replace(scope, heading=title) if title else scope)
         elif title_over(block, *blocks[at : at + 2]):
-            self.account(block, self.now(), "the line above a list or a table")
+            self.account(block, "the line above a list or a table")
         else:
             scope = self.scope()
             whole = scope.memory and isinstance(block, Paragraph) and block.text.bold == "all"
@@ -148,7 +138,7 @@ class _Walk:
 
     def run(self, block: List | Table, blocks: Sequence[Block], at: int, scope: Scope) -> int:
         """Read a list or a table, and those below that go on with it; says where it got to."""
-        before = len(self.points)
+        first = len(self.accounts)
         level = self.headings[-1].level if self.headings else 0
         self.said = [
             (at, what, "used" if (at, what) == (level, "memory") else words) for at, what, words in self.said
@@ -167,12 +157,12 @@ class _Walk:
                 break
             if between and not leads(between, below):
                 below = replace(below, lead=None)
-            start = len(self.findings)
-            if not self.keep(kind.goes_on(self.points[before:], block, below, scope)):
+            points = unlike(point for account in self.accounts[first:] for point in account.points)
+            if (more := kind.goes_on(points, block, below, scope)) is None:
                 break
-            self.account(below, (before, start), whole=True)
+            self.keep(self.account(below, points=points, whole=True), more)
             if between and below.lead is not None:
-                self.account(between, self.now(), "the line above a list or a table")
+                self.account(between, "the line above a list or a table")
             if between and below.lead is None:
                 self.block(between, scope)
             block, at = below, then
@@ -189,8 +179,10 @@ class _Walk:
             return True
         return False
 
-    def section(self, heading: Heading, owned: Sequence[Block], scope: Scope) -> int:
+    def section(self, account: Account, owned: Sequence[Block], scope: Scope) -> int:
         """Offer a heading with the text it owns to the kinds; gives back how many blocks are read with it."""
+        heading = account.block
+        assert isinstance(heading, Heading)
         asks = heading.text.plain.rstrip().endswith(("?", "？"))
         own = next((at for at, block in enumerate(owned) if not isinstance(block, Paragraph)), len(owned))
         steps = next(
@@ -210,7 +202,7 @@ class _Walk:
             if not kind.owns_below and len(blocks) == 1 and isinstance(blocks[0], Paragraph):
                 body = self.as_written(blocks[0].text)
             texts = (block.text for block in blocks if isinstance(block, Paragraph))
-            if self.keep(kind.read_section(heading, body, next(texts, heading.text).place, scope)):
+            if self.keep(account, kind.read_section(heading, body, next(texts, heading.text).place, scope)):
                 return len(blocks)
         return 0
 
@@ -229,38 +221,34 @@ class _Walk:
         if isinstance(block, List | Table):
             self.run(block, (), 0, scope)
             return
-        before = self.now()
+        account = self.account(block, whole=isinstance(block, Paragraph))
         for kind in self.kinds:
-            if isinstance(block, Definitions) and self.keep(kind.read_definitions(block, scope)):
-                break
-            if isinstance(block, Paragraph) and self.keep(kind.read_paragraph(block, scope)):
+            if isinstance(block, Definitions) and self.keep(account, kind.read_definitions(block, scope)):
+                return
+            if isinstance(block, Paragraph) and self.keep(account, kind.read_paragraph(block, scope)):
                 break
         else:
             if isinstance(block, Paragraph):
                 self.prose.paragraph(block.text, scope)
-                self.keep((self.prose.take(), []))
-        self.account(block, before, whole=isinstance(block, Paragraph))
+                self.keep(account, (self.prose.take(), []))
         if isinstance(block, Paragraph):
-            self.points += [point for kind in self.kinds for point in kind.aside(block.text, scope)]
+            account.asides = [point for kind in self.kinds for point in kind.aside(block.text, scope)]
 
     def table(self, table: Table, scope: Scope) -> Kind | None:
+        account = self.account(table)
         found = matched(table, self.kinds, scope)
-        before = self.now()
         if found is None:
-            self.findings.append(unrecognised(table, self.kinds))
-            self.account(table, before)
+            account.findings.append(unrecognised(table, self.kinds))
             return None
         match, kind = found
-        matches = [match]
         own = led(table, scope) if kind.led else scope
         if own is None:
             lead = shown(one_line(table.lead.plain if table.lead else ""))
             message = f"table below `{lead}` makes no card: of what it holds is said in words"
             help = "write its own name above it (`Unit 2:`), and each row in full"
-            self.findings.append(finding("unrecognised-table", table.place, message, help))
-            self.account(table, before)
+            account.findings.append(finding("unrecognised-table", table.place, message, help))
             return None
-        scope = own
+        scope, account.matches, account.whole = own, [match], match.subject < 0
         points, findings = kind.read_table(match, scope)
         weigh(points, match, kind, scope)
         for other in self.kinds:
@@ -270,52 +258,64 @@ class _Walk:
                 lines = {point.place.line for point in points}
                 points += [point for point in also if point.place.line in lines]
                 findings += [one for one in said if one.place.line in lines]
-                matches.append(more)
-        missed = [at for other in self.kinds for at in other.misses(matches[-1])]
+                account.matches.append(more)
+        missed = [at for other in self.kinds for at in other.misses(account.matches[-1])]
         findings += [*match.sheet.findings, *unasked(match, kind, missed)]
-        self.keep((points, sorted(findings, key=lambda said: said.place.line)))
-        self.account(table, before, matches=matches, whole=match.subject < 0)
+        self.keep(account, (points, sorted(findings, key=lambda said: said.place.line)))
         return kind
 
     def list(self, block: List, scope: Scope) -> Kind | None:
-        before = self.now()
-        kind = self.items(block, scope)
+        account = self.account(block)
+        kind = self.items(account, block, scope)
         lacks = (one.lacks_list(block, scope) for one in self.kinds)
-        unlike = None if len(self.points) > before[0] else next(filter(None, lacks), None)
-        self.account(block, before, whole=kind is not None and not kind.by_item, lacks=unlike)
+        account.whole = kind is not None and not kind.by_item
+        account.lacks = None if account.points else next(filter(None, lacks), None)
         return kind
 
-    def items(self, block: List, scope: Scope) -> Kind | None:
+    def items(self, account: Account, block: List, scope: Scope) -> Kind | None:
         """Read a list by the kind that takes it, or item by item."""
         if kind := self.prose.members(block, scope):
-            self.keep((self.prose.take(), []))
+            self.keep(account, (self.prose.take(), []))
             return kind
         for kind in self.kinds:
             own = led(block, scope) if kind.led else scope
             read = kind.read_list(block, own) if own else None
-            if self.keep(read):
+            if self.keep(account, read):
                 if kind.by_item and read:
                     lines = {point.place.line for point in read[0]} | {said.place.line for said in read[1]}
-                    self.rest(block, lines, scope)
+                    self.rest(account, block, lines, scope)
                 inside = [one for item in items_in(block) for one in item.below if kind.leaves_tables]
                 for table in (one for one in inside if isinstance(one, Table)):
-                    self.block(table, scope)
+                    self.within(account, table, scope)
                 return kind
         read_lines: set[int] = set()
         for item in block.items:
             below = [one for one in item.below if isinstance(one, List) and one.lead is item.text]
             for one in below if not stands_alone(item) else ():
                 if any(kind.read_list(one, scope) is not None for kind in self.kinds):
-                    self.list(one, scope)
+                    self.within(account, one, scope)
                     read_lines |= {item.place.line, *(inner.place.line for inner in items_in(one))}
-        self.rest(block, read_lines, scope)
+        self.rest(account, block, read_lines, scope)
         return None
 
-    def rest(self, block: List, known: Collection[int], scope: Scope) -> None:
+    def rest(self, account: Account, block: List, known: Collection[int], scope: Scope) -> None:
         """Read as sentences what a kind leaves of a list. known: the lines of the items that it reads."""
         for below in [*self.prose.bullets(without_items(block, known), scope)]:
-            self.block(below, scope)
-        self.keep((self.prose.take(), []))
+            self.within(account, below, scope)
+        self.keep(account, (self.prose.take(), []))
+
+    def within(self, account: Account, block: Block, scope: Scope) -> None:
+        """Read a block that stands in another, whose account has what it makes too."""
+        first = len(self.accounts)
+        self.block(block, scope)
+        for inner in self.accounts[first:]:
+            account.points += [*inner.points, *inner.asides]
+            account.findings += inner.findings
+
+
+def unlike(things: Iterable[Thing]) -> list[Thing]:
+    """Each thing once, in order."""
+    return list({id(one): one for one in things}.values())
 
 
 def read_points(
@@ -324,17 +324,14 @@ def read_points(
     columns: Mapping[str, str],
     start: Scope,
     accounts: list[Account] | None = None,
-    parts: Parts | None = None,
 ) -> Read:
     """Points and findings of a note. columns: the deck's own header names → ours; start: what holds at its head;
-    accounts: added to, each block with what it made; parts: what its parts made before, and make now."""
-    by_heading = frozenset(kind.name for kind in kinds if kind.by_heading)
+    accounts: added to, each block with what it made."""
     start = replace(start, footnotes=footnotes_of(note))
-    walk = _Walk(kinds, columns, start, parts or Parts(note), lines=note.lines, by_heading=by_heading)
+    walk = _Walk(kinds, columns, start, note.lines)
     walk.blocks(note.blocks)
-    for said in footnotes_told(note.lines, note.file, start.footnotes, walk.points):
-        walk.accounts.append(said)
-        walk.findings += said.findings
+    points = unlike(point for one in walk.accounts for point in (*one.points, *one.asides))
+    walk.accounts += footnotes_told(note.lines, note.file, start.footnotes, points)
     if accounts is not None:
         accounts += walk.accounts
-    return walk.points, walk.findings
+    return points, unlike(said for one in walk.accounts for said in one.findings)

@@ -10,7 +10,6 @@ from recall.deck.held import Held
 from recall.deck.read import Written, read_deck, read_fates, read_written
 from recall.deck.source import find_sources
 from recall.kinds.fates import Fate
-from recall.notes.model import Heading
 
 DECKS = Path(__file__).parents[2] / "decks"
 SOME = ("deck.md", "electrical-power.md", "fuel.md", "emergencies.md")
@@ -125,25 +124,3 @@ def test_only_a_note_that_changed_is_read(notes: Path, monkeypatch: pytest.Monke
     (notes / "fuel.md").write_text(text, encoding="utf-8")
 
     assert ["fuel.md"] == seen
-
-
-def test_only_the_part_that_changed_is_read(notes: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Of a note the kinds see what stands from the heading above a change to the one below it, and the headings that
-    own it."""
-    from recall.kinds.reader import _Walk
-
-    held, seen = Held(), []
-    now(notes, held)
-    next = _Walk.next
-    monkeypatch.setattr(
-        _Walk, "next", lambda walk, blocks, at: (seen.append(blocks[at]), next(walk, blocks, at))[1]
-    )
-    text = (notes / "fuel.md").read_text(encoding="utf-8")
-    heads = [line for line in text.split("\n") if line.startswith("#")]
-    parts = text.split(f"{heads[2]}\n")
-    (notes / "fuel.md").write_text(f"{heads[2]}\nAdded.\n\n".join(parts), encoding="utf-8")
-    now(notes, held)
-    (notes / "fuel.md").write_text(text, encoding="utf-8")
-
-    own = [heads[at].lstrip("# ") for at in (0, 2)]
-    assert own == [block.text.plain for block in seen if isinstance(block, Heading)]

@@ -4,11 +4,11 @@ import random
 from datetime import datetime, timezone
 
 import pytest
+from asked_kit import combined
 from deck_kit import deck_of
 
 from recall.base.clock import SetClock
 from recall.deck.checks.look_alike import pairs
-from recall.deck.combine import combine
 from recall.kinds.model import Scope
 from recall.kinds.reader import read_points
 from recall.kinds.registry import KINDS
@@ -19,7 +19,7 @@ from recall.store import Store
 
 def _asked(text):
     note, _ = read_note(text, "note.md")
-    return combine(read_points(note, KINDS, {}, Scope())[0], KINDS, "deck").asked
+    return combined(read_points(note, KINDS, {}, Scope())[0], KINDS)[0].asked
 
 
 def _glossary(*terms):

@@ -4,9 +4,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import pytest
+from asked_kit import combined
 
 from recall.base.finding import Finding
-from recall.deck.combine import combine
 from recall.kinds.each.abbreviation import Abbreviation
 from recall.kinds.each.consequence import Consequence
 from recall.kinds.each.interlock import Interlock
@@ -53,8 +53,8 @@ def see() -> Callable[[str], Seen]:
     def read(text: str) -> Seen:
         note, findings = read_note(text, "note.md")
         points, said = read_points(note, KINDS, {}, Scope())
-        combined = combine(points, KINDS, "deck")
-        cards = [card for asked in combined.asked if not asked.point.faulty for card in asked.cards]
-        return Seen(cards, [*findings, *said, *combined.findings])
+        material, told = combined(points, KINDS)
+        cards = [card for asked in material.live for card in asked.cards]
+        return Seen(cards, [*findings, *said, *told])
 
     return read

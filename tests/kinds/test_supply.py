@@ -3,11 +3,11 @@
 from string import ascii_lowercase
 
 import pytest
+from asked_kit import combined
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from recall.base.text import key_form
-from recall.deck.combine import combine
 from recall.kinds.model import Scope
 from recall.kinds.reader import read_points
 from recall.kinds.registry import KINDS
@@ -25,8 +25,8 @@ def read(text):
     """The supplies of a note, joined, and the rules of its findings."""
     note, _ = read_note(text, "note.md")
     points, findings = read_points(note, KINDS, {}, Scope())
-    combined = combine([point for point in points if point.kind == "supply"], KINDS, "deck")
-    return [one.point for one in combined.asked], [found.rule for found in findings]
+    material, _ = combined([point for point in points if point.kind == "supply"], KINDS)
+    return [one.point for one in material.asked], [found.rule for found in findings]
 
 
 def fed(text):

@@ -2,10 +2,10 @@
 
 import re
 
+from asked_kit import combined
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from recall.deck.combine import combine
 from recall.kinds.each.abbreviation import Abbreviation
 from recall.kinds.each.consequence import Consequence
 from recall.kinds.each.interlock import Interlock
@@ -70,17 +70,15 @@ def test_answers_come_from_the_note(text):
     """No note stops the reader; each answer's letters stand in the note, and its line is a line of the note."""
     note, _ = read_note(text, "note.md")
     points, findings = read_points(note, KINDS, {}, Scope())
-    combined = combine(points, KINDS, "deck")
+    material, told = combined(points, KINDS)
     source = letters(text)
 
-    for card in (card for asked in combined.asked for card in asked.cards):
+    for card in (card for asked in material.asked for card in asked.cards):
         assert all(
             letters(part) in source for answer in card.answer.texts for part in re.split(r"[;,]", answer)
         )
         assert 1 <= card.line <= len(text.splitlines())
-    assert all(
-        1 <= said.place.line <= max(1, len(text.splitlines())) for said in [*findings, *combined.findings]
-    )
+    assert all(1 <= said.place.line <= max(1, len(text.splitlines())) for said in [*findings, *told])
 
 
 @settings(max_examples=100, deadline=None)
@@ -90,6 +88,6 @@ def test_no_question_says_its_answer(text):
     note, _ = read_note(text, "note.md")
     points, _ = read_points(note, KINDS, {}, Scope())
 
-    for card in (card for asked in combine(points, KINDS, "deck").asked for card in asked.cards):
+    for card in (card for asked in combined(points, KINDS)[0].asked for card in asked.cards):
         if card.kind != "question":
             assert not any(len(letters(answer)) > 8 and answer in card.prompt for answer in card.answer.texts)

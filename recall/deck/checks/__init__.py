@@ -1,4 +1,4 @@
-"""Checks of a whole deck, one a file, in the order in which they run."""
+"""What is done with a whole deck, in the order in which it is done: points are combined and asked, then checked."""
 
 from recall.deck.checks import (
     abbreviations,
@@ -16,12 +16,13 @@ from recall.deck.checks import (
     unknown_supply,
     variants,
 )
-from recall.deck.checks.material import Check, Material
+from recall.deck.combine import combine
+from recall.deck.material import Stage
+from recall.deck.once import ask_once
+from recall.deck.supply_cards import ask_supplies
 
 _ORDER = (
     *(ids, unclosed_bold, units, supply_loop, unknown_supply, variants, elsewhere, abbreviations, citation),
     *(length, references, review_date, areas, look_alike),
 )
-CHECKS: tuple[Check, ...] = tuple(each.check for each in _ORDER)
-
-__all__ = ["CHECKS", "Check", "Material"]
+STAGES: tuple[Stage, ...] = (combine, ask_supplies, ask_once, *(each.check for each in _ORDER))

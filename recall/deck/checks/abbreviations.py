@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from recall.base import regex as re
 from recall.base.finding import Finding, Place, finding
 from recall.base.text import one_line
-from recall.deck.checks.material import Material
+from recall.deck.material import Material
 from recall.kinds.plain import running
 from recall.kinds.prose.lexicon import SIGNALS, STRESSED
 from recall.kinds.prose.shortform import agrees

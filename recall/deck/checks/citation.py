@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from recall.base.finding import Finding, finding
-from recall.deck.checks.material import Material
+from recall.deck.material import Material
 from recall.kinds.model import named
 
 

@@ -7,8 +7,8 @@ from itertools import product
 from recall.base import regex as re
 from recall.base.finding import Finding, finding
 from recall.base.text import key_form, words_of
-from recall.deck.checks.material import Material
-from recall.deck.combine import Asked, apart
+from recall.deck.combine import apart
+from recall.deck.material import Asked, Material
 from recall.kinds.effectivity import overlap
 from recall.kinds.kind import Kind
 from recall.kinds.limits.words import quantity_above, says_quantity

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from recall.base import regex as re
 from recall.base.finding import Finding, finding
 from recall.base.text import shown
-from recall.deck.checks.material import Material
+from recall.deck.material import Material
 from recall.kinds.model import Point, where
 
 _ID = re.compile(r"[A-Za-z0-9_-]+")

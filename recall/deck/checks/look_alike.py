@@ -5,8 +5,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from recall.base.finding import Finding, finding
 from recall.base.text import words_of
-from recall.deck.checks.material import Material
-from recall.deck.combine import Asked
+from recall.deck.material import Asked, Material
 from recall.kinds.model import named, where
 from recall.kinds.prose.lexicon import SIDES
 

@@ -7,7 +7,7 @@ from urllib.parse import unquote
 from recall.base.errors import RecallError
 from recall.base.finding import Finding, finding
 from recall.base.text import shown
-from recall.deck.checks.material import Material
+from recall.deck.material import Material
 from recall.deck.pictures import in_card, picture_file
 from recall.deck.source import file_shown
 

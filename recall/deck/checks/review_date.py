@@ -1,7 +1,7 @@
 """`past-review-date`: the record's `review-by` date is over."""
 
 from recall.base.finding import Finding, Place, finding
-from recall.deck.checks.material import Material
+from recall.deck.material import Material
 from recall.deck.source import file_shown
 
 

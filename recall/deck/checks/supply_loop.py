@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from recall.base.finding import Finding, finding
 from recall.base.text import shown
-from recall.deck.checks.material import Material
+from recall.deck.material import Material
 from recall.deck.source import file_shown
 from recall.deck.supply import Supplies
 from recall.deck.supply_aircraft import aircraft_of

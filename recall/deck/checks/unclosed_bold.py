@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from recall.base.finding import Finding, finding
 from recall.base.text import one_line, shown
-from recall.deck.checks.material import Material
+from recall.deck.material import Material
 from recall.notes.model import Block, Definitions, Heading, List, Paragraph, Table, Text
 
 

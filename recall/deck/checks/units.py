@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from recall.base.finding import Finding, finding
 from recall.base.text import shown
 from recall.deck.checks.elsewhere import is_bare, unit_of
-from recall.deck.checks.material import Material
+from recall.deck.material import Material
 from recall.kinds.effectivity import overlap
 from recall.kinds.limits.words import says_quantity
 from recall.kinds.model import Point, where

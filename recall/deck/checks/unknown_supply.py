@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from recall.base.finding import Finding, finding
 from recall.base.text import shown
-from recall.deck.checks.material import Material
+from recall.deck.material import Material
 from recall.deck.supply import Supplies
 
 _ALIKE = 0.8

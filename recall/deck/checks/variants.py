@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from recall.base.finding import Finding, finding
 from recall.base.text import shown
-from recall.deck.checks.material import Material
+from recall.deck.material import Material
 from recall.kinds.effectivity import undeclared
 
 

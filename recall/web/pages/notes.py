@@ -85,12 +85,12 @@ async def _read(room: Room, source: Source) -> Desk:
 
 def _first_change(before: Written, now: Written) -> tuple[str, int] | None:
     """The first note that differs, and its first line that does."""
-    for file, (note, _) in now.notes.items():
-        old = before.notes[file][0].lines if file in before.notes else ()
-        if old != note.lines:
-            pairs = zip(old, note.lines, strict=False)
+    for file, made in now.notes.items():
+        old, lines = before.notes[file].note.lines if file in before.notes else (), made.note.lines
+        if old != lines:
+            pairs = zip(old, lines, strict=False)
             same = next((at for at, (one, two) in enumerate(pairs, 1) if one != two), 0)
-            return file, same or min(len(old), len(note.lines)) + 1
+            return file, same or min(len(old), len(lines)) + 1
     return None
 
 
@@ -107,7 +107,7 @@ async def notes(request: Request) -> Response:
     found: dict[str, list[Finding]] = defaultdict(list)
     for said in written.findings:
         found[said.place.file].append(said)
-    total = len(written.notes[file][0].lines) if file in written.notes else 1
+    total = len(written.notes[file].note.lines) if file in written.notes else 1
     at = min(int(asked["at"]), total) if asked.get("at", "").isdecimal() else 1
     first = max(0, (at - 1) // LINES * LINES)
     lines = _lines(written, file, found[file], first)
@@ -149,7 +149,7 @@ def _lines(written: Written, file: str, found: Iterable[Finding], first: int) ->
     """The lines behind the first ones, each with its pieces' fate, its questions and its findings."""
     if file not in written.notes:
         return [Line(1, "", findings=list(found))]
-    texts = written.notes[file][0].lines[first : first + LINES] or ("",)
+    texts = written.notes[file].note.lines[first : first + LINES] or ("",)
     lines = [Line(number, text) for number, text in enumerate(texts, first + 1)]
     at = {line.number: line for line in lines}
     for fate in written.fates(file, first + 1, first + LINES):
