@@ -6,21 +6,48 @@ It stands for the standard module wherever expressions are kept in a module; the
 """
 
 import re
+from collections.abc import Collection
 from re import *  # noqa: F403  # all of it but `compile`
 from typing import Any, cast
 
 _METHODS = ("findall", "finditer", "fullmatch", "match", "search", "split", "sub", "subn")
+_NOT_FOUND: dict[str, Any] = {
+    "findall": lambda _: [],
+    "finditer": lambda _: iter(()),
+    **dict.fromkeys(("fullmatch", "match", "search"), lambda _: None),
+    "split": lambda text: [text],
+    "sub": lambda text: text,
+}
 
 
 class Late:
-    """An expression that nobody has used yet; from then on its methods are those of the compiled one."""
+    """An expression that nobody has used yet; from then on its methods are those of the compiled one.
 
-    def __init__(self, pattern: str, flags: int) -> None:
+    holds: small letters of which one stands in whatever it finds, blanks folded and one at both ends: a text
+    without them needs no compiling.
+    """
+
+    def __init__(self, pattern: str, flags: int, holds: Collection[str] = ()) -> None:
         self.pattern = pattern
+        self.holds = holds
         self._flags = flags
 
     def __getattr__(self, name: str) -> Any:
-        """Compile it. Raises re.error."""
+        """Compile it, where it isn't told without. Raises re.error."""
+        if not self.holds or name not in _NOT_FOUND:
+            return self._compiled(name)
+
+        def told(*given: Any) -> Any:
+            text = given[name == "sub"]
+            folded = f" {' '.join(text.lower().split())} "
+            if any(map(folded.__contains__, self.holds)):
+                return self._compiled(name)(*given)
+            return _NOT_FOUND[name](text)
+
+        setattr(self, name, told)
+        return told
+
+    def _compiled(self, name: str) -> Any:
         compiled = re.compile(self.pattern, self._flags)
         for method in _METHODS:
             setattr(self, method, getattr(compiled, method))
@@ -32,6 +59,11 @@ def compile(pattern: "str | re.Pattern[str]", flags: int = 0) -> "re.Pattern[str
     return cast("re.Pattern[str]", Late(pattern, flags) if type(pattern) is str else pattern)
 
 
-def any_case(pattern: str) -> "re.Pattern[str]":
-    """As `compile`, in any case of letters. Raises re.error at the first use."""
-    return compile(pattern, re.IGNORECASE)
+def any_case(pattern: str, holds: Collection[str] = ()) -> "re.Pattern[str]":
+    """As `compile`, in any case of letters. holds: see `Late`. Raises re.error at the first use."""
+    return cast("re.Pattern[str]", Late(pattern, re.IGNORECASE, holds))
+
+
+def exact(pattern: str, holds: Collection[str]) -> "re.Pattern[str]":
+    """As `compile`. holds: see `Late`. Raises re.error at the first use."""
+    return cast("re.Pattern[str]", Late(pattern, 0, holds))

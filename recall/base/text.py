@@ -10,7 +10,7 @@ from recall.base import regex as re
 CAUTION = "Uncontrolled copy. Training only, not for use in flight."
 
 _STOPS = " .;,:"
-_ARTICLE = re.any_case(r"^(?:the|an?)\s+(?=\S)")
+_ARTICLES = frozenset(("the", "a", "an"))
 _WORD = re.compile(r"(?:(?<![^\s(])[+\-])?\d[\w.,]*|[^\W_]+(?:'[^\W_]+)?")
 _HIDDEN = re.compile(
     "[\x00-\x08\x0b-\x1f\x7f-\x9f\u00ad\u061c\u180e\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff\ufff9-\ufffb"
@@ -29,7 +29,7 @@ _PARTING = re.compile(rf"(?<=\d)(?:{_HIDDEN.pattern})+(?=\d)")
 
 def has_hidden(text: str) -> bool:
     """Whether control, override or zero-width characters stand in the text."""
-    return not text.isprintable() and _HIDDEN.search(text) is not None
+    return not text.replace("\n", "").isprintable() and _HIDDEN.search(text) is not None
 
 
 def hidden_in(text: str) -> list[tuple[int, str]]:
@@ -79,7 +79,9 @@ def key_form(text: str, *, keep_case: bool = False) -> str:
     if not text.isascii():
         text = unicodedata.normalize("NFKC", text)
     text = one_line(without_hidden(text)).rstrip(_STOPS)
-    text = _ARTICLE.sub("", text)
+    first, _, rest = text.partition(" ")
+    if rest and first.casefold() in _ARTICLES:
+        text = rest
     return text if keep_case else text.casefold()
 
 

@@ -122,7 +122,7 @@ class Pieces:
         for row in table.rows:
             said = [bool(cell) for cell in row.cells]
             own = [
-                some and (cell.plain[0].isdigit() or not _AS_ABOVE.fullmatch(cell.plain))
+                some and (_begins_own(cell.plain[0]) or not _AS_ABOVE.fullmatch(cell.plain))
                 for some, cell in zip(said, row.cells, strict=True)
             ]
             if sum(said) == 1:
@@ -133,6 +133,11 @@ class Pieces:
             )
             filled = [_mark(cell) if own[at] else filled[at] for at, cell in enumerate(row.cells)]
             self._at.setdefault(row.place.line, _Stand((*above, part, *left), row))
+
+
+def _begins_own(sign: str) -> bool:
+    """Whether no cell that begins so says what the one above it says."""
+    return sign.isalnum() and sign not in "DdIiSsAa"
 
 
 def _heads(headings: Sequence[Heading]) -> Piece:

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from functools import lru_cache
+from string import ascii_lowercase
 
 from recall.base import regex as re
 from recall.base.text import word_set
@@ -15,10 +16,12 @@ _NAMES = re.compile(r"V[^aeiou\s]|M(?:mo|ne|fe|ach)\b")
 _NUMBERED = re.compile(r"\d|\b[A-Z]$")
 _RATED = re.compile(r"^\d[\d.,]* ?(?:[A-Za-z]{1,3}|%) |\s*\([^()]*\)")
 """An amount before a name, and brackets: no number of the thing itself (`24 V bus`, `rotator (10 A fuse)`)."""
-_DOING = re.any_case(
-    r"\w{3,}(?:ing|[st]ion|ment)|(?:auto)?feather|flight|take-?off|descent|ascent|climb|reverse|discharge|talk|air|heat|power|replies|silence"
-)
-"""What is done, goes on or is no one thing, and takes no article: `pressurisation`, `water takeoff`, `cabin air`."""
+_DONE = word_set("""
+    feather autofeather flight takeoff take-off descent ascent climb reverse discharge talk air heat power replies
+    silence
+""")
+"""What is done, goes on or is no one thing, and takes no article, as what sounds like it: `pressurisation`, `water
+takeoff`, `cabin air`."""
 _THINGS = word_set("""
     bearing building casing coupling cowling fairing fitting heading housing lining mooring ring spring string warning
     wing winding position section setting station element instrument compartment
@@ -36,12 +39,13 @@ _PAST = {
 _HAPPENS = re.compile(rf"(\S.*?) (do(?:es)? not )?({'|'.join(_PAST)})(s?)\b(.*)")
 _LONG = 5
 """Signs of a word that is no symbol, though a stroke or hyphen stands in it (`wing-down`, `flaps/slats`)."""
-BEHIND = re.compile(
-    r"\s+(?:on|in|at|of|for|from|to|with|without|above|below|beside|between|over|under|before|after|behind|against|per|"
-    r"through|into|onto|along|across|while|when|by|afloat|aloft|ashore)\b"
-)
+_PARTING = word_set("""
+    on in at of for from to with without above below beside between over under before after behind against per through
+    into onto along across while when by afloat aloft ashore
+""")
+BEHIND = re.exact(rf"\s+(?:{'|'.join(sorted(_PARTING))})\b", holds=[f" {word}" for word in _PARTING])
 """Words that part a thing from what is said of it."""
-_PLURAL = re.compile(r"[a-z-]*[^siu'’]s|people|persons|men|women")
+_PEOPLE = ("people", "women")
 _ONE_THING = word_set("gas bias canvas chassis lens series mass class bus brass") | {"oas"}
 
 
@@ -51,9 +55,11 @@ def lower(phrase: str) -> str:
     if not phrase[:1].isupper():
         return phrase
     first, _, rest = phrase.partition(" ")
-    if _TITLE.match(rest):
+    if rest[:1].isupper() and _TITLE.match(rest):
         return phrase
-    plain = (_PLAIN.match(phrase) or _SHORT.match(phrase)) and not _NAMES.match(phrase)
+    worded = first.isascii() and first.isalpha() and len(first) > 2 and first[1:].islower()
+    plain = bool(worded or _PLAIN.match(phrase) or _SHORT.match(phrase))
+    plain = plain and not (phrase[0] in "VM" and _NAMES.match(phrase))
     article = first == "A" and rest.split(" ")[0] not in VERBS and (rest[:1].islower() or rest[:1].isdigit())
     if plain or article:
         return phrase[0].lower() + phrase[1:]
@@ -66,7 +72,8 @@ def is_plural(name: str) -> bool:
     if len(words) > 1 and words[0].endswith("ing") and words[1].casefold() in _DETERMINED:
         return False  # what is done to them
     last = words[-1][:1].lower() + words[-1][1:]
-    several = len(last) > 3 and _PLURAL.fullmatch(last) is not None and last not in _ONE_THING
+    ends = last[-1:] == "s" and last[-2:-1] not in "siu'’" and not last[:-2].strip(f"{ascii_lowercase}-")
+    several = len(last) > 3 and (ends or last in _PEOPLE) and last not in _ONE_THING
     return several or words[0].casefold() in _COUNTED
 
 
@@ -77,9 +84,10 @@ def the(name: str) -> str:
     head = BEHIND.split(name)[0]
     title = len(words) > 1 and words[1].istitle() and len(words[1]) > 1
     said = name if title else lower(name)
+    numbered = head[-1:].isupper() or "(" in head or any(map(str.isdigit, head))
     alone = (
         not words
-        or _NUMBERED.search(_RATED.sub("", head))
+        or (numbered and _NUMBERED.search(_RATED.sub("", head)))
         or words[0].casefold() in _DETERMINED
         or _is_done(head.split())
     )
@@ -91,7 +99,11 @@ def _is_done(words: Sequence[str]) -> bool:
     if words[0].casefold() in ("left", "right"):
         return False
     acts = len(words) > 1 and words[1] in _DETERMINED and words[0].endswith("ing")
-    return acts or (_DOING.fullmatch(words[-1]) is not None and words[-1].casefold() not in _THINGS)
+    last = words[-1].casefold()
+    sounds = (last.endswith("ing") and len(last) > 5) or (
+        last.endswith(("sion", "tion", "ment")) and len(last) > 6
+    )
+    return acts or (((sounds and last.replace("_", "").isalnum()) or last in _DONE) and last not in _THINGS)
 
 
 def has_happened(clause: str) -> str:

@@ -14,7 +14,7 @@ from recall.notes.page import Page
 from recall.notes.spans import Grid, TooWideError
 from recall.notes.tables import broken_table, read_table
 
-_ATTRIBUTES = re.compile(r"\{([#.][^{}]*)\}[ \t]*$")
+_ATTRIBUTES = re.exact(r"\{([#.][^{}]*)\}[ \t]*$", holds="{")
 _ALERT = re.compile(r"\[!\w+\][+-]?[ \t]*")
 _ABBREVIATION = re.compile(r"\*\[([^\]\n]+)\]:[ \t]*")
 _BOX = re.compile(r"\[[ xX]\][ \t]+")

@@ -10,11 +10,11 @@ from recall.quantity.scan import scan
 from recall.quantity.unit import COUNT, Unit, find_unit, referenced
 from recall.quantity.words import has_digit
 
-_BRACKET = re.compile(r"[(\[]([^()\[\]]{1,80})[)\]]")
+_BRACKET = re.exact(r"[(\[]([^()\[\]]{1,80})[)\]]", holds="([")
 _SIDES = frozenset(("min", "minimum", "max", "maximum"))
 _WORD_UNITS = frozenset(("in", "min", "day", "days", "g", "gs", "bar", "bars", "t", "h", "true"))
 _SPELT_TIMES = frozenset(("hours", "minutes", "seconds", "hour", "minute", "second"))
-_PARTS = re.compile(r"(.+) ?(?:[,:;|]| [-–—/](?= )) ?([^,:;|]+)")
+_PARTS = re.exact(r"(.+) ?(?:[,:;|]| [-–—/](?= )) ?([^,:;|]+)", holds=(*",:;|", " - ", " – ", " — ", " / "))
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,6 @@ _COMMA_CELL = re.compile(
     r"(?<![0-9.,A-Za-z])(?:0,[0-9]{1,30}|[1-9][0-9]{0,30},(?:[0-9]{1,2}|[0-9]{4,30}))(?![0-9,]|\.[0-9])"
 )
 _BLANK_GROUPS = re.compile(r"[1-9][0-9]{0,2}(?: [0-9]{3})+")
-_TRAILING_ZEROS = re.compile(r"[1-9][0-9]*?(0+)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +114,5 @@ def step_of(number: Number) -> Decimal:
     if not isinstance(exponent, int) or exponent < 0:
         return Decimal((0, (1,), exponent if isinstance(exponent, int) else 0))
     digits = str(abs(int(number.value)))
-    zeros = _TRAILING_ZEROS.fullmatch(digits)
-    tens = min(len(zeros.group(1)) - 1, len(digits) - 3) if zeros else 0
+    tens = min(len(digits) - len(digits.rstrip("0")) - 1, len(digits) - 3)
     return Decimal(10) ** max(tens, 0)

@@ -67,7 +67,9 @@ _Raw = tuple[str, int, int]
 
 def scan(text: str, comma_decimal: bool) -> list[Token]:
     """The tokens of a cell whose blanks are folded. Raises NotReadError where a number or a sign is in doubt."""
-    raw: list[_Raw] = [(found.lastgroup or "", found.start(), found.end()) for found in _RAW.finditer(text)]
+    raw: list[_Raw] = [("num", 0, len(text))]
+    if not (text.isascii() and text.isdigit()):
+        raw = [(found.lastgroup or "", found.start(), found.end()) for found in _RAW.finditer(text)]
     tokens: list[Token] = []
     sign = ""
     last, index = "", 0

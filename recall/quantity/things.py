@@ -20,24 +20,25 @@ NOT_THINGS = word_set(
 )
 
 DASHES = "-‐‑‒–—―−"
-_ONE_SIGN = re.compile(rf"(?:[{DASHES} ]+|[.… ]+|[?？ ]+|[_ ]+|[*]|[#]+)?")
+_SIGNS = (DASHES + " ", ".… ", "?？ ", "_ ", "#")
 _NO_VALUE = """
     n/a na n.a n/av n.av n/avail tbd t.b.d tbc t.b.c tba t.b.a tbn tbs unknown blank pending todo to_do
     not_applicable not_available not_known not_specified not_stated not_given not_yet_known to_follow to_be_determined
     to_be_defined to_be_confirmed to_be_announced to_be_added to_be_supplied no_data no_value fill_in none_given
 """
 _PLACEHOLDERS = frozenset(words.replace("_", " ") for words in _NO_VALUE.split())
-_ELSEWHERE = re.compile(
+_ELSEWHERE = re.exact(
     r"(?:still )?to be (?:added|advised|confirmed|decided|defined|determined|done|filled in|written)|xx+|"
     r"(?:see|refer to)\s+(?:the\s+)?(?:tables?|figures?|fig\.?|sections?|chapters?|pages?|notes?|appendix|below|"
-    r"above)(?:\s+\S+){0,3}"
+    r"above)(?:\s+\S+){0,3}",
+    holds=(" to be ", " still", " xx", " see ", " refer "),
 )
 """Where no number stands, only these words send the reader elsewhere: `see and avoid` is an answer."""
 
 
 def left_open(text: str) -> bool:
     """Whether a cell of any kind (blanks folded) has no answer yet: `-`, `TBD`, `to be added`, `see table below`."""
-    if _ONE_SIGN.fullmatch(text):
+    if text == "*" or any(not text.strip(signs) for signs in _SIGNS):
         return True
     low = text.casefold().strip("()[]<>{} ").rstrip(".:! ")
     return low in _PLACEHOLDERS or not low or _ELSEWHERE.fullmatch(low) is not None

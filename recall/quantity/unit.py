@@ -52,7 +52,7 @@ class Unit:
 _SIGNS = str.maketrans(
     {"º": "°", "˚": "°", "∘": "°", "⋅": "·", "×": "·", "’": "'", "″": '"', "”": '"', "µ": "μ"}
 )
-_PER = re.compile(r"\s*/\s*|\s+per\s+|\s+an?\s+(?=hour|minute|second)")
+_PER = re.exact(r"\s*/\s*|\s+per\s+|\s+an?\s+(?=hour|minute|second)", holds=("/", " per ", " a ", " an "))
 _LABELS: dict[tuple[str, str], str] = {}
 _SAID = dict.fromkeys(("mile", "miles"), "mi") | dict.fromkeys(
     ("revolution", "revolutions", "revs", "turns"), "rev"

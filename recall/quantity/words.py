@@ -11,7 +11,10 @@ from recall.quantity.things import DASHES, left_open
 from recall.quantity.unit import find_unit
 
 _DIGIT = re.compile(r"[0-9]")
-_SEE = re.any_case(r"(?:see|refer to|ref\.?|cf\.?|as (?:shown|listed|given) (?:in|below|above))\b")
+_SEE = re.any_case(
+    r"(?:see|refer to|ref\.?|cf\.?|as (?:shown|listed|given) (?:in|below|above))\b",
+    holds=(" see", " ref", " cf", " as "),
+)
 _ALONE = word_set(
     "none unlimited unrestricted continuous indefinite indefinitely nil any prohibited forbidden limitless"
 )

@@ -3,10 +3,13 @@
 import gc
 import pkgutil
 import re
+from functools import cache
 from importlib import import_module
 from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 import recall
 from recall.base import regex
@@ -16,6 +19,20 @@ OF_BYTES = {"base/regex.py", "publish/sign.py", "store/merge.py"}
 _PLAIN = re.compile(r"^(?:import re\b(?! as)|from re import)", re.MULTILINE)
 
 
+@cache
+def every() -> list[regex.Late]:
+    """All expressions of the program."""
+    for module in pkgutil.walk_packages(recall.__path__, "recall."):
+        if not module.name.endswith("__main__"):
+            import_module(module.name)
+    return [each for each in gc.get_objects() if type(each) is regex.Late]
+
+
+def holding() -> list[regex.Late]:
+    """Those that tell by a word whether they are needed."""
+    return sorted((each for each in every() if each.holds), key=lambda each: each.pattern)
+
+
 def eager(files: dict[str, str]) -> list[str]:
     """Files whose expressions are compiled when they are imported."""
     return [name for name, text in files.items() if _PLAIN.search(text) and name not in OF_BYTES]
@@ -23,14 +40,10 @@ def eager(files: dict[str, str]) -> list[str]:
 
 def test_every_expression_of_the_program_compiles() -> None:
     """No expression waits with a mistake until it is used."""
-    for module in pkgutil.walk_packages(recall.__path__, "recall."):
-        if not module.name.endswith("__main__"):
-            import_module(module.name)
-    late = [each for each in gc.get_objects() if type(each) is regex.Late]
-    for each in late:
+    for each in every():
         assert each.flags >= 0
 
-    assert len(late) > 200
+    assert len(every()) > 200
 
 
 def test_no_module_compiles_as_it_is_imported() -> None:
@@ -41,6 +54,30 @@ def test_no_module_compiles_as_it_is_imported() -> None:
     assert ["x.py"] == eager(
         {"x.py": "import json\nimport re\n", "y.py": "from recall.base import regex as re\n"}
     )
+
+
+@settings(max_examples=250, deadline=None)
+@given(st.data())
+def test_no_word_is_missing_from_what_an_expression_holds(data: st.DataObject) -> None:
+    """Whatever it finds holds one of its words, so that it is never passed over for nothing."""
+    late = data.draw(st.sampled_from(holding()))
+    usual = re.compile(late.pattern, late.flags & re.IGNORECASE)
+    text = data.draw(st.from_regex(usual, fullmatch=True, alphabet=st.characters(exclude_characters="ıİſ")))
+    again = regex.Late(late.pattern, late.flags & re.IGNORECASE, late.holds)
+
+    assert (usual.fullmatch(text) is None) == (again.fullmatch(text) is None)
+
+
+def test_a_missing_word_is_seen() -> None:
+    """Without its word an expression finds nothing, as one finds nothing that isn't there."""
+    late = regex.any_case("oil|fuel", holds=("oil",))
+
+    assert late.search("fuel") is None
+    assert [] == late.findall("fuel") == list(late.finditer("fuel"))
+    assert ["fuel"] == late.split("fuel")
+    assert "fuel" == late.sub("x", "fuel")
+    assert ["OIL", "Fuel"] == late.findall("OIL Fuel")
+    assert ["fuel"] == late.findall("fuel")
 
 
 def test_it_is_used_as_any_other() -> None:

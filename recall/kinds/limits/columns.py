@@ -50,7 +50,7 @@ _SIDES = _SURE | {
     "peak": "maximum", "mini": "minimum", "maxi": "maximum", "upper": "maximum", "high": "maximum",
     "nominal": "normal", "nom": "normal", "normal": "normal", "typical": "normal", "typ": "normal",
 }  # fmt: skip
-SIDE = re.any_case(rf"\b(?P<abs>abs(?:olute)?\.? )?(?P<side>{'|'.join(_SIDES)})\b\.?")
+SIDE = re.any_case(rf"\b(?P<abs>abs(?:olute)?\.? )?(?P<side>{'|'.join(_SIDES)})\b\.?", holds=_SIDES)
 _NO_NAME = re.any_case(
     r"\b(?:limits?|limitations?|readings?|values?|settings?|figures?|valore?|valeur|waarde|allowed|permitted|"
     r"allowable|permissible|operating|range|threshold|safe)\b"
@@ -63,7 +63,8 @@ _PHASE = re.any_case(
 _ALERT = re.any_case(
     rf"(?:(?P<way>low|high|under|over) )?(?P<alert>{'|'.join(sorted(ALERTS, key=len, reverse=True))})"
     r"(?:[ -]?(?:thresholds?|limits?|levels?|points?|set ?points?|ranges?|arcs?|lines?|bands?|values?|radial|at))*"
-    r"(?: (?P<end>low|high|under|over))?"
+    r"(?: (?P<end>low|high|under|over))?",
+    holds=ALERTS,
 )
 WAYS = dict.fromkeys(("low", "under"), "low side") | dict.fromkeys(("high", "over"), "high side")
 _REMARK = re.any_case(r"(?:see|note|typ|approx|optional|nominal|if|min\W*max)\b")
@@ -202,7 +203,7 @@ class Column:
     def stated(self, role: str, **more: Any) -> "Amount":
         """It as a column of quantities in a role, as its header gives them. more: what it says otherwise."""
         parts = self.parts
-        condition = "" if _REMARK.match(parts.condition) else parts.condition
+        condition = "" if not parts.condition or _REMARK.match(parts.condition) else parts.condition
         said = {"wording": parts.name or role, "condition": condition, "time": parts.duration}
         return Amount(self.at, role, **{"unit": parts.unit, **said, **more})
 
@@ -262,7 +263,10 @@ def pure_side(words: str) -> str:
 def side_of(name: str) -> tuple[str, str, bool]:
     """A header without the word for its side, the side, and whether it is an absolute one; no side where the words
     beside it are of another thing (`High pressure`, `Low alarm`)."""
-    found = list(SIDE.finditer(name if name.isascii() else "".join(map(_without_accent, name))))
+    plain = name if name.isascii() else "".join(map(_without_accent, name))
+    if alone := _SIDES.get(plain.removesuffix(".").lower()):
+        return "", alone, False
+    found = list(SIDE.finditer(plain))
     if not found:
         return name, "", False
     at = next((one for one in found if one["side"].lower() in _SURE), found[0])

@@ -1,6 +1,7 @@
 """Header names of limits, as people write them: role → names, lower case, singular; the first is used in help."""
 
 from recall.base import regex as re
+from recall.base.text import word_set
 from recall.kinds.prose.lexicon import by_role
 
 HEADERS = by_role("""
@@ -48,7 +49,8 @@ JUDGED = {
 """Words that head amounts as a range or a threshold, and anything else over other cells."""
 ACTS_AT = re.any_case(
     r"(?:(?:acts?|opens?|closes?|lifts?|relieves?|blows?|trips?|alarms?|starts?|stops?|cuts? (?:in|out)|shuts?|"
-    r"switch(?:es)?|sets?|pops?|fires?|on|off)(?: ?/ ?| ))+at|set to|at|expected(?: (?:value|reading|result)s?)?"
+    r"switch(?:es)?|sets?|pops?|fires?|on|off)(?: ?/ ?| ))+at|set to|at|expected(?: (?:value|reading|result)s?)?",
+    holds=(" at", "/at", "set to", "expected"),
 )
 """Headers of the amount at which something acts by itself, or that a check should find."""
 TRIGGER = re.any_case(rf"{ACTS_AT.pattern}|(?:trip |trigger )?(?:thresholds?|set ?points?|triggers?)")
@@ -78,10 +80,17 @@ LOGGED = re.any_case(
 LOG = re.any_case(
     r"\b(?:logs?|measured|measurements?|trials?|history|records?|samples?|prices?|costs?|budget|inventory|stock|"
     r"benchmarks?|results?|statistics|rota|schedule|changes|changelog|stores|carried?|carry|"
-    r"consumed|compared|comparisons?|versus|recipes?|team|diary)\b"
+    r"consumed|compared|comparisons?|versus|recipes?|team|diary)\b",
+    holds=word_set("""
+        log measure trial histor record sample price cost budget inventor stock benchmark result statistic rota
+        schedul change stores carr consum compar versus recipe team diary
+    """),
 )
 """Headings over amounts that were, or are had: no limits unless a header says so."""
-PRICE = re.any_case(r"\b(?:prices?|costs?|in stock|quantity in stock|supplier)\b")
+PRICE = re.any_case(
+    r"\b(?:prices?|costs?|in stock|quantity in stock|supplier)\b",
+    holds=("price", "cost", "stock", "supplier"),
+)
 ARC = re.any_case(r"\b(?:arc|band|marking|colou?r)s?\b")
 TAG = re.compile(r"[A-Z]{1,5}[-_ ]?\d[\w./-]*")
 NAME = re.any_case(r"desc(?:r|ription)?\.?|name|service|designation|signal|measurement|what")

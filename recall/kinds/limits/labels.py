@@ -16,7 +16,10 @@ from recall.quantity import shown as quantity_shown
 _BRACKETS = re.compile(r"(?P<name>.*\S)\s*[(\[](?P<inner>[^()\[\]]+)[)\]]$", re.DOTALL)
 _NAMELESS = re.any_case(r"when|at|conditions?|situation|case")
 _MARK = re.any_case(r"\b(?:arc|line|radial|band|triangle|mark|range)s?\b")
-_NO_ONE_UNIT = re.any_case(r"^(?:see|ref|as|note|various|mixed)\b|°[CF]\s*(?:/|or|and)\s*°[CF]")
+_NO_ONE_UNIT = re.any_case(
+    r"^(?:see|ref|as|note|various|mixed)\b|°[CF]\s*(?:/|or|and)\s*°[CF]",
+    holds=(" see", " ref", " as", " note", " various", " mixed", "°"),
+)
 _NO_UNIT = re.any_case(
     r"[^a-z\d]*|n/?a|none|nil|unitless|dimensionless|ratio|counts?|number|no\.|integer|bool(?:ean)?"
 )

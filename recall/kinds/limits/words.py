@@ -25,8 +25,8 @@ _ALWAYS = re.any_case(
     r"(?:(?:all|any) (?:flights?|operations?|heights|altitudes|phases|conditions|cases)|any|all|at all times|always)"
 )
 """Conditions that leave nothing out."""
-_SORTS = re.compile(r"transient|momentary|instantaneous|intermittent|sustained|temporary")
-_BALANCE = re.any_case(r"cent(?:re|er)[ -]of[ -]gravity\b|c\.?g\b")
+_SORTS = word_set("transient momentary instantaneous intermittent sustained temporary")
+_BALANCE = re.any_case(r"cent(?:re|er)[ -]of[ -]gravity\b|c\.?g\b", holds=("cent", " cg", " c.g"))
 _LATERAL = re.any_case(r"\blateral|\b(?:forward|aft|speed|limit)\b")
 _BALANCED = {"minimum": "forward", "maximum": "aft"}
 """What the ends of a centre of gravity are called, which is given as a share of the chord or an arm behind the datum
@@ -38,7 +38,7 @@ _LIMIT_SPEED = re.any_case(
 _LIMIT_WORD = re.any_case(r"(?:limit|limits|limitation|limitations|range|threshold|thresholds)$")
 _MOST_QUANTITY = 3
 _SMALL = word_set("a all an and any at by for in of on the to when while with")
-_AMOUNT = re.compile(r" \w+(?:[st]ion|ment)$")
+_AMOUNT = re.exact(r" \w+(?:[st]ion|ment)$", holds=("sion", "tion", "ment"))
 """Ends a quantity's name, which has its article though it sounds like what is done: `leg extension`."""
 _READS = re.compile(r" (?:is|are)(?: at)? [+\-\u2212]?\d")
 """A reading, before which its condition always stands."""
@@ -65,7 +65,7 @@ def under(phrase: str, condition: str, held: str = "") -> str:
 def sort_of(condition: str) -> str:
     """A condition that says which sort of limit it is, as an adjective does: `transient`; else nothing."""
     word = one_line(condition).casefold()
-    return word if _SORTS.fullmatch(word) else ""
+    return word if word in _SORTS else ""
 
 
 def label(condition: str) -> str:

@@ -12,9 +12,7 @@ from recall.kinds.tables.rows import Sheet
 from recall.notes.model import Table, Text
 from recall.quantity import header_parts
 
-_MARKS = re.compile(r"^[→⇒\s]+(?=\w)|[\s:*†‡§.]+$")
-_BRACKET = re.compile(r"\s*[(\[][^()\[\]]*[)\]]")
-
+_BRACKET = re.exact(r"\s*[(\[][^()\[\]]*[)\]]", holds="([")
 
 COMMON: dict[str, tuple[str, ...]] = {
     "source": ("source", "ref", "reference", "citation", "manual"),
@@ -68,7 +66,13 @@ class Match:
 
 def header_name(text: str) -> str:
     """A header as it is compared: case folded, blanks single, footnote marks and trailing stops gone."""
-    return _MARKS.sub("", one_line(text.casefold().replace("’", "'")))
+    return _bare(one_line(text.casefold().replace("’", "'")))
+
+
+def _bare(name: str) -> str:
+    name = name.rstrip(" :*†‡§.")
+    inner = name.lstrip("→⇒ ")
+    return inner if inner[:1].isalnum() or inner[:1] == "_" else name
 
 
 def _singular(word: str) -> str:
@@ -87,7 +91,7 @@ def singular(header: str) -> str:
 def spellings(name: str) -> tuple[str, ...]:
     """A header's name and what it is also known as: without brackets, before its comma, in the singular."""
     found = [name]
-    for shorter in (_MARKS.sub("", _BRACKET.sub("", name)).strip(), name.split(",")[0].strip()):
+    for shorter in (_bare(_BRACKET.sub("", name)).strip(), name.split(",")[0].strip()):
         if shorter and shorter not in found:
             found.append(shorter)
     for known in list(found):

@@ -14,7 +14,7 @@ _FIRST_OF_DITTO = "\"”“″〃'-dDsStTaA("
 _LONGEST_DITTO = 19
 MARK = re.compile(r"\s*\[\^([\w-]{1,30})\]|(?<=[\w)%°.²³])\s?([*†‡§]{1,3})$")
 """Marks of footnotes in a cell."""
-_ARROW = re.compile(r"\s*(?:→|⟶|⇒|->|=>|-->)\s*")
+_ARROW = re.exact(r"\s*(?:→|⟶|⇒|->|=>|-->)\s*", holds=("→", "⟶", "⇒", "->", "=>"))
 _ID = re.compile(r"\s*\{#([^{}\s]+)\}$")
 
 
@@ -92,7 +92,7 @@ def _settled_row(row: Row, above: Row | None, sheet: Sheet, footnotes: Mapping[s
         plain = cell.plain
         if not plain:
             continue
-        if plain[-1] in "*†‡§]}" or "[^" in plain:
+        if _marked(plain):
             text, marks, name = _unmarked(cell)
             if text is not cell:
                 changed[column] = text
@@ -140,9 +140,14 @@ def _pair(text: Text) -> tuple[Text, Text] | None:
     return first, second
 
 
+def _marked(plain: str) -> bool:
+    """Whether a mark or an id may stand in a cell that isn't blank."""
+    return plain[-1] in "*†‡§]}" or "[^" in plain
+
+
 def _unmarked(text: Text) -> tuple[Text, list[str], str]:
     """A text without the marks of footnotes and an id at its end, the marks, and the id."""
-    if text.runs and all(run.code for run in text.runs):
+    if not text.plain or not _marked(text.plain) or (text.runs and all(run.code for run in text.runs)):
         return text, [], ""
     name = _ID.search(text.plain)
     plain = text.plain[: name.start()] if name else text.plain
