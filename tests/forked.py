@@ -18,7 +18,7 @@ import tempfile
 
 IMPORTED = """
 fsrs ibis.backends.duckdb sqlite_utils uvicorn.lifespan.on uvicorn.protocols.http.h11_impl
-recall.cli.app recall.cli.decks recall.cli.loading recall.cli.output recall.cli.report recall.cli.sitting
+recall.cli.app recall.publish.places recall.cli.loading recall.cli.output recall.cli.report recall.cli.sitting
 recall.cohort.view recall.publish.publish recall.publish.revision recall.session.begin recall.store.load
 recall.store.merge recall.web.app
 """

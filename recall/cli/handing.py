@@ -81,14 +81,12 @@ def _in_order(path: Path) -> tuple[str, str]:
 
 def _revisions(wish: "Wish", folder: Path) -> list[Path]:
     """The published files at a path: itself, those in a folder of them, or notes, published for this page alone."""
-    from recall.deck.read import read_deck
-    from recall.deck.source import find_sources
+    from recall.publish.places import is_published, read_all
     from recall.publish.publish import publish
-    from recall.publish.revision import is_published
 
     assert wish.path is not None
     if is_published(wish.path):
         return [wish.path]
     if wish.path.is_dir() and (found := [*wish.path.glob("*.zip")]):
         return sorted(found, key=_in_order)
-    return [publish(*read_deck(source), out=folder).path for source in find_sources(wish.path)]
+    return [publish(deck, findings, out=folder).path for deck, findings in read_all(wish.path)]

@@ -1,6 +1,6 @@
 """Opening the store for a command, and loading decks into it."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from shlex import quote
@@ -10,6 +10,7 @@ from recall.base.clock import Clock
 from recall.base.errors import RecallError
 from recall.base.text import count, fields_of
 from recall.kinds.model import Card
+from recall.publish.places import is_published
 from recall.session.begin import usual_aircraft
 from recall.store import Store
 
@@ -73,7 +74,7 @@ def load_reports(
     published file, as the instructor told it."""
     from recall.deck.source import find_sources, fingerprint
 
-    if path.suffix.lower() == ".zip" and not path.is_dir():
+    if is_published(path):
         return [_load_published(store, path, say, replace=replace, carry=carry, new_key=new_key)], 0
     reports = []
     errors = 0
@@ -98,7 +99,7 @@ def load_reports(
             say(_said(report))
             _unsigned(store, report.deck, deck.record.formerly, say)
             if not _waits(report, say):
-                _tell(_changed(store, report), report.changed, say)
+                _tell_changed(store, report, say)
         for proposal in report.proposals:
             before, now = proposal.old_subject, proposal.new_subject
             say(f"`{before}` may be `{now}` now: `recall load --carry` takes its history along.")
@@ -111,24 +112,18 @@ def load_reports(
     return reports, errors
 
 
-Changed = Sequence[tuple[Card, Sequence[str]]]
-"""Cards whose answer is another one, each with the one before; that is empty where there was none."""
-
-
-def _changed(store: Store, report: "LoadReport") -> Changed:
-    """Of each changed point the first card, critical ones first, as many as are told."""
+def _tell_changed(store: Store, report: "LoadReport", say: Say) -> None:
+    """Of each changed point the first card with the answer before, critical ones first, as many as are told."""
     cards: dict[str, Card] = {}
     for card in map(store.card, report.other):
         cards.setdefault(card.point, card)
-    ranked = sorted(cards.values(), key=lambda card: not card.critical)[:MOST_TOLD]
-    return [(card, was.card.answer.texts if (was := store.was(card.id)) else ()) for card in ranked]
-
-
-def _tell(changed: Changed, of: int, say: Say) -> None:
-    for card, was in changed[:MOST_TOLD]:
-        before = f"was {'; '.join(was)}," if was else "is"
+    shown = sorted(cards.values(), key=lambda card: not card.critical)[:MOST_TOLD]
+    for card in shown:
+        was = store.was(card.id)
+        texts = was.card.answer.texts if was is not None else ()
+        before = f"was {'; '.join(texts)}," if texts else "is"
         say(f"  {card.prompt} {before} now {card.answer.text}")
-    if (more := of - min(len(changed), MOST_TOLD)) > 0:
+    if (more := report.changed - len(shown)) > 0:
         say(f"  and {more} more: `recall changes OLD NEW` lists them")
 
 
@@ -166,7 +161,7 @@ def _load_published(
     from recall.publish.receive import receive
     from recall.publish.sign import spoken
     from recall.publish.trust import told
-    from recall.store.publishers import changed_in, pinned
+    from recall.store.publishers import pinned
 
     held = pinned(store)
     report, revision = receive(store, path, replace=replace, carry=carry, new_key=new_key)
@@ -178,8 +173,7 @@ def _load_published(
     for line in told(held, pinned(store)):
         say(line)
     if not _waits(report, say) and report.recorded:
-        changed = changed_in(store, report.deck, report.revision)
-        _tell(changed, len(changed), say)
+        _tell_changed(store, report, say)
     return report
 
 

@@ -13,7 +13,8 @@ from recall.insight.weak import level_apart
 from recall.kinds.model import Card
 from recall.publish.asked import cards_of, whole_deck
 from recall.publish.opening import decks_at
-from recall.publish.revision import is_published, read_notes, verified
+from recall.publish.places import is_published
+from recall.publish.revision import read_notes, verified
 from recall.store.loads import head_of
 from recall.store.revisions import revision_key
 

@@ -12,6 +12,7 @@ from recall.base.errors import RecallError
 from recall.base.marks import MARKS
 from recall.kinds.model import Card
 from recall.store import Store
+from recall.store.answers import given
 
 HOME = "https://recall.invalid"
 """Where accounts and activities are named. No such place is ever reached: `.invalid` is kept free by RFC 2606."""
@@ -28,24 +29,15 @@ def statements(store: Store, decks: Collection[str] = (), name: str = "") -> Ite
     actor: dict[str, Any] = {"objectType": "Agent", "account": {"homePage": HOME, "name": person}}
     if name:
         actor["name"] = name
-    reviews = []
-    undone = set()
-    for line in store.events_json():
-        event = json.loads(line)
-        if event["type"] == "undone":
-            undone.add(event["review"])
-        elif event["type"] == "reviewed" and (not decks or event["deck"] in decks):
-            reviews.append(event)
     card_of = cache(partial(_card, store))
-    for event in reviews:
-        if event["id"] not in undone:
+    for event in given(store):
+        if not decks or event["deck"] in decks:
             yield _statement(event, actor, card_of(event["card"]))
 
 
 def person_of(store: Store) -> str:
     """A name for the store's person that tells nothing of them, and stays the same on all their devices."""
-    rows = store.rows("SELECT body FROM event WHERE type = 'person joined' AND type <> 'reviewed'")
-    first = min((json.loads(body)["person"] for (body,) in rows), default="")
+    first = min((said["person"] for _, said in store.told("person joined")), default="")
     return hashlib.sha256(f"person {first}".encode()).hexdigest()[:20]
 
 

@@ -14,7 +14,8 @@ from recall.deck.model import Deck
 from recall.deck.pairing import Renamed, alike_between, renaming_of
 from recall.deck.read import read_deck
 from recall.deck.source import find_sources
-from recall.publish.revision import is_published, read_revision, verified
+from recall.publish.places import is_published, read_all
+from recall.publish.revision import verified
 
 _PATIENCE = 120.0
 _NAME = "name a folder of notes"
@@ -23,11 +24,9 @@ _NAME = "name a folder of notes"
 def decks_at(name: str) -> list[Deck]:
     """Every deck at a place as a person names it. Raises RecallError where there is none."""
     path = Path(name)
-    if is_published(path):
-        return [read_revision(path).deck]
     if not path.exists() and ":" in name:
         return _from_git(name)
-    return [read_deck(source)[0] for source in find_sources(path)]
+    return [deck for deck, _ in read_all(path)]
 
 
 def renamed_in(name: str) -> Mapping[str, str]:

@@ -9,6 +9,7 @@ from recall.base.dataclass import dataclass
 from recall.base.errors import RecallError
 from recall.deck.pictures import in_card, picture_file, place_in, type_of
 from recall.kinds.model import Card
+from recall.publish.places import is_published
 from recall.publish.revision import PICTURES, file_in
 from recall.store import Store
 
@@ -39,6 +40,6 @@ def pictures_here(store: Store, card: Card) -> list[Picture]:
 
 
 def _content(root: Path, note: str, path: str) -> bytes:
-    if root.suffix.lower() == ".zip" and root.is_file():
+    if is_published(root):
         return file_in(root, f"{PICTURES}{place_in(note, path)}")
     return picture_file(root if root.is_dir() else root.parent, note, path)

@@ -39,11 +39,6 @@ class Revision:
     file: "Verified"
 
 
-def is_published(path: Path) -> bool:
-    """Whether a path is to be taken for a published revision."""
-    return path.suffix.lower() == ".zip" and path.is_file()
-
-
 def read_file(path: Path) -> bytes:
     """The bytes of a file that may be a revision. Raises UnverifiedError for one that is too large to be one."""
     try:
@@ -129,13 +124,6 @@ def read_notes(found: Verified, today: date | None = None) -> Revision:
     source = Source(found.path, deck.source.files, found.path.as_posix())
     deck = replace(deck, source=source, mark=found.mark)
     return Revision(deck, tuple(findings), found)
-
-
-def lines_of(path: Path, file: str) -> str:
-    """The text of one note in a published file, to be shown. Raises RecallError where it isn't there."""
-    with suppress(UnicodeDecodeError):
-        return file_in(path, f"{SOURCES}{file}").decode("utf-8-sig")
-    raise RecallError(f"there is no `{shown(file)}` in {path}")
 
 
 def file_in(path: Path, name: str) -> bytes:

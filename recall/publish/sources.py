@@ -1,30 +1,17 @@
-"""The notes of a deck where they are on this machine: the lines around a card, a topic's page of the sheet, and the
-whole deck read anew."""
+"""The notes of a deck where they are on this machine: the lines around a card, a topic's page of the sheet."""
 
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from recall.base.errors import RecallError
 from recall.kinds.model import Card
+from recall.publish.places import deck_at, is_published, source_at
 from recall.session.helps import Notes
 from recall.session.view import Line
 from recall.store import Store
 
-if TYPE_CHECKING:
-    from recall.deck.model import Deck, Source
-
 AROUND = 3
-
-
-def _published(root: Path, file: str) -> str:
-    """The note where it was loaded from a published file, empty where it wasn't."""
-    if root.suffix.lower() != ".zip" or not root.is_file():
-        return ""
-    from recall.publish.revision import lines_of
-
-    return lines_of(root, file)
 
 
 def notes_here(store: Store, deck: str) -> tuple[Path, str] | None:
@@ -36,31 +23,12 @@ def notes_here(store: Store, deck: str) -> tuple[Path, str] | None:
     for place in store.places(deck):
         root = Path(place)
         try:
-            if root.suffix.lower() == ".zip":
+            if is_published(root):
                 return root, sha256(root.read_bytes()).hexdigest()
-            return root, notes_digest(_source(root))
+            return root, notes_digest(source_at(root))
         except (OSError, RecallError):
             continue
     return None
-
-
-def _source(place: Path) -> "Source":
-    """The deck of a place itself, where others stand below it."""
-    from recall.deck.source import find_sources
-
-    sources = find_sources(place)
-    return next((source for source in sources if source.place == place.resolve()), sources[0])
-
-
-def deck_at(root: Path) -> "Deck":
-    """The deck of a folder, a lone note or a published file. RecallError where it can't be read."""
-    if root.suffix.lower() != ".zip":
-        from recall.deck.read import read_deck
-
-        return read_deck(_source(root))[0]
-    from recall.publish.revision import read_revision
-
-    return read_revision(root).deck
 
 
 def lines_at(root: Path, card: Card, last: int = 0) -> list[tuple[int, str]]:
@@ -70,7 +38,13 @@ def lines_at(root: Path, card: Card, last: int = 0) -> list[tuple[int, str]]:
     try:
         if root.is_dir() and not file.resolve().is_relative_to(root.resolve()):
             return []  # a link that leads out of the deck is never shown
-        text = (_published(root, card.file) or file.read_text(encoding="utf-8-sig")).splitlines()
+        if is_published(root):
+            from recall.publish.revision import SOURCES, file_in
+
+            content = file_in(root, f"{SOURCES}{card.file}")
+        else:
+            content = file.read_bytes()
+        text = content.decode("utf-8-sig").splitlines()
     except (OSError, UnicodeDecodeError, RecallError):
         return []
     first = max(1, card.line - AROUND)

@@ -1,15 +1,11 @@
 """What a sitting deals in: answers as they are kept, what they were before a revision."""
 
-from typing import Literal
-
 from recall.answers import NOT_KNOWN, Verdict
 from recall.base.dataclass import dataclass
 from recall.base.marks import MARKS, Mark, rank
 from recall.kinds.model import Card
 from recall.session.order import Order, Waiting
-
-Mode = Literal["daily", "plan", "oral"]
-MarkedBy = Literal["program", "self", "examiner"]
+from recall.store.model import MarkedBy, Mode
 
 DONT_KNOW = "I don't know"
 """What is kept as given where nothing was typed twice in a row."""

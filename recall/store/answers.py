@@ -1,5 +1,6 @@
 """Answers one by one, as they were given: when, how long they took, in which sitting."""
 
+from collections.abc import Sequence
 from datetime import date, datetime
 from typing import Any
 
@@ -75,15 +76,22 @@ def sittings(core: Core) -> list[Sitting]:
     return [sitting for _, sitting in sorted(placed, key=lambda pair: pair[0])]
 
 
-def given_in(core: Core, sitting: str) -> list[dict[str, Any]]:
-    """The answers of one sitting, oldest first, as events are written out; `first`: the card had none before."""
+def given(
+    core: Core, since: str = "", which: str = "", parameters: Sequence[Any] = ()
+) -> list[dict[str, Any]]:
+    """Answers as events are written out, in the order of their ids. since: how the least of those begins; which: a
+    further condition, in SQL."""
     rows = core.rows(
-        f"SELECT {', '.join(COLUMNS)} FROM event WHERE id >= ? AND type = 'reviewed' AND {_LIVE}"
-        " AND json_extract(body, '$.sitting') = ? ORDER BY id",
-        [sitting[:13], sitting],
+        f"SELECT {', '.join(COLUMNS)} FROM event WHERE id >= ? AND type = 'reviewed' AND {_LIVE} {which} ORDER BY id",
+        [since, *parameters],
     )
+    return [to_dict(row) for row in rows]
+
+
+def given_in(core: Core, sitting: str) -> list[dict[str, Any]]:
+    """The answers of one sitting, oldest first; `first`: the card had none before."""
+    events = given(core, sitting[:13], "AND json_extract(body, '$.sitting') = ?", [sitting])
     first = f"SELECT min(id) FROM event WHERE card = ? AND type = 'reviewed' AND {_LIVE}"
-    events = [to_dict(row) for row in rows]
     return [event | {"first": core.one(first, [event["card"]]) == event["id"]} for event in events]
 
 

@@ -4,7 +4,6 @@ events, so that they travel with a merge; they aren't the person's settings."""
 import json
 from collections.abc import Iterable
 
-from recall.kinds.model import Card
 from recall.store.core import Core
 from recall.store.derive import keep_beside
 from recall.store.needs import PUBLISHER, SIGNED
@@ -75,15 +74,3 @@ def signed_as(core: Core, slugs: Iterable[str], revision: str) -> set[tuple[str,
 def _noted(core: Core, prefix: str) -> list[tuple[str, str]]:
     rows = core.rows("SELECT name, value FROM setting WHERE name LIKE ? || '%' ORDER BY name", [prefix])
     return [(name, json.loads(value)) for name, value in rows]
-
-
-def changed_in(core: Core, slug: str, revision: str) -> list[tuple[Card, tuple[str, ...]]]:
-    """The cards in force whose answer this revision changed, each with the answer before, critical ones first."""
-    rows = core.rows(
-        "SELECT now.card, before.card FROM card JOIN text AS now ON now.hash = card.text"
-        " JOIN text AS before ON before.hash = card.was"
-        " WHERE card.deck = ? AND since = ? AND asking = 1 ORDER BY critical DESC, rank",
-        [slug, revision],
-    )
-    pairs = ((Card.from_json(now), Card.from_json(before)) for now, before in rows)
-    return [(now, before.answer.texts) for now, before in pairs if not now.answer.drawn]

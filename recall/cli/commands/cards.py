@@ -32,7 +32,7 @@ def cards(
     if unread:
         _unread(path, json=json)
         return
-    from recall.cli.decks import read_all
+    from recall.publish.places import read_all
     from recall.store.seek import short_ids
 
     total = points = findings = 0

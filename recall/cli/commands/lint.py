@@ -53,7 +53,7 @@ def lint(
         raise RecallError(f"there is no severity `{severity}`", f"severities are: {', '.join(SEVERITIES)}")
     for wanted in rule or []:
         page(wanted)
-    from recall.cli.decks import read_all
+    from recall.publish.places import read_all
 
     floor = SEVERITIES.index(severity)
     found = [

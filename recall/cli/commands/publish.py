@@ -35,12 +35,11 @@ def publish(
 
     Example: recall publish decks/skerry --sign ~/skerry.key
     """
-    from recall.cli.decks import read_all
     from recall.deck.source import find_sources
     from recall.publish.decisions import Decisions
+    from recall.publish.places import is_published, read_all
     from recall.publish.publish import publish as written
     from recall.publish.record import counted
-    from recall.publish.revision import is_published
     from recall.publish.sign import spoken
 
     if is_published(path):

@@ -33,9 +33,9 @@ def supplies(
 
     Example: recall supplies decks/skerry --lost "Main bus 1"
     """
-    from recall.cli.decks import read_all
     from recall.deck.supply import Supplies
     from recall.deck.supply_tree import no_supplies
+    from recall.publish.places import read_all
 
     failed = list(dict.fromkeys(lost or ()))
     if not all(name.strip() for name in failed):

@@ -14,7 +14,8 @@ from recall.deck.model import Deck
 from recall.deck.supply import Outcome, Supplies
 from recall.deck.supply_told import told
 from recall.deck.supply_tree import Branch, branches, outcomes
-from recall.publish.sources import deck_at, notes_here
+from recall.publish.places import deck_at
+from recall.publish.sources import notes_here
 from recall.web.render import page, room_of
 from recall.web.room import Room
 
