@@ -9,11 +9,10 @@ from pathlib import Path, PurePosixPath
 from tempfile import TemporaryDirectory
 
 from recall.base.errors import RecallError
-from recall.deck.changes import Change, changes_between
 from recall.deck.model import Deck
-from recall.deck.pairing import Renamed, alike_between, renaming_of
 from recall.deck.read import read_deck
 from recall.deck.source import find_sources
+from recall.publish.difference import Difference
 from recall.publish.places import is_published, read_all
 from recall.publish.revision import verified
 
@@ -37,10 +36,9 @@ def renamed_in(name: str) -> Mapping[str, str]:
 
 def compared(
     old: Sequence[Deck], new: Sequence[Deck], renamed: Mapping[str, str]
-) -> list[tuple[Deck, list[Change], list[Renamed]]]:
-    """Each new deck with what changed since its old self: the one of its slug, of the slug it had formerly, or the
-    only one there is; and the points withdrawn and new that are alike, which nobody decided on. A deck that is
-    gone is told as empty. renamed: what was decided, ids of cards."""
+) -> list[tuple[Deck, Difference]]:
+    """Each new deck with what differs from its old self: the one of its slug, of the slug it had formerly, or the
+    only one there is. A deck that is gone is told as empty. renamed: what was decided, ids of cards."""
     left = {deck.record.deck: deck for deck in old}
     alone = len(old) == len(new) == 1
     found = []
@@ -49,12 +47,10 @@ def compared(
         if before is None and alone:
             before = left.popitem()[1]
         before = before or replace(deck, points=(), cards=())
-        decided = renaming_of(before, deck, renamed)
-        alike = [] if renamed else alike_between(before, deck)
-        found.append((deck, changes_between(before, deck, decided), alike))
+        found.append((deck, Difference.between(before, deck, renamed)))
     for deck in left.values():
         empty = replace(deck, points=(), cards=(), paused_points=frozenset(), paused_files=frozenset())
-        found.append((empty, changes_between(deck, empty), []))
+        found.append((empty, Difference.between(deck, empty)))
     return found
 
 

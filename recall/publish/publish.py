@@ -11,13 +11,12 @@ from recall.base.errors import RecallError
 from recall.base.files import make_folder, write_whole
 from recall.base.finding import Finding
 from recall.base.text import fields_of, shown
-from recall.deck.changes import REAL, Change, changes_between
 from recall.deck.model import Deck
-from recall.deck.pairing import cards_renamed
 from recall.deck.pictures import in_card, picture_file, place_in
 from recall.publish.asked import CARDS, cards_file
 from recall.publish.bag import SIGNATURE, make_bag
 from recall.publish.decisions import UNDECIDED, Decisions, decided
+from recall.publish.difference import REAL, Change, Difference
 from recall.publish.hand_over import FILE, HandOver, in_folder, may_sign, read_hand_overs
 from recall.publish.record import as_fields, as_markdown, counted
 from recall.publish.revision import (
@@ -84,8 +83,9 @@ def publish(
             f"raise `revision` in the record of {record.deck}",
         )
     before = last.deck if last is not None else replace(deck, points=(), cards=())
-    renamed = decided(before, deck, decisions)
-    changes = changes_between(before, deck, renamed)
+    between = Difference.between(before, deck)
+    renamed = decided(between, decisions)
+    changes = (Difference.between(before, deck, renamed) if renamed else between).changes()
     if record.effective is None and any(change.change in REAL for change in changes):
         raise RecallError(
             f"points changed ({counted(changes)}) and the record has no effective date",
@@ -103,10 +103,7 @@ def publish(
         )
     since, follows = "", {}
     if last is not None:  # renamings of earlier revisions go along, for who skips one
-        since, follows = (
-            last.deck.record.revision,
-            {**last.file.renamed, **cards_renamed(before, deck, renamed)},
-        )
+        since, follows = last.deck.record.revision, {**last.file.renamed, **renamed}
     content = _file(deck, since, changes, follows, key, overs if signer else set())
     make_folder(out)
     path = out / f"{_name(deck)}.zip"

@@ -5,8 +5,8 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from recall.base.text import CAUTION, count, fields_of, one_line, shown
-from recall.deck.changes import WHATS, Change
 from recall.deck.model import Deck
+from recall.publish.difference import WHATS, Change
 
 _SPECIAL = str.maketrans({one: f"\\{one}" for one in "\\`*_{}[]<>#|~&"})
 

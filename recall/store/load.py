@@ -15,7 +15,7 @@ from recall.store.events import INSERT, row_of
 from recall.store.loads import Content, keep_wordings, line_of, loads_of, note_load
 from recall.store.memories import replay_cards
 from recall.store.reports import LoadReport
-from recall.store.revisions import Step
+from recall.store.revisions import Step, by_point
 
 
 def unchanged(core: Core, root: str, fingerprint: str) -> bool:
@@ -147,28 +147,19 @@ def _report(
     waits: date | None,
 ) -> LoadReport:
     of = content.points
-    points = set(of.values())
-    came = step.new | step.back
-    moved = {of[card] for card in step.moved.values() if card in of}
-    anew = (came - step.read) | step.changed
-    touched = {point for card, point in of.items() if card in anew}
-    stayed = {point for card, point in of.items() if card not in came}
-    left, dropped = (_points(core, line, cards) for cards in (step.gone - step.read, step.gone & step.read))
-    other = touched & stayed
-    renamed = {of[card] for card in step.renamed.values() if card in of}
-    renamed |= {line.face(core, card).point for card in step.renamed}
-    survivors = {line.face(core, card).point for card in step.moved}
+    points = by_point(step, of, lambda card: line.face(core, card).point)
+    anew, other = step.anew, points.changed | points.renamed
     return LoadReport(
         deck=content.fields["deck"],
         revision=content.fields["revision"],
-        points=len(points),
+        points=len(set(of.values())),
         cards=len(of),
-        new=len({of[card] for card in came if card in of} - stayed - renamed),
-        changed=len(((touched & stayed) | (left.keys() & points)) - renamed),
-        withdrawn=len(left.keys() - points - survivors - renamed),
-        dropped=len(dropped.keys() - left.keys() - points - survivors),
-        moved=len(moved - touched - renamed),
-        renamed=len(renamed & points),
+        new=len(points.new),
+        changed=len(points.changed),
+        withdrawn=len(points.withdrawn),
+        dropped=len(points.dropped),
+        moved=len(points.moved),
+        renamed=len(points.renamed),
         in_force=in_force,
         waits=waits,
         recorded=recorded,

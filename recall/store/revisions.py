@@ -4,7 +4,7 @@ A place is a text that sorts: the deck's rank in its chain of names, the revisio
 the event. Reviews have places too, so that a review answered under an old revision on another device finds its way.
 """
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from typing import NamedTuple
 
 from recall.base import regex as re
@@ -120,6 +120,52 @@ class Step:
     """Of the new and gone ones those that the notes had before and still have: only the program differs."""
     before: int = 0
     """Cards in force before."""
+
+    @property
+    def anew(self) -> set[str]:
+        """What is asked anew by a change of the notes: new cards, those that are back, those with another answer."""
+        return ((self.new | self.back) - self.read) | self.changed
+
+
+@dataclass(frozen=True, slots=True)
+class Points:
+    """What one revision did to points: ids of those that it lists, of withdrawn and dropped ones (which the notes
+    still have) the ids before. sources: where points that moved or were renamed come from."""
+
+    new: set[str]
+    changed: set[str]
+    withdrawn: set[str]
+    moved: set[str]
+    renamed: set[str]
+    dropped: set[str]
+    sources: dict[str, str]
+
+
+def by_point(step: Step, now: Mapping[str, str], before: Callable[[str], str]) -> Points:
+    """now: the point of each card that is listed; before: gives that of a card that was. Whoever tells of a revision,
+    its publisher, a reader of changes or a student who loads it, counts by this."""
+    points, came = set(now.values()), step.new | step.back
+    stayed = {point for card, point in now.items() if card not in came}
+    touched = {now[card] for card in step.anew}
+    sources, names = (
+        {now[target]: before(source) for source, target in ways.items() if target in now}
+        for ways in (step.moved, step.renamed)
+    )
+    goes = {source: point for point, source in sources.items()}
+    left, read = (
+        {before(card) for card in cards} for cards in (step.gone - step.read, step.gone & step.read)
+    )
+    renamed, known = set(names), points | goes.keys() | {before(card) for card in step.renamed}
+    changed = ((touched & stayed) | ({goes.get(point, point) for point in left} & points)) - renamed
+    return Points(
+        new={now[card] for card in came} - stayed - renamed - changed,
+        changed=changed,
+        withdrawn=left - known,
+        moved=sources.keys() - touched - renamed - changed,
+        renamed=renamed,
+        dropped=read - left - known,
+        sources=sources | names,
+    )
 
 
 @dataclass(frozen=True, slots=True)

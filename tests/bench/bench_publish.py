@@ -11,9 +11,9 @@ from pathlib import Path
 from statistics import median
 
 from recall.base.clock import SetClock
-from recall.deck.changes import changes_between
 from recall.deck.read import read_deck
 from recall.publish.decisions import Decisions
+from recall.publish.difference import Difference
 from recall.publish.publish import publish
 from recall.publish.receive import receive
 from recall.publish.sign import new_key
@@ -73,7 +73,7 @@ def main() -> None:
                     lambda o=out: publish(newer, more, out=o, key=top / "key", decisions=same),
                 ),
                 ("load the next", lambda o=out: load(o / "large-r2.zip")),
-                ("changes, both read", lambda: changes_between(read, newer)),
+                ("changes, both read", lambda: Difference.between(read, newer).changes()),
             ):
                 times.setdefault(name, []).append(timed(call))
         base = median(times["the checker"])

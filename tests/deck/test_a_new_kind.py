@@ -7,7 +7,6 @@ from typing import ClassVar
 from note_kit import table
 
 from recall.answers import MembersAnswer
-from recall.deck.changes import changes_between
 from recall.deck.model import Deck
 from recall.deck.read import read_deck, read_fates
 from recall.deck.source import find_sources
@@ -15,6 +14,7 @@ from recall.kinds.aspect import Aspect
 from recall.kinds.kind import Kind
 from recall.kinds.registry import KINDS
 from recall.kinds.tables.cells import parts_of
+from recall.publish.difference import Difference
 from recall.publish.sheet import sheet_of
 from recall.publish.tables import cards_table, points_table
 
@@ -70,5 +70,5 @@ def test_a_kind_of_one_file_is_known_everywhere(tmp_path: Path) -> None:
 
     new = deck_of(tmp_path / "new", "**Blue** | P; Q | top", "White | T | top")
     assert [("changed", "signal", "White")] == [
-        (change.change, change.kind, change.subject) for change in changes_between(deck, new)
+        (change.change, change.kind, change.subject) for change in Difference.between(deck, new).changes()
     ]

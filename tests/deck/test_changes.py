@@ -7,17 +7,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from publish_kit import notes
 
-from recall.deck.changes import Change, changes_between
 from recall.deck.model import Deck
-from recall.deck.pairing import alike_between
 from recall.deck.read import read_deck
+from recall.publish.difference import Change, Difference
 
 HEAD = "| Parameter | Minimum | Maximum | Unit | Why |\n| --- | --- | --- | --- | --- |\n"
 
 
 def between(tmp_path: Path, old: str, new: str) -> list[Change]:
     """Changes between two lone notes."""
-    return changes_between(read(tmp_path / "old", old), read(tmp_path / "new", new))
+    return Difference.between(read(tmp_path / "old", old), read(tmp_path / "new", new)).changes()
 
 
 def read(path: Path, text: str) -> Deck:
@@ -117,10 +116,11 @@ def test_a_like_subject_with_the_same_answer_is_a_proposal(tmp_path: Path) -> No
         read(tmp_path / name, f"# Fuel\n\n{HEAD}| Battery {word} current | | 25 | A | |\n")
         for name, word in (("a", "charge"), ("b", "charging"))
     )
-    (alike,) = alike_between(old, new)
-    decided = changes_between(old, new, [alike])
+    open_ = Difference.between(old, new)
+    (alike,) = open_.alike()
+    decided = Difference.between(old, new, open_.cards_renamed([alike])).changes()
 
-    assert ["new", "withdrawn"] == [change.change for change in changes_between(old, new)]
+    assert ["new", "withdrawn"] == [change.change for change in open_.changes()]
     assert [("renamed", "Battery charging current", "25 A", "25 A")] == told(decided)
     assert ("Battery charge current", 0.91) == (decided[0].before, alike.likeness)
 
@@ -170,13 +170,13 @@ def test_sorts_add_up(
     folder = tmp_path_factory.mktemp("laws")
     one, _ = read_deck(notes(folder / "one", old))
     two, _ = read_deck(notes(folder / "two", new))
-    found = changes_between(one, two)
+    found = Difference.between(one, two).changes()
     told_new = {change.subject for change in found if change.change in ("new", "renamed")}
     told_old = {
         change.before or change.subject for change in found if change.change in ("withdrawn", "renamed")
     }
 
-    assert [] == changes_between(one, one)
+    assert [] == Difference.between(one, one).changes()
     assert set(new) - set(old) == told_new
     assert set(old) - set(new) == told_old
     assert {name for name in old.keys() & new.keys() if old[name] != new[name]} == {

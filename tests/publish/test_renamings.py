@@ -10,10 +10,9 @@ from publish_kit import ROWS, notes, published, store
 from store_kit import card_of, known_of
 
 from recall.base.errors import RecallError
-from recall.deck.changes import changes_between
-from recall.deck.pairing import alike_between
 from recall.deck.read import read_deck
 from recall.publish.decisions import Decisions
+from recall.publish.difference import Difference
 from recall.publish.receive import receive
 from recall.publish.sign import new_key
 from recall.store import Review
@@ -145,7 +144,9 @@ def test_equal_subjects_are_no_renaming(tmp_path: Path) -> None:
     old, _ = read_deck(notes(tmp_path / "a", ROWS | {"Man overboard": "10 to 20 m"}))
     new, _ = read_deck(notes(tmp_path / "b", {"Man overboard": "15 to 20 m"}, heading="Drills"))
 
-    assert [] == [each for each in alike_between(old, new) if each.old_subject == each.new_subject]
+    assert [] == [
+        each for each in Difference.between(old, new).alike() if each.old_subject == each.new_subject
+    ]
 
 
 EDITS = [
@@ -183,7 +184,9 @@ def test_publishing_comparing_and_loading_count_alike(
 
     assert listed == [getattr(report, sort) for sort in sorts]
     if not same:
-        plain = changes_between(read_deck(notes(tmp_path / "old"))[0], read_deck(tmp_path / "deck")[0])
+        plain = Difference.between(
+            read_deck(notes(tmp_path / "old"))[0], read_deck(tmp_path / "deck")[0]
+        ).changes()
         assert listed == [[change.change for change in plain].count(sort) for sort in sorts]
 
 

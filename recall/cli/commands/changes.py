@@ -22,7 +22,9 @@ def changes(
     from recall.publish.record import as_fields, as_markdown, counted, text_lines
 
     format = format_of(format, json, ("text", "json", "markdown"))
-    for at, (deck, found, alike) in enumerate(compared(decks_at(old), decks_at(new), renamed_in(new))):
+    decided = renamed_in(new)
+    for at, (deck, between) in enumerate(compared(decks_at(old), decks_at(new), decided)):
+        found = between.changes()
         if format == "json":
             for change in found:
                 json_line(as_fields(change))
@@ -40,7 +42,7 @@ def changes(
                 say(f"\n{title}")
             say(about, indent="    ", first="  ")
             say(what, indent="      ", first="      ")
-        if alike:
+        if alike := [] if decided else between.alike():
             say("\nAlike, one withdrawn and one new: when it is published, say whether they are the same.")
             for each in alike:
                 say(f"`{each.old_subject}` → `{each.new_subject}`", indent="    ", first="  ")
