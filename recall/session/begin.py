@@ -12,11 +12,10 @@ from recall.session.course import Course
 from recall.session.desk import Desk, Selection, order_of
 from recall.session.end import ahead
 from recall.session.helps import Notes
-from recall.session.model import Today
+from recall.session.model import Mode, Today
 from recall.session.oral import Drawn
 from recall.session.sitting import Sitting
 from recall.store import Store
-from recall.store.model import Mode
 
 
 def today_of(store: Store, chosen: Selection, *, reserve: bool = True) -> Today:

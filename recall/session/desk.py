@@ -16,14 +16,13 @@ from recall.insight.weak import level_apart
 from recall.kinds.marking import pose, pose_open, wordings
 from recall.kinds.model import Card
 from recall.session.effort import spent_on
-from recall.session.model import DONT_KNOW, Kept, Was
+from recall.session.model import DONT_KNOW, Kept, Mode, Was
 from recall.session.oral import Drawn
 from recall.session.order import Order, Waiting
 from recall.session.pace import Pace
 from recall.store import Known, Review, Store
 from recall.store.answers import given_in, not_right_yet
 from recall.store.events import milliseconds
-from recall.store.model import Mode
 from recall.store.query import Wanted
 from recall.store.words import abbreviations, answered_elsewhere, knows, look_alikes, texts_with
 

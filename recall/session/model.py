@@ -5,7 +5,8 @@ from recall.base.dataclass import dataclass
 from recall.base.marks import MARKS, Mark, rank
 from recall.kinds.model import Card
 from recall.session.order import Order, Waiting
-from recall.store.model import MarkedBy, Mode
+from recall.store.model import MarkedBy as MarkedBy
+from recall.store.model import Mode as Mode
 
 DONT_KNOW = "I don't know"
 """What is kept as given where nothing was typed twice in a row."""

@@ -16,12 +16,11 @@ from recall.session.course import Course
 from recall.session.desk import Desk
 from recall.session.end import brought
 from recall.session.left import go_on, note_of
-from recall.session.model import DONT_KNOW, Kept
+from recall.session.model import DONT_KNOW, Kept, MarkedBy, Mode
 from recall.session.oral import Drawn, result
 from recall.session.order import Waiting
 from recall.session.prose import apart
 from recall.session.view import Line, Phase, Standing, StepError, View
-from recall.store.model import MarkedBy, Mode
 
 Pause = Literal["wrong", "all", "none"]
 """After which answers the outcome stands until `next`; after others the next question is put at once."""
