@@ -14,6 +14,8 @@ _BRACKET = re.exact(r"[(\[]([^()\[\]]{1,80})[)\]]", holds="([")
 _SIDES = frozenset(("min", "minimum", "max", "maximum"))
 _WORD_UNITS = frozenset(("in", "min", "day", "days", "g", "gs", "bar", "bars", "t", "h", "true"))
 _SPELT_TIMES = frozenset(("hours", "minutes", "seconds", "hour", "minute", "second"))
+_IN = re.compile(r"(?:,|\ball\b|\bgiven\b|\s)*\bin$")
+"""What leads to a unit: `Oil temp, all in °C`."""
 _PARTS = re.exact(r"(.+) ?(?:[,:;|]| [-–—/](?= )) ?([^,:;|]+)", holds=(*",:;|", " - ", " – ", " — ", " / "))
 
 
@@ -110,7 +112,7 @@ def _trailing(name: str) -> tuple[str, Unit | None]:
         unit = find_unit(said) if len(words) > count and not numbered else None
         if unit is not None and _surely(said, unit):
             spelt = said.casefold() in _SPELT_TIMES
-            return name if spelt else " ".join(words[:-count]).rstrip(",:;- "), unit
+            return name if spelt else _IN.sub("", " ".join(words[:-count])).rstrip(",:;- "), unit
     before, _, behind = name.rpartition("/")
     unit = find_unit(behind.strip()) if before else None
     if unit is not None and unit.dimension != "time" and _surely(behind.strip(), unit):

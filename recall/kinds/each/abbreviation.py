@@ -118,14 +118,15 @@ class Abbreviation(Kind):
 
     def read_list(self, block: List, scope: Scope) -> Read | None:
         """A list whose items nearly all give letters and their words; stray ones in a list of prose aren't read."""
-        told = is_glossary(*scope.topic[-2:], block.lead.plain if block.lead else "")
+        named = is_glossary(*scope.topic[-1:], block.lead.plain if block.lead else "")
+        told = named or is_glossary(*scope.topic[-2:])
         if not told and says_messages(scope.topic, block.lead):
             return None
         items = [(item, read_bullet(item.text, told)) for item in block.items]
         fitting = [bullet for _, bullet in items if bullet]
         sure = sum(bullet.sure for bullet in fitting)
         if told:
-            enough = len(fitting) * 2 > len(items) and (len(fitting) > 1 or sure > 0)
+            enough = len(fitting) * 2 > len(items) and (sure > 0 or (named and len(fitting) > 1))
         else:
             lone = len(items) == 1 and (lead := block.items[0].text.lead) is not None and lead.bold
             enough = len(fitting) * 3 >= len(items) * 2 and sure * 2 > len(items) and (sure > 1 or lone)
@@ -165,9 +166,10 @@ class Abbreviation(Kind):
         return (read.points, read.findings) if read.points else None
 
     def aside(self, text: Text, scope: Scope) -> Sequence[Point]:
-        """Letters in brackets behind the words whose initials they are: `the terrain clearance system (TCS)`."""
+        """Letters of running text: in brackets behind the words of which they are the initials, or said to stand for
+        words."""
         read = Glossary(scope)
-        for term, words in shortform.explained(one_line(text.plain)) if "(" in text.plain else ():
+        for term, words in shortform.explained(one_line(text.plain)):
             point = read.add(Text(term, text.place), words)
             if point is not None:
                 point.wording["aside"] = "yes"

@@ -268,9 +268,10 @@ class Supply(Kind):
     def _sources(self, block: List, pairs: Sequence[tuple[str, str] | None], scope: Scope) -> Read | None:
         """Bullets of sources with their loads (`Bus A: pump, lights`), where all of a list are such."""
         points = []
+        known = lead.is_source if lead.SAYS_FED.search(scope.heading) else lead.IS_BUS.search
         for item, pair in zip(block.items, pairs, strict=True):
             source, loads = pair[0] if pair else "", names_in(pair[1]) if pair else None
-            if not loads or not lead.IS_BUS.search(source) or not all(map(lead.is_name, (source, *loads))):
+            if not loads or not known(source) or not all(map(lead.is_name, (source, *loads))):
                 return None
             named = Text(source, item.text.place)
             points.append(with_row(base_point("supply", named, scope, marks=False), loads))

@@ -4,6 +4,7 @@ from recall.base import regex as re
 from recall.base.dataclass import dataclass
 from recall.base.finding import Finding, finding
 from recall.base.text import one_line, shown
+from recall.kinds.english import upper
 from recall.kinds.kind import Match
 from recall.kinds.limits.columns import Layout
 from recall.kinds.limits.headers import NUMBERED
@@ -14,7 +15,8 @@ from recall.quantity import Blank, Reading, Unit, Unreadable, Words, header_part
 from recall.quantity import shown as quantity_shown
 
 _BRACKETS = re.compile(r"(?P<name>.*\S)\s*[(\[](?P<inner>[^()\[\]]+)[)\]]$", re.DOTALL)
-_NAMELESS = re.any_case(r"when|at|conditions?|situation|case")
+_NAMELESS = re.any_case(r"when|at|conditions?|situation|case|symbols?|")
+_LETTER = re.compile(r"[A-Z]")
 _MARK = re.any_case(r"\b(?:arc|line|radial|band|triangle|mark|range)s?\b")
 _NO_ONE_UNIT = re.any_case(
     r"^(?:see|ref|as|note|various|mixed)\b|°[CF]\s*(?:/|or|and)\s*°[CF]",
@@ -94,11 +96,14 @@ class LabelReader:
         return label
 
     def led(self, words: str, column: int) -> str:
-        """A label that is a bare amount, behind its header's name: `15` under Flaps is `Flaps 15`."""
-        if not NUMBERED.match(words):
+        """A label that is a bare amount or a letter, behind its header's name: `15` under Flaps is `Flaps 15`."""
+        letter = _LETTER.fullmatch(words)
+        if not (letter or NUMBERED.match(words)):
             return words
         read, layout = read_cell(words), self.match.layout
         head = header_parts(layout.down or self.match.table.headers[column].plain)
+        if letter and not _NAMELESS.fullmatch(head.name):
+            return f"{upper(head.name)} {words}"
         if not isinstance(read, Reading) or read.shape == "duty" or _NAMELESS.fullmatch(head.name):
             return words
         unit = head.unit.name if head.unit and not any(span.unit for span in read.spans) else ""

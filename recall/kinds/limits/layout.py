@@ -11,6 +11,7 @@ from recall.kinds.limits import headers
 from recall.kinds.limits.columns import AMOUNTS, Amount, Column, Layout, columns_of, role_of
 from recall.kinds.limits.headers import ARC, DAY, LIMIT, LOGGED, NUMBERED, QUANTITY
 from recall.kinds.limits.roles import alike_in, sorted_by_header
+from recall.kinds.limits.words import quantity_above
 from recall.notes.model import Table
 from recall.quantity import Blank, Reading, Unreadable, Words, header_parts, read_cell
 from recall.quantity.unit import thing_counted
@@ -279,7 +280,9 @@ def _under_heading(columns: list[Column], known: Layout, log: bool) -> Layout | 
         amounts = (units[0].stated("value"),)  # `Marking | KIAS`: the unit is all that the header says
     if not amounts or not (arc or {amount.role for amount in amounts} != {"value"}):
         return None
-    return Layout(tuple(amounts), condition=0, heading=one_line(table.topic[-1]), arc=arc, roles=known.roles)
+    lead = header_parts(one_line(table.lead.plain).rstrip(":. ")).name if table.lead else ""
+    heading = lead if quantity_above((lead,)) else one_line(table.topic[-1])
+    return Layout(tuple(amounts), condition=0, heading=heading, arc=arc, roles=known.roles)
 
 
 def _grid(columns: list[Column], known: Layout, log: bool) -> Layout | None:

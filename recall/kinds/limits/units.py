@@ -13,7 +13,8 @@ _SAID = re.any_case(r" (bar)$|(?:power|output|consumption) (W)$|voltage (V)$|cur
 """Words and letters of other meaning that are a unit behind a quantity, and a quantity that is called by its unit."""
 _LETTERS = re.compile(r"[^\W\d_]")
 _UNIT_IN = re.any_case(
-    r"(?:\b(?:in|\(in)\s+|[(\[])(?P<unit>[^\s()\[\],;:]{1,12}?)[)\]]?(?=[,;.:]|$|\s+(?:and|unless)\b)"
+    r"(?:\b(?:in|\(in)\s+|^all\b[\w\s]{1,30}?\bare\s+|[(\[])"
+    r"(?P<unit>[^\s()\[\],;:]{1,12}?(?: [CIT]AS)?)[)\]]?(?=[,;.:]|$|\s+(?:and|unless)\b)"
 )
 
 

@@ -11,8 +11,8 @@ from recall.notes.model import Text
 
 MOST_SIGNS = 12
 _SHORT = re.compile(r"[+\-]?[A-Za-zΑ-Ωα-ω0-9À-ÖØ-Þ]+(?:[/&.\-' ][A-Za-zΑ-Ωα-ω0-9À-ÖØ-Þ]+)*\.?")
-_OPTIONAL = re.compile(r"^\(([A-Z])\)(?=[A-Z])")
-"""A letter that may be left out: `(H)PU`."""
+_OPTIONAL = re.compile(r"^\(([A-Z])\)(?=[A-Z])|(?<=[A-Z])\(([A-Z])\)$")
+"""A letter that may be left out: `(H)PU`, `FI(S)`."""
 _SPEED = re.compile(r"[VM][A-Za-z]{0,2}[A-Za-z0-9]{1,4}(?:/[VM][A-Za-z0-9]{1,5})?")
 _QUANTITY = re.compile(r"[+\-]?\d+(?:[.,]\d+)?\s*(?:[A-Za-z%°]{0,5})")
 _SENTENCE = re.any_case(
@@ -25,6 +25,7 @@ _SEPARATOR = re.compile(
 )
 _ENDS = re.compile(r"\. |\s[(\[]|\s[-\u2013\u2014]\s|; ")
 _IN_BRACKETS = re.compile(r"(?<=\w )\(([A-Z]{2,7})s?\)")
+_STANDS = re.compile(r"\b([A-Z][A-Za-z\d/]{1,7}) (?:stands|is short) for (?:an? |the )?([^.,;:()]+)")
 _WORDS = re.compile(r"[^\W\d_][\w'’]*")
 _PARTED = re.compile(r"[^\w\s'’&/-]")
 _TOLD = re.any_case(r"\b(?:at which|that|which|when)\b")
@@ -35,7 +36,7 @@ _CROSS = {"x": "xtce"}
 def looks_short(term: str) -> bool:
     """Whether a term is written as an abbreviation is: short, with capitals or digits inside (`APU`, `N1`, `kVA`,
     `Vmo/Mmo`, `A/C`, `-RA`)."""
-    term = _OPTIONAL.sub(r"\1", one_line(term))
+    term = _OPTIONAL.sub(r"\1\2", one_line(term))
     if not 0 < len(term) <= MOST_SIGNS or not _SHORT.fullmatch(term) or _QUANTITY.fullmatch(term):
         return False
     if is_signal(term):
@@ -143,7 +144,10 @@ def _spelt(letters: str, words: Sequence[str]) -> bool:
 
 
 def explained(text: str) -> Iterator[tuple[str, str]]:
-    """Letters in brackets in running text, each with the words before them whose initials they are."""
+    """Letters in running text: in brackets behind the words whose initials they are, or with what they stand for."""
+    for found in _STANDS.finditer(text):
+        if meant := core_of(found[1], found[2]):
+            yield found[1], meant
     for found in _IN_BRACKETS.finditer(text):
         letters = found[1].casefold()
         words = list(_WORDS.finditer(text, 0, found.start()))

@@ -10,8 +10,8 @@ MOST_WORDS = 8
 
 _SOURCE_WORD = re.any_case(
     r"\b(?:bus(?:bar|es|ses)?|bar|panel|pump|battery|batteries|generator|alternator|inverter|converter|rectifier|tru|"
-    r"apu|gpu|fuses?|fusebox|breakers?|cb|relay|contactor|distributor|transformer|manifold|accumulator|reservoir|"
-    r"tank|feeder|main|engine|circuit|supply|outlet|rail|line|header|compressor|duct|valve|unit|ups|pdu|rack|"
+    r"chargers?|apu|gpu|fuses?|fusebox|breakers?|cb|relay|contactor|distributor|transformer|manifold|accumulator|"
+    r"reservoir|tank|feeder|mains?|engine|circuit|supply|outlet|rail|line|header|compressor|duct|valve|unit|ups|pdu|rack|"
     r"switchboard|board)\b"
 )
 _VERB = r"(?:feeds?|powers?|suppl(?:y|ies)|energi[sz]es?|drives)"
@@ -34,6 +34,8 @@ _ONLY_LEAD = re.any_case(
 )
 IS_BUS = re.any_case(r"\b(?:bus(?:bar)?|panel|switchboard|fuse ?box|distribution board)\b")
 """Names of what does nothing but feed others."""
+SAYS_FED = re.any_case(r"\b(?:feeds?|power|suppl(?:y|ies)|distribution|electrics?)\b")
+"""Headings over what feeds what."""
 AMOUNT = re.compile(r"\s*\(([^()]*\d[^()]*)\)(?=\W|$)")
 """An amount in brackets behind a name: shown, and no part of it."""
 _NO_NAME = re.any_case(
