@@ -1,11 +1,11 @@
 """Quantities as plain data, and back: what marking needs, exact to the last digit."""
 
 from collections.abc import Mapping
-from dataclasses import replace
 from decimal import Decimal
 from typing import Any, TypeVar
 
 from recall.base import regex as re
+from recall.base.dataclass import replace
 from recall.quantity import Number, Reading, Span, Unit, Words, find_unit, read_unit, referenced
 
 Data = dict[str, Any]

@@ -2,7 +2,6 @@
 typed and what isn't is revealed."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
 from typing import Any
 
 from recall.answers.data import reading_from
@@ -11,6 +10,7 @@ from recall.answers.model import Answer
 from recall.answers.number import NumberAnswer
 from recall.answers.phrase import ProseAnswer, TermAnswer, WordsAnswer
 from recall.answers.reading import ReadingAnswer
+from recall.base.dataclass import replace
 
 Data = Mapping[str, Any]
 

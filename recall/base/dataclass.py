@@ -1,49 +1,69 @@
 """Data classes whose methods are made when the first of their objects is: a start pays for none that it doesn't need.
 
-    from recall.base.dataclass import dataclass
+    from recall.base.dataclass import asdict, dataclass, field, fields, replace
 
-It stands for the decorator of the standard module, which writes and compiles five methods for each class that is
-defined: half of what importing our modules took. Here a class has its slots at once, its fields and `__init__` with
-its first object, and the rest from what all have in common. `asdict`, `field` and `replace` are the standard ones.
+They stand for those of the standard module, which writes and compiles five methods for each class that is defined:
+half of what importing our modules took. Here a class has its slots at once, its fields and `__init__` with its first
+object, and the rest from what all have in common. Of the options `eq`, `frozen`, `kw_only` and `slots` are there.
 """
 
-import dataclasses
 import sys
-from dataclasses import asdict as asdict
-from dataclasses import field as field
-from dataclasses import replace as replace
 from operator import attrgetter
 from typing import TYPE_CHECKING, Any, ClassVar, get_origin
 
 if TYPE_CHECKING:
+    from dataclasses import asdict as asdict
     from dataclasses import dataclass as dataclass
+    from dataclasses import field as field
     from dataclasses import fields as fields
+    from dataclasses import replace as replace
 else:
 
     def dataclass(cls=None, /, **options):
-        """As `dataclasses.dataclass`, of which it takes `eq`, `frozen`, `kw_only`, `order` and `slots`."""
+        """As `dataclasses.dataclass`."""
         return _late(cls, **options) if cls is not None else lambda of: _late(of, **options)
+
+    def field(**said):
+        """As `dataclasses.field`."""
+        return _Field(**said)
 
     def fields(of):
         """As `dataclasses.fields`, of a class too that has no object yet."""
-        _finish(of if isinstance(of, type) else type(of))
-        return dataclasses.fields(of)
+        cls = of if isinstance(of, type) else type(of)
+        _finish(cls)
+        return cls.__fields__
+
+    def replace(of, /, **changes):
+        """As `dataclasses.replace`."""
+        cls = type(of)
+        given = {each.name: getattr(of, each.name) for each in cls.__fields__ if each.init}
+        return cls(**given | changes)
+
+    def asdict(of):
+        """As `dataclasses.asdict`, of plain data."""
+        return {each.name: _plain(getattr(of, each.name)) for each in fields(of)}
 
 
-_WAITING: dict[type, tuple[bool, dict[str, Any], dict[str, Any]]] = {}
-"""Classes that have no object yet: whether they are frozen, the defaults of their slots, what the standard decorator
-is told."""
 _NOT_GIVEN: Any = object()
 
 
+class _Field:
+    name = ""
+    default = default_factory = _NOT_GIVEN
+    init = repr = compare = True
+    kw_only = False
+
+    def __init__(self, **said: Any) -> None:
+        self.__dict__.update(said)
+
+
+_WAITING: dict[type, tuple[bool, bool, dict[str, Any]]] = {}
+"""Classes that have no object yet: whether they are frozen, whether their fields are given by name alone, and what
+stands behind the names of their fields."""
+
+
 def _late(
-    cls: type,
-    *,
-    eq: bool = True,
-    frozen: bool = False,
-    kw_only: bool = False,
-    order: bool = False,
-    slots: bool = False,
+    cls: type, *, eq: bool = True, frozen: bool = False, kw_only: bool = False, slots: bool = False
 ) -> type:
     def first(self: Any, *args: Any, **named: Any) -> None:
         _finish(made)
@@ -54,25 +74,25 @@ def _late(
         methods |= {"__eq__": _eq, "__hash__": _hash if frozen else None}
     if frozen:
         methods |= {"__setattr__": _set_frozen, "__delattr__": _del_frozen, "__setstate__": _set_state}
-    methods = {name: method for name, method in methods.items() if name not in vars(cls)}
-    if not cls.__doc__:
-        methods["__doc__"] = cls.__name__  # else the standard decorator makes one, which is dear
-    defaults: dict[str, Any] = {}
+    body = dict(vars(cls))
+    methods = {name: method for name, method in methods.items() if name not in body}
+    names = [name for name, kind in _annotations(cls).items() if not _of_the_class(kind)]
+    said = {name: body.get(name, _NOT_GIVEN) for name in names}
     made = cls
     if slots:
-        body = dict(vars(cls))
         inherited = {name for base in cls.__mro__ for name in vars(base).get("__slots__", ())}
-        names = [name for name, kind in _annotations(cls).items() if not _of_the_class(kind)]
-        defaults = {name: body.pop(name) for name in names if name in body}
-        for name in ("__dict__", "__weakref__"):
+        for name in ("__dict__", "__weakref__", *names):
             body.pop(name, None)
         own = tuple(name for name in names if name not in inherited)
         made = type(cls)(cls.__name__, cls.__bases__, {**body, **methods, "__slots__": own})
         made.__qualname__ = cls.__qualname__
     else:
+        for name, value in said.items():
+            if isinstance(value, _Field):
+                delattr(cls, name)
         for name, method in methods.items():
             setattr(cls, name, method)
-    _WAITING[made] = frozen, defaults, {"eq": order, "order": order, "kw_only": kw_only}
+    _WAITING[made] = frozen, kw_only, said
     return made
 
 
@@ -83,7 +103,8 @@ def _annotations(cls: type) -> dict[str, Any]:
         import annotationlib
 
         return annotationlib.get_annotations(cls, format=annotationlib.Format.FORWARDREF)
-    return cls.__annotations__
+    found: dict[str, Any] = vars(cls).get("__annotations__", {})
+    return found
 
 
 def _of_the_class(annotation: Any) -> bool:
@@ -97,38 +118,37 @@ def _finish(cls: type) -> None:
     for base in reversed(cls.__mro__):
         if base not in _WAITING:
             continue
-        frozen, defaults, options = _WAITING.pop(base)
-        members = {name: vars(base).get(name, _NOT_GIVEN) for name in defaults}
-        for name, value in defaults.items():
-            setattr(base, name, value)
-        dataclasses.dataclass(init=False, repr=False, **options)(base)
-        for name, member in members.items():
-            if member is not _NOT_GIVEN:
-                setattr(base, name, member)
-            elif name in vars(base):
-                delattr(base, name)
-        compared = [each.name for each in dataclasses.fields(base) if each.compare]
-        base.__compared__ = attrgetter(*compared) if compared else lambda _: ()  # type: ignore[attr-defined]
-        base.__init__ = _init_of(base, frozen)  # type: ignore[misc]
+        frozen, kw_only, said = _WAITING.pop(base)
+        every = {
+            each.name: each for above in base.__mro__[:0:-1] for each in vars(above).get("__fields__", ())
+        }
+        for name, value in said.items():
+            every[name] = each = value if isinstance(value, _Field) else _Field(default=value)
+            each.name, each.kw_only = name, each.kw_only or kw_only
+        compared = [each.name for each in every.values() if each.compare]
+        made: Any = base
+        made.__fields__ = tuple(every.values())
+        made.__compared__ = attrgetter(*compared) if compared else lambda _: ()
+        made.__init__ = _init_of(made, frozen)
 
 
-def _init_of(cls: type, frozen: bool) -> Any:
+def _init_of(cls: Any, frozen: bool) -> Any:
     names: dict[str, Any] = {"_set": object.__setattr__, "_not_given": _NOT_GIVEN}
     given: list[str] = []
     by_name: list[str] = []
     body: list[str] = []
-    for each in dataclasses.fields(cls):
-        name, value, factory = each.name, each.name, each.default_factory
-        default = "" if each.default is dataclasses.MISSING else f"=_default_{name}"
-        if default:
+    for each in cls.__fields__:
+        name, value, default = each.name, each.name, ""
+        if each.default is not _NOT_GIVEN:
             names[f"_default_{name}"] = each.default
-        if factory is not dataclasses.MISSING:
-            names[f"_factory_{name}"] = factory
+            default = f"=_default_{name}"
+        if each.default_factory is not _NOT_GIVEN:
+            names[f"_factory_{name}"] = each.default_factory
             default = "=_not_given"
             value = f"_factory_{name}() if {name} is _not_given else {name}"
         if each.init:
             (by_name if each.kw_only else given).append(name + default)
-        elif factory is not dataclasses.MISSING:
+        elif each.default_factory is not _NOT_GIVEN:
             value = f"_factory_{name}()"
         elif default:
             value = f"_default_{name}"
@@ -142,10 +162,16 @@ def _init_of(cls: type, frozen: bool) -> Any:
     return names["__init__"]
 
 
+def _plain(value: Any) -> Any:
+    if hasattr(value, "__fields__"):
+        return asdict(value)
+    if isinstance(value, dict):
+        return {key: _plain(each) for key, each in value.items()}
+    return type(value)(map(_plain, value)) if isinstance(value, list | tuple) else value
+
+
 def _repr(self: Any) -> str:
-    shown = ", ".join(
-        f"{each.name}={getattr(self, each.name)!r}" for each in dataclasses.fields(self) if each.repr
-    )
+    shown = ", ".join(f"{each.name}={getattr(self, each.name)!r}" for each in self.__fields__ if each.repr)
     return f"{type(self).__qualname__}({shown})"
 
 
@@ -159,12 +185,18 @@ def _hash(self: Any) -> int:
     return hash(self.__compared__(self))
 
 
+def _frozen(what: str, name: str) -> Exception:
+    from dataclasses import FrozenInstanceError  # which nobody meets
+
+    return FrozenInstanceError(f"cannot {what} field {name!r}")
+
+
 def _set_frozen(self: Any, name: str, _: object) -> None:
-    raise dataclasses.FrozenInstanceError(f"cannot assign to field {name!r}")
+    raise _frozen("assign to", name)
 
 
 def _del_frozen(self: Any, name: str) -> None:
-    raise dataclasses.FrozenInstanceError(f"cannot delete field {name!r}")
+    raise _frozen("delete", name)
 
 
 def _set_state(self: Any, state: Any) -> None:

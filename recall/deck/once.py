@@ -2,8 +2,8 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
 
+from recall.base.dataclass import replace
 from recall.base.finding import Finding, finding
 from recall.base.text import key_form, shown, word_set, words_of
 from recall.deck.material import Asked, Material

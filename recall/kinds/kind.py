@@ -1,10 +1,10 @@
 """What a kind is: a declaration of what it knows, and how it reads and asks."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
 from functools import cached_property
 from typing import ClassVar, NamedTuple
 
+from recall.base.dataclass import replace
 from recall.base.finding import Finding, Place
 from recall.base.text import key_form, one_line
 from recall.kinds.aspect import Aspect, Texts

@@ -2,11 +2,11 @@
 
 import random
 from collections.abc import Sequence
-from dataclasses import replace
 from functools import lru_cache
 
 from recall.answers import Drawn, ProseAnswer
 from recall.base import regex as re
+from recall.base.dataclass import replace
 from recall.kinds.english import is_plural, lower, upper
 from recall.kinds.limits.words import balanced, measure, measured, when
 from recall.kinds.model import Card

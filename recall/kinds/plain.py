@@ -1,10 +1,10 @@
 """A block as plain text, what belongs to it, and the footnotes of a note."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
 from itertools import takewhile
 
 from recall.base import regex as re
+from recall.base.dataclass import replace
 from recall.base.text import one_line
 from recall.kinds.limits.words import is_condition, quantity_above
 from recall.kinds.model import Scope

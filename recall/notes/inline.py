@@ -1,13 +1,13 @@
 """The words inside a block: markup into plain text with its look."""
 
 from collections.abc import Iterable
-from dataclasses import replace
 from html import unescape
 from typing import Literal
 
 from markdown_it.token import Token
 
 from recall.base import regex as re
+from recall.base.dataclass import replace
 from recall.base.finding import Place
 from recall.base.text import parted, without_hidden, word_set
 from recall.notes.grammar import inline_parser

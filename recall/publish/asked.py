@@ -8,10 +8,10 @@ asked, on every version that knows the format; the notes in the file are for rea
 
 import json
 from collections.abc import Callable, Collection, Sequence
-from dataclasses import replace
 from datetime import date
 
 from recall.base import regex as re
+from recall.base.dataclass import replace
 from recall.base.errors import UnverifiedError
 from recall.base.text import canonical, digest, fields_of, hashed
 from recall.deck.model import Deck, Record, Source

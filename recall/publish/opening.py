@@ -4,10 +4,10 @@ import io
 import subprocess
 import tarfile
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from pathlib import Path, PurePosixPath
 from tempfile import TemporaryDirectory
 
+from recall.base.dataclass import replace
 from recall.base.errors import RecallError
 from recall.deck.model import Deck
 from recall.deck.read import read_deck

@@ -1,10 +1,11 @@
 """Where decks are: a folder of notes, a lone note, or a published file."""
 
 from collections.abc import Iterator
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from recall.base.dataclass import replace
 
 if TYPE_CHECKING:
     from recall.base.finding import Finding

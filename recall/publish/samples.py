@@ -2,12 +2,12 @@
 
 import random
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import datetime, time, timedelta, timezone
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from recall.base.clock import SetClock
+from recall.base.dataclass import replace
 from recall.deck.model import Deck
 from recall.kinds.model import Card
 from recall.publish.calendar import calendar

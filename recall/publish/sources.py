@@ -1,9 +1,9 @@
 """The notes of a deck where they are on this machine: the lines around a card, a topic's page of the sheet."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 from pathlib import Path
 
+from recall.base.dataclass import replace
 from recall.base.errors import RecallError
 from recall.kinds.model import Card
 from recall.publish.places import deck_at, is_published, source_at

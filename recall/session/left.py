@@ -2,10 +2,10 @@
 
 import random
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from recall.answers import Verdict
+from recall.base.dataclass import replace
 from recall.base.text import count
 from recall.session.model import Kept
 from recall.session.view import Line

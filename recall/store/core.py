@@ -6,13 +6,13 @@ import random
 import sqlite3
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import replace
 from datetime import date
 from functools import cached_property
 from pathlib import Path
 from typing import Any
 
 from recall.base.clock import Clock, day_of
+from recall.base.dataclass import replace
 from recall.base.errors import StoreError
 from recall.base.settings import Settings
 from recall.base.text import digest

@@ -2,12 +2,12 @@
 
 import json
 from collections.abc import Collection, Sequence
-from dataclasses import replace
 from datetime import date
 from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any, TypedDict, Unpack
 
+from recall.base.dataclass import replace
 from recall.base.errors import RecallError
 from recall.base.text import key_form
 from recall.deck.topics import in_topic

@@ -1,10 +1,9 @@
 """Phrases, sets and recitals: what is taken, what never is, and what is said of it."""
 
-from dataclasses import replace
-
 import pytest
 
 from recall.answers import Lore, MembersAnswer, NumberAnswer, RecitalAnswer, Verdict, WordsAnswer
+from recall.base.dataclass import replace
 from recall.quantity import Reading, read_cell
 
 RECITAL = ("Power lever IDLE", "Fuel cock SHUT", "Fire handle PULL")

@@ -8,13 +8,13 @@ a revision halfway; every fourth person hands words in, some of which are anothe
 
 import hashlib
 import json
-from dataclasses import asdict
 from pathlib import Path
 from string import ascii_uppercase
 
 import duckdb
 import pyarrow as pa
 
+from recall.base.dataclass import asdict
 from recall.cohort.taken import KEPT, Person
 from recall.deck.read import read_deck
 from recall.deck.source import find_sources

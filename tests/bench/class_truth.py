@@ -13,8 +13,9 @@ import argparse
 import shutil
 import sys
 import tempfile
-from dataclasses import replace
 from pathlib import Path
+
+from recall.base.dataclass import replace
 
 sys.path.insert(0, str(Path(__file__).parent.parent))
 

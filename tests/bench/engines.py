@@ -12,10 +12,11 @@ import tempfile
 import time
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import asdict, is_dataclass
 from datetime import date
 from pathlib import Path
 from typing import Any
+
+from recall.base.dataclass import asdict
 
 
 @contextmanager
@@ -55,7 +56,7 @@ def cluster() -> Iterator[str]:
 
 def figures(found: Any) -> Iterator[Any]:
     """All that is in a result, in order."""
-    if is_dataclass(found) and not isinstance(found, type):
+    if hasattr(type(found), "__fields__"):
         yield from figures(asdict(found))
     elif isinstance(found, Mapping):
         for name, value in sorted(found.items()):

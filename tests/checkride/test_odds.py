@@ -1,6 +1,5 @@
 """The odds against published values, a Monte Carlo of the same examination, and real people's spread."""
 
-from dataclasses import replace
 from itertools import combinations, product
 from math import comb
 from random import Random
@@ -10,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from recall.base.dataclass import replace
 from recall.base.errors import RecallError
 from recall.checkride.form import NOTHING, SPREADS, Foretold, form
 from recall.checkride.model import Floats

@@ -1,7 +1,6 @@
 """What is asked of a class's table, against a plain count over its rows."""
 
 from collections import Counter, defaultdict
-from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
@@ -11,6 +10,7 @@ import pyarrow.parquet as pq
 import pytest
 from class_kit import FIRST_DAY, Deck, Planted, hand_ins, learn
 
+from recall.base.dataclass import replace
 from recall.cohort import ask, contrast
 from recall.cohort.columns import CARDS
 from recall.cohort.engine import Tables, open_tables

@@ -4,12 +4,12 @@ import csv
 import io
 import json
 import re
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from cli_kit import recall, refused
 
+from recall.base.dataclass import replace
 from recall.cohort.handin import own_key, seal, unseal
 from recall.cohort.sealed import public_of
 from recall.publish.sign import seed_of

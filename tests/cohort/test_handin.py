@@ -2,7 +2,6 @@
 
 import json
 import zlib
-from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -11,6 +10,7 @@ from nacl.public import SealedBox
 from nacl.signing import SigningKey
 from sealed_kit import open_sealed
 
+from recall.base.dataclass import replace
 from recall.base.text import digest
 from recall.cohort.handin import (
     COLUMNS,

@@ -1,13 +1,13 @@
 """A class's folder takes hand-ins in: the newest of each trainee, and what isn't one is refused by name."""
 
 import os
-from dataclasses import replace
 from datetime import date, datetime, timezone
 from pathlib import Path
 
 import pyarrow.parquet as pq
 from class_kit import Deck, hand_ins, learn
 
+from recall.base.dataclass import replace
 from recall.cohort.handin import HandIn, own_key, seal
 from recall.cohort.sealed import public_of
 from recall.cohort.taken import KEPT, people_of, take_in

@@ -2,7 +2,6 @@
 
 import random
 from collections import Counter
-from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -12,6 +11,7 @@ from limit_kit import KIND, read_limits, table
 
 from recall.answers.data import reading_data, reading_from, span_data, span_from
 from recall.answers.match import read_answer
+from recall.base.dataclass import replace
 from recall.kinds.marking import pose
 from recall.kinds.model import Card, make_card
 from recall.quantity import Number, Span, find_unit, read_cell

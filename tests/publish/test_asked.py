@@ -2,7 +2,6 @@
 
 import json
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 from datetime import datetime, timezone
 from pathlib import Path
 from typing import Any
@@ -12,6 +11,7 @@ from demo_decks import demo
 from publish_kit import ROWS, events, notes, published, store
 from store_kit import knowledge, known_of
 
+from recall.base.dataclass import replace
 from recall.base.errors import UnverifiedError
 from recall.deck.read import read_deck
 from recall.kinds.each.limit import Limit

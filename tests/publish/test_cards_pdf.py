@@ -1,7 +1,6 @@
 """Two-sided cards: each answer lies behind its question, whichever edge the printer turns the sheet over."""
 
 import io
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -9,6 +8,7 @@ from publish_kit import notes
 from pypdf import PdfReader
 
 from recall.answers import ProseAnswer
+from recall.base.dataclass import replace
 from recall.base.errors import RecallError
 from recall.base.text import CAUTION
 from recall.deck.read import read_deck

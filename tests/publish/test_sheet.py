@@ -1,7 +1,6 @@
 """Study sheets: everything there, nothing of a note taken for markup, caution and marking on each page."""
 
 import io
-from dataclasses import replace
 from html.parser import HTMLParser
 from pathlib import Path
 
@@ -10,6 +9,7 @@ from demo_decks import demo, demo_sheet
 from publish_kit import notes
 from pypdf import PdfReader
 
+from recall.base.dataclass import replace
 from recall.base.errors import RecallError
 from recall.base.text import CAUTION
 from recall.deck.model import Deck

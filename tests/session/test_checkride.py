@@ -1,7 +1,6 @@
 """A person's way to a checkride, from their store: state, effort, paper, plan, odds."""
 
 from collections.abc import Iterator
-from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 from itertools import pairwise
 from pathlib import Path
@@ -12,6 +11,7 @@ import pytest
 from store_kit import MORNING, answer, card_of, deck
 
 from recall.base.clock import SetClock
+from recall.base.dataclass import replace
 from recall.base.days_off import DaysOff
 from recall.base.errors import RecallError
 from recall.checkride.rollout import Run, daily_order, ranked

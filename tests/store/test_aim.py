@@ -1,12 +1,12 @@
 """What a checkride asks of critical points, for the daily order."""
 
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from store_kit import MORNING, answer, deck
 
 from recall.base.clock import SetClock
+from recall.base.dataclass import replace
 from recall.deck.model import Blueprint
 from recall.schedule.model import critical_aim, due_day
 from recall.store import Store

@@ -242,7 +242,7 @@ def test_paused(store: Store) -> None:
 
 def test_paused_file(store: Store) -> None:
     """A note that can't be read pauses all its cards."""
-    from dataclasses import replace
+    from recall.base.dataclass import replace
 
     store.load(deck(FACTS, revision="1"))
     store.load(replace(deck({}, revision="2"), paused_files=frozenset({"systems.md"})))

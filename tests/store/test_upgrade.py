@@ -4,7 +4,6 @@ import gzip
 import re
 import shutil
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 from datetime import datetime, timedelta, timezone
 from pathlib import Path
 
@@ -12,6 +11,7 @@ import pytest
 from store_kit import answer, card_of, deck, knowledge, known_of
 
 from recall.base.clock import SetClock
+from recall.base.dataclass import replace
 from recall.deck.model import Deck
 from recall.deck.read import read_deck
 from recall.deck.source import whole_of

@@ -1,10 +1,9 @@
 """Which words stand in a deck."""
 
-from dataclasses import replace
-
 import pytest
 from store_kit import deck
 
+from recall.base.dataclass import replace
 from recall.store import Store
 from recall.store.words import knows
 

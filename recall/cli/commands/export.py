@@ -114,8 +114,7 @@ def _cards(wish: Wish) -> bytes:
 
 
 def _table(wish: Wish) -> str:
-    from dataclasses import replace
-
+    from recall.base.dataclass import replace
     from recall.publish.tables import as_csv, as_json_lines, cards_table, points_table
 
     form = wish.form("csv", "json")

@@ -1,8 +1,8 @@
 """`recall settings`: what a person has set."""
 
-from dataclasses import asdict
 from typing import TYPE_CHECKING, Annotated, Any
 
+from recall.base.dataclass import asdict
 from recall.base.settings import SETTINGS
 from recall.base.text import count
 from recall.cli.options import JsonOption, StoreOption, argument, stored

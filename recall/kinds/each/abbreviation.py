@@ -1,11 +1,11 @@
 """The kind `abbreviation`: what letters stand for. Tables, definition lists, bullets, and headings of a glossary."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from typing import ClassVar
 
 from recall.answers import Answer, MembersAnswer, ProseAnswer, TermAnswer, WordsAnswer
 from recall.base import regex as re
+from recall.base.dataclass import replace
 from recall.base.finding import Finding, Place, finding
 from recall.base.text import key_form, mixed_in, one_line, shown
 from recall.kinds.kind import Kind, Match

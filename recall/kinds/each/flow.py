@@ -1,12 +1,12 @@
 """The kind `flow`: steps in their order. Ordered lists, tables of steps, dotted challenge and response."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 from itertools import islice
 from typing import ClassVar
 
 from recall.answers import in_order
 from recall.base import regex as re
+from recall.base.dataclass import replace
 from recall.base.finding import Place, finding
 from recall.base.text import one_line, shown
 from recall.kinds.aspect import Aspect, Part

@@ -2,10 +2,10 @@
 the heading of an alarm over the headings Meaning and Mitigation."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from typing import ClassVar
 
 from recall.base import regex as re
+from recall.base.dataclass import replace
 from recall.base.finding import Place
 from recall.base.text import key_form, one_line
 from recall.kinds.aspect import TO_DO, Aspect, Part, names, to_do, typed

@@ -1,10 +1,10 @@
 """Limits: parameters with their minimum, maximum, normal value and thresholds, in tables and matrices."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from typing import ClassVar
 
 from recall.base import regex as re
+from recall.base.dataclass import replace
 from recall.base.text import word_set
 from recall.kinds.english import upper
 from recall.kinds.kind import Kind, Match

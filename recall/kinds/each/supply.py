@@ -4,11 +4,11 @@ What follows when a source fails is computed from all supplies of a deck, in `re
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from typing import ClassVar
 
 from recall.answers import MembersAnswer
 from recall.base import regex as re
+from recall.base.dataclass import replace
 from recall.base.finding import Finding, Place, finding
 from recall.base.text import one_line, shown
 from recall.kinds.aspect import Aspect, Part, names

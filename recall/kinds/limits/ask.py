@@ -1,11 +1,11 @@
 """The questions of a limit: one for each thing that its row says."""
 
 from collections.abc import Iterator
-from dataclasses import replace
 from functools import lru_cache
 
 from recall.answers import MembersAnswer, NumberAnswer, ProseAnswer, WordsAnswer, with_name
 from recall.base import regex as re
+from recall.base.dataclass import replace
 from recall.base.text import key_form
 from recall.kinds.english import is_plural, lower, upper
 from recall.kinds.limits import words as say

@@ -2,9 +2,9 @@
 the heading over marks, states or a grid of conditions; its rows may be the sides. One reader makes points of all."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
 
 from recall.base import regex as re
+from recall.base.dataclass import replace
 from recall.base.text import key_form, one_line
 from recall.kinds.english import lower, upper
 from recall.kinds.limits import headers

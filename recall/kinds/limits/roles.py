@@ -1,8 +1,8 @@
 """What the headers of a table of limits say of its columns: names, conditions, sides and thresholds, units."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 
+from recall.base.dataclass import replace
 from recall.kinds.limits import headers
 from recall.kinds.limits.columns import AMOUNTS, SIDE, WAYS, Amount, Column, Layout, role_of
 from recall.kinds.limits.headers import ACTS_AT, LIMIT, LOGGED, LONE, TRIGGER, WATCH

@@ -1,9 +1,9 @@
 """Messages, faults and lights in words: which places say that they follow, what is one, what it means and demands."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from recall.base import regex as re
+from recall.base.dataclass import replace
 from recall.base.text import one_line
 from recall.kinds.prose.lexicon import STATES
 from recall.kinds.prose.reading import ARROW, has_arrow

@@ -1,8 +1,8 @@
 """What a point of a supply holds: its rows, each with loads, what these need besides, and their backups."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 
+from recall.base.dataclass import replace
 from recall.base.text import key_form
 from recall.kinds.model import Point
 from recall.kinds.supplies.names import Backup

@@ -1,12 +1,12 @@
 """Two points of one key: what makes them one, and what keeps them apart."""
 
 from collections.abc import Collection, Sequence
-from dataclasses import replace
 from itertools import takewhile
 
 from recall.answers.tokens import words_said
 from recall.answers.vocabulary import NEGATIONS, OPPOSITES
 from recall.base import regex as re
+from recall.base.dataclass import replace
 from recall.base.finding import Finding, finding
 from recall.base.text import key_form, one_line, shown, word_set
 from recall.kinds.model import Point, where

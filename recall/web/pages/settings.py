@@ -1,11 +1,10 @@
 """Settings: what a person has set, each with what it means."""
 
-from dataclasses import asdict
-
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from recall.base.dataclass import asdict
 from recall.base.errors import RecallError
 from recall.base.settings import SETTINGS, setting_value
 from recall.store import Store
