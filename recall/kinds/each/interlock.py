@@ -18,6 +18,17 @@ _EVENT = re.compile(r" (?:release|reset|start|stop|test|transfer)$")
 """Ends a name that is no clause."""
 _NAMED = re.compile(r" (?:is|are|stays?|remains?|needs|requires) ")
 """Behind a name that a heading goes on from: `The laser | Inhibited when`."""
+_DENIED = (
+    r"(?P<x>.+?) (?:{be} {blocked}|{barred})",
+    r"(?P<x>(?:{order}|.+? {not}) .+?)",
+    r"{none} (?P<x>.+?)",
+)
+"""Sentences that deny something, up to the words that say when."""
+_LINKS = (
+    ("requires", r"(?P<lead>{unless}|before(?! \S+$)) (?P<y>.+)"),
+    ("inhibited", r"(?P<lead>{while}) (?P<y>.+)"),
+    ("inhibited", r"(?P<y>{bound}.+)"),
+)
 _WORDS = typed(4, fewest=2)
 """A condition of several; one alone can be put in many words, and is revealed."""
 
@@ -109,31 +120,14 @@ class Interlock(Kind):
     rows_add_up = True
     sentences: ClassVar[tuple[SentenceForm, ...]] = forms(
         "interlock",
-        ("inhibited", r"(?P<x>.+?) (?P<lead>{be} {blocked} {while}) (?P<y>.+)"),
-        ("requires", r"(?P<x>.+?) (?P<lead>{be} {blocked} {unless}) (?P<y>.+)"),
-        ("inhibited", r"(?P<x>.+?) (?P<lead>{be} {blocked}) (?P<y>{at} .+)"),
-        ("inhibited", r"(?P<x>.+?) (?P<lead>{barred} {while}) (?P<y>.+)"),
-        ("requires", r"(?P<x>.+?) (?P<lead>{barred} {unless}) (?P<y>.+)"),
-        ("inhibited", r"(?P<x>.+?) (?P<lead>{barred}) (?P<y>{at} .+)"),
-        ("requires", r"(?P<x>{order} .+?) (?P<lead>(?:{unless}|before)) (?P<y>.+)"),
-        ("inhibited", r"(?P<x>{order} .+?) (?P<lead>{while}) (?P<y>.+)"),
-        ("inhibited", r"(?P<x>{order} .+?) (?P<y>{bound}.+)"),
-        ("requires", r"(?P<x>.+? {not} .+?) (?P<lead>(?:{unless}|before)) (?P<y>.+)"),
-        ("inhibited", r"(?P<x>.+? {not} .+?) (?P<lead>{while}) (?P<y>.+)"),
-        ("inhibited", r"(?P<x>.+? {not} .+?) (?P<y>{bound}.+)"),
-        ("requires", r"{none} (?P<x>.+?) (?P<lead>{unless}) (?P<y>.+)"),
-        ("inhibited", r"{none} (?P<x>.+?) (?P<lead>{while}) (?P<y>.+)"),
-        ("inhibited", r"{none} (?P<x>.+?) (?P<y>{bound}.+)"),
+        *((role, f"{denied} {link}") for denied in _DENIED for role, link in _LINKS),
+        ("inhibited", r"(?P<x>.+?) (?:{be} {blocked}|{barred}) (?P<y>{at} .+)"),
         ("requires", r"(?P<x>.+?) (?P<lead>only {once}) (?P<y>.+)"),
-        ("requires", r"(?P<x>.+? (?:is|are) only {usable}) (?P<y>{at} .+)"),
-        ("requires", r"(?P<x>.+? (?:is|are) {usable}) (?P<lead>only) (?P<y>{at} .+)"),
-        ("requires", r"(?P<x>.+? {may} only .+?) (?P<lead>{once}) (?P<y>.+)"),
-        ("requires", r"(?P<x>.+? {may} only be \w+) (?P<y>{at} .+)"),
-        ("requires", r"(?P<x>.+? {may} be \w+) (?P<lead>only) (?P<y>{at} .+)"),
-        ("requires", r"(?P<x>.+? only (?!{once}\b)\w+(?: \w+){{0,3}}) (?P<lead>{once}) (?P<y>.+)"),
+        ("requires", r"(?P<x>.+? only (?!{once}\b)\w+(?: \w+){{0,5}}?) (?P<lead>{once}) (?P<y>.+)"),
+        ("requires", r"(?P<x>.+? only (?:{usable}|be \w+|\w+s)) (?P<y>{at} .+)"),
+        ("requires", r"(?P<x>.+? (?:{usable}|be \w+)) (?P<lead>only) (?P<y>{at} .+)"),
         ("inhibited", r"(?P<x>.+? never \w+s\b.*?) (?P<lead>{while}) (?P<y>.+)"),
         ("requires", r"(?P<x>.+?) (?P<lead>needs|requires) (?P<y>{given}|.+ {stands})"),
-        ("requires", r"(?P<x>.+? only \w+s) (?P<y>{at} .+)"),
         ("requires", r"(?P<y>.+? {must} .+?) (?P<lead>before) (?P<x>.+)"),
         ("inhibited", r"(?P<y>.+?) (?P<lead>prevents) (?P<x>.+? from .+)"),
         ("inhibited", r"(?P<y>.+?) (?P<lead>inhibits|locks out|disables) (?P<x>.+)"),

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 
 from recall.base import regex as re
+from recall.base.text import word_set
 from recall.kinds.prose import lexicon
 from recall.kinds.prose.form import Claim
 from recall.kinds.prose.sentence import has_verb
@@ -10,9 +11,7 @@ from recall.kinds.steps.telling import is_order
 from recall.notes.model import Text
 
 MOST_SIGNS = 400
-_MOST_SUBJECT = 18
-_MOST_CAUSE = 14
-_MOST_WORDS = 30
+_MOST_WORDS = 44
 _PERSON = re.any_case(
     r"\b(?:you|your|yours|yourself|we|our|us|ours|i|i'm|i'll|my|me|please|let's|let us|nobody|somebody|everybody)\b"
 )
@@ -27,29 +26,26 @@ _POINTS_ON = re.any_case(r"\bfollowing\b|\bas follows\b|\b(?:below|above|then|an
 _OTHER_CASE = re.any_case(r"[,–—]\s+(?:\w+\s+)?(?:if|when|otherwise|else)\b")
 _NO_EFFECT = re.any_case(r"(?:of|includes?|are|is|for|and|or|by|from|to|no|a lot|much)\b")
 _CODE = re.compile(r"[{}]|\w\(\)|\w\.\w+\(|(?:^|\s)--\w|://")
-_TWO = re.any_case(r"\b(?:if|even|although|because|that|which|who|so)\b")
-_TWO_VERBS = re.any_case(
+_TWO = re.any_case(
+    r"\b(?:if|even|although|because|that|which|who|so)\b|"
     r"\b(?:and|but) (?:must|has|is|are|was|were|can|cannot|will|may|shall|should|needs)\b"
 )
 _PARTED = re.compile(r"[:;]|,(?!\d)")
 _RELATIVE = re.compile(r"\b(?:that|which|who) (?:cannot|can't|will not|won't|must not|is|are)\b")
-_NOBODY = frozenset(
-    ("he", "she", "use", "reason", "point", "need", "way", "doubt", "sense", "harm", "one", "idea", "problem",
-     "comment", "change", "party", "meal", "rule")
-)  # fmt: skip
-"""Words at the head of a sentence that is about no function: persons, orders, `no reason to … without`."""
+_NOTHING = lexicon.OPENERS | word_set("""
+    use reason point need way doubt sense harm one idea problem comment change party meal rule this these that those
+    there how what why to he she
+""")
+"""Words at the head of a sentence that is about no thing: orders, `no reason to … without`."""
+_NO_TAIL = lexicon.LOOSE_ENDS - {"possible"} | {"if", "says", "means"}
 _THEN_ACTS = re.any_case(
     r"\b(?:and|or) (?:then )?(?:opens?|closes?|starts?|stops?|trips?|shuts?|locks?|unlocks?|sounds?|resets?|"
     r"releases?|cuts? (?:in|out|off)|comes? on|goes out|switches|falls?|rises?)\b"
 )
 _ACTS = ("inhibits", "locks out", "disables", "prevents")
 """Verbs of a sentence whose cause comes first."""
-_NO_TAIL = frozenset(
-    ("that", "which", "who", "not", "and", "or", "but", "if", "when", "says", "means", "only")
-)
 _LOOSE = frozenset(("it", "them", "him", "her"))
 """Words behind the head that stand for something said before."""
-_NO_CAUSE = frozenset(("this", "these", "that", "those", "there", "how", "what", "why", "to", "he", "she"))
 
 
 def points_elsewhere(phrase: str) -> bool:
@@ -86,33 +82,52 @@ def _words(phrase: str) -> list[str]:
     return phrase.casefold().split()
 
 
-def _lacks_subject(claim: Claim) -> bool:
-    """Whether a condition begins with a participle: `If supplied with air`, `When set to 1`."""
-    first, second = (*_words(claim.subject), "", "")[:2]
+def _says_half(claim: Claim) -> bool:
+    """Whether a condition isn't one by itself: it lacks its subject (`If supplied with air`) or its end, or says
+    nothing (`If in doubt`)."""
+    first, *rest = words = _words(claim.subject)
+    if claim.word == "Should" and is_order(claim.subject):
+        return True
     participle = first in lexicon.PARTICIPLES or (first.endswith("ed") and not first.endswith("eed"))
-    return participle and second in lexicon.AFTER_PARTICIPLE
-
-
-def _says_nothing(claim: Claim) -> bool:
-    words = _words(claim.subject)
+    if participle and rest and rest[0] in lexicon.AFTER_PARTICIPLE:
+        return True
+    if claim.subject.split()[-1] in lexicon.LOOSE_ENDS:
+        return True
     if claim.word.casefold() in ("in case of", "in the event of", "without"):
         return False
     return (
-        len(words) < 2
-        or not any(map(str.isalpha, words[0]))  # `If < 100 % and normal`
-        or words[0] in ("not", "and", "so", "any")
+        not rest
+        or not any(map(str.isalpha, first))  # `If < 100 % and normal`
+        or first in ("not", "and", "so", "any")
+        or "will" in words
         or (words[-1] in lexicon.VACUOUS and len(words) < 4 and not has_verb(claim.subject))
     )
-
-
-def _is_clause(claim: Claim) -> bool:
-    words = re.findall(r"[\w'’/.-]+", claim.subject.casefold())
-    return bool((lexicon.CLAUSE_WORDS | lexicon.TELLING) & set(words)) or words[:1] == []
 
 
 def _head(claim: Claim) -> str:
     """The words with which the sentence begins."""
     return claim.said if claim.stem.startswith("…") else claim.subject
+
+
+def _is_headless(claim: Claim) -> bool:
+    """Whether a sentence doesn't begin with what it is about, or not with that alone."""
+    first, *rest = _words(_head(claim))
+    return (
+        (first in _NOTHING and rest[:1] != ["of"])
+        or claim.subject.split()[-1] in _NO_TAIL
+        or _PARTED.search(claim.subject) is not None
+        or _RELATIVE.search(claim.subject) is not None
+    )
+
+
+def _is_no_name(claim: Claim) -> bool:
+    """Whether the cause is more than a name."""
+    if claim.form.ask == "name":
+        return not (lexicon.CLAUSE_WORDS | lexicon.TELLING).isdisjoint(
+            re.findall(r"[\w'’/.-]+", claim.subject)
+        )
+    other = lexicon.CLAUSE_WORDS | {"to", "neither", "nor"}
+    return claim.lead in _ACTS and bool(_PARTED.search(claim.said) or other.intersection(_words(claim.said)))
 
 
 Doubt = tuple[str, str, Callable[[Claim], object]]
@@ -121,45 +136,26 @@ Doubt = tuple[str, str, Callable[[Claim], object]]
 DOUBTS: tuple[Doubt, ...] = (
     ("it points at something said elsewhere", "gap name condition",
      lambda c: points_elsewhere(" ".join(c.subject.split()[1:])) or points_elsewhere(c.said)),
-    ("it is about a person or an order", "gap",
-     lambda c: _words(_head(c))[0] in _NOBODY and _words(_head(c))[1:2] != ["of"]),
     ("it is a formula", "gap name condition", lambda c: " = " in c.subject or " = " in c.said),
     ("`it` may stand for anything", "gap", lambda c: _LOOSE.intersection(_words(c.subject)[1:])),
-    ("it doesn't begin with what it is about", "gap",
-     lambda c: _words(_head(c))[0] in lexicon.OPENERS or _words(c.subject)[-1] in _NO_TAIL
-     or _PARTED.search(c.subject) or _RELATIVE.search(c.subject)),
+    ("it doesn't begin with what it is about", "gap name", _is_headless),
+    ("its cause is no plain name", "gap name", _is_no_name),
     ("it is turned round by a `not`", "gap",
      lambda c: c.lead.casefold().startswith("only") and lexicon.NEGATING & set(_words(c.subject))),
-    ("its cause is no plain name", "gap",
-     lambda c: c.lead in _ACTS
-     and (_PARTED.search(c.said) or (lexicon.CLAUSE_WORDS | {"to", "neither", "nor"}) & set(_words(c.said)))),
-    ("`should` is no condition in it", "condition", lambda c: c.word == "Should" and is_order(c.subject)),
-    ("it says two things", "gap",
-     lambda c: _TWO.search(c.subject) or c.form.pattern.fullmatch(c.said) or ";" in c.said),
-    ("it says two things", "gap", lambda c: re.search(r"\bnor\b", c.said)),
+    ("it says two things", "gap name",
+     lambda c: c.form.pattern.fullmatch(c.said) or re.search(r";|\bnor\b", c.said)),
+    ("it says two things", "gap", lambda c: _TWO.search(_head(c))),
     ("it isn't sure what its second verb is of", "gap condition",
      lambda c: c.form.kind == "consequence" and "(?P<x>" in c.form.pattern.pattern
      and _THEN_ACTS.search(f"{c.said}, {c.subject}" if c.stem.startswith("…") else c.subject)),
-    ("it says two things", "gap", lambda c: _TWO_VERBS.search(_head(c))),
     ("another clause hangs on behind a comma", "gap name", lambda c: _BEHIND.search(c.said)),
-    ("it is too long to be sure of", "gap",
-     lambda c: len(_words(c.subject)) > _MOST_SUBJECT or len(_words(c.said)) > _MOST_WORDS),
-    ("its condition says nothing by itself", "condition", _says_nothing),
-    ("its condition is no clause of its own", "condition", lambda c: re.search(r"\bwill\b", c.subject, re.I)),
-    ("its condition is no clause of its own", "condition",
-     lambda c: c.subject.split()[-1] in lexicon.LOOSE_ENDS or _lacks_subject(c)),
+    ("it is too long to be sure of", "gap name", lambda c: len(_words(f"{c.subject} {c.said}")) > _MOST_WORDS),
+    ("its condition says nothing by itself", "condition", _says_half),
     ("it isn't sure where its condition ends", "condition",
      lambda c: _words(c.said)[0] in lexicon.CONNECTIVES or _OTHER_CASE.search(c.said)),
     ("it sends the reader elsewhere", "condition",
      lambda c: _words(c.said)[0] in lexicon.ELSEWHERE or _POINTS_ON.search(c.said)),
-    ("it is too long to be sure of", "condition",
-     lambda c: len(_words(c.subject)) + len(_words(c.said)) > 2 * _MOST_WORDS),
-    ("its cause is no plain name", "name",
-     lambda c: c.subject.split()[-1] in lexicon.LOOSE_ENDS or _is_clause(c) or _PARTED.search(c.subject)
-     or _words(c.subject)[0] in _NO_CAUSE or len(_words(c.subject)) > _MOST_CAUSE),
-    ("its effect is no plain one", "name",
-     lambda c: _NO_EFFECT.match(c.said) or c.form.pattern.fullmatch(c.said) or len(_words(c.said)) > _MOST_WORDS
-     or ";" in c.said),
+    ("its effect is no plain one", "name", lambda c: _NO_EFFECT.match(c.said)),
     ("its verb doesn't agree with its cause", "name",
      lambda c: c.lead.casefold() in ("cause", "result in", "lead to") and not re.search(r"[^su\W]s$", c.subject)),
 )  # fmt: skip

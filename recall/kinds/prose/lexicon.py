@@ -102,11 +102,13 @@ POSITIONS = DONE | word_set("""
 """What a control is brought to, where it stands in capitals."""
 
 VACUOUS = word_set("""
-    any applicable appropriate available complete completed desired done doubt else equipped exceeded finished
-    fitted impossible installed necessary needed not possible practicable practical present ready required selected
-    set so successful true unavailable unknown unsuccessful unsure
+    advisable any apparent applicable appropriate available believed best better clear cold complete completed
+    considered dark decided desirable desired determined done doubt else equipped evident false
+    fitted hot important impossible installed known likely necessary needed not possible practicable practical present
+    raining ready recommended required safe said snowing so successful suspected thought time true
+    unavailable unknown unlikely unsafe unsuccessful unsure warm windy worth
 """)
-"""Conditions that say nothing alone: `If necessary`, `If in doubt`, `When installed`."""
+"""Conditions that say nothing alone: `If necessary`, `If in doubt`, `When installed`, `it is known`."""
 
 LOOSE_ENDS = word_set("""
     a also always an and are both but can common could did do does for from generally if is likely longer main may
@@ -146,13 +148,6 @@ BEFORE_NOUNS = word_set("""
     to towards under unless until up upon via was were when where whether which while who will with within without
 """)
 """Words that stand before an article and are no verb that takes what follows."""
-
-DUMMY_WORDS = word_set("""
-    advisable apparent believed best better clear cold considered dark decided desirable desired determined evident
-    false hot important impossible known likely necessary needed out possible raining recommended required safe said
-    snowing suspected that thought time to true unlikely unsafe up warm windy worth
-""")
-"""Words after `it is …` that show that `it` stands for nothing."""
 
 VERBS = word_set("""
     appear are aren't become begin can can't cannot converge decrease detect detects did dies disconnect

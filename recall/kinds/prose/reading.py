@@ -34,8 +34,6 @@ _SEVERAL = re.compile(r"\w[^\Ws]s ([a-z]{3,})\b")
 _ARTICLE = re.compile(r"^(?:The|An?)\b")
 _BEYOND = re.compile(r"\b(?:above|below|over|under|beyond) [+\-\u2212]?\d")
 """A state: a thing beyond an amount."""
-_WHO = re.any_case(r"(?:it|they|he|she|this|that|these|those)\b")
-_POINTER = re.any_case(r"(?:this|these|that|those)\b(?! \w+ (?:cause|result|lead))")
 _TURNED = ("while", "as long as", "so long as", "unless", "until", "without", "before")
 """Words before a condition that may as well stand behind what it holds for."""
 
@@ -105,14 +103,10 @@ def _sentence(sentence: str, scope: Scope, forms: Sequence[SentenceForm]) -> Sai
     if named is None:
         near = _near(sentence, forms)
         return Said(near=near, doubt=_PRONOUN if near else "")
-    first, sentence = sentence, named
     for form in forms:
-        if (found := form.pattern.fullmatch(sentence)) is None:
+        if (found := form.pattern.fullmatch(named)) is None:
             continue
-        if form.ask == "name" and _POINTER.match(first):
-            said = Said(near=form.kind, doubt=_PRONOUN)
-        else:
-            said = _conditional(found, form, scope, forms) if form.ask == "condition" else _cut(found, form)
+        said = _conditional(found, form, scope, forms) if form.ask == "condition" else _cut(found, form)
         if said.claims:
             return said
         doubted = doubted if doubted.near else said
@@ -150,8 +144,6 @@ def _conditional(
     )
     if halves is None or (behind and re.search("[,;]", halves[0])):
         return Said(near=form.kind, doubt="it isn't sure where its condition ends")
-    if behind and _WHO.match(halves[1]):
-        return Said(near=form.kind, doubt=_PRONOUN)
     condition, outcome = halves
     if word.casefold() in _TURNED:
         turned = f"{outcome[0].upper()}{outcome[1:]} {word.casefold()} {condition}"

@@ -1,12 +1,10 @@
 """Plain sentences: parting a text into them, whom a leading pronoun means, where a condition ends."""
 
-from itertools import pairwise
-
 from recall.base import regex as re
-from recall.base.text import key_form, one_line
+from recall.base.text import one_line
 from recall.kinds.english import is_plural
 from recall.kinds.model import Scope
-from recall.kinds.prose.lexicon import BEFORE_NOUNS, DUMMY_WORDS, GENERAL, VERBS
+from recall.kinds.prose.lexicon import BEFORE_NOUNS, CONNECTIVES, GENERAL, VACUOUS, VERBS
 from recall.notes.model import Text
 
 _LABEL = re.any_case(r"^(?:note|caution|warning|important|remember|nb|n\.b\.)\s*[:–—-]\s+(?=\w)")
@@ -19,28 +17,26 @@ _MARK = re.compile(r"\s*\[\^[\w-]{1,30}\](?!:)")
 FOOT = re.compile(r"\[\^([\w-]{1,30})\](?!:)")
 """The mark of a footnote."""
 _PRONOUN = re.any_case(r"(it|they|this|these|that|those)\b(?![-'’])")
-_VERB_NEXT = re.any_case(
-    r"\s+(?:is|are|was|were|has|have|had|does|do|can|cannot|can't|will|won't|must|should|only|automatically|also|ever|never"
-    r"|\w{2,}(?<!s)s|\w+ed)\b"
-)
 _NUMBERING = re.any_case(
     r"^(?:\(?\d+(?:\.\d+)*[.)]?|[A-Z]\d*[.)]|(?:chapter|section|part|appendix)\s+\w+\s*[:.–—-]?)\s+"
 )
-_CLAUSE = re.any_case(r"\b(?:that|which|when|if|how|what|who|why|where)\b")
-"""Words of headings that name no one thing."""
-_DOING = re.any_case(r"\w{2,}ing (?:an?|the|from|after|to|with|without|in|on|at|before|no)\b|no\b")
-"""Headings of what is done (`Restarting from a stop`), or of what there isn't."""
-_DUMMY = re.any_case(
-    r"it\s+(?:is|was|becomes?|gets?|seems|appears|happens|turns|takes|comes|makes|looks|does(?:n't| not)\s+matter)\s+"
-    r"(?:not\s+|ever\s+|also\s+|too\s+|very\s+)*(?P<word>\w+)|it\s+(?:rains|snows|gets|happens)\b"
+_NO_THING = re.any_case(
+    r".*\b(?:that|which|when|if|how|what|who|why|where)\b|no\b|"
+    r"\w{2,}ing (?:an?|the|from|after|to|with|without|in|on|at|before|no)\b"
 )
+"""Headings that name no one thing: clauses, and what is done (`Restarting from a stop`)."""
+_DUMMY = re.any_case(
+    r"it\s+(?:rains|snows|gets|(?:\w+s|was|does(?:n't| not) matter)\s+(?:(?:not|ever|also|too|very)\s+)*"
+    rf"(?:{'|'.join(sorted(VACUOUS))}))\b"
+)
+"""An `it` that stands for nothing: `it is necessary`, `it rains`."""
 _TAKES = re.compile(rf"\w (?!(?:{'|'.join(sorted(BEFORE_NOUNS))})\b)[a-z]{{3,}}(?<!ing) (?:the|an?)\b")
 _HEADED = re.compile(r"^[a-z]{2,}[^\Ws]s (?:the|an?|on|up|down|off|out|into|from|away|through) \w")
 _PARTICLED = re.compile(r"\w [a-z]{2,}[^\Ws]s (?:up|down|off|out|over|away|apart|back)$")
-_MAY_BELONG = re.any_case(
-    r"^(?:when|if|while|unless|which|who|where|with|without|in|at|on|after|before|during|and|or|but|nor|for|as|due|because|e\.g|"
-    r"i\.e|even|especially|including|such)\b|\b(?:or|and)\b"
-)
+
+
+_ENDS = re.any_case(r"(?<=\S): |,?\s+then\s+|,\s")
+"""Where a condition may end."""
 
 
 def without_marks(text: str) -> str:
@@ -75,41 +71,19 @@ def subject_of(heading: str) -> str:
 
 
 def with_subject(phrase: str, scope: Scope) -> str | None:
-    """The phrase with a leading pronoun replaced by the heading's subject; None where that can't be told.
-
-    `This pump` means the heading's pump only where the heading names one.
-    """
+    """The phrase with a leading pronoun replaced by the heading's subject; None where that can't be told: `this` is
+    one only right before its verb."""
     found = _PRONOUN.match(phrase)
     if not found:
         return phrase
-    heading = subject_of(scope.heading)
-    rest = phrase[found.end() :]
-    if not heading or _is_dummy(phrase):
+    heading, rest = subject_of(scope.heading), phrase[found.end() :]
+    named = found[1].casefold() in ("it", "they") or not VERBS.isdisjoint(rest.split()[:1])
+    if not heading or not named or _DUMMY.match(phrase):
         return None
-    pronoun = found[1].casefold()
-    if pronoun == "it" and re.match(r"\s+(?:happens|occurs)\b", rest) and has_verb(heading):
-        return f"it{rest} ({heading})"
-    if pronoun in ("it", "they"):
-        several = pronoun == "it" and is_plural(heading.lower())
-        none = several or has_verb(heading) or _CLAUSE.search(heading) or _DOING.match(heading)
+    if not has_verb(heading):
+        none = _NO_THING.match(heading) or (found[1].casefold() == "it" and is_plural(heading.lower()))
         return None if none else heading + rest
-    if pronoun in ("this", "these") and (not rest.strip() or _VERB_NEXT.match(rest)):
-        return (
-            None
-            if re.match(r"\s+(?:happens|occurs|is (?:the case|so|done|not done|true))", rest)
-            else heading + rest
-        )
-    last = key_form(heading).split()[-1]
-    noun = rest.split()[0].casefold() if rest.split() else ""
-    if pronoun in ("this", "these") and noun.rstrip("s") == last.rstrip("s"):
-        return heading + rest[len(rest) - len(rest.lstrip()) + len(noun) :]
-    return None
-
-
-def _is_dummy(phrase: str) -> bool:
-    """Whether a leading `it` stands for nothing: `it is necessary`, `it rains`."""
-    found = _DUMMY.match(phrase)
-    return found is not None and (found["word"] is None or found["word"].casefold() in DUMMY_WORDS)
+    return f"it{rest} ({heading})" if re.match(r"\s+(?:happens|occurs)\b", rest) else None
 
 
 def has_verb(phrase: str) -> bool:
@@ -127,25 +101,16 @@ def is_clause(phrase: str) -> bool:
 def split_condition(rest: str) -> tuple[str, str] | None:
     """What stands behind If or When into condition and consequence; None where it isn't certain where the one ends.
 
-    Sure is `X then Y`, a colon, a single comma, or several where the words between can't belong to the condition.
+    Sure is a colon, a `then`, or a comma, where no other comma stands before it; of several commas the first, where
+    no piece between them can belong to the condition.
     """
     hidden = re.sub(r"\([^()]*\)|\d,\d", lambda held: "_" * len(held.group()), rest)
-    thens = list(re.finditer(r",?\s+then\s+", hidden, re.IGNORECASE))
-    commas = [found.start() for found in re.finditer(r",\s", hidden)]
-    colon = hidden.find(": ")
-    if colon > 0 and not any(at < colon for at in commas):
-        at, after = colon, colon + 2
-    elif len(thens) == 1 and all(at >= thens[0].start() for at in commas):
-        at, after = thens[0].span()
-    elif not commas or thens:
+    ends = [*_ENDS.finditer(hidden)]
+    if not ends or ("then" in ends[0][0] and any("then" in other[0] for other in ends[1:])):
         return None
-    else:
-        between = [hidden[start + 1 : end].strip() for start, end in pairwise(commas)]
-        if between and (
-            not has_verb(hidden[: commas[0]])
-            or any(_MAY_BELONG.search(piece) or len(piece.split()) < 2 for piece in between)
-        ):
+    if ends[0][0] == ", " and len(ends) > 1:
+        pieces = _ENDS.split(hidden)
+        if not has_verb(pieces[0]) or any(piece.split()[0] in CONNECTIVES for piece in pieces[1:-1]):
             return None
-        at, after = commas[0], commas[0] + 2
-    condition, consequence = rest[:at].strip(), rest[after:].strip()
+    condition, consequence = rest[: ends[0].start()].strip(), rest[ends[0].end() :].strip()
     return (condition, consequence) if condition and consequence else None
