@@ -26,7 +26,7 @@ _LONGEST_PUBLIC = 80
 """Bytes of a file with a public key in hexadecimal."""
 
 
-@dataclass(frozen=True, slots=True, order=True)
+@dataclass(frozen=True, slots=True)
 class HandOver:
     """Public keys in hexadecimal. way: `instead` and `beside` are signed with the old key, which then signs no more
     or goes on; `lost` with the new one, so that it proves nothing but who asks."""

@@ -150,7 +150,7 @@ def _file(
     payload["revision.md"] = as_markdown(deck, f"revision {since}" if since else "", changes).encode()
     payload[RECORD] = _record(deck, since, changes, renamed).encode()
     if overs:
-        payload[FILE] = "".join(each.text for each in sorted(overs)).encode()
+        payload[FILE] = "".join(sorted(each.text for each in overs)).encode()
     record = deck.record
     info = {
         "Bag-Software-Agent": f"recall {__version__}",
