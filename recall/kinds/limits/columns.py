@@ -68,7 +68,6 @@ _ALERT = re.any_case(
 )
 WAYS = dict.fromkeys(("low", "under"), "low side") | dict.fromkeys(("high", "over"), "high side")
 _REMARK = re.any_case(r"(?:see|note|typ|approx|optional|nominal|if|min\W*max)\b")
-_LETTER = re.compile(r" [VAWK%]")
 _NO_UNIT_BEHIND = re.any_case(
     r"\b(?:bus|pump|generator|battery|channel|phase|class|type|category|engine|group|zone|panel|part|unit|gear|point|"
     r"station|no|number)$"
@@ -165,15 +164,9 @@ class Column:
 
     @property
     def holds_units(self) -> bool:
-        """Whether its cells are units."""
-        return bool(self.said) and all(find_unit(cell) is not None for cell in self.said)
-
-    @property
-    def gives_units(self) -> bool:
-        """Whether it gives the rows their units: no words and mere letters below a header of other meaning."""
-        telling = any(len(cell) > 1 for cell in self.said) and len({*self.said}) > 1
-        sure = not self.parts.name or telling or any(not cell.isalpha() for cell in self.said)
-        return sure and self.holds_units
+        """Whether its cells are units, and no mere letters below a header of other meaning."""
+        sure = not self.parts.name or any(len(cell) > 1 or not cell.isalpha() for cell in self.said)
+        return bool(self.said) and sure and all(find_unit(cell) is not None for cell in self.said)
 
     @cached_property
     def said(self) -> list[str]:
@@ -184,21 +177,13 @@ class Column:
     @cached_property
     def sides(self) -> bool:
         """Whether its cells are sides, a minimum or a maximum among them."""
-        cells = [row.cells[self.at].plain for row in self.table.rows[:LOOKED_AT]]
-        if not all(pure_side(cell) for cell in cells if cell.strip()) or self.holds_units:
-            return False
-        return any(cell.strip()[:3].casefold() in ("min", "max") for cell in cells)
+        named = any(cell[:3].casefold() in ("min", "max") for cell in self.said)
+        return named and all(map(pure_side, self.said)) and not self.holds_units
 
     @property
     def aside(self) -> bool:
-        """Whether its header says that it is no limit, and doesn't only tell one thing from its like (`North line |
-        Old line`)."""
-        if ASIDE.search(self.parts.name) is None:
-            return DAY.fullmatch(self.parts.name) is not None
-        word, *name = self.parts.name.casefold().split()
-        like = (header.plain.casefold().split()[1:] for header in self.table.headers)
-        alike = len(name) == 1 and sum(other == name for other in like) > 1
-        return word not in ("old", "new") or not alike or bool(role_of(name[0]))
+        """Whether its header says that it is no limit."""
+        return (ASIDE.search(self.parts.name) or DAY.fullmatch(self.parts.name)) is not None
 
     def stated(self, role: str, **more: Any) -> "Amount":
         """It as a column of quantities in a role, as its header gives them. more: what it says otherwise."""
@@ -211,15 +196,10 @@ class Column:
 def columns_of(table: Table, unit_at: int = -1) -> list[Column]:
     """The table's columns. unit_at: the column that gives the rows their units, where there is one."""
     columns = [_column(at, header.plain, table) for at, header in enumerate(table.headers)]
-    unit_at = next((each.at for each in columns[1:] if each.gives_units), -1) if unit_at < 0 else unit_at
+    unit_at = next((each.at for each in columns[1:] if each.holds_units), -1) if unit_at < 0 else unit_at
     units = [row_unit(row, unit_at) for row in table.rows[:LOOKED_AT]]
     around = units_around(table) if not any(column.parts.unit for column in columns) else []
-    if len(around) == 2 and columns[0].bare:
-        columns[0].units_of, around = [around[0]] * len(units), around[1:]  # `Diameters in mm, speeds in rpm`
-    graded = {each.parts.name.casefold().rpartition(" ")[2] for each in columns if " " in each.parts.name}
     for column in columns[1:]:
-        if column.parts.name.casefold() in graded & {"low", "high"}:  # `Low | Very low`
-            column.name, column.side = column.parts.name, ""
         column.around = around[0] if len(around) == 1 else None
         column.units_of = [unit or column.around for unit in units]
         judged = JUDGED.get(column.parts.name.casefold())
@@ -236,13 +216,10 @@ def role_of(name: str) -> str:
 def _column(at: int, header: str, table: Table) -> Column:
     column = Column(at, table, header_parts(header))
     parts = _with_unit(column)
-    if parts.unit is not None and parts.unit.name.startswith("% ") and not header.lstrip().startswith("%"):
-        of = parts.unit.name[2:]
-        if of.casefold() not in parts.name.casefold():  # `Max N1 %`: the unit's reference is the quantity
-            parts = replace(parts, name=f"{parts.name} {of}".strip())
     name, side, absolute = side_of(parts.name)
-    if side and not name and parts.unit is not None and parts.unit.dimension == "rotation":
-        name, parts = "rpm", replace(parts, name=f"{parts.name} rpm")  # `Max rpm`: the unit is the quantity
+    if side and not name and parts.unit is not None:  # `Max rpm`, `Max N1 %`: the unit says of which quantity
+        name = "rpm" if parts.unit.dimension == "rotation" else parts.unit.name.partition("% ")[2]
+        parts = replace(parts, name=f"{parts.name} {name}".rstrip())
     whole = f"{parts.name} {parts.condition}".rstrip()
     if alert := _ALERT.fullmatch(parts.name) or _ALERT.fullmatch(whole):
         rank, way = ALERTS[alert["alert"].casefold()], (alert["way"] or alert["end"] or "").casefold()
@@ -254,10 +231,9 @@ def _column(at: int, header: str, table: Table) -> Column:
 
 
 def pure_side(words: str) -> str:
-    """The side or threshold that words are, and nothing else: `Maximum`, `Min.`, `Caution`."""
+    """The side that words are, and nothing else: `Maximum`, `Min.`."""
     name, side, _ = side_of(one_line(words))
-    alert = ALERTS.get(words.strip().casefold())
-    return side if side and not name else "" if alert is None else "warning" if alert else "caution"
+    return "" if name else side
 
 
 def side_of(name: str) -> tuple[str, str, bool]:
@@ -272,8 +248,7 @@ def side_of(name: str) -> tuple[str, str, bool]:
     at = next((one for one in found if one["side"].lower() in _SURE), found[0])
     side = at["side"].lower()
     rest = one_line(_NO_NAME.sub(" ", name[: at.start()] + " " + name[at.end() :])).strip(" ,-–—:/.")
-    edge = not name[: at.start()].strip() or not name[at.end() :].strip()
-    if (rest and side not in _SURE and not (edge and side == "peak")) or _PHASE.fullmatch(rest):
+    if (rest and side not in _SURE) or _PHASE.fullmatch(rest):
         return name, "", False
     return rest, _SIDES[side], bool(at["abs"])
 
@@ -292,9 +267,8 @@ def _with_unit(column: Column) -> HeaderParts:
     )
     if unit is None or _NO_UNIT_BEHIND.search(name) or name.casefold() in ("per", "each"):
         return parts
-    known = name and _LETTER.fullmatch(parts.name[-2:]) and role_of(name)
     plain = (name and (len(said) > 1 or said.islower())) or said in "VAWK%°"
-    if known or (plain and unit.dimension not in ("mach", "count", "unknown") and column.bare):
+    if plain and unit.dimension not in ("mach", "count", "unknown") and column.bare:
         return replace(parts, name=name.rstrip(",:;- "), unit=unit)
     return parts
 

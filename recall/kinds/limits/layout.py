@@ -8,16 +8,14 @@ from recall.base.dataclass import replace
 from recall.base.text import key_form, one_line
 from recall.kinds.english import lower, upper
 from recall.kinds.limits import headers
+from recall.kinds.limits.assignment import alike_in, assigned
 from recall.kinds.limits.columns import AMOUNTS, Amount, Column, Layout, columns_of, role_of
-from recall.kinds.limits.headers import ARC, DAY, LIMIT, LOGGED, NUMBERED, QUANTITY
-from recall.kinds.limits.roles import alike_in, sorted_by_header
+from recall.kinds.limits.headers import ARC, LIMIT, LOGGED, NUMBERED, QUANTITY
 from recall.kinds.limits.words import quantity_above
-from recall.notes.model import Table
+from recall.notes.model import Table, Text
 from recall.quantity import Blank, Reading, Unreadable, Words, header_parts, read_cell
 from recall.quantity.unit import thing_counted
 
-_SYSTEM = re.any_case(r"(?:metric|si|us|imperial|english|uk)(?: units?)?")
-"""Headers of one amount in the units of several systems."""
 _LIMITS = re.compile(
     r".*\blimit.*|conditions?|(?:flight )?phase|regime|rating|take-?off|climb|cruise|landing",
     re.IGNORECASE | re.DOTALL,
@@ -30,30 +28,23 @@ _PERFORMS = re.any_case(r"\b(?:distance|run|roll|rate|range|endurance|consumptio
 def layout_of(table: Table, roles: Mapping[int, str]) -> Layout | None:
     """The layout of a table, or None where it is no table of limits. roles: what its headers matched."""
     columns = columns_of(table, next((at for at, role in roles.items() if role == "unit"), -1))
-    known = sorted_by_header(columns, roles)
+    known = assigned(columns, roles)
     had = " / ".join((*table.topic[-1:], table.lead.plain if table.lead else ""))
     log = headers.LOG.search(had) is not None or any(
         headers.PRICE.search(each.parts.name) for each in columns
     )
-    ways: list[Callable[..., Layout | None]] = [_grid, _down, _across, _under_heading, _alike]
-    pairs = [each for each in columns if each.side and each.name and each.at not in known.columns]
-    if len(pairs) > 1 and len(pairs) >= sum(amount.role != "value" for amount in known.amounts):
-        ways.insert(1, _across)
+    ways: list[Callable[..., Layout | None]] = [_grid, _down, _across, _under_heading]
     layout = next(filter(None, (way(columns, known, log) for way in ways)), None)
-    if layout is None or (not layout.grid and any(map(_is_amount, columns))):
+    if layout is None or (not layout.grid and any(map(_is_amount, table.headers))):
         return None
     return replace(layout, around=columns[-1].around)
 
 
-def _is_amount(column: Column) -> bool:
-    """Whether a header is the first row of a table without a head: an amount of the dimension of those below it
-    (`120 KIAS`), or one before no amounts; a time or another quantity may head a column (`5 min`, `45°`)."""
-    head = read_cell(column.table.headers[column.at].plain)
-    unit = head.spans[0].unit if isinstance(head, Reading) and head.shape == "single" else None
-    if unit is None or unit.dimension in ("time", "unknown"):
-        return False
-    below = {*column.dimensions} - {""}
-    return not below or unit.dimension in below
+def _is_amount(header: Text) -> bool:
+    """Whether a header is the first row of a table without a head: an amount (`120 KIAS`), and no condition."""
+    head = read_cell(header.plain)
+    unit = head.spans[0].unit if isinstance(head, Reading) else None
+    return unit is not None and unit.dimension not in ("time", "angle", "unknown")
 
 
 def beside(table: Table, subject: int, free: Sequence[int]) -> Layout | None:
@@ -77,22 +68,21 @@ def amounts_in(table: Table, shown: Sequence[int]) -> list[int]:
     return [each.at for each in found if not LOGGED.fullmatch(each.parts.name)]
 
 
-def _down(columns: list[Column], known: Layout, log: bool, alike: bool = False) -> Layout | None:
-    """Parameters down the side. alike: all their amounts may be of one dimension."""
+def _down(columns: list[Column], known: Layout, log: bool) -> Layout | None:
+    """Parameters down the side."""
     own, amounts, first = dict(known.roles), list(known.amounts), columns[0]
     free = not log and not amounts and (0 not in known.columns or own.get("when") == 0) and not first.amounts
-    free = free and not LOGGED.fullmatch(first.parts.name)
-    if free and ("unit" in own or _rows_are_quantities(columns, alike=alike)):
+    free = free and "parameter" not in own and not LOGGED.fullmatch(first.parts.name)
+    if free and ("unit" in own or _rows_are_quantities(columns)):
         own = {role: at for role, at in own.items() if at} | {"parameter": 0}
         known = replace(known, sure=False)
-    named = _named(columns, {*known.columns, *own.values()}) if own.get("parameter") == 0 else 0
-    own |= {"parameter": named} if named else {}
-    if (named or own.get("parameter") == 0) and not amounts:
+    if own.get("parameter", 2) < 2 and not amounts:
         amounts = _unnamed(columns, {0, *own.values()})
     if "parameter" not in own or not amounts:
         return None
     when = columns[own["when"]] if own.get("when", 0) > 0 else None
-    if when and when.name.casefold() == "setting" and any(alike_in(when, columns[a.column]) for a in amounts):
+    setting = when is not None and when.name.casefold() == "setting"
+    if when and setting and any(alike_in(when, columns[amount.column]) for amount in amounts):
         del own["when"]  # the value that is set, beside the range in which it may be
     labels = [own["parameter"], *([own["when"]] if "when" in own else [])]
     names = [tuple(key_form(row.cells[at].plain) for at in labels) for row in first.table.rows]
@@ -107,39 +97,21 @@ def _down(columns: list[Column], known: Layout, log: bool, alike: bool = False) 
     taken, also = layout.columns, []
     for each in columns:
         known_too = each.at in taken or not each.name or each.aside or each.rank >= 0
-        if not known_too and ((each.measured and not _SYSTEM.fullmatch(each.name)) or each is when):
+        if not known_too and each.measured:
             also.append(each.stated(each.side or "value", subject=lower(each.name), wording="value"))
     return replace(layout, amounts=(*layout.amounts, *also))
 
 
-def _alike(columns: list[Column], known: Layout, log: bool) -> Layout | None:
-    return _down(columns, known, log, alike=True)
-
-
-def _named(columns: list[Column], taken: set[int]) -> int:
-    """The column of names behind one of their tags (`LT-01 | Pond level`), 0 where there is none."""
-    rows = [row for row in columns[0].table.rows if row.cells[0] and len(columns) > 2]
-    tags = bool(rows) and all(headers.TAG.fullmatch(row.cells[0].plain.strip()) for row in rows)
-    named = tags and 1 not in taken and headers.NAME.fullmatch(columns[1].parts.name) is not None
-    words = {key_form(row.cells[1].plain) for row in rows} if named else set()
-    return int(named and all(words) and len(words) == len(rows))
-
-
-def _rows_are_quantities(columns: list[Column], *, alike: bool) -> bool:
+def _rows_are_quantities(columns: list[Column]) -> bool:
     """Whether each row is of one quantity, as its cells show: one column without a header holds the amounts, or
-    several hold amounts of one dimension a row, of another in the next; alike: or of one dimension throughout, below
-    headers that name no quantities (`Raise | Lower`)."""
+    several hold amounts of one dimension a row, of another in the next."""
     if len(columns) == 2:
         return not columns[1].parts.name and columns[1].mostly
     held = [each for each in columns[1:] if each.mostly and not each.parts.unit and not each.aside]
     rows_of = [set(row) - {""} for row in zip(*(each.dimensions for each in held), strict=True)]
     if len(held) < 2 or any(len(row) > 1 for row in rows_of):
         return False
-    plain = alike and not any(
-        QUANTITY.search(each.parts.name) or LOGGED.fullmatch(each.parts.name) for each in columns[1:]
-    )
-    sure = plain and len(held) == len(columns) - 1 and all(each.measured for each in held)
-    return sure or len(set.union(*rows_of)) > 1
+    return len(set.union(*rows_of)) > 1
 
 
 def _unnamed(columns: list[Column], taken: set[int]) -> list[Amount]:
@@ -147,7 +119,7 @@ def _unnamed(columns: list[Column], taken: set[int]) -> list[Amount]:
     (`Parameter | Threshold`); several hold them under a condition each (`Parameter | Idle | Takeoff`)."""
     free = [column for column in columns if column.at not in taken and column.parts.unit is None]
     found = [column for column in free if column.mostly and not column.aside]
-    if len(found) == 1 or (found and all(_SYSTEM.fullmatch(column.parts.name) for column in found)):
+    if len(found) == 1:
         return [found[0].stated("value")]
     wording = "limit" if _says_limit(columns) else "value"
     return [
@@ -160,13 +132,8 @@ def _across(columns: list[Column], known: Layout, log: bool) -> Layout | None:
     first, own = columns[0], known.roles
     label = next((role for role, at in own.items() if at == 0), "")
     stated_first = any(not amount.column for amount in known.amounts)
-    dated = any(DAY.fullmatch(row.cells[0].plain.strip()) for row in first.table.rows)
-    if (
-        label not in ("", "parameter", "when", "side")
-        or stated_first
-        or dated
-        or LOGGED.fullmatch(first.parts.name)
-    ):
+    labelled = label in ("", "parameter", "when", "side") and not LOGGED.fullmatch(first.parts.name)
+    if stated_first or not labelled:
         return None
     free = [column for column in columns[1:] if column.at not in known.columns]
     found = [
@@ -175,11 +142,10 @@ def _across(columns: list[Column], known: Layout, log: bool) -> Layout | None:
         if each.parts.unit or (each.side and each.name) or QUANTITY.search(each.parts.name)
     ]
     other = [each for each in free if each not in found and each.name and not each.aside]
-    more = [column for column in other if column.measured or _counts(column)]
-    if found or more:
-        more += [column for column in other if column.united and column not in more]
+    more = [column for column in other if column.united or _counts(column)]
     stated = bool(found)
-    if not log and (not (first.bare or first.measured) or first.units_of) and len(found) + len(more) > 1:
+    several = not log and not first.bare and not first.measured and len(found) + len(more) > 1
+    if several and (found or any(each.measured or each.parts.unit for each in more)):
         found = sorted([*found, *more], key=lambda column: column.at)
     if log and not any(column.side or column.parts.unit for column in found):
         return None
@@ -192,9 +158,6 @@ def _across(columns: list[Column], known: Layout, log: bool) -> Layout | None:
         return None
     wording = "limit" if label and _says_limit(columns) else "value"
     amounts = [_quantity(column, nameless, wording) for column in found]
-    sides = [columns[each.column] for each in known.amounts if each.role in AMOUNTS[:3] and each.column]
-    amounts += [each for column in sides if (each := _shared(column, columns, amounts))]
-    amounts.sort(key=lambda amount: amount.column)
     if not _reads(columns, amounts):
         return None
     behind = {role: at for role, at in own.items() if at}
@@ -220,14 +183,6 @@ def _counts(column: Column) -> bool:
     thing = thing_counted(column.name) if column.bare else None
     column.parts = replace(column.parts, unit=thing) if thing else column.parts
     return thing is not None
-
-
-def _shared(column: Column, columns: list[Column], amounts: Sequence[Amount]) -> Amount | None:
-    """A column of a side without a quantity (`Nom`) beside those of one (`Min voltage`): its unit says of which."""
-    own = column.dimension
-    near = {each.subject for each in amounts if not own or columns[each.column].dimension == own}
-    side = role_of(column.parts.name) or column.side
-    return column.stated(side, subject=near.pop(), wording="value") if len(near) == 1 else None
 
 
 def _quantity(column: Column, nameless: bool, wording: str) -> Amount:
@@ -259,8 +214,6 @@ def _reads(columns: list[Column], amounts: Sequence[Amount]) -> bool:
     for amount in amounts:
         column = columns[amount.column]
         cells = [cell for cell in column.cells if not isinstance(cell, Blank | Words)]
-        if amount.subject and column.parts.unit is None and not any(column.units):
-            return False
         filled += len(cells)
         read += len(column.amounts)
         if not amount.subject:
