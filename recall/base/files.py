@@ -31,13 +31,15 @@ def make_folder(path: Path) -> None:
     path.mkdir(exist_ok=True)
 
 
-_HEAD = 4
-"""Bytes by which sorts of files are told apart: `%PDF`, `PK`, `<svg`, `deck`."""
+def _sort(content: bytes) -> bytes:
+    """By what sorts of files are told apart: `%PDF`, `<svg`, `deck`; of a zip archive the first name in it, too."""
+    name = int.from_bytes(content[26:28], "little") if content.startswith(b"PK\3\4") else 0  # APPNOTE 6.3, 4.3.7
+    return content[:4] + content[30 : 30 + name]
 
 
-def _head(path: Path) -> bytes:
+def _sort_at(path: Path) -> bytes:
     with path.open("rb") as opened:
-        return opened.read(_HEAD)
+        return _sort(opened.read(1024))
 
 
 def write_file(path: Path, content: bytes) -> None:
@@ -45,7 +47,7 @@ def write_file(path: Path, content: bytes) -> None:
     for ever), where there is no folder, and where another sort of file stands there: notes, a key, a store, named by
     mistake."""
     see_folder(path)
-    if path.is_file() and _head(path) not in (b"", content[:_HEAD]):
+    if path.is_file() and _sort_at(path) not in (b"", _sort(content)):
         raise RecallError(
             f"`{path}` is another sort of file, and stays",
             "name one that isn't there yet, or delete it first",

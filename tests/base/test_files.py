@@ -1,8 +1,10 @@
 """Files that somebody names."""
 
+import io
 import os
 import resource
 import signal
+import zipfile
 from pathlib import Path
 from threading import Thread
 
@@ -64,6 +66,28 @@ def test_another_sort_of_file_stays(tmp_path: Path, kept: bytes) -> None:
         write_file(tmp_path / "file", b"deck,revision\r\n")
 
     assert kept == (tmp_path / "file").read_bytes()
+
+
+def _packed(name: str, words: str) -> bytes:
+    made = io.BytesIO()
+    with zipfile.ZipFile(made, "w") as archive:
+        archive.writestr(name, words)
+    return made.getvalue()
+
+
+def test_another_sort_of_archive_stays(tmp_path: Path) -> None:
+    """A published revision isn't questions, though both are zip archives; questions are written over questions."""
+    file, bag = tmp_path / "file.zip", _packed("bagit.txt", "BagIt-Version: 1.0")
+    file.write_bytes(bag)
+    with pytest.raises(RecallError, match="is another sort of file, and stays"):
+        write_file(file, _packed("imsmanifest.xml", "<manifest/>"))
+
+    assert bag == file.read_bytes()
+
+    file.write_bytes(_packed("imsmanifest.xml", "<older/>"))
+    write_file(file, questions := _packed("imsmanifest.xml", "<manifest/>"))
+
+    assert questions == file.read_bytes()
 
 
 @pytest.mark.parametrize("before", [None, b"text of before"])

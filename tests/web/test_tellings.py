@@ -2,6 +2,7 @@
 
 import gc
 import re
+import sys
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -133,12 +134,25 @@ def test_each_thing_that_feeds_is_a_link_in_the_picture(client: Caller) -> None:
     assert "deck=small&amp;lost=Main+bus" in picture
 
 
+def test_without_the_layout_library_the_words_say_what_is_missing(
+    client: Caller, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """In place of the picture, with the command that installs it; the list stands there all the same."""
+    monkeypatch.setitem(sys.modules, "fast_sugiyama", None)
+    said = client.read("/supplies")
+
+    assert "<svg" not in said
+    assert "layout library that isn&#39;t installed: install it with <code>pip install" in said
+    assert ">Main bus</a>" in said
+
+
 def test_an_unknown_thing_is_refused_with_near_names(client: Caller) -> None:
     """As at the terminal."""
     answer = client.get("/supplies?lost=Main+buss")
 
     assert 409 == answer.status_code
-    assert "Main bus" in answer.text
+    assert "<code>Main bus</code>" in answer.text
+    assert "`" not in answer.text
 
 
 def test_supplies_are_read_again_once_the_notes_change(tmp_path: Path) -> None:
