@@ -33,7 +33,9 @@ def make_folder(path: Path) -> None:
 
 def _sort(content: bytes) -> bytes:
     """By what sorts of files are told apart: `%PDF`, `<svg`, `deck`; of a zip archive the first name in it, too."""
-    name = int.from_bytes(content[26:28], "little") if content.startswith(b"PK\3\4") else 0  # APPNOTE 6.3, 4.3.7
+    name = (
+        int.from_bytes(content[26:28], "little") if content.startswith(b"PK\3\4") else 0
+    )  # APPNOTE 6.3, 4.3.7
     return content[:4] + content[30 : 30 + name]
 
 

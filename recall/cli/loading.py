@@ -86,14 +86,13 @@ def load_reports(
             continue
         from recall.deck.read import read_deck
 
-        deck, findings = read_deck(source, today=store.today())
-        here = sum(said.severity == "error" for said in findings)
-        errors += here
+        deck, _ = read_deck(source, today=store.today())
+        errors += deck.errors
         if not deck.cards and deck.record.deck not in {known.slug for known in store.decks()}:
             continue
         report = store.load(deck, replace=replace, carry=carry)
         with store.writing():
-            store.set_local(f"{_ERRORS}{place}", str(here))
+            store.set_local(f"{_ERRORS}{place}", str(deck.errors))
         reports.append(report)
         if report.recorded:
             say(_said(report))
@@ -105,7 +104,10 @@ def load_reports(
             say(f"`{before}` may be `{now}` now: `recall load --carry` takes its history along.")
     if not reports:
         also = f", and {count(errors, 'error')}" if errors else ""
-        raise RecallError(f"`{path}` has no points in it{also}", f"`recall lint {quote(str(path))}` says why")
+        shows = "lint {}" if errors else "cards --unread {}"
+        raise RecallError(
+            f"`{path}` has no points in it{also}", f"`recall {shows.format(quote(str(path)))}` says why"
+        )
     if errors:
         shows = "shows it" if errors == 1 else "shows them"
         say(f"{count(errors, 'error')} in the notes: `recall lint {quote(str(path))}` {shows}.")

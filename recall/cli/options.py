@@ -10,9 +10,11 @@ import typer
 
 from recall.base.clock import SystemClock
 from recall.base.dataclass import dataclass
-from recall.base.errors import RecallError
+from recall.base.errors import DamagedError, RecallError
+from recall.base.text import count
 
 if TYPE_CHECKING:
+    from recall.deck.model import Deck
     from recall.store import Store
 
 N = TypeVar("N", int, float)
@@ -24,14 +26,34 @@ def option(named: str, help: str, parser: Callable[[object], Any] | None = None)
     return typer.Option(flag, metavar=metavar or None, help=help, parser=parser)
 
 
-def argument(help: str, metavar: str | None = None) -> Any:
-    """What is named without an option."""
-    return typer.Argument(metavar=metavar, help=help, show_default=False)
+def argument(help: str, metavar: str | None = None, parser: Callable[[object], Any] | None = None) -> Any:
+    """What is named without an option. parser: as for an option."""
+    return typer.Argument(metavar=metavar, help=help, show_default=False, parser=parser)
+
+
+def place(help: str) -> Any:
+    """Notes that are named, as `argument`; an empty name is none, and not the folder one is in."""
+
+    def read(typed: object) -> Path:
+        if not typed:
+            raise RecallError("the name of the notes is empty", "name a folder of notes, or one note")
+        return Path(str(typed))
+
+    return argument(help, "PATH", read)
+
+
+def see_errors(path: str | Path, decks: "Iterable[Deck]") -> None:
+    """Raise DamagedError where errors stand in the notes of decks, once all else was done with them."""
+    if errors := sum(deck.errors for deck in decks):
+        raise DamagedError(
+            f"{count(errors, 'error')} in the notes of `{path}`: what is wrong there was left out",
+            f"`recall lint` shows {'it' if errors == 1 else 'them'}",
+        )
 
 
 JsonOption = Annotated[bool, option("--json", "Write JSON Lines.")]
 StoreOption = Annotated[Path | None, option("--store FILE", "The store to use.")]
-PathArgument = Annotated[Path, argument("A folder of notes, or one note.")]
+PathArgument = Annotated[Path, place("A folder of notes, or one note.")]
 
 
 @dataclass

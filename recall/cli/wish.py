@@ -5,7 +5,7 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
-from recall.base.dataclass import dataclass, replace
+from recall.base.dataclass import dataclass, field, replace
 from recall.base.errors import RecallError
 
 if TYPE_CHECKING:
@@ -40,12 +40,14 @@ class Wish:
     runtime: Path | None
     runtime_at: str
     store: Path | None
+    read: "list[Deck]" = field(default_factory=list)
+    """Decks that were read for it."""
 
     def given(self) -> list[str]:
         """What was said beside what is exported and where to, as it is typed."""
         usual = {"paper": "a4", "edge": "long", "of": "cards", "days": 28}
         names = {"path": "PATH", "slug": "--deck", "to": "--for"}
-        own = [name for name in self.__slots__ if name not in ("what", "out", "store")]
+        own = [name for name in self.__slots__ if name not in ("what", "out", "store", "read")]
         said = [name for name in own if getattr(self, name) not in (usual.get(name), "", False, None)]
         return [names.get(name, f"--{name.replace('_', '-')}") for name in said]
 
@@ -62,7 +64,8 @@ class Wish:
 
         if self.path is None:
             raise RecallError("no notes were named", "name a folder of notes, or one note")
-        return decks_at(str(self.path))
+        self.read[:] = decks_at(str(self.path))
+        return self.read
 
     def deck(self) -> "Deck":
         """The one deck at the path."""

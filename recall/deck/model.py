@@ -76,7 +76,7 @@ class Deck:
     """A deck, read. paused_points: ids of points with an error; paused_files: notes that couldn't be read: the
     cards of both pause, they are not withdrawn. mark: its fingerprint, where it wasn't read from notes; notes: digest
     of its notes alone; read_by: digest of the program that read them, where that isn't this one; pieces: what of the
-    notes each card was read from, by the card's `source`."""
+    notes each card was read from, by the card's `source`; errors: how many stand in its notes."""
 
     record: Record
     points: tuple[Point, ...]
@@ -88,6 +88,7 @@ class Deck:
     notes: str = ""
     read_by: str | None = None
     pieces: Mapping[str, str] = field(default_factory=dict)
+    errors: int = 0
 
     @property
     def reading(self) -> str:

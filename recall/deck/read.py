@@ -40,13 +40,6 @@ def read_deck(
     return _read(Material(source, kinds, today), Held())
 
 
-def read_fates(source: Source, kinds: Sequence[Kind] = KINDS) -> list[Fate]:
-    """What became of each piece of a deck's notes, file by file; findings about the deck as a whole aside."""
-    material, held = Material(source, kinds), Held()
-    _read_notes(material, held)
-    return [fate for note in material.notes for fate in fates_of(held.makes[note.file].accounts)]
-
-
 @dataclass(frozen=True, slots=True)
 class Written:
     """A deck as it stands while it is being written. notes: what each one makes, by file as findings name it."""
@@ -60,10 +53,12 @@ class Written:
         return fates_of(self.notes[file].accounts, first, last)
 
 
-def read_written(source: Source, held: Held, today: date | None = None) -> Written:
+def read_written(
+    source: Source, held: Held, today: date | None = None, kinds: Sequence[Kind] = KINDS
+) -> Written:
     """Read a deck with all that became of its notes. held: what earlier readings made of notes that still stand as
     they did, which is taken over; it holds this one's afterwards."""
-    material = Material(source, KINDS, today)
+    material = Material(source, kinds, today)
     deck, findings = _read(material, held)
     return Written(deck, tuple(findings), {note.file: held.makes[note.file] for note in material.notes})
 
@@ -86,6 +81,7 @@ def _read(material: Material, held: Held) -> tuple[Deck, list[Finding]]:
         for stage in STAGES:
             material.findings += stage(material)
     source, record, asked = material.source, material.record, material.asked
+    findings = _in_order(_without_accepted(material.findings, record.accept), source)
     deck = Deck(
         record=record,
         points=tuple(one.point for one in asked),
@@ -95,8 +91,9 @@ def _read(material: Material, held: Held) -> tuple[Deck, list[Finding]]:
         paused_files=frozenset(material.unread),
         notes=notes_digest(source),
         pieces=material.pieces,
+        errors=sum(said.severity == "error" for said in findings),
     )
-    return deck, _in_order(_without_accepted(material.findings, record.accept), source)
+    return deck, findings
 
 
 def _cards(material: Material) -> Iterator[Card]:

@@ -38,7 +38,8 @@ def topic_named(topics: Iterable[tuple[str, ...]], named: str) -> str:
     if fits:
         said = ", ".join(f"`{' / '.join(path)}`" for path in fits[:5])
         raise RecallError(f"several topics are called like `{named}`", f"name more of one: {said}")
-    help = f"topics are: {', '.join(dict.fromkeys(topic[0] for topic in topics if topic))}"
+    tops = ", ".join(dict.fromkeys(topic[0] for topic in topics if topic))
+    help = f"topics are: {tops}" if tops else "nothing that can be asked now has a topic"
     if near := get_close_matches(named, dict.fromkeys(part for topic in topics for part in topic), 5, 0.6):
         help = f"topics like it are: {', '.join(f'`{heading}`' for heading in near)}"
     raise RecallError(f"no card is of `{named}`", help)

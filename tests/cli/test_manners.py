@@ -105,6 +105,32 @@ def test_errors_that_stand_are_counted_and_end_a_load_with_one(tmp_path: Path) -
     assert "1 error in the notes" in recall("review", note, store=tmp_path / "s.db").out
 
 
+UNREAD = (
+    "cards {}",
+    "cards {} --unread",
+    "cards {} --json",
+    "supplies {}",
+    "changes {} {}",
+    "changes {}/deck.md {}",
+)
+UNREAD += tuple(f"export {what} {{}}" for what in ("sheet", "cards", "table", "questions", "samples"))
+
+
+@pytest.mark.parametrize("words", UNREAD)
+def test_a_note_that_cannot_be_read_is_told_whatever_is_made_of_the_rest(words: str, tmp_path: Path) -> None:
+    """It isn't UTF-8: what the other notes hold is shown or written, and the exit code is 1, as for a load."""
+    deck, out = tmp_path / "deck", tmp_path / "out"
+    deck.mkdir()
+    supplies = "| From | Feeds |\n|---|---|\n| Mast bus | Radar |\n"
+    (deck / "deck.md").write_text(f"{NOTE}\n{supplies}", encoding="utf-8")
+    (deck / "latin.md").write_bytes(b"# Temp\xe9rature\n")
+    ran = recall(*words.format(deck, deck).split(), *(("--out", out) if "export" in words else ()))
+
+    assert 1 == ran.code
+    assert f"1 error in the notes of `{deck}`" in ran.err
+    assert ran.out or out.exists()
+
+
 @pytest.mark.parametrize("content", [b"", b"# Only words\n\nNothing to ask.\n", bytes(range(256)) * 9])
 @pytest.mark.parametrize("command", ["load", "review"])
 def test_notes_without_a_point_are_refused_and_nothing_is_recorded(
@@ -117,7 +143,8 @@ def test_notes_without_a_point_are_refused_and_nothing_is_recorded(
 
     assert 2 == ran.code
     assert "has no points in it" in ran.err
-    assert f"`recall lint {note}`" in ran.err
+    shows = "lint" if content[:2] == b"\0\1" else "cards --unread"
+    assert f"`recall {shows} {note}`" in ran.err
     assert "deck loaded" not in recall("events", store=store).out
 
 
@@ -199,6 +226,16 @@ def test_a_topic_that_is_none_is_answered_with_those_like_it(store: Path) -> Non
 
     assert (2, True) == (near.code, "topics like it are: `Fuel`" in near.err)
     assert (2, True) == (far.code, "topics are: Fuel" in far.err)
+
+
+def test_where_nothing_is_in_force_no_topics_are_listed(tmp_path: Path) -> None:
+    """A list without an entry would say nothing."""
+    note, store = tmp_path / "fuel.md", tmp_path / "s.db"
+    note.write_text(f"---\nrevision: 1\neffective: 2190-01-01\n---\n{NOTE}", encoding="utf-8")
+    recall("load", note, store=store)
+    ran = recall("review", "--topic", "Fuel", store=store)
+
+    assert (2, True) == (ran.code, "help: nothing that can be asked now has a topic" in ran.err)
 
 
 def test_a_topic_with_few_answers_is_not_called_weak(store: Path) -> None:

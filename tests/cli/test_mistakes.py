@@ -18,6 +18,7 @@ from cli_kit import DECKS, NOTE, recall, refused
         ("load", "nowhere"),
         ("review", "nowhere"),
         ("lint",),
+        *((*words, "") for words in (("cards",), ("lint",), ("load",), ("review",), ("export", "sheet"))),
         ("lint", "--explain", "no-such-rule"),
         ("lint", ".", "--format", "xml"),
         ("lint", ".", "--format", "sarif", "--json"),

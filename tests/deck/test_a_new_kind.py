@@ -7,8 +7,9 @@ from typing import ClassVar
 from note_kit import table
 
 from recall.answers import MembersAnswer
+from recall.deck.held import Held
 from recall.deck.model import Deck
-from recall.deck.read import read_deck, read_fates
+from recall.deck.read import read_deck, read_written
 from recall.deck.source import find_sources
 from recall.kinds.aspect import Aspect
 from recall.kinds.kind import Kind
@@ -65,7 +66,8 @@ def test_a_kind_of_one_file_is_known_everywhere(tmp_path: Path) -> None:
     assert ("Signals", ("Flag", "Letters", "Notes")) == (section.title, block.heads)
     assert ["signal", "signal"] == [row["kind"] for row in cards_table([deck])]
     assert ["Blue", "White"] == [row["subject"] for row in points_table([deck])]
-    fates = read_fates(find_sources(tmp_path / "old")[0], ALL)
+    written = read_written(find_sources(tmp_path / "old")[0], Held(), kinds=ALL)
+    fates = [fate for note in written.notes for fate in written.fates(note)]
     assert ["told", "told"] == [fate.fate for fate in fates if fate.place.line == 6]
 
     new = deck_of(tmp_path / "new", "**Blue** | P; Q | top", "White | T | top")

@@ -7,7 +7,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from recall.deck.held import Held
-from recall.deck.read import Written, read_deck, read_fates, read_written
+from recall.deck.read import Written, read_deck, read_written
 from recall.deck.source import find_sources
 from recall.kinds.fates import Fate
 
@@ -102,12 +102,11 @@ def test_what_is_taken_over_makes_no_difference(notes: Path, edits: list[tuple[s
 
 
 def test_a_deck_that_is_written_is_read_as_any_other(notes: Path) -> None:
-    """The same deck, findings and fates, whether anything is held or not."""
+    """The same deck and findings, whether anything is held or not."""
     deck, findings = read_deck(notes)
     written = now(notes, Held())
 
     assert (deck, findings) == (written.deck, list(written.findings))
-    assert read_fates(find_sources(notes)[0]) == fates(written)
 
 
 def test_only_a_note_that_changed_is_read(notes: Path, monkeypatch: pytest.MonkeyPatch) -> None:

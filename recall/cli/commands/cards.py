@@ -8,7 +8,7 @@ from typing import Annotated, Any
 from typer import Option
 
 from recall.base.text import count, fields_of, shown
-from recall.cli.options import JsonOption, PathArgument
+from recall.cli.options import JsonOption, PathArgument, see_errors
 from recall.cli.output import json_line, say
 
 _MOST_SHOWN = 60
@@ -36,7 +36,9 @@ def cards(
     from recall.store.seek import short_ids
 
     total = points = findings = 0
+    decks = []
     for deck, found in read_all(path):
+        decks.append(deck)
         findings += len(found)
         points += len({card.point for card in deck.cards})
         total += len(deck.cards)
@@ -59,16 +61,21 @@ def cards(
             f"\n{count(total, 'card')} of {count(points, 'point')}, {count(findings, 'finding')}"
             f" (`recall lint {quote(str(path))}`)."
         )
+    see_errors(path, decks)
 
 
 def _unread(path: Path, *, json: bool) -> None:
-    from recall.deck.read import read_fates
+    from recall.deck.held import Held
+    from recall.deck.read import read_written
     from recall.deck.source import find_sources
     from recall.kinds.fates import ENDINGS
 
     ends: Counter[str] = Counter()
+    decks = []
     for source in find_sources(path):
-        for fate in read_fates(source):
+        written = read_written(source, Held())
+        decks.append(written.deck)
+        for fate in (fate for note in written.notes for fate in written.fates(note)):
             ends[fate.fate] += 1
             if fate.fate in ("asked", "shown"):
                 continue
@@ -83,6 +90,7 @@ def _unread(path: Path, *, json: bool) -> None:
     if not json:
         said = ", ".join(f"{ends[end]} {end}" for end in ENDINGS)
         say(f"\n{count(ends.total(), 'piece')}: {said}.")
+    see_errors(path, decks)
 
 
 def _one(row: dict[str, Any], short: str) -> None:

@@ -2,7 +2,7 @@
 
 from typing import Annotated
 
-from recall.cli.options import JsonOption, argument, format_of, option
+from recall.cli.options import JsonOption, argument, format_of, option, see_errors
 from recall.cli.output import json_line, put, say
 
 
@@ -23,7 +23,8 @@ def changes(
 
     format = format_of(format, json, ("text", "json", "markdown"))
     decided = renamed_in(new)
-    for at, (deck, between) in enumerate(compared(decks_at(old), decks_at(new), decided)):
+    read = {place: decks_at(place) for place in (old, new)}
+    for at, (deck, between) in enumerate(compared(read[old], read[new], decided)):
         found = between.changes()
         if format == "json":
             for change in found:
@@ -46,3 +47,5 @@ def changes(
             say("\nAlike, one withdrawn and one new: when it is published, say whether they are the same.")
             for each in alike:
                 say(f"`{each.old_subject}` → `{each.new_subject}`", indent="    ", first="  ")
+    for place, decks in read.items():
+        see_errors(place, decks)

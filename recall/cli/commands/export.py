@@ -11,7 +11,18 @@ from recall.base.errors import RecallError
 from recall.base.files import make_folder, see_folder, write_file
 from recall.base.text import count
 from recall.cli.handing import hand_in, page
-from recall.cli.options import StoreOption, argument, day, known_kind, option, store_path, stored, whole
+from recall.cli.options import (
+    StoreOption,
+    argument,
+    day,
+    known_kind,
+    option,
+    place,
+    see_errors,
+    store_path,
+    stored,
+    whole,
+)
 from recall.cli.wish import Wish
 
 
@@ -23,7 +34,7 @@ def export(
             "FORMAT",
         ),
     ],
-    path: Annotated[Path | None, argument("Notes; for calendar and log a deck that is loaded.")] = None,
+    path: Annotated[Path | None, place("Notes; for calendar and log a deck that is loaded.")] = None,
     format: Annotated[str, option("--format FORMAT", "sheet: html, pdf; cards: pdf; table: csv, json.")] = "",
     out: Annotated[
         Path | None, option("--out FILE", "Write this file instead of standard output (`-`).")
@@ -81,15 +92,16 @@ def export(
         see_folder(out)
     if out is None and sys.stdout.isatty() and (what in _BINARY or (what, format) == ("sheet", "pdf")):
         raise RecallError("this isn't for a terminal", f"write a file: recall export {what} … --out FILE")
-    if (written := _EXPORTS[what][0](wish)) is None:
-        return
-    content = written.encode() if isinstance(written, str) else written
-    if out is not None:
-        write_file(out, content)
-        sys.stderr.write(f"written: {out}\n")
-        return
-    sys.stdout.flush()
-    sys.stdout.buffer.write(content)
+    if (written := _EXPORTS[what][0](wish)) is not None:
+        content = written.encode() if isinstance(written, str) else written
+        if out is not None:
+            write_file(out, content)
+            sys.stderr.write(f"written: {out}\n")
+        else:
+            sys.stdout.flush()
+            sys.stdout.buffer.write(content)
+            sys.stdout.flush()
+    see_errors(wish.path or "", wish.read)
 
 
 def _sheet(wish: Wish) -> str | bytes:

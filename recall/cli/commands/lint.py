@@ -9,14 +9,14 @@ from recall.base import regex as re
 from recall.base.clock import SystemClock
 from recall.base.errors import RecallError
 from recall.base.finding import RULES
-from recall.cli.options import JsonOption, argument, format_of, option
+from recall.cli.options import JsonOption, format_of, option, place
 from recall.cli.output import say
 
 SEVERITIES = ("note", "warning", "error")
 
 
 def lint(
-    path: Annotated[Path | None, argument("A folder of notes, or one note.")] = None,
+    path: Annotated[Path | None, place("A folder of notes, or one note.")] = None,
     format: Annotated[str, option("--format FORMAT", "text, json, sarif or github.")] = "text",
     json: JsonOption = False,
     rule: Annotated[list[str] | None, option("--rule RULE", "Only this rule; may be given again.")] = None,

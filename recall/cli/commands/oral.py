@@ -5,12 +5,10 @@ from pathlib import Path
 from typing import Annotated
 
 from recall.base.clock import SystemClock
-from recall.cli.options import JsonOption, StoreOption, argument, option, store_path, whole
+from recall.cli.options import JsonOption, StoreOption, option, place, store_path, whole
 from recall.cli.output import json_line
 
-Notes = Annotated[
-    Path | None, argument("Notes to load first and to ask; without it, what the checkride asks.")
-]
+Notes = Annotated[Path | None, place("Notes to load first and to ask; without it, what the checkride asks.")]
 Examiner = Annotated[bool, option("--examiner", "Another person reads the questions and marks.")]
 Questions = Annotated[
     int | None,

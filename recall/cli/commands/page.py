@@ -9,7 +9,7 @@ from recall.base.clock import SystemClock
 from recall.base.errors import RecallError
 from recall.base.text import count
 from recall.cli.class_screen import class_at
-from recall.cli.options import StoreOption, argument, option, store_path, whole
+from recall.cli.options import StoreOption, option, place, store_path, whole
 
 if TYPE_CHECKING:
     from recall.cli.screen import Screen
@@ -21,7 +21,7 @@ PORT = 7325
 def page(
     path: Annotated[
         Path | None,
-        argument("Notes to load first and to show as they are written; without it, all decks loaded before."),
+        place("Notes to load first and to show as they are written; without it, all decks loaded before."),
     ] = None,
     port: Annotated[
         int, option("--port PORT", "Its port; 0 for any free one.", whole("ports", 0, 65535))

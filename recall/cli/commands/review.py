@@ -5,9 +5,9 @@ from typing import Annotated
 
 from recall.base.clock import SystemClock
 from recall.base.errors import RecallError
-from recall.cli.options import StoreOption, argument, decimal, known_kind, option, store_path, whole
+from recall.cli.options import StoreOption, decimal, known_kind, option, place, store_path, whole
 
-Notes = Annotated[Path | None, argument("Notes to load first; without it, all decks loaded before.")]
+Notes = Annotated[Path | None, place("Notes to load first; without it, all decks loaded before.")]
 Minutes = Annotated[
     float | None, option("--minutes MINUTES", "End after so many minutes.", decimal("minutes", 0.5, 1440))
 ]

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 from recall.base.errors import RecallError
 from recall.base.files import write_file
 from recall.base.text import CAUTION, fields_of
-from recall.cli.options import JsonOption, PathArgument, option
+from recall.cli.options import JsonOption, PathArgument, option, see_errors
 from recall.cli.output import json_line, say
 
 if TYPE_CHECKING:
@@ -40,8 +40,8 @@ def supplies(
     failed = list(dict.fromkeys(lost or ()))
     if not all(name.strip() for name in failed):
         raise RecallError("nothing was named as lost", 'name a thing: recall supplies PATH --lost "NAME"')
-    decks = [(deck, Supplies(deck.points)) for deck, _ in read_all(path)]
-    decks = [(deck, known) for deck, known in decks if known.feeds]
+    all_here = [deck for deck, _ in read_all(path)]
+    decks = [(deck, known) for deck in all_here if (known := Supplies(deck.points)).feeds]
     if not decks:
         raise no_supplies(path)
     if svg is not None:
@@ -55,6 +55,7 @@ def supplies(
         _tree(decks)
     if not json:
         say(f"\n{CAUTION}")
+    see_errors(path, all_here)
 
 
 def _draw(decks: "Sequence[tuple[Deck, Supplies]]", svg: Path, failed: "Sequence[str]") -> None:
