@@ -36,7 +36,7 @@ def gather(
         return bare, seed
     parameters = bare.name and store.one("SELECT value FROM state WHERE name = 'parameters'")
     with store.reading():
-        targets = targets_of(store, {card.id for card in store.cards(deck=deck, everything=True)})
+        targets = targets_of(store, {card.id for card in store.cards(decks=[deck], everything=True)})
         found = read_histories(store, targets)
         rows = by_id(
             store, "SELECT no, ok, answer, seconds, body FROM event WHERE no IN", [one.no for one in found]

@@ -11,7 +11,6 @@ from recall.answers import NOT_KNOWN, Lore, Verdict
 from recall.base.dataclass import dataclass
 from recall.base.marks import MARKS, Mark, rank
 from recall.base.text import key_form
-from recall.deck.topics import in_topic
 from recall.insight.weak import level_apart
 from recall.kinds.marking import pose, pose_open, wordings
 from recall.kinds.model import Card
@@ -95,7 +94,7 @@ class Desk:
     def told_with(self, card: Card) -> list[Card]:
         """The cards that say an amount of the same subject under the same topic, itself among them."""
         topic = " / ".join(card.topic) or None
-        near = self.store.cards(deck=card.deck, topic=topic, kind=card.kind)
+        near = self.store.cards(decks=[card.deck], topic=topic, kind=card.kind)
         cards = [self.card(known.id) for known in near if known.topic == card.topic]
         return [
             one
@@ -227,15 +226,6 @@ class Selection:
         """What `asdict` wrote as a sitting's scope, out of JSON."""
         return cls(**{**plain, "decks": tuple(plain["decks"])})
 
-    def holds(self, known: Known) -> bool:
-        """Whether a card is one of them."""
-        return (
-            (not self.decks or known.deck in self.decks)
-            and (self.kind is None or known.kind == self.kind)
-            and (self.topic is None or in_topic(known.topic, self.topic))
-            and (known.critical or not self.critical)
-        )
-
     @property
     def wanted(self) -> Wanted:
         """As the store is asked for them."""
@@ -279,8 +269,8 @@ def due_of(store: Store, selection: Selection, most: int | None = None) -> list[
     many."""
     due = store.due_cards(store.today(), most, **selection.wanted)
     here = {known.id for known in due}
-    missed = (store.known(card) for card in not_right_yet(store, store.today()) if card not in here)
-    return [*filter(selection.holds, missed), *due][:most]
+    missed = [card for card in not_right_yet(store, store.today()) if card not in here]
+    return [*store.among(missed, **selection.wanted), *due][:most]
 
 
 def _by_topic(unasked: Sequence[Known]) -> list[Known]:

@@ -30,14 +30,14 @@ _MEMORY = (1, 2, 7, 8, 10, 13, 14)
 
 @dataclass(slots=True)
 class Line:
-    """A deck's line of revisions, folded up to the one in force. step: what the last one did; fresh_start: it was
-    folded from the first revision on."""
+    """A deck's line of revisions, folded up to the one in force. steps: what each of those folded now did;
+    fresh_start: it was folded from the first revision on."""
 
     head: str
     chain: tuple[str, ...]
     loads: list[Loaded]
     states: dict[str, CardState]
-    step: Step
+    steps: list[tuple[Loaded, Step]] = field(default_factory=list)
     faces: dict[str, Card] = field(default_factory=dict)
     content: Content | None = None
     """What was just loaded."""
@@ -45,7 +45,16 @@ class Line:
     """Where it didn't begin afresh: line and _STATE of each card, as they stand in the card table."""
     current: Loaded | None = None
     fresh_start: bool = False
-    links: list[tuple[str, str, str]] = field(default_factory=list)
+
+    @property
+    def step(self) -> Step:
+        """What the last one did."""
+        return self.steps[-1][1] if self.steps else Step()
+
+    @property
+    def links(self) -> list[tuple[str, str, str]]:
+        """What they moved."""
+        return [link for _, step in self.steps for link in step.links]
 
     def face(self, core: Core, card: str) -> Card:
         """A card's wording."""
@@ -92,7 +101,7 @@ def fold_line(
     loads = distinct(loads, told)
     into = carried_cards(core)
     last = max((at for at, load in enumerate(loads) if load.comes <= today.toordinal()), default=-1)
-    line = Line(head, chain, loads, {}, Step(), dict(content.faces) if content else {}, content)
+    line = Line(head, chain, loads, {}, [], dict(content.faces) if content else {}, content)
     start = -1
     stored = core.rows("SELECT chain, folded FROM deck WHERE slug = ?", [head])
     if stored and not scratch and tuple(json.loads(stored[0][0])) == chain:
@@ -109,8 +118,9 @@ def fold_line(
         listed = read_load(core, load, told, content)
         again, renamed = Again.between(before, load), before is not None and before.deck != load.deck
         carried = {**into, **listed.renamed}
-        line.step = fold(line.states, load, listed, look, carried, renamed=renamed, again=again)
-        line.links += line.step.links
+        line.steps.append(
+            (load, fold(line.states, load, listed, look, carried, renamed=renamed, again=again))
+        )
     line.current = loads[last] if last >= 0 else None
     return line
 

@@ -5,11 +5,10 @@ from datetime import date
 
 from recall.schedule import Memory, answered, due_day
 from recall.store.core import Core, by_id, day_from, placed
+from recall.store.decks import fold_line
 from recall.store.events import moment_of, writer_of
 from recall.store.histories import COUNTS, Ways, read_histories, targets_of
-from recall.store.loads import distinct, line_of, loads_of, read_load, told_later
 from recall.store.reports import Entry
-from recall.store.revisions import Again, Listed, Loaded
 
 
 def history(core: Core, card: str) -> list[Entry]:
@@ -59,38 +58,21 @@ def _undone(core: Core, ways: Ways) -> list[Entry]:
 
 
 def _revisions(core: Core, card: str, ways: Ways) -> list[Entry]:
-    """What each revision up to the one in force did to the card."""
-    _, chain = line_of(core, str(core.one("SELECT deck FROM card WHERE id = ?", [card])))
-    place = core.one("SELECT place FROM deck WHERE slug = ?", [chain[-1]]) or ""
-    loads = loads_of(core, chain)
-    told = told_later(loads)
-    entries: list[Entry] = []
-    before: Listed | None = None
-    present = False
-    earlier: Loaded | None = None
-    for load in distinct(loads, told):
-        if load.place > place:
-            break
-        cards = read_load(core, load, told).cards
-        listed = {entry.id: entry for entry in cards if entry.id in ways.sources}
-        now = listed.get(card) or next((listed[id] for id in sorted(ways.sources) if id in listed), None)
-        what = _what(before, now, Again.between(earlier, load), present=present)
-        if what:
-            day = date.fromordinal(max(load.day, load.comes))
+    """What each revision up to the one in force did to the card, under whichever id."""
+    line = fold_line(
+        core, str(core.one("SELECT deck FROM card WHERE id = ?", [card])), core.today(), scratch=True
+    )
+    entries = []
+    for load, step in line.steps:
+        did = (
+            (step.changed, "changed"),
+            (step.moved.values(), "moved"),
+            (step.new, "loaded"),
+            (step.back, "back"),
+            (step.gone, "withdrawn"),
+        )
+        what = next((what for cards, what in did if not ways.sources.isdisjoint(cards)), None)
+        if what is not None:
+            day = date.fromordinal(load.in_force)
             entries.append(Entry(moment_of(load.event), day, what, load.event, revision=load.revision))
-        present = now is not None
-        before = now or before
-        earlier = load
     return entries
-
-
-def _what(before: Listed | None, now: Listed | None, again: Again, *, present: bool) -> str:
-    if now is None:
-        return "withdrawn" if present else ""
-    if before is None:
-        return "loaded"
-    if not again.stays(before, now, listed=present):
-        return "changed"
-    if before.id != now.id:
-        return "moved"
-    return "" if present else "back"

@@ -19,13 +19,15 @@ from recall.store.core import Core, by_id, examine
 from recall.store.derive import take
 from recall.store.errors import guarded, said
 from recall.store.events import COLUMNS, INSERT, Row, checksum_of, text_of, to_dict
-from recall.store.gate import Gate, Wordings
+from recall.store.gate import LONGEST_LINE, Gate, Wordings
 from recall.store.loads import keep_wordings
 from recall.store.needs import Wording
 from recall.store.reports import MergeReport
 
 _NAMES = ", ".join(COLUMNS)
 _BLOBS = ", ".join(f"iif(typeof({name}) = 'text', CAST({name} AS BLOB), {name})" for name in COLUMNS)
+_HEADER = b"SQLite format 3\0"
+"""How each of its files begins; source: the format's page of sqlite.org."""
 _OTHER = "name the other device's store"
 _PLAIN = re.compile(
     rb"[0-6][0-9]{12}-[0-9a-f]{16}-(?!000000)[0-9]{6}\|reviewed\|[0-9a-f]{20}\|[0-9a-f]{20}"
@@ -42,9 +44,20 @@ _STEPS_A_BYTE = 20
 
 
 def merge(core: Core, path: Path, *, same_person: bool) -> MergeReport:
-    """Take in the events of another store. See `Store.merge`."""
+    """Take in the events of another store, or of a file of them. See `Store.merge`."""
     if not path.exists():
         raise StoreError(f"there is no store: {path}", _OTHER)
+    begins = None
+    if path.is_file():
+        with path.open("rb") as opened:
+            begins = opened.read(len(_HEADER))
+    if begins is not None and begins.startswith(b"{"):
+        with lines_in(path) as lines:
+            return read_json(core, lines, str(path), same_person=same_person)
+    if begins not in (_HEADER, b""):
+        raise StoreError(
+            f"that is no store and no file of events: {path}", f"{_OTHER}, or what it handed over"
+        )
     if path.samefile(core.path):
         raise StoreError(f"that is this store itself: {path}", _OTHER)
     with _readable(path) as (uri, version), guarded(path):
@@ -277,6 +290,16 @@ def events_json(core: Core, left: list[int] | None = None) -> Iterator[str]:
                 left.append(number)
             continue
         yield line
+
+
+@contextmanager
+def lines_in(path: Path) -> Iterator[Iterator[str]]:
+    """The lines of a file of events, each no longer than what the gate looks at."""
+    try:
+        with path.open(encoding="utf-8") as opened:
+            yield iter(lambda: opened.readline(LONGEST_LINE + 1), "")
+    except UnicodeDecodeError as fault:
+        raise StoreError(f"`{path}` is no text", "name a file that `recall events` wrote") from fault
 
 
 def read_json(core: Core, lines: Iterable[str], name: str, *, same_person: bool) -> MergeReport:

@@ -44,12 +44,10 @@ def _known(row: tuple[Any, ...]) -> Known:
 
 
 class Wanted(TypedDict, total=False):
-    """Which cards are asked for: under a heading, of a kind, of a deck, of some decks (none: of all), critical ones
-    alone."""
+    """Which cards are asked for: under a heading, of a kind, of some decks (none: of all), critical ones alone."""
 
     topic: str | None
     kind: str | None
-    deck: str | None
     decks: Collection[str]
     critical: bool
 
@@ -61,16 +59,15 @@ class Queries(Opened):
         self, which: str, parameters: Sequence[Any] = (), limit: int | None = None, **wanted: Unpack[Wanted]
     ) -> list[Known]:
         """Cards by a condition and an order, in SQL; at most `limit` of those that the rest fits."""
-        topic, kind, deck = wanted.get("topic"), wanted.get("kind"), wanted.get("deck")
-        decks = wanted.get("decks", ())
+        topic, kind, decks = wanted.get("topic"), wanted.get("kind"), wanted.get("decks", ())
         found: list[Known] = []
         if limit == 0:
             return found
         with guarded(self.path):
             for row in self.db.execute(f"SELECT {_KNOWN} FROM card {which}", parameters):
-                if (kind is not None and row[3] != kind) or (deck is not None and row[1] != deck):
+                if (kind is not None and row[3] != kind) or (decks and row[1] not in decks):
                     continue
-                if (wanted.get("critical") and not row[6]) or (decks and row[1] not in decks):
+                if wanted.get("critical") and not row[6]:
                     continue
                 if topic is not None and not in_topic(_topic(row[5]), topic):
                     continue
@@ -97,6 +94,13 @@ class Queries(Opened):
             left = None if limit is None else limit - len(found)
             found += self._cards(which, [fresh, day.toordinal()], left, **wanted)
         return found
+
+    def among(self, ids: Sequence[str], **wanted: Unpack[Wanted]) -> list[Known]:
+        """Those of some cards that are asked for, in their order."""
+        found = {
+            one.id: one for one in self._cards(f"WHERE id IN ({', '.join('?' * len(ids))})", ids, **wanted)
+        }
+        return [found[id] for id in ids if id in found]
 
     def unasked_cards(self, limit: int | None = None, **wanted: Unpack[Wanted]) -> list[Known]:
         """Cards never asked, in the order of the notes."""

@@ -136,8 +136,8 @@ class Store(Ahead):
     # Keeping it
 
     def merge(self, paths: Sequence[Path | str], *, same_person: bool = False) -> list["MergeReport"]:
-        """Take in the events of other stores, which are left as they are; one transaction each. Any order and any
-        number of times give one result. Another person's store is refused without `same_person`."""
+        """Take in the events of other stores, or of files of them, which are left as they are; one transaction each.
+        Any order and any number of times give one result. Another person's are refused without `same_person`."""
         from recall.store import merge
 
         return [merge.merge(self, Path(path), same_person=same_person) for path in paths]

@@ -76,11 +76,11 @@ def test_the_load_of_one_deck_is_its_own(tmp_path: Path) -> None:
     with store(tmp_path / "store.db") as opened:
         opened.load(read_deck(notes(tmp_path / "one"))[0])
         opened.load(read_deck(notes(tmp_path / "two", slug="other"))[0])
-        asked = opened.cards(deck="small")[0]
+        asked = opened.cards(decks=["small"])[0]
         opened.record(Review(asked.id, asked.answer_hash, 3, right=True))
         due = opened.known(asked.id).due
         opened.set("unasked", "2")
-        days = opened.days_ahead(opened.cards(deck="small"), 20)
+        days = opened.days_ahead(opened.cards(decks=["small"]), 20)
 
         assert [due] == [day.date for day in days if day.due]
         assert [1, 2] == [day.unasked for day in days if day.unasked]

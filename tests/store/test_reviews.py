@@ -87,7 +87,7 @@ def test_limits_and_topics(store: Store) -> None:
     assert {"Lever", "Gauge"} == {store.card(card.id).subject for card in store.unasked_cards(topic="fuel")}
     assert ["Lever"] == [store.card(card.id).subject for card in store.unasked_cards(topic="Fuel / Cock")]
     assert [] == store.unasked_cards(topic="Cock / Fuel")
-    assert 2 == len(store.unasked_cards(deck="fuel"))
+    assert 2 == len(store.unasked_cards(decks=["fuel"]))
     assert [] == store.unasked_cards(kind="limit")
     assert [] == store.unasked_cards(0)
 
@@ -219,9 +219,9 @@ def test_aircraft(store: Store) -> None:
     store.load(deck({"Vent": "shut", "Valve": "open"}, slug="b", applies={"Vent": "101–120", "Valve": "121"}))
     store.set("aircraft", "104")
 
-    assert ["Vent"] == [store.card(card.id).subject for card in store.unasked_cards(deck="b")]
+    assert ["Vent"] == [store.card(card.id).subject for card in store.unasked_cards(decks=["b"])]
     store.set("aircraft", "")
-    assert 2 == len(store.unasked_cards(deck="b"))
+    assert 2 == len(store.unasked_cards(decks=["b"]))
 
 
 @pytest.mark.parametrize(

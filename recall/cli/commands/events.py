@@ -1,7 +1,6 @@
 """`recall events`: all events written out, and read back."""
 
 import sys
-from collections.abc import Iterable
 from pathlib import Path
 from typing import Annotated
 
@@ -25,7 +24,7 @@ def events(
     Example: recall events > events.jsonl
     """
     from recall.store import Store
-    from recall.store.gate import LONGEST_LINE
+    from recall.store.merge import lines_in
 
     del json
     if read is not None and not read.is_file():
@@ -47,23 +46,11 @@ def events(
                 " or put back a backup",
             )
         return
-    try:
-        with read.open(encoding="utf-8") as opened:
-            lines = iter(lambda: opened.readline(LONGEST_LINE + 1), "")
-            found, answers = _read(path, lines, str(read), same_person=same_person)
-    except UnicodeDecodeError:
-        raise RecallError(f"`{read}` is no text", _HELP) from None
+    if path.exists():
+        with Store.open(path, SystemClock()) as opened:
+            (report,) = opened.merge([read], same_person=same_person)
+            found, answers = report.events, report.reviews
+    else:  # it is made of them alone, and stays their person's
+        with lines_in(read) as lines, Store.from_json(path, lines, SystemClock(), str(read)) as made:
+            found, answers = made.rows("SELECT count(*), coalesce(sum(type = 'reviewed'), 0) FROM event")[0]
     say(f"{count(found, 'new event')}, {answers} of them answers.")
-
-
-def _read(path: Path, lines: Iterable[str], name: str, *, same_person: bool) -> tuple[int, int]:
-    """Take events into a store; how many, and how many answers. Where there is no store yet, it is made of them alone
-    and stays their person's."""
-    from recall.store import Store
-
-    if not path.exists():
-        with Store.from_json(path, lines, SystemClock(), name) as made:
-            return made.rows("SELECT count(*), coalesce(sum(type = 'reviewed'), 0) FROM event")[0]
-    with Store.open(path, SystemClock()) as opened:
-        report = opened.read_json(lines, name, same_person=same_person)
-        return report.events, report.reviews

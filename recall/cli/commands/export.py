@@ -175,8 +175,7 @@ def _calendar(wish: Wish) -> str:
     with Store.open(store_path(wish.store), clock, create=False) as store:
         titles = {deck.slug: str(deck.record.get("title") or deck.slug) for deck in store.decks()}
         slugs = _slugs(wish, list(titles))
-        known = store.cards() if not slugs else [card for slug in slugs for card in store.cards(deck=slug)]
-        days = store.days_ahead(known, wish.days)
+        days = store.days_ahead(store.cards(decks=slugs), wish.days)
         title = ", ".join(titles[slug] for slug in slugs)
         return calendar(days, clock.now(), person=person_of(store), title=title, checkride=wish.on)
 

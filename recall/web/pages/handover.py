@@ -15,8 +15,8 @@ from recall.web.guard import form_of
 from recall.web.render import go_to, page, room_of
 from recall.web.steps import whole
 
-_DATABASE, _ARCHIVE = b"SQLite format 3\0", b"PK"
-"""How a store and a published file begin."""
+_ARCHIVE = b"PK"
+"""How a published file begins."""
 
 
 async def shown_page(request: Request) -> Response:
@@ -74,19 +74,11 @@ def _taken(request: Request) -> str:
                 f"Loaded {loaded.deck} revision {loaded.revision}: {count(loaded.points, 'point')}"
                 f" ({loaded.new} new, {loaded.changed} changed)."
             )
-        if content.startswith(_DATABASE):
-            file.write_bytes(content)
-            reports = store.merge([file], same_person=same)
-        else:
-            try:
-                lines = content.decode().splitlines()
-            except UnicodeDecodeError:
-                raise RecallError(
-                    "that is no file of answers",
-                    "name one that was handed over, a store, or a published file",
-                ) from None
-            reports = [store.read_json(lines, file.name, same_person=same)]
-    found = reports[0]
+        file.write_bytes(content)
+        try:
+            (found,) = store.merge([file], same_person=same)
+        except RecallError as error:
+            raise RecallError(error.what.replace(f"{folder}/", ""), error.help) from error
     return f"{count(found.events, 'new event')}, {found.reviews} of them answers."
 
 
