@@ -24,40 +24,22 @@ def step_of(unit: Unit) -> Unit:
     return find_unit(_STEPS.get(unit.name, "")) or unit
 
 
-def _number_data(number: Number | None) -> list[str] | None:
-    return None if number is None else [str(number.value), number.written]
-
-
-def _number(data: list[str] | None) -> Number | None:
-    return None if data is None else Number(Decimal(data[0]), data[1])
+_NUMBERS, _MARKS = ("low", "high", "value"), ("low_open", "high_open", "approximate")
 
 
 def span_data(span: Span) -> Data:
     """A span as JSON-able data; what is absent is left out."""
-    data: Data = {
-        name: _number_data(number)
-        for name, number in (("low", span.low), ("high", span.high), ("value", span.value))
-        if number is not None
-    }
-    for name in ("low_open", "high_open", "approximate"):
-        if getattr(span, name):
-            data[name] = True
-    if span.unit is not None:
-        data["unit"] = span.unit.name
-    return data
+    numbers = ((name, getattr(span, name)) for name in _NUMBERS)
+    data: Data = {name: [str(one.value), one.written] for name, one in numbers if one is not None}
+    data |= {name: True for name in _MARKS if getattr(span, name)}
+    return data | ({"unit": span.unit.name} if span.unit is not None else {})
 
 
 def span_from(data: Mapping[str, Any]) -> Span:
     """The span that `span_data` wrote."""
-    return Span(
-        _number(data.get("low")),
-        _number(data.get("high")),
-        _number(data.get("value")),
-        bool(data.get("low_open")),
-        bool(data.get("high_open")),
-        unit_named(data.get("unit", "")),
-        bool(data.get("approximate")),
-    )
+    parts: dict[str, Any] = {name: bool(data.get(name)) for name in _MARKS}
+    parts |= {name: Number(Decimal(data[name][0]), data[name][1]) for name in _NUMBERS if data.get(name)}
+    return Span(**parts, unit=unit_named(data.get("unit", "")))
 
 
 def unit_named(name: str) -> Unit | None:

@@ -64,7 +64,7 @@ def _of_a_store(deck: Deck, cards: Sequence[Card]) -> dict[str, str]:
             given = card.answer.text if right else ""
             mark, seconds = 3 if right else 1, round(drawn.uniform(2, 12), 1)
             store.record(Review(card.id, card.answer_hash, mark, right=right, seconds=seconds, given=given))
-        days = store.days_ahead(store.cards(), 28)
+        days = store.due_by_day(28)
         title = deck.record.title or deck.record.deck
         found = {
             "calendar.ics": calendar(days, clock.now(), person="sample", title=title, checkride=checkride),

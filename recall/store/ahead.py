@@ -1,6 +1,5 @@
 """The load of the days ahead: what is due, what comes before unasked cards, how many of those each day begins."""
 
-from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import timedelta
 
@@ -20,24 +19,18 @@ def _first_day(known: Known, parameters: Parameters) -> int:
     return max(due, memory.last_day + 1 + int(memory.holds * first_after(known.critical, parameters)))
 
 
+def _of(decks: Sequence[str]) -> str:
+    return f"AND deck IN ({', '.join('?' * len(decks))})" if decks else ""
+
+
 class Ahead(Queries):
     """What the days ahead bring."""
 
-    def due_by_day(self, days: int) -> list[DayAhead]:
-        """The load of today and the days after it."""
-        left = int(self.one("SELECT count(*) FROM card WHERE asking = 1 AND due IS NULL"))
-        again = len(not_right_yet(self, self.today()))
-        return self._days_ahead(self._due_counts(days), left, days, again)
-
-    def days_ahead(self, cards: Sequence[Known], days: int) -> list[DayAhead]:
-        """The load of some cards alone, for today and the days after it."""
-        before, parameters = self.today().toordinal() - 1, self.parameters()
-        due = Counter(
-            (max(card.due.toordinal(), before), max(_first_day(card, parameters), before))
-            for card in cards
-            if card.due is not None
-        )
-        return self._days_ahead(due, len(cards) - due.total(), days)
+    def due_by_day(self, days: int, decks: Sequence[str] = ()) -> list[DayAhead]:
+        """The load of today and the days after it. decks: slugs, empty for all."""
+        sql = f"SELECT count(*) FROM card WHERE asking = 1 AND due IS NULL {_of(decks)}"
+        again = len(self.among(not_right_yet(self, self.today()), decks=decks))
+        return self._days_ahead(self._due_counts(days, decks), int(self.one(sql, decks)), days, again)
 
     def coming_first(self, cards: Iterable[Known]) -> list[Known]:
         """Those of some due cards that come before unasked ones today."""
@@ -53,16 +46,16 @@ class Ahead(Queries):
     def _begun(self, day: int) -> int:
         return int(self.one("SELECT count(*) FROM card WHERE first_day = ?", [day]))
 
-    def _due_counts(self, days: int) -> dict[tuple[int, int], int]:
+    def _due_counts(self, days: int, decks: Sequence[str] = ()) -> dict[tuple[int, int], int]:
         """Cards by the number of the day on which they are due, and on which they come before unasked ones."""
         number, parameters = self.today().toordinal(), self.parameters()
         fallen = "last_day + 1 + CAST(holds * CASE critical WHEN 1 THEN ? ELSE ? END AS INTEGER)"
         sql = (
             f"SELECT max(due, ?), max(due, coalesce({fallen}, due), ?), count(*) FROM card"
-            " WHERE asking = 1 AND due < ? AND fresh IN (0, 1) GROUP BY 1, 2"
+            f" WHERE asking = 1 AND due < ? AND fresh IN (0, 1) {_of(decks)} GROUP BY 1, 2"
         )
         before, late = number - 1, (first_after(True, parameters), first_after(False, parameters))
-        rows = self.rows(sql, [before, *late, before, number + days + LOOK])
+        rows = self.rows(sql, [before, *late, before, number + days + LOOK, *decks])
         return {(due, first): cards for due, first, cards in rows}
 
     def _days_ahead(

@@ -80,8 +80,8 @@ def test_the_load_of_one_deck_is_its_own(tmp_path: Path) -> None:
         opened.record(Review(asked.id, asked.answer_hash, 3, right=True))
         due = opened.known(asked.id).due
         opened.set("unasked", "2")
-        days = opened.days_ahead(opened.cards(decks=["small"]), 20)
+        days = opened.due_by_day(20, ["small"])
 
         assert [due] == [day.date for day in days if day.due]
         assert [1, 2] == [day.unasked for day in days if day.unasked]
-        assert opened.due_by_day(20)[0].unasked == opened.days_ahead(opened.cards(), 20)[0].unasked
+        assert opened.due_by_day(20) == opened.due_by_day(20, [deck.slug for deck in opened.decks()])

@@ -175,7 +175,7 @@ def _calendar(wish: Wish) -> str:
     with Store.open(store_path(wish.store), clock, create=False) as store:
         titles = {deck.slug: str(deck.record.get("title") or deck.slug) for deck in store.decks()}
         slugs = _slugs(wish, list(titles))
-        days = store.days_ahead(store.cards(decks=slugs), wish.days)
+        days = store.due_by_day(wish.days, slugs)
         title = ", ".join(titles[slug] for slug in slugs)
         return calendar(days, clock.now(), person=person_of(store), title=title, checkride=wish.on)
 
