@@ -12,11 +12,11 @@ from recall.publish.paper import BOLD, REGULAR, printable
 
 _NARROWER = 0.88
 """The letters of paper are wider than those that the picture was laid out for."""
-_STEP = re.compile(r"([MLHVhZ])([^MLHVhZ]*)")
+_PLACE = re.compile(r"([-\d.]+) ([-\d.]+)")
 
 
 class Drawing(Flowable):
-    """One SVG as `diagram.svg` writes it: paths of straight lines, boxes, dots and words."""
+    """One SVG as `diagram.svg` writes it: lines from place to place, boxes, dots and words."""
 
     def __init__(self, svg: str, width: float, height: float) -> None:
         super().__init__()
@@ -41,66 +41,48 @@ class Drawing(Flowable):
             canvas.translate(self.width, 0)
             canvas.rotate(90)
         canvas.scale(self.scale, self.scale)
-        self._all(canvas, self.root, 0.0, 0.0)
+        canvas.translate(0, self.high)  # paper counts upwards
+        _draw(canvas, self.root)
         canvas.restoreState()
 
-    def _all(self, canvas: Canvas, parent: Xml.Element, dx: float, dy: float) -> None:
-        for one in parent:
-            tag, look = one.tag.rpartition("}")[2], one.attrib
-            if tag == "g":
-                x, y = map(float, re.findall(r"[-\d.]+", look["transform"]))
-                self._all(canvas, one, dx + x, dy + y)
-            elif tag == "path":
-                self._path(canvas, look, dx, dy)
-            elif tag == "rect":
-                high = float(look["height"])
-                x, y = self._at(float(look.get("x", 0)) + dx, float(look.get("y", 0)) + dy + high)
-                drawn = _pens(canvas, look)
-                canvas.rect(x, y, float(look["width"]), high, **drawn)
-            elif tag == "circle":
-                canvas.setFillColor(black)
-                x, y = self._at(float(look["cx"]) + dx, float(look["cy"]) + dy)
-                canvas.circle(x, y, float(look["r"]), 0, 1)
-            elif tag == "text":
-                self._text(canvas, one, dx, dy)
 
-    def _at(self, x: float, y: float) -> tuple[float, float]:
-        """Paper counts upwards."""
-        return x, self.high - y
-
-    def _path(self, canvas: Canvas, look: dict[str, str], dx: float, dy: float) -> None:
-        drawn = _pens(canvas, look)
-        path = canvas.beginPath()
-        x = y = 0.0
-        for letter, numbers in _STEP.findall(look["d"]):
-            values = [float(number) for number in numbers.split()]
-            if letter == "Z":
+def _draw(canvas: Canvas, parent: Xml.Element) -> None:
+    for one in parent:
+        tag, look = one.tag.rpartition("}")[2], one.attrib
+        x, y = (float(look.get(name, 0)) for name in "xy")
+        if tag == "g":
+            across, down = map(float, re.findall(r"[-\d.]+", look["transform"]))
+            canvas.saveState()
+            canvas.translate(across, -down)
+            _draw(canvas, one)
+            canvas.restoreState()
+        elif tag == "path":
+            path = canvas.beginPath()
+            for at, (to, down) in enumerate(_PLACE.findall(look["d"])):
+                (path.lineTo if at else path.moveTo)(float(to), -float(down))
+            if look["d"].endswith("Z"):
                 path.close()
-                continue
-            if letter in "ML":
-                x, y = values[0] + dx, values[1] + dy
-            elif letter == "V":
-                y = values[0] + dy
-            else:
-                x = x + values[0] if letter == "h" else values[0] + dx
-            (path.moveTo if letter == "M" else path.lineTo)(*self._at(x, y))
-        canvas.drawPath(path, **drawn)
-        canvas.setDash()
+            canvas.drawPath(path, **_pens(canvas, look))
+        elif tag == "rect":
+            high = float(look["height"])
+            canvas.rect(x, -y - high, float(look["width"]), high, **_pens(canvas, look))
+        elif tag == "circle":
+            canvas.circle(float(look["cx"]), -float(look["cy"]), float(look["r"]), **_pens(canvas, look))
+        elif tag == "text":
+            _write(canvas, one.text or "", x, -y, look)
 
-    def _text(self, canvas: Canvas, one: Xml.Element, dx: float, dy: float) -> None:
-        look = one.attrib
-        font = BOLD if look.get("font-weight") == "bold" else REGULAR
-        size = float(look.get("font-size", 12)) * _NARROWER
-        text = printable(one.text or "")
-        x, y = self._at(float(look["x"]) + dx, float(look["y"]) + dy)
-        wide = canvas.stringWidth(text, font, size)
-        x -= {"middle": wide / 2, "end": wide}.get(look.get("text-anchor", ""), 0.0)
-        if "paint-order" in look:
-            canvas.setFillColor(white)
-            canvas.rect(x - 1, y - 2, wide + 2, size, 0, 1)
-        canvas.setFillColor(black)
-        canvas.setFont(font, size)
-        canvas.drawString(x, y, text)
+
+def _write(canvas: Canvas, text: str, x: float, y: float, look: dict[str, str]) -> None:
+    font = BOLD if look.get("font-weight") == "bold" else REGULAR
+    size, text = float(look.get("font-size", 12)) * _NARROWER, printable(text)
+    wide = canvas.stringWidth(text, font, size)
+    x -= {"middle": wide / 2, "end": wide}.get(look.get("text-anchor", ""), 0.0)
+    if "paint-order" in look:
+        canvas.setFillColor(white)
+        canvas.rect(x - 1, y - 2, wide + 2, size, 0, 1)
+    canvas.setFillColor(black)
+    canvas.setFont(font, size)
+    canvas.drawString(x, y, text)
 
 
 def _pens(canvas: Canvas, look: dict[str, str]) -> dict[str, Any]:

@@ -131,12 +131,12 @@ def _block(block: Block) -> Iterator[str]:
         if line.small:
             yield _text(x + 24, y - 3, line.text, size=10.5)
         else:
-            yield f'<path d="M{_n(x + 3)} {_n(y - 5)} h9" stroke="black"/>'
+            yield f'<path d="M{_n(x + 3)} {_n(y - 5)} L{_n(x + 12)} {_n(y - 5)}" stroke="black"/>'
             yield _text(x + 15, y - 1, line.text)
             stem = y - 5
     if block.loads:
         start = block.y + block.head
-        yield f'<path d="M{_n(x + 3)} {_n(start)} V{_n(stem)}" stroke="black"/>'
+        yield f'<path d="M{_n(x + 3)} {_n(start)} L{_n(x + 3)} {_n(stem)}" stroke="black"/>'
 
 
 def _foot(x: float, y: float) -> Iterator[str]:
