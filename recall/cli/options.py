@@ -12,6 +12,7 @@ from recall.base.clock import SystemClock
 from recall.base.dataclass import dataclass
 from recall.base.errors import DamagedError, RecallError
 from recall.base.text import count
+from recall.cli.output import NO_CARDS, say
 
 if TYPE_CHECKING:
     from recall.deck.model import Deck
@@ -95,11 +96,14 @@ def stored(store: Path | None, *, create: bool = False, derived: bool = True) ->
     return Store.open(store_path(store), SystemClock(), create=create, derived=derived)
 
 
-def no_store_yet(store: Path | None) -> bool:
-    """Whether the person's usual store isn't there yet; one that they name now must be there."""
+def no_store_yet(store: Path | None, json: bool) -> bool:
+    """Whether the person's usual store isn't there yet, which is said; one that they name now must be there."""
     chosen = store or _said.store
     usual = chosen is None or str(chosen) == os.environ.get("RECALL_STORE")
-    return usual and not store_path(store).exists()
+    missing = usual and not store_path(store).exists()
+    if missing and not json:
+        say(NO_CARDS)
+    return missing
 
 
 def known_kind(kind: str | None) -> None:

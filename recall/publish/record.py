@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from recall.base.text import CAUTION, count, fields_of, one_line, shown
-from recall.deck.model import Deck
+from recall.deck.model import Deck, Record
 from recall.publish.difference import WHATS, Change
 
 _SPECIAL = str.maketrans({one: f"\\{one}" for one in "\\`*_{}[]<>#|~&"})
@@ -58,9 +58,8 @@ def text_lines(changes: Sequence[Change]) -> Iterator[tuple[str, str, str]]:
         yield title, named(change), f"{said(change)}  [{change.kind}, {change.file} line {change.line}]"
 
 
-def as_markdown(deck: Deck, since: str, changes: Sequence[Change]) -> str:
-    """The revision record. since: what it is compared with, empty for a first revision."""
-    record = deck.record
+def facts_of(record: Record, *more: tuple[str, str]) -> Iterator[tuple[str, str]]:
+    """What a deck's record says of it, each with its label; what it doesn't say is left out."""
     facts = (
         ("Revision", record.revision),
         ("Effective", record.effective.isoformat() if record.effective else ""),
@@ -68,10 +67,17 @@ def as_markdown(deck: Deck, since: str, changes: Sequence[Change]) -> str:
         ("Authority", record.authority),
         ("Applies to", record.applies_to),
         ("Aircraft", "; ".join(f"{variant}: {serials}" for variant, serials in record.aircraft.items())),
-        ("Marking", record.marking),
+        ("Authors", ", ".join(record.authors)),
+        ("Licence", record.licence),
     )
+    return ((label, text) for label, text in (*facts, *more) if text)
+
+
+def as_markdown(deck: Deck, since: str, changes: Sequence[Change]) -> str:
+    """The revision record. since: what it is compared with, empty for a first revision."""
+    record = deck.record
     lines = [f"# {_plain(record.title or record.deck)}: revision record", "", CAUTION, ""]
-    lines += [f"- {label}: {_plain(text)}" for label, text in facts if text]
+    lines += [f"- {label}: {_plain(text)}" for label, text in facts_of(record, ("Marking", record.marking))]
     points = len({card.point for card in deck.cards})
     compared = f"Changes since {_plain(since)}: {counted(changes)}." if since else "The first revision."
     lines += ["", f"{count(points, 'point')}, {count(len(deck.cards), 'card')}. {compared}"]

@@ -10,6 +10,7 @@ from recall.kinds.kind import Kind
 from recall.kinds.model import Point
 from recall.kinds.registry import KINDS
 from recall.publish.pictures import Picture, pictures_of
+from recall.publish.record import facts_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,22 +115,8 @@ def sheet_of(deck: Deck, kinds: Sequence[Kind] = KINDS, *, only: str = "") -> Sh
     """Everything that a deck says, by kind and topic; points with an error are left out. only: of which part of a
     deck it is, where it isn't the whole."""
     record = deck.record
-    facts = (
-        ("Only", only),
-        ("Revision", record.revision),
-        ("Effective", record.effective.isoformat() if record.effective else ""),
-        ("Review by", record.review_by.isoformat() if record.review_by else ""),
-        ("Authority", record.authority),
-        ("Applies to", record.applies_to),
-        ("Authors", ", ".join(record.authors)),
-        ("Licence", record.licence),
-    )
-    return Sheet(
-        record.title or record.deck,
-        tuple((label, text) for label, text in facts if text),
-        record.marking,
-        tuple(_sections(deck, kinds)),
-    )
+    facts = (("Only", only),) * bool(only) + tuple(facts_of(record))
+    return Sheet(record.title or record.deck, facts, record.marking, tuple(_sections(deck, kinds)))
 
 
 def _sections(deck: Deck, kinds: Sequence[Kind]) -> Iterable[Section]:

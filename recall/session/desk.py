@@ -73,14 +73,10 @@ class Desk:
         """Seconds that this run has added to those of the day."""
         return spent_on(self.store, self.store.today()) - self.spent_before
 
-    def card(self, card: str) -> Card:
-        """The card as its deck has it today."""
-        return self.store.card(card)
-
     def put(self, waiting: Waiting, rng: random.Random, drawn: Drawn | None = None) -> Card:
         """A card as a question: from one day to the next in another wording. drawn: the oral that it is of; it asks
         critical points in the wording that no review uses, where there are three, and some of them openly."""
-        card, known = self.card(waiting.card), self.store.known(waiting.card)
+        card, known = self.store.card(waiting.card), self.store.known(waiting.card)
         if drawn is not None and card.id in drawn.open:
             return pose_open(card, self.told_with(card)) or card
         ways = len(wordings(card))
@@ -95,7 +91,7 @@ class Desk:
         """The cards that say an amount of the same subject under the same topic, itself among them."""
         topic = " / ".join(card.topic) or None
         near = self.store.cards(decks=[card.deck], topic=topic, kind=card.kind)
-        cards = [self.card(known.id) for known in near if known.topic == card.topic]
+        cards = [self.store.card(known.id) for known in near if known.topic == card.topic]
         return [
             one
             for one in cards
@@ -180,7 +176,7 @@ class Desk:
         """The answers of a sitting that are kept, in their order."""
         found: list[Kept] = []
         for event in given_in(self.store, sitting):
-            card, mark_ = self.card(event["card"]), MARKS[event["mark"] - 1]
+            card, mark_ = self.store.card(event["card"]), MARKS[event["mark"] - 1]
             claimed, overruled = event.get("claimed", False), event["overruled"]
             judged = event["marked_by"] == "program" or (card.answer.typed and (claimed or overruled))
             proposed: Mark | None = "missed" if judged or overruled else None

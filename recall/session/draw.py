@@ -45,7 +45,7 @@ def _open(store: Store, drawn: Sequence[Known]) -> tuple[str, ...]:
     """Critical points that are asked openly, with all that is said of their subject: each subject once."""
     desk, found = Desk(store), dict[tuple[object, ...], str]()
     for known in drawn:
-        card = desk.card(known.id)
+        card = store.card(known.id)
         subject = (card.deck, card.topic, key_form(card.subject))
         if (
             card.critical

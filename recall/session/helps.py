@@ -51,7 +51,7 @@ def twin(desk: Desk, kept: Kept) -> Card | None:
     near = [*(card.id for card in desk.answered_instead(kept)), *desk.near(kept.card.id)]
     which = f"asking = 1 AND id IN ({', '.join('?' * len(near))})"
     here = {other for (other,) in desk.store.rows(f"SELECT id FROM card WHERE {which}", near)}
-    return next((desk.card(one) for one in near if one in here), None)
+    return next((desk.store.card(one) for one in near if one in here), None)
 
 
 def take(sitting: "Sitting", which: str, text: str) -> tuple[Line, ...]:

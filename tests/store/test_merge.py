@@ -104,7 +104,7 @@ def test_merge_with_itself_or_nothing(store: Store, tmp_path: Path) -> None:
     for path, said in [
         (store.path, "this store itself"),
         (tmp_path / "nowhere.db", "no store"),
-        (tmp_path / "text.db", "not a store"),
+        (tmp_path / "text.db", "no store and no file of events"),
     ]:
         with pytest.raises(StoreError, match=said):
             store.merge([path])

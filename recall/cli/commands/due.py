@@ -19,9 +19,7 @@ def due(
     Example: recall due --days 14
     """
 
-    if no_store_yet(store):
-        if not json:
-            say(NO_CARDS)
+    if no_store_yet(store, json):
         return
     with stored(store) as opened:
         ahead = opened.due_by_day(days)

@@ -47,8 +47,8 @@ def events(
             )
         return
     if path.exists():
-        with Store.open(path, SystemClock()) as opened:
-            (report,) = opened.merge([read], same_person=same_person)
+        with lines_in(read) as lines, Store.open(path, SystemClock()) as opened:
+            report = opened.read_json(lines, str(read), same_person=same_person)
             found, answers = report.events, report.reviews
     else:  # it is made of them alone, and stays their person's
         with lines_in(read) as lines, Store.from_json(path, lines, SystemClock(), str(read)) as made:

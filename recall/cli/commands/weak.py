@@ -4,7 +4,7 @@ from typing import TYPE_CHECKING, Annotated
 
 from recall.base.text import count, fields_of, percent
 from recall.cli.options import JsonOption, StoreOption, no_store_yet, option, stored, whole
-from recall.cli.output import NO_CARDS, json_line, say, table
+from recall.cli.output import json_line, say, table
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -39,9 +39,7 @@ def weak(
     from recall.insight.told import moment_told
     from recall.store.answers import marked_by_both
 
-    if no_store_yet(store):
-        if not json:
-            say(NO_CARDS)
+    if no_store_yet(store, json):
         return
     with stored(store) as opened:
         if claims:
