@@ -1,6 +1,7 @@
 """A card's life as a curve: recall from day to day, and what each answer did to it."""
 
 from collections.abc import Iterator, Sequence
+from datetime import tzinfo
 from itertools import pairwise
 
 from recall.base.dataclass import dataclass
@@ -83,6 +84,12 @@ def standing_told(known: Known, settings: Settings) -> Iterator[str]:
         )
 
 
-def entry_told(entry: Entry) -> str:
-    """What happened, in words."""
-    return entry.what + (f" revision {entry.revision}" if entry.revision and entry.mark is None else "")
+def entry_told(entry: Entry, home: tzinfo) -> tuple[str, ...]:
+    """When at home, what, mark, words given, days it holds: empty where there is nothing to say."""
+    return (
+        f"{entry.at.astimezone(home):%Y-%m-%d %H:%M}",
+        entry.what + (f" revision {entry.revision}" if entry.revision and entry.mark is None else ""),
+        "" if entry.mark is None else MARKS[entry.mark - 1],
+        entry.given or entry.note,
+        "" if entry.holds is None else f"{entry.holds:.1f}",
+    )

@@ -43,11 +43,7 @@ def history(
         say(sentence)
     rows = [
         (
-            f"{entry.at.astimezone(settings.home):%Y-%m-%d %H:%M}",
-            entry_told(entry),
-            "" if entry.mark is None else MARKS[entry.mark - 1],
-            entry.given or entry.note,
-            "" if entry.holds is None else f"{entry.holds:.1f}",
+            *entry_told(entry, settings.home),
             "" if entry.due is None else entry.due.isoformat(),
             entry.event[-12:] if entry.mark is not None else "",
         )

@@ -10,7 +10,6 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from recall.base.errors import RecallError
-from recall.base.marks import MARKS
 from recall.base.settings import Settings
 from recall.base.text import count, percent
 from recall.insight.life import entry_told, life, standing_told
@@ -64,16 +63,8 @@ def _side(store: Store, known: Known) -> dict[str, Any]:
         "standing": list(standing_told(known, settings)),
         "chart": _chart(store, known, entries, settings),
         "remark": store.remark_on(known.id),
-        "rows": [_row(entry, settings) for entry in reversed(entries)],
+        "rows": [entry_told(entry, settings.home) for entry in reversed(entries)],
     }
-
-
-def _row(entry: Entry, settings: Settings) -> tuple[str, ...]:
-    """Day, what, mark, words given, days it holds."""
-    mark = "" if entry.mark is None else MARKS[entry.mark - 1]
-    holds = "" if entry.holds is None else f"{entry.holds:.1f}"
-    when = f"{entry.at.astimezone(settings.home):%Y-%m-%d %H:%M}"
-    return when, entry_told(entry), mark, entry.given or entry.note, holds
 
 
 def _chart(store: Store, known: Known, entries: Sequence[Entry], settings: Settings) -> chart.Chart | None:
