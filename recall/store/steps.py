@@ -23,7 +23,12 @@ for _at, _sql in enumerate((TRUTH, "", "", SEALING, WORDINGS), 1):
 
 def script(connection: sqlite3.Connection, sql: str) -> None:
     """Statements one after another, inside the transaction that is open (the driver's own way would end it)."""
-    Database(connection, execute_plugins=False).executescript(sql)
+    statement = ""
+    for piece in sql.split(";"):
+        statement += f"{piece};"
+        if sqlite3.complete_statement(statement):
+            connection.execute(statement)
+            statement = ""
 
 
 def take(connection: sqlite3.Connection) -> None:

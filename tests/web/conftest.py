@@ -77,15 +77,23 @@ def browser(driver: Playwright) -> Iterator[Browser]:
     started.close()
 
 
+@pytest.fixture(scope="session")
+def profile(browser: Browser) -> BrowserContext:
+    """One profile for all: to make another takes a browser most of the second that a test of it takes."""
+    return patient(browser.new_context())
+
+
 @pytest.fixture
-def context(browser: Browser) -> Iterator[BrowserContext]:
-    """A fresh profile of the browser, desktop sized."""
-    made = patient(browser.new_context())
-    yield made
-    made.close()
+def context(profile: BrowserContext) -> Iterator[BrowserContext]:
+    """The profile, desktop sized, without a page or a cookie of before; each port is an origin of its own."""
+    yield profile
+    for page in profile.pages:
+        page.close()
+    profile.clear_cookies()
+    profile.set_offline(False)
 
 
 @pytest.fixture
 def tab(context: BrowserContext) -> Page:
-    """An empty tab; what the console says as an error fails the test."""
+    """An empty tab."""
     return context.new_page()

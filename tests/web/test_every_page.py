@@ -8,8 +8,8 @@ from typing import Any
 
 import pytest
 from cli_kit import NOTE, TOP, recall
-from playwright.sync_api import Browser, Page, expect
-from web_kit import LAN, TABLET, called, html_faults, in_both_schemes, patient, served
+from playwright.sync_api import Page, expect
+from web_kit import LAN, TABLET, called, html_faults, in_both_schemes, served
 from web_notes import points_of
 
 from recall.cohort.view import Class
@@ -95,12 +95,11 @@ def width_over(tab: Page) -> int:
 
 
 def test_no_page_breaks_a_rule_of_accessibility(
-    told_now_once: Path, told_now: Path, class_once: Path, browser: Browser
+    told_now_once: Path, told_now: Path, class_once: Path, tab: Page
 ) -> None:
     """WCAG 2.2 at level AA (W3C Recommendation, 2023), as far as axe-core tells, in both colour schemes; a planted
     fault is found. On a phone at twice the size of letters (1.4.4 and 1.4.10) nothing is wider than the screen, but
     for what scrolls in a frame of its own."""
-    tab = patient(browser.new_page())
     found, wide = {}, {}
     words = ("--store", told_now, "page", told_now_once.parent / "small.md")
     with served(*words, "--class", class_once) as page:
@@ -113,20 +112,19 @@ def test_no_page_breaks_a_rule_of_accessibility(
         tab.evaluate("document.documentElement.removeAttribute('lang')")
         tab.evaluate("document.querySelector('h1').style.color = '#444'")
         planted = in_both_schemes(tab)
-    tab.close()
 
     assert [] == [(address, fault) for address, faults in found.items() for fault in faults]
     assert [] == [(address, px) for address, px in wide.items() if px > 0]
     assert ["html-has-lang", "color-contrast"] == [fault.partition(":")[0] for fault in planted]
 
 
-def test_no_moment_of_a_sitting_breaks_a_rule_of_accessibility(tmp_path: Path, browser: Browser) -> None:
+def test_no_moment_of_a_sitting_breaks_a_rule_of_accessibility(tmp_path: Path, tab: Page) -> None:
     """A question, what came of it with its source, prose beside its answer, the end; on a phone, at twice the size of
     letters."""
     (tmp_path / "fuel.md").write_text(FEW + PROSE, encoding="utf-8")
     store = tmp_path / "store.db"
     assert 0 == recall("load", tmp_path / "fuel.md", store=store).code
-    tab = patient(browser.new_page(viewport=PHONE))
+    tab.set_viewport_size(PHONE)
     found: list[str] = []
     seen: set[str] = set()
 
@@ -156,7 +154,6 @@ def test_no_moment_of_a_sitting_breaks_a_rule_of_accessibility(tmp_path: Path, b
         tab.get_by_role("button", name="Stop").click()
         expect(tab.locator("h1")).to_have_text("Review over")
         look()
-    tab.close()
 
     assert {"asking", "told", "marking", "None"} == seen
     assert [] == found
