@@ -14,7 +14,7 @@ from recall.kinds.kind import Kind, Match
 from recall.kinds.model import Point, Read, Scope, base_point
 from recall.kinds.prose.form import Claim, SentenceForm, forms
 from recall.kinds.prose.lexicon import by_role
-from recall.kinds.prose.messages import BARE, LOOK, MOST_NAME, is_message, message_in, numbered, says_messages
+from recall.kinds.prose.messages import LOOK, MOST_NAME, is_message, message_in, numbered, says_messages
 from recall.kinds.prose.sentence import is_clause
 from recall.kinds.tables.cells import is_placeholder, orders, parts_of, phrase, without_stop
 from recall.kinds.tables.headers import names_of, spellings
@@ -33,13 +33,11 @@ _PLAIN_MEANING = frozenset(
     ("description", "text", "explanation", "message text", "details", "fault", "reason")
 )
 """Names of a meaning under a heading, or beside a header, that says faults, alarms or messages."""
-_PARTS = {
-    **dict.fromkeys(("meaning", "means"), "means"),
-    **dict.fromkeys(("action", "mitigation", "fix", "remedy", "resolution", "crew action"), "action"),
-    **dict.fromkeys(("impact", "effect"), "then"),
-    **dict.fromkeys(("diagnosis", "cause"), ""),
-}
-"""Headings below an alarm's own, and what they tell of it; the others are shown with the answer."""
+_PART = re.any_case(
+    r"(?P<means>meaning|means)|(?P<action>action|mitigation|fix|remedy|resolution|crew action)|"
+    r"(?P<then>impact|effect)|diagnosis|cause"
+)
+"""Headings below an alarm's own; what stands under the last two is shown."""
 _LIKE = {
     "means": re.compile(
         r"\b(?:means?|meaning|causes?|reasons?|why|because|signifies|trigger(?:s|ed by)?|(?:triggered|on|lit) when|"
@@ -142,15 +140,13 @@ class Indication(Kind):
         own = set(spellings(column["indication"]))
         if any(_KEPT.match(name) for at, name in enumerate(names) if at not in roles):
             return False
-        if own.isdisjoint(self.headers["indication"]):
-            own |= {*column["indication"].split()}
         if _WEAK.isdisjoint(own):
             return True
-        at = next(at for at, role in roles.items() if role == "indication")
         thing = _OF_A_THING.match(column["indication"]) is not None
         signal = thing or own & _SIGNALS or says_messages(table.topic, table.lead)
         plain = column["means"] in ("meaning", "means") or (thing and column["means"] in _PLAIN_MEANING)
-        if signal and plain and _seen(table, at):
+        at = next(at for at, role in roles.items() if role == "indication")
+        if signal and plain and not any(run.code for row in table.rows for run in row.cells[at].runs):
             return True
         told = column["means"] in _PLAIN_MEANING or _LIKE["means"].search(column["means"])
         return bool(told) and "action" in column
@@ -225,23 +221,20 @@ class Indication(Kind):
         return _said(replace(text, plain=name, runs=()), claim.said, "", scope)
 
     def read_section(self, heading: Heading, body: str, place: Place, scope: Scope) -> Read | None:
-        """An alarm's heading over the headings Meaning and Impact, Diagnosis or Mitigation, all of them short."""
+        """An alarm's heading over the heading Meaning and others, such as Diagnosis and Mitigation."""
         said = _parted(body)
-        meaning = said.pop("meaning", "") or said.pop("means", "")
-        if not said or not _is_short(meaning, _MOST_MEANING) or heading.text.plain.rstrip().endswith("?"):
+        means = said.pop("means", "")
+        if not said or not _is_short(means, _MOST_MEANING):
             return None
-        point = _said(heading.text, without_stop(meaning), "", scope, marks=True)
+        action = said.pop("action") if _is_short(said.get("action", ""), _MOST_ACTION) else ""
+        point = _said(heading.text, without_stop(means), without_stop(action), scope, marks=True)
         point.id = heading.id
-        points = [point]
-        for name, words in said.items():
-            role, short = _PARTS[name], _is_short(words, _MOST_ACTION)
-            if role == "action" and "action" not in point.fields and short:
-                point.fields["action"] = (without_stop(words),)
-            elif role == "then" and len(points) == 1 and short:
-                points.append(base_point("consequence", heading.text, scope))
-                points[1].fields["then"] = (without_stop(words),)
-            elif not is_placeholder(words):
-                point.extra += ((name.capitalize(), one_line(words)),)
+        points, effect = [point], said.pop("then") if _is_short(said.get("then", ""), _MOST_ACTION) else ""
+        if effect:
+            points.append(base_point("consequence", heading.text, scope))
+            points[1].fields["then"] = (without_stop(effect),)
+        others = ((name, words) for name, words in said.items() if not is_placeholder(words))
+        point.extra = tuple((name.capitalize(), one_line(words)) for name, words in others)
         return points, []
 
     def joins(self, first: Point, second: Point) -> Point | None:
@@ -270,10 +263,6 @@ def _with_likely(table: Table, roles: dict[int, str]) -> dict[int, str]:
     near = says_messages(table.topic[-1:], table.lead)
     at = next((at for at, role in roles.items() if role == "indication"), -1)
     thing = at >= 0 and _OF_A_THING.match(names[at]) is not None
-    if at >= 0 and BARE.fullmatch(names[at]) and "means" not in roles.values():
-        beside = [name for column, name in enumerate(names) if column not in roles]
-        if not thing or len(beside) > 1:
-            del roles[at]  # the number of a message, beside its text
     says = says or (thing and at in roles)
     lit = any(role == "indication" and _LIT.search(names[at]) for at, role in roles.items())
     plain = (*(_PLAIN_MEANING if says else ()), *(("state", "status") if lit else ()))
@@ -290,13 +279,6 @@ def _with_likely(table: Table, roles: dict[int, str]) -> dict[int, str]:
         if found:
             roles[found[0]] = role
     return roles
-
-
-def _seen(table: Table, column: int) -> bool:
-    """Whether names are of what a person sees or hears, not words that a program takes."""
-    cells = [row.cells[column] for row in table.rows if row.cells[column]]
-    words = [cell.plain for cell in cells if not any(run.code for run in cell.runs)]
-    return len(words) == len(cells) and all(" " in word or not word.islower() for word in words)
 
 
 def _meaning(point: Point) -> str:
@@ -330,16 +312,16 @@ def _parted(body: str) -> dict[str, str]:
     said: dict[str, str] = {}
     name = ""
     for block in body.split("\n\n"):
-        head, colon, words = block.strip().partition(":")
-        head = head.casefold() if colon else block.strip().casefold()
-        if head in _PARTS and head not in said:
-            name, said[head] = head, words.strip()
+        head, _, words = block.strip().partition(":")
+        found = _PART.fullmatch(head)
+        if found and (found.lastgroup or head) not in said:
+            name = found.lastgroup or head
+            said[name] = words.strip()
         elif not name:
             return {}
         else:
             said[name] = f"{said[name]}\n{block}".strip()
-    first = next(iter(said), "")
-    return said if first in ("meaning", "means") and len(said) > 1 else {}
+    return said if next(iter(said)) == "means" else {}
 
 
 def _is_short(words: str, most: int) -> bool:
