@@ -154,7 +154,16 @@ def test_bold_terms_in_a_glossary(see):
     assert [(3, "unrecognised-list")] == seen.said
 
 
-@pytest.mark.parametrize("bullet", ["TRU:", "**TRU** –", "TRU: TBD", "TRU = ?", "TRU – -"])
+@pytest.mark.parametrize("bullet", ["TRU:", "**TRU** –"])
+def test_letters_alone(see, bullet):
+    """Letters with nothing behind them are an item that isn't read, and said to be."""
+    seen = see(f"- APU: auxiliary power unit\n- DC: direct current\n- AC: alternating current\n- {bullet}\n")
+
+    assert [(1, "unrecognised-list")] == seen.said
+    assert ["APU", "DC", "AC"] == seen.letters
+
+
+@pytest.mark.parametrize("bullet", ["TRU: TBD", "TRU = ?", "TRU – -"])
 def test_a_bullet_without_words(see, bullet):
     """A bullet that says nothing of its letters is said."""
     seen = see(f"- APU: auxiliary power unit\n- DC: direct current\n- AC: alternating current\n- {bullet}\n")

@@ -33,11 +33,13 @@ _PLAIN_MEANING = frozenset(
     ("description", "text", "explanation", "message text", "details", "fault", "reason")
 )
 """Names of a meaning under a heading, or beside a header, that says faults, alarms or messages."""
-_PART = re.any_case(
-    r"(?P<means>meaning|means)|(?P<action>action|mitigation|fix|remedy|resolution|crew action)|"
-    r"(?P<then>impact|effect)|diagnosis|cause"
-)
-"""Headings below an alarm's own; what stands under the last two is shown."""
+_PARTS = {
+    **dict.fromkeys(("meaning", "means"), "means"),
+    **dict.fromkeys(("action", "mitigation", "fix", "remedy", "resolution", "crew action"), "action"),
+    **dict.fromkeys(("impact", "effect"), "then"),
+    **dict.fromkeys(("diagnosis", "cause"), ""),
+}
+"""Headings below an alarm's own, and what they tell of it; the others are shown with the answer."""
 _LIKE = {
     "means": re.compile(
         r"\b(?:means?|meaning|causes?|reasons?|why|because|signifies|trigger(?:s|ed by)?|(?:triggered|on|lit) when|"
@@ -146,7 +148,7 @@ class Indication(Kind):
         signal = thing or own & _SIGNALS or says_messages(table.topic, table.lead)
         plain = column["means"] in ("meaning", "means") or (thing and column["means"] in _PLAIN_MEANING)
         at = next(at for at, role in roles.items() if role == "indication")
-        if signal and plain and not any(run.code for row in table.rows for run in row.cells[at].runs):
+        if signal and plain and all(_is_seen(row.cells[at]) for row in table.rows):
             return True
         told = column["means"] in _PLAIN_MEANING or _LIKE["means"].search(column["means"])
         return bool(told) and "action" in column
@@ -221,20 +223,23 @@ class Indication(Kind):
         return _said(replace(text, plain=name, runs=()), claim.said, "", scope)
 
     def read_section(self, heading: Heading, body: str, place: Place, scope: Scope) -> Read | None:
-        """An alarm's heading over the heading Meaning and others, such as Diagnosis and Mitigation."""
+        """An alarm's heading over the headings Meaning and Impact, Diagnosis or Mitigation, all of them short."""
         said = _parted(body)
-        means = said.pop("means", "")
-        if not said or not _is_short(means, _MOST_MEANING):
+        meaning = said.pop("meaning", "") or said.pop("means", "")
+        if not said or not _is_short(meaning, _MOST_MEANING) or heading.text.plain.rstrip().endswith("?"):
             return None
-        action = said.pop("action") if _is_short(said.get("action", ""), _MOST_ACTION) else ""
-        point = _said(heading.text, without_stop(means), without_stop(action), scope, marks=True)
+        point = _said(heading.text, without_stop(meaning), "", scope, marks=True)
         point.id = heading.id
-        points, effect = [point], said.pop("then") if _is_short(said.get("then", ""), _MOST_ACTION) else ""
-        if effect:
-            points.append(base_point("consequence", heading.text, scope))
-            points[1].fields["then"] = (without_stop(effect),)
-        others = ((name, words) for name, words in said.items() if not is_placeholder(words))
-        point.extra = tuple((name.capitalize(), one_line(words)) for name, words in others)
+        points = [point]
+        for name, words in said.items():
+            role, short = _PARTS[name], _is_short(words, _MOST_ACTION)
+            if role == "action" and "action" not in point.fields and short:
+                point.fields["action"] = (without_stop(words),)
+            elif role == "then" and len(points) == 1 and short:
+                points.append(base_point("consequence", heading.text, scope))
+                points[1].fields["then"] = (without_stop(words),)
+            elif not is_placeholder(words):
+                point.extra += ((name.capitalize(), one_line(words)),)
         return points, []
 
     def joins(self, first: Point, second: Point) -> Point | None:
@@ -281,6 +286,12 @@ def _with_likely(table: Table, roles: dict[int, str]) -> dict[int, str]:
     return roles
 
 
+def _is_seen(name: Text) -> bool:
+    """Whether a name is of what a person sees or hears, and no word that a program takes."""
+    plain = " " in name.plain or not name.plain.islower() or LOOK.fullmatch(name.plain) is not None
+    return plain and not any(run.code for run in name.runs)
+
+
 def _meaning(point: Point) -> str:
     """The question what it means: of several things in small letters, of a caption in capitals, of a call with its
     article; of anything else behind its own words, as they stand."""
@@ -312,16 +323,16 @@ def _parted(body: str) -> dict[str, str]:
     said: dict[str, str] = {}
     name = ""
     for block in body.split("\n\n"):
-        head, _, words = block.strip().partition(":")
-        found = _PART.fullmatch(head)
-        if found and (found.lastgroup or head) not in said:
-            name = found.lastgroup or head
-            said[name] = words.strip()
+        head, colon, words = block.strip().partition(":")
+        head = head.casefold() if colon else block.strip().casefold()
+        if head in _PARTS and head not in said:
+            name, said[head] = head, words.strip()
         elif not name:
             return {}
         else:
             said[name] = f"{said[name]}\n{block}".strip()
-    return said if next(iter(said)) == "means" else {}
+    first = next(iter(said), "")
+    return said if first in ("meaning", "means") and len(said) > 1 else {}
 
 
 def _is_short(words: str, most: int) -> bool:

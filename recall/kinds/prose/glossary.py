@@ -28,8 +28,6 @@ _CUT = re.compile(r"[A-Za-z][a-z]{1,4}\.?")
 _ALSO = re.any_case(r"^(?:also|sometimes|elsewhere):?\s+(?=\w)")
 _STROKE = re.compile(r"\s*/\s*")
 _ALSO_BESIDE = re.any_case(r"\s*\((?:also|or):?\s+([^()]+)\)$")
-_UNMEANT = re.compile(r"(\S{1,12})\s*[-\u2010-\u2015:=.]+")
-_BRACKETED = re.compile(r"(\S{2,12}) \(([^()]+)\)")
 _IN_BRACKETS = re.compile(r"^\(([^()]+)\)$")
 _MOST_IN_TERM = 5
 _MOST_BETWEEN = 6
@@ -109,14 +107,9 @@ class Glossary:
             return added[0]
         meanings: tuple[str, ...] = ()
         for text in words:
-            if _SEE.match(text):
-                self.left(
-                    self.place or term.place,
-                    f"`{shown(letters)}` only sends elsewhere",
-                    "write what it stands for",
-                )
-                return None
-            if cells or not is_placeholder(text) or shortform.agrees(letters, text):
+            if not _SEE.match(text) and (
+                cells or not is_placeholder(text) or shortform.agrees(letters, text)
+            ):
                 more = meanings_of(letters, _ALSO.sub("", text) if meanings else text)
                 meanings = union(meanings, more)
         place = self.place or term.place
@@ -185,13 +178,11 @@ def _agreeing(table: Table, key: int, words: int) -> int:
 def _holds_letters(table: Table, key: int, words: int) -> bool:
     """Whether a column whose header says nothing of it surely holds the letters: short ones without any header, or
     initials of the words beside them under any."""
-    if not one_line(table.headers[key].plain):
-        return (
-            sum(shortform.looks_short(row.cells[key].plain) for row in table.rows) * 3 >= len(table.rows) * 2
-        )
-    pairs = ((row.cells[key].plain, row.cells[words].plain) for row in table.rows)
-    spelt = sum(shortform.looks_short(term) and shortform.spells(meaning, term) for term, meaning in pairs)
-    return spelt > 1 and spelt * 2 > len(table.rows)
+    pairs = [(row.cells[key].plain, row.cells[words].plain) for row in table.rows]
+    short = [(term, meaning) for term, meaning in pairs if shortform.looks_short(term)]
+    spelt = sum(shortform.spells(meaning, term) for term, meaning in short)
+    bare = not one_line(table.headers[key].plain)
+    return (bare and len(short) * 3 >= len(pairs) * 2) or (spelt > 1 and spelt * 2 > len(pairs))
 
 
 def _are_codes(table: Table, key: int, words: int) -> bool:
@@ -218,13 +209,9 @@ class Bullet(NamedTuple):
 
 
 def _beside(text: Text) -> tuple[str, str] | None:
-    """Letters with the words that they agree with right behind, in brackets or after bold: `EB (emergency brake)`."""
-    plain, lead = one_line(without_marks(text.plain)), text.lead
-    found = _BRACKETED.fullmatch(plain)
-    term, words = (found[1], found[2]) if found else ("", "")
-    if lead and lead.bold and plain.startswith(lead.text.strip()):
-        term, words = lead.text.strip(), plain[len(lead.text.strip()) :].strip()
-        words = _IN_BRACKETS.sub(r"\1", words)
+    """Letters with the words that they agree with right behind, in brackets or not: `EB (emergency brake)`."""
+    term, _, words = one_line(without_marks(text.plain)).partition(" ")
+    words = _IN_BRACKETS.sub(r"\1", words)
     return (term, words) if shortform.looks_short(term) and shortform.agrees(term, words) else None
 
 
@@ -233,15 +220,14 @@ def read_bullet(text: Text, told: bool) -> Bullet | None:
     head may be any term."""
     pair = shortform.split_term(text) or _beside(text)
     if pair is None:
-        bare = _UNMEANT.fullmatch(one_line(text.plain))
-        return Bullet(bare[1], "") if bare and shortform.looks_short(bare[1]) else None
+        return None
     term, words = pair
     short, agrees = shortform.looks_short(term), shortform.agrees(term, words)
     if (short and agrees) or _side_by_side(term, [words]):
         return Bullet(term, words, short and agrees)
     if short and is_placeholder(words):
         return Bullet(term, "")
-    if words.startswith(("http://", "https://", "www.")) or shortform.starts_with_number(words):
+    if shortform.starts_with_number(words):
         return None
     letters = (short or (agrees and _CUT.fullmatch(term))) and not shortform.is_sentence(words)
     bold = told and text.lead is not None and text.lead.bold and len(term.split()) <= _MOST_IN_TERM

@@ -93,8 +93,7 @@ def _agree(term: str, words: str) -> bool:
         r"[^\s()]+", words.casefold()
     ):
         return False
-    plural = letters[:-1] if len(letters) > 2 and term.endswith("s") else ""
-    return any(_match(tried, words.casefold()) for tried in (letters, plural) if tried)
+    return _match(letters, words.casefold())
 
 
 def _match(letters: str, words: str) -> bool:
