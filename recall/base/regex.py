@@ -37,11 +37,11 @@ class Late:
         if not self.holds or name not in _NOT_FOUND:
             return self._compiled(name)
 
-        def told(*given: Any) -> Any:
+        def told(*given: Any, **named: Any) -> Any:
             text = given[name == "sub"]
             folded = f" {' '.join(text.lower().split())} "
             if any(map(folded.__contains__, self.holds)):
-                return self._compiled(name)(*given)
+                return self._compiled(name)(*given, **named)
             return _NOT_FOUND[name](text)
 
         setattr(self, name, told)

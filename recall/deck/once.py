@@ -12,6 +12,7 @@ from recall.kinds.each.interlock import INHIBITS
 from recall.kinds.effectivity import overlap
 from recall.kinds.english import lower, upper
 from recall.kinds.model import Card, make_card, named, where
+from recall.kinds.prose.lexicon import NEGATING
 
 _MOST_MEMBERS = 9
 _MOST_ALIKE = 200
@@ -131,10 +132,15 @@ def _within(card: Card, topic: str) -> Card:
 
 
 def _inhibited(material: Material) -> None:
-    """Where one condition inhibits several functions, which they are: one card, with the first of them."""
+    """Where one condition inhibits several functions, which they are: one card, with the first of them. A rule whose
+    subject is half a sentence (`The starter must not be run`) names none."""
     by: dict[str, list[tuple[str, Asked]]] = defaultdict(list)
     for one in material.live:
-        if one.point.kind == "interlock" and not one.point.condition:
+        if (
+            one.point.kind == "interlock"
+            and not one.point.condition
+            and NEGATING.isdisjoint(words_of(one.point.subject))
+        ):
             for condition in one.point.fields.get("inhibited", ()):
                 by[key_form(condition)].append((condition, one))
     for found in by.values():

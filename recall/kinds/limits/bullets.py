@@ -10,6 +10,7 @@ from recall.kinds.limits.columns import side_of
 from recall.kinds.limits.facts import with_notes
 from recall.kinds.limits.headers import NUMBERED, QUANTITY
 from recall.kinds.limits.units import NO_QUANTITY
+from recall.kinds.limits.words import is_held, says_quantity
 from recall.kinds.model import Scope
 from recall.kinds.prose.doubts import MOST_SIGNS
 from recall.kinds.prose.lexicon import SIGNALS
@@ -25,9 +26,13 @@ _MOST_WORDS = 8
 _MOST_BESIDE = 5
 _BULLET = re.compile(r"(?P<name>[^:=]*?[^\s:=–—<>≤≥])\s*(?::\s+|=\s*|\s[-–—]\s+)(?P<amount>\S.*)")
 _COMPARED = re.any_case(
-    r"(?P<name>[^:=]*?\S) (?P<amount>(?:at least|at most|no more than|no less than|not more than|not less than|up to|"
+    r"(?P<name>[^:=]*?\S) (?:always )?(?P<amount>(?:at least|at most|up to|"
+    r"(?:not?|never) (?:more|less|above|below|over|under)(?: than)?|"
     r"max(?:imum)?\.?|min(?:imum)?\.?|below|above|between|[<>]=|[<>≤≥]) ?[+\-−]?\d.*)"
 )
+_OPEN = re.any_case(r"(?:above|below|between|less|more|over|under|[<>])(?!=)")
+"""Compares without saying a limit: behind an order or a state it says when that holds (`No start above 5000 m`)."""
+_AMOUNT_LAST = re.compile(r"\s\d\S*(?: [^\W\d]\S{0,3})?$")
 _BESIDE = re.compile(r"(?P<name>[^\d:=,;]*?[^\W\d]\S*) (?P<amount>[+\-−~]?\d.*)")
 _EXTREME = re.any_case(r"(?P<name>(?:max|min)(?:imum|\.)? [^\d:=,;()]+?) (?P<amount>[+\-−]?\d.*)")
 _DOTS = re.compile(r"(?<!\d)(?<!\d )(?:\.{2,}|…)|(?:\.{2,}|…)(?! ?[\d+−-])")
@@ -67,10 +72,9 @@ def tables_in(block: List, scope: Scope) -> list[tuple[str, Table]]:
         return []
     if source_named(block.lead, scope) is not None or _STORES.search(scope.heading):
         return []
-    around = next(
-        (unit for words in (above, scope.heading) if (unit := header_parts(words.rstrip(":. ")).unit)), None
-    )
-    bullets = list(_bullets(block, around, "", scope))
+    lead, title = (header_parts(words.rstrip(":. ")) for words in (above, scope.heading))
+    unit = lead.unit or (title.unit if title.name else None)  # `Meters` are dials
+    bullets = list(_bullets(block, unit, "", scope))
     found = [(under, row) for under, row in bullets if row is not None]
     read = sum(isinstance(read_cell(row.cells[2].plain), Reading) for _, row in found)
     if read < 2 or read * (1 if block.ordered or dotted else 4) < len(bullets):
@@ -112,11 +116,13 @@ def bullet_of(text: Text, unit: Unit | None, under: str, scope: Scope) -> list[R
         plain = f"{bold}: {behind}"  # `**Tyres** 2.4 bar`
     if _DOTS.search(plain) and is_dotted(plain):
         plain = ": ".join(LEADER.split(plain))
-    found = next(filter(None, (form.fullmatch(plain) for form in (_BULLET, _COMPARED, _EXTREME))), None)
-    found = found or _beside(plain)
+    parted = _BULLET.fullmatch(plain)
+    found = parted or _COMPARED.fullmatch(plain) or _EXTREME.fullmatch(plain) or _beside(plain)
     if found is None or _DOTS.search(plain):
         return []
     name, said = found["name"], found["amount"]
+    if not parted and _OPEN.match(said) and (_AMOUNT_LAST.search(name) or not says_quantity(name)):
+        return []
     if whole := amount_of(name, said, text, scope, unit=unit, under=under):
         return [whole]
     rows: list[Row] = []
@@ -173,7 +179,8 @@ def amount_of(
         not named_so
         or name.count("(") != name.count(")")
         or name.casefold() in SIGNALS
-        or name.casefold().endswith((" only", " not"))
+        or name.casefold().endswith((" only", " not", " over", " under", " than", " beyond", " exceeding"))
+        or (_OPEN.match(said) and is_held(name))
     ):
         return None
     rest, side, _ = side_of(name)

@@ -82,10 +82,11 @@ def doubtful(cell: Reading, name: str) -> Unreadable | None:
         f"could be a unit or {other}",
         "write the unit out (`°C`, `K` beside a temperature), or the number in full",
     )
-    return _not_read(cell, said, help)
+    return not_read(cell, said, help)
 
 
-def _not_read(cell: Reading, said: str, help: str) -> Unreadable:
+def not_read(cell: Reading, said: str, help: str) -> Unreadable:
+    """An amount that is told instead of asked: why, and what to write."""
     return Unreadable(cell.text, "unread-amount", f"`{cell.text}` {said}", help)
 
 
@@ -98,6 +99,9 @@ def facts_of(cell: Reading | Words, column: Amount, place: Place) -> list[Fact] 
     """The facts of a cell. Under Minimum and Maximum stands one number; elsewhere a range or a comparison makes
     a minimum, a maximum or both. Unreadable where the cell contradicts its column."""
     duration = column.time if isinstance(cell, Words) else cell.duration or column.time
+    if duration and duration.low_open and isinstance(cell, Reading):
+        help = "write for how long it is allowed (`950 °C for 5 s`), and the limit for all the time in its own row"
+        return not_read(cell, "is said of more than a time, and not for how long it holds", help)
     time = alone(duration) if duration else None
     held, condition = time.text if time else "", column.condition
     if isinstance(cell, Words):
@@ -105,7 +109,7 @@ def facts_of(cell: Reading | Words, column: Amount, place: Place) -> list[Fact] 
     parts = _parts(cell, column.role)
     if parts is None:
         help = f"write the one number under {column.role.capitalize()}, a range under Normal or Range"
-        return _not_read(cell, f"isn't one {column.role}", help)
+        return not_read(cell, f"isn't one {column.role}", help)
     others = [f"other than {other.condition}" for other in cell.others if other.condition]
     condition = "; ".join(part for part in (condition, cell.condition, *others) if part)
     also = tuple(part for part in (shown(cell.also) if cell.also else "", cell.remark) if part)
@@ -117,7 +121,7 @@ def facts_of(cell: Reading | Words, column: Amount, place: Place) -> list[Fact] 
         instead = _instead(other.span, found)
         if instead is None:
             help = "give each amount its own row, with its condition under When and its time under For"
-            return _not_read(cell, "has an amount in brackets that could stand for either end", help)
+            return not_read(cell, "has an amount in brackets that could stand for either end", help)
         lasts = alone(other.duration) if other.duration else time
         condition = "; ".join(part for part in (column.condition, cell.condition, other.condition) if part)
         held = lasts.text if lasts else ""

@@ -10,9 +10,10 @@ from recall.base.text import one_line, shown
 from recall.kinds.kind import Match
 from recall.kinds.limits.ask import BEYOND
 from recall.kinds.limits.checks import check
-from recall.kinds.limits.columns import Amount, Layout, pure_side
-from recall.kinds.limits.facts import Fact, doubtful, facts_of, with_notes
+from recall.kinds.limits.columns import AMOUNTS, Amount, Layout, pure_side
+from recall.kinds.limits.facts import Fact, doubtful, facts_of, not_read, with_notes
 from recall.kinds.limits.labels import Label, LabelReader, unreadable
+from recall.kinds.limits.words import is_held
 from recall.kinds.model import Point, Read, Scope, base_point
 from recall.kinds.tables.headers import unfilled
 from recall.kinds.tables.rows import divides
@@ -117,6 +118,15 @@ class RowReader:
             header_unit=unit and of_name(unit, label.name),
             comma_decimal=self.scope.comma,
         )
+        held = (
+            self.layout.subject >= 0
+            and not column.subject
+            and column.role in AMOUNTS[:4]
+            and is_held(label.name)
+        )
+        if held and isinstance(read, Reading) and any(span.low_open or span.high_open for span in read.spans):
+            help = "write a sentence: `The winch is prohibited above 60 KIAS`, or the limit of a quantity"
+            return not_read(read, f"may say when `{shown(label.name)}` holds, or be its limit", help)
         if isinstance(read, Reading) and "°" not in read.text and read.text[-1:].isupper():
             return doubtful(read, f"{label.name} {label.condition} {column.subject}") or read
         return read

@@ -6,7 +6,7 @@ from recall.base import regex as re
 from recall.base.text import one_line, word_set, words_of
 from recall.kinds.english import BEHIND, is_plural, lower, the, upper
 from recall.kinds.limits.headers import QUANTITY
-from recall.kinds.prose.lexicon import ASIDE, MEASURES, QUANTITIES, VERBS
+from recall.kinds.prose.lexicon import ASIDE, MEASURES, NEGATING, QUANTITIES, VERBS
 from recall.kinds.steps.telling import is_order
 
 _JOINS = re.any_case(
@@ -44,6 +44,11 @@ _READS = re.compile(r" (?:is|are)(?: at)? [+\-\u2212]?\d")
 """A reading, before which its condition always stands."""
 _EVENT = re.any_case(r"(?:the|an?|loss of|failure of|risk of)\b")
 _POSITION = re.compile(r"\w .*\b[A-Z]{2,}\b")
+_HELD = re.any_case(
+    r"\b(?:avoid|prohibited|forbidden|required|inhibited|allowed|permitted|permissible|mandatory|needed|recommended|only|"
+    r"on|off|up|down|open(?:s|ed)?|close[sd]?|shut|armed|engaged|disengaged|illuminates?|lit|alarm|alert|warning|"
+    r"caution|trip)s?$"
+)
 
 
 def is_condition(words: str) -> bool:
@@ -152,6 +157,12 @@ def says_quantity(subject: str) -> bool:
     amounts of several (`Bow winch`)."""
     said = QUANTITY.search(subject) or _LIMIT_SPEED.fullmatch(subject)
     return said is not None or not QUANTITIES.isdisjoint(words_of(subject))
+
+
+def is_held(name: str) -> bool:
+    """Whether a name is an order, a state or an alarm, so that `above 60 kt` says when it holds (`Winch prohibited`)
+    and is no end of it."""
+    return _HELD.search(name) is not None or not NEGATING.isdisjoint(name.casefold().split())
 
 
 @lru_cache(maxsize=1024)

@@ -149,6 +149,7 @@ DOUBTS: tuple[Doubt, ...] = (
      lambda c: c.form.kind == "consequence" and "(?P<x>" in c.form.pattern.pattern
      and _THEN_ACTS.search(f"{c.said}, {c.subject}" if c.stem.startswith("…") else c.subject)),
     ("another clause hangs on behind a comma", "gap name", lambda c: _BEHIND.search(c.said)),
+    ("it tells of another case too", "gap", lambda c: c.stem.startswith("…") and "except" in _words(c.said)),
     ("it is too long to be sure of", "gap name", lambda c: len(_words(f"{c.subject} {c.said}")) > _MOST_WORDS),
     ("its condition says nothing by itself", "condition", _says_half),
     ("it isn't sure where its condition ends", "condition",
