@@ -5,7 +5,6 @@ from typing import ClassVar
 
 from recall.base import regex as re
 from recall.base.dataclass import replace
-from recall.base.text import word_set
 from recall.kinds.english import upper
 from recall.kinds.kind import Kind, Match
 from recall.kinds.limits.ask import BEYOND, drafts_of, plain, time_of
@@ -28,11 +27,6 @@ _SHOWN = ("author", "checked by", "default", "owner", "revision", "significance"
 _ASPECTS = {side: aspect for aspect, side in BEYOND.items()}
 _NO_NAMES = (None, "caution", "warning")
 """What the header of a column of names may say, and still no other column is explained by it (`Alarm | Limit`)."""
-_TYPES = word_set(
-    "float double int integer uint uint8 uint16 int8 int16 int32 uint32 bool boolean string str enum number list"
-)
-_PLACES = re.any_case(r"pins?|ch(?:annel)?|ports?|positions?|pos|phase|zone|unit|no|number|stage")
-"""Headers of numbers that tell rows of one name apart."""
 _NUMBERS = re.compile(r"\d{1,3}( ?(?:-|–|to) ?\d{1,3})?")
 _DIGIT = re.compile(r"\d")
 
@@ -104,7 +98,7 @@ class Limit(Kind):
         """Parameters down the side, a matrix of conditions and quantities, or the marks of one instrument under its
         heading."""
         layout = layout_of(table, roles)
-        if layout is None or _of_a_program(table):
+        if layout is None:
             return None
         known = layout.columns
         spare = [column for column in range(len(table.headers)) if column not in known]
@@ -217,12 +211,6 @@ def held_of(point: Point) -> str:
     return time.text if isinstance(time, Words) else plain(time)
 
 
-def _of_a_program(table: Table) -> bool:
-    """Whether a column gives the data types of a program's own parameters."""
-    typed = [at for at, name in enumerate(names_of(table)) if name == "type"]
-    return any(row.cells[at].plain.strip().casefold() in _TYPES for row in table.rows for at in typed[:1])
-
-
 def _tells(table: Table, column: int) -> bool:
     """Whether a column that nobody knows may tell rows of one parameter apart: words without numbers (`Wheel`), or
     small numbers, of a log only where they are ranges (`Week 1–3`)."""
@@ -230,7 +218,7 @@ def _tells(table: Table, column: int) -> bool:
     cells = [row.cells[column].plain for row in table.rows]
     if not header and column == 1:
         return all(re.search(r"[^\W\d_]{2}", cell) for cell in cells)  # `V(ESD) | Human body | ±2 kV`
-    words = not any(map(_DIGIT.search, cells)) or _PLACES.fullmatch(header.plain.strip()) is not None
+    words = not any(map(_DIGIT.search, cells))
     spans = [_NUMBERS.fullmatch(cell.strip()) for cell in cells]
     logged = LOGGED.fullmatch(header.plain) is not None and not any(span and span[1] for span in spans)
     numbers = all(spans) and not logged and not ASIDE.search(header.plain)

@@ -209,11 +209,10 @@ def _ladder(point: Point, role: str, rungs: list[Point]) -> Draft:
 def _duration(point: Point) -> Iterator[Draft]:
     if time := point.amounts.get("duration"):
         row = point.wording.get("row")
-        said, limit = lower(say.measure(point.subject)), say.limit_of(point.subject)
+        said = lower(say.measure(point.subject))
         of_it = point.condition and "," not in point.condition and not say.is_condition(point.condition)
         of = f"{lower(point.condition)} " if of_it else ""
         asked = f"for how long may {said} be at {'their' if is_plural(said) else 'its'} {of}limit"
-        asked = f"for how long does the {lower(limit)} apply" if limit == point.subject else asked
         asked = f"For how long do the {lower(row)} limits apply" if row else _under(asked, point)
         yield _draft(replace(point, subject=""), "duration", f"{asked}{_in(time)}?", time)
 

@@ -13,10 +13,8 @@ from recall.kinds.limits.units import NO_QUANTITY
 from recall.kinds.limits.words import is_held, says_quantity
 from recall.kinds.model import Scope
 from recall.kinds.prose.doubts import MOST_SIGNS
-from recall.kinds.prose.lexicon import SIGNALS
 from recall.kinds.prose.shortform import is_sentence
 from recall.kinds.steps.telling import LEADER, is_dotted, is_order, names_steps
-from recall.kinds.supplies.lead import source_named
 from recall.notes.model import List, Row, Table, Text
 from recall.quantity import Blank, Reading, Unit, Unreadable, find_unit, header_parts, read_cell
 from recall.quantity.unit import UNKNOWN, thing_counted
@@ -46,8 +44,6 @@ _TAIL = re.any_case(
 _SECOND = re.compile(r"(?:[,;/]|\b(?:and|or))\s*\D{0,20}\d")
 """A second amount in a condition: whose it is can't be told."""
 _PARTED = re.compile(r"\s*[,;]\s+(?:and |but )?")
-_NORMAL = re.any_case(r"(?:normal(?:ly)?|nominal|usual(?:ly)?|typical(?:ly)?)\s+")
-_NORMAL_BEHIND = re.any_case(r"\s+(?:normal|nominal|usual|typical)$")
 _BELOW_ZERO = re.compile(r"(?<!\d)[-−]\d")
 """A depth may be given from above: `between −12 and −18 m`."""
 _UNSURE = NO_QUANTITY | {UNKNOWN}
@@ -70,7 +66,7 @@ def tables_in(block: List, scope: Scope) -> list[tuple[str, Table]]:
         return []
     if dotted and names_steps(above or scope.heading):
         return []
-    if source_named(block.lead, scope) is not None or _STORES.search(scope.heading):
+    if _STORES.search(scope.heading):
         return []
     lead, title = (header_parts(words.rstrip(":. ")) for words in (above, scope.heading))
     unit = lead.unit or (title.unit if title.name else None)  # `Meters` are dials
@@ -125,40 +121,31 @@ def bullet_of(text: Text, unit: Unit | None, under: str, scope: Scope) -> list[R
         return []
     if whole := amount_of(name, said, text, scope, unit=unit, under=under):
         return [whole]
-    rows: list[Row] = []
-    for part in _PARTED.split(said):  # `2.5 bar min, 6 bar max`; `40 km/h on road, 15 km/h in the yard`
-        side = _NORMAL.match(part) or _NORMAL_BEHIND.search(part)
-        bare = _NORMAL_BEHIND.sub("", _NORMAL.sub("", part))
-        row = amount_of(name, bare, text, scope, unit=unit, under=under, role="normal" if side else "")
-        if row is None:
-            return []
-        rows.append(row)
-    told = [(_ends(row), row.cells[-1].plain) for row in rows]
-    alike = len({dimension for (dimension, *_), _ in told} - {""}) < 2  # `1800 rpm, 10 min` is one thing
-    return rows if len(rows) > 1 and alike and len(set(told)) == len(told) else []
+    rows = [
+        amount_of(name, part, text, scope, unit=unit, under=under)
+        for part in _PARTED.split(said)  # `2.5 bar min, 6 bar max`; `40 km/h on road, 15 km/h in the yard`
+    ]
+    read = [row for row in rows if row is not None]
+    told = [(*_ends(row.cells[2].plain), row.cells[-1].plain) for row in read]
+    alike = len({dimension for dimension, *_ in told} - {""}) < 2  # `1800 rpm, 10 min` is one thing
+    return read if len(set(told)) == len(rows) > 1 and alike else []
 
 
 def _beside(plain: str) -> re.Match[str] | None:
     """An amount right behind a name, where the name gives the unit (`Oil sump (L) 14`) or is that of a quantity."""
     found = _BESIDE.fullmatch(plain)
-    if found is None or is_order(plain):
-        return None
-    name = found["name"]
-    return (
-        found
-        if header_parts(name).unit or (QUANTITY.search(name) and len(name.split()) < _MOST_BESIDE)
-        else None
-    )
+    name = found["name"] if found and not is_order(plain) else ""
+    quantity = QUANTITY.search(name) is not None and len(name.split()) < _MOST_BESIDE
+    return found if quantity or (name and header_parts(name).unit) else None
 
 
-def _ends(row: Row) -> tuple[bool | str, ...]:
-    """The dimension of a row's amount, which ends of its parameter it gives, or its normal value, in what words."""
-    said, normal = row.cells[2].plain, row.cells[1].plain == "normal"
+def _ends(said: str) -> tuple[str, bool, bool, str]:
+    """The dimension of an amount, which ends of its parameter it gives, and under which state."""
     read = read_cell(said)
     span = read.spans[0] if isinstance(read, Reading) else None
-    words = re.sub(r"[\d.,\s]", "", said) if span and not (span.low or span.high) else ""
+    condition = read.condition if isinstance(read, Reading) else ""
     dimension = span.unit.dimension if span and span.unit else ""
-    return dimension, normal, bool(span and span.low), bool(span and span.high), words
+    return dimension, bool(span and span.low), bool(span and span.high), condition
 
 
 def amount_of(
@@ -169,7 +156,6 @@ def amount_of(
     *,
     unit: Unit | None = None,
     under: str = "",
-    role: str = "",
 ) -> Row | None:
     """A parameter and what is said of it as a row; None where that isn't surely an amount, or the name no name."""
     name, said = name.strip(" *,"), said.rstrip(". *†‡§")
@@ -178,14 +164,12 @@ def amount_of(
     if (
         not named_so
         or name.count("(") != name.count(")")
-        or name.casefold() in SIGNALS
         or name.casefold().endswith((" only", " not", " over", " under", " than", " beyond", " exceeding"))
         or (_OPEN.match(said) and is_held(name))
     ):
         return None
     rest, side, _ = side_of(name)
-    when, named = "", bool(role)
-    role = role or (side if under and not rest else "value")
+    when, role = "", side if under and not rest else "value"
     if at := _AT.fullmatch(name):
         name, when = at["name"], at["at"] if at["at"].casefold().startswith("at ") else f"at {at['at']}"
     elif at := _WHILE.fullmatch(name):
@@ -204,7 +188,7 @@ def amount_of(
         for own in (span.unit for span in getattr(read, "spans", ())):
             if own is None or (own.dimension in _UNSURE and own != unit and own.reference != "person"):
                 return None
-        subject = name if named or role == "value" else under
+        subject = name if role == "value" else under
         cells = (subject, "" if role == "value" else role, amount, unit.name if unit else "", when or tail)
         return Row(tuple(Text(words, text.place) for words in cells), text.place)
     return None

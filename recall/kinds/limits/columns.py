@@ -199,6 +199,8 @@ def columns_of(table: Table, unit_at: int = -1) -> list[Column]:
     unit_at = next((each.at for each in columns[1:] if each.holds_units), -1) if unit_at < 0 else unit_at
     units = [row_unit(row, unit_at) for row in table.rows[:LOOKED_AT]]
     around = units_around(table) if not any(column.parts.unit for column in columns) else []
+    if len(around) == 2 and columns[0].bare:
+        columns[0].units_of, around = [around[0]] * len(units), around[1:]  # `Diameters in mm, speeds in rpm`
     for column in columns[1:]:
         column.around = around[0] if len(around) == 1 else None
         column.units_of = [unit or column.around for unit in units]

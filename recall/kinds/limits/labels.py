@@ -123,17 +123,11 @@ class LabelReader:
                 setattr(label, part, found["name"])
                 label.held, label.time = quantity_shown(inner), inner
                 return
-        found = _BRACKETS.match(label.name) if layout.subject >= 0 and label.name[-1:] in (")", "]") else None
-        if found and isinstance(read_cell(found["inner"]), Reading):
-            label.name = found["name"]
-            label.under(found["inner"])
 
     def column_for(self, text: Text, unit: Unit | None, label: Label) -> None:
         """What the column `For` says."""
         words = one_line(text.plain)
         read = read_cell(words, header_unit=unit, comma_decimal=self.scope.comma, duration=True)
-        if isinstance(read, Unreadable) and not any(sign.isdigit() for sign in words):
-            read = Words(words)
         if isinstance(read, Unreadable):
             label.broken = True
             self.findings.append(unreadable(read, text, label.name))
@@ -165,4 +159,12 @@ class LabelReader:
         elif label.name:
             if layout.subject >= 0 and not any(column.unit for column in layout.amounts):
                 label.name, label.unit = in_name(label.name, row)
-            label.unit = label.unit or layout.around
+            label.unit = label.unit or layout.around or self.carried(row, layout)
+
+    def carried(self, row: Row, layout: Layout) -> Unit | None:
+        """The unit that one cell of a row gives for bare numbers beside it: `1.2 | 1.8 | 2.4 A`."""
+        cells = (read_cell(row.cells[column.column].plain) for column in layout.amounts)
+        units = {span.unit for one in cells if isinstance(one, Reading) for span in one.spans}
+        known = [unit for unit in units if unit and unit.dimension != "time"]
+        bare = not layout.matrix and None in units and not any(column.unit for column in layout.amounts)
+        return known[0] if bare and len(known) == len(units) - 1 == 1 else None

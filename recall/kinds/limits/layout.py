@@ -144,7 +144,9 @@ def _across(columns: list[Column], known: Layout, log: bool) -> Layout | None:
     other = [each for each in free if each not in found and each.name and not each.aside]
     more = [column for column in other if column.united or _counts(column)]
     stated = bool(found)
-    several = not log and not first.bare and not first.measured and len(found) + len(more) > 1
+    several = (
+        not log and (first.units_of or not (first.bare or first.measured)) and len(found) + len(more) > 1
+    )
     if several and (found or any(each.measured or each.parts.unit for each in more)):
         found = sorted([*found, *more], key=lambda column: column.at)
     if log and not any(column.side or column.parts.unit for column in found):

@@ -6,7 +6,6 @@ from typing import Any
 
 from recall.answers import ReadingAnswer, unit_named
 from recall.answers.reading import FEWEST, NORMAL
-from recall.base import regex as re
 from recall.kinds.english import lower
 from recall.kinds.limits.checks import Amounts, span_of
 from recall.kinds.limits.units import NO_QUANTITY
@@ -16,7 +15,6 @@ from recall.quantity import Number, Reading, Span, Unit, Words, step_of
 
 _ALERTS = ("shutdown", "warning", "caution")
 _NO_INSTRUMENT = NO_QUANTITY | {"calendar time"}
-_FREE = re.any_case(r"(?:none|not limited|no limits?|no limitations?|unlimited|unrestricted)\.?")
 _SIGNED = frozenset(("temperature", "temperature difference", "angle"))
 _ENDS = {"limits": ("minimum", "maximum"), "tolerance": ("value",), "normal range": ("normal",)}
 
@@ -24,10 +22,8 @@ _ENDS = {"limits": ("minimum", "maximum"), "tolerance": ("value",), "normal rang
 def _ends_of(amounts: Amounts) -> tuple[str, Span | None, Span | None] | None:
     """What a reading is compared with: its limits, its tolerance or its normal range."""
     low, high = (span_of(amounts, role) for role in ("minimum", "maximum"))
-    for role, span in (("minimum", low), ("maximum", high)):
-        amount = None if span else amounts.get(role)
-        if amount is not None and not (isinstance(amount, Words) and _FREE.fullmatch(amount.text)):
-            return None
+    if any(role in amounts and not span for role, span in (("minimum", low), ("maximum", high))):
+        return None
     if low or high:
         return "limits", low, high
     for role, what in (("value", "tolerance"), ("normal", "normal range")):

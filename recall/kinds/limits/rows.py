@@ -1,6 +1,5 @@
 """Rows of a table of limits into points: what each cell says, gathered by parameter, condition and time."""
 
-from collections.abc import Sequence
 from itertools import zip_longest
 
 from recall.base import regex as re
@@ -18,7 +17,7 @@ from recall.kinds.model import Point, Read, Scope, base_point
 from recall.kinds.tables.headers import unfilled
 from recall.kinds.tables.rows import divides
 from recall.notes.model import Row, Text
-from recall.quantity import Blank, Reading, Unit, Unreadable, Words, canonical, of_name, read_cell
+from recall.quantity import Blank, Reading, Unreadable, Words, canonical, of_name, read_cell
 
 _OWED = re.compile(r".*[^\W\d_].*|\?+", re.DOTALL)
 _NOT_OWED = re.any_case(r"n\s*[/.]?\s*a\.?|not (?:applicable|available)|none given")
@@ -64,14 +63,10 @@ class RowReader:
         facts: list[Fact] = []
         owed: list[Finding] = []
         told = len(self.findings)
-        cells = [self.cell(row, column, label) for column in self.layout.amounts]
-        if label.unit is None and (unit := self.carried(cells)):
-            label.unit = unit
-            cells = [self.cell(row, column, label) for column in self.layout.amounts]
         side = one_line(row.cells[self.layout.side].plain) if self.layout.side >= 0 else ""
-        for column, read in zip(self.layout.amounts, cells, strict=True):
+        for column in self.layout.amounts:
             column = replace(column, role=pure_side(side), wording=side) if side else column
-            text = row.cells[column.column]
+            text, read = row.cells[column.column], self.cell(row, column, label)
             if isinstance(read, Blank):
                 due = _OWED.fullmatch(read.text) and not _NOT_OWED.fullmatch(read.text)
                 owed += [self.owes(label, text, column)] if due and not self.layout.matrix else []
@@ -80,12 +75,10 @@ class RowReader:
                 owed.append(self.owes(label, text, column))  # a cell that spans its neighbour
                 continue
             word = isinstance(read, Unreadable) and text.plain.isalpha()
-            sure = self.layout.sure or (isinstance(read, Reading) and all(span.unit for span in read.spans))
-            number = isinstance(read, Unreadable) and read.rule == "unreadable-quantity"
-            sure = sure or (number and (label.unit or column.unit) is not None)
-            if word and column.subject and not self.layout.matrix:
-                read = Words(text.plain)  # a setting: `ON`
-            elif (word and len(text.plain) > 1 and not (label.unit or column.unit)) or not sure:
+            unit = label.unit or column.unit
+            number = isinstance(read, Unreadable) and read.rule == "unreadable-quantity" and unit
+            united = isinstance(read, Reading) and all(span.unit for span in read.spans)
+            if (word and len(text.plain) > 1 and not unit) or not (self.layout.sure or united or number):
                 self.guessed(label, text)  # `Vs`
                 continue
             said = read if isinstance(read, Unreadable) else facts_of(read, column, text.place)
@@ -101,14 +94,6 @@ class RowReader:
             return owed
         without = not (owed or self.layout.matrix) and self.layout.sure and told == len(self.findings)
         return [self.owes(label, label.text, None)] if without else owed[:1]
-
-    def carried(self, cells: Sequence[Reading | Words | Blank | Unreadable]) -> Unit | None:
-        """The unit that one cell of a row gives for bare numbers beside it: `1.2 | 1.8 | 2.4 A`."""
-        if self.layout.matrix or any(column.unit for column in self.layout.amounts):
-            return None
-        units = {span.unit for one in cells if isinstance(one, Reading) for span in one.spans}
-        known = [unit for unit in units if unit and unit.dimension != "time"]
-        return known[0] if len(known) == 1 and units == {None, *known} else None
 
     def cell(self, row: Row, column: Amount, label: Label) -> Reading | Words | Blank | Unreadable:
         """What one cell says, in the unit of its row or column where it has none."""

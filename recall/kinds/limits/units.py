@@ -8,7 +8,6 @@ from recall.quantity import Unit, find_unit, header_parts, read_unit
 NO_QUANTITY = frozenset(("count", "data", "data rate"))
 """Dimensions of amounts that lists and tables of anything hold (`README: 5 kB`, `Tests: 300 lines`)."""
 _UNITED = re.compile(r"\d\s?[^\W\d_]|°")
-_AMOUNT_LAST = re.compile(r"(?<![x×\d])(?<![x×] )\d\s?[^\s(\[]\S*$")
 _SAID = re.any_case(r" (bar)$|(?:power|output|consumption) (W)$|voltage (V)$|current (A)$|\b(rpm)\b")
 """Words and letters of other meaning that are a unit behind a quantity, and a quantity that is called by its unit."""
 _LETTERS = re.compile(r"[^\W\d_]")
@@ -28,7 +27,7 @@ def in_name(name: str, row: Row) -> tuple[str, Unit | None]:
     """A parameter's name without its unit, and that unit: `ITT (°C)`, `Flow temp °C`, `RPM`; `Pressure bar` where the
     numbers of its row have none."""
     parts = header_parts(name)
-    if _AMOUNT_LAST.search(name) or parts.condition or parts.duration:
+    if parts.condition or parts.duration:
         return name, None
     if parts.unit is None:
         said = _SAID.search(name)
