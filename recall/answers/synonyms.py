@@ -9,7 +9,6 @@ from functools import cache
 
 from recall.answers.rewriting import rewriting
 from recall.answers.vocabulary import spelling
-from recall.base import regex as re
 
 _WORDS = (
     "below under beneath underneath|above over|around round|close closed shut|"
@@ -76,7 +75,7 @@ _ABBREVIATIONS = """
     dc:direct current, ac:alternating current, ir:infrared, cb:circuit breaker, o2:oxygen, co2:carbon dioxide,
     psu:power supply unit, ups:uninterruptible power supply, gpu:ground power unit, egt:exhaust gas temperature
 """
-COMMON = dict(entry.split(":") for entry in re.split(r",\s+", _ABBREVIATIONS.strip()))
+COMMON = dict(entry.strip().split(":") for entry in _ABBREVIATIONS.split(","))
 """Abbreviations that needn't stand in a deck, with their meanings."""
 
 

@@ -5,6 +5,7 @@
 They stand for those of the standard module, which writes and compiles five methods for each class that is defined:
 half of what importing our modules took. Here a class has its slots at once, its fields and `__init__` with its first
 object, and the rest from what all have in common. Of the options `eq`, `frozen`, `kw_only` and `slots` are there.
+That nothing is set in a frozen object is the type checker's to hold: so its objects are made at half the cost.
 """
 
 import sys
@@ -57,9 +58,8 @@ class _Field:
         self.__dict__.update(said)
 
 
-_WAITING: dict[type, tuple[bool, bool, dict[str, Any]]] = {}
-"""Classes that have no object yet: whether they are frozen, whether their fields are given by name alone, and what
-stands behind the names of their fields."""
+_WAITING: dict[type, tuple[bool, dict[str, Any]]] = {}
+"""Classes that have no object yet: whether fields are given by name alone, and what stands behind their names."""
 
 
 def _late(
@@ -72,8 +72,6 @@ def _late(
     methods: dict[str, Any] = {"__init__": first, "__repr__": _repr}
     if eq:
         methods |= {"__eq__": _eq, "__hash__": _hash if frozen else None}
-    if frozen:
-        methods |= {"__setattr__": _set_frozen, "__delattr__": _del_frozen, "__setstate__": _set_state}
     body = dict(vars(cls))
     methods = {name: method for name, method in methods.items() if name not in body}
     names = [name for name, kind in _annotations(cls).items() if not _of_the_class(kind)]
@@ -92,7 +90,7 @@ def _late(
                 delattr(cls, name)
         for name, method in methods.items():
             setattr(cls, name, method)
-    _WAITING[made] = frozen, kw_only, said
+    _WAITING[made] = kw_only, said
     return made
 
 
@@ -118,7 +116,7 @@ def _finish(cls: type) -> None:
     for base in reversed(cls.__mro__):
         if base not in _WAITING:
             continue
-        frozen, kw_only, said = _WAITING.pop(base)
+        kw_only, said = _WAITING.pop(base)
         every = {
             each.name: each for above in base.__mro__[:0:-1] for each in vars(above).get("__fields__", ())
         }
@@ -129,11 +127,11 @@ def _finish(cls: type) -> None:
         made: Any = base
         made.__fields__ = tuple(every.values())
         made.__compared__ = attrgetter(*compared) if compared else lambda _: ()
-        made.__init__ = _init_of(made, frozen)
+        made.__init__ = _init_of(made)
 
 
-def _init_of(cls: Any, frozen: bool) -> Any:
-    names: dict[str, Any] = {"_set": object.__setattr__, "_not_given": _NOT_GIVEN}
+def _init_of(cls: Any) -> Any:
+    names: dict[str, Any] = {"_not_given": _NOT_GIVEN}
     given: list[str] = []
     by_name: list[str] = []
     body: list[str] = []
@@ -154,7 +152,7 @@ def _init_of(cls: Any, frozen: bool) -> Any:
             value = f"_default_{name}"
         else:
             continue
-        body.append(f"_set(self, {name!r}, {value})" if frozen else f"self.{name} = {value}")
+        body.append(f"self.{name} = {value}")
     if hasattr(cls, "__post_init__"):
         body.append("self.__post_init__()")
     heads = ", ".join(["self", *given, *(["*", *by_name] if by_name else [])])
@@ -183,24 +181,3 @@ def _eq(self: Any, other: Any) -> Any:
 
 def _hash(self: Any) -> int:
     return hash(self.__compared__(self))
-
-
-def _frozen(what: str, name: str) -> Exception:
-    from dataclasses import FrozenInstanceError  # which nobody meets
-
-    return FrozenInstanceError(f"cannot {what} field {name!r}")
-
-
-def _set_frozen(self: Any, name: str, _: object) -> None:
-    raise _frozen("assign to", name)
-
-
-def _del_frozen(self: Any, name: str) -> None:
-    raise _frozen("delete", name)
-
-
-def _set_state(self: Any, state: Any) -> None:
-    """For copies: what an object holds, in its dictionary or its slots."""
-    for part in state if isinstance(state, tuple) else (state,):
-        for name, value in (part or {}).items():
-            object.__setattr__(self, name, value)

@@ -59,7 +59,7 @@ def without_hidden(text: str) -> str:
 
 def shown(text: str) -> str:
     """The text with hidden characters escaped as `\\u{200B}`: safe on any terminal. Line ends stay."""
-    if text.isprintable():
+    if not has_hidden(text):
         return text
     return _HIDDEN.sub(lambda found: f"\\u{{{ord(found.group()):04X}}}", text)
 

@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 from functools import lru_cache
-from string import ascii_lowercase
 
 from recall.base import regex as re
 from recall.base.text import word_set
@@ -45,6 +44,7 @@ _PARTING = word_set("""
 """)
 BEHIND = re.exact(rf"\s+(?:{'|'.join(sorted(_PARTING))})\b", holds=[f" {word}" for word in _PARTING])
 """Words that part a thing from what is said of it."""
+_SMALL = "abcdefghijklmnopqrstuvwxyz-"
 _PEOPLE = ("people", "women")
 _ONE_THING = word_set("gas bias canvas chassis lens series mass class bus brass") | {"oas"}
 
@@ -72,7 +72,7 @@ def is_plural(name: str) -> bool:
     if len(words) > 1 and words[0].endswith("ing") and words[1].casefold() in _DETERMINED:
         return False  # what is done to them
     last = words[-1][:1].lower() + words[-1][1:]
-    ends = last[-1:] == "s" and last[-2:-1] not in "siu'’" and not last[:-2].strip(f"{ascii_lowercase}-")
+    ends = last[-1:] == "s" and last[-2:-1] not in "siu'’" and not last[:-2].strip(_SMALL)
     several = len(last) > 3 and (ends or last in _PEOPLE) and last not in _ONE_THING
     return several or words[0].casefold() in _COUNTED
 

@@ -1,5 +1,6 @@
 """The words around an amount that say what it is: comparisons, joints, states."""
 
+from functools import cache
 from typing import NamedTuple
 
 
@@ -61,7 +62,9 @@ _PHRASES = (
 )
 
 
-def _by_first_word() -> dict[str, list[Phrase]]:
+@cache
+def by_first_word() -> dict[str, list[Phrase]]:
+    """The phrases that begin with a word, the longest first."""
     table: dict[str, list[Phrase]] = {}
     for kind, apart, spellings in _PHRASES:
         for spelling in spellings.split():
@@ -71,6 +74,3 @@ def _by_first_word() -> dict[str, list[Phrase]]:
     for phrases in table.values():
         phrases.sort(key=lambda phrase: -len(phrase.words))
     return table
-
-
-BY_FIRST_WORD = _by_first_word()

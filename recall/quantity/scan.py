@@ -7,7 +7,7 @@ from recall.base import regex as re
 from recall.base.dataclass import dataclass
 from recall.quantity.model import SLIP, NotReadError
 from recall.quantity.number import Number, negative, read_number
-from recall.quantity.phrases import BY_FIRST_WORD, Phrase
+from recall.quantity.phrases import Phrase, by_first_word
 from recall.quantity.things import TWO_UNITS
 from recall.quantity.unit import LONGEST, Unit, find_unit, misspelt, thing_counted, unknown_unit
 
@@ -245,7 +245,7 @@ def _in_unit(text: str, raw: list[_Raw], at: int) -> bool:
 
 
 def _phrase_at(text: str, raw: list[_Raw], index: int) -> Phrase | None:
-    for phrase in BY_FIRST_WORD.get(_plain(text, raw[index]), ()):
+    for phrase in by_first_word().get(_plain(text, raw[index]), ()):
         behind = index + len(phrase.words)
         if not phrase.front and behind < len(raw) and raw[behind][0] == "num":
             continue  # `above 120 or below 40`

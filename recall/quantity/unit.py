@@ -15,7 +15,7 @@ from recall.base.dataclass import dataclass, replace
 from recall.base.errors import RecallError
 from recall.base.text import one_slip, word_set
 from recall.quantity.things import COUNTED, NOT_THINGS, TWO_UNITS, left_open
-from recall.quantity.units_table import BEFORE, JOINED, OFFSETS, QUOTIENTS, REFERENCES, UNITS
+from recall.quantity.units_table import BEFORE, JOINED, MEASURES, OFFSETS, QUOTIENTS, REFERENCES, UNITS
 
 UNKNOWN = "unknown"
 COUNT = "count"
@@ -60,44 +60,64 @@ _SAID = dict.fromkeys(("mile", "miles"), "mi") | dict.fromkeys(
 """What is no unit by itself, but a part of one."""
 
 
-@cache
-def _spellings() -> tuple[dict[str, Unit], dict[str, Unit]]:
-    """The units by their spellings: as they stand, and with the case folded."""
-    exact: dict[str, Unit] = {}
-    folded: dict[str, Unit] = {}
+_ROWS = {row[0]: row for row in UNITS}
+_Key = tuple[str, str]
+"""A unit of the table by its name, and what it is measured against, where that isn't the table's."""
 
-    def add(unit: Unit, spelling: str) -> None:
+
+def _reckoned(said: str) -> Fraction:
+    """Numbers and measures, multiplied and divided."""
+    value = Fraction(1)
+    for factor in said.split("*"):
+        over, *under = (Fraction(MEASURES.get(part, part)) for part in factor.split("/"))
+        value *= over
+        for each in under:
+            value /= each
+    return value
+
+
+@cache
+def _unit(name: str, reference: str) -> Unit:
+    _, dimension, own, factor, _ = _ROWS[name]
+    shown = _LABELS.get((name, reference), name)
+    return Unit(shown, dimension, reference or own, _reckoned(factor), _reckoned(OFFSETS.get(name, "0")))
+
+
+@cache
+def _spellings() -> tuple[dict[str, _Key], dict[str, _Key]]:
+    """The units by their spellings: as they stand, and with the case folded."""
+    exact: dict[str, _Key] = {}
+    folded: dict[str, _Key] = {}
+
+    def add(key: _Key, spelling: str) -> None:
         spelling = spelling.replace("_", " ")
         if spelling.startswith("="):
-            exact[spelling[1:]] = unit
+            exact[spelling[1:]] = key
         else:
-            folded.setdefault(spelling, unit)
+            folded.setdefault(spelling, key)
 
-    base: dict[str, tuple[Unit, list[str]]] = {}
-    for name, dimension, reference, factor, short in UNITS:
-        unit = Unit(name, dimension, reference, Fraction(factor), OFFSETS.get(name, Fraction(0)))
-        joined = [said for each in short.split() for said in {each.replace("~", "-"), each.replace("~", "_")}]
-        spellings = [said for each in joined for said in {each.replace("*", ""), each.replace("*", "s")}]
-        base[name] = unit, spellings
-        for spelling in spellings:
-            add(unit, spelling)
-        if not any(spelling.startswith("=") for spelling in spellings):
-            add(unit, name.casefold())
+    base: dict[str, list[str]] = {}
+    for name, _, _, _, short in UNITS:
+        ways = (each.replace("~", sign) for each in short.split() for sign in ("-_" if "~" in each else "-"))
+        base[name] = [way.replace("*", end) for way in ways for end in (("", "s") if "*" in way else ("",))]
+        for spelling in base[name]:
+            add((name, ""), spelling)
+        if not any(spelling.startswith("=") for spelling in base[name]):
+            add((name, ""), name.casefold())
     for names, reference, label, suffixes in REFERENCES:
         for name in names.split():
-            plain, spellings_of = base[name]
             shown, one_word = JOINED.get((name, reference), (f"{name} {label}", ""))
-            unit = replace(plain, name=shown, reference=reference)
-            _LABELS[name, reference] = shown
+            key = name, reference
+            _LABELS[key] = shown
             for spelling in one_word.split():
-                add(unit, spelling)
-            for spelling in spellings_of:
+                add(key, spelling)
+            for spelling in base[name]:
                 mark, word = ("=", spelling[1:]) if spelling.startswith("=") else ("", spelling)
                 for suffix in suffixes.split():
                     for said in {suffix, suffix.upper(), suffix.capitalize()} if mark else {suffix}:
-                        add(unit, f"{mark}{word}_{said}")
+                        add(key, f"{mark}{word}_{said}")
                         if name == "%" or suffix in ("dc", "ac", "(g)", "(a)"):
-                            add(unit, f"{mark}{word}{said}")
+                            add(key, f"{mark}{word}{said}")
     return exact, folded
 
 
@@ -109,7 +129,8 @@ def _names(least: int, most: int) -> frozenset[str]:
 
 def _spelt(spelling: str) -> Unit | None:
     exact, folded = _spellings()
-    return exact.get(spelling) or folded.get(spelling.casefold())
+    key = exact.get(spelling) or folded.get(spelling.casefold())
+    return _unit(*key) if key else None
 
 
 LONGEST = 5  # words in the longest spelling
@@ -128,9 +149,9 @@ _PLAIN_WORDS = word_set("""
 def find_unit(spelling: str) -> Unit | None:
     """The known unit of that spelling; None for anything else, counted things included."""
     exact, folded = _spellings()
-    found = exact.get(spelling) or folded.get(spelling)
-    if found is not None or len(spelling) > 60:
-        return found
+    key = exact.get(spelling) or folded.get(spelling)
+    if key or len(spelling) > 60:
+        return _unit(*key) if key else None
     plain = _PER.sub("/", " ".join(spelling.translate(_SIGNS).replace(".", "").replace("° ", "°").split()))
     found = _spelt(plain)
     if found is None and plain.count("/") == 1:
@@ -195,7 +216,11 @@ def nearest_units(word: str) -> list[Unit]:
     """The units whose names are one slip away from a word."""
     low = word.casefold()
     names = _names(_SHORT + 1, 99) if len(low) > _SHORT else _names(3, _SHORT)
-    return [] if low in _PLAIN_WORDS else [_spellings()[1][name] for name in names if one_slip(low, name)]
+    return (
+        []
+        if low in _PLAIN_WORDS
+        else [_unit(*_spellings()[1][name]) for name in names if one_slip(low, name)]
+    )
 
 
 def unknown_unit(spelling: str) -> Unit:

@@ -18,6 +18,8 @@ def by_role(text: str) -> dict[str, tuple[str, ...]]:
 
 
 def _each(names: str) -> list[str]:
+    if "|" not in names:
+        return [" ".join(names.split()).replace("_", " ")]
     ways = product(*(word.split("|") for word in names.split()))
     return [" ".join(word for word in way if word).replace("_", " ") for way in ways]
 
