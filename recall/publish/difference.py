@@ -59,9 +59,10 @@ class Difference:
     @classmethod
     def between(cls, old: Deck, new: Deck, renamed: Mapping[str, str] | None = None) -> "Difference":
         """renamed: ids of cards that go on from others by a renaming that was decided (new → old)."""
-        slug = new.record.deck
-        names = {point.digest(old.record.deck): point.digest(slug) for point in old.points}
-        went = [replace(one, id=digest((slug, *one.key)), point=names[one.point]) for one in old.cards]
+        went, own, slug = old.cards, old.record.deck, new.record.deck
+        if own != slug:
+            names = {point.digest(own): point.digest(slug) for point in old.points}
+            went = tuple(replace(one, id=digest((slug, *one.key)), point=names[one.point]) for one in went)
         here = {own.id: card.id for own, card in zip(old.cards, went, strict=True)}
         looks = {f"{at} {card.id}": card for at, cards in enumerate((went, new.cards)) for card in cards}
         states = {
