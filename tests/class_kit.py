@@ -1,13 +1,14 @@
 """Simulated classes, whose truth is known: weak topics and bad notes are planted, then people learn and hand
 in."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
 from cli_kit import recall
 from numpy.typing import NDArray
 
+from recall.base.dataclass import replace
 from recall.base.text import digest
 from recall.cohort.handin import COLUMNS, HandIn, own_key, seal
 from recall.cohort.sealed import public_of

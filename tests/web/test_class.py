@@ -135,7 +135,7 @@ def test_no_other_device_sees_a_class(store: Path, class_copy: Path) -> None:
 @pytest.mark.parametrize(
     ("address", "status", "words"),
     [
-        ("/class?on=soon", 409, "`soon` is no date"),
+        ("/class?on=soon", 409, "<code>soon</code> is no date"),
         ("/class-point?id=none&deck=small", 404, "no such point"),
         ("/class-point", 404, "no such point"),
     ],
