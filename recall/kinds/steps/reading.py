@@ -6,14 +6,14 @@ from itertools import groupby
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, field, replace
 from recall.base.finding import Finding, Place, finding
-from recall.base.text import key_form, one_line, shown
+from recall.base.text import one_line, shown
 from recall.kinds.model import Scope
 from recall.kinds.prose.lexicon import GENERAL
 from recall.kinds.steps.memory import without_memory
 from recall.kinds.steps.telling import LEADER, is_dotted
 from recall.kinds.tables.cells import Answers, is_placeholder, without_stop
 from recall.kinds.tables.headers import Match
-from recall.notes.model import Block, Bold, Code, Heading, Item, List, Paragraph, Row, Run, Table, Text
+from recall.notes.model import Block, Bold, Code, Item, List, Paragraph, Row, Run, Table, Text
 
 _ASIDE = re.any_case(
     r"(?P<skipped>\b(?:If|When) (?:this (?:step )?is |it is )?(?:skipped|left out|omitted|missed)\s*[:,–—-]\s+)"
@@ -69,9 +69,9 @@ class Steps:
     applies: str = ""
     id: str = ""
 
-    def lacks(self, rule: str, at: Item | Table | List, message: str, help: str) -> None:
+    def lacks(self, rule: str, place: Place, message: str, help: str) -> None:
         """Something is missing: the steps can't be asked for."""
-        self.findings.append(finding(rule, at.place, message, help))
+        self.findings.append(finding(rule, place, message, help))
         self.whole = False
 
 
@@ -142,20 +142,15 @@ def _listed(item: Item, found: Steps) -> Step | None:
     head, reason, skipped = _asides(item.text.plain)
     words = step_words(head)
     if is_placeholder(words):
-        found.lacks(
-            "missing-answer", item, "a step of the list is left open", "write the step, or take it out"
-        )
+        message = "a step of the list is left open"
+        found.lacks("missing-answer", item.place, message, "write the step, or take it out")
         return None
     cure = "write what the step is in its own line"
-    if any(isinstance(below, Code) for below in item.below) and len(item.below) > 1:
-        found.lacks(
-            "unrecognised-list", item, f"step `{shown(words)[:60]}` goes on around a code block", cure
-        )
+    words = _with_code(words, item, found)
     reasons, inner = [reason], []
     extra: tuple[tuple[str, str], ...] = ()
     for below in item.below:
         if not isinstance(below, Paragraph | List):
-            words = _with_other(words, below, found)
             continue
         for sub in below.items if isinstance(below, List) else (Item(below.text, below.text.place),):
             rest, why, then = _asides(sub.text.plain)
@@ -163,50 +158,44 @@ def _listed(item: Item, found: Steps) -> Step | None:
                 inner.append(_with_below(step_words(rest), sub, found))
             elif rest and words.endswith(":"):
                 words = f"{words} {step_words(rest)}"
-            elif SIGNAL.match(rest):
+            elif SIGNAL.match(rest) or _CASE.match(rest):
                 extra += ((one_line(rest).partition(":")[0], one_line(rest)),)
-            elif _CASE.match(rest):
-                what = f"`{shown(one_line(rest))[:60]}` under a step is neither its reason nor what follows"
-                help = "write it as `If skipped: …` or `Why: …`"
-                found.findings.append(finding("unrecognised-list", sub.place, what, help))
             else:
                 reasons.append(one_line(rest))
             reasons.append(why)
             skipped = then or skipped
     if inner:
         words = f"{words.rstrip(' :')}: {'; '.join(inner)}"
-    elif words.endswith(":"):
-        found.lacks("unrecognised-list", item, f"step `{shown(words)[:60]}` ends without its words", cure)
+    elif words.endswith(":") and found.whole:
+        found.lacks(
+            "unrecognised-list", item.place, f"step `{shown(words)[:60]}` ends without its words", cure
+        )
     why = without_stop(" ".join(filter(None, reasons)))
     return Step(words, item.place, _bold_of([item.text], len(head)), why, skipped, extra)
 
 
 def _with_below(words: str, item: Item, found: Steps) -> str:
     """A sub-step with all that stands below it, in brackets."""
+    words = _with_code(words, item, found)
     deeper: list[str] = []
     for below in item.below:
         if isinstance(below, Paragraph):
             deeper.append(step_words(below.text.plain))
         elif isinstance(below, List):
             deeper += [_with_below(step_words(sub.text.plain), sub, found) for sub in below.items]
-        else:
-            words = _with_other(words, below, found)
     return f"{words.rstrip(' :')} ({'; '.join(deeper)})" if deeper else words
 
 
-def _with_other(words: str, below: Block, found: Steps) -> str:
-    """A step with a line of code below it. A table there is a block of its own; anything else is said to be left
-    out."""
-    if isinstance(below, Code) and "\n" not in below.plain.strip():
-        return f"{words} {below.plain.strip()}"
-    if isinstance(below, Table):
+def _with_code(words: str, item: Item, found: Steps) -> str:
+    """A step with the one line of code below it; around any other block the steps can't be asked for. Tables are
+    blocks of their own."""
+    others = [below for below in item.below if not isinstance(below, Paragraph | List | Table)]
+    code = others[0].plain.strip() if others and isinstance(others[0], Code) and len(item.below) == 1 else ""
+    if others and (not code or "\n" in code):
+        message = f"step `{shown(words)[:60]}` goes on around another block"
+        found.lacks("unrecognised-list", item.place, message, "put that below the list")
         return words
-    place = below.text.place if isinstance(below, Heading | Paragraph) else below.place
-    what = "code block" if isinstance(below, Code) else "block"
-    message = f"{what} inside step `{shown(words)[:60]}` makes no card"
-    found.findings.append(finding("unrecognised-list", place, message, "put it below the list"))
-    found.whole = found.whole and not words.endswith(":")
-    return words
+    return f"{words} {code}".rstrip()
 
 
 def tabled_steps(match: Match) -> Steps:
@@ -215,7 +204,7 @@ def tabled_steps(match: Match) -> Steps:
     table, spare = match.table, match.layout
     subject = next((role for role in ("item", "challenge") if role in match.columns), "")
     answers = Answers(match, subject=subject, what="action", ticks=False)
-    of: dict[str, list[str]] = {"source": [], "applies": [], "id": []}
+    columns: list[dict[str, str]] = []
     for row, cells in answers.rows():
         words = {role: one_line(text.plain) for role, text in cells.items()}
         step = _row_step(row, words, subject, answers)
@@ -225,27 +214,23 @@ def tabled_steps(match: Match) -> Steps:
         bold = _bold_of(
             [cells[role] for role in ("item", "challenge", "action", "response") if role in cells]
         )
-        extra = [
-            (one_line(table.headers[at].plain), one_line(row.cells[at].plain))
-            for at in spare
-            if row.cells[at]
-        ]
-        found.steps.append(replace(step, bold=bold, extra=tuple(extra)))
-        for role, said in of.items():
-            said.append(words.get(role, ""))
+        texts = ((table.headers[at].plain, row.cells[at].plain) for at in spare if row.cells[at])
+        extra = tuple((one_line(header), one_line(said)) for header, said in texts)
+        found.steps.append(replace(step, bold=bold, extra=extra))
+        columns.append(words)
     gaps = answers.said()
     found.findings += gaps
     found.whole = not gaps and bool(found.steps)
-    found.source = "; ".join(dict.fromkeys(filter(None, of["source"])))
-    ids = [*dict.fromkeys(filter(None, of["id"]))]
-    found.id = ids[0] if len(ids) == 1 else ""
-    if len({key_form(text) for text in of["applies"]}) == 1:
-        found.applies = of["applies"][0]
-    else:
-        found.steps = [
-            replace(step, text=f"{step.text} ({applies})" if applies else step.text)
-            for step, applies in zip(found.steps, of["applies"], strict=True)
-        ]
+    source, ids, applies = (
+        [*dict.fromkeys(words.get(role, "") for words in columns)] for role in ("source", "id", "applies")
+    )
+    found.source = "; ".join(filter(None, source))
+    found.id = "".join(ids) if len([*filter(None, ids)]) == 1 else ""
+    if len(applies) == 1:
+        found.applies = applies[0]
+    for at, words in enumerate(columns if len(applies) > 1 else ()):
+        step, said = found.steps[at], words.get("applies")
+        found.steps[at] = replace(step, text=f"{step.text} ({said})") if said else step
     return found
 
 
