@@ -25,7 +25,9 @@ _DOES = re.any_case(r"\w{2,}[^\Ws]s (?:the|an?|its|all|both|each|every)\b")
 _CODES = re.any_case(r"\bcodes?\b")
 _MOST_TYPED = 9
 """Words of a meaning that a person can be asked to type."""
-_LEGEND = re.any_case(r"^(?:legend|key|abbreviations?|acronyms?|where|short forms?)\s*[:–—-]\s+|\.$")
+_LEGEND = re.any_case(
+    r"^(?:legend|key|abbreviations?|abbrevs?|acronyms?|where|short forms?)(?: used)?\s*[:–—-]\s+|\.$"
+)
 _PARTED = re.compile(r"\s*[,;·•]\s+")
 _STRUCTURE = re.compile(r"^\s*(?:[-*•]|\d+[.)])\s| \| ", re.MULTILINE)
 """A list or a table below a heading: more than words for its letters."""
@@ -153,7 +155,8 @@ class Abbreviation(Kind):
         of them side by side (`LT: level transmitter, PT: pressure transmitter`)."""
         told, text = is_glossary(*scope.topic[-2:]), block.text
         words = _LEGEND.sub("", one_line(text.plain))
-        parts = [replace(text, plain=part, runs=()) for part in _PARTED.split(words)]
+        said = re.split(r";\s+", words) if "; " in words else _PARTED.split(words)
+        parts = [replace(text, plain=part, runs=()) for part in said]
         several = len(parts) > 1 and all(map(shortform.split_term, parts))
         read = Glossary(scope)
         for part in parts if several else [text] if text.lead else []:

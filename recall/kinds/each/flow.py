@@ -299,7 +299,7 @@ def _points(found: reading.Steps, title: str, place: Place, scope: Scope, trunk:
             flow.parts = tuple(_part(step, scope, critical=at < count) for at, step in enumerate(steps))
             flow.extra = _extra(steps)
             flow.wording = {"recited": str(count)} if count else {}
-            if any(reading.GOES_TO.search(step.text) for step in steps):
+            if any(reading.GOES_TO.search(step.text) for step in steps) or reading.parts_ways(steps):
                 flow.wording["branches"] = "yes"
             points.append(flow)
         if not condition:

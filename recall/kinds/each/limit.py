@@ -19,7 +19,7 @@ from recall.kinds.prose.form import Claim, SentenceForm, forms
 from recall.kinds.tables.headers import names_of, spellings
 from recall.kinds.tables.joining import is_aside, name_apart
 from recall.kinds.tables.match import matched
-from recall.notes.model import List, Table, Text
+from recall.notes.model import Item, List, Paragraph, Table, Text
 from recall.quantity import Words
 
 _SHOWN = ("author", "checked by", "default", "owner", "revision", "significance", "status", "by")
@@ -145,6 +145,11 @@ class Limit(Kind):
         if not read:
             return None
         return [point for points, _ in read for point in points], [one for _, said in read for one in said]
+
+    def read_paragraph(self, block: Paragraph, scope: Scope) -> Read | None:
+        """A line of its own that says a quantity and its amount, as a bullet would."""
+        alone = Item(block.text, block.text.place)
+        return self.read_list(List((alone,), False, block.topic, block.text.place), scope)
 
     def read_claim(self, claim: Claim, text: Text, scope: Scope) -> Point | None:
         """A sentence whose amount surely reads."""

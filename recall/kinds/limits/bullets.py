@@ -24,7 +24,7 @@ _MOST_WORDS = 8
 _MOST_BESIDE = 5
 _BULLET = re.compile(r"(?P<name>[^:=]*?[^\s:=–—<>≤≥])\s*(?::\s+|=\s*|\s[-–—]\s+)(?P<amount>\S.*)")
 _COMPARED = re.any_case(
-    r"(?P<name>[^:=]*?\S) (?:always )?(?P<amount>(?:at least|at most|up to|"
+    r"(?P<name>[^:=]*?\S) (?:(?:always|ranges|lies|stays|runs) )?(?P<amount>(?:at least|at most|up to|"
     r"(?:not?|never) (?:more|less|above|below|over|under)(?: than)?|"
     r"max(?:imum)?\.?|min(?:imum)?\.?|below|above|between|[<>]=|[<>≤≥]) ?[+\-−]?\d.*)"
 )
@@ -43,7 +43,7 @@ _TAIL = re.any_case(
 )
 _SECOND = re.compile(r"(?:[,;/]|\b(?:and|or))\s*\D{0,20}\d")
 """A second amount in a condition: whose it is can't be told."""
-_PARTED = re.compile(r"\s*[,;]\s+(?:and |but )?")
+_PARTED = re.compile(r"\s*[,;]\s+(?!±)(?:and |but )?")
 _BELOW_ZERO = re.compile(r"(?<!\d)[-−]\d")
 """A depth may be given from above: `between −12 and −18 m`."""
 _UNSURE = NO_QUANTITY | {UNKNOWN}
@@ -73,7 +73,8 @@ def tables_in(block: List, scope: Scope) -> list[tuple[str, Table]]:
     bullets = list(_bullets(block, unit, "", scope))
     found = [(under, row) for under, row in bullets if row is not None]
     read = sum(isinstance(read_cell(row.cells[2].plain), Reading) for _, row in found)
-    if read < 2 or read * (1 if block.ordered or dotted else 4) < len(bullets):
+    alone = len(found) == 1 and says_quantity(found[0][1].cells[0].plain)
+    if read < (1 if alone else 2) or read * (1 if block.ordered or dotted else 4) < len(bullets):
         return []
     by: dict[str, list[Row]] = {}
     for under, row in found:

@@ -25,7 +25,7 @@ _SEPARATOR = re.compile(
 )
 _ENDS = re.compile(r"\. |\s[(\[]|\s[-\u2013\u2014]\s|; ")
 _IN_BRACKETS = re.compile(r"(?<=\w )\(([A-Z]{2,7})s?\)")
-_STANDS = re.compile(r"\b([A-Z][A-Za-z\d/]{1,7}) (?:stands|is short) for (?:an? |the )?([^.,;:()]+)")
+_STANDS = re.compile(r"\b([A-Z][A-Za-z\d/]{1,7}) (?:(?:stands|is short) for (?:an? |the )?|\()([^.,;:()]+)")
 _WORDS = re.compile(r"[^\W\d_][\w'’]*")
 _PARTED = re.compile(r"[^\w\s'’&/-]")
 _TOLD = re.any_case(r"\b(?:at which|that|which|when)\b")
@@ -145,7 +145,7 @@ def _spelt(letters: str, words: Sequence[str]) -> bool:
 def explained(text: str) -> Iterator[tuple[str, str]]:
     """Letters in running text: in brackets behind the words whose initials they are, or with what they stand for."""
     for found in _STANDS.finditer(text):
-        if meant := core_of(found[1], found[2]):
+        if (meant := core_of(found[1], found[2])) and spells(meant, found[1]):
             yield found[1], meant
     for found in _IN_BRACKETS.finditer(text):
         letters = found[1].casefold()

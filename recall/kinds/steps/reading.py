@@ -8,7 +8,7 @@ from recall.base.dataclass import dataclass, field, replace
 from recall.base.finding import Finding, Place, finding
 from recall.base.text import one_line, shown
 from recall.kinds.model import Scope
-from recall.kinds.prose.lexicon import GENERAL
+from recall.kinds.prose.lexicon import GENERAL, NEGATING
 from recall.kinds.steps.memory import without_memory
 from recall.kinds.steps.telling import LEADER, is_dotted
 from recall.kinds.tables.cells import Answers, is_placeholder, without_stop
@@ -40,6 +40,7 @@ GOES_TO = re.any_case(
     r"\b(?:go|skip|jump|return|back) to (?:step|item|point|no\.?) ?\d|\brepeat (?:from )?steps?\b"
 )
 """A step that says at which other one it goes on."""
+_CASE = re.any_case(r"(?:if|otherwise)\b")
 _BRANCH = re.any_case(r"(?:if|when|unless|should|otherwise|in case of|once)\b")
 
 
@@ -112,6 +113,14 @@ def condition_of(line: str) -> str:
     if not words.endswith(":") or not _BRANCH.match(words):
         return ""
     return words[0].lower() + words[1:].rstrip(" :")
+
+
+def parts_ways(steps: Sequence[Step]) -> bool:
+    """Whether steps hold a case and its opposite: `If it turns: …`, `If it doesn't turn: …`."""
+    cases = [step.text.casefold().split() for step in steps if _CASE.match(step.text)]
+    return len(cases) > 1 and any(
+        not NEGATING.isdisjoint(words) or words[0] == "otherwise" for words in cases
+    )
 
 
 def listed_steps(block: List) -> Steps:

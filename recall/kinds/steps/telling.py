@@ -43,6 +43,8 @@ _CHANGES = re.any_case(
     r"(?:(?:version |release |v)?\[?\d+\.\d+\.\d+\b|(?:version|release) \d).*"
 )
 """Headings of what a revision changed: never a procedure, however its lines read."""
+_TO_DO = re.any_case(r"(?:to-?dos?\b|open (?:points|items|issues)|wish ?list).*")
+"""Headings of what somebody means to do one day."""
 _WAYS = re.any_case(
     r"\b(?:you (?:can|may)|ways?|options?|alternatives?|one of|any of|either|choose|choices?|methods?|why|"
     r"reasons?|benefits?|advantages?|fuses?|breakers?|holds|contains|ratings?|folders?|files?|"
@@ -188,7 +190,8 @@ def is_procedure(
     said, heading = lead or heading, heading.strip(" :")
     other = (not lead or lead.endswith(":")) and _WAYS.search(said)
     count = len(texts)
-    if not texts or is_contents(block) or tells_changes(heading) or _ANY_ORDER.search(said):
+    none = is_contents(block) or tells_changes(heading) or _TO_DO.fullmatch(heading)
+    if not texts or none or _ANY_ORDER.search(said):
         return False
     never, telling = _NEVER.fullmatch(heading) is not None, sum(map(tells, texts))
     if not block.ordered:
