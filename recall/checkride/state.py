@@ -13,6 +13,12 @@ MOST_CLASSES = 4
 DAILY, FARTHEST = 60, 732
 
 
+def near_enough(days: int) -> None:
+    """Refuse a date that is too many days away to be planned for: RecallError."""
+    if days > FARTHEST:
+        raise RecallError(f"the date is {days} days off", "plan for a date within two years")
+
+
 @dataclass(frozen=True, eq=False)
 class CardState:
     """The memories of n cards, one array each, all of shape (n,).
@@ -122,8 +128,7 @@ class Horizon:
         """Refuse what can't be: RecallError."""
         if any(not 0.0 <= m <= 1440.0 for m in self.minutes):
             raise RecallError("a day has 0 to 1440 minutes")
-        if len(self.minutes) > FARTHEST:
-            raise RecallError(f"the date is {len(self.minutes)} days off", "plan for a date within two years")
+        near_enough(self.days)
         if not 0.0 <= self.hour < 1.0 or not 0.0 <= self.review_hour < 1.0:
             raise RecallError("an hour is a share of a day, from 0 up to 1")
 

@@ -43,12 +43,15 @@ class Target:
 
     def day_minutes(self, today: date) -> tuple[float, ...]:
         """Minutes of each day from today to the day before, for a date that isn't past. RecallError where no day is
-        left."""
+        left, and for a date so far away that nothing could be planned."""
+        from recall.checkride.state import near_enough
+
         left = (self.on - today).days
         if left == 0:
             raise RecallError(
                 "the checkride is today: no day is left to plan", "`recall odds` says how you stand"
             )
+        near_enough(left)
         days = [today + timedelta(days=at) for at in range(left)]
         minutes = [0.0 if day in self.days_off else self.minutes for day in days]
         if not any(minutes):
