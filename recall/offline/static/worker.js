@@ -72,7 +72,7 @@ async function begin() {
   step(1, "the language that it is written in");
   const { files, revisions } = await (await fetch(new URL("files.json", root))).json();
   const packages = Object.keys(files).find((name) => name.startsWith("program-"));
-  program = JSON.stringify(files);
+  program = JSON.stringify(Object.entries(files).filter(([name]) => name === packages || name.startsWith("runtime/")));
   const kept = await read("compiled");
   const compiled = kept?.program === program ? kept : { imported: 0, own: await bytes(packages) };
   const stdLibURL = compiled.library && URL.createObjectURL(new Blob([compiled.library]));
