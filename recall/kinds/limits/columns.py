@@ -56,10 +56,6 @@ _NO_NAME = re.any_case(
     r"allowable|permissible|operating|range|threshold|safe)\b"
 )
 """Words beside a side that name no quantity."""
-_PHASE = re.any_case(
-    r"(?:continuous|cont\.?|take-?off|climb|cruise|reverse|landing|power|thrust)(?: (?:power|rating|thrust|weight))?"
-)
-"""Ratings and phases whose name begins with a side (`Max continuous`)."""
 _ALERT = re.any_case(
     rf"(?:(?P<way>low|high|under|over) )?(?P<alert>{'|'.join(sorted(ALERTS, key=len, reverse=True))})"
     r"(?:[ -]?(?:thresholds?|limits?|levels?|points?|set ?points?|ranges?|arcs?|lines?|bands?|values?|radial|at))*"
@@ -250,9 +246,7 @@ def side_of(name: str) -> tuple[str, str, bool]:
     at = next((one for one in found if one["side"].lower() in _SURE), found[0])
     side = at["side"].lower()
     rest = one_line(_NO_NAME.sub(" ", name[: at.start()] + " " + name[at.end() :])).strip(" ,-–—:/.")
-    if (rest and side not in _SURE) or _PHASE.fullmatch(rest):
-        return name, "", False
-    return rest, _SIDES[side], bool(at["abs"])
+    return (name, "", False) if rest and side not in _SURE else (rest, _SIDES[side], bool(at["abs"]))
 
 
 def _without_accent(sign: str) -> str:

@@ -16,19 +16,27 @@ from recall.quantity import Reading, Span, Unit, Unreadable, Words, read_cell, s
 @dataclass(slots=True)
 class Fact:
     """One thing that one cell says. amount: None where the cell isn't read; apart: the dimension where the cell
-    limits two quantities (`280 kt / M 0.67`); held, time: for how long, in words and read; shown: what the cell says
-    besides; units: of its numbers, none for a duty cycle, which is asked for none."""
+    limits two quantities (`280 kt / M 0.67`); time: for how long; shown: what the cell says besides."""
 
     role: str
     amount: Reading | Words | None
     column: Amount
     place: Place
     condition: str = ""
-    held: str = ""
     time: Reading | None = None
     apart: str = ""
     shown: tuple[str, ...] = ()
-    units: tuple[Unit | None, ...] = ()
+
+    @property
+    def held(self) -> str:
+        """For how long, in words."""
+        return self.time.text if self.time else ""
+
+    @property
+    def units(self) -> tuple[Unit | None, ...]:
+        """Those of its numbers, none for a duty cycle, which is asked for none."""
+        read = self.amount if isinstance(self.amount, Reading) and self.amount.shape != "duty" else None
+        return tuple(span.unit for span in read.spans) if read else ()
 
     @property
     def key(self) -> tuple[str, ...]:
@@ -103,9 +111,9 @@ def facts_of(cell: Reading | Words, column: Amount, place: Place) -> list[Fact] 
         help = "write for how long it is allowed (`950 °C for 5 s`), and the limit for all the time in its own row"
         return not_read(cell, "is said of more than a time, and not for how long it holds", help)
     time = alone(duration) if duration else None
-    held, condition = time.text if time else "", column.condition
+    condition = column.condition
     if isinstance(cell, Words):
-        return [Fact(column.role, cell, column, place, condition, held, time)]
+        return [Fact(column.role, cell, column, place, condition, time)]
     parts = _parts(cell, column.role)
     if parts is None:
         help = f"write the one number under {column.role.capitalize()}, a range under Normal or Range"
@@ -113,10 +121,7 @@ def facts_of(cell: Reading | Words, column: Amount, place: Place) -> list[Fact] 
     others = [f"other than {other.condition}" for other in cell.others if other.condition]
     condition = "; ".join(part for part in (condition, cell.condition, *others) if part)
     also = tuple(part for part in (shown(cell.also) if cell.also else "", cell.remark) if part)
-    found = [
-        Fact(role, part, column, place, condition, held, time, apart, also, units)
-        for role, part, apart, units in parts
-    ]
+    found = [Fact(role, part, column, place, condition, time, apart, also) for role, part, apart in parts]
     for other in cell.others:
         instead = _instead(other.span, found)
         if instead is None:
@@ -124,27 +129,24 @@ def facts_of(cell: Reading | Words, column: Amount, place: Place) -> list[Fact] 
             return not_read(cell, "has an amount in brackets that could stand for either end", help)
         lasts = alone(other.duration) if other.duration else time
         condition = "; ".join(part for part in (column.condition, cell.condition, other.condition) if part)
-        held = lasts.text if lasts else ""
         role, span = instead
-        more = (condition, held, lasts, "", (cell.text,), (span.unit,))
-        found.append(Fact(role, alone(span), column, place, *more))
+        found.append(Fact(role, alone(span), column, place, condition, lasts, "", (cell.text,)))
     return found
 
 
 @lru_cache(maxsize=8192)
-def _parts(cell: Reading, role: str) -> list[tuple[str, Reading, str, tuple[Unit | None, ...]]] | None:
-    """What a cell gives under a role: the role of each end, the end, the dimension that tells two limits in one cell
-    apart, and its units; None where it contradicts its column. The same few amounts stand in many rows."""
+def _parts(cell: Reading, role: str) -> list[tuple[str, Reading, str]] | None:
+    """What a cell gives under a role: the role of each end, the end, and the dimension that tells two limits in one
+    cell apart; None where it contradicts its column. The same few amounts stand in many rows."""
     if cell.shape in ("values", "duty"):
-        units = tuple(span.unit for span in cell.spans if cell.shape != "duty")
-        return [(role, replace(cell, duration=None, condition="", remark=""), "", units)]
-    found: list[tuple[str, Reading, str, tuple[Unit | None, ...]]] = []
+        return [(role, replace(cell, duration=None, condition="", remark=""), "")]
+    found: list[tuple[str, Reading, str]] = []
     for span in cell.spans:
         apart = span.unit.dimension if cell.shape == "limits" and span.unit else ""
         ends = _ends(span, role)
         if ends is None:
             return None
-        found += [(end, alone(part, cell.text, cell.also), apart, (part.unit,)) for end, part in ends]
+        found += [(end, alone(part, cell.text, cell.also), apart) for end, part in ends]
     return found
 
 

@@ -27,27 +27,6 @@ _NO_UNIT = re.any_case(
 )
 
 
-@dataclass(slots=True)
-class Label:
-    """What a row's own labels say. text: the cell that names the row; name: its words without a time in brackets,
-    empty where nobody can say what its limits are of; held: for how long it all holds, in words; time: the same,
-    read; unit: what its numbers are in; unitless: it says on purpose that they have none; broken: something isn't
-    read."""
-
-    text: Text
-    name: str
-    condition: str = ""
-    held: str = ""
-    time: Reading | Words | None = None
-    unit: Unit | None = None
-    unitless: bool = False
-    broken: bool = False
-
-    def under(self, words: str) -> None:
-        """Add to its condition."""
-        self.condition = ", ".join(part for part in (self.condition, words) if part)
-
-
 def is_time(read: object) -> bool:
     """Whether a cell is a time, or several."""
     return isinstance(read, Reading) and all(
@@ -63,45 +42,68 @@ def unreadable(read: Unreadable, text: Text, subject: str) -> Finding:
 
 
 @dataclass(slots=True)
-class LabelReader:
-    """Reads the labels of the rows of one table, in order."""
+class Label:
+    """What a row's own labels say. name: the words of the cell that names it without a time in brackets, empty where
+    nobody can say what its limits are of; time: for how long it all holds; unit: what its numbers are in; unitless:
+    it says on purpose that they have none; broken: something isn't read. findings: added to."""
 
+    row: Row
     match: Match
     scope: Scope
     findings: list[Finding]
+    name: str = ""
+    condition: str = ""
+    time: Reading | Words | None = None
+    unit: Unit | None = None
+    unitless: bool = False
+    broken: bool = False
 
-    def label(self, row: Row) -> Label:
-        """The row's labels."""
+    @property
+    def layout(self) -> Layout:
+        """What the table's columns are."""
         layout: Layout = self.match.layout
-        at = layout.label
-        label = Label(row.cells[at], one_line(row.cells[at].plain))
-        if not any(sign.isalnum() for sign in label.name):
-            label.name = ""
-            self.unit(row, label, layout)
-            return label
-        label.under(self.scope.under)
-        if layout.subject >= 0 and layout.condition >= 0:
-            words = one_line(row.cells[layout.condition].plain)
-            label.under("" if isinstance(read_cell(words), Blank) else self.led(words, layout.condition))
-        for column in layout.under:
-            label.under(self.led(one_line(row.cells[column].plain), column))
-        self.time(row, label, layout)
-        if layout.subject < 0 or layout.matrix:
-            label.name = self.led(label.name, at)
-        if layout.arc and not _MARK.search(label.name):
-            label.name = f"{label.name} arc"
-        if at == layout.condition:
-            label.condition = ", ".join(part for part in (label.name, label.condition) if part)
-        self.unit(row, label, layout)
-        return label
+        return layout
 
-    def led(self, words: str, column: int) -> str:
-        """A label that is a bare amount or a letter, behind its header's name: `15` under Flaps is `Flaps 15`."""
-        letter = _LETTER.fullmatch(words)
+    @property
+    def text(self) -> Text:
+        """The cell that names the row."""
+        return self.row.cells[self.layout.label]
+
+    @property
+    def held(self) -> str:
+        """For how long it all holds, in words."""
+        if isinstance(self.time, Reading):
+            return quantity_shown(self.time)
+        return self.time.text if self.time else ""
+
+    def read(self) -> "Label":
+        """Read the row's labels."""
+        layout, said = self.layout, one_line(self.text.plain)
+        if any(sign.isalnum() for sign in said):
+            self.name = said
+            under = [layout.condition] if layout.subject >= 0 <= layout.condition else []
+            conditions = [self.scope.under, *(self.led(at) for at in (*under, *layout.under))]
+            self.condition = ", ".join(filter(None, conditions))
+            self.read_time()
+            if layout.subject < 0 or layout.matrix:
+                self.name = self.led(layout.label, self.name)
+            if layout.arc and not _MARK.search(self.name):
+                self.name = f"{self.name} arc"
+            if layout.label == layout.condition:
+                self.condition = ", ".join(filter(None, (self.name, self.condition)))
+        self.read_unit()
+        return self
+
+    def led(self, column: int, said: str = "") -> str:
+        """A label that is a bare amount or a letter, behind its header's name: `15` under Flaps is `Flaps 15`; none
+        where the cell is blank. said: what of the cell is meant."""
+        words = said or one_line(self.row.cells[column].plain)
+        letter, read = _LETTER.fullmatch(words), read_cell(words)
+        if isinstance(read, Blank) and not said:
+            return ""
         if not (letter or NUMBERED.match(words)):
             return words
-        read, layout = read_cell(words), self.match.layout
-        head = header_parts(layout.down or self.match.table.headers[column].plain)
+        head = header_parts(self.layout.down or self.match.table.headers[column].plain)
         if letter and not _NAMELESS.fullmatch(head.name):
             return f"{upper(head.name)} {words}"
         if not isinstance(read, Reading) or read.shape == "duty" or _NAMELESS.fullmatch(head.name):
@@ -109,62 +111,57 @@ class LabelReader:
         unit = head.unit.name if head.unit and not any(span.unit for span in read.spans) else ""
         return " ".join(part for part in (head.name, words, unit) if part)  # `1900` under `RPM`
 
-    def time(self, row: Row, label: Label, layout: Layout) -> None:
+    def read_time(self) -> None:
         """For how long: the column `For`, or a time in brackets behind a label (`Takeoff (5 min)`)."""
-        at = layout.roles.get("for", -1)
-        if at >= 0 and row.cells[at]:
-            self.column_for(row.cells[at], header_parts(self.match.table.headers[at].plain).unit, label)
+        at = self.layout.roles.get("for", -1)
+        if at >= 0 and self.row.cells[at]:
+            self.column_for(self.row.cells[at], header_parts(self.match.table.headers[at].plain).unit)
             return
         for part in ("name", "condition"):
-            words = getattr(label, part)
+            words = getattr(self, part)
             found = _BRACKETS.match(words) if words[-1:] in (")", "]") else None
             inner = read_cell(found["inner"]) if found else None
             if found and isinstance(inner, Reading) and is_time(inner):
-                setattr(label, part, found["name"])
-                label.held, label.time = quantity_shown(inner), inner
+                setattr(self, part, found["name"])
+                self.time = inner
                 return
 
-    def column_for(self, text: Text, unit: Unit | None, label: Label) -> None:
+    def column_for(self, text: Text, unit: Unit | None) -> None:
         """What the column `For` says."""
         words = one_line(text.plain)
         read = read_cell(words, header_unit=unit, comma_decimal=self.scope.comma, duration=True)
         if isinstance(read, Unreadable):
-            label.broken = True
-            self.findings.append(unreadable(read, text, label.name))
+            self.broken = True
+            self.findings.append(unreadable(read, text, self.name))
         elif isinstance(read, Reading) and not any(span.unit for span in read.spans):
-            label.broken = True
-            message = f"`{shown(label.name)}` holds for `{shown(words)}`, without a unit"
+            self.broken = True
+            message = f"`{shown(self.name)}` holds for `{shown(words)}`, without a unit"
             help = "write the time with its unit: `20 s`, `5 min`"
             self.findings.append(finding("limit-without-unit", text.place, message, help))
         elif not isinstance(read, Blank):
-            label.held, label.time = quantity_shown(read) if isinstance(read, Reading) else words, read
+            self.time = read
 
-    def unit(self, row: Row, label: Label, layout: Layout) -> None:
+    def read_unit(self) -> None:
         """The unit that the row's own column gives, or its name (`Oil pressure (psi)`, where no column gives one), or
-        the line above the table."""
-        at = layout.roles.get("unit", -1)
+        the line above the table, or one cell for bare numbers beside it (`1.2 | 1.8 | 2.4 A`)."""
+        layout, row, at = self.layout, self.row, self.layout.roles.get("unit", -1)
+        united = any(column.unit for column in layout.amounts)
         if at >= 0 and row.cells[at]:
             words = one_line(row.cells[at].plain)
-            label.unit = (
-                None
-                if _NO_ONE_UNIT.search(words) or (words.isalpha() and _NO_UNIT.fullmatch(words))
-                else read_unit(words)
-            )
-            label.unitless = label.unit is None
-            if label.unitless and not _NO_UNIT.fullmatch(words):
-                label.broken = True
-                message = f"`{shown(label.name or words)}`: `{shown(words)}` isn't one unit"
+            none = _NO_ONE_UNIT.search(words) or (words.isalpha() and _NO_UNIT.fullmatch(words))
+            self.unit = None if none else read_unit(words)
+            self.unitless = self.unit is None
+            if self.unitless and not _NO_UNIT.fullmatch(words):
+                self.broken = True
+                message = f"`{shown(self.name or words)}`: `{shown(words)}` isn't one unit"
                 help = "write one usual unit (`psi`, `°C`, `KIAS`), or a dash where there is none"
                 self.findings.append(finding("unknown-unit", row.cells[at].place, message, help))
-        elif label.name:
-            if layout.subject >= 0 and not any(column.unit for column in layout.amounts):
-                label.name, label.unit = in_name(label.name, row)
-            label.unit = label.unit or layout.around or self.carried(row, layout)
-
-    def carried(self, row: Row, layout: Layout) -> Unit | None:
-        """The unit that one cell of a row gives for bare numbers beside it: `1.2 | 1.8 | 2.4 A`."""
-        cells = (read_cell(row.cells[column.column].plain) for column in layout.amounts)
-        units = {span.unit for one in cells if isinstance(one, Reading) for span in one.spans}
-        known = [unit for unit in units if unit and unit.dimension != "time"]
-        bare = not layout.matrix and None in units and not any(column.unit for column in layout.amounts)
-        return known[0] if bare and len(known) == len(units) - 1 == 1 else None
+        elif self.name:
+            if layout.subject >= 0 and not united:
+                self.name, self.unit = in_name(self.name, row)
+            self.unit = self.unit or layout.around
+            if not (self.unit or united or layout.matrix):
+                cells = (read_cell(row.cells[column.column].plain) for column in layout.amounts)
+                units = {span.unit for one in cells if isinstance(one, Reading) for span in one.spans}
+                known = [unit for unit in units if unit and unit.dimension != "time"]
+                self.unit = known[0] if units == {None, *known[:1]} and known else None

@@ -10,10 +10,10 @@ from recall.kinds.english import lower, upper
 from recall.kinds.limits import headers
 from recall.kinds.limits.assignment import alike_in, assigned
 from recall.kinds.limits.columns import AMOUNTS, Amount, Column, Layout, columns_of, role_of
-from recall.kinds.limits.headers import ARC, LIMIT, LOGGED, NUMBERED, QUANTITY
+from recall.kinds.limits.headers import ARC, LOGGED, NUMBERED, QUANTITY
 from recall.kinds.limits.words import quantity_above
 from recall.notes.model import Table, Text
-from recall.quantity import Blank, Reading, Unreadable, Words, header_parts, read_cell
+from recall.quantity import Blank, Reading, Unit, Unreadable, Words, header_parts, read_cell
 from recall.quantity.unit import thing_counted
 
 _LIMITS = re.compile(
@@ -97,7 +97,7 @@ def _down(columns: list[Column], known: Layout, log: bool) -> Layout | None:
     taken, also = layout.columns, []
     for each in columns:
         known_too = each.at in taken or not each.name or each.aside or each.rank >= 0
-        if not known_too and each.measured:
+        if not known_too and (each.measured or each is when):
             also.append(each.stated(each.side or "value", subject=lower(each.name), wording="value"))
     return replace(layout, amounts=(*layout.amounts, *also))
 
@@ -196,22 +196,26 @@ def _quantity(column: Column, nameless: bool, wording: str) -> Amount:
 
 def _told_apart(amounts: Sequence[Amount], nameless: bool) -> tuple[Amount, ...]:
     """Columns of one name in units of several dimensions get the dimension added: oil pressure, oil temperature."""
+
+    def apart(unit: Unit) -> str:
+        return f"({unit.name})" if nameless or not unit.known else unit.dimension
+
     sorts: dict[str, set[str]] = {}
-    told: list[Amount] = []
-    for amount in amounts:
-        unit, said = amount.unit, sorts.setdefault(key_form(amount.subject), set())
-        by_name = unit and (nameless or not unit.known)
-        told.append(replace(amount, apart=(f"({unit.name})" if by_name else unit.dimension) if unit else ""))
-        said.add(told[-1].apart)
-    several = {name for name, said in sorts.items() if len(said - {""}) > 1}
-    pairs = zip(amounts, told, strict=True)
-    return tuple(said if key_form(said.subject) in several else amount for amount, said in pairs)
+    for each in amounts:
+        if each.unit:
+            sorts.setdefault(key_form(each.subject), set()).add(apart(each.unit))
+    return tuple(
+        replace(each, apart=apart(each.unit))
+        if each.unit and len(sorts[key_form(each.subject)]) > 1
+        else each
+        for each in amounts
+    )
 
 
 def _reads(columns: list[Column], amounts: Sequence[Amount]) -> bool:
     """Whether half of the filled cells or more are quantities, and each column has a unit in its header or in a
-    cell; a table with nothing filled in is taken at its headers' word. Where one cell reads, or the header says
-    `Limit`, cells that begin with a number and can't be read are quantities that went wrong."""
+    cell; a table with nothing filled in is taken at its headers' word. Cells that begin with a number and don't read
+    are quantities that went wrong."""
     filled = read = wrong = 0
     for amount in amounts:
         column = columns[amount.column]
@@ -220,8 +224,7 @@ def _reads(columns: list[Column], amounts: Sequence[Amount]) -> bool:
         read += len(column.amounts)
         if not amount.subject:
             wrong += sum(isinstance(cell, Unreadable) and bool(NUMBERED.match(cell.text)) for cell in cells)
-    said = any(LIMIT.search(amount.wording) for amount in amounts)
-    return (read + (wrong if read or said else 0)) * 2 >= filled
+    return (read + wrong) * 2 >= filled
 
 
 def _under_heading(columns: list[Column], known: Layout, log: bool) -> Layout | None:
@@ -259,12 +262,7 @@ def _grid(columns: list[Column], known: Layout, log: bool) -> Layout | None:
         sure = len(over_it) == 1 and (across.name or "" not in over_it) and "time" not in over_it
         sure = sure and not (over_it & held and first.around is None)
     else:
-        named = any(
-            each.parts.unit or each.side or each.aside or QUANTITY.search(each.parts.name) for each in others
-        )
-        sure = (
-            all(words) and not named and (known.roles.get("side") == 0 or not {first.dimension} & {"", *held})
-        )
+        sure = all(words) and (known.roles.get("side") == 0 or first.dimension not in {"", *held})
     if not (sure and len(held) == 1 and all(each.united for each in others)):
         return None
     amounts = []

@@ -11,7 +11,7 @@ from recall.kinds.limits.ask import BEYOND
 from recall.kinds.limits.checks import check
 from recall.kinds.limits.columns import AMOUNTS, Amount, Layout, pure_side
 from recall.kinds.limits.facts import Fact, doubtful, facts_of, not_read, with_notes
-from recall.kinds.limits.labels import Label, LabelReader, unreadable
+from recall.kinds.limits.labels import Label, unreadable
 from recall.kinds.limits.words import is_held
 from recall.kinds.model import Point, Read, Scope, base_point
 from recall.kinds.tables.headers import unfilled
@@ -42,13 +42,12 @@ class RowReader:
     def read(self) -> Read:
         """Points and findings of the whole table."""
         owed: list[Finding] = []
-        labels = LabelReader(self.match, self.scope, self.findings)
         whole = self.scope
         for row, below in zip_longest(self.match.table.rows, self.match.table.rows[1:]):
             if below is not None and divides(row) and not divides(below):
                 self.scope = replace(whole, topic=(*whole.topic, one_line(row.cells[0].plain).rstrip(":")))
             elif any(row.cells):
-                owed += self.row(row, labels.label(row))
+                owed += self.row(row, Label(row, self.match, whole, self.findings).read())
         if self.points or self.findings or self.match.sheet.findings:
             self.findings += owed
         else:
@@ -140,10 +139,6 @@ class RowReader:
 
     def gather(self, label: Label, row: Row, facts: list[Fact]) -> None:
         """Facts that share parameter, condition and time are one point."""
-        split = {fact.apart for fact in facts if fact.apart}
-        for fact in facts if split else ():
-            own = fact.units[0].dimension if fact.units and fact.units[0] else ""
-            fact.apart = fact.apart or own * (own in split)
         groups: dict[tuple[str, ...], list[Fact]] = {}
         for fact in facts:
             groups.setdefault(fact.key, []).append(fact)
