@@ -38,8 +38,8 @@ _DOTS = re.compile(r"(?<!\d)(?<!\d )(?:\.{2,}|…)|(?:\.{2,}|…)(?! ?[\d+−-])
 _AT = re.any_case(r"(?P<name>.*\S)\s*(?:@\s*|\s(?=at \d))(?P<at>(?:at )?\d.*)")
 _WHILE = re.any_case(r"(?P<name>.*\S)\s(?P<when>(?:when|while|during|with|without)\s.+)")
 _TAIL = re.any_case(
-    r"\s+(?=(?:when|while|if|with|without|at|in|on|during|from|below|above|between|after|before|for|per|unless|except|"
-    r"cold|hot|wet|dry|loaded|empty|charging|running|idling|stopped)\b)"
+    r"\s+(?=(?:when|while|if|with|without|at(?! (?:most|least)\b)|in|on|during|from|below|above|between|after|before|"
+    r"for|per|unless|except|cold|hot|wet|dry|loaded|empty|charging|running|idling|stopped)\b)"
 )
 _SECOND = re.compile(r"(?:[,;/]|\b(?:and|or))\s*\D{0,20}\d")
 """A second amount in a condition: whose it is can't be told."""
