@@ -1,8 +1,11 @@
 """The draw for a mock oral, by the blueprint: as many cards of each area as it asks questions."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from math import ceil
 from random import Random
+from typing import TypeVar
+
+T = TypeVar("T")
 
 
 def needed(pass_mark: float, questions: int) -> int:
@@ -18,7 +21,7 @@ def draw(areas: Iterable[tuple[Sequence[int], int]], rng: Random) -> list[int]:
     return drawn
 
 
-def shares(weights: dict[str, int], questions: int, most: dict[str, int]) -> dict[str, int]:
+def shares(weights: Mapping[T, int], questions: int, most: Mapping[T, int]) -> dict[T, int]:
     """Spread a number of questions over topics by their weights (largest remainders), none over its most."""
     found = dict.fromkeys(weights, 0)
     left = {topic: weight for topic, weight in weights.items() if weight > 0}

@@ -237,14 +237,12 @@ def _by_topic(known: "Sequence[Known | Subject]", questions: int) -> list[Part]:
     own: dict[tuple[str, ...], list[int]] = {area: [] for area in areas}
     for at, topic in enumerate(topic_of):
         own[areas[topic]].append(at)
-    names = {" / ".join(area): area for area in own}
-    sizes = {name: len(own[area]) for name, area in names.items()}
-    spread = shares(sizes, questions, sizes)
-    return [(names[name], own[names[name]], count) for name, count in spread.items() if count]
+    sizes = {area: len(cards) for area, cards in own.items()}
+    return [(area, own[area], count) for area, count in shares(sizes, questions, sizes).items() if count]
 
 
 def _scaled(wanted: list[Part], questions: int) -> list[Part]:
     """Fewer or more questions in the blueprint's proportions, no area over its cards."""
-    asked = {str(at): count for at, (*_, count) in enumerate(wanted)}
-    spread = shares(asked, questions, {str(at): len(cards) for at, (_, cards, _) in enumerate(wanted)})
-    return [(topic, cards, spread[str(at)]) for at, (topic, cards, _) in enumerate(wanted) if spread[str(at)]]
+    most = {at: len(cards) for at, (_, cards, _) in enumerate(wanted)}
+    spread = shares({at: count for at, (*_, count) in enumerate(wanted)}, questions, most)
+    return [(*wanted[at][:2], count) for at, count in spread.items() if count]

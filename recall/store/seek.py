@@ -1,6 +1,6 @@
 """Finding one card as a person names it: by its id, how that begins, or words of its question."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable
 
 from recall.base.errors import RecallError
 from recall.base.text import key_form, one_line, words_of
@@ -26,12 +26,8 @@ def seek(core: Core, named: str) -> str:
     begins = named.strip().lower()
     if not begins:
         raise RecallError("no card was named", "name its id, or words of its question")
-    found = [
-        row[0] for row in core.rows("SELECT id FROM card WHERE id >= ? AND id < ?", [begins, begins + "g"])
-    ]
-    if len(found) == 1 or begins in found:
-        return begins if begins in found else str(found[0])
-    cards = _cards(core, found) if found else _named(core, named)
+    found = _cards(core, "WHERE id >= ? AND id < ?", begins, begins + "g")
+    cards = [card for card in found if card.id == begins] or found or _named(core, named)
     if not cards:
         raise RecallError(f"there is no card `{named}`", "`recall cards PATH` shows the cards with their ids")
     if len(cards) == 1:
@@ -42,11 +38,10 @@ def seek(core: Core, named: str) -> str:
     raise RecallError(f"`{named}` fits {len(cards)} cards", "name one by its id: " + "; ".join(told + more))
 
 
-def _cards(core: Core, ids: Sequence[str] | None, which: str = "") -> list[Card]:
-    """Wordings in the order of the notes; ids: None for all."""
-    rows = core.rows(f"SELECT id, text.card FROM card JOIN text ON hash = text {which} ORDER BY deck, rank")
-    wanted = None if ids is None else set(ids)
-    return [Card.from_json(text) for id, text in rows if wanted is None or id in wanted]
+def _cards(core: Core, which: str, *parameters: object) -> list[Card]:
+    """Wordings in the order of the notes."""
+    sql = f"SELECT text.card FROM card JOIN text ON hash = text {which} ORDER BY deck, rank"
+    return [Card.from_json(text) for (text,) in core.rows(sql, parameters)]
 
 
 def _named(core: Core, named: str) -> list[Card]:
@@ -58,7 +53,7 @@ def _named(core: Core, named: str) -> list[Card]:
         lambda card: bool(words) and words <= {*words_of(card.prompt), *words_of(card.subject)},
     )
     for which in ("WHERE present = 1", "WHERE present = 0"):
-        cards = _cards(core, None, which)
+        cards = _cards(core, which)
         for fits in tests:
             if found := [card for card in cards if fits(card)]:
                 return found
