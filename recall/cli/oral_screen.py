@@ -4,27 +4,25 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from recall.base.text import CAUTION, percent
+from recall.cli.bars import bars
 from recall.cli.output import columns
-from recall.cli.rise import can_show
 from recall.cli.screen import QUIET, Screen
 from recall.session.oral import told, told_missed
 from recall.store.answers import Sitting
 
-BARS = "▁▂▃▄▅▆▇█"
 SITTINGS_SHOWN = 8
 
 
 def sittings_line(past: Sequence[Sitting]) -> str:
-    """Mock orals so far, oldest first: share of right answers each, with a bar where it can be shown."""
+    """Mock orals so far, oldest first: share of right answers each, with a bar."""
     shown = past[-SITTINGS_SHOWN:]
     shares = [one.right / one.asked for one in shown]
-    bars = "".join(BARS[min(int(share * len(BARS)), len(BARS) - 1)] for share in shares)
     told = ", ".join(
         f"{one.day.isoformat()} {percent(share)} of {one.asked}"
         for one, share in zip(shown, shares, strict=True)
     )
     head = "Mock orals so far" if len(past) <= SITTINGS_SHOWN else f"The last {len(shown)} mock orals"
-    return f"{head}: {bars + '  ' if can_show(bars) else ''}{told}"
+    return f"{head}: {bars(shares)}  {told}"
 
 
 def show_result(screen: Screen, end: Mapping[str, Any], past: Sequence[Sitting]) -> None:

@@ -5,8 +5,8 @@ from datetime import date
 
 from recall.base.text import CAUTION, fields_of, percent
 from recall.checkride.odds import Odds
+from recall.cli.bars import picture
 from recall.cli.output import put, say, table, width
-from recall.cli.rise import Strokes, picture
 from recall.session.paper import Paper
 from recall.session.plan_told import (
     LINES,
@@ -31,7 +31,7 @@ def show_plan(planned: Planned, *, kept: bool) -> None:
     say("Recall from day to day:")
     lines = [(name, own.tolist()) for name, own in zip(LINES, planned.plan.rise, strict=True)]
     ends = (on_day(planned.candidate.today), on_day(planned.target.on))
-    for text in picture(lines, ends, width(), Strokes.for_output()):
+    for text in picture(lines, ends, width()):
         put(text)
     say()
     names = ("day", "min", "to review", "to begin", "main topics")

@@ -1,14 +1,15 @@
 """The checkride from the command line: plan, odds, a planned review, a mock oral."""
 
+import io
 import json
+import re
 from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
 from cli_kit import NOTE, recall
 
-from recall.base.text import percent
-from recall.cli.rise import BLOCKS, PLAIN, picture
+from recall.cli.bars import picture
 
 PROSE = "\n## Why does the feeder come first?\n\nIt is the only tank that feeds the engine, always.\n"
 
@@ -229,26 +230,26 @@ def test_past_orals_stand_beside_the_odds(store: Path) -> None:
 
 
 @pytest.mark.parametrize("values", [[1.0, 1.0], [0.97, 1.0], [0.0, 0.0]])
-def test_the_axis_of_the_picture_ends_at_all(values: list[float]) -> None:
+def test_the_scale_of_the_picture_ends_at_all(values: list[float]) -> None:
     """No share is above 100 % or below 0 %."""
-    rows = picture([("plan", values)], ("today", "then"), 80, PLAIN)
-    marked = {row.split("%")[0].strip() for row in rows if "%" in row[:6]}
+    *_, told = picture([("plan", values)], ("today", "then"), 80)
+    low, high = (int(share) for share in re.findall(r"(-?\d+) %", told))
 
-    assert marked <= {str(share) for share in range(0, 101)} and 2 <= len(marked)
+    assert 0 <= low < high <= 100
 
 
-@pytest.mark.parametrize("strokes", [BLOCKS, PLAIN], ids=["blocks", "plain"])
-def test_the_picture_reads_without_colour(strokes: object) -> None:
-    """Each line has a character of its own, ends beside its name, and rises as its values do."""
+@pytest.mark.parametrize(("encoding", "signs"), [("utf-8", "▁▂▃▄▅▆▇█"), ("ascii", ".:-=+*%#")])
+def test_the_picture_reads_without_colour(encoding: str, signs: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each line stands behind its name, rises as its values do, on one scale, and says where it ends."""
+    monkeypatch.setattr("sys.stdout", io.TextIOWrapper(io.BytesIO(), encoding=encoding))
     lines = [("plan", [0.1, 0.5, 0.9]), ("daily order", [0.1, 0.3, 0.5]), ("nothing", [0.1, 0.05, 0.0])]
-    rows = picture(lines, ("today", "then"), 80, strokes)  # type: ignore[arg-type]
-    marks = strokes.lines  # type: ignore[attr-defined]
-    ends = {
-        name: next(at for at, row in enumerate(rows) if row.endswith(f"{mark} {name} {percent(own[-1])}"))
-        for mark, (name, own) in zip(marks, lines, strict=True)
-    }
+    rows = list(picture(lines, ("today", "then"), 80))
+    drawn = [row.split()[-3] for row in rows[:3]]
+    heights = [[signs.index(sign) for sign in row] for row in drawn]
 
-    assert ends["plan"] < ends["daily order"] < ends["nothing"]
+    assert ["plan", "daily order", "nothing"] == [row[:12].strip() for row in rows[:3]]
+    assert ["90 %", "50 %", "0 %"] == [" ".join(row.split()[-2:]) for row in rows[:3]]
+    assert [sorted(heights[0]), sorted(heights[1]), sorted(heights[2], reverse=True)] == heights
+    assert [7, 4, 0] == [row[-1] for row in heights]
     assert 80 >= max(map(len, rows))
-    assert rows[-1].strip().startswith("today") and rows[-1].endswith("then")
-    assert all(any(mark in row[:60] for row in rows) for mark in marks)
+    assert rows[3].strip().startswith("today") and rows[3].endswith("then")
