@@ -14,6 +14,7 @@ _UNQUOTED = re.compile(r"(?P<key>[\w-]+):[ \t]+(?P<value>[^\s\"'\[{|>&*!%@`#][^\
 """A line whose value holds a colon, out of quotes: no YAML, but it can mean nothing else (`aircraft: 6A: 01–09`)."""
 _LARGEST = 65_536
 _DEEPEST = 20
+_LINES = "write `key: value` lines"
 
 
 @dataclass(slots=True)
@@ -37,81 +38,69 @@ class YamlReader:
 
     def mapping(self) -> dict[str, tuple[yaml.Node, int]]:
         """Top-level keys with their value node and 0-based line; faults become findings for their key alone."""
-        text = self.matter.yaml
-        if len(text) > _LARGEST:
+        if len(self.matter.yaml) > _LARGEST:
             self.fault(0, f"the record is longer than {_LARGEST} characters", "keep the record short")
             return {}
-        pairs = self._pairs_of(text, 0)
-        if pairs is None:
-            pairs = []
-            for line, part in _key_by_key(text):
-                pairs += self._pairs_of(part, line, alone=True) or []
         found: dict[str, tuple[yaml.Node, int]] = {}
-        for name, node, line in pairs:
-            if name in found:
-                self.fault(line, f"`{shown(name)}` is given twice in the record", "keep one of them", name)
-            else:
-                found[name] = (node, line)
+        for line, text in _key_by_key(self.matter.yaml):
+            for key, value in self._pairs(text, line):
+                at, name = line + key.start_mark.line, str(key.value)
+                if not isinstance(key, yaml.ScalarNode):
+                    self.fault(at, "a key of the record isn't plain text", _LINES)
+                elif name in found:
+                    self.fault(at, f"`{shown(name)}` is given twice in the record", "keep one of them", name)
+                else:
+                    found[name] = (value, at)
         return found
 
-    def _pairs_of(
-        self, text: str, line: int, *, alone: bool = False
-    ) -> list[tuple[str, yaml.Node, int]] | None:
-        """Key, value and line of each pair. None where it is no YAML, which is said only of one key `alone`."""
+    def _pairs(self, text: str, line: int) -> list[tuple[yaml.Node, yaml.Node]]:
+        """Keys and values of a part of the record; none where it can't be read, which is said."""
+        name = text.partition(":")[0].strip()
         try:
-            marked, deep = _marked(text)
-            node = None if deep is not None else yaml.compose(text, Loader=yaml.BaseLoader)
-        except (yaml.YAMLError, RecursionError) as error:
-            if alone and (plain := _UNQUOTED.fullmatch(text.rstrip())):
+            node = yaml.compose(text, Loader=_Strict)
+        except _UnfitError as fault:
+            self.fault(line + fault.line, fault.what, fault.help, name)
+            return []
+        except yaml.YAMLError as error:
+            if plain := _UNQUOTED.fullmatch(text.rstrip()):
                 value = plain["value"].replace("\\", "\\\\").replace('"', '\\"')
-                return self._pairs_of(f'{plain["key"]}: "{value}"', line, alone=True)
-            if alone:
-                mark = getattr(error, "problem_mark", None)
-                problem = one_line(str(getattr(error, "problem", None) or "it can't be read"))
-                self.fault(line + (mark.line if mark else 0), f"the record isn't valid YAML: {shown(problem)}",
-                           "write `key: value` lines; put a value with a colon in quotes",
-                           text.partition(":")[0].strip())  # fmt: skip
-            return None
-        if deep is not None:
-            if not alone:
-                return None
-            self.fault(line + deep, "the record is nested too deep", "keep it flat", text.partition(":")[0])
+                return self._pairs(f'{plain["key"]}: "{value}"', line)
+            mark = getattr(error, "problem_mark", None)
+            problem = one_line(str(getattr(error, "problem", None) or "it can't be read"))
+            what = f"the record isn't valid YAML: {shown(problem)}"
+            help = "write `key: value` lines; put a value with a colon in quotes"
+            self.fault(line + (mark.line if mark else 0), what, help, name)
             return []
-        if node is None:
+        if node is not None and not isinstance(node, yaml.MappingNode):
+            self.fault(line, "the record isn't a list of keys", f"{_LINES} between the `---` fences")
             return []
-        if not isinstance(node, yaml.MappingNode):
-            self.fault(
-                line, "the record isn't a list of keys", "write `key: value` lines between the `---` fences"
-            )
-            return []
-        pairs = []
-        starts = [key.start_mark.line for key, _ in node.value]
-        for (key, value), first, end in zip(
-            node.value, starts, [*starts[1:], text.count("\n") + 1], strict=True
-        ):
-            told = [at for at in marked if first <= at < max(end, first + 1)]
-            if told:
-                what = "the record uses an alias or a tag"
-                self.fault(line + told[0], what, "write the value out in full", str(key.value))
-            elif not isinstance(key, yaml.ScalarNode):
-                self.fault(line + first, "a key of the record isn't plain text", "write `key: value` lines")
-            else:
-                pairs.append((str(key.value), value, line + first))
-        return pairs
+        return list(node.value) if node is not None else []
 
 
-def _marked(text: str) -> tuple[list[int], int | None]:
-    """Lines with an alias, an anchor or a tag; the line where the nesting is too deep."""
-    marked: list[int] = []
-    depth = 0
-    for event in yaml.parse(text, Loader=yaml.BaseLoader):
-        line = event.start_mark.line if event.start_mark else 0
-        if isinstance(event, yaml.NodeEvent) and (event.anchor or getattr(event, "tag", None)):
-            marked.append(line)
-        depth += isinstance(event, yaml.CollectionStartEvent) - isinstance(event, yaml.CollectionEndEvent)
-        if depth > _DEEPEST:
-            return marked, line
-    return marked, None
+class _UnfitError(Exception):
+    """YAML that a record doesn't take. line: from 0."""
+
+    def __init__(self, line: int, what: str, help: str) -> None:
+        super().__init__(what)
+        self.line, self.what, self.help = line, what, help
+
+
+class _Strict(yaml.BaseLoader):
+    """Takes no alias, no anchor, no tag, and no deep nesting."""
+
+    deep = 0
+
+    def compose_node(self, parent: yaml.Node | None, index: int) -> yaml.Node | None:
+        event = self.peek_event()  # type: ignore[no-untyped-call]
+        line = event.start_mark.line
+        if event.anchor or getattr(event, "tag", None):
+            raise _UnfitError(line, "the record uses an alias or a tag", "write the value out in full")
+        if self.deep > _DEEPEST:
+            raise _UnfitError(line, "the record is nested too deep", "keep it flat")
+        self.deep += 1
+        node: yaml.Node | None = super().compose_node(parent, index)
+        self.deep -= 1
+        return node
 
 
 def _key_by_key(text: str) -> list[tuple[int, str]]:

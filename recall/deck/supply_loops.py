@@ -1,6 +1,6 @@
 """Loops of a supply graph: things that feed themselves, through `Feeds` alone."""
 
-from collections import defaultdict, deque
+from graphlib import CycleError, TopologicalSorter
 from typing import TYPE_CHECKING
 
 from recall.deck.supply import Feed, Supplies
@@ -36,28 +36,17 @@ def looped(supplies: Supplies) -> frozenset[str]:
 
 
 def _knots(supplies: Supplies) -> "list[networkx.DiGraph[str]]":
-    """Things that feed one another. What no loop can feed is taken away first: nothing is left of nearly every deck,
-    and then the graph library isn't loaded."""
-    fed_by: dict[str, int] = defaultdict(int)
-    loads: dict[str, list[str]] = defaultdict(list)
-    for feed in supplies.feeds:
-        fed_by[feed.load] += 1
-        loads[feed.source].append(feed.load)
-    left = {*fed_by, *loads}
-    free = deque(key for key in left if not fed_by[key])
-    while free:
-        key = free.popleft()
-        left.discard(key)
-        for load in loads[key]:
-            fed_by[load] -= 1
-            if not fed_by[load]:
-                free.append(load)
-    if not left:
-        return []
-    import networkx as nx
+    """Things that feed one another. The graph library isn't loaded where nothing feeds itself."""
+    pairs = [(feed.source, feed.load) for feed in supplies.feeds]
+    order: TopologicalSorter[str] = TopologicalSorter()
+    for source, load in pairs:
+        order.add(load, source)
+    try:
+        order.prepare()
+    except CycleError:
+        import networkx as nx
 
-    graph = nx.DiGraph(
-        (feed.source, feed.load) for feed in supplies.feeds if {feed.source, feed.load} <= left
-    )
-    knots = map(graph.subgraph, nx.strongly_connected_components(graph))
-    return [knot for knot in knots if knot.number_of_edges()]
+        graph = nx.DiGraph(pairs)
+        knots = map(graph.subgraph, nx.strongly_connected_components(graph))
+        return [knot for knot in knots if knot.number_of_edges()]
+    return []

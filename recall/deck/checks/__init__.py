@@ -2,27 +2,23 @@
 
 from recall.deck.checks import (
     abbreviations,
-    areas,
-    citation,
     elsewhere,
-    ids,
-    length,
     look_alike,
+    points,
+    record,
     references,
-    review_date,
-    supply_loop,
+    supplies,
     unclosed_bold,
     units,
-    unknown_supply,
-    variants,
 )
 from recall.deck.combine import combine
 from recall.deck.material import Stage
 from recall.deck.once import ask_once
 from recall.deck.supply_cards import ask_supplies
 
-_ORDER = (
-    *(ids, unclosed_bold, units, supply_loop, unknown_supply, variants, elsewhere, abbreviations, citation),
-    *(length, references, review_date, areas, look_alike),
+STAGES: tuple[Stage, ...] = (
+    *(combine, ask_supplies, ask_once),
+    *(points.ids, unclosed_bold.check, units.check, supplies.feeds_itself, supplies.unknown),
+    *(record.variants, elsewhere.check, abbreviations.check, points.sources, points.length),
+    *(references.check, record.review_date, record.areas, look_alike.check),
 )
-STAGES: tuple[Stage, ...] = (combine, ask_supplies, ask_once, *(each.check for each in _ORDER))
