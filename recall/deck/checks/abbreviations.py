@@ -1,7 +1,6 @@
 """`undefined-abbreviation`: used often, in running text or in names, and never explained."""
 
 from collections import Counter
-from collections.abc import Iterator
 
 from recall.base import regex as re
 from recall.base.finding import Finding, Place, finding
@@ -9,14 +8,14 @@ from recall.base.text import one_line
 from recall.deck.material import Material
 from recall.kinds.plain import running
 from recall.kinds.prose.lexicon import SIGNALS, STRESSED
-from recall.kinds.prose.shortform import agrees
+from recall.kinds.prose.shortform import agrees, explained
 from recall.kinds.steps.telling import is_position
 from recall.notes.model import Text
 from recall.quantity import find_unit
 
 _CAPITALS = re.compile(r"(?<![\w-])[A-Z]{2,6}(?![\w-])")
 _WORD = re.compile(r"[^\W\d_]+")
-_BRACKETED = re.compile(r"(?<![\w’'&/-])(?P<before>(?:[\w’'&/-]+ ){1,8})\((?P<inside>[^()]{2,80})\)")
+_BESIDE = re.compile(r"(?<![\w-])([A-Z]{2,6}) \(([^()]{2,80})\)")
 _NUMERAL = re.compile(r"[IVX]+")
 _OFTEN = 5
 _NAMES = 3
@@ -32,7 +31,8 @@ def check(material: Material) -> list[Finding]:
     for note in material.notes:
         for text in running(note.blocks):
             words = _said(text)
-            known.update(_explained(words))
+            known |= {term for term, _ in explained(words)}
+            known |= {term for term, meaning in _BESIDE.findall(words) if agrees(term, meaning)}
             for found in _CAPITALS.finditer(words):
                 word = found.group()
                 count[word] += 1
@@ -85,19 +85,6 @@ def _shouts(words: str) -> str:
     spelled = [word for word in _WORD.findall(words) if len(word) > 1]
     shouted = sum(word.isupper() for word in spelled)
     return "" if shouted > 2 and shouted * 2 > len(spelled) else words
-
-
-def _explained(words: str) -> Iterator[str]:
-    """Abbreviations beside their words: `auxiliary power unit (APU)`, `APU (auxiliary power unit)`."""
-    if "(" not in words:
-        return
-    for found in _BRACKETED.finditer(words):
-        before, inside = found["before"].split(), found["inside"].strip()
-        if _CAPITALS.fullmatch(inside):
-            if any(agrees(inside, " ".join(before[at:])) for at in range(len(before))):
-                yield inside
-        elif _CAPITALS.fullmatch(before[-1]) and agrees(before[-1], inside):
-            yield before[-1]
 
 
 def _is_plain(word: str) -> bool:

@@ -76,29 +76,27 @@ class Abbreviation(Kind):
         columns = columns_of(table, roles)
         if columns is None:
             return None
-        used = {column for column, role in roles.items() if role not in KEYS} | {*columns}
-        shown = [at for at in range(len(table.headers)) if at not in used or roles.get(at) in self.shown]
-        return Match(roles, len(used), columns[0], shown, layout=columns, telling=(), due=columns[1:])
+        key, meaning = columns
+        used = {at: role for at, role in roles.items() if role not in (*KEYS, "meaning")}
+        used |= {key: roles.get(key, "term"), meaning: "meaning"}
+        shown = [at for at in range(len(table.headers)) if used.get(at) in (None, *self.shown)]
+        return Match(used, len(used), key, shown, telling=(), due=[meaning])
 
     def read_table(self, match: Match, scope: Scope) -> Read:
         """Points of a glossary, row by row."""
-        read, (key, meaning) = Glossary(scope), match.layout
-        noun = match.roles.get(key, "").replace("acronym", "abbreviation")
-        others = {at: role for at, role in match.roles.items() if role not in (*KEYS, "meaning")}
-        answers = Answers(
-            match, "key", "meaning", ticks=False, roles={**others, key: "key", meaning: "meaning"}
-        )
+        read, key = Glossary(scope), match.roles[match.subject]
+        answers = Answers(match, key, "meaning", ticks=False)
         for row, cells in answers.rows():
-            letters, words = row.cells[key], row.cells[meaning]
+            letters, words = row.cells[match.subject], row.cells[match.columns["meaning"]]
             if "meaning" not in cells and shortform.agrees(letters.plain, words.plain):
                 cells["meaning"] = words
-            if "key" not in cells:
+            if key not in cells:
                 answers.nameless(row.place, "abbreviation")
             elif "meaning" not in cells:
                 answers.gap(row.place, letters.plain)
             else:
                 answers.answered += 1
-                read.add(letters, words.plain, noun=noun, cells=cells)
+                read.add(letters, words.plain, noun=key.replace("acronym", "abbreviation"), cells=cells)
         return read.points, read.findings + answers.said()
 
     def read_definitions(self, block: Definitions, scope: Scope) -> Read | None:

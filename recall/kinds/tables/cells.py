@@ -114,14 +114,12 @@ def split_at(line: str, signs: str) -> list[str]:
 @dataclass(slots=True)
 class Answers:
     """The rows of a table, and what of them lacks an answer. subject: the role that names a row; what: the answer
-    due, as messages name it; ticks: whether a mere tick or `yes` counts as a cell left open; roles: column → role,
-    where they aren't the match's own."""
+    due, as messages name it; ticks: whether a mere tick or `yes` counts as a cell left open."""
 
     match: Match
     subject: str
     what: str
     ticks: bool = True
-    roles: Mapping[int, str] = field(default_factory=dict)
     answered: int = 0
     carried: bool = False
     """Whether the row at hand has its subject from the row above."""
@@ -129,24 +127,23 @@ class Answers:
     gaps: list[Finding] = field(default_factory=list)
 
     def __post_init__(self) -> None:
-        """The match's roles unless others are given."""
-        self.roles = self.roles or self.match.roles
+        """The answer as messages name it."""
         self.what = _SPOKEN.get(self.what, self.what)
 
     def rows(self) -> Iterator[tuple[Row, dict[str, Text]]]:
         """Each row with its cells by role, placeholders left out."""
-        table = self.match.table
-        morse = {at for at in self.roles if any(_MORSE.fullmatch(row.cells[at].plain) for row in table.rows)}
-        subject = next((at for at, role in self.roles.items() if role == self.subject), -1)
+        table, roles = self.match.table, self.match.roles
+        morse = {at for at in roles if any(_MORSE.fullmatch(row.cells[at].plain) for row in table.rows)}
         for row in table.rows:
-            self.carried = (row.place.line, subject) in self.match.sheet.carried
-            said = ((at, role) for at, role in self.roles.items())
+            self.carried = (row.place.line, self.match.subject) in self.match.sheet.carried
             cells = {
-                role: row.cells[at] for at, role in said if not self._open(row.cells[at], role, at in morse)
+                role: row.cells[at]
+                for at, role in roles.items()
+                if not self._open(row.cells[at], role, at in morse)
             }
             if cells:
                 yield row, cells
-            elif any(row.cells[column] for column in self.roles):
+            elif any(row.cells[at] for at in roles):
                 self.gap(row.place, "")
 
     def _open(self, cell: Text, role: str, morse: bool) -> bool:
