@@ -45,7 +45,7 @@ def ask_supplies(material: Material) -> Iterable[Finding]:
 
     A failure that runs into a loop isn't asked. What is computed has one source, made of those of all supplies.
     """
-    supplied = [one for one in material.live if one.point.kind == "supply" and one.point.parts]
+    supplied = [one for one in material.live if one.point.kind == "supply"]
     if not supplied:
         return ()
     whole = material.source_of(dict.fromkeys(one.point.source for one in supplied))

@@ -33,7 +33,7 @@ _CURES = {
     "supply": "write a list of the loads under a line such as `**Bus 1** feeds:`, or a table `From | Feeds`",
     "limit": "write a sentence such as `Oil pressure must not be more than 6 bar`, or a table `Parameter | Maximum`",
 }
-_FEEDS = re.any_case(r"\b(?:feeds?|powers|powered|supplies|supplied|fed)\b")
+_FEEDS = re.any_case(r"\b(?:feeds?|powers|powered|supplies|supplied|fed|backed up)\b")
 _NUMBERED = re.compile(r"(?:\d+[.)]|[-*])\s+")
 _MOST_NAMED = 40
 

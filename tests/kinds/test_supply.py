@@ -112,15 +112,6 @@ def test_a_bold_source_is_critical():
     assert [True, False] == [point.critical for point in points]
 
 
-def test_service_depends_on_all():
-    """What a service depends on is needed whole: each of the things feeds it, and needs the others."""
-    points, _ = read(rows("Service | Depends on", "Autopilot | Gyro, Log"))
-
-    assert [("Gyro", ("Log",)), ("Log", ("Gyro",))] == [
-        (p.subject, p.parts[0].fields["needs"]) for p in points
-    ]
-
-
 @pytest.mark.parametrize(
     "lead",
     [

@@ -71,8 +71,6 @@ class Abbreviation(Kind):
 
     def match(self, table: Table, roles: dict[int, str]) -> Match | None:
         """Letters and their words; of two columns that could hold the letters, the cells decide."""
-        if len(table.headers) == 2 and not table.headers[1] and roles.get(0) in ("abbreviation", "acronym"):
-            roles = {**roles, 1: "meaning"}
         columns = columns_of(table, roles)
         if columns is None:
             return None
@@ -136,11 +134,7 @@ class Abbreviation(Kind):
             if point is None:
                 continue
             for below in item.below:
-                nested = self.read_list(below, scope) if isinstance(below, List) else None
-                if nested:
-                    read.points += nested[0]
-                    read.findings += nested[1]
-                elif isinstance(below, Paragraph):
+                if isinstance(below, Paragraph):
                     point.extra += (("More", one_line(below.text.plain)),)
                 else:
                     term = shown(one_line(item.text.plain))[:60]
@@ -191,12 +185,9 @@ class Abbreviation(Kind):
         agrees = all(shortform.agrees(term, meaning) for meaning in meanings)
         if not is_glossary(*scope.topic) and (rest or not agrees):
             return None
-        if len(meanings) > 1 and not agrees:
-            meanings, rest, read.findings = meanings[:1], "\n".join((*meanings[1:], rest)), []
-            agrees = shortform.agrees(term, meanings[0])
         if not agrees and (rest or len(words.split()) > _MOST_TYPED or shortform.is_sentence(words)):
             return None
-        point.fields["meaning"], point.id = meanings, heading.id
+        point.id = heading.id
         point.extra += (("More", one_line(rest)),) if one_line(rest) else ()
         return read.points, read.findings
 

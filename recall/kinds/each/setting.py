@@ -9,11 +9,9 @@ from recall.base.text import key_form, word_set
 from recall.kinds.aspect import Aspect, typed
 from recall.kinds.english import lower, upper
 from recall.kinds.kind import Kind, Match
-from recall.kinds.limits.headers import DAY
-from recall.kinds.model import Point, Read, Scope, base_point
+from recall.kinds.model import Point
 from recall.kinds.prose.lexicon import by_role
-from recall.kinds.steps.telling import is_position
-from recall.kinds.tables.cells import conditions, is_placeholder, parts_of, phrase
+from recall.kinds.tables.cells import parts_of, phrase
 from recall.kinds.tables.headers import names_of, spellings
 from recall.notes.model import Table
 
@@ -26,19 +24,13 @@ _LIT = re.any_case(r"(?:light|lamp|beacon|strobe)s?$")
 """What a control is named by that stands in no position, but is set."""
 _TURNED = re.any_case(r"lever|handle|flap|slat|switch|selector|knob|wheel|valve|cock|key|crank|toggle")
 """What a control is called that has positions, though numbers be written beside them."""
+
+
 _TELLS_WHAT_IT_DOES = {
     *word_set("function effect result meaning means operation use purpose description"),
     "what it does",
 }
 """Columns beside which each position of a control has a row: what it does there, not where it stands."""
-
-
-_SWITCHED = frozenset(("on", "off", "auto"))
-"""Positions that are in a program's tables too."""
-_THINGS = re.compile(
-    r"(?:items?|equipment|device|line|cylinder|actuator|flap|door|lamp|light|pump|tap|cock|damper)s?"
-)
-"""What else stands in positions."""
 
 
 class Setting(Kind):
@@ -75,7 +67,6 @@ class Setting(Kind):
     cells: ClassVar = {"position": parts_of, "does": phrase}
     conditions = ("when", "phase")
     ticks = True
-    said_heads = ("position",)
     led = True
     shown = ("where",)
 
@@ -85,46 +76,9 @@ class Setting(Kind):
         if "control" not in at and "position" in at and spellings(names[at["position"]])[-1] == "setting":
             values = [column for column, name in enumerate(names) if name in ("value", "set to", "position")]
             roles = {**roles, at["position"]: "control", **({values[0]: "position"} if values else {})}
-        if (
-            "position" in at
-            and names[at["position"]] in ("state", "position")
-            and (things := [column for column in range(at["position"]) if _THINGS.fullmatch(names[column])])
-            and _stand([row.cells[at["position"]].plain for row in table.rows])
-        ):
-            roles = {**roles, things[0]: "control"}
         if "position" in at and "control" in at and (tells := self._tells(table, roles)) is not None:
             roles = {**roles, at["position"]: "phase", tells: "does"}
-        return super().match(table, roles) or self._by_condition(table, roles)
-
-    def _by_condition(self, table: Table, roles: Mapping[int, str]) -> Match | None:
-        """Controls down the side and conditions as columns (`Valve | Normal | Emergency`): each cell a position."""
-        if len(table.headers) < 3 or not all(table.headers[1:]):
-            return None
-        cells = [cell.plain for row in table.rows for cell in row.cells[1:]]
-        if 3 * sum(cell[:1].isdigit() for cell in cells) > len(cells):
-            return None
-        cells = [cell for cell in cells if cell[:1].isdigit() or not is_placeholder(cell)]
-        dated = any(DAY.fullmatch(header.plain) for header in table.headers)
-        named = roles.get(0) == "control" or not table.headers[0] or _THINGS.fullmatch(names_of(table)[0])
-        if len(cells) < 3 or dated:
-            return None
-        columns = range(1, len(table.headers))
-        sure = _stand(cells) if named else _stand(cells, 1) and not {*map(str.casefold, cells)} <= _SWITCHED
-        return Match({0: "control"}, 1, 0, (), layout=columns, due=columns) if sure else None
-
-    def read_table(self, match: Match, scope: Scope) -> Read:
-        """A point a row, or a cell where the columns are conditions."""
-        if match.layout is None:
-            return super().read_table(match, scope)
-        points = []
-        for row in match.table.rows:
-            for at in match.layout:
-                if row.cells[0] and not is_placeholder(row.cells[at].plain):
-                    point = base_point(self.name, row.cells[0], scope)
-                    point.condition = conditions({"when": match.table.headers[at]}, ("when",), scope.under)
-                    point.fields["position"] = parts_of(row.cells[at].plain)
-                    points.append(point)
-        return points, []
+        return super().match(table, roles)
 
     def _tells(self, table: Table, roles: Mapping[int, str]) -> int | None:
         """The column that says what a control does, where it has a row for each of its positions."""
@@ -156,7 +110,6 @@ class Setting(Kind):
         told = _TOLD.search(point.subject) is not None
         turned = _TURNED.search(point.subject) or not point.fields.get("position", ("",))[0][:1].isdigit()
         noun = "setting" if _LIT.search(point.subject) or not turned else "position"
-        noun = "state" if point.wording.get("position head") == "state" else noun
         which = "what is selected" if told else f"which {noun}"
         several = which if told else which + "s"
         return {
@@ -165,13 +118,6 @@ class Setting(Kind):
             "which of several": several,
             "control": upper(point.subject) + under,
         }
-
-
-def _stand(cells: Sequence[str], share: float = 2 / 3) -> bool:
-    """Whether so many of some cells are positions."""
-    plain = [cell.split() for cell in cells if cell.strip() and not cell[0].isdigit()]
-    stand = [words for words in plain if len(words) < 4 and is_position(words[-1].casefold())]
-    return bool(cells) and len(stand) >= share * len(cells)
 
 
 def _plain(table: Table, column: int) -> bool:

@@ -21,14 +21,12 @@ from recall.kinds.prose.shortform import split_head
 from recall.kinds.supplies import lead
 from recall.kinds.supplies.columns import BARE, NUMBER, box_of, settled
 from recall.kinds.supplies.names import Backup, alternatives, backups_in, names_in
-from recall.kinds.supplies.rows import backups_of, loads_of, taking_over, with_row
+from recall.kinds.supplies.rows import backups_of, loads_of, with_row
 from recall.kinds.tables.cells import Answers
 from recall.kinds.tables.headers import header_name, names_of
 from recall.kinds.tables.joining import joined, union
 from recall.notes.model import List, Row, Table, Text
 
-_ALL_OF_THEM = ("depends on", "depends upon", "dependencies", "dependency")
-"""Headers under which every thing named is needed; under the others each feeds by itself."""
 _PLAIN = ("from", "source", "sources", "supply", "supplied from", "supplied by", "supplier", "origin")
 """Names of a source that make a supply only beside a plain word for what it feeds."""
 _DEVICES = (
@@ -36,16 +34,9 @@ _DEVICES = (
     "accumulator", "compressor", "manifold", "power unit", "outlet", "socket", "charger", "supply unit",
 )  # fmt: skip
 """Names of things that feed others, where a header says what they feed."""
-_UNSURE = {
-    **dict.fromkeys(
-        ("service", "services", "function", "functions", "system", "systems", "item", "items"),
-        (*_PLAIN, *_DEVICES, "panel", "pump", "bus"),
-    ),
-    **dict.fromkeys(
-        ("equipment", "component", "components", "circuit", "circuits"), (*_PLAIN, *_DEVICES, "pump")
-    ),
-}
-"""Names of loads, and of sources beside which they may say anything."""
+_VAGUE = ("equipment", "component", "components", "circuit", "circuits")
+_VAGUER = ("service", "services", "function", "functions", "system", "systems", "item", "items")
+"""Names of loads that beside some names of sources may say anything."""
 _ASIDE = re.compile(
     r"^(?P<role>back-?up|standby|also needs|needs|requires|also requires)\s*:\s*(?P<words>.+)$", re.I | re.S
 )
@@ -126,13 +117,12 @@ class Supply(Kind):
             "kept", "kept", "{dead}: what is then fed by a backup?",
             "{dead}: which {n} items are then fed by a backup?", MembersAnswer,
         ),
-        Aspect("backup", "backs", "What backs up {source}?", "Which {n} things back up {source}?", names),
     )  # fmt: skip
     named_things = True
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(f"""
         from: from, supply|source|electrical| bus, supply, fuse| panel, breaker panel|, fuse box|, busbar, bus bar,
             circuit breaker, cb, fusebox, power source|supply, feeding bus, source of supply,
-            powered|fed|supplied by|from, pump, feeder, supplier, depends on|upon, dependency,
+            powered|fed|supplied by|from, pump, feeder, supplier,
             distribution panel,
             {", ".join(_DEVICES)}
         feeds: feeds, feed, protects, load, loads fed|powered|supplied|, powers, power to, supplies to|, circuit,
@@ -143,7 +133,7 @@ class Supply(Kind):
         backup: backup, back-up, back up, backed up by, backup source|supply|feed, alternate feed,
             alternate|alternative source|supply|, standby source|supply|,
             secondary|second|reserve|emergency source, reserve, fallback,
-            secondary|emergency supply, takes over, automatic|manual backup
+            secondary|emergency supply, takes over, automatic backup
         source: source, ref, reference, citation
     """)
     required = (("from", "source"), ("feeds",))
@@ -152,8 +142,6 @@ class Supply(Kind):
         "supply",
         ("feeds", rf"(?:the )?(?P<x>.+?) (?:also )?{lead.FEEDING} (?:both |all )?(?P<y>.+)"),
         ("feeds", rf"(?P<y>.+?) (?:is|are) {lead.FED_FROM} (?:only )?(?:by|from|off) (?:the )?(?P<x>.+)"),
-        ("backs", r"(?P<x>.+?) (?:is|are) backed up by (?P<y>.+)"),
-        ("backs", r"(?P<y>.+?) backs? up (?P<x>.+)"),
         ("feeds", r"(?P<y>.+?) (?:runs?|works?) (?:on|off|from) (?:the )?(?P<x>.+)"),
         ("feeds", r"(?P<y>.+?) (?:needs?|requires?) (?P<x>the .+|.+ (?-i:\d\w?|[A-Z]))"),
     )
@@ -177,20 +165,15 @@ class Supply(Kind):
         source, feeds = names[column["from"]], names[column["feeds"]]
         if NUMBER.fullmatch(source):
             return True
-        if source in _UNSURE.get(feeds, ()):
+        if feeds in _VAGUER and source in ("panel", "bus"):
             return False
-        if any(_RATING.match(row.cells[column["from"]].plain) for row in table.rows):
-            return False
-        cells = [row.cells[column["feeds"]].plain for row in table.rows if row.cells[column["feeds"]]]
-        return not cells or any(re.search(r"[^\W\d_]{3}", cell) for cell in cells)
+        return feeds not in (*_VAGUE, *_VAGUER) or source not in (*_PLAIN, *_DEVICES, "pump")
 
     def read_table(self, match: Match, scope: Scope) -> Read:
         """A point a row and source; rows of one source are joined later."""
         column = match.columns
         names = names_of(match.table)
-        together = names[column["from"]] in _ALL_OF_THEM
         kept_in = box_of(match.table, names[column["from"]])
-        by_hand = "backup" in column and names[column["backup"]] == "manual backup"
         answers = Answers(match, subject="from", what="feeds", ticks=False)
         points: list[Point] = []
         findings: list[Finding] = []
@@ -223,14 +206,11 @@ class Supply(Kind):
                 findings.append(_half_read(row, "also needs"))
                 continue
             backups = backups_in(cells["backup"].plain) if "backup" in cells else ()
-            if by_hand:
-                backups = tuple(replace(backup, manual=True) for backup in backups)
             for source in sources:
                 named = replace(cells["from"], plain=source)
                 point = base_point("supply", named, scope, cells)
-                others = tuple(other for other in sources if together and other != source)
                 point.extra += (("Rating", rated[1]),) if rated else ()
-                points.append(with_row(point, loads, union(needs, others), backups))
+                points.append(with_row(point, loads, needs, backups))
         return points, answers.said() + findings
 
     def read_list(self, block: List, scope: Scope) -> Read | None:
@@ -281,8 +261,6 @@ class Supply(Kind):
         """A sentence in which a source feeds things, all of them names."""
         said = re.sub(r"^(?:the|both|all) ", "", claim.said, flags=re.IGNORECASE)
         source = names_in(re.sub(r"^(?:the|an?) ", "", claim.subject, flags=re.IGNORECASE))
-        if claim.form.role == "backs":
-            return self._backed(source or (), backups_in(said), text, scope)
         loads = names_in(said)
         if not loads or source is None or len(source) != 1 or not lead.is_source(source[0]):
             return None
@@ -291,22 +269,6 @@ class Supply(Kind):
             return None
         point = base_point(self.name, replace(text, plain=source[0], runs=()), scope, marks=False)
         return with_row(point, loads)
-
-    def _backed(
-        self, loads: Sequence[str], backups: Sequence[Backup], text: Text, scope: Scope
-    ) -> Point | None:
-        """What takes over for a load, whatever feeds it."""
-        named = [backup.name for backup in backups]
-        if (
-            len(loads) != 1
-            or not all(map(lead.is_name, (*loads, *named)))
-            or not all(map(lead.is_source, named))
-        ):
-            return None
-        point = base_point(self.name, replace(text, plain=loads[0], runs=()), scope, marks=False)
-        point.condition = "backup"
-        point.fields = {"backs": tuple(named), **taking_over(backups)}
-        return point
 
     def joins(self, first: Point, second: Point) -> Point | None:
         """One source with the loads of both; each row keeps its own needs and backups."""
@@ -327,8 +289,8 @@ class Supply(Kind):
         source, several = the(point.subject), is_plural(point.subject)
         dead = "empty" if _HOLDS.search(point.subject) else "dead"
         dead = f"{upper(source)} {'are' if several else 'is'} {dead} and everything else is healthy"
-        feed = "drive or supply" if _DRIVER.search(point.subject) else "feed"
         does = "do" if several else "does"
+        feed = "drive or supply" if _DRIVER.search(point.subject) else "feed"
         return {"source": source, "does": does, "feed": feed, "dead": dead, **point.wording}
 
 

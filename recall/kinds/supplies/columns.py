@@ -14,29 +14,12 @@ _RATED = re.compile(r"(?:fuse |breaker |cb )?(?:ratings?|rated|amps?|a|current|s
 BARE = re.any_case(r"#?\d{1,3}[a-z]?")
 
 
-_LOADS = ("load", "loads", "consumer", "consumers", "equipment", "system", "item")
-_NORMAL = ("normal", "normally", "normal supply", "primary", "main", "main supply")
-_EMERGENCY = ("emergency", "backup", "back-up", "alternate", "standby", "secondary", "reserve")
-_GUARDS = ("breaker", "fuse", "cb", "circuit breaker")
-_FOR = ("what", "for", "goes to", "what for", "used for", "name", "description")
-
-
 def settled(table: Table, roles: dict[int, str]) -> dict[int, str]:
-    """Roles with the one column that feeds: what feeds a load normally, whatever stands beside a breaker, `Source`
-    where no other column is (and a citation where one is), or the numbers of fuses beside their ratings."""
+    """Roles with the one column that feeds: the first of `Unit | Feeds | Breaker`, `Source` where no
+    other column is (and a citation where one is), or the numbers of fuses beside their ratings."""
     names, at = names_of(table), {role: column for column, role in roles.items()}
-    cases = [
-        next((column for column, name in enumerate(names) if name in known), -1)
-        for known in (_NORMAL, _EMERGENCY)
-    ]
-    plain = [column for column, name in enumerate(names) if name in _FOR and column not in roles]
     if 0 < at.get("feeds", 0) < at.get("from", 0) and 0 not in roles and _named(table, 0):
         roles = {column: role for column, role in roles.items() if role != "from"} | {0: "from"}
-    elif "from" in at and "feeds" not in at and plain and names[at["from"]] in _GUARDS:
-        roles = {column: role for column, role in roles.items() if role != "backup"}  # of the load
-        roles[plain[0]] = "feeds"
-    elif "from" not in at and names[0] in _LOADS and min(cases) > 0 and _named(table, 0, *cases):
-        roles = {**roles, 0: "feeds", cases[0]: "from", cases[1]: "backup"}
     own = next((column for column, role in roles.items() if role == "from"), None)
     free = [column for column in range(len(names)) if roles.get(column, "source") == "source"]
     sources = [column for column in free if names[column] in _SOURCES]
@@ -70,6 +53,6 @@ def box_of(table: Table, head: str) -> str:
     return f"{lead}, {noun[:1].lower()}{noun[1:]}" if lead and is_source(lead) else noun
 
 
-def _named(table: Table, *columns: int) -> bool:
-    """Whether columns name things, none of their cells being an amount."""
-    return all(names_in(row.cells[at].plain) is not None for row in table.rows for at in columns)
+def _named(table: Table, column: int) -> bool:
+    """Whether a column names things, none of its cells being an amount."""
+    return all(names_in(row.cells[column].plain) is not None for row in table.rows)
