@@ -70,7 +70,9 @@ def told(end: Mapping[str, Any], weak: Sequence[str], *, typed: bool = True) -> 
     """A review's end in sentences. end: of `brought` and `ahead`; weak: topics, a line each; typed: what a terminal
     says behind them stands there."""
     yield Line("head", end["said"])
-    yield from _listed("Learned", [[Line("about", one_line(prompt))] for prompt in end["learned"]])
+    yield from _listed(
+        "Right at the first asking", [[Line("about", one_line(prompt))] for prompt in end["learned"]]
+    )
     missed = [
         [
             Line("wrong", one_line(one["prompt"])),

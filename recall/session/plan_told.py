@@ -179,12 +179,22 @@ def _topics(days: Sequence[Day]) -> str:
 
 
 def limits(planned: Planned) -> Iterator[str]:
-    """What can't be learned in the time, and what is left two weeks after the date."""
+    """What can't be learned in the time, what isn't for the blueprint's sake, and what is left two weeks after the
+    date."""
     plan = planned.plan
     if planned.unlearned:
         yield f"Can't be learned in the time: {_shares(planned.unlearned)}."
     else:
-        yield "Every card can be learned in the time."
+        asked = " that the blueprint asks" if planned.passed_over else ""
+        yield f"Every card{asked} can be learned in the time."
+    if planned.passed_over:
+        named = ", ".join(planned.passed_critical[:AREAS_SHOWN])
+        more = f" and {left} more" if (left := len(planned.passed_critical) - AREAS_SHOWN) > 0 else ""
+        critical = f" Critical among them: {named}{more}." if named else ""
+        yield (
+            f"Left out, since the blueprint doesn't ask them: {_shares(planned.passed_over)}.{critical} "
+            "`recall plan --for recall` plans all points."
+        )
     after = on_day(planned.target.on + timedelta(days=FORTNIGHT))
     gone = f" Gone by then: {_shares(planned.fading)}." if planned.fading else ""
     yield (

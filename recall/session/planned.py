@@ -50,9 +50,10 @@ class Share:
 
 @dataclass(frozen=True, eq=False)
 class Planned:
-    """A plan with what it is for. unlearned: what can't be learned in the time; fading: cards known on the date that
-    are gone two weeks after it; odds: with the plan followed; goal: what it is
-    for; used: share of the minutes set that is really used; between: 95 % interval of the recall expected."""
+    """A plan with what it is for. unlearned: what can't be learned in the time; passed_over: what isn't learned as the
+    blueprint doesn't ask it; passed_critical: its critical subjects; fading: cards known on the date that are gone
+    two weeks after it; odds: with the plan followed; goal: what it is for; used: share of the minutes set that is
+    really used; between: 95 % interval of the recall expected."""
 
     target: Target
     candidate: Candidate
@@ -61,6 +62,8 @@ class Planned:
     odds: Odds
     days: tuple[Day, ...]
     unlearned: tuple[Share, ...]
+    passed_over: tuple[Share, ...]
+    passed_critical: tuple[str, ...]
     fading: tuple[Share, ...]
     used: float
     goal: Goal
@@ -82,6 +85,8 @@ def plan_for(store: Store, target: Target, rng: Random) -> Planned:
         goal=goal,
         targets=(settings.target, settings.critical_target),
     )
+    drawn = paper.examination.drawn(len(candidate.known)) if isinstance(goal, Passing) else 1.0
+    passed_over = np.flatnonzero(plan.out_of_reach & (drawn == 0.0))
     fading = np.flatnonzero((over(candidate.minds, plan.on_date) >= GONE) & (plan.after < GONE))
     return Planned(
         target=target,
@@ -90,7 +95,15 @@ def plan_for(store: Store, target: Target, rng: Random) -> Planned:
         paper=paper,
         odds=odds_of(candidate, paper, plan.on_date),
         days=tuple(_day(candidate, target, plan, at) for at in range(len(plan.days))),
-        unlearned=_shares(candidate, np.flatnonzero(plan.out_of_reach)),
+        unlearned=_shares(candidate, np.flatnonzero(plan.out_of_reach & (drawn > 0.0))),
+        passed_over=_shares(candidate, passed_over),
+        passed_critical=tuple(
+            dict.fromkeys(
+                store.card(known.id).subject
+                for known in (candidate.known[at] for at in passed_over)
+                if known.critical
+            )
+        ),
         fading=_shares(candidate, fading),
         used=share_used(candidate, target),
         goal=goal,

@@ -19,7 +19,7 @@ from recall.session.left import go_on, note_of
 from recall.session.model import DONT_KNOW, Kept, MarkedBy, Mode
 from recall.session.oral import Drawn, result
 from recall.session.order import Waiting
-from recall.session.prose import apart
+from recall.session.prose import amiss
 from recall.session.view import Line, Phase, Standing, StepError, View
 
 Pause = Literal["wrong", "all", "none"]
@@ -247,13 +247,13 @@ class Sitting:
     def _amiss(self) -> bool:
         """Whether nothing of a critical point was said in prose: by the person's own word it is `hesitant` at most,
         and missed in an oral."""
-        return self.question is not None and self.question.critical and apart(self.given, self.question)
+        return self.question is not None and self.question.critical and amiss(self.given, self.question)
 
     @property
     def _proposed(self) -> Mark | None:
         if self.phase != "marking" or self.examiner or self.question is None:
             return None
-        return "missed" if apart(self.given, self.question) else self._by_pace()
+        return "missed" if amiss(self.given, self.question) else self._by_pace()
 
     def _judge(self, wish: Mark) -> None:
         if self._settling:

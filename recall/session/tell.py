@@ -153,11 +153,12 @@ def revealed(card: Card, given: str, was: Was | None, remark: str, *, own: bool)
     """An answer that a person marks, beside what was given. own: the person who gave it is told."""
     if own and given:
         yield _typed(given)
-        missing, shared = compared(given, card.answer.texts, card.prompt)
-        if not shared:
+        seen = compared(given, card.answer.texts, card.prompt)
+        yield from (Line("caution", f"{said}.") for said in seen.other)
+        if not seen.shared and not seen.other:
             yield Line("caution", "It shares no word that matters with the answer.")
-        elif missing:
-            yield Line("caution", f"Not in it: {', '.join(missing)}")
+        elif seen.missing:
+            yield Line("caution", f"Not in it: {', '.join(seen.missing)}")
     yield from answer(card)
     yield from _since(card, was)
     yield from about(card, remark)

@@ -5,6 +5,7 @@ from datetime import date, datetime, time, timedelta
 from itertools import pairwise
 from pathlib import Path
 from random import Random
+from typing import Literal
 
 import numpy as np
 import pytest
@@ -23,7 +24,7 @@ from recall.session.desk import Desk, order_of
 from recall.session.draw import draw_oral
 from recall.session.effort import USUAL, effort_of
 from recall.session.paper import odds_of, paper_for
-from recall.session.plan_told import odds_told
+from recall.session.plan_told import limits, odds_told
 from recall.session.planned import plan_for, sitting_today
 from recall.session.sitting import Sitting
 from recall.session.target import Scope, Target, changed_target, day_of_odds, keep_target, target_of
@@ -208,6 +209,22 @@ def test_a_blueprint_is_followed_and_what_it_lacks_is_said(blueprint: Store) -> 
     assert [("A", 6), ("B", 4)] == [(area.topic, area.questions) for area in exam.areas]
     assert (0.80, True, 3) == (exam.pass_mark, exam.each_area, int(exam.without_fail.sum()))
     assert ("Left out, since no card here is of it: C",) == paper.remarks
+
+
+@pytest.mark.parametrize(("aim", "left"), [("odds", True), ("recall", False)])
+def test_what_a_blueprint_does_not_ask_is_said_to_be_left_out_for_that(
+    store: Store, aim: Literal["odds", "recall"], left: bool
+) -> None:
+    """Not that there is no time for it; its critical points are named. A plan for recall asks it all."""
+    plain = deck(FACTS, revision="2", critical=frozenset(list(FACTS)[:3]))
+    store.load(replace(plain, record=replace(plain.record, checkride=Blueprint(80, {"B": 12}, False))))
+    target = Target(TODAY + timedelta(days=9), minutes=5, aim=aim)
+    told = " ".join(limits(plan_for(store, target, Random(1))))
+
+    assert "Can't be learned" not in told
+    assert left == ("Left out, since the blueprint doesn't ask them: 12 cards (3 critical): A 12." in told)
+    assert left == ("Critical among them: Part A 0, Part A 1, Part A 2." in told)
+    assert left != ("Every card can be learned in the time." in told)
 
 
 def test_what_without_fail_asks_of_each_is_told(blueprint: Store) -> None:

@@ -16,7 +16,7 @@ from recall.kinds.marking import wordings
 from recall.session.begin import begin_review, today_of
 from recall.session.course import Course
 from recall.session.desk import ALL, Desk, Selection, all_or, order_of
-from recall.session.end import ahead
+from recall.session.end import ahead, told
 from recall.session.helps import Notes
 from recall.session.sitting import Sitting
 from recall.session.view import StepError
@@ -304,6 +304,7 @@ def test_a_sitting_of_so_many_cards_ends_there(store: Store, clock: SetClock) ->
 
     assert end is not None
     assert (4, 3, 3, 2) == (end["answers"], end["cards"], end["right"], len(end["learned"]))
+    assert "Right at the first asking: 2" in [line.text for line in told(end, [])]
     assert [True] == [one["mended"] for one in end["missed"]]
 
 
