@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from recall.base.clock import Clock
 from recall.base.dataclass import dataclass
 from recall.schedule.load import seconds_of
-from recall.session.effort import EVERYDAY_SECONDS, USUAL
+from recall.session.effort import EVERYDAY_SECONDS, USUAL, worked
 from recall.session.model import Kept
 from recall.session.order import Order, Waiting
 from recall.session.view import Standing
@@ -17,7 +17,7 @@ PACE_WEIGHT = 10
 @dataclass(slots=True)
 class Course:
     """minutes, cards: where it ends, None for all that waits; each: seconds that an everyday answer is expected to
-    take; before: seconds of earlier runs; began: of the clock."""
+    take; before: seconds of earlier runs; taken: of this one up to its last answer; last: of the clock, then."""
 
     order: Order
     clock: Clock
@@ -25,12 +25,18 @@ class Course:
     cards: int | None = None
     each: float = EVERYDAY_SECONDS
     before: float = 0.0
-    began: float = 0.0
+    taken: float = 0.0
+    last: float = 0.0
 
     @property
     def gone(self) -> float:
-        """Seconds of the sitting so far."""
-        return self.before + self.clock.ticks() - self.began
+        """Seconds of the sitting so far, counted as those of a day are (`spent_by_day`)."""
+        return self.before + self.taken + worked(self.clock.ticks() - self.last)
+
+    def answered(self) -> None:
+        """Count the time up to an answer."""
+        now = self.clock.ticks()
+        self.taken, self.last = self.taken + worked(now - self.last), now
 
     def next(self, kept: Sequence[Kept]) -> Waiting | None:
         """The next card; none that hasn't been put yet, once there are as many as wanted or time for missed ones

@@ -61,6 +61,11 @@ def spent_by_day(answers: Iterable[Answer]) -> defaultdict[date, float]:
     return spent
 
 
+def worked(gap: float) -> float:
+    """Seconds that count of those between two answers: of a pause the everyday ones."""
+    return gap if gap <= PAUSE else EVERYDAY_SECONDS
+
+
 def spent_on(store: Store, day: date) -> float:
     """Seconds used on a day near the present."""
     return spent_by_day(newest_answers(store, _OF_A_DAY, day - timedelta(days=1)))[day]

@@ -50,10 +50,10 @@ class Share:
 
 @dataclass(frozen=True, eq=False)
 class Planned:
-    """A plan with what it is for. unlearned: what can't be learned in the time; passed_over: what isn't learned as the
-    blueprint doesn't ask it; passed_critical: its critical subjects; fading: cards known on the date that are gone
-    two weeks after it; odds: with the plan followed; goal: what it is for; used: share of the minutes set that is
-    really used; between: 95 % interval of the recall expected."""
+    """A plan with what it is for. unlearned: what can't be learned in the time; passed_over: what isn't learned since
+    the blueprint doesn't ask it; passed_critical: its critical subjects; fading: cards known on the date that are
+    gone two weeks after it; odds: with the plan followed; goal: what it is for; used: share of the minutes set that
+    is really used; between: 95 % interval of the recall expected."""
 
     target: Target
     candidate: Candidate

@@ -63,7 +63,7 @@ class Sitting:
         """A sitting with its first question put; it goes on where one of the same scope was left off today."""
         note = desk.left(options.get("mode", "daily"), options.get("scope", {}))
         sitting = cls(desk, course, note["id"] if note else desk.new_id(), **options)
-        course.began = course.clock.ticks()
+        course.last = course.clock.ticks()
         course.order.near = desk.near
         with desk.store.writing():
             if note:
@@ -245,8 +245,7 @@ class Sitting:
 
     @property
     def _amiss(self) -> bool:
-        """Whether nothing of a critical point was said in prose: by the person's own word it is `hesitant` at most,
-        and missed in an oral."""
+        """Whether critical prose can't be right: it is `hesitant` at most by one's own word, missed in an oral."""
         return self.question is not None and self.question.critical and amiss(self.given, self.question)
 
     @property
@@ -268,6 +267,7 @@ class Sitting:
         """Keep an answer, say what came of it, and go on."""
         question, waiting = self.question, self.waiting
         assert question is not None and waiting is not None
+        self.course.answered()
         kept = Kept(
             waiting=waiting,
             card=question,

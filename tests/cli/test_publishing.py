@@ -58,6 +58,21 @@ def test_a_load_tells_the_changed_answers(place: Path) -> None:
     ]
 
 
+def test_a_key_is_shown_from_whichever_file_holds_it(place: Path) -> None:
+    """The secret one, its public half, a published file; one that isn't signed has none."""
+    (place / "key.pub").write_text(recall("keys", "public", "key").out)
+    notes(place / "bare")
+    recall("publish", "bare", "--out", "bare-out")
+    shown = [recall("keys", "show", name) for name in ("key", "key.pub", "exports/small-r5.zip")]
+
+    assert [0, 0, 0] == [ran.code for ran in shown]
+    assert 1 == len({ran.out for ran in shown})
+    assert (2, True) == (
+        (ran := recall("keys", "show", "bare-out/small-r4.zip")).code,
+        "isn't signed" in ran.err,
+    )
+
+
 def test_the_fields_of_a_load_are_those_of_any_load(place: Path) -> None:
     """A published file reports as a folder does."""
     ran = recall("load", "exports/small-r4.zip", "--json", store=place / "store.db")

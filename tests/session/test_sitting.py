@@ -308,6 +308,23 @@ def test_a_sitting_of_so_many_cards_ends_there(store: Store, clock: SetClock) ->
     assert [True] == [one["mended"] for one in end["missed"]]
 
 
+def test_a_question_that_is_left_on_the_screen_counts_no_more_than_an_everyday_one(
+    store: Store, clock: SetClock
+) -> None:
+    """A longer time than two minutes is a pause: while it lasts, once it is answered, and for a run that goes on."""
+    sat = begin(store, clock)
+    clock.advance(11 * 60)
+    left = sat.sitting.view().standing.minutes
+    sat.act("answer", sat.answer())
+    clock.advance(60)
+    answered = sat.sitting.view().standing.minutes
+    sat.act("answer", sat.answer())
+    again = begin(store, clock).sitting.view().standing.minutes
+
+    assert (12 / 60, 1 + 12 / 60) == pytest.approx((left, answered))
+    assert again < 1.5
+
+
 def test_a_sitting_of_so_many_minutes_ends_with_the_missed_ones(store: Store, clock: SetClock) -> None:
     """When the time is up no further card is begun; the count left is what fits."""
     sat = begin(store, clock, minutes=1, pause="none")

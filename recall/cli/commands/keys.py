@@ -14,7 +14,10 @@ from recall.cli.output import json_line, put, say, table
 def keys(
     action: Annotated[str, typer.Argument(help="new, show, public, pinned, forget or hand-over.")] = "pinned",
     name: Annotated[
-        str, argument("The key's file (new, show), a deck (forget), or the old key (hand-over).")
+        str,
+        argument(
+            "A key's file (new, show), a published file (show), a deck (forget), or the old key (hand-over)."
+        ),
     ] = "",
     new: Annotated[str, argument("The new key's file, or its public half (hand-over).")] = "",
     out: Annotated[Path, option("--out FOLDER", "The folder of published revisions (hand-over).")] = Path(
@@ -57,15 +60,22 @@ _TAKES = {"new": 1, "show": 1, "public": 1, "pinned": 0, "forget": 1, "hand-over
 
 
 def _own(action: str, name: str, json: bool) -> None:
+    from recall.publish.hand_over import named_key
+    from recall.publish.places import is_published
+    from recall.publish.revision import verified
     from recall.publish.sign import new_key, public_of, spoken
 
     if not name:
         to = " > CLASS.pub" if action == "public" else ""
         raise RecallError("no file was named", f"name one: recall keys {action} FILE{to}")
-    public = new_key(Path(name)) if action == "new" else public_of(Path(name))
+    path = Path(name)
     if action == "public":
-        put(public)
+        put(public_of(path))
         return
+    if action == "new":
+        public = new_key(path)
+    elif not (public := verified(path).signer if is_published(path) else named_key(name)):
+        raise RecallError(f"`{name}` isn't signed", "it is loaded all the same: no key is held to it")
     if json:
         json_line({"file": name, "key": public, "short": spoken(public)})
         return
