@@ -106,7 +106,7 @@ class Consequence(Kind):
         "consequence",
         ("then",
             r"(?P<word>if|when|whenever|should|unless|once|as soon as|in case of|in the event of|while|as long as|"
-            r"until|without|before)\s+(?P<rest>.+)", "condition"),
+            r"until|without)\s+(?P<rest>.+)", "condition"),
         ("then", r"(?P<word>with) (?P<rest>[^,]+ {stands}, .+)", "condition"),
         ("then", r"(?P<x>.+?) (?P<lead>causes?|results? in|leads? to) (?P<y>.+)", "name"),
         ("then", r"(?P<x>\w{{3,}}ing (?!is\b|are\b).+?) (?P<y>(?:will|{effect}) (?!.*\b{while}\b).+)"),

@@ -5,6 +5,7 @@ from itertools import pairwise
 
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, replace
+from recall.kinds.english import upper
 from recall.kinds.model import Scope
 from recall.kinds.prose import lexicon
 from recall.kinds.prose.doubts import MOST_SIGNS, doubt_of, doubt_of_text, unpaired
@@ -34,7 +35,7 @@ _SEVERAL = re.compile(r"\w[^\Ws]s ([a-z]{3,})\b")
 _ARTICLE = re.compile(r"^(?:The|An?)\b")
 _BEYOND = re.compile(r"\b(?:above|below|over|under|beyond) [+\-\u2212]?\d")
 """A state: a thing beyond an amount."""
-_TURNED = ("while", "as long as", "so long as", "unless", "until", "without", "before")
+_TURNED = ("While", "As long as", "So long as", "Unless", "Until", "Without")
 """Words before a condition that may as well stand behind what it holds for."""
 
 
@@ -145,21 +146,16 @@ def _conditional(
     if halves is None or (behind and re.search("[,;]", halves[0])):
         return Said(near=form.kind, doubt="it isn't sure where its condition ends")
     condition, outcome = halves
-    if word.casefold() in _TURNED:
-        turned = f"{outcome[0].upper()}{outcome[1:]} {word.casefold()} {condition}"
-        said = _sentence(turned, scope, [other for other in forms if other.kind != form.kind])
-        if said.claims or word == "Before":
-            return (
-                said if said.near or said.claims else Said(near=form.kind, doubt="nothing follows for sure")
-            )
+    if word in _TURNED:
+        others = [other for other in forms if other.kind != form.kind]
+        if (said := _sentence(f"{upper(outcome)} {word.casefold()} {condition}", scope, others)).claims:
+            return said
     role = "action" if is_order(outcome) else form.role
     said = _doubted(Claim(replace(form, role=role), condition, outcome, word=word))
-    if not said.claims:
-        return said
-    subject = with_subject(condition, Scope() if behind else scope)
-    return (
-        Said((replace(said.claims[0], subject=subject),)) if subject else Said(near=form.kind, doubt=_PRONOUN)
-    )
+    subject = with_subject(condition, Scope() if behind else scope) if said.claims else None
+    if subject is None:
+        return Said(near=form.kind, doubt=said.doubt or _PRONOUN)
+    return Said((replace(said.claims[0], subject=subject),))
 
 
 def _chain(sentence: str, text: Text, scope: Scope) -> Said:
