@@ -6,7 +6,6 @@ from recall.base import regex as re
 from recall.base.dataclass import replace
 from recall.base.text import one_line
 from recall.kinds.prose.lexicon import STATES
-from recall.kinds.prose.reading import ARROW, has_arrow
 from recall.kinds.prose.sentence import has_verb, sentences_of
 from recall.kinds.prose.shortform import split_head
 from recall.kinds.steps.telling import is_order
@@ -68,8 +67,6 @@ def message_in(text: Text, topic: Sequence[str], above: Text | None) -> tuple[st
     if pair is None:
         return None
     name, rest = pair
-    if has_arrow(rest):  # `lights: slow flash → take up slack`
-        name, rest = (part.strip() for part in ARROW.split(one_line(text.plain), maxsplit=1))
     if _LABEL.fullmatch(name):
         return None
     marked = marked or (any_name and _CODE.fullmatch(name) is not None)

@@ -21,8 +21,6 @@ _MOST_BEHIND = 40
 """Words of all sentences of a bullet that still make one answer."""
 ARROW = re.compile(r"\s*(?:→|⇒|➔|➜|➡\ufe0f?|⟶|⟹)\s*|\s+(?:-{1,2}>|={1,2}>)\s+")
 _VALUE = re.compile(r"[+\-\u2212<>≤≥]?\s*\d[\d.,]*\s*\S{0,6}|[\w.]*[_/\\(){}<>]\S*")
-_NAMED = re.compile(r"\([^()]*\d[^()]*\)$|\bv?\d+\.\d+\b|^[A-Z]+-?\d+$")
-"""Versions, editions and marks: an arrow between two of them renames."""
 _BRACKETS = re.compile(r"\([^()]*\)")
 _LABELLED = re.compile(r":(?:\s|$)")
 _CONDITION = re.any_case(r"(?:if|when|unless|should|otherwise)\b")
@@ -62,7 +60,7 @@ def read_text(text: Text, scope: Scope, forms: Sequence[SentenceForm], *, bullet
     if not sentences:
         return Said()
     first, *more = sentences
-    if bullet and re.match(r"(?:if|when|should)\b", first, re.IGNORECASE) and "; " in first:
+    if bullet and re.match(r"(?:if|when|should)\b", first, re.IGNORECASE):
         first, *parts = first.split("; ")
         more = [*parts, *more]
     if any(map(tells_changes, scope.topic)):
@@ -70,7 +68,7 @@ def read_text(text: Text, scope: Scope, forms: Sequence[SentenceForm], *, bullet
     plain = re.sub(r"[.!]$", "", " ".join(sentences)) if more else first
     if why := doubt_of_text(text, plain):
         return Said(near=_near(first, forms), doubt=why)
-    said = _chain(first, text, scope) if has_arrow(first) else _sentence(first, scope, forms)
+    said = _chain(first, scope) if has_arrow(first) else _sentence(first, scope, forms)
     if not more or not said.claims:
         return said
     return _with_more(said, more, bullet)
@@ -158,12 +156,12 @@ def _conditional(
     return Said((replace(said.claims[0], subject=subject),))
 
 
-def _chain(sentence: str, text: Text, scope: Scope) -> Said:
-    """A claim an arrow, where each link is a clause. A path through menus, a renaming, a mapping of values, code, an
-    arrow in brackets or behind a label is none."""
+def _chain(sentence: str, scope: Scope) -> Said:
+    """A claim an arrow, where each link is a clause. A path through menus, a mapping of values, an arrow in
+    brackets or behind a label is none."""
     links = [without_stop(link) for link in ARROW.split(sentence)]
     links[0] = re.sub(r"^(?:if|when)\s+", "", links[0], flags=re.IGNORECASE)
-    doubt = next((why for why, test in _OF_CHAIN if test(text, links)), "")
+    doubt = next((why for why, test in _OF_CHAIN if test(links)), "")
     first = with_subject(links[0], scope) if not doubt else None
     if first is None:
         return Said(near="consequence", doubt=doubt or _PRONOUN)
@@ -174,22 +172,19 @@ def _chain(sentence: str, text: Text, scope: Scope) -> Said:
 CHAIN = SentenceForm("consequence", "then", ARROW, "name")
 
 
-_OF_CHAIN: tuple[tuple[str, Callable[[Text, Sequence[str]], object]], ...] = (
+_OF_CHAIN: tuple[tuple[str, Callable[[Sequence[str]], object]], ...] = (
     ("its arrows don't stand between clauses",
-     lambda text, links: not 2 <= len(links) <= _MOST_LINKS or not all(links)),
-    ("its arrows stand in code", lambda text, links: any(run.code and has_arrow(run.text) for run in text.runs)),
-    ("an arrow stands inside brackets", lambda text, links: any(map(unpaired, links))),
-    ("an arrow stands behind a label with a colon", lambda text, links: any(map(_LABELLED.search, links))),
-    ("its arrows stand between names or values", lambda text, links: any(map(_names, links))),
-    ("it isn't sure which words an arrow joins", lambda text, links: any("," in link for link in links[1:-1])),
-    ("it begins with an order", lambda text, links: is_order(_BRACKETS.sub("", links[0]))),
-    ("not every link is a clause", lambda text, links: not _are_clauses(links)),
+     lambda links: not 2 <= len(links) <= _MOST_LINKS or not all(links)),
+    ("an arrow stands inside brackets", lambda links: any(map(unpaired, links))),
+    ("an arrow stands behind a label with a colon", lambda links: any(map(_LABELLED.search, links))),
+    ("its arrows stand between names or values", lambda links: any(map(_names, links))),
+    ("not every link is a clause", lambda links: not _are_clauses(links)),
 )  # fmt: skip
 """Why arrows aren't read as what follows from what."""
 
 
 def _names(link: str) -> bool:
-    return len(link.split()) > _MOST_LINK_WORDS or bool(_VALUE.fullmatch(link) or _NAMED.search(link))
+    return len(link.split()) > _MOST_LINK_WORDS or _VALUE.fullmatch(link) is not None
 
 
 def _are_clauses(links: Sequence[str]) -> bool:
