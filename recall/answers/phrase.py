@@ -3,9 +3,7 @@
 from collections.abc import Mapping
 from typing import Any, ClassVar
 
-from recall.answers.alike import forgiven_slip
 from recall.answers.model import Answer, Lore, Verdict
-from recall.answers.words import compare, why_not, word_by_word
 from recall.base import regex as re
 from recall.base.dataclass import dataclass
 from recall.base.text import key_form, one_line
@@ -34,6 +32,8 @@ class WordsAnswer(Answer):
 
     def judge(self, given: str, lore: Lore) -> Verdict:
         """Each word must be there; slips are forgiven and named."""
+        from recall.answers.words import compare, why_not, word_by_word  # with the first that is typed
+
         right = self.texts[0]
         for one in (right, *self.also):
             slips = compare(given, one, lore)
@@ -60,6 +60,9 @@ class TermAnswer(WordsAnswer):
 
     def judge(self, given: str, lore: Lore) -> Verdict:
         """Letter by letter, whatever the case, dots and blanks; unless it is another of the deck as it is written."""
+        from recall.answers.alike import forgiven_slip
+        from recall.answers.words import word_by_word
+
         typed, right = one_line(given), self.texts[0]
         if typed != right and (typed in self.others or typed in lore.short):
             return Verdict(False, f"`{typed}` is another one of this deck", word_by_word(typed, right))

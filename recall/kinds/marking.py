@@ -8,7 +8,6 @@ from recall.answers import Drawn, ProseAnswer
 from recall.base import regex as re
 from recall.base.dataclass import replace
 from recall.kinds.english import is_plural, lower, upper
-from recall.kinds.limits.words import balanced, measure, measured, when
 from recall.kinds.model import Card
 from recall.kinds.registry import kind_named
 
@@ -59,6 +58,8 @@ def _pattern(sentence: str) -> re.Pattern[str]:
 
 def _asked(card: Card, drawn: Drawn) -> str:
     """The prompt of a reading."""
+    from recall.kinds.limits.words import balanced, measure, measured, when  # of limits alone
+
     subject = measured(card.subject)
     many = is_plural(subject.casefold())
     be = "are" if many else "is at" if balanced(subject, "minimum") else "is"

@@ -1,6 +1,5 @@
 """Points and cards, and what a kind is."""
 
-import json
 from collections.abc import Iterable, Mapping
 from functools import lru_cache
 from operator import attrgetter
@@ -196,6 +195,8 @@ class Card:
     @classmethod
     def from_json(cls, text: str) -> "Card":
         """The card that `to_json` wrote."""
+        import json  # not needed to read notes
+
         return cls.from_plain(json.loads(text))
 
     @classmethod

@@ -7,7 +7,6 @@ from recall.answers import NOT_KNOWN
 from recall.base.text import one_line, words_of
 from recall.kinds.model import Card
 from recall.session.model import Kept, Was
-from recall.session.prose import compared
 from recall.session.view import ACTIONS, Line, Put, Role
 
 
@@ -153,6 +152,8 @@ def revealed(card: Card, given: str, was: Was | None, remark: str, *, own: bool)
     """An answer that a person marks, beside what was given. own: the person who gave it is told."""
     if own and given:
         yield _typed(given)
+        from recall.session.prose import compared  # with an answer
+
         seen = compared(given, card.answer.texts, card.prompt)
         yield from (Line("caution", f"{said}.") for said in seen.other)
         if not seen.shared and not seen.other:
