@@ -253,7 +253,9 @@ def _grid(columns: list[Column], known: Layout, log: bool) -> Layout | None:
     taken = known.amounts or known.columns - {0} or known.roles.get("parameter") == 0
     if log or taken or len(others) < 2 or not (_PERFORMS.search(quantity) or QUANTITY.search(quantity)):
         return None
-    words = [one_line(table.headers[each.at].plain) for each in others]
+    words = [
+        (each.parts.unit and each.parts.name) or one_line(table.headers[each.at].plain) for each in others
+    ]
     read = [read_cell(head, header_unit=across.unit) for head in words]
     spans = [head.spans[0] for head in read if isinstance(head, Reading) and head.shape == "single"]
     over_it = {span.unit.dimension if span.unit else "" for span in spans}
@@ -270,6 +272,8 @@ def _grid(columns: list[Column], known: Layout, log: bool) -> Layout | None:
         unit = across.unit.name if across.unit and isinstance(cell, Reading) and head[-1:].isdigit() else ""
         label = across.name or "at" * (2 * len(spans) > len(words) and isinstance(cell, Reading))
         condition = " ".join(part for part in (label, head if label else lower(head), unit) if part)
-        amounts.append(each.stated("value", wording="value", condition=condition, unit=each.around))
+        amounts.append(
+            each.stated("value", wording="value", condition=condition, unit=each.around or each.parts.unit)
+        )
     layout = Layout(tuple(amounts), heading=upper(quantity), down=down, grid=True)
     return replace(layout, side=0) if known.roles.get("side") == 0 else replace(layout, condition=0)
