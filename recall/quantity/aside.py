@@ -40,7 +40,7 @@ _SIZE = 3
 _REMARK = re.any_case(r"[A-Z]\d?$|(?:then|same|half|was|old|new)\b|\w{2,}ed\b(?! (?:flaps?|gear|power))")
 """Words that begin a remark, no condition, such as a state that would turn round what the amount is of."""
 _BOUND = re.any_case(r"(?:max|min)(?:\.|imum)? \d")
-_SECOND = re.compile(r";[^;]*\d|,\s+(?:[<>≤≥~±+\-\u2212]\s?)?\d")
+_SECOND = re.compile(r";[^;]*\d|(?:,|\band)\s+(?:[<>≤≥~±+\-\u2212]\s?)?\d")
 """A second amount behind a condition: whose it is can't be told."""
 _UNITED = re.compile(r"\d[\d.,]* ?(?P<unit>[^\s\d,;:()]+)")
 _ENDS = frozenset(("num", "unit", "min", "over", "under", "close"))
@@ -104,7 +104,7 @@ def take_conditions(text: str, tokens: list[Token], asides: Asides) -> list[Toke
         )
         if not follows or doubtful or ")" in said:
             break
-        if _goes_on(tokens, at) or _SECOND.search(said):
+        if _SECOND.search(said):
             raise NotReadError("several amounts, each under its condition", "give each amount its own row")
         asides.conditions.append(said)
         tokens = tokens[:at]
@@ -113,14 +113,6 @@ def take_conditions(text: str, tokens: list[Token], asides: Asides) -> list[Toke
         asides.conditions.insert(0, text[tokens[-1].start : tokens[-1].end].rstrip("."))
         tokens = tokens[:-2] if tokens[-2].kind == "comma" else tokens[:-1]
     return tokens
-
-
-def _goes_on(tokens: list[Token], at: int) -> bool:
-    """Whether another amount of the same quantity stands behind a condition: `12.4 V at rest, 14.2 V charging`."""
-    own = {token.unit.dimension for token in tokens[:at] if token.unit is not None}
-    parts = [place for place in range(at, len(tokens)) if tokens[place].kind in ("comma", "semi", "and")]
-    behind = (token.unit for place in parts for token in tokens[place + 1 : place + 4])
-    return any(unit is not None and unit.dimension in own for unit in behind)
 
 
 def _compares_another(tokens: list[Token], at: int) -> bool:
@@ -199,16 +191,10 @@ def take_note(note: str, spans: tuple[Span, ...], column: Column, asides: Asides
         if asides.duration is not None:
             raise NotReadError("two durations in one cell", "write a row for each")
         asides.duration = span
-    elif _one_sided(span) and not any(_one_sided(other) for other in spans):
-        asides.conditions.append(note)
     elif any(_alike(other.unit, span.unit) for other in spans):
         if not any(_referred(other.unit, span.unit) for other in spans):
             asides.remarks.append(note)  # `125 KIAS (121 KCAS)`: both are true
             return spans
-        if any(other.unit == span.unit for other in spans):
-            raise NotReadError(
-                f"two amounts in one unit: `({note})` isn't a condition", "say when which one holds"
-            )
         asides.also = _joined(asides.also, span)
     elif span.value is not None and any(other.unit is None for other in spans):
         raise NotReadError(
@@ -276,10 +262,6 @@ def one_of_two(spans: tuple[Span, ...]) -> tuple[Shape, tuple[Span, ...], Span |
     if len(spans) == 2 and spans[0].unit != spans[1].unit and _alike(spans[0].unit, spans[1].unit):
         return "single", spans[:1], spans[1]
     return "values", spans, None
-
-
-def _one_sided(span: Span) -> bool:
-    return span.value is None and (span.low is None or span.high is None)
 
 
 def _alike(unit: Unit | None, other: Unit | None) -> bool:

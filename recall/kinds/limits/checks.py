@@ -23,10 +23,8 @@ def check(point: Point, facts: list[Fact], unit_said: bool, strange: set[str]) -
     unit_said: the row says on purpose that there is no unit. strange: unknown units already named for this
     table, added to.
     """
-    first, *others = {unit for fact in facts for unit in fact.units} or {None}
-    one_unit = first is not None and first.known and not others
-    errors = ([] if one_unit else _mismatch(point, facts)) or _contradictions(point, facts)
-    return errors + ([] if one_unit else _units(point, facts, unit_said, strange)), bool(errors)
+    errors = _mismatch(point, facts) or _contradictions(point, facts)
+    return errors + _units(point, facts, unit_said, strange), bool(errors)
 
 
 def _mismatch(point: Point, facts: list[Fact]) -> list[Finding]:
