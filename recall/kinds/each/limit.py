@@ -16,7 +16,6 @@ from recall.kinds.limits.layout import amounts_in, beside, layout_of
 from recall.kinds.limits.rows import RowReader
 from recall.kinds.model import Draft, Point, Read, Scope
 from recall.kinds.prose.form import Claim, SentenceForm, forms
-from recall.kinds.tables.headers import names_of, spellings
 from recall.kinds.tables.joining import is_aside, name_apart
 from recall.kinds.tables.match import matched
 from recall.notes.model import Item, List, Paragraph, Table, Text
@@ -102,11 +101,7 @@ class Limit(Kind):
             return None
         known = layout.columns
         spare = [column for column in range(len(table.headers)) if column not in known]
-        coloured = layout.subject >= 0 and spellings(names_of(table)[layout.condition])[0] in (
-            "colour",
-            "color",
-        )
-        explained = len(known) - (0 in known and roles.get(0) in _NO_NAMES) - (not layout.sure) - coloured
+        explained = len(known) - (0 in known and roles.get(0) in _NO_NAMES) - (not layout.sure)
         subject = layout.label
         labels = [column for column in (layout.subject, layout.condition) if column not in (-1, subject)]
         telling = [column for column in spare if _tells(table, column)]
