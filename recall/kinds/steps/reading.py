@@ -40,7 +40,7 @@ GOES_TO = re.any_case(
     r"\b(?:go|skip|jump|return|back) to (?:step|item|point|no\.?) ?\d|\brepeat (?:from )?steps?\b"
 )
 """A step that says at which other one it goes on."""
-_CASE = re.any_case(r"(?:if|otherwise)\b")
+_ONE_OF_TWO = re.any_case(r"(?:if|otherwise)\b")
 _BRANCH = re.any_case(r"(?:if|when|unless|should|otherwise|in case of|once)\b")
 
 
@@ -117,7 +117,7 @@ def condition_of(line: str) -> str:
 
 def parts_ways(steps: Sequence[Step]) -> bool:
     """Whether steps hold a case and its opposite: `If it turns: …`, `If it doesn't turn: …`."""
-    cases = [step.text.casefold().split() for step in steps if _CASE.match(step.text)]
+    cases = [step.text.casefold().split() for step in steps if _ONE_OF_TWO.match(step.text)]
     return len(cases) > 1 and any(
         not NEGATING.isdisjoint(words) or words[0] == "otherwise" for words in cases
     )
