@@ -40,6 +40,46 @@ def _if_skipped(step: Point) -> list[str]:
     return [f"If skipped: {text}" for text in step.fields.get("skipped", ())]
 
 
+def _each(point: Point) -> Iterator[Part]:
+    """Each step behind the one before it, where the flow branches and nobody recites it as a whole."""
+    texts = [step.subject for step in point.parts]
+    if "branches" not in point.wording and len(texts) > 1:
+        return
+    for at, step in enumerate(point.parts):
+        before = texts[at - 1] if at else ""
+        again = texts.count(before) > 1
+        asked = f"after “{before}”{f' (step {at})' if again else ''}, what comes next?"
+        key = f"after {before}{f' ({at})' if again else ''}"
+        if at >= int(point.wording.get("recited", 0)):
+            yield (
+                Part(key, step, {"asked": asked})
+                if at
+                else Part("first", step, {"asked": "what is the first step?"})
+            )
+
+
+def _whole(point: Point) -> Iterator[Part]:
+    """All of its steps, without those that a memory item asks."""
+    steps = tuple(step.subject for step in point.parts)
+    if "branches" in point.wording or len(steps) < 2:
+        return
+    rest = steps[int(point.wording.get("recited", 0)) :]
+    after = "after the memory items" if len(rest) < len(steps) else ""
+    stages = _STAGES.match(point.subject)
+    asked = f"recite the {len(rest)} steps {after + ', ' if after else ''}in order."
+    asked = f"name the {len(rest)} {stages[1].casefold()} in order." if stages else asked
+    asked = asked if len(rest) > 1 else f"what comes {after}?"
+    yield Part(after, replace(point, fields={"steps": rest}), {"asked": asked})
+
+
+def _steps(point: Point) -> Iterator[Part]:
+    """Each step by its words, and by its number where they come twice."""
+    texts = [step.subject for step in point.parts]
+    for at, step in enumerate(point.parts, 1):
+        part = f"{step.subject} (step {at})" if texts.count(step.subject) > 1 else step.subject
+        yield Part(part, step, {"step": part})
+
+
 class Flow(Kind):
     """A procedure: its steps in order, with a reason and what follows when a step is skipped."""
 
@@ -54,24 +94,11 @@ class Flow(Kind):
         ("{it}: what follows if “{step}” is skipped?", "{it}: “{step}” is left out. What follows?"),
     )
     aspects = (
-        Aspect("next", "", "{named}: {asked}", parts=lambda point: _each(point)),
-        Aspect(
-            "order",
-            "steps",
-            "{named}: {asked}",
-            form=lambda steps: in_order(steps, _MOST_TYPED),
-            parts=lambda point: _whole(point),
-        ),
-        Aspect(
-            "reason", "reason", "{named}: give the reason for “{step}”.", parts=lambda point: _steps(point)
-        ),
-        Aspect(
-            "skipped",
-            "skipped",
-            "{named}: what follows if “{step}” is skipped?",
-            parts=lambda point: _steps(point),
-        ),
-    )
+        Aspect("next", "", "{named}: {asked}", parts=_each),
+        Aspect("order", "steps", "{named}: {asked}", form=lambda steps: in_order(steps, _MOST_TYPED), parts=_whole),
+        Aspect("reason", "reason", "{named}: give the reason for “{step}”.", parts=_steps),
+        Aspect("skipped", "skipped", "{named}: what follows if “{step}” is skipped?", parts=_steps),
+    )  # fmt: skip
     by_heading = True
     leaves_tables = True
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role("""
@@ -91,9 +118,9 @@ class Flow(Kind):
 
     def lines(self, point: Point) -> Sequence[Line]:
         """Its steps with their reasons and what follows when they are skipped."""
+        below = ((*step.fields.get("reason", ()), *_if_skipped(step)) for step in point.parts)
         return [
-            Line(step.subject, step.critical, (*step.fields.get("reason", ()), *_if_skipped(step)))
-            for step in point.parts
+            Line(step.subject, step.critical, said) for step, said in zip(point.parts, below, strict=True)
         ]
 
     def fits(self, table: Table, roles: Mapping[int, str]) -> bool:
@@ -212,46 +239,6 @@ def _with_item(table: Table, roles: dict[int, str]) -> dict[int, str]:
     if at < 1 or named or not bare or not all(row.cells[at - 1] for row in table.rows):
         return roles
     return {**roles, at - 1: "item"}
-
-
-def _each(point: Point) -> Iterator[Part]:
-    """Each step behind the one before it, where the flow branches and nobody recites it as a whole."""
-    texts = [step.subject for step in point.parts]
-    if "branches" not in point.wording and len(texts) > 1:
-        return
-    for at, step in enumerate(point.parts):
-        before = texts[at - 1] if at else ""
-        again = texts.count(before) > 1
-        asked = f"after “{before}”{f' (step {at})' if again else ''}, what comes next?"
-        key = f"after {before}{f' ({at})' if again else ''}"
-        if at >= int(point.wording.get("recited", 0)):
-            yield (
-                Part(key, step, {"asked": asked})
-                if at
-                else Part("first", step, {"asked": "what is the first step?"})
-            )
-
-
-def _whole(point: Point) -> Iterator[Part]:
-    """All of its steps, without those that a memory item asks."""
-    steps = tuple(step.subject for step in point.parts)
-    if "branches" in point.wording or len(steps) < 2:
-        return
-    rest = steps[int(point.wording.get("recited", 0)) :]
-    after = "after the memory items" if len(rest) < len(steps) else ""
-    stages = _STAGES.match(point.subject)
-    asked = f"recite the {len(rest)} steps {after + ', ' if after else ''}in order."
-    asked = f"name the {len(rest)} {stages[1].casefold()} in order." if stages else asked
-    asked = asked if len(rest) > 1 else f"what comes {after}?"
-    yield Part(after, replace(point, fields={"steps": rest}), {"asked": asked})
-
-
-def _steps(point: Point) -> Iterator[Part]:
-    """Each step by its words, and by its number where they come twice."""
-    texts = [step.subject for step in point.parts]
-    for at, step in enumerate(point.parts, 1):
-        part = f"{step.subject} (step {at})" if texts.count(step.subject) > 1 else step.subject
-        yield Part(part, step, {"step": part})
 
 
 def _is_flow(block: List, scope: Scope) -> bool:

@@ -104,7 +104,7 @@ def marked(steps: Sequence[Step]) -> int:
     looks = [step.bold for step in steps]
     bold = looks.count("all")
     sure = "some" not in looks and "all" not in looks[bold:]
-    return bold if sure and not any(SIGNAL.match(step.text) for step in steps[:bold]) else 0
+    return bold if sure else 0
 
 
 def condition_of(line: str) -> str:

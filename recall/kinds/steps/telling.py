@@ -90,12 +90,10 @@ _FINITE = re.any_case(
 _SUBJECT = re.any_case(
     r"(?:the|an?|this|these|those|each|every|there|it|they|we|you|i|no|most|some|our|its)\b"
 )
-_JOINTS = re.any_case(r"\b(?:of|the|for|a|an|with|from)\b")
 _ANSWERED = re.compile(rf"{LEADER.pattern}|\s+[-–—]{{1,2}}\s+|:\s+")
 """Between a challenge and its response, also in a list of none but such."""
 _FORBIDS = re.any_case(r"(?:do not|don['’]t|never)\b")
 _AMOUNT = re.compile(r"[<>≤≥±~+\-−]?\s*\d")
-_AS_NEEDED = re.any_case(r"as (?:required|desired|needed|req'd)")
 _CLAUSES = re.compile(r"[,;()]|\.\s")
 _PARTICIPLE = re.compile(
     r"[a-z]{2,}(?<!e)ed|seen|shut|found|heard|felt|read|taken|put|made|drawn|thrown|lit|hung|cut|let"
@@ -242,9 +240,8 @@ def _responds(response: str) -> bool:
     return (
         words[0].casefold() in lexicon.ORDERS
         or not lexicon.DONE.isdisjoint(ends)
-        or (len(" ".join(words)) > 1 and all(map(str.isupper, words)) and not _AMOUNT.match(response))
+        or (len(" ".join(words)) > 1 and all(map(str.isupper, words)))
         or any(map(_is_called, words))
-        or _AS_NEEDED.fullmatch(response.strip()) is not None
     )
 
 
@@ -258,7 +255,7 @@ def _is_brought(clause: str) -> bool:
     if not 1 < len(words) <= _MOST_FRAGMENT or _SUBJECT.match(clause.strip()):
         return False
     last = words[-1]
-    shouted = len(last) > 1 and last.isupper() and last.isalpha() and not _JOINTS.search(clause)
+    shouted = len(last) > 1 and last.isupper() and last.isalpha()
     return shouted or last.casefold() in lexicon.DONE or any(map(_PARTICIPLE.fullmatch, words[1:4]))
 
 
