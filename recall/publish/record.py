@@ -26,36 +26,15 @@ def as_fields(change: Change) -> dict[str, Any]:
     return plain
 
 
-def named(change: Change) -> str:
-    """What a change is about."""
-    condition = f" ({change.condition})" if change.condition else ""
-    return f"{change.subject}{condition}"
-
-
-def said(change: Change) -> str:
-    """What became of it, on one line."""
-    match change.change:
-        case "changed":
-            before, now = change.old or "nothing", change.new or "nothing"
-            aspect = f"{change.aspect} " if change.aspect and ", " not in change.aspect else ""
-            return f"{aspect}was {before}, now {now}"
-        case "new":
-            return change.new
-        case "withdrawn":
-            return f"was {change.old}"
-        case "renamed":
-            return f"was `{change.before}`: {change.new}"
-        case _:
-            return f"{change.old or 'nothing'} → {change.new or 'nothing'}"
-
-
 def text_lines(changes: Sequence[Change]) -> Iterator[tuple[str, str, str]]:
     """Title (empty but at the first of its sort), what it is about, what became of it with its place."""
     before = ""
     for change in changes:
         title = "" if change.change == before else change.change.capitalize()
         before = change.change
-        yield title, named(change), f"{said(change)}  [{change.kind}, {change.file} line {change.line}]"
+        about, *cells = _told(change).items()
+        what = ", ".join(text if head == "Answer" else f"{head.lower()} {text}" for head, text in cells)
+        yield title, about[1], f"{what}  [{change.kind}, {_place(change)}]"
 
 
 def facts_of(record: Record, *more: tuple[str, str]) -> Iterator[tuple[str, str]]:
@@ -86,30 +65,27 @@ def as_markdown(deck: Deck, since: str, changes: Sequence[Change]) -> str:
         if not listed:
             continue
         rows = [{**_told(one), "Kind": one.kind, "Place": _place(one)} for one in listed]
-        cells = [rows[0], ["---"] * len(rows[0]), *(row.values() for row in rows)]
+        cells = [rows[0], ["---"] * len(rows[0]), *(map(_plain, row.values()) for row in rows)]
         lines += ["", f"## {what.capitalize()}", "", *(f"| {' | '.join(row)} |" for row in cells)]
     return "\n".join(lines) + "\n"
 
 
 def _told(change: Change) -> dict[str, str]:
-    """What became of it, by the heads of its table."""
+    """What it is about and what became of it, by the heads of its table."""
+    condition = f" ({change.condition})" if change.condition else ""
+    aspect = f", {change.aspect}" if change.aspect else ""
+    about = {"Point": f"{change.subject}{condition}{aspect}{' (critical)' if change.critical else ''}"}
     match change.change:
         case "changed" | "moved" | "reworded":
-            return {"Point": _about(change), "Was": _plain(change.old), "Now": _plain(change.new)}
+            return about | {"Was": change.old or "nothing", "Now": change.new or "nothing"}
         case "renamed":
-            return {"Was": _plain(change.before), "Now": _about(change)}
+            return about | {"Was": change.before, "Answer": change.new}
         case _:
-            return {"Point": _about(change), "Answer": _plain(change.new or change.old)}
-
-
-def _about(change: Change) -> str:
-    aspect = f", {change.aspect}" if change.aspect else ""
-    critical = " (critical)" if change.critical else ""
-    return f"{_plain(named(change))}{_plain(aspect)}{critical}"
+            return about | {"Answer": change.new or change.old}
 
 
 def _place(change: Change) -> str:
-    return f"{_plain(change.file)} line {change.line}"
+    return f"{change.file} line {change.line}"
 
 
 def _plain(text: str) -> str:
