@@ -258,9 +258,8 @@ def _with_unit(column: Column) -> HeaderParts:
     before it is known (`Max V`), or every cell is a bare number (`SWL t`, `A`)."""
     parts = column.parts
     name, _, said = parts.name.rpartition(" ")
-    unit = (
-        None if parts.unit is not None or not said or name.split(" ")[-1][:1].isdigit() else find_unit(said)
-    )
+    lacking = parts.unit is None and said and not name.split(" ")[-1][:1].isdigit()
+    unit = find_unit(said) if lacking else None
     if unit is None or _NO_UNIT_BEHIND.search(name) or name.casefold() in ("per", "each"):
         return parts
     plain = (name and (len(said) > 1 or said.islower())) or said in "VAWK%°"
@@ -289,9 +288,9 @@ class Amount:
 class Layout:
     """The columns of a table of limits; -1 where there is none. subject: of parameters; condition: that names a row
     by its condition; side: that names it by its side; matrix: columns are parameters; heading: the parameter that the
-    heading names; arc: the rows are marks of an instrument, under this header; grid: columns are amounts of a second
-    condition, down: what the first one is of; under: columns of quantities that are conditions of a row; sure: the
-    headers say that it is one of limits; around: the unit of cells without any; roles: the other columns."""
+    heading names; arc: the rows are marks of an instrument, under this header; down: what the first of two conditions
+    is of; under: columns of quantities that are conditions of a row; sure: the headers say that it is one of limits;
+    around: the unit of cells without any; roles: the other columns."""
 
     amounts: tuple[Amount, ...]
     subject: int = -1
@@ -300,7 +299,6 @@ class Layout:
     matrix: bool = False
     heading: str = ""
     arc: str = ""
-    grid: bool = False
     down: str = ""
     under: tuple[int, ...] = ()
     sure: bool = True

@@ -1,7 +1,7 @@
 """What each column of a table of limits is. The parameters of its amounts stand down the side, across the top, or in
 the heading over marks, states or a grid of conditions; its rows may be the sides. One reader makes points of all."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 
 from recall.base import regex as re
 from recall.base.dataclass import replace
@@ -33,9 +33,11 @@ def layout_of(table: Table, roles: Mapping[int, str]) -> Layout | None:
     log = headers.LOG.search(had) is not None or any(
         headers.PRICE.search(each.parts.name) for each in columns
     )
-    ways: list[Callable[..., Layout | None]] = [_grid, _down, _across, _under_heading]
-    layout = next(filter(None, (way(columns, known, log) for way in ways)), None)
-    if layout is None or (not layout.grid and any(map(_is_amount, table.headers))):
+    grid = _grid(columns, known, log)
+    layout = (
+        grid or _down(columns, known, log) or _across(columns, known, log) or _under_heading(columns, known)
+    )
+    if layout is None or (not grid and any(map(_is_amount, table.headers))):
         return None
     return replace(layout, around=columns[-1].around)
 
@@ -227,7 +229,7 @@ def _reads(columns: list[Column], amounts: Sequence[Amount]) -> bool:
     return (read + wrong) * 2 >= filled
 
 
-def _under_heading(columns: list[Column], known: Layout, log: bool) -> Layout | None:
+def _under_heading(columns: list[Column], known: Layout) -> Layout | None:
     """The marks of one instrument, or the states of one thing, under its heading."""
     table, amounts = columns[0].table, known.amounts
     if known.roles.get("when") != 0 or not table.topic:
@@ -260,7 +262,8 @@ def _grid(columns: list[Column], known: Layout, log: bool) -> Layout | None:
     spans = [head.spans[0] for head in read if isinstance(head, Reading) and head.shape == "single"]
     over_it = {span.unit.dimension if span.unit else "" for span in spans}
     held = {each.dimension for each in others}
-    if 2 * len(spans) > len(words):
+    amounts_across = 2 * len(spans) > len(words)
+    if amounts_across:
         sure = len(over_it) == 1 and (across.name or "" not in over_it) and "time" not in over_it
         sure = sure and not (over_it & held and first.around is None)
     else:
@@ -270,10 +273,10 @@ def _grid(columns: list[Column], known: Layout, log: bool) -> Layout | None:
     amounts = []
     for each, head, cell in zip(others, words, read, strict=True):
         unit = across.unit.name if across.unit and isinstance(cell, Reading) and head[-1:].isdigit() else ""
-        label = across.name or "at" * (2 * len(spans) > len(words) and isinstance(cell, Reading))
+        label = across.name or "at" * (amounts_across and isinstance(cell, Reading))
         condition = " ".join(part for part in (label, head if label else lower(head), unit) if part)
         amounts.append(
             each.stated("value", wording="value", condition=condition, unit=each.around or each.parts.unit)
         )
-    layout = Layout(tuple(amounts), heading=upper(quantity), down=down, grid=True)
+    layout = Layout(tuple(amounts), heading=upper(quantity), down=down)
     return replace(layout, side=0) if known.roles.get("side") == 0 else replace(layout, condition=0)
