@@ -123,9 +123,9 @@ def _parted(text: str) -> tuple[str, tuple[Amount, ...]]:
 
 
 def amiss(given: str, card: Card) -> bool:
-    """Whether something was given that shares nothing that matters with the answer, or says another amount."""
+    """Whether what was given shares nothing that matters with the answer, or says another amount."""
     seen = compared(given, card.answer.texts, card.prompt)
-    return bool(given) and (bool(seen.other) or not seen.shared)
+    return bool(seen.other) or not seen.shared
 
 
 def _among(due: Tokens, at: int, text: Tokens) -> bool:

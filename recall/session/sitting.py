@@ -19,7 +19,6 @@ from recall.session.left import go_on, note_of
 from recall.session.model import DONT_KNOW, Kept, MarkedBy, Mode
 from recall.session.oral import Drawn, result
 from recall.session.order import Waiting
-from recall.session.prose import amiss
 from recall.session.view import Line, Phase, Standing, StepError, View
 
 Pause = Literal["wrong", "all", "none"]
@@ -244,15 +243,24 @@ class Sitting:
         return self.desk.pace.proposed(put.kind, timed, guessed=put.answer.drawn)
 
     @property
+    def _strange(self) -> bool:
+        """Whether prose was given that can't be right."""
+        if self.question is None or not self.given:
+            return False
+        from recall.session.prose import amiss  # with the first prose that is given
+
+        return amiss(self.given, self.question)
+
+    @property
     def _amiss(self) -> bool:
         """Whether critical prose can't be right: it is `hesitant` at most by one's own word, missed in an oral."""
-        return self.question is not None and self.question.critical and amiss(self.given, self.question)
+        return self.question is not None and self.question.critical and self._strange
 
     @property
     def _proposed(self) -> Mark | None:
         if self.phase != "marking" or self.examiner or self.question is None:
             return None
-        return "missed" if amiss(self.given, self.question) else self._by_pace()
+        return "missed" if self._strange else self._by_pace()
 
     def _judge(self, wish: Mark) -> None:
         if self._settling:

@@ -14,10 +14,9 @@ from recall.deck.checks import (
 from recall.deck.combine import combine
 from recall.deck.material import Stage
 from recall.deck.once import ask_once
-from recall.deck.supply_cards import ask_supplies
 
 STAGES: tuple[Stage, ...] = (
-    *(combine, ask_supplies, ask_once),
+    *(combine, supplies.cards, ask_once),
     *(points.ids, unclosed_bold.check, units.check, supplies.feeds_itself, supplies.unknown),
     *(record.variants, elsewhere.check, abbreviations.check, points.sources, points.length),
     *(references.check, record.review_date, record.areas, look_alike.check),

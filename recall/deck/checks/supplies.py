@@ -1,22 +1,33 @@
 """What is told of supplies: a thing that feeds itself through other things, a backup that nobody knows."""
 
-import difflib
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from recall.base.finding import Finding, finding
 from recall.base.text import shown
 from recall.deck.material import Material
 from recall.deck.source import file_shown
-from recall.deck.supply import Supplies
-from recall.deck.supply_aircraft import aircraft_of
-from recall.deck.supply_loops import looped, loops
 
 _ALIKE = 0.8
+
+
+def cards(material: Material) -> Iterable[Finding]:
+    """The computed cards of a deck that has supplies."""
+    if not any(asked.point.kind == "supply" for asked in material.live):
+        return ()
+    from recall.deck.supply_cards import ask_supplies
+
+    return ask_supplies(material)
 
 
 def feeds_itself(material: Material) -> Iterator[Finding]:
     """`supply-loop`: one finding a loop, at its last row; every row that lies in a loop makes its point faulty."""
     supplied = [asked for asked in material.asked if asked.point.kind == "supply"]
+    if not supplied:
+        return
+    from recall.deck.supply import Supplies
+    from recall.deck.supply_aircraft import aircraft_of
+    from recall.deck.supply_loops import looped, loops
+
     points = [asked.point for asked in supplied]
     order = {file_shown(file): at for at, file in enumerate(material.source.files)}
     told: set[frozenset[str]] = set()
@@ -48,6 +59,12 @@ def feeds_itself(material: Material) -> Iterator[Finding]:
 def unknown(material: Material) -> Iterator[Finding]:
     """`unknown-supply`: a backup that the deck names nowhere else. One finding a name, at its first row: nothing can
     be computed of what feeds it, so it counts as alive."""
+    if not any(asked.point.kind == "supply" for asked in material.asked):
+        return
+    import difflib
+
+    from recall.deck.supply import Supplies
+
     supplies = Supplies(asked.point for asked in material.asked)
     known = {feed.load for feed in supplies.feeds} | set(supplies.sources)
     known |= {key for feed in supplies.feeds for group in feed.needs for key in group}
