@@ -11,7 +11,6 @@ from recall.answers.tokens import Tokens, tokens_of
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, replace
 from recall.base.text import word_set, words_of
-from recall.kinds.model import Card
 from recall.quantity import Span
 
 _FUNCTION = word_set("""
@@ -120,12 +119,6 @@ def _parted(text: str) -> tuple[str, tuple[Amount, ...]]:
             rest += words[:1]
         del words[:end]
     return " ".join(rest), tuple(found)
-
-
-def amiss(given: str, card: Card) -> bool:
-    """Whether what was given shares nothing that matters with the answer, or says another amount."""
-    seen = compared(given, card.answer.texts, card.prompt)
-    return bool(seen.other) or not seen.shared
 
 
 def _among(due: Tokens, at: int, text: Tokens) -> bool:

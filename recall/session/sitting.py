@@ -243,24 +243,15 @@ class Sitting:
         return self.desk.pace.proposed(put.kind, timed, guessed=put.answer.drawn)
 
     @property
-    def _strange(self) -> bool:
-        """Whether prose was given that can't be right."""
-        if self.question is None or not self.given:
-            return False
-        from recall.session.prose import amiss  # with the first prose that is given
-
-        return amiss(self.given, self.question)
-
-    @property
     def _amiss(self) -> bool:
         """Whether critical prose can't be right: it is `hesitant` at most by one's own word, missed in an oral."""
-        return self.question is not None and self.question.critical and self._strange
+        return self.question is not None and self.question.critical and tell.amiss(self.given, self.question)
 
     @property
     def _proposed(self) -> Mark | None:
         if self.phase != "marking" or self.examiner or self.question is None:
             return None
-        return "missed" if self._strange else self._by_pace()
+        return "missed" if tell.amiss(self.given, self.question) else self._by_pace()
 
     def _judge(self, wish: Mark) -> None:
         if self._settling:

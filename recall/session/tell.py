@@ -165,6 +165,16 @@ def revealed(card: Card, given: str, was: Was | None, remark: str, *, own: bool)
     yield from about(card, remark)
 
 
+def amiss(given: str, card: Card) -> bool:
+    """Whether something was given that shares nothing that matters with the answer, or says another amount."""
+    if not given:
+        return False
+    from recall.session.prose import compared
+
+    seen = compared(given, card.answer.texts, card.prompt)
+    return bool(seen.other) or not seen.shared
+
+
 def source(card: Card, lines: Sequence[tuple[int, str]] | None) -> Iterator[Line]:
     """Where a card stands in its note, with the lines around it; None before the answer is given."""
     yield Line("head", place(card))
