@@ -20,7 +20,12 @@ _COMPARING = _BOUNDS | word_set("above below over under than beyond exceed excee
 def without_question(typed: str, lore: Lore) -> Iterator[str]:
     """What was typed without words of the question before or behind it: `airspeed 62`, `30 knots of wind`. A run of
     them may hold a word that tells something (`rest before flight 9 h`), one alone not (`above 9`)."""
-    prompt, words = words_of(lore.prompt), typed.split(" ")
+    asked_as = {
+        one.replace("-", "").casefold(): one for one in re.findall(r"[^\W\d]+(?:-[^\W\d]+)*", lore.prompt)
+    }
+    spelt = ((word, asked_as.get(word.replace("-", "").casefold(), "")) for word in typed.split(" "))
+    words = [said if said and "-" in word + said else word for word, said in spelt]  # `takeoff`
+    prompt = words_of(lore.prompt)
     asked = [word for word in prompt if word not in _FRAME]
     content = [[word for word in words_of(one) or [one.strip(":=")] if word not in _FRAME] for one in words]
     initials = "".join(word[0] for word in prompt)

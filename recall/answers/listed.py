@@ -35,12 +35,12 @@ def each_written(given: str, texts: Sequence[str]) -> str:
 _BULLET = re.compile(r"^\s*([•·‣▪◦*–—-])\s+")
 _BETWEEN = frozenset(("and", "or", "then", "first"))
 _BEGINS = (r"(?:^|(?<=[\n;,]))\s*", r"(?:^|(?<=[\s;,]))")
-_NUMBERS = "".join(map(str, range(1, 21)))
+_NUMBERS = tuple(map(str, range(1, 100)))
 _LISTED = tuple(
     (re.any_case(begins + number), order)
     for number, order in (
         (r"\(?(?:step )?(\d{1,2})\s?[.):–—-]+(?=\s+\S)", _NUMBERS),
-        (r"\(?([a-h])\)(?=\s+\S)", "abcdefgh"),
+        (r"\(?([a-h])\)(?=\s+\S)", (*"abcdefgh", "")),
         (r"(\d{1,2})(?=\s+[^\W\d])", _NUMBERS),
     )
     for begins in _BEGINS
@@ -53,16 +53,23 @@ _NEXT = re.any_case(
 """What parts one from the next, besides commas and the like."""
 
 
-def listed(given: str) -> str:
-    """What was typed with semicolons for line ends, bullets and the numbers of a list."""
+def listed(given: str, texts: Sequence[str] = ()) -> str:
+    """What was typed with semicolons for line ends, bullets and the numbers of a list, which may stand among numbers
+    of what is right (texts)."""
+    own = {number for text in texts for number in re.findall(r"\d+", text)}
     text = given.strip()
     if bullet := _BULLET.match(text):
         text = re.sub(rf"(?:^|\s)\{bullet[1]}\s+", "; ", text)
     for mark, order in _LISTED:
-        found = list(mark.finditer(text))
-        counted = "".join(one[1].casefold() for one in found)
-        if len(found) > 1 and not found[0].start() and order.startswith(counted):
-            text = mark.sub("; ", text)
+        found: list[int] = []
+        for one in mark.finditer(text):
+            if one[1].casefold() == order[len(found)]:
+                found.append(one.start())
+            elif one[1] not in own:
+                break
+        else:
+            if len(found) > 1 and not found[0]:
+                text = mark.sub(lambda one: "; " if one.start() in found else one[0], text)  # noqa: B023
     return _NEXT.sub("; ", re.sub(r"^\(?1[.)]\s+(?=\D)", "", text)).strip("; ")
 
 
@@ -72,7 +79,7 @@ def in_runs(
     """Which texts stand whole in what was typed, with whatever between them, in the order typed; and what is none."""
     found: list[int] = []
     added: list[str] = []
-    for line in listed(given).split(";"):
+    for line in listed(given, texts).split(";"):
         typed, at, rest = tokens_of(line), 0, list[str]()
         while at < len(typed.words):
             ends = [
@@ -91,7 +98,7 @@ def in_runs(
                     rest.append(typed.said(typed.words[at]))
                 at += 1
         added += [" ".join(rest)] if rest else []
-    read = [tokens_of(text) for text, _ in _pieces(listed(given))]
+    read = [tokens_of(text) for text, _ in _pieces(listed(given, texts))]
     pieces = [" ".join(map(piece.said, piece.words)) for piece in read]
     return found, tuple(part for run in added for part in _parted(run, pieces))
 

@@ -103,11 +103,14 @@ class RecitalAnswer(MembersAnswer):
 
     def judge(self, given: str, lore: Lore) -> Verdict:
         """Word for word. Of several steps, those left out are named."""
-        from recall.answers.listed import in_runs
-        from recall.answers.words import compare, word_by_word
+        from recall.answers.apart import word_by_word
+        from recall.answers.listed import in_runs, listed
+        from recall.answers.words import compare
 
         wanted = " ".join(self.texts)
-        if compare(given, wanted, exact=True) is not None:
+        if any(
+            compare(one, wanted, lore, exact=True) is not None for one in (given, listed(given, self.texts))
+        ):
             return Verdict(True)
         found, added = in_runs(given, self.texts, lore, exact=True)
         return (

@@ -32,7 +32,8 @@ class WordsAnswer(Answer):
 
     def judge(self, given: str, lore: Lore) -> Verdict:
         """Each word must be there; slips are forgiven and named."""
-        from recall.answers.words import compare, why_not, word_by_word  # with the first that is typed
+        from recall.answers.apart import why_not, word_by_word  # with the first that is typed
+        from recall.answers.words import compare
 
         right = self.texts[0]
         for one in (right, *self.also):
@@ -61,7 +62,7 @@ class TermAnswer(WordsAnswer):
     def judge(self, given: str, lore: Lore) -> Verdict:
         """Letter by letter, whatever the case, dots and blanks; unless it is another of the deck as it is written."""
         from recall.answers.alike import forgiven_slip
-        from recall.answers.words import word_by_word
+        from recall.answers.apart import word_by_word
 
         typed, right = one_line(given), self.texts[0]
         if typed != right and (typed in self.others or typed in lore.short):

@@ -1,12 +1,11 @@
 """Typed words against the right ones: what is forgiven, and what never is."""
 
-import difflib
 from collections.abc import Collection, Iterator, Sequence
 
 from recall.answers.alike import cut_short, forgiven_slip, may_join, same_joined, same_meaning, same_word
 from recall.answers.forms import forms, moved
 from recall.answers.match import matches
-from recall.answers.model import NO_LORE, Lore, Part
+from recall.answers.model import NO_LORE, Lore
 from recall.answers.tokens import Tokens, is_passed, tokens_of, words_said
 from recall.answers.vocabulary import (
     ARTICLES,
@@ -14,7 +13,6 @@ from recall.answers.vocabulary import (
     GENERAL,
     LOOSE,
     NEGATIONS,
-    OPPOSITES,
     SETTING,
     SIDES,
     SMALL,
@@ -99,7 +97,7 @@ class Reading:
         typed, wanted = self.typed.words, self.wanted.words
         more, due = i < len(typed), j < len(wanted)
         if more and due:
-            if typed[i] == wanted[j] or (not self.exact and self._says(typed[i], wanted[j])):
+            if typed[i] == wanted[j] or self._says(i, j):
                 yield i + 1, j + 1, ()
             if i in self.typed.numbers and j in self.wanted.numbers:
                 for end, ended in self._amounts(i, j):
@@ -114,9 +112,19 @@ class Reading:
 
     def alike(self, typed: str, wanted: str) -> bool:
         """Whether two words say the same, or one is a slip of the other."""
-        return self._says(typed, wanted) or self._slipped(typed, wanted)
+        return self._same(typed, wanted) or self._slipped(typed, wanted)
 
-    def _says(self, typed: str, wanted: str) -> bool:
+    def _says(self, i: int, j: int) -> bool:
+        """Whether two words say the same; what is recited, where one is the plural of the other, and nothing of the
+        deck is called as it was typed."""
+        typed, wanted = self.typed.words[i], self.wanted.words[j]
+        if not self.exact:
+            return self._same(typed, wanted)
+        short, long = sorted((typed, wanted), key=len)
+        plural = len(short) >= _TELLING and short.isalpha() and long in (f"{short}s", f"{short}es")
+        return plural and not self._stands(self.typed.words[max(i - 1, 0) : i + 1])
+
+    def _same(self, typed: str, wanted: str) -> bool:
         return (
             same_word(typed, wanted)
             or (not self.lore.literal and same_meaning(typed, wanted))
@@ -132,9 +140,12 @@ class Reading:
         """Whether a general word may stand behind another, as nothing of the deck is called so (`UV light`)."""
         if self.exact or self.lore.literal or word in self.wanted.words or before in FIXED:
             return False
-        name = [before, word]
+        return not self._stands([before, word])
+
+    def _stands(self, name: list[str]) -> bool:
+        """Whether words stand in the deck behind one another."""
         said = (words_said(text) for text in self.lore.says(" ".join(name)))
-        return not any(name in (words[at : at + 2] for at in range(len(words))) for words in said)
+        return any(name in (words[at : at + len(name)] for at in range(len(words))) for words in said)
 
     def _said_by_unit(self, j: int) -> bool:
         """Whether the unit behind a comparison says what is compared: a speed above 5 kt."""
@@ -310,39 +321,3 @@ def _runs(asked: Sequence[str], said: Sequence[str]) -> bool:
 
 def _signs(text: str) -> str:
     return one_line(without_hidden(text).translate(_DASHES))
-
-
-def why_not(given: str, right: str) -> str:
-    """What is wrong with it, in one sentence."""
-    ours, due = tokens_of(given), tokens_of(right)
-    typed, wanted = ours.words, due.words
-    left = [word for word in wanted if word not in typed and not any(same_word(word, one) for one in typed)]
-    added = [word for word in typed if word not in wanted and not any(same_word(word, one) for one in wanted)]
-    for one in added:
-        for two in left:
-            if frozenset((one, two)) in OPPOSITES:
-                said = "isn't" if "full" in (one, two) else "is the opposite of"
-                return f"`{one}` {said} `{two}`"
-    if (turned := {*left, *added}) & NEGATIONS and turned <= NEGATIONS | SMALL:
-        return "a negation makes the difference"
-    if left and not added:
-        return "left out: " + ", ".join(map(due.said, left))
-    if added and not left:
-        return "added: " + ", ".join(map(ours.said, added))
-    return "the words differ" if left else "the order differs"
-
-
-def word_by_word(given: str, right: str) -> tuple[Part, ...]:
-    """The words typed, in order, with what was left out and what was added; forgiven hyphens and case aren't told."""
-    typed, wanted = (re.sub(r"(?<=\w)-(?=\w)", " ", text).split() for text in (given, right))
-    fold = [[" ".join(tokens_of(word).words) or word for word in side] for side in (typed, wanted)]
-    known = {word: near for word in fold[0] for near in fold[1] if same_word(word, near)}
-    fold[0] = [known.get(word, word) if word not in fold[1] else word for word in fold[0]]
-    parts: list[Part] = []
-    for what, i, j, k, m in difflib.SequenceMatcher(None, fold[0], fold[1], autojunk=False).get_opcodes():
-        if what == "equal":
-            parts += [("kept", word) for word in typed[i:j]]
-        else:
-            parts += [("added", word) for word in typed[i:j]]
-            parts += [("left out", word) for word in wanted[k:m]]
-    return tuple(parts)
