@@ -47,7 +47,7 @@ class RowReader:
             if below is not None and divides(row) and not divides(below):
                 self.scope = replace(whole, topic=(*whole.topic, one_line(row.cells[0].plain).rstrip(":")))
             elif any(row.cells):
-                owed += self.row(row, Label(row, self.match, whole, self.findings).read())
+                owed += self.row(Label(row, self.match, whole, self.findings).read())
         if self.points or self.findings or self.match.sheet.findings:
             self.findings += owed
         else:
@@ -57,15 +57,16 @@ class RowReader:
         self.findings.sort(key=lambda said: (said.place.line, said.place.column))
         return self.points, self.findings
 
-    def row(self, row: Row, label: Label) -> list[Finding]:
+    def row(self, label: Label) -> list[Finding]:
         """Read one row. Returns findings of answers that are owed, kept back while the table may be a template."""
         facts: list[Fact] = []
         owed: list[Finding] = []
+        row = label.row
         told = len(self.findings)
         side = one_line(row.cells[self.layout.side].plain) if self.layout.side >= 0 else ""
         for column in self.layout.amounts:
             column = replace(column, role=pure_side(side), wording=side) if side else column
-            text, read = row.cells[column.column], self.cell(row, column, label)
+            text, read = row.cells[column.column], self.cell(column, label)
             if isinstance(read, Blank):
                 due = _OWED.fullmatch(read.text) and not _NOT_OWED.fullmatch(read.text)
                 owed += [self.owes(label, text, column)] if due and not self.layout.matrix else []
@@ -89,16 +90,16 @@ class RowReader:
             self.findings += [self.nameless(row)] if facts else []
             return []
         if facts:
-            self.gather(label, row, facts)
+            self.gather(label, facts)
             return owed
         without = not (owed or self.layout.matrix) and self.layout.sure and told == len(self.findings)
         return [self.owes(label, label.text, None)] if without else owed[:1]
 
-    def cell(self, row: Row, column: Amount, label: Label) -> Reading | Words | Blank | Unreadable:
+    def cell(self, column: Amount, label: Label) -> Reading | Words | Blank | Unreadable:
         """What one cell says, in the unit of its row or column where it has none."""
         unit = label.unit or column.unit
         read = read_cell(
-            with_notes(self.match.sheet.text(row, column.column), self.scope.footnotes),
+            with_notes(self.match.sheet.text(label.row, column.column), self.scope.footnotes),
             header_unit=unit and of_name(unit, label.name),
             comma_decimal=self.scope.comma,
         )
@@ -137,7 +138,7 @@ class RowReader:
         help = "write the number with its unit, `Not limited` where that is the answer, or delete the row"
         return finding("missing-answer", text.place, f"`{name}` {what}", help)
 
-    def gather(self, label: Label, row: Row, facts: list[Fact]) -> None:
+    def gather(self, label: Label, facts: list[Fact]) -> None:
         """Facts that share parameter, condition and time are one point."""
         groups: dict[tuple[str, ...], list[Fact]] = {}
         for fact in facts:
@@ -145,7 +146,7 @@ class RowReader:
         broken = label.broken or (not self.layout.matrix and any(fact.amount is None for fact in facts))
         asked = False
         for group in groups.values():
-            point = self.point(label, row, group[0])
+            point = self.point(label, group[0])
             if len(groups) > 1:
                 point.id = ""
             time = group[0].time or label.time
@@ -157,7 +158,7 @@ class RowReader:
                     point.wording["row"] = label.name
                     asked = True
             wrong = self.fill(point, group)
-            self.side(point, row)
+            self.side(point)
             for fact in group:
                 head = one_line(self.match.table.headers[fact.column.column].plain) if fact.shown else ""
                 said = ((head or "Note", words) for words in fact.shown)
@@ -170,7 +171,7 @@ class RowReader:
                 point.id = last.id  # a rung of the ladder whose first row has the id
             self.points.append(point)
 
-    def side(self, point: Point, row: Row) -> None:
+    def side(self, point: Point) -> None:
         """Which end an `If exceeded` is of; over both ends it is shown and told, for nobody can say."""
         ends = [role for role in ("minimum", "maximum") if role in point.amounts]
         if len(ends) == 1:
@@ -202,10 +203,10 @@ class RowReader:
                 self.findings.append(finding("conflicting-points", fact.place, message, "keep the right one"))
         return wrong
 
-    def point(self, label: Label, row: Row, fact: Fact) -> Point:
+    def point(self, label: Label, fact: Fact) -> Point:
         """The point that a fact belongs to, without its amounts."""
         layout, column = self.layout, fact.column
-        cells = {role: row.cells[at] for role, at in layout.roles.items()}
+        cells = {role: label.row.cells[at] for role, at in layout.roles.items()}
         point = base_point("limit", label.text, self.scope, cells)
         parts = [label.name] if layout.subject >= 0 else [layout.heading]
         parts = [part for part in (*parts, column.subject, column.apart) if part]
