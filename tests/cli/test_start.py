@@ -16,10 +16,22 @@ print(*sorted(tops - {"recall"}), sep="\\n")
 """
 
 
-def drawn_by(code: str) -> set[str]:
-    """Libraries outside the standard one that are imported once some code ran in a fresh process."""
+OURS = """
+import sys
+print(*(name for name in sys.modules if name.split(".")[0] == "recall"), sep="\\n")
+"""
+COMPILED = """
+import gc
+from recall.base.regex import Late
+print(*(at for at, each in enumerate(gc.get_objects()) if type(each) is Late and "subn" in vars(each)), sep="\\n")
+"""
+
+
+def drawn_by(code: str, shown: str = TOPS) -> set[str]:
+    """Libraries outside the standard one that are imported once some code ran in a fresh process. shown: code that
+    tells of something else."""
     done = subprocess.run(
-        [sys.executable, "-c", code + TOPS],
+        [sys.executable, "-c", code + shown],
         capture_output=True,
         text=True,
         stdin=subprocess.DEVNULL,
@@ -67,6 +79,37 @@ def test_a_sitting_at_a_terminal_stands_before_its_keys_are_read() -> None:
 def test_lint_needs_the_reader_of_notes(plain: Path) -> None:
     """A note without a record: the parser of Markdown, and no store."""
     assert drawn_by(run_of("lint", plain)) <= allowed("typer", "markdown_it", "mdit_py_plugins")
+
+
+def test_a_start_reads_few_of_our_modules(store: Path, plain: Path) -> None:
+    """Each is read for a reason: a file more costs a start as much as what stands in it."""
+    due, review = (drawn_by(run_of("--store", store, name), OURS) for name in ("due", "review"))
+    lint = drawn_by(run_of("lint", plain), OURS)
+
+    assert len(due) <= 36
+    assert len(review) <= 140
+    assert len(lint) <= 145
+
+
+def test_what_marks_is_read_with_the_first_answer(store: Path) -> None:
+    """A question is on the screen before anything is there to mark."""
+    marking = {f"recall.answers.{name}" for name in ("alike", "amounts", "forms", "listed", "match", "words")}
+    asked = drawn_by(run_of("--store", store, "review"), OURS)
+    marked = drawn_by(
+        "import recall.answers as a\na.WordsAnswer(('on',)).mark('on')\nprint('\\n\\x1e')\n", OURS
+    )
+
+    assert set() == asked & marking
+    assert {"recall.answers.words", "recall.answers.forms"} <= marked & marking
+
+
+def test_an_ordinary_note_compiles_few_expressions(plain: Path) -> None:
+    """Most are told needless by the words that they would find; sentences need theirs."""
+    few = drawn_by(run_of("lint", plain), COMPILED)
+    plain.write_text("# Pump\n\nIf the pump fails, the tank runs dry within 5 minutes (see the note).\n")
+
+    assert len(few) <= 22
+    assert len(drawn_by(run_of("lint", plain), COMPILED)) > 40
 
 
 def test_a_record_brings_yaml(plain: Path) -> None:
