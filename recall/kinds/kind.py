@@ -6,7 +6,7 @@ from typing import ClassVar, NamedTuple
 
 from recall.base.dataclass import replace
 from recall.base.finding import Finding, Place
-from recall.base.text import key_form, one_line
+from recall.base.text import one_line
 from recall.kinds.aspect import Aspect, Texts
 from recall.kinds.model import Draft, Point, Read, Scope, base_point
 from recall.kinds.prose.form import Claim, SentenceForm
@@ -87,8 +87,6 @@ class Kind:
     """A heading that it reads owns all down to the next one of its level; else only the paragraphs right below."""
     led: ClassVar[bool] = False
     """The line above a list or a table says of which thing, or under which condition, all of it holds."""
-    leaves_tables: ClassVar[bool] = False
-    """Tables inside the items of a list that it reads are blocks of their own."""
     adds_up: ClassVar[bool] = False
     """What points of one subject say for various aircraft adds up: they never contradict each other."""
 
@@ -263,17 +261,11 @@ class Kind:
         return {**said, "subject": point.subject, "named": point.named()}
 
     def drafts(self, point: Point) -> list[Draft]:
-        """The questions of a point, in the order of `aspects`; none that says its own answer, unless the condition is
-        put in the same words."""
-        words, under = self.words(point), key_form(point.condition)
+        """The questions of a point, in the order of `aspects`; none that says its own answer."""
+        words = self.words(point)
         aspects = (aspect for aspect in self.aspects if isinstance(aspect, Aspect))
         asked: list[Draft] = []
         for draft in (draft for aspect in aspects for draft in aspect.drafts(point, words)):
             texts = draft.answer.texts
-            own = (
-                self.named_things
-                or (draft.answer.ordered and len(texts) > 1)
-                or under in map(key_form, texts[:1])
-            )
-            asked += [draft] if own or not leaks(draft.prompt, texts) else []
+            asked += [draft] if self.named_things or not leaks(draft.prompt, texts) else []
         return asked

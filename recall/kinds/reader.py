@@ -284,7 +284,7 @@ class _Walk:
                 if kind.by_item and read:
                     lines = {point.place.line for point in read[0]} | {said.place.line for said in read[1]}
                     self.rest(account, block, lines, scope)
-                inside = [one for item in items_in(block) for one in item.below if kind.leaves_tables]
+                inside = [one for item in items_in(block) for one in item.below]
                 for table in (one for one in inside if isinstance(one, Table)):
                     self.within(account, table, scope)
                 return kind

@@ -100,7 +100,6 @@ class Flow(Kind):
         Aspect("skipped", "skipped", "{named}: what follows if “{step}” is skipped?", parts=_steps),
     )  # fmt: skip
     by_heading = True
-    leaves_tables = True
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role("""
         step: step, #, no, nr, step no, step number, seq, sequence, order
         challenge: challenge, call, check

@@ -1,7 +1,6 @@
 """Two points of one key: what makes them one, and what keeps them apart."""
 
 from collections.abc import Collection, Sequence
-from itertools import takewhile
 
 from recall.answers.tokens import words_said
 from recall.answers.vocabulary import NEGATIONS, OPPOSITES
@@ -100,21 +99,6 @@ def union(one: Sequence[str], two: Sequence[str]) -> tuple[str, ...]:
     return (*one, *(text for text in two if key_form(text) not in known))
 
 
-def one_stem(
-    one: str, mine: Sequence[str], two: str, other: Sequence[str]
-) -> tuple[str, tuple[str, ...], tuple[str, ...]]:
-    """Two sentences with a gap for their answers as one: where their words before the gap differ, those go with the
-    answers."""
-    if same_words(one, two) or not (one.endswith("…") and two.endswith("…")):
-        return one, tuple(mine), tuple(other)
-    first, second = one.split()[:-1], two.split()[:-1]
-    pairs = zip(one.casefold().split()[:-1], two.casefold().split()[:-1], strict=False)
-    alike = len(list(takewhile(lambda pair: pair[0] == pair[1], pairs)))
-    answers = ((first, mine), (second, other))
-    mine, other = (tuple(" ".join((*words[alike:], text)) for text in texts) for words, texts in answers)
-    return " ".join((*first[:alike], "…")), mine, other
-
-
 def added(first: Point, second: Point, sets: Collection[str]) -> Point | None:
     """Two points as one, their sets joined; None where one denies the other, or they differ in what is no set.
 
@@ -132,12 +116,10 @@ def added(first: Point, second: Point, sets: Collection[str]) -> Point | None:
         if any(contradict(a, b) for a in mine for b in other):
             return None
         stems = [point.wording.get(role, "") for point in (first, second) if role in point.fields]
-        if len(stems) == 2 and all(stems):
-            wording[role], mine, other = one_stem(stems[0], mine, stems[1], other)
-        elif len(stems) == 1 and stems[0]:
+        if not all(same_words(stems[0], stem) for stem in stems):
+            wording.pop(role, None)  # asked in the words of its kind
+        elif stems[0]:
             wording[role] = stems[0]
-        else:
-            wording.pop(role, None)
         fields[role] = union(mine, other)
     several = [{key_form(text) for text in texts} for role, texts in fields.items() if role in sets]
     if len(set().union(*several)) < sum(map(len, several)):
