@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from contextlib import suppress
 
 import pytest
+from hypothesis import settings
 from playwright.sync_api import Playwright, expect, sync_playwright
 from web_kit import PATIENCE, browser_here
 
@@ -31,6 +32,10 @@ gc.set_threshold(100_000, 20, 20)
 """By the usual 700, up to a seventh of the processor time of tests goes into searches for garbage."""
 
 expect.set_options(timeout=PATIENCE)
+
+settings.register_profile("untimed", deadline=None)
+settings.load_profile("untimed")
+"""A busy machine is no fault of what is tested: no example has a time by which it must be done."""
 
 
 @pytest.fixture(scope="session")

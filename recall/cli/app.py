@@ -145,6 +145,9 @@ def run(arguments: list[str]) -> int:
     arguments = arguments or ["--help"]
     if "lint" in arguments and arguments[-1] == "--explain":
         arguments = [*arguments, "list"]
+    before, last = arguments[-2:][0], arguments[-1]
+    if last[:1] == "-" and last[1:].replace(".", "", 1).isdigit() and not before.startswith("-"):
+        arguments = [*arguments[:-1], "--", last]  # no option is a number
     try:
         code = build(arguments)(args=arguments, prog_name="recall", standalone_mode=False)
         sys.stdout.flush()

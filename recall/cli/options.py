@@ -147,7 +147,7 @@ def _number(
         except ValueError:
             raise RecallError(f"`{typed}` is no {said}", help) from None
         if not low <= number <= high:  # neither is what is no number
-            raise RecallError(f"`{typed}` {what} can't be", help)
+            raise RecallError(f"{what} can't be `{typed}`", help)
         return number
 
     return read

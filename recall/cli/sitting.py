@@ -107,7 +107,7 @@ class AtTerminal:
             try:
                 action, text = self._line(view) if view.phase == "asking" else self._key(view)
                 if action in ("", "?"):
-                    self.screen.line(help_with(view) if action else NO_KEY, QUIET)
+                    self.screen.line(help_with(view, text) if action else NO_KEY, QUIET)
                     continue
                 view = step(self.sitting, self.screen, view, action, text, self._touched)
                 self._early(view)
@@ -205,7 +205,8 @@ def from_pipe(sitting: Sitting, screen: Screen, lines: Iterator[str]) -> View:
         if not action:
             action = {"asking": "answer", "told": "next"}.get(view.phase) or mark_named(text)
         if action in ("", "?"):
-            screen.line(help_with(view) if action else f"`{text.strip()}` is no mark.")
+            said = f"`{text.strip()}`" if text.strip() else "An empty line"
+            screen.line(help_with(view, text) if action else f"{said} is no mark.")
             continue
         with suppress(EOFError):  # gone on with elsewhere
             view = step(sitting, screen, view, action, text if action == "answer" else words_behind(text))

@@ -132,6 +132,15 @@ def unseal(content: bytes, seed: bytes) -> HandIn:
     return made
 
 
+def opens(content: bytes, seed: bytes) -> bool:
+    """Whether a hand-in was made for the class of a key."""
+    try:
+        unseal(content, seed)
+    except WrongHandInError:
+        return False
+    return True
+
+
 def _wrong(what: str, help: str = "ask the trainee for a new one") -> WrongHandInError:
     return WrongHandInError(what, help)
 

@@ -14,7 +14,7 @@ from recall.base.dataclass import asdict, dataclass, field, replace
 from recall.base.errors import RecallError
 from recall.base.files import read_plain
 from recall.cohort.columns import columns_of
-from recall.cohort.handin import MOST, HandIn, WrongHandInError, pseudonym, unseal
+from recall.cohort.handin import MOST, HandIn, WrongHandInError, opens, pseudonym, unseal
 
 SUFFIX = ".handin"
 KEPT = "kept"
@@ -83,13 +83,14 @@ def take_in(folder: Path, seed: bytes | None, today: date) -> Taken:
     known = {(each.person, each.deck): each for each in before}
     whose = {mark: key for key, each in known.items() for mark in (each.mark, *each.earlier)}
     ahead = (today.toordinal() + 2 - date(1970, 1, 1).toordinal()) * 86_400_000
-    done, here = Taken(), []
+    done, here, opened = Taken(), [], seed is None
     for file, content, why in _files(folder):
         mark = hashlib.sha256(content).hexdigest()
         if why:
             done.refused.append((file, why))
         elif mark in whose:
             here.append((file, mark))
+            opened = opened or (seed is not None and opens(content, seed))
         elif seed is None:
             done.waiting.append(file)
         else:
@@ -98,6 +99,7 @@ def take_in(folder: Path, seed: bytes | None, today: date) -> Taken:
             except WrongHandInError as error:
                 done.refused.append((file, error.what))
                 continue
+            opened = True
             if made.made >= ahead:
                 done.refused.append((file, "says that it was made on a day that is still to come"))
                 continue
@@ -111,6 +113,11 @@ def take_in(folder: Path, seed: bytes | None, today: date) -> Taken:
             name = "" if made.withdrawn else made.name
             known[key] = Person(*key, made.made, name, mark, made.count, made.withdrawn, earlier)
             keep(folder, made)
+    if here and not opened:
+        raise RecallError(
+            "the key opens none of the hand-ins here: it is another class's",
+            "name the class's own key, or none",
+        )
     for file, mark in here:
         person = known[whose[mark]]
         if mark != person.mark:

@@ -72,12 +72,21 @@ def spelled(applies: str, variants: Mapping[str, str]) -> str:
 
 
 def undeclared(applies: str, variants: Mapping[str, str]) -> list[str]:
-    """The variants that an `Applies to` text names and that aren't declared. A serial under a lead of its own
-    (`Mk 3`) is one unless a declared variant or its serials have that lead."""
+    """The variants that an `Applies to` text names and that aren't declared, and the serials that no variant has, if
+    each has its own. A serial under a lead of its own (`Mk 3`) is a variant unless a declared variant or its serials
+    have that lead."""
     known = {part for name in variants for part in parts_of(name)}
-    leads = {"", *(lead for own in variants.values() for lead, first, _ in parts_of(own) if first >= 0)}
+    own = [part for said in variants.values() for part in parts_of(said) if part[1] >= 0]
+    leads = {"", *(lead for lead, *_ in own)}
+
+    def strange(lead: str, first: int, last: int) -> bool:
+        if first < 0 or lead not in leads:
+            return True
+        had = any(lead == other and low <= first <= high for other, low, high in own)
+        return first == last and not had and all(variants.values())
+
     return [
-        f"{lead} {first}" if first >= 0 else lead
-        for lead, first, last in parts_of(applies)
-        if (lead, first, last) not in known and (first < 0 or lead not in leads)
+        f"{part[0]} {part[1]}".strip() if part[1] >= 0 else part[0]
+        for part in parts_of(applies)
+        if part not in known and strange(*part)
     ]

@@ -26,18 +26,21 @@ def command(text: str) -> str:
 
 
 def words_behind(text: str) -> str:
-    """What is typed behind a command."""
+    """What is typed behind a command; all of it where none is known."""
+    if command(text) == "?":
+        return text.strip()
     return text.strip().partition(" ")[2]
 
 
-def help_with(view: View) -> str:
-    """How the answer is marked, and what may be typed instead of one."""
+def help_with(view: View, typed: str = "") -> str:
+    """How the answer is marked, and what may be typed instead of one. typed: what asked for it."""
     marks = view.phase != "marking" and any(mark in view.may for mark in MARKS)
     may = {action: action in view.may for action in ACTIONS} | dict.fromkeys(MARKS, marks)
     put = view.question
     how = () if put is None else (HOW[put.typed], KNOWN) if put.must else (HOW[put.typed],)
     return (
-        " ".join(how)
+        (f"`{typed.strip()}` is no command.\n" if typed.strip(":? ") else "")
+        + " ".join(how)
         + "\n"
         + " ".join(told.does for action, told in ACTIONS.items() if may[action] and told.does)
     )

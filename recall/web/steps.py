@@ -52,7 +52,7 @@ async def step(request: Request, which: Which, show: Show) -> Response:
     try:
         if action == "?":
             sitting = now.now(which)
-            return show(request, help_with(sitting.view()) if sitting else "", 200)
+            return show(request, help_with(sitting.view(), text) if sitting else "", 200)
         await now.step(which, form.get("token", ""), action, text, seconds_of(form))
     except StepError as refused:
         said = SAID.get(refused.name) or f"{refused.what[:1].upper()}{refused.what[1:]}."
@@ -75,5 +75,5 @@ def whole(form: Mapping[str, str], name: str, low: int, high: int) -> int | None
     if not text:
         return None
     if not (text.isascii() and text.isdigit() and low <= int(text[:9]) <= high):
-        raise RecallError(f"`{text[:20]}` {name} can't be", f"give a whole number from {low} to {high}")
+        raise RecallError(f"{name} can't be `{text[:20]}`", f"give a whole number from {low} to {high}")
     return int(text)

@@ -228,6 +228,41 @@ def test_a_topic_that_is_none_is_answered_with_those_like_it(store: Path) -> Non
     assert (2, True) == (far.code, "topics are: Fuel" in far.err)
 
 
+@pytest.mark.parametrize(
+    ("own", "mine", "strange"),
+    [("1–20", "104", True), ("1–20", "21, 12", False), ("1–20", "2B", False), ("", "104", False)],
+)
+def test_a_serial_number_that_no_variant_has_is_cautioned(
+    tmp_path: Path, own: str, mine: str, strange: bool
+) -> None:
+    """As a variant is that isn't declared; where one has no serials, any number may be its."""
+    note, store = tmp_path / "fuel.md", tmp_path / "s.db"
+    note.write_text(f"---\naircraft:\n  2A: {own}\n  2B: 21–40\n---\n{NOTE}", encoding="utf-8")
+    recall("load", note, store=store)
+    said = recall("settings", "aircraft", mine, store=store).out
+
+    assert strange == ("Caution: no loaded deck declares 104" in said)
+
+
+def test_a_number_below_nought_is_a_value_and_no_option(store: Path) -> None:
+    """It is refused for what it is; an aim that isn't set says what holds instead."""
+    ran = recall("settings", "minutes", "-5", store=store)
+
+    assert (2, True) == (ran.code, "`-5` is out of range for `minutes`" in ran.err)
+    assert "odds with a blueprint" in recall("settings", "checkride_for", store=store).out
+
+
+def test_what_is_no_command_and_no_mark_is_said(tmp_path: Path) -> None:
+    """Before the help; an empty line is named as one."""
+    note = tmp_path / "why.md"
+    note.write_text("# Fuel\n\n## Why is the valve shut?\n\nIt keeps vapour out.\n", encoding="utf-8")
+    ran = recall("review", note, store=tmp_path / "s.db", answers=[":foo", "vapour", "", ":stop"])
+
+    assert "`:foo` is no command." in ran.out
+    assert "An empty line is no mark." in ran.out
+    assert "minutes can't be `0`" in recall("review", "--minutes", "0", store=tmp_path / "s.db").err
+
+
 def test_where_nothing_is_in_force_no_topics_are_listed(tmp_path: Path) -> None:
     """A list without an entry would say nothing."""
     note, store = tmp_path / "fuel.md", tmp_path / "s.db"

@@ -261,6 +261,8 @@ def test_every_export_writes_its_file(place: Path, words: tuple[str, ...], name:
         ("cards", "deck", "--edge", "round"),
         ("cards", "deck", "--paper", "a7"),
         ("cards", "deck", "--topic", "Nowhere"),
+        ("sheet", "deck", "--paper", "a3"),
+        ("sheet", "deck", "--format", "html", "--paper", "letter"),
         ("table", "deck", "--of", "people"),
         ("log", "--critical"),
         ("sheet", "deck", "--days", "5"),

@@ -112,6 +112,17 @@ def test_a_list_of_people_that_is_no_text_is_refused(class_folder: Path, key: Pa
     assert "isn't UTF-8" in ran.err
 
 
+def test_a_key_that_opens_nothing_here_is_refused(class_folder: Path, key: Path) -> None:
+    """Also where all that lies there was taken in before; a key that isn't named is none."""
+    assert 0 == recall("class", class_folder, "--key", key).code
+    recall("keys", "new", other := key.with_name("other.key"))
+    ran = recall("class", class_folder, "--key", other)
+
+    assert refused(ran)
+    assert "the key opens none of the hand-ins here" in ran.err
+    assert [0, 0] == [recall("class", class_folder, *own).code for own in (("--key", key), ())]
+
+
 def test_who_has_not_handed_in_is_named(class_folder: Path, key: Path) -> None:
     """By a list of people beside the hand-ins."""
     class_folder.joinpath("people.txt").write_text("Trainee 1\nTrainee 9\n")

@@ -142,6 +142,7 @@ def test_a_question_mark_says_what_may_be_typed(client: Caller, store: Path) -> 
         page = step(client, "answer", line)
 
         assert "<code>:source</code> says where this question stands." in page
+        assert (line == ":unknown") == ("<code>:unknown</code> is no command." in page)
     assert [] == reviews(store)
 
 

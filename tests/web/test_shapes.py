@@ -17,8 +17,11 @@ def test_the_ways_stand_in_one_row_on_a_phone(told_now: Path, told_now_once: Pat
         tab.goto(f"{page.address}/supplies")
         assert 8 == tab.locator("nav a").count()
         rows = {round(box["y"]) for one in tab.locator("nav a").all() if (box := one.bounding_box())}
+        last = tab.locator("nav a").last.bounding_box()
 
     assert 1 == len(rows)
+    assert last is not None
+    assert last["x"] + last["width"] <= PHONE["width"]
 
 
 def test_a_side_at_which_a_diagram_goes_on_is_shaded(told_now: Path, tab: Page) -> None:

@@ -278,6 +278,7 @@ def test_it_works_without_a_script(server: Served, browser: Browser, store: Path
     tab = context.new_page()
     tab.goto(f"{server.address}/review")
     tab.get_by_role("button", name="Begin").click()
+    expect(tab.locator(".keys")).to_be_hidden()
     right = put(tab)
     tab.locator("#answer").fill(RIGHT[right])
     tab.keyboard.press("Enter")

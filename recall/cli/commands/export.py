@@ -109,6 +109,8 @@ def _sheet(wish: Wish) -> str | bytes:
 
     form, sheet = wish.form("html", "pdf"), sheet_of(wish.part(wish.deck()), only=wish.only)
     if form == "html":
+        if "--paper" in wish.given():
+            raise RecallError("--paper says nothing to a sheet in HTML", "leave it out, or add --format pdf")
         from recall.publish.sheet_html import sheet_html
 
         return sheet_html(sheet)

@@ -12,7 +12,11 @@ if TYPE_CHECKING:
     from recall.store import Store
 
 
-EMPTY = {"checkride_on": "(none)", "days_off": "(none)"}
+EMPTY = {
+    "checkride_on": "(none)",
+    "days_off": "(none)",
+    "checkride_for": "(odds with a blueprint, else recall)",
+}
 """What an empty setting says; otherwise it takes in everything."""
 
 

@@ -59,7 +59,7 @@ def _target(store: Store, said: dict[str, str]) -> Target:
     except ValueError:
         number = float("nan")
     if number is not None and not 1 <= number <= 1440:
-        raise RecallError(f"`{minutes}` minutes a day can't be", "give a number from 1 to 1440")
+        raise RecallError(f"minutes a day can't be `{minutes}`", "give a number from 1 to 1440")
     return changed_target(
         store,
         on=said.get("on") or None,

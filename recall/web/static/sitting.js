@@ -98,6 +98,8 @@ document.addEventListener("submit", (event) => {
   send(form.getAttribute("action") ?? location.href, String(new URLSearchParams(fields)));
 });
 
+document.documentElement.classList.add("scripted"); // keys do something
+
 document.addEventListener("input", (event) => {
   if (event.target.id !== "answer") return;
   touched();
