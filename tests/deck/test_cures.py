@@ -102,10 +102,6 @@ CURES = {
         "Fine weather.[^1]\n\n[^1]: The pump trips after 5 s.",
         "Fine weather.\n\nThe pump trips after 5 s.",
     ),
-    "unrecognised-list: write it as `If skipped: …`": (
-        "# Start\n\n1. Open the valve\n2. Press the starter\n\n   If skiped: it stays cold",
-        "# Start\n\n1. Open the valve\n2. Press the starter\n\n   If skipped: it stays cold",
-    ),
     "unrecognised-list: put a heading above them": (
         "1. Set the brake\n2. Stop the pump",
         "# Stopping\n\n1. Set the brake\n2. Stop the pump",
@@ -130,7 +126,7 @@ CURES = {
         "# Reefing\n\n1. Blue rope\n2. Red rope",
         "# Reefing\n\nIn this order:\n\n1. Blue rope\n2. Red rope",
     ),
-    "unrecognised-list: write what it stands for": (
+    "missing-answer: write what it stands for": (
         "# Terms\n\n- XTE: see cross-track error\n- ETA: expected time of arrival",
         "# Terms\n\n- XTE: cross-track error\n- ETA: expected time of arrival",
     ),
