@@ -368,6 +368,12 @@ def test_dates_that_cannot_be_planned_for_are_refused(store: Store, target: Targ
         plan_for(store, target, Random(1))
 
 
+def test_a_date_too_far_away_is_refused_before_its_days_are_listed() -> None:
+    """Millions of them take seconds."""
+    with pytest.raises(RecallError, match="days off"):
+        Target(date.max).day_minutes(TODAY)
+
+
 def test_a_plan_set_on_one_device_is_known_on_the_other(
     store: Store, tmp_path: Path, clock: SetClock
 ) -> None:
