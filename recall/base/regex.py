@@ -18,6 +18,8 @@ _NOT_FOUND: dict[str, Any] = {
     "split": lambda text: [text],
     "sub": lambda text: text,
 }
+_TURNS = 100
+"""So often a text is told without compiling; whoever asks more often does better with the compiled one."""
 
 
 class Late:
@@ -37,10 +39,12 @@ class Late:
         if not self.holds or name not in _NOT_FOUND:
             return self._compiled(name)
 
+        turns = iter(range(_TURNS))
+
         def told(*given: Any, **named: Any) -> Any:
             text = given[name == "sub"]
             folded = f" {' '.join(text.lower().split())} "
-            if any(map(folded.__contains__, self.holds)):
+            if any(map(folded.__contains__, self.holds)) or next(turns, None) is None:
                 return self._compiled(name)(*given, **named)
             return _NOT_FOUND[name](text)
 
