@@ -109,7 +109,8 @@ def _trailing(name: str) -> tuple[str, Unit | None]:
     for count in (4, 3, 2, 1):
         said = " ".join(words[-count:])
         numbered = len(words) > count and words[-count - 1].lstrip("+-−±<>≤≥")[:1].isdigit()  # `Stop at 6 m`
-        unit = find_unit(said) if len(words) > count and not numbered else None
+        rate = len(words) > count and words[-count - 1].casefold() == "per"  # of a price
+        unit = find_unit(said) if len(words) > count and not numbered and not rate else None
         if unit is not None and _surely(said, unit):
             spelt = said.casefold() in _SPELT_TIMES
             return name if spelt else _IN.sub("", " ".join(words[:-count])).rstrip(",:;- "), unit

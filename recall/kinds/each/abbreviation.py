@@ -151,7 +151,7 @@ class Abbreviation(Kind):
         parts = [replace(text, plain=part, runs=()) for part in said]
         several = len(parts) > 1 and all(map(shortform.split_term, parts))
         read = Glossary(scope)
-        for part in parts if several else [text] if text.lead else []:
+        for part in parts if several else [text] if text.lead or told else []:
             bullet = read_bullet(part, told)
             if bullet is None or not bullet.sure or is_position(bullet.term.casefold()):
                 return None

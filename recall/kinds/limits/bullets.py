@@ -165,6 +165,7 @@ def amount_of(
     if (
         not named_so
         or name.count("(") != name.count(")")
+        or name.casefold().startswith(("avoid ", "never ", "don't ", "do not ", "not "))
         or name.casefold().endswith((" only", " not", " over", " under", " than", " beyond", " exceeding"))
         or (_OPEN.match(said) and is_held(name))
     ):
