@@ -42,7 +42,7 @@ settings.load_profile("untimed")
 def driver() -> Iterator[Playwright]:
     """Playwright; without Chromium the test is skipped, and says so."""
     if browser_here() is None:
-        pytest.skip("no Chromium on this machine: install the package `chromium` to test in a browser")
+        pytest.skip("no Chromium on this machine: install `chromium-headless-shell` to test in a browser")
     os.environ.setdefault("PLAYWRIGHT_SKIP_VALIDATE_HOST_REQUIREMENTS", "1")
     with sync_playwright() as found:
         yield found

@@ -147,16 +147,22 @@ def test_a_long_note_is_shown_in_parts(client: Caller, folder: Path) -> None:
     assert len(said) < 200_000
 
 
+def save(note: Path, text: str) -> None:
+    """Save a note at once, so that nobody reads half of it."""
+    aside = note.with_suffix(".new")
+    aside.write_text(text, encoding="utf-8")
+    aside.replace(note)
+
+
 def test_a_save_shows_by_itself(store: Path, folder: Path, tab: Page) -> None:
     """In the browser, at the line that changed, in another note too; what was opened stays open."""
     with served("--store", store, "page", folder) as page:
         tab.goto(f"{page.address}/notes")
         tab.wait_for_load_state()
-        note = folder / "a.md"
-        note.write_text(NOTE.replace("700", "750"), encoding="utf-8")
+        save(folder / "a.md", NOTE.replace("700", "750"))
         tab.wait_for_selector("#line-7.changed >> text=750 lb")
         other = (folder / "b.md").read_text(encoding="utf-8")
-        (folder / "b.md").write_text(other.replace("hums", "hums a tune"), encoding="utf-8")
+        save(folder / "b.md", other.replace("hums", "hums a tune"))
         tab.wait_for_selector("text=hums a tune")
 
         assert "file=b.md" in tab.url
