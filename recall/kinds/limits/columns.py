@@ -159,6 +159,11 @@ class Column:
         return self.united and not self.kinds & {"time", "calendar time", *NO_QUANTITY}
 
     @property
+    def ranged(self) -> bool:
+        """Whether each of its amounts is a range, or open at one end."""
+        return not any(span.value for cell in self.amounts for span in cell.spans)
+
+    @property
     def holds_units(self) -> bool:
         """Whether its cells are units, and no mere letters below a header of other meaning."""
         sure = not self.parts.name or any(len(cell) > 1 or not cell.isalpha() for cell in self.said)

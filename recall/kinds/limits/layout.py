@@ -160,6 +160,11 @@ def _across(columns: list[Column], known: Layout, log: bool) -> Layout | None:
         nameless = not all(headers.SPELT.fullmatch(first.table.headers[each.at].plain) for each in found)
     if not found or (nameless and label in ("when", "side")):
         return None
+    sided = [each for each in found if each.side]
+    names = [key_form(row.cells[0].plain) for row in first.table.rows]
+    again = sided and len(set(names)) < len(names)  # of one hook `30–60°`, `over 60°`, each with its maximum
+    beside = [each.at for each in found if again and not each.side and each.ranged]
+    found = [each for each in found if each.at not in beside]
     wording = "limit" if label and _says_limit(columns) else "value"
     amounts = [_quantity(column, nameless, wording) for column in found]
     if not _reads(columns, amounts):
@@ -171,7 +176,7 @@ def _across(columns: list[Column], known: Layout, log: bool) -> Layout | None:
     if nameless:
         return replace(layout, subject=0, condition=behind.get("when", -1))
     labels = [behind[role] for role in ("when", "parameter") if role in behind]
-    under = tuple(at for at in labels if not ARC.fullmatch(columns[at].parts.name))
+    under = tuple(at for at in [*labels, *beside] if not ARC.fullmatch(columns[at].parts.name))
     return replace(layout, condition=0, under=under)
 
 
