@@ -75,6 +75,7 @@ class Supplies:
         """points: of a deck, in order; those of other kinds are passed over. applies: which `Applies to` counts."""
         supplied = [point for point in points if point.kind == "supply" and applies(point.applies)]
         rows = [(point, row) for point in supplied for row in point.parts]
+        said = {key_form(point.subject): backups_of(point) for point in supplied if "backs" in point.fields}
         self.names: dict[str, str] = {}
         for _, row in rows:
             for name in (row.subject, *row.fields["feeds"]):
@@ -87,7 +88,7 @@ class Supplies:
             for load in row.fields["feeds"]:
                 backups = tuple(
                     Backup(self._key(backup.name) if backup.name else "", backup.manual, backup.how)
-                    for backup in backups_of(row)
+                    for backup in (*backups_of(row), *said.get(key_form(load), ()))
                 )
                 feeds.append(Feed(source, key_form(load), needs, backups, point, row.place))
         self.feeds: tuple[Feed, ...] = tuple(feeds)

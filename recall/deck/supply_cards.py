@@ -45,7 +45,9 @@ def ask_supplies(material: Material) -> Iterable[Finding]:
 
     A failure that runs into a loop isn't asked. What is computed has one source, made of those of all supplies.
     """
-    supplied = [one for one in material.live if one.point.kind == "supply"]
+    supplied = [one for one in material.live if one.point.kind == "supply" and one.point.parts]
+    if not supplied:
+        return ()
     whole = material.source_of(dict.fromkeys(one.point.source for one in supplied))
     pieces = aircraft_of(one.point.applies for one in supplied)
     points = [one.point for one in material.asked]

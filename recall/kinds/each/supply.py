@@ -21,7 +21,7 @@ from recall.kinds.prose.shortform import split_head
 from recall.kinds.supplies import lead
 from recall.kinds.supplies.columns import BARE, NUMBER, box_of, settled
 from recall.kinds.supplies.names import Backup, alternatives, backups_in, names_in
-from recall.kinds.supplies.rows import backups_of, loads_of, with_row
+from recall.kinds.supplies.rows import backups_of, loads_of, taking_over, with_row
 from recall.kinds.tables.cells import Answers
 from recall.kinds.tables.headers import header_name, names_of
 from recall.kinds.tables.joining import joined, union
@@ -117,6 +117,7 @@ class Supply(Kind):
             "kept", "kept", "{dead}: what is then fed by a backup?",
             "{dead}: which {n} items are then fed by a backup?", MembersAnswer,
         ),
+        Aspect("backup", "backs", "What backs up {source}?", "Which {n} things back up {source}?", names),
     )  # fmt: skip
     named_things = True
     headers: ClassVar[Mapping[str, tuple[str, ...]]] = by_role(f"""
@@ -142,6 +143,8 @@ class Supply(Kind):
         "supply",
         ("feeds", rf"(?:the )?(?P<x>.+?) (?:also )?{lead.FEEDING} (?:both |all )?(?P<y>.+)"),
         ("feeds", rf"(?P<y>.+?) (?:is|are) {lead.FED_FROM} (?:only )?(?:by|from|off) (?:the )?(?P<x>.+)"),
+        ("backs", r"(?P<x>.+?) (?:is|are) backed up by (?P<y>.+)"),
+        ("backs", r"(?P<y>.+?) backs? up (?P<x>.+)"),
         ("feeds", r"(?P<y>.+?) (?:runs?|works?) (?:on|off|from) (?:the )?(?P<x>.+)"),
         ("feeds", r"(?P<y>.+?) (?:needs?|requires?) (?P<x>the .+|.+ (?-i:\d\w?|[A-Z]))"),
     )
@@ -261,6 +264,8 @@ class Supply(Kind):
         """A sentence in which a source feeds things, all of them names."""
         said = re.sub(r"^(?:the|both|all) ", "", claim.said, flags=re.IGNORECASE)
         source = names_in(re.sub(r"^(?:the|an?) ", "", claim.subject, flags=re.IGNORECASE))
+        if claim.form.role == "backs":
+            return self._backed(source or (), backups_in(said), text, scope)
         loads = names_in(said)
         if not loads or source is None or len(source) != 1 or not lead.is_source(source[0]):
             return None
@@ -269,6 +274,22 @@ class Supply(Kind):
             return None
         point = base_point(self.name, replace(text, plain=source[0], runs=()), scope, marks=False)
         return with_row(point, loads)
+
+    def _backed(
+        self, loads: Sequence[str], backups: Sequence[Backup], text: Text, scope: Scope
+    ) -> Point | None:
+        """What takes over for a load, whatever feeds it."""
+        named = [backup.name for backup in backups]
+        if (
+            len(loads) != 1
+            or not all(map(lead.is_name, (*loads, *named)))
+            or not all(map(lead.is_source, named))
+        ):
+            return None
+        point = base_point(self.name, replace(text, plain=loads[0], runs=()), scope, marks=False)
+        point.condition = "backup"
+        point.fields = {"backs": tuple(named), **taking_over(backups)}
+        return point
 
     def joins(self, first: Point, second: Point) -> Point | None:
         """One source with the loads of both; each row keeps its own needs and backups."""

@@ -30,13 +30,15 @@ def with_row(
 ) -> Point:
     """A point with one row: its loads, what each of them needs besides, and their backups."""
     point.fields = {"feeds": loads}
-    hands = [backup for backup in backups if backup.manual]
-    row = {
-        "feeds": loads,
-        "needs": needs,
-        "backup": tuple(backup.name for backup in backups if not backup.manual),
-        "manual": tuple(backup.name for backup in hands),
-        "how": tuple(backup.how for backup in hands),
-    }
+    row = {"feeds": loads, "needs": needs, **taking_over(backups)}
     point.parts = (replace(point, fields=row, parts=()),)
     return point
+
+
+def taking_over(backups: Sequence[Backup]) -> dict[str, tuple[str, ...]]:
+    """Backups as fields of a point, from which `backups_of` makes them again."""
+    return {
+        "backup": tuple(backup.name for backup in backups if not backup.manual),
+        "manual": tuple(backup.name for backup in backups if backup.manual),
+        "how": tuple(backup.how for backup in backups if backup.manual),
+    }
