@@ -3,8 +3,9 @@
     from recall.base.dataclass import asdict, dataclass, field, fields, replace
 
 They stand for those of the standard module, which writes and compiles five methods for each class that is defined:
-half of what importing our modules took. Here a class has its slots at once, its fields and `__init__` with its first
-object, and the rest from what all have in common. Of the options `eq`, `frozen`, `kw_only` and `slots` are there.
+half of what importing our modules took. Here a class has its slots at once, its fields with its first object, an
+`__init__` of its own once it has some objects, and the rest from what all have in common. Of the options `eq`,
+`frozen`, `kw_only` and `slots` are there.
 That nothing is set in a frozen object is the type checker's to hold: so its objects are made at half the cost.
 """
 
@@ -127,7 +128,38 @@ def _finish(cls: type) -> None:
         made: Any = base
         made.__fields__ = tuple(every.values())
         made.__compared__ = attrgetter(*compared) if compared else lambda _: ()
-        made.__init__ = _init_of(made)
+        made.__init__ = _filled(made)
+
+
+_FEW = 12
+"""So many objects are filled field by field; for more it pays to compile."""
+
+
+def _filled(cls: Any) -> Any:
+    turns = iter(range(_FEW))
+    order = [each.name for each in cls.__fields__ if each.init and not each.kw_only]
+
+    def init(self: Any, *args: Any, **named: Any) -> None:
+        given = dict(zip(order, args, strict=False)) | named
+        wrong = len(given) != len(args) + len(named)
+        for each in cls.__fields__:
+            if each.init and each.name in given:
+                value = given.pop(each.name)
+            elif each.default is not _NOT_GIVEN:
+                value = each.default
+            elif each.default_factory is not _NOT_GIVEN:
+                value = each.default_factory()
+            else:
+                wrong = wrong or each.init
+                continue
+            setattr(self, each.name, value)
+        if wrong or given or next(turns, None) is None:
+            cls.__init__ = _init_of(cls)
+            cls.__init__(self, *args, **named)
+        elif hasattr(cls, "__post_init__"):
+            self.__post_init__()
+
+    return init
 
 
 def _init_of(cls: Any) -> Any:
