@@ -111,7 +111,9 @@ class Consequence(Kind):
         ("then", r"(?P<x>.+?) (?P<lead>causes?|results? in|leads? to) (?P<y>.+)", "name"),
         ("then", r"(?P<x>\w{{3,}}ing (?!is\b|are\b).+?) (?P<y>(?:will|{effect}) (?!.*\b{while}\b).+)"),
         ("then", r"(?P<x>(?:loss|failure|lack|removal|release) of .+?) (?P<y>{effect} .+)"),
-        ("then", r"(?P<y>.+? {must} .+?) (?P<x>(?:{while}|until|unless|{bound}|at an? ).+)"),
+        ("then",
+            r"(?P<y>.+? {must} .+?)(?<! stay)(?<! keep)(?<! remain)(?<! be) "
+            r"(?P<x>(?:{while}|until|unless|(?!within ){bound}|at an? ).+)"),
         ("then",
             r"(?P<y>.+? {act}(?: by itself| automatically)?) (?P<word>when|if|as soon as|once|whenever) (?P<x>.+)",
             "condition"),

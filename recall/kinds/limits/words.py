@@ -8,6 +8,7 @@ from recall.kinds.english import BEHIND, is_plural, lower, the, upper
 from recall.kinds.limits.headers import QUANTITY
 from recall.kinds.prose.lexicon import ASIDE, MEASURES, NEGATING, QUANTITIES, VERBS
 from recall.kinds.steps.telling import is_order
+from recall.quantity import header_parts
 
 _JOINS = re.any_case(
     r"(?:at|in|on|with|without|when|while|whilst|during|after|before|for|up to|until|till|under|over|below|above|"
@@ -169,11 +170,12 @@ def is_held(name: str) -> bool:
 def quantity_above(topic: tuple[str, ...], dimension: str = "") -> str:
     """The quantity that the nearest heading, line or bullet above names, and nothing else (`Charge time`); empty
     where it names none, or none of a dimension."""
-    words = words_of(topic[-1]) if topic else []
+    name = header_parts(topic[-1]).name if topic else ""
+    words = words_of(name)
     if not 0 < len(words) <= _MOST_QUANTITY or words[-1] not in MEASURES or not ASIDE.isdisjoint(words):
         return ""
     of = MEASURES[words[-1]]
-    return lower(topic[-1]) if dimension in ("", of) or not of else ""
+    return lower(name) if dimension in ("", of) or not of else ""
 
 
 def limit_of(subject: str) -> str:

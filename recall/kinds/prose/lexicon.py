@@ -210,7 +210,10 @@ STRESSED = word_set("""
 MEASURES = dict.fromkeys(("level", "quantity", "load", "flow", "range", "capacity", "rate"), "") | {
     "temp": "temperature",
     **dict.fromkeys(("weight", "mass"), "mass"),
-    **dict.fromkeys(("length", "width", "height", "size", "diameter"), "length"),
+    **dict.fromkeys(("tension", "force", "thrust"), "force"),
+    **dict.fromkeys(
+        word_set("length width height size diameter depth draught draft thickness clearance"), "length"
+    ),
     **{
         word: word
         for word in word_set("pressure temperature voltage current speed torque time power volume frequency")
