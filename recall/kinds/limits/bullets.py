@@ -43,7 +43,14 @@ _TAIL = re.any_case(
 )
 _SECOND = re.compile(r"(?:[,;/]|\b(?:and|or))\s*\D{0,20}\d")
 """A second amount in a condition: whose it is can't be told."""
+_DANGLES = re.any_case(
+    r"(?:with|without|at|in|on|during|from|below|above|between|after|before|for|per|except)\W*"
+)
+"""A condition of which only its first word stands there."""
+_RANGE = re.compile(r"\d ?[^\W\d]\S{0,3} [-–—] [+\-−\d]$")
+"""A dash inside a range (`Insert 1.5 K – 300 K`), and not behind a name."""
 _PARTED = re.compile(r"\s*[,;]\s+(?!±)(?:and |but )?")
+_DIGITS = re.compile(r"\d[\d.,]*")
 _BELOW_ZERO = re.compile(r"(?<!\d)[-−]\d")
 """A depth may be given from above: `between −12 and −18 m`."""
 _UNSURE = NO_QUANTITY | {UNKNOWN}
@@ -115,7 +122,7 @@ def bullet_of(text: Text, unit: Unit | None, under: str, scope: Scope) -> list[R
         plain = ": ".join(LEADER.split(plain))
     parted = _BULLET.fullmatch(plain)
     found = parted or _COMPARED.fullmatch(plain) or _EXTREME.fullmatch(plain) or _beside(plain)
-    if found is None or _DOTS.search(plain):
+    if found is None or _DOTS.search(plain) or _RANGE.search(plain[: found.start("amount") + 1]):
         return []
     name, said = found["name"], found["amount"]
     if not parted and _OPEN.match(said) and (_AMOUNT_LAST.search(name) or not says_quantity(name)):
@@ -187,6 +194,8 @@ def amount_of(
         read = read_cell(cell, header_unit=unit, comma_decimal=scope.comma)
         if not isinstance(read, Reading) and not (amount == said and _is_owed(read, name)):
             continue
+        if len(_DIGITS.findall(getattr(read, "condition", ""))) > 2:
+            return None  # `2 L at 200 bar gives 40 min at 10 L/min`
         for own in (span.unit for span in getattr(read, "spans", ())):
             if own is None or (own.dimension in _UNSURE and own != unit and own.reference != "person"):
                 return None
@@ -209,5 +218,6 @@ def _cuts(said: str) -> Iterator[tuple[str, str]]:
     """What may be an amount with the condition behind it: all of it, or parted before a word that begins one."""
     yield said, ""
     for found in _TAIL.finditer(said):
-        if not _SECOND.search(said, found.end()):
-            yield said[: found.start()], said[found.end() :]
+        tail = said[found.end() :]
+        if not (_SECOND.search(tail) or _DANGLES.fullmatch(tail) or len(_DIGITS.findall(tail)) > 2):
+            yield said[: found.start()], tail

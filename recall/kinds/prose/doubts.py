@@ -40,10 +40,12 @@ _NOTHING = lexicon.OPENERS | word_set("""
 _NO_TAIL = lexicon.LOOSE_ENDS - {"possible"} | {"if", "says", "means"}
 _THEN_ACTS = re.any_case(
     r"\b(?:and|or) (?:then )?(?:opens?|closes?|starts?|stops?|trips?|shuts?|locks?|unlocks?|sounds?|resets?|"
-    r"releases?|cuts? (?:in|out|off)|comes? on|goes out|switches|falls?|rises?)\b"
+    r"releases?|cuts? (?:in|out|off)|comes? (?:on|back)|goes out|switches|falls?|rises?)\b"
 )
 _ACTS = ("inhibits", "locks out", "disables", "prevents")
 """Verbs of a sentence whose cause comes first."""
+_CASE = re.any_case(r"\b(?:only|while|when|if|unless)\b")
+"""Says itself when it holds."""
 _LOOSE = frozenset(("it", "them", "him", "her"))
 """Words behind the head that stand for something said before."""
 
@@ -148,6 +150,8 @@ DOUBTS: tuple[Doubt, ...] = (
     ("it isn't sure what its second verb is of", "gap condition",
      lambda c: c.form.kind == "consequence" and "(?P<x>" in c.form.pattern.pattern
      and _THEN_ACTS.search(f"{c.said}, {c.subject}" if c.stem.startswith("…") else c.subject)),
+    ("it tells of another case too", "condition",
+     lambda c: "(?P<x>" in c.form.pattern.pattern and _CASE.search(c.said)),
     ("another clause hangs on behind a comma", "gap name", lambda c: _BEHIND.search(c.said)),
     ("it tells of another case too", "gap", lambda c: c.stem.startswith("…") and "except" in _words(c.said)),
     ("it is too long to be sure of", "gap name", lambda c: len(_words(f"{c.subject} {c.said}")) > _MOST_WORDS),
