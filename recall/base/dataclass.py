@@ -131,7 +131,7 @@ def _finish(cls: type) -> None:
         made.__init__ = _filled(made)
 
 
-_FEW = 12
+_FEW = 50
 """So many objects are filled field by field; for more it pays to compile."""
 
 
