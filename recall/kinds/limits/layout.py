@@ -141,7 +141,9 @@ def _across(columns: list[Column], known: Layout, log: bool) -> Layout | None:
     found = [
         each
         for each in free
-        if each.parts.unit or (each.side and each.name) or QUANTITY.search(each.parts.name)
+        if each.parts.unit
+        or (each.side and each.name)
+        or (QUANTITY.search(each.parts.name) and (each.amounts or not each.said))  # `Breaker | Load`
     ]
     other = [each for each in free if each not in found and each.name and not each.aside]
     more = [column for column in other if column.united or _counts(column)]
