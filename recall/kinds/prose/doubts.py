@@ -46,6 +46,10 @@ _ACTS = ("inhibits", "locks out", "disables", "prevents")
 """Verbs of a sentence whose cause comes first."""
 _CASE = re.any_case(r"\b(?:only|while|when|if|unless)\b")
 """Says itself when it holds."""
+_DAY = re.any_case(
+    r"\b(?:until|till|by|since) (?:next |this |last )?(?:(?:mon|tues|wednes|thurs|fri|satur|sun)day|tomorrow|today)\b"
+)
+"""Holds for some days, and is no rule."""
 _LOOSE = frozenset(("it", "them", "him", "her"))
 """Words behind the head that stand for something said before."""
 
@@ -138,6 +142,7 @@ Doubt = tuple[str, str, Callable[[Claim], object]]
 DOUBTS: tuple[Doubt, ...] = (
     ("it points at something said elsewhere", "gap name condition",
      lambda c: points_elsewhere(" ".join(c.subject.split()[1:])) or points_elsewhere(c.said)),
+    ("it holds for some days only", "gap name condition", lambda c: _DAY.search(f"{c.subject} {c.said}")),
     ("it is a formula", "gap name condition", lambda c: " = " in c.subject or " = " in c.said),
     ("`it` may stand for anything", "gap", lambda c: _LOOSE.intersection(_words(c.subject)[1:])),
     ("it doesn't begin with what it is about", "gap name", _is_headless),
