@@ -249,7 +249,8 @@ def _cells(heard: _Heard, table: Table, *, every: bool) -> Iterator[Fate]:
         cells = range(len(row.cells)) if carried else ()
         filled = {at for at in cells if (row.place.line, at) in carried}
         if account.whole or filled:  # a row that goes on with the one above
-            own = " ".join(cell.plain for at, cell in enumerate(row.cells) if at not in counted | filled)
+            rest = [cell.plain for at, cell in enumerate(row.cells) if at not in counted | filled]
+            own = " ".join(one for one in rest if not is_placeholder(one)) or " ".join(rest)
             said = heard.all if stands(own, heard.all) else said
         rule = (
             ""

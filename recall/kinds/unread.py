@@ -35,7 +35,7 @@ _CURES = {
 }
 _FEEDS = re.any_case(r"\b(?:feeds?|powers|powered|supplies|supplied|fed|backed up)\b")
 _NUMBERED = re.compile(r"(?:\d+[.)]|[-*])\s+")
-_SAYS = re.compile(r".* = |[^\s:]+(?: [^\s:]+){0,2}:{1,2} \w")
+_SAYS = re.compile(r"[^\s:]+(?: [^\s:]+){0,2}:{1,2} \w")
 """A name, then its words."""
 _MOST_NAMED = 40
 
@@ -138,7 +138,8 @@ def is_prose(text: Text, said: Said | None) -> bool:
     sentences = sentences_of(text)
     if len(sentences) != 1 or text.plain.rstrip().endswith((":", "?")):
         return True
-    named = (text.lead is not None and split_head(text) is not None) or _SAYS.match(text.plain) is not None
+    named = (text.lead is not None and split_head(text) is not None) or " = " in text.plain
+    named = named or _SAYS.match(text.plain) is not None
     return not ((said and said.near) or has_arrow(text.plain) or named or tells(sentences[0]))
 
 

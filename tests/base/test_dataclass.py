@@ -17,8 +17,8 @@ from recall.base import dataclass as late
 TOP = Path(recall.__file__).parent
 
 
-def classes(module: ModuleType) -> SimpleNamespace:
-    """The same classes by one decorator or the other."""
+def classes(module: ModuleType, made: int = 0) -> SimpleNamespace:
+    """The same classes by one decorator or the other. made: so many objects of each exist already."""
     of, field = module.dataclass, module.field
 
     @of(frozen=True, slots=True)
@@ -73,16 +73,22 @@ def classes(module: ModuleType) -> SimpleNamespace:
 
         size: int = 1
 
+    for _ in range(made):
+        Place("a"), Spot("a"), Heap("a"), Held(1), Named(least=1), Own()
     return SimpleNamespace(Place=Place, Spot=Spot, Heap=Heap, Held=Held, Named=Named, Own=Own)
 
 
-BOTH = [pytest.param(dataclasses, id="standard"), pytest.param(late, id="late")]
+BOTH = [
+    pytest.param(dataclasses, 0, id="standard"),
+    pytest.param(late, 0, id="late, its first objects"),
+    pytest.param(late, 100, id="late, once compiled"),
+]
 
 
-@pytest.mark.parametrize("of", BOTH)
-def test_it_behaves_as_the_standard_one(of: ModuleType) -> None:
+@pytest.mark.parametrize(("of", "made_before"), BOTH)
+def test_it_behaves_as_the_standard_one(of: ModuleType, made_before: int) -> None:
     """Fields, defaults, equality, hashes, slots, copies, inheritance and what is printed."""
-    made = classes(of)
+    made = classes(of, made_before)
     place, spot, heap = made.Place("a", 2, "x", ("b",)), made.Spot("a", column=3), made.Heap("h")
 
     assert place == made.Place("a", 2, "y", ("b",))
@@ -113,21 +119,22 @@ def test_it_behaves_as_the_standard_one(of: ModuleType) -> None:
     assert made.Heap.__hash__ is None
 
 
-@pytest.mark.parametrize("of", BOTH)
-def test_what_is_wrong_is_refused(of: ModuleType) -> None:
+@pytest.mark.parametrize(("of", "made_before"), BOTH)
+def test_what_is_wrong_is_refused(of: ModuleType, made_before: int) -> None:
     """By the same errors."""
-    made = classes(of)
-    wrong: list[tuple[type[Exception], Callable[[], object]]] = [
-        (TypeError, lambda: made.Place()),
-        (TypeError, lambda: made.Place("a", colour=1)),
-        (TypeError, lambda: made.Named(1)),
-        (ValueError, lambda: made.Place("a", -1)),
-        (AttributeError, lambda: setattr(made.Heap("h"), "colour", 3)),
-        (TypeError, lambda: hash(made.Heap("h"))),
+    wrong: list[tuple[type[Exception], Callable[[SimpleNamespace], object]]] = [
+        (TypeError, lambda made: made.Place()),
+        (TypeError, lambda made: made.Place("a", colour=1)),
+        (TypeError, lambda made: made.Place("a", file="b")),
+        (TypeError, lambda made: made.Own(1, 2)),
+        (TypeError, lambda made: made.Named(1)),
+        (ValueError, lambda made: made.Place("a", -1)),
+        (AttributeError, lambda made: setattr(made.Heap("h"), "colour", 3)),
+        (TypeError, lambda made: hash(made.Heap("h"))),
     ]
     for error, attempt in wrong:
         with pytest.raises(error):
-            attempt()
+            attempt(classes(of, made_before))
 
 
 def test_its_fields_are_known_before_there_is_one() -> None:
