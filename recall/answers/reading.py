@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING, Any, ClassVar
 
 from recall.answers.data import unit_named
 from recall.answers.model import Answer, Drawn, Lore, Verdict, again
-from recall.answers.vocabulary import NEGATIONS
 from recall.base.dataclass import dataclass, replace
 from recall.base.text import word_set, words_of
 from recall.quantity import Number, Span, shown
@@ -186,6 +185,8 @@ class ReadingAnswer(Answer):
 
 def _said(text: str) -> list[str]:
     """The words of a text, a negation and what it denies as one."""
+    from recall.answers.vocabulary import NEGATIONS  # not needed to read notes
+
     words: list[str] = []
     for word in words_of(text):
         if words and words[-1] in NEGATIONS:

@@ -10,7 +10,6 @@ from pathlib import Path
 
 from recall.base import regex as re
 from recall.base.errors import RecallError
-from recall.base.files import read_plain
 from recall.base.text import one_line, shown
 from recall.kinds.kind import Kind
 from recall.kinds.model import Point
@@ -85,6 +84,8 @@ _INSIDE = "put it into the deck's folder, and name it from the note's own"
 
 def picture_file(root: Path, note: str, path: str) -> bytes:
     """The picture that a note of a folder names. Raises RecallError where it isn't one, or may not be shown."""
+    from recall.base.files import read_plain
+
     file = root / place_in(note, path)
     if not file.resolve().is_relative_to(root.resolve()):
         raise RecallError(f"the picture `{shown(path)}` is a link that leads out of the deck", _INSIDE)

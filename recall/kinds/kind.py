@@ -2,9 +2,9 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from functools import cached_property
-from typing import ClassVar, NamedTuple
+from typing import ClassVar
 
-from recall.base.dataclass import replace
+from recall.base.dataclass import dataclass, replace
 from recall.base.finding import Finding, Place
 from recall.base.text import one_line
 from recall.kinds.aspect import Aspect, Texts
@@ -26,7 +26,8 @@ from recall.kinds.tables.joining import added, go_on, is_aside, name_apart, said
 from recall.notes.model import Definitions, Heading, List, Paragraph, Table, Text
 
 
-class Line(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Line:
     """A line of a list on a sheet. below: what stands under it."""
 
     text: str

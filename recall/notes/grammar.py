@@ -7,7 +7,6 @@ nesting of brackets inside one line is never meant and would only cost time.
 
 from collections.abc import Sequence
 from functools import cache
-from typing import NamedTuple
 
 from markdown_it import MarkdownIt
 from markdown_it.common.utils import mdTrim
@@ -18,6 +17,7 @@ from mdit_py_plugins.deflist import deflist_plugin
 from mdit_py_plugins.front_matter import front_matter_plugin
 
 from recall.base import regex as re
+from recall.base.dataclass import dataclass
 
 DEEPEST = 100
 """Lists, quotations and the like that may stand in one another."""
@@ -25,7 +25,7 @@ DEEPEST = 100
 PATIENCE = "lines left"
 """In the parser's `env`: how many looks at a line are left for quotations and for what ends a paragraph."""
 
-_FOOTNOTE = re.compile(r"\[\^[^\]\s]{1,30}\]:\s").match
+_FOOTNOTE = re.compile(r"\[\^[^\]\s]{1,30}\]:\s")
 
 _LEVELS = 2 * DEEPEST + 4
 """A list in a list is two levels to the parser. A little more than the limit, so that one too many is seen."""
@@ -99,7 +99,9 @@ def _colon_mark(state: StateBlock, start: int, end: int, silent: bool) -> bool:
 def _footnote(state: StateBlock, start: int, end: int, silent: bool) -> bool:
     """Pass over a footnote (`[^1]: words`) and the deeper lines right below it: it belongs where its mark stands, and
     is neither a paragraph there nor the target of a link."""
-    if state.is_code_block(start) or not _FOOTNOTE(state.src, state.bMarks[start] + state.tShift[start]):
+    if state.is_code_block(start) or not _FOOTNOTE.match(
+        state.src, state.bMarks[start] + state.tShift[start]
+    ):
         return False
     if not silent:
         depth = state.sCount[start]
@@ -114,7 +116,8 @@ PIPE = re.compile(r"(?<!\\)\|")
 """Parts the cells of a row."""
 
 
-class TableLine(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class TableLine:
     """The headers or a row of a table. cells: with their blanks; length: of the line from the first cell on; piped:
     whether a pipe stands in it."""
 

@@ -6,7 +6,7 @@ from recall.base.dataclass import dataclass, field
 from recall.base.errors import RecallError
 from recall.deck.model import Deck
 from recall.deck.supply import Supplies
-from recall.kinds.kind import Kind
+from recall.kinds.kind import Kind, Line
 from recall.kinds.model import Point
 from recall.kinds.registry import KINDS
 from recall.publish.pictures import Picture, pictures_of
@@ -30,20 +30,11 @@ class Table:
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
-    """One step of a list. below: lines under it."""
-
-    text: str
-    critical: bool = False
-    below: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
 class Steps:
     """A titled list of steps in their order, or a question with its answer. numbered: they are counted."""
 
     title: str
-    steps: tuple[Step, ...]
+    steps: tuple[Line, ...]
     critical: bool = False
     numbered: bool = True
     below: tuple[str, ...] = ()
@@ -134,11 +125,7 @@ def _sections(deck: Deck, kinds: Sequence[Kind]) -> Iterable[Section]:
             if (lines := kind.lines(point)) is not None:
                 numbered = kind.name != "question" and len(lines) > 1
                 below = tuple(text for text in _common(point, usual).values() if text)
-                into.lists.append(
-                    Steps(
-                        point.named(), tuple(Step(*line) for line in lines), point.critical, numbered, below
-                    )
-                )
+                into.lists.append(Steps(point.named(), tuple(lines), point.critical, numbered, below))
             else:
                 into.rows += _rows(kind, point, _common(point, usual))
         groups: list[Group] = []

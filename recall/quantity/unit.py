@@ -53,7 +53,6 @@ _SIGNS = str.maketrans(
     {"º": "°", "˚": "°", "∘": "°", "⋅": "·", "×": "·", "’": "'", "″": '"', "”": '"', "µ": "μ"}
 )
 _PER = re.exact(r"\s*/\s*|\s+per\s+|\s+an?\s+(?=hour|minute|second)", holds=("/", " per ", " a ", " an "))
-_LABELS: dict[tuple[str, str], str] = {}
 _SAID = dict.fromkeys(("mile", "miles"), "mi") | dict.fromkeys(
     ("revolution", "revolutions", "revs", "turns"), "rev"
 )
@@ -77,59 +76,92 @@ def _reckoned(said: str) -> Fraction:
 
 
 @cache
+def _label(name: str, reference: str) -> str:
+    """How a unit of the table is shown that is measured against something; its name, where it never is."""
+    labels = (label for names, said, label, _ in REFERENCES if said == reference and name in names.split())
+    label = next(labels, "")
+    return JOINED.get((name, reference), (f"{name} {label}" if label else name, ""))[0]
+
+
+@cache
 def _unit(name: str, reference: str) -> Unit:
     _, dimension, own, factor, _ = _ROWS[name]
-    shown = _LABELS.get((name, reference), name)
-    return Unit(shown, dimension, reference or own, _reckoned(factor), _reckoned(OFFSETS.get(name, "0")))
+    shown, offset = _label(name, reference), OFFSETS.get(name, "0")
+    return Unit(shown, dimension, reference or own, _reckoned(factor), _reckoned(offset))
 
 
 @cache
 def _spellings() -> tuple[dict[str, _Key], dict[str, _Key]]:
-    """The units by their spellings: as they stand, and with the case folded."""
+    """The units by their spellings of one piece: as they stand, and with the case folded."""
     exact: dict[str, _Key] = {}
     folded: dict[str, _Key] = {}
-
-    def add(key: _Key, spelling: str) -> None:
-        spelling = spelling.replace("_", " ")
-        if spelling.startswith("="):
-            exact[spelling[1:]] = key
-        else:
-            folded.setdefault(spelling, key)
-
-    base: dict[str, list[str]] = {}
     for name, _, _, _, short in UNITS:
         ways = (each.replace("~", sign) for each in short.split() for sign in ("-_" if "~" in each else "-"))
-        base[name] = [way.replace("*", end) for way in ways for end in (("", "s") if "*" in way else ("",))]
-        for spelling in base[name]:
-            add((name, ""), spelling)
-        if not any(spelling.startswith("=") for spelling in base[name]):
-            add((name, ""), name.casefold())
-    for names, reference, label, suffixes in REFERENCES:
-        for name in names.split():
-            shown, one_word = JOINED.get((name, reference), (f"{name} {label}", ""))
-            key = name, reference
-            _LABELS[key] = shown
-            for spelling in one_word.split():
-                add(key, spelling)
-            for spelling in base[name]:
-                mark, word = ("=", spelling[1:]) if spelling.startswith("=") else ("", spelling)
-                for suffix in suffixes.split():
-                    for said in {suffix, suffix.upper(), suffix.capitalize()} if mark else {suffix}:
-                        add(key, f"{mark}{word}_{said}")
-                        if name == "%" or suffix in ("dc", "ac", "(g)", "(a)"):
-                            add(key, f"{mark}{word}{said}")
+        key, own = (name, ""), True
+        for way in ways:
+            for end in ("", "s") if "*" in way else ("",):
+                spelling = way.replace("*", end).replace("_", " ")
+                if spelling.startswith("="):
+                    exact[spelling[1:]], own = key, False
+                else:
+                    folded.setdefault(spelling, key)
+        if own:
+            folded.setdefault(name.casefold(), key)
+    for key, (_, one_word) in JOINED.items():
+        for spelling in one_word.split():
+            folded.setdefault(spelling.replace("_", " "), key)
     return exact, folded
 
 
 @cache
+def _ends() -> dict[str, list[_Key]]:
+    """What stands behind a unit and says what it is measured against, with the units that it is said of."""
+    ends: dict[str, list[_Key]] = {}
+    for names, reference, _, suffixes in REFERENCES:
+        for end in suffixes.split():
+            ends.setdefault(end.replace("_", " "), []).extend((name, reference) for name in names.split())
+    return ends
+
+
+_BRIEF = ("dc", "ac", "(g)", "(a)")
+"""What may stand behind a unit without a blank; behind a `%` all may."""
+
+
+@cache
 def _names(least: int, most: int) -> frozenset[str]:
-    plain = (name for name in _spellings()[1] if name.isascii() and name.isalpha())
+    """Spellings of one word. least, most: of letters."""
+    known = _spellings()[1]
+    plain = {name for name in known if name.isascii() and name.isalpha()}
+    plain |= {
+        head + end
+        for end, keys in _ends().items()
+        for head in known
+        if end.isalpha() and head.isalpha() and _key_of(head + end, head + end) in keys
+    }
     return frozenset(name for name in plain if least <= len(name) <= most)
 
 
+def _key_of(spelling: str, folded: str) -> _Key | None:
+    """The unit of a spelling. folded: with the case of its letters folded."""
+    as_written, in_any_case = _spellings()
+    if key := as_written.get(spelling) or in_any_case.get(folded):
+        return key
+    for end, keys in _ends().items():
+        if not folded.endswith(end):
+            continue
+        head, said = spelling[: -len(end)], spelling[-len(end) :]
+        blank = head[-1:] == " "
+        head = head.removesuffix(" ")
+        exact = said in (end, end.upper(), end.capitalize())
+        own = as_written.get(head) if exact else None, in_any_case.get(folded[: -len(end)].removesuffix(" "))
+        for whole in keys:
+            if (whole[0], "") in own and (blank or whole[0] == "%" or end in _BRIEF):
+                return whole
+    return None
+
+
 def _spelt(spelling: str) -> Unit | None:
-    exact, folded = _spellings()
-    key = exact.get(spelling) or folded.get(spelling.casefold())
+    key = _key_of(spelling, spelling.casefold())
     return _unit(*key) if key else None
 
 
@@ -148,8 +180,7 @@ _PLAIN_WORDS = word_set("""
 @lru_cache(maxsize=8192)
 def find_unit(spelling: str) -> Unit | None:
     """The known unit of that spelling; None for anything else, counted things included."""
-    exact, folded = _spellings()
-    key = exact.get(spelling) or folded.get(spelling)
+    key = _key_of(spelling, spelling)
     if key or len(spelling) > 60:
         return _unit(*key) if key else None
     plain = _PER.sub("/", " ".join(spelling.translate(_SIGNS).replace(".", "").replace("° ", "°").split()))
@@ -219,7 +250,7 @@ def nearest_units(word: str) -> list[Unit]:
     return (
         []
         if low in _PLAIN_WORDS
-        else [_unit(*_spellings()[1][name]) for name in names if one_slip(low, name)]
+        else [unit for name in names if one_slip(low, name) and (unit := _spelt(name))]
     )
 
 
@@ -262,9 +293,7 @@ def with_reference(unit: Unit, reference: str) -> Unit:
     """The unit measured against `reference`, where it says nothing itself: `kt` with `indicated` is `KIAS`."""
     if unit.reference or not reference or not unit.known or unit.dimension == COUNT:
         return unit
-    _spellings()
-    name = _LABELS.get((unit.name, reference), unit.name)
-    return replace(unit, name=name, reference=reference)
+    return replace(unit, name=_label(unit.name, reference), reference=reference)
 
 
 def convert(value: Fraction | Decimal, source: Unit, target: Unit) -> Fraction:

@@ -6,7 +6,6 @@ from recall.base.finding import Finding, Place, finding
 from recall.base.text import shown
 from recall.deck.material import Material
 from recall.deck.source import file_shown
-from recall.deck.topics import in_topic
 from recall.kinds.effectivity import undeclared
 
 
@@ -26,8 +25,12 @@ def review_date(material: Material) -> Iterator[Finding]:
 def areas(material: Material) -> Iterator[Finding]:
     """`unknown-topic`: a topic of the checkride that no card has."""
     plan = material.record.checkride
+    if plan is None:
+        return
+    from recall.deck.topics import in_topic
+
     topics = {asked.point.topic for asked in material.asked if asked.cards}
-    for area in plan.questions if plan else ():
+    for area in plan.questions:
         if not any(in_topic(topic, area) for topic in topics):
             what = f"the checkride asks `{shown(area)}`, and no card is under such a heading"
             help = "name a heading of the notes, as it stands there"

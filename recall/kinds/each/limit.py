@@ -8,7 +8,6 @@ from recall.base.dataclass import replace
 from recall.kinds.english import upper
 from recall.kinds.kind import Kind, Match
 from recall.kinds.limits.ask import BEYOND, drafts_of, plain, time_of
-from recall.kinds.limits.bullets import amount_of, table_of, tables_in
 from recall.kinds.limits.checks import contradicts
 from recall.kinds.limits.columns import AMOUNTS
 from recall.kinds.limits.headers import ASIDE, HEADERS, LOGGED
@@ -131,6 +130,8 @@ class Limit(Kind):
 
     def read_list(self, block: List, scope: Scope) -> Read | None:
         """Bullets of limits, where a quarter of a list or more are such; the others are left as sentences."""
+        from recall.kinds.limits.bullets import tables_in
+
         tables = tables_in(block, scope)
         topics = [(*scope.topic, under) if under else scope.topic for under, _ in tables]
         read = [
@@ -148,6 +149,8 @@ class Limit(Kind):
 
     def read_claim(self, claim: Claim, text: Text, scope: Scope) -> Point | None:
         """A sentence whose amount surely reads."""
+        from recall.kinds.limits.bullets import amount_of, table_of
+
         said = re.sub(r"\b(?:be|stay|remain|get|fall|drop|rise|go) (?=\D)", "", claim.said)
         bullet = amount_of(claim.subject, f"max {said}" if claim.lead else said, text, scope)
         points, findings = self._lines(table_of([bullet], ()), scope) if bullet else ([], [])

@@ -1,5 +1,6 @@
 """What a sentence form is: a pattern, its kind, and where the sentence is cut in question and answer."""
 
+from functools import cache
 from typing import Literal
 
 from recall.base import regex as re
@@ -16,13 +17,24 @@ class SentenceForm:
 
     pattern: matches the whole sentence; the groups are x (what it is about), y (what is asked) and maybe lead (the
     word between), all stretches of the sentence; or word and rest where a condition stands in front, or word, x and
-    y where it stands behind. role: the field that y fills.
+    y where it stands behind. role: the field that y fills; said: the pattern, in which `{name}` stands for one of the
+    word groups below.
     """
 
     kind: str
     role: str
-    pattern: re.Pattern[str]
+    said: str
     ask: Ask = "gap"
+
+    @property
+    def pattern(self) -> re.Pattern[str]:
+        """In any case of letters."""
+        return _pattern(self.said)
+
+
+@cache
+def _pattern(said: str) -> re.Pattern[str]:
+    return re.any_case(said.format_map(_GROUPS))
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,13 +54,9 @@ class Claim:
 
 
 def forms(kind: str, *said: tuple[str, str] | tuple[str, str, Ask]) -> tuple[SentenceForm, ...]:
-    """The forms of a kind, in order. said: of each the role, its pattern in any case of letters, in which `{name}`
-    stands for one of the word groups below, and how it is asked where that isn't by a gap."""
-
-    def form(role: str, pattern: str, ask: Ask = "gap") -> SentenceForm:
-        return SentenceForm(kind, role, re.any_case(pattern.format_map(_GROUPS)), ask)
-
-    return tuple(form(*one) for one in said)
+    """The forms of a kind, in order. said: of each the role, its pattern, and how it is asked where that isn't by a
+    gap."""
+    return tuple(SentenceForm(kind, *one) for one in said)
 
 
 _GROUPS = {

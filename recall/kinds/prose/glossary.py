@@ -1,7 +1,6 @@
 """How a glossary is laid out: which column holds the letters, which bullets fit, where one meaning ends."""
 
 from collections.abc import Mapping, Sequence
-from typing import NamedTuple
 
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, field, replace
@@ -200,7 +199,8 @@ def _are_codes(table: Table, key: int, words: int) -> bool:
     return 0 < len(rows) * 2 <= codes * 3 and not _SOFTWARE.search(" / ".join(table.topic))
 
 
-class Bullet(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Bullet:
     """A bullet of a glossary. words: empty where they are still to be written; sure: its letters agree with them."""
 
     term: str

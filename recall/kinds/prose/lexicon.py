@@ -1,27 +1,28 @@
 """Lists of words by which sentences and cells are judged."""
 
-from itertools import product
-
-from recall.base import regex as re
 from recall.base.text import word_set
 
 
 def by_role(text: str) -> dict[str, tuple[str, ...]]:
     """Role → header names, from lines such as `role: name, low|high limit, next|`: each of several words, or none,
     with `_` for a blank inside one."""
-    pieces = re.split(r"(\w+):\s", text)
-    named = zip(pieces[1::2], pieces[2::2], strict=True)
-    return {
-        role: tuple(dict.fromkeys(name for names in said.split(",") for name in _each(names)))
-        for role, said in named
-    }
+    roles: dict[str, tuple[str, ...]] = {}
+    role, *pieces = f"{' '.join(text.split())} ".split(": ")
+    for piece in pieces:  # each ends in the next role
+        names, _, following = piece.rpartition(" ")
+        roles[role] = tuple(dict.fromkeys(name for said in names.split(",") for name in _each(said)))
+        role = following
+    return roles
 
 
 def _each(names: str) -> list[str]:
     if "|" not in names:
-        return [" ".join(names.split()).replace("_", " ")]
-    ways = product(*(word.split("|") for word in names.split()))
-    return [" ".join(word for word in way if word).replace("_", " ") for way in ways]
+        return [names.strip().replace("_", " ")]
+    ways = [""]
+    for word in names.split():
+        ends = word.split("|")
+        ways = [f"{way} {end}" if end else way for way in ways for end in ends]
+    return [way[1:].replace("_", " ") for way in ways]
 
 
 SIDES = word_set("""

@@ -169,7 +169,8 @@ def _chain(sentence: str, scope: Scope) -> Said:
     return Said(tuple(Claim(CHAIN, before, after) for before, after in pairwise(links)))
 
 
-CHAIN = SentenceForm("consequence", "then", ARROW, "name")
+CHAIN = SentenceForm("consequence", "then", "", "name")
+"""What a link of arrows says, which no pattern reads."""
 
 
 _OF_CHAIN: tuple[tuple[str, Callable[[Sequence[str]], object]], ...] = (

@@ -2,7 +2,6 @@
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 
-from recall.answers.tokens import words_said
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, field, replace
 from recall.base.finding import Finding, Place, finding
@@ -196,5 +195,7 @@ def leaks(prompt: str, answers: Sequence[str]) -> bool:
     near = [answer for answer in answers if (last := _LAST.search(answer)) and last[0].casefold() in folded]
     if not near:
         return False
+    from recall.answers.tokens import words_said
+
     asked = " " + " ".join(words_said(prompt)) + " "
     return any(words and f" {' '.join(words)} " in asked for words in map(words_said, near))

@@ -2,8 +2,6 @@
 
 from collections.abc import Collection, Sequence
 
-from recall.answers.tokens import words_said
-from recall.answers.vocabulary import NEGATIONS, OPPOSITES
 from recall.base import regex as re
 from recall.base.dataclass import replace
 from recall.base.finding import Finding, finding
@@ -14,6 +12,7 @@ from recall.kinds.tables.headers import Match, header_name, spellings
 
 _ASIDE = word_set("note remark comment description detail example severity probability likelihood")
 """Columns that say more of a row without telling it from another."""
+_HELPS = word_set("do does did")
 
 
 def told_apart(first: Point, second: Point, shown: Collection[str] = ()) -> bool:
@@ -63,25 +62,29 @@ def same_words(one: str, two: str) -> bool:
 
 def contradict(one: str, two: str) -> bool:
     """Whether two answers are each other's opposite: the same words but for a negation, or for on and off."""
+    from recall.answers.tokens import words_said
+    from recall.answers.vocabulary import NEGATIONS, OPPOSITES
+
     first, second = words_said(one), words_said(two)
     if first == second:
         return False
-    if _undenied(first) == _undenied(second):
-        return _denials(first) != _denials(second)
+    denials = [
+        [word in NEGATIONS or word.endswith(("n't", "n’t")) for word in words] for words in (first, second)
+    ]
+    said = [
+        [
+            word.rstrip("s")
+            for word, denies in zip(words, each, strict=True)
+            if not denies and word not in _HELPS
+        ]
+        for words, each in zip((first, second), denials, strict=True)
+    ]
+    if said[0] == said[1]:  # `does not stop` and `stops`
+        return sum(denials[0]) != sum(denials[1])
     return len(first) == len(second) and all(
         a == b or (frozenset((a, b)) in OPPOSITES and not {a, b} & SIDES)
         for a, b in zip(first, second, strict=True)
     )
-
-
-def _denials(words: list[str]) -> int:
-    return sum(word in NEGATIONS or word.endswith(("n't", "n’t")) for word in words)
-
-
-def _undenied(words: list[str]) -> list[str]:
-    """The words without their denial: `does not stop` and `stops` alike."""
-    aside = NEGATIONS | {"do", "does", "did"}
-    return [word.rstrip("s") for word in words if word not in aside and not word.endswith(("n't", "n’t"))]
 
 
 def said_again(first: Point, second: Point) -> list[Finding]:
