@@ -1,5 +1,6 @@
 """What holds for all tests, and one driver of browsers for a whole run, since there can be but one."""
 
+import asyncio
 import gc
 import os
 import sys
@@ -36,6 +37,23 @@ expect.set_options(timeout=PATIENCE)
 settings.register_profile("untimed", deadline=None)
 settings.load_profile("untimed")
 """A busy machine is no fault of what is tested: no example has a time by which it must be done."""
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Tests in a browser wait much: they come first, so that one worker has them while others compute, and no worker
+    waits for them in the end."""
+    items.sort(key=lambda item: "driver" not in getattr(item, "fixturenames", ()))
+
+
+@pytest.fixture(autouse=True)
+def loop_apart(request: pytest.FixtureRequest) -> Iterator[None]:
+    """The driver's loop goes on in this thread for as long as there is one: to a test without it there is none."""
+    runs = None if "driver" in request.fixturenames else asyncio._get_running_loop()
+    if runs:
+        asyncio._set_running_loop(None)
+    yield
+    if runs:
+        asyncio._set_running_loop(runs)
 
 
 @pytest.fixture(scope="session")
