@@ -139,11 +139,11 @@ def _state(values: Sequence[Any]) -> CardState:
     return state
 
 
-def keep_line(core: Core, line: Line, today: date) -> set[str]:
+def keep_line(core: Core, line: Line) -> set[str]:
     """Write a folded line into the deck, link and card tables; the ids of all cards to replay."""
     touched = _keep_cards(core, line) | _keep_links(core, line)
-    ahead = [load.comes for load in line.loads if load.comes > today.toordinal()]
     current = line.current
+    folded = line.loads.index(current) + 1 if current else 0
     record = "{}"
     if current is not None and line.content is not None and line.content.hash == current.content:
         record = canonical(line.content.fields["record"])
@@ -157,10 +157,10 @@ def keep_line(core: Core, line: Line, today: date) -> set[str]:
             line.head,
             json.dumps(line.chain),
             *((current.event, current.place) if current else (None, "")),
-            _mark(line.loads[: line.loads.index(current) + 1] if current else (), told_later(line.loads)),
+            _mark(line.loads[:folded], told_later(line.loads)),
             current.revision if current else "",
             record,
-            min(ahead, default=None),
+            min((load.comes for load in line.loads[folded:]), default=None),
             sum(state.present for state in line.states.values()),
         ],
     )
@@ -176,7 +176,9 @@ def _keep_links(core: Core, line: Line) -> set[str]:
     wanted = set(line.links)
     gone, come = (stored - wanted if line.fresh_start else set()), wanted - stored
     core.db.executemany("DELETE FROM link WHERE source = ? AND place = ?", [link[:2] for link in gone])
-    core.db.executemany("INSERT INTO link VALUES (?, ?, ?, ?)", [(*link, line.head) for link in come])
+    core.db.executemany(
+        "INSERT OR REPLACE INTO link VALUES (?, ?, ?, ?)", [(*link, line.head) for link in come]
+    )
     core.db.executemany("UPDATE link SET line = ? WHERE line = ?", [(line.head, slug) for slug in line.chain])
     touched = {end for source, _, target in gone | come for end in (source, target)}
     core.db.executemany(

@@ -10,7 +10,7 @@ from recall.store.clocks import take_corrections
 from recall.store.core import Core, by_id, placed, spread
 from recall.store.damage import RESCUE, damage_of
 from recall.store.decks import fold_line, keep_line, renew_asking
-from recall.store.loads import line_of, note_load
+from recall.store.loads import chains, line_of, note_load
 from recall.store.memories import replay_cards
 from recall.store.schema import DERIVATION, DERIVED_TABLES
 
@@ -65,12 +65,18 @@ def keep_beside(core: Core, name: str, value: str) -> None:
 def _fold(core: Core, slugs: Collection[str], scratch: Collection[str] = ()) -> set[str]:
     today = core.today()
     touched: set[str] = set()
-    heads = {line_of(core, slug)[0]: slug for slug in sorted(slugs)}
-    wanted = {line_of(core, slug)[0] for slug in scratch}
+    heads, wanted = ({line_of(core, slug)[0] for slug in some} for some in (slugs, scratch))
     for head in sorted(heads):
         line = fold_line(core, head, today, scratch=head in wanted)
-        touched |= keep_line(core, line, today)
-    return touched
+        touched |= keep_line(core, line)
+    return touched | fold_others(core) if heads else touched
+
+
+def fold_others(core: Core) -> set[str]:
+    """Fold the lines that aren't what they were, since another deck claims a name of theirs and claimed it first; the
+    cards to replay."""
+    stored = {slug: tuple(json.loads(chain)) for slug, chain in core.rows("SELECT slug, chain FROM deck")}
+    return _fold(core, {head for head, chain in chains(core).items() if stored.get(head) != chain})
 
 
 def reached(core: Core, ids: Collection[str]) -> set[str]:

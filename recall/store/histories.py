@@ -220,18 +220,15 @@ class Ways:
 
     def __init__(self, core: Core, ids: Sequence[str]) -> None:
         self.sources, _ = spread(core, "SELECT source FROM link WHERE target IN", ids)
-        sql = "SELECT source, line, place, target FROM link WHERE source IN"
+        sql = "SELECT source, place, target FROM link WHERE source IN"
         followed, rows = spread(core, sql, self.sources)
         self.links: dict[str, list[tuple[str, str]]] = {}
-        for source, _, place, target in rows:
+        for source, place, target in rows:
             self.links.setdefault(source, []).append((place, target))
         for found in self.links.values():
             found.sort()
-        self.ranks = {
-            slug: rank
-            for head in {line for _, line, _, _ in rows}
-            for rank, slug in enumerate(json.loads(core.one("SELECT chain FROM deck WHERE slug = ?", [head])))
-        }
+        chains = core.rows("SELECT chain FROM deck")
+        self.ranks = {slug: rank for (chain,) in chains for rank, slug in enumerate(json.loads(chain))}
         self.present = {
             row[0] for row in by_id(core, "SELECT id FROM card WHERE present = 1 AND id IN", followed)
         }

@@ -9,7 +9,7 @@ from recall.deck.pairing import Renamed, renamings
 from recall.kinds.model import Card
 from recall.store.core import Core, by_id
 from recall.store.decks import Line, fold_line, keep_line
-from recall.store.derive import reached
+from recall.store.derive import fold_others, reached
 from recall.store.earlier import tell_earlier
 from recall.store.events import INSERT, row_of
 from recall.store.loads import Content, keep_wordings, line_of, loads_of, note_load
@@ -75,7 +75,7 @@ def load(
             seen = line if waits <= today else fold_line(core, slug, waits, content=content, scratch=True)
             step, proposed = _step_to(seen, slug, content), ()
         if recorded or line.fresh_start:
-            touched = keep_line(core, line, today)
+            touched = keep_line(core, line) | fold_others(core)
             replay_cards(core, reached(core, touched - _blank(core, step.new)))
         known = (content.place, slug, event, content.fingerprint)
         core.db.execute("INSERT OR REPLACE INTO source VALUES (?, ?, ?, ?)", known)

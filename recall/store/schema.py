@@ -157,5 +157,5 @@ WORDED = 5
 VERSIONS = 5
 """Number of steps: the `user_version` of a store of this program."""
 
-DERIVATION = "7"
+DERIVATION = "8"
 """Changes whenever the same events give other derived values: an older store is then derived anew."""
