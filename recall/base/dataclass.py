@@ -11,7 +11,7 @@ That nothing is set in a frozen object is the type checker's to hold: so its obj
 
 import sys
 from operator import attrgetter
-from typing import TYPE_CHECKING, Any, ClassVar, get_origin
+from typing import TYPE_CHECKING, Any, ClassVar
 
 if TYPE_CHECKING:
     from dataclasses import asdict as asdict
@@ -109,7 +109,7 @@ def _annotations(cls: type) -> dict[str, Any]:
 def _of_the_class(annotation: Any) -> bool:
     if type(annotation) is str:
         return annotation.startswith("ClassVar")
-    return annotation is ClassVar or get_origin(annotation) is ClassVar
+    return annotation is ClassVar or getattr(annotation, "__origin__", None) is ClassVar
 
 
 def _finish(cls: type) -> None:

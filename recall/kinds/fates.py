@@ -12,13 +12,12 @@ from recall.base.text import key_form, one_line
 from recall.kinds.heard import lost, said_by, stands
 from recall.kinds.model import Point
 from recall.kinds.plain import running
-from recall.kinds.prose.reading import Said
+from recall.kinds.prose.form import Said
 from recall.kinds.prose.sentence import FOOT
 from recall.kinds.steps.telling import links
 from recall.kinds.tables.cells import is_placeholder, says_none
 from recall.kinds.tables.headers import Match
 from recall.kinds.tables.rows import divides
-from recall.kinds.unread import is_prose, reads_as, tells, untold
 from recall.notes.model import Block, Code, Definitions, Heading, List, Paragraph, Row, Table, Text
 from recall.quantity import find_unit
 
@@ -91,7 +90,11 @@ def settle(
                 point.extra += ((fate.head, fate.words),)
             if fate.fate == "unread" and not beside:
                 left.append(fate)
-        if found := untold(account.block, left, account.doubts, account.lacks) if left else []:
+        if not left:
+            continue
+        from recall.kinds.unread import untold  # all of most notes is read
+
+        if found := untold(account.block, left, account.doubts, account.lacks):
             account.rest = found[0].message
             account.findings += found
     return others
@@ -105,6 +108,8 @@ def footnotes_told(
     for line, words in enumerate(lines, 1):
         if words[:1] != "[" or not (found := _FOOTNOTE.match(words)) or found[1] not in footnotes:
             continue
+        from recall.kinds.unread import tells
+
         said, place = footnotes[found[1]], Place(file, line)
         account = Account(Paragraph(Text(said, place), ()), said="" if tells(said) else "prose")
         if said.casefold() in heard:
@@ -212,10 +217,14 @@ def _pieces(
         fate: Ending = "asked" if account.points else "passed over"
         yield Fate(block.text.place, "heading", one_line(block.text.plain), fate, why)
     elif isinstance(block, Paragraph):
+        from recall.kinds.unread import is_prose
+
         line = block.text.place.line
         why = "prose" if is_prose(block.text, account.doubts.get(line)) else ""
         yield _line(heard, "paragraph", block.text, above | {line}, why)
     else:
+        from recall.kinds.unread import reads_as
+
         why = "" if reads_as(block) else "code"
         yield _line(heard, "code", Text(block.plain, block.place), frozenset((block.place.line,)), why)
 

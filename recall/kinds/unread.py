@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 from recall.base import regex as re
 from recall.base.finding import Finding, finding
 from recall.base.text import count, one_line, shown
-from recall.kinds.prose.doubts import MOST_SIGNS
-from recall.kinds.prose.reading import Said, has_arrow
-from recall.kinds.prose.sentence import sentences_of
+from recall.kinds.prose.form import Said
+from recall.kinds.prose.reading import has_arrow
+from recall.kinds.prose.sentence import MOST_SIGNS, sentences_of
 from recall.kinds.prose.shortform import split_head
 from recall.kinds.steps.telling import is_dotted
 from recall.kinds.steps.telling import tells as tells_step

@@ -12,7 +12,6 @@ from recall.kinds.kind import Kind
 from recall.kinds.model import Point
 from recall.kinds.prose.form import SentenceForm, forms
 from recall.kinds.prose.lexicon import by_role
-from recall.kinds.prose.reading import has_state
 from recall.kinds.prose.sentence import has_verb
 from recall.kinds.steps.telling import is_order
 from recall.kinds.tables.cells import orders, parts_of, phrase
@@ -131,6 +130,8 @@ class Consequence(Kind):
         subject = next((role for role in self.required[0] if role in column), None)
         if "then" in column:
             if subject and header_name(table.headers[column[subject]].plain) == "interlock":
+                from recall.kinds.prose.reading import has_state
+
                 cells = [row.cells[column[subject]].plain for row in table.rows]
                 return 2 * sum(has_verb(cell) or has_state(cell) for cell in cells) > len(
                     cells

@@ -12,7 +12,7 @@ from recall.kinds.limits.headers import NUMBERED, QUANTITY
 from recall.kinds.limits.units import NO_QUANTITY
 from recall.kinds.limits.words import is_held, says_quantity
 from recall.kinds.model import Scope
-from recall.kinds.prose.doubts import MOST_SIGNS
+from recall.kinds.prose.sentence import MOST_SIGNS
 from recall.kinds.prose.shortform import is_sentence
 from recall.kinds.steps.telling import LEADER, is_dotted, is_order, names_steps
 from recall.notes.model import List, Row, Table, Text

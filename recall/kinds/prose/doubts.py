@@ -6,11 +6,10 @@ from recall.base import regex as re
 from recall.base.text import word_set
 from recall.kinds.prose import lexicon
 from recall.kinds.prose.form import Claim
-from recall.kinds.prose.sentence import has_verb
+from recall.kinds.prose.sentence import MOST_SIGNS, has_verb
 from recall.kinds.steps.telling import is_order
 from recall.notes.model import Text
 
-MOST_SIGNS = 400
 _MOST_WORDS = 44
 _PERSON = re.any_case(
     r"\b(?:you|your|yours|yourself|we|our|us|ours|i|i'm|i'll|my|me|please|let's|let us|nobody|somebody|everybody)\b"

@@ -53,6 +53,18 @@ class Claim:
     more: tuple[str, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What was read of a text; where nothing was, the kind whose form it has, and the doubt. words: of one sentence
+    among others; cure: where it isn't the kind's own."""
+
+    claims: tuple[Claim, ...] = ()
+    near: str = ""
+    doubt: str = ""
+    words: str = ""
+    cure: str = ""
+
+
 def forms(kind: str, *said: tuple[str, str] | tuple[str, str, Ask]) -> tuple[SentenceForm, ...]:
     """The forms of a kind, in order. said: of each the role, its pattern, and how it is asked where that isn't by a
     gap."""

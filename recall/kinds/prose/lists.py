@@ -8,13 +8,10 @@ from recall.base.text import count, one_line
 from recall.kinds.english import lower, upper
 from recall.kinds.kind import Kind
 from recall.kinds.model import Point, Scope
-from recall.kinds.prose.doubts import MOST_SIGNS
-from recall.kinds.prose.form import Claim, SentenceForm
-from recall.kinds.prose.reading import Said, read_text
-from recall.kinds.prose.sentence import FOOT, sentences_of
+from recall.kinds.prose.form import Claim, Said, SentenceForm
+from recall.kinds.prose.sentence import FOOT, MOST_SIGNS, sentences_of
 from recall.kinds.steps.reading import condition_of
 from recall.kinds.tables.cells import without_stop
-from recall.kinds.unread import tells
 from recall.notes.model import Block, Item, List, Text
 
 _MOST_WORDS = 14
@@ -44,9 +41,15 @@ class Prose:
         read, self.points = self.points, []
         return read
 
+    def read(self, text: Text, scope: Scope, *, bullet: bool = False) -> Said:
+        """What a text says by the forms."""
+        from recall.kinds.prose.reading import read_text  # a note of tables alone needs none of it
+
+        return read_text(text, scope, self.forms, bullet=bullet)
+
     def sentence(self, text: Text, scope: Scope, *, bullet: bool = False) -> bool:
         """Read one text; its points are kept where it says something for sure."""
-        said = read_text(text, scope, self.forms, bullet=bullet)
+        said = self.read(text, scope, bullet=bullet)
         notes = (
             [scope.footnotes.get(mark, "") for mark in FOOT.findall(text.plain)] if "[^" in text.plain else []
         )
@@ -76,9 +79,11 @@ class Prose:
             self.sentence(text, scope)
         if len(sentences) < 2 or len(text.plain) >= 2 * MOST_SIGNS:
             return
+        from recall.kinds.unread import tells
+
         for sentence in sentences:
             alone = replace(text, plain=sentence, runs=())
-            claims = read_text(alone, scope, self.forms).claims if tells(sentence) else ()
+            claims = self.read(alone, scope).claims if tells(sentence) else ()
             if claims and all(self.kinds[one.form.kind].read_claim(one, alone, scope) for one in claims):
                 doubt = f"it stands in a paragraph of {count(len(sentences), 'sentence')}"
                 cure = "give it a paragraph or a bullet of its own"
@@ -97,7 +102,7 @@ class Prose:
         if block.lead is None or found is None or whole or len(items) < 2:
             return None
         stem = replace(block.lead, plain=f"{lead[: found.start()].rstrip()} X", runs=())
-        (claim, *more) = read_text(stem, scope, self.forms).claims or (None,)
+        (claim, *more) = self.read(stem, scope).claims or (None,)
         if claim is None or more or claim.said != "X" or claim.form.role not in _WHICH:
             return None
         any_one = _WHICH[claim.form.role]

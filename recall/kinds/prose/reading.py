@@ -4,13 +4,13 @@ from collections.abc import Callable, Sequence
 from itertools import pairwise
 
 from recall.base import regex as re
-from recall.base.dataclass import dataclass, replace
+from recall.base.dataclass import replace
 from recall.kinds.english import upper
 from recall.kinds.model import Scope
 from recall.kinds.prose import lexicon
-from recall.kinds.prose.doubts import MOST_SIGNS, doubt_of, doubt_of_text, unpaired
-from recall.kinds.prose.form import Claim, SentenceForm
-from recall.kinds.prose.sentence import is_clause, sentences_of, split_condition, with_subject
+from recall.kinds.prose.doubts import doubt_of, doubt_of_text, unpaired
+from recall.kinds.prose.form import Claim, Said, SentenceForm
+from recall.kinds.prose.sentence import MOST_SIGNS, is_clause, sentences_of, split_condition, with_subject
 from recall.kinds.steps.telling import is_order, tells_changes
 from recall.kinds.tables.cells import without_stop
 from recall.notes.model import Text
@@ -35,18 +35,6 @@ _BEYOND = re.compile(r"\b(?:above|below|over|under|beyond) [+\-\u2212]?\d")
 """A state: a thing beyond an amount."""
 _TURNED = ("While", "As long as", "So long as", "Unless", "Until", "Without")
 """Words before a condition that may as well stand behind what it holds for."""
-
-
-@dataclass(frozen=True, slots=True)
-class Said:
-    """What was read of a text; where nothing was, the kind whose form it has, and the doubt. words: of one sentence
-    among others; cure: where it isn't the kind's own."""
-
-    claims: tuple[Claim, ...] = ()
-    near: str = ""
-    doubt: str = ""
-    words: str = ""
-    cure: str = ""
 
 
 def has_arrow(text: str) -> bool:

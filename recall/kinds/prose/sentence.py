@@ -7,6 +7,8 @@ from recall.kinds.model import Scope
 from recall.kinds.prose.lexicon import BEFORE_NOUNS, CONNECTIVES, GENERAL, VACUOUS, VERBS
 from recall.notes.model import Text
 
+MOST_SIGNS = 400
+"""Of a text that can surely be read."""
 _LABEL = re.any_case(r"^(?:note|caution|warning|important|remember|nb|n\.b\.)\s*[:–—-]\s+(?=\w)")
 _TITLE = re.any_case(r"(?:note|caution|warning|important|danger|attention|notice|tip|info)s?[.:!]?")
 _NO_STOP = re.any_case(
