@@ -194,6 +194,14 @@ def test_spellings_of_the_trade(spelling: str, name: str) -> None:
 
 
 @pytest.mark.parametrize(
+    "said", ["psig gauge", "psia GAUGE", "KIAS indicated", "ktas ground speed", "A DC dc", "kt psi"]
+)
+def test_what_a_unit_is_measured_against_is_said_once(said: str) -> None:
+    """A unit that says its reference takes no other behind it, nor any that isn't said of it."""
+    assert find_unit(said) is None
+
+
+@pytest.mark.parametrize(
     ("one", "other"),
     [
         ("KIAS", "KTAS"), ("KIAS", "kt"), ("ft AGL", "ft MSL"), ("ft", "FL"), ("psig", "psia"), ("V DC", "V AC"),
