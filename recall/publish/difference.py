@@ -66,7 +66,7 @@ class Difference:
         here = {own.id: card.id for own, card in zip(old.cards, went, strict=True)}
         looks = {f"{at} {card.id}": card for at, cards in enumerate((went, new.cards)) for card in cards}
         states = {
-            card.id: CardState(card.answer_hash, f"0 {card.id}", card.line, 0, also=card.also)
+            card.id: CardState(card.answer_hash, f"0 {card.id}", card.line, 0, also=" ".join(card.also))
             for card in went
         }
         listed = [

@@ -4,6 +4,7 @@ import json
 from collections.abc import Mapping, Sequence
 from datetime import date
 from functools import partial
+from operator import attrgetter
 from typing import Any
 
 from recall.base.dataclass import dataclass, field
@@ -18,14 +19,14 @@ from recall.store.fold import fold
 from recall.store.loads import Content, Told, distinct, line_of, loads_of, read_load, told_later
 from recall.store.revisions import Again, CardState, Loaded, Step
 
-_NOW = "answer, text, row, rank, source"
-_LIFE = "also, same, present, paused, epoch, was, since, renewed, moved"
-_FRESH = ("", "", 1, 0, None, None, None, None, 0)
+_NOW = CardState._fields[:5]
+_LIFE = CardState._fields[5:]
+_FRESH = CardState("", "", 0, 0)[5:]
 """_LIFE of a card that nothing has happened to, as the card table has it by itself."""
-_STATE = f"{_NOW}, {_LIFE}"
-_FACE = "deck, point, kind, aspect, topic, applies, file, critical, form, asking"
-_MEMORY = (1, 2, 7, 8, 10, 13, 14)
-"""Where answer, text, same, present, epoch, renewed and moved stand behind the line."""
+_STATE = ", ".join(CardState._fields)
+_FACE = (*Face._fields, "asking")
+_memory = attrgetter("answer", "text", "same", "present", "epoch", "renewed", "moved")
+"""What of a card's state its memory hangs on."""
 
 
 @dataclass(slots=True)
@@ -41,8 +42,8 @@ class Line:
     faces: dict[str, Card] = field(default_factory=dict)
     content: Content | None = None
     """What was just loaded."""
-    stored: dict[str, tuple[Any, ...]] = field(default_factory=dict)
-    """Where it didn't begin afresh: line and _STATE of each card, as they stand in the card table."""
+    stored: dict[str, CardState] = field(default_factory=dict)
+    """Where it didn't begin afresh: each card as it stands in the card table."""
     current: Loaded | None = None
     fresh_start: bool = False
 
@@ -107,10 +108,8 @@ def fold_line(
     if stored and not scratch and tuple(json.loads(stored[0][0])) == chain:
         start = next((at for at in range(last, -1, -1) if _mark(loads[: at + 1], told) == stored[0][1]), -1)
     if start >= 0:
-        rows = core.rows(f"SELECT id, {_STATE} FROM card WHERE line = ?", [head])
-        for id, *values in rows:
-            line.states[id] = _state(values)
-            line.stored[id] = (head, *values)
+        line.stored = _stored(core, head)
+        line.states.update(line.stored)
     line.fresh_start = start < 0
     look = partial(look_up, core, line.faces)
     for at in range(start + 1, last + 1):
@@ -131,12 +130,10 @@ def _mark(loads: Sequence[Loaded], told: Mapping[str, Told]) -> int:
     return int(digest(said)[:15], 16)
 
 
-def _state(values: Sequence[Any]) -> CardState:
-    """A card as the card table has it. values: those of _STATE."""
-    state = CardState(*values)
-    state.also, state.same = tuple(values[5].split()), frozenset((state.answer, *values[6].split()))
-    state.present, state.paused, state.moved = map(bool, (state.present, state.paused, state.moved))
-    return state
+def _stored(core: Core, head: str) -> dict[str, CardState]:
+    """The cards of a line as the card table has them."""
+    rows = core.rows(f"SELECT {_STATE}, id FROM card WHERE line = ?", [head])
+    return {row[-1]: CardState._make(row[:-1]) for row in rows}
 
 
 def keep_line(core: Core, line: Line) -> set[str]:
@@ -192,42 +189,42 @@ def _keep_links(core: Core, line: Line) -> set[str]:
 def _keep_cards(core: Core, line: Line) -> set[str]:
     """Write the cards that differ from what is stored; those of them whose memory may be another."""
     aircraft = core.settings().aircraft
-    rows = by_id(core, f"SELECT id, line, {_STATE} FROM card WHERE line IN", line.chain)
-    stored = line.stored or {id: tuple(values) for id, *values in rows}
+    core.db.executemany(
+        "UPDATE card SET line = ? WHERE line = ?", [(line.head, slug) for slug in line.chain[:-1]]
+    )
+    stored = line.stored or _stored(core, line.head)
     looks: Mapping[str, Face] = line.content.looks if line.content is not None else {}
     new: list[tuple[Any, ...]] = []
     changed: list[tuple[Any, ...]] = []
     touched = set()
     for id, state in line.states.items():
-        values = (
-            *(line.head, state.answer, state.text, state.row, state.rank, state.source, " ".join(state.also)),
-            " ".join(sorted(state.same - {state.answer})) if len(state.same) > 1 else "",
-            *(int(state.present), int(state.paused), state.epoch, state.was, state.since, state.renewed),
-            int(state.moved),
-        )
-        before = stored.pop(id, None)
-        if before == values:
+        before = stored.get(id)
+        if before == state:
             continue
-        if before is None or any(before[at] != values[at] for at in _MEMORY):
+        if before is None or _memory(before) != _memory(state):
             touched.add(id)
         face = looks.get(state.text) or Face.of(line.face(core, id))
         asking = (
             state.present and not state.paused and (not face.applies or applies_to(face.applies, aircraft))
         )
-        row = (*values[:6], *face, int(asking), *values[6:], id)
+        row = (line.head, *state[:5], *face, int(asking), *state[5:], id)
         if before is None:
             new.append(row)
-        if before is not None or values[6:] != _FRESH:
+        if before is not None or state[5:] != _FRESH:
             changed.append(row)
-    columns = f"line, {_NOW}, {_FACE}"
-    own = columns.count(",") + 1
-    insert = f"INSERT INTO card ({columns}, id) VALUES ({'?, ' * own}?) ON CONFLICT (id) DO NOTHING"
+    columns = ("line", *_NOW, *_FACE)
+    own = len(columns)
+    insert = (
+        f"INSERT INTO card ({', '.join(columns)}, id) VALUES ({'?, ' * own}?) ON CONFLICT (id) DO NOTHING"
+    )
     if core.db.executemany(insert, ((*row[:own], row[-1]) for row in new)).rowcount < len(new):
         changed += new  # another line had them
-    sets = ", ".join(f"{name} = ?" for name in f"{columns}, {_LIFE}".split(", "))
+    sets = ", ".join(f"{name} = ?" for name in (*columns, *_LIFE))
     core.db.executemany(f"UPDATE card SET {sets} WHERE id = ?", changed)
     if line.fresh_start:
-        core.db.executemany("DELETE FROM card WHERE id = ?", [(id,) for id in stored])
+        core.db.executemany(
+            "DELETE FROM card WHERE id = ?", [(id,) for id in stored.keys() - line.states.keys()]
+        )
     return touched
 
 

@@ -1,6 +1,7 @@
 """What becomes of each card of a deck from one revision to the next. Pure computation."""
 
 from collections.abc import Mapping, Sequence
+from typing import Any
 
 from recall.store.follow import Look, followed, read_otherwise
 from recall.store.revisions import Again, CardState, Listed, Load, Loaded, Step
@@ -30,7 +31,7 @@ def fold(
         if not renamed and (lists.paused_points or lists.paused_files):
             face = look(state.text)
             if face.point in lists.paused_points or face.file in lists.paused_files:
-                state.paused = True
+                states[card] = state._replace(paused=1)
                 continue
         gone.append(card)
     come = [card for card in listed if card not in states or not states[card].present]
@@ -42,17 +43,23 @@ def fold(
     if again.otherwise or again.same_notes:
         step.read = read_otherwise(states, lists.cards, gone, come, again)
     for rank, entry in enumerate(lists.cards):
-        _take(states, load, entry, rank, follows.get(entry.id, ()), step, again)
+        card, answer, text, row, source, also = entry
+        now = (answer, text, row, rank, source, " ".join(also))
+        own, sources = states.get(card), follows.get(card, ())
+        if own is None and not sources:
+            states[card] = CardState(*now, _others(entry.answers, answer) if also else "")
+            step.new.add(card)
+        elif own is None or sources or own[: len(now)] != now or not own.asked:
+            states[card] = _taken(states, load, entry, now, sources, step, again)
     for card, sources in follows.items():
         for source in sources:
             if renamed or again.stays(states[source], listed[card], listed=source in gone):
-                states[source].moved = True
+                states[source] = states[source]._replace(moved=1)
                 step.links.append((source, load.place, card))
                 if source in gone:
                     step.moved[source] = card
     for card in gone:
-        states[card].present = False
-        states[card].paused = False
+        states[card] = states[card]._replace(present=0, paused=0)
     step.gone = set(gone) - set(step.moved)
     return step
 
@@ -67,45 +74,39 @@ def _source(card: str, carried: Mapping[str, str], gone: Sequence[str]) -> str:
     return source if source is not None and source in gone else first
 
 
-def _take(
-    states: dict[str, CardState],
+def _taken(
+    states: Mapping[str, CardState],
     load: Loaded,
     entry: Listed,
-    rank: int,
+    now: tuple[str, str, int, int, str, str],
     sources: Sequence[str],
     step: Step,
     again: Again,
-) -> None:
+) -> CardState:
+    """A card that was there before, or goes on from others. now: the first fields of its state."""
     own = states.get(entry.id)
-    if own is None and not sources:
-        answers = frozenset((entry.answer, *entry.also))
-        states[entry.id] = CardState(
-            entry.answer, entry.text, entry.row, rank, entry.source, entry.also, answers
-        )
-        step.new.add(entry.id)
-        return
     if own is not None and own.moved:
         own = None
-    here = own is not None and own.present and not sources
-    if own is not None and here and again.stays(own, entry, listed=not own.paused):
-        own.same |= {entry.answer, *entry.also}
-        own.answer, own.text, own.row, own.rank = entry.answer, entry.text, entry.row, rank
-        own.source, own.also, own.paused = entry.source, entry.also, False
-        return
+    if own is not None and own.present and not sources and again.stays(own, entry, listed=not own.paused):
+        return CardState(*now, _others(entry.answers | own.ever, entry.answer), 1, 0, *own.life)
     before = [state for state in (own, *(states[source] for source in sources)) if state is not None]
-    same = [state for state in before if again.stays(state, entry, listed=state.present and not state.paused)]
-    after = CardState(entry.answer, entry.text, entry.row, rank, entry.source, entry.also)
-    after.same = frozenset((entry.answer, *entry.also)).union(*(state.same for state in same))
+    same = [
+        state
+        for state in before
+        if again.stays(state, entry, listed=bool(state.present and not state.paused))
+    ]
+    life: Sequence[Any] = ()
     if same:
-        latest = max(same, key=lambda state: state.epoch or "")
-        after.epoch, after.was = latest.epoch, latest.was
-        after.since, after.renewed = latest.since, latest.renewed
+        life = max(same, key=lambda state: state.epoch or "").life
     elif before:
-        after.was, after.since = before[0].text, load.revision
-        after.renewed = load.in_force
-        after.epoch = load.place
+        life = (load.place, before[0].text, load.revision, load.in_force)
     if (own is None or not own.present) and not sources:
         (step.back if own is not None else step.new).add(entry.id)
     if before and not same:
         step.changed.add(entry.id)
-    states[entry.id] = after
+    answers = entry.answers.union(*(state.ever for state in same))
+    return CardState(*now, _others(answers, entry.answer), 1, 0, *life)
+
+
+def _others(answers: set[str], answer: str) -> str:
+    return " ".join(sorted(answers - {answer}))

@@ -46,11 +46,11 @@ def followed(
             faces = {card: look(states[card].text) for card in left}
             faces |= {card: look(listed[card].text) for card in free}
             take(dict(alone(*([(card, by(faces[card])) for card in side] for side in (left, free)))))
-    present = {card: state for card, state in states.items() if state.present}
     by_source, by_row = attrgetter("source"), attrgetter("row")
     for piece in (by_source, by_row) if again.same_notes else (by_source,) if again.otherwise else ():
         for exactly in (True, False):
             if left and free:
+                present = {card: state for card, state in states.items() if state.present}
                 take(_from_one_piece(present, listed, left, free, look, piece, exactly=exactly))
     return follows
 

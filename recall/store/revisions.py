@@ -42,6 +42,11 @@ class Listed(NamedTuple):
     source: str = ""
     also: tuple[str, ...] = ()
 
+    @property
+    def answers(self) -> set[str]:
+        """The hashes of its answer, in every normal form."""
+        return {self.answer, *self.also}
+
 
 @dataclass(frozen=True, slots=True)
 class Loaded:
@@ -82,26 +87,44 @@ class Load:
     renamed: Mapping[str, str] = field(default_factory=dict)
 
 
-@dataclass(slots=True)
-class CardState:
-    """A card after some revision; the names are those of the card table. same: all hashes of its answer in this
-    epoch."""
+class CardState(NamedTuple):
+    """A card after some revision, as its row of the card table says it. also: as in `Listed`, same: all other hashes
+    that its answer had in this epoch, both between blanks; moved: its history went to another card."""
 
     answer: str
     text: str
     row: int
     rank: int
     source: str = ""
-    also: tuple[str, ...] = ()
-    same: frozenset[str] = frozenset()
-    present: bool = True
-    paused: bool = False
+    also: str = ""
+    same: str = ""
+    present: int = 1
+    paused: int = 0
     epoch: str | None = None
     was: str | None = None
     since: str | None = None
     renewed: int | None = None
-    moved: bool = False
-    """Its history went to another card."""
+    moved: int = 0
+
+    @property
+    def answers(self) -> set[str]:
+        """The hashes of its answer, in every normal form."""
+        return {self.answer, *self.also.split()}
+
+    @property
+    def ever(self) -> set[str]:
+        """All hashes that its answer had in this epoch."""
+        return {self.answer, *self.same.split()}
+
+    @property
+    def life(self) -> tuple[str | None, str | None, str | None, int | None]:
+        """Where its answer last changed: epoch, was, since, renewed."""
+        return self[9:13]
+
+    @property
+    def asked(self) -> bool:
+        """Whether it is in force, under its own id, and was read."""
+        return self.present == 1 and not self.paused and not self.moved
 
 
 @dataclass(slots=True)
@@ -184,7 +207,7 @@ class Again:
         same = bool(before.notes) and before.notes == now.notes
         return cls(same, before.reading != now.reading or not before.reading)
 
-    def stays(self, before: "CardState | Listed", now: Listed, *, listed: bool) -> bool:
+    def stays(self, before: CardState | Listed, now: Listed, *, listed: bool) -> bool:
         """Whether an answer is what it was: equal in a normal form; or read from what nobody changed.
 
         listed: `before` is how the load before had it.
@@ -193,7 +216,7 @@ class Again:
         whatever the source says.
         """
         return (
-            bool({before.answer, *before.also} & {now.answer, *now.also})
+            not before.answers.isdisjoint(now.answers)
             or (self.same_notes and listed)
             or (self.otherwise and bool(now.source) and before.source == now.source)
         )
