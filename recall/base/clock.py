@@ -10,6 +10,10 @@ if TYPE_CHECKING:
     from zoneinfo import ZoneInfo
 
 
+FIRST_DAY, LAST_DAY = date(1970, 1, 1), date(2199, 12, 31)
+"""No event is of a day before or after, wherever home is."""
+
+
 class Clock(Protocol):
     """What the program asks of time."""
 
@@ -58,4 +62,5 @@ class SetClock:
 def day_of(moment: datetime, zone: "ZoneInfo", turn_hour: int = 3) -> date:
     """The day that a moment belongs to: it turns at `turn_hour` local wall time in the home zone."""
     local = moment.astimezone(zone)
-    return local.date() if local.hour >= turn_hour else local.date() - timedelta(days=1)
+    day = local.date() if local.hour >= turn_hour else local.date() - timedelta(days=1)
+    return min(max(day, FIRST_DAY), LAST_DAY)

@@ -10,6 +10,8 @@ from recall.publish.hand_over import FILE, HandOver, family, followed, read_hand
 from recall.publish.revision import SOURCES, Verified
 from recall.publish.sign import spoken
 from recall.store import Store
+from recall.store.loads import line_of
+from recall.store.needs import MOST_KEYS
 from recall.store.publishers import given_up, in_force, lineage, note_signed, pin, pinned, signed_as
 from recall.store.revisions import revision_key
 
@@ -27,9 +29,18 @@ def taken(store: Store, found: Verified, formerly: str, new_key: str = "") -> No
     path, slug, revision, signer = found.path, found.slug, found.revision, found.signer
     names = lineage(store, slug, formerly)
     known = pinned(store)
-    held = frozenset().union(*(known.get(name, frozenset()) for name in names))
     overs = read_hand_overs(found.payload.get(FILE, b"").decode("ascii", "replace"))
-    after = _keys_after(found, held, overs, given_up(store, names), new_key)
+    chains = {line_of(store, each)[1] for each in (slug, formerly) if each}
+    lines = [held for chain in chains if (held := {name: known[name] for name in chain if name in known})]
+    # Whoever joins two decks must be trusted with both.
+    afters = [_keys_after(found, line, overs, given_up(store, line), new_key) for line in lines]
+    unheld = family(signer, overs) if signer else frozenset[str]()
+    after = frozenset.intersection(*afters) if afters else unheld
+    if len(after) > MOST_KEYS:
+        raise UnverifiedError(
+            f"{path.name} would have {slug} held to {len(after)} keys; {MOST_KEYS} is the most",
+            "ask the instructor",
+        )
     newest = in_force(store, names)
     if revision_key(revision) < revision_key(newest):
         raise RecallError(
@@ -45,20 +56,24 @@ def taken(store: Store, found: Verified, formerly: str, new_key: str = "") -> No
             " under that number",
             "ask the instructor, who should publish it under a higher number",
         )
-    if known.get(slug) != after:
-        pin(store, slug, after)
+    for name in sorted({slug}.union(*lines)):
+        if known.get(name) != after:
+            pin(store, name, after)
     if (signer, notes) not in signed_as(store, [slug], revision):
         note_signed(store, slug, revision, signer, notes)
 
 
 def _keys_after(
-    found: Verified, held: frozenset[str], overs: set[HandOver], gone: frozenset[str], new_key: str
+    found: Verified,
+    line: Mapping[str, frozenset[str]],
+    overs: set[HandOver],
+    gone: frozenset[str],
+    new_key: str,
 ) -> frozenset[str]:
-    """The keys to hold to from now on. gone: those that were given up, which no hand-over brings back: an old one
-    could else be shown again."""
-    path, slug, signer = found.path, found.slug, found.signer
-    if not held:
-        return family(signer, overs) if signer else frozenset()
+    """The keys to hold to from now on. line: those that a deck was held to under each of its names, the newest name
+    last; gone: those that were given up, which no hand-over brings back: an old one could else be shown again."""
+    path, signer = found.path, found.signer
+    slug, held = [*line.items()][-1]
     if signer in held:
         return held
     so_far = " or ".join(map(spoken, sorted(held)))

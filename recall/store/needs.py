@@ -5,6 +5,7 @@ from datetime import date
 from typing import Any, NamedTuple
 
 from recall.base import regex as re
+from recall.base.clock import FIRST_DAY, LAST_DAY
 from recall.base.dataclass import dataclass, replace
 from recall.base.errors import RecallError
 from recall.base.settings import setting_value
@@ -14,7 +15,6 @@ from recall.kinds.wording import NAME, SLUG, is_number, is_plain, is_text, is_te
 from recall.schedule import Parameters, check
 from recall.store.events import ID, LONGEST_TEXT, MOST_SECONDS
 
-FIRST_DAY, LAST_DAY = date(1970, 1, 1).toordinal(), date(2199, 12, 31).toordinal()
 _LONGEST_SHIFT = 230 * 366 * 86_400.0
 _REVISION = re.compile(r"(?:[0-9]{1,9}(?:\.[0-9]{1,9}){0,7})?")
 _DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
@@ -47,7 +47,7 @@ def _one_of(*values: Any) -> Callable[[Any], bool]:
 
 def is_day(value: Any) -> bool:
     """Whether it is the number of a day from 1970 to 2199."""
-    return is_whole(value, FIRST_DAY, LAST_DAY)
+    return is_whole(value, FIRST_DAY.toordinal(), LAST_DAY.toordinal())
 
 
 def _list_of(fits: Callable[[Any], bool]) -> Callable[[Any], bool]:
@@ -209,9 +209,11 @@ HAND_IN = "hand-in"
 """The secret which a person's keys for classes are made from."""
 PLAN_TOLD = "plan told"
 """A plan in words, for a device that can't compute one."""
+MOST_KEYS = 64
+"""Keys that a deck is held to."""
 _SLUG, _KEY = SLUG.pattern, r"[0-9a-f]{64}"
 BESIDE = {
-    rf"{PUBLISHER}{_SLUG}": Need(_matching(rf"(?:{_KEY}(?: {_KEY}){{0,63}})?"), "a deck's keys"),
+    rf"{PUBLISHER}{_SLUG}": Need(_matching(rf"(?:{_KEY}(?: {_KEY}){{0,{MOST_KEYS - 1}}})?"), "a deck's keys"),
     rf"{SIGNED}{_SLUG} (?=.){_REVISION.pattern}": Need(
         _matching(rf"{_KEY} {_KEY}"), "a key and a hash of notes"
     ),

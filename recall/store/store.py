@@ -117,7 +117,10 @@ class Store(Ahead):
 
     def set(self, name: str, value: str) -> Settings:
         """Set one thing, as typed; all settings after it."""
-        self._note("setting", {"name": name, "value": setting_value(name, value)})
+        read = setting_value(name, value)
+        if len(str(read)) > LONGEST_TEXT:
+            raise RecallError(f"a setting is {LONGEST_TEXT} characters at most", "make it shorter")
+        self._note("setting", {"name": name, "value": read})
         return self.settings()
 
     def _note(self, type: str, fields: Mapping[str, Any]) -> str:

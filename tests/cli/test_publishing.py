@@ -217,6 +217,24 @@ def test_a_key_that_was_forgotten_is_no_longer_pinned(place: Path) -> None:
     assert [] == recall("keys", "--json", store=store).rows()
 
 
+def test_a_renamed_deck_is_forgotten_under_all_its_names(place: Path) -> None:
+    """What the refusal of another key advises lets that key's file in."""
+    store = place / "store.db"
+    recall("load", "exports/small-r5.zip", store=store)
+    renamed = notes(place / "deck", CHANGED, slug="great", revision="6", more="formerly: small\n")
+    recall("publish", renamed, "--sign", "key", "--out", "second")
+    recall("load", "second/great-r6.zip", store=store)
+    recall("keys", "new", "other")
+    notes(place / "deck", CHANGED, slug="great", revision="7", more="formerly: small\n")
+    recall("publish", renamed, "--sign", "other", "--out", "third")
+    refused = recall("load", "third/great-r7.zip", store=store)
+    advised = refused.err.rpartition(": recall ")[2].split()
+
+    assert 1 == refused.code
+    assert 0 == recall(*advised, store=store).code
+    assert 0 == recall("load", "third/great-r7.zip", store=store).code
+
+
 @pytest.mark.parametrize(
     ("words", "name"),
     [

@@ -2,12 +2,13 @@
 
 from datetime import date, datetime, timedelta, timezone
 from itertools import pairwise
+from pathlib import Path
 from zoneinfo import ZoneInfo
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from store_kit import answer, deck, known_of
+from store_kit import answer, deck, knowledge, known_of
 
 from recall.base.clock import SetClock, day_of
 from recall.store import Store
@@ -39,6 +40,24 @@ def test_turn_of_the_day(store: Store, clock: SetClock, zone: str, moment: str, 
     clock.at = datetime.fromisoformat(moment).replace(tzinfo=timezone.utc)
 
     assert date.fromisoformat(expected) == store.today()
+
+
+@pytest.mark.parametrize(
+    ("zone", "moment"),
+    [("America/Halifax", "1970-01-01T00:00:00"), ("Pacific/Auckland", "2199-12-31T23:00:00")],
+)
+def test_the_first_and_the_last_day(
+    tmp_path: Path, store: Store, clock: SetClock, zone: str, moment: str
+) -> None:
+    """What is answered while a clock stands at either end of time passes the gate, wherever home is."""
+    clock.at = datetime.fromisoformat(moment).replace(tzinfo=timezone.utc)
+    store.set("zone", zone)
+    store.load(deck({"Battery": "24 V"}))
+    answer(store, "Battery")
+    with Store.open(tmp_path / "other.db", clock) as other:
+        other.merge([store.path], same_person=True)
+
+        assert knowledge(store) == knowledge(other)
 
 
 @pytest.mark.parametrize("zone", ["Pacific/Auckland", "America/St_Johns", "Europe/Lisbon"])

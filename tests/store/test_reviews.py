@@ -9,6 +9,7 @@ from recall.base.clock import SetClock
 from recall.base.errors import RecallError
 from recall.schedule import answered, due_day
 from recall.store import Review, Store
+from recall.store.events import LONGEST_TEXT
 from recall.store.query import USUAL_SECONDS
 
 DAY = date(2026, 3, 1)
@@ -255,3 +256,10 @@ def test_settings(store: Store) -> None:
         store.set("turn", "30")
 
     assert 4 == store.settings().turn
+
+
+def test_a_setting_is_no_longer_than_the_gate_lets_through(store: Store) -> None:
+    """Too long a one is refused, or no other device would take this store in."""
+    store.set("aircraft", "x" * LONGEST_TEXT)
+    with pytest.raises(RecallError, match="at most"):
+        store.set("aircraft", "x" * (LONGEST_TEXT + 1))

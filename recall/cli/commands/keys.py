@@ -101,12 +101,14 @@ def _pinned(store: Path | None, json: bool) -> None:
 
 
 def _forget(store: Path | None, name: str) -> None:
-    from recall.store.publishers import pin, pinned
+    from recall.store.publishers import lineage, pin, pinned
 
-    with stored(store) as opened:
-        if name not in pinned(opened):
+    with stored(store) as opened, opened.writing():
+        held = lineage(opened, name) & pinned(opened).keys()
+        if not held:
             raise RecallError(f"no key is pinned for `{name}`", "`recall keys` lists those that are")
-        pin(opened, name, ())
+        for each in sorted(held):
+            pin(opened, each, ())
     say(f"The next signed revision of {name} pins its key.")
 
 
