@@ -29,6 +29,9 @@ _TWO = re.any_case(
     r"\b(?:if|even|although|because|that|which|who|so)\b|"
     r"\b(?:and|but) (?:must|has|is|are|was|were|can|cannot|will|may|shall|should|needs)\b"
 )
+_ALSO = re.any_case(
+    r" (?:and|but) \w+(?<=s) (?:only )?(?:if|when|whenever|while|unless|until|as soon as|as long as) "
+)
 _PARTED = re.compile(r"[:;]|,(?!\d)")
 _RELATIVE = re.compile(r"\b(?:that|which|who) (?:cannot|can't|will not|won't|must not|is|are)\b")
 _NOTHING = lexicon.OPENERS | word_set("""
@@ -43,7 +46,7 @@ _THEN_ACTS = re.any_case(
 )
 _ACTS = ("inhibits", "locks out", "disables", "prevents")
 """Verbs of a sentence whose cause comes first."""
-_CASE = re.any_case(r"\b(?:only|while|when|if|unless)\b")
+_CASE = re.any_case(r"\b(?:only|while|when|if|unless)\b|\b(?:above|below|beyond|over|under|during) .+ and \w+s$")
 """Says itself when it holds."""
 _DAY = re.any_case(
     r"\b(?:until|till|by|since) (?:next |this |last )?(?:(?:mon|tues|wednes|thurs|fri|satur|sun)day|tomorrow|today)\b"
@@ -150,7 +153,7 @@ DOUBTS: tuple[Doubt, ...] = (
      lambda c: c.lead.casefold().startswith("only") and lexicon.NEGATING & set(_words(c.subject))),
     ("it says two things", "gap name",
      lambda c: c.form.pattern.fullmatch(c.said) or re.search(r";|\bnor\b", c.said)),
-    ("it says two things", "gap", lambda c: _TWO.search(_head(c))),
+    ("it says two things", "gap", lambda c: _TWO.search(_head(c)) or _ALSO.search(c.said)),
     ("it isn't sure what its second verb is of", "gap condition",
      lambda c: c.form.kind == "consequence" and "(?P<x>" in c.form.pattern.pattern
      and _THEN_ACTS.search(f"{c.said}, {c.subject}" if c.stem.startswith("…") else c.subject)),

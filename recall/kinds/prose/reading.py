@@ -21,6 +21,7 @@ _MOST_BEHIND = 40
 """Words of all sentences of a bullet that still make one answer."""
 ARROW = re.compile(r"\s*(?:→|⇒|➔|➜|➡\ufe0f?|⟶|⟹)\s*|\s+(?:-{1,2}>|={1,2}>)\s+")
 _VALUE = re.compile(r"[+\-\u2212<>≤≥]?\s*\d[\d.,]*\s*\S{0,6}|[\w.]*[_/\\(){}<>]\S*")
+_HOLDS = re.any_case(r"\s(?:if|when|while|unless|until)\s")
 _BRACKETS = re.compile(r"\([^()]*\)")
 _LABELLED = re.compile(r":(?:\s|$)")
 _CONDITION = re.any_case(r"(?:if|when|unless|should|otherwise)\b")
@@ -167,6 +168,7 @@ _OF_CHAIN: tuple[tuple[str, Callable[[Sequence[str]], object]], ...] = (
     ("an arrow stands inside brackets", lambda links: any(map(unpaired, links))),
     ("an arrow stands behind a label with a colon", lambda links: any(map(_LABELLED.search, links))),
     ("its arrows stand between names or values", lambda links: any(map(_names, links))),
+    ("a link in the middle says when it holds", lambda links: any(map(_HOLDS.search, links[1:-1]))),
     ("not every link is a clause", lambda links: not _are_clauses(links)),
 )  # fmt: skip
 """Why arrows aren't read as what follows from what."""
