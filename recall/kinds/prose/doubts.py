@@ -46,7 +46,9 @@ _THEN_ACTS = re.any_case(
 )
 _ACTS = ("inhibits", "locks out", "disables", "prevents")
 """Verbs of a sentence whose cause comes first."""
-_CASE = re.any_case(r"\b(?:only|while|when|if|unless)\b|\b(?:above|below|beyond|over|under|during) .+ and \w+s$")
+_CASE = re.any_case(
+    r"\b(?:only|while|when|if|unless)\b|\b(?:above|below|beyond|over|under|during) .+ and \w+s$"
+)
 """Says itself when it holds."""
 _DAY = re.any_case(
     r"\b(?:until|till|by|since) (?:next |this |last )?(?:(?:mon|tues|wednes|thurs|fri|satur|sun)day|tomorrow|today)\b"
