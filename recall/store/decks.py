@@ -1,13 +1,14 @@
 """Each deck's line of revisions, folded into the deck, link and card tables."""
 
 import json
+import sys
 from collections.abc import Mapping, Sequence
 from datetime import date
 from functools import partial
 from operator import attrgetter
 from typing import Any
 
-from recall.base.dataclass import dataclass, field
+from recall.base.dataclass import dataclass, field, replace
 from recall.base.errors import StoreError
 from recall.base.text import canonical
 from recall.kinds.effectivity import applies_to, spelled
@@ -17,7 +18,7 @@ from recall.store.aim import renew_aim
 from recall.store.core import Core, by_id
 from recall.store.fold import fold
 from recall.store.loads import Content, Told, distinct, line_of, loads_of, read_load, told_later
-from recall.store.revisions import Again, CardState, Loaded, Step
+from recall.store.revisions import Again, CardState, Loaded, Step, together
 
 _NOW = CardState._fields[:5]
 _LIFE = CardState._fields[5:]
@@ -47,10 +48,10 @@ class Line:
     current: Loaded | None = None
     fresh_start: bool = False
 
-    @property
-    def step(self) -> Step:
-        """What the last one did."""
-        return self.steps[-1][1] if self.steps else Step()
+    def since(self, event: str | None) -> Step:
+        """What those behind a load did together; what the last one did, where none stands behind it."""
+        at = next((at for at, (load, _) in enumerate(self.steps, 1) if load.event == event), 0)
+        return together([step for _, step in self.steps[at:] or self.steps[-1:]])
 
     @property
     def links(self) -> list[tuple[str, str, str]]:
@@ -102,6 +103,7 @@ def fold_line(
     loads = distinct(loads, told)
     into = carried_cards(core)
     last = max((at for at, load in enumerate(loads) if load.comes <= today.toordinal()), default=-1)
+    loads[: last + 1] = _in_time(loads[: last + 1])
     line = Line(head, chain, loads, {}, [], dict(content.faces) if content else {}, content)
     start = -1
     stored = core.rows("SELECT chain, folded FROM deck WHERE slug = ?", [head])
@@ -124,9 +126,20 @@ def fold_line(
     return line
 
 
+def _in_time(loads: Sequence[Loaded]) -> list[Loaded]:
+    """Loads that are folded, in their order: one that waits is in force with a later one that doesn't."""
+    kept, day = [], sys.maxsize
+    for load in reversed(loads):
+        kept.append(replace(load, by=day) if load.in_force > day else load)
+        day = min(day, load.in_force)
+    return kept[::-1]
+
+
 def _mark(loads: Sequence[Loaded], told: Mapping[str, Told]) -> int:
     """A number that tells which loads were folded, in which order, and what later ones tell of them."""
-    said = (f"{load.place} {load.notes} {load.reading} {told.get(load.content)}" for load in loads)
+    said = (
+        f"{load.place} {load.notes} {load.reading} {told.get(load.content)}{load.by or ''}" for load in loads
+    )
     return int(digest(said)[:15], 16)
 
 

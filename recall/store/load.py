@@ -60,7 +60,8 @@ def load(
         # A revision that waits is folded to its day, so that it is checked and its renamings are told beforehand.
         ahead = waits > today and (recorded or carry)
         seen = fold_line(core, slug, waits, content=content, scratch=True) if ahead else line
-        step = _step_to(seen, slug, content) if recorded or carry else Step()
+        before = line.current.event if ahead and line.current else _in_force(core, line)
+        step = _step_to(seen, content, before) if recorded or carry else Step()
         left = step.gone - step.read - step.renamed.keys()
         if recorded and not replace and len(left) * 2 > step.before > 0:
             raise StoreError(
@@ -73,7 +74,7 @@ def load(
                 _carry(core, seen, each)
             line = fold_line(core, slug, today, content=content, scratch=True)
             seen = line if waits <= today else fold_line(core, slug, waits, content=content, scratch=True)
-            step, proposed = _step_to(seen, slug, content), ()
+            step, proposed = _step_to(seen, content, before), ()
         if recorded or line.fresh_start:
             touched = keep_line(core, line) | fold_others(core)
             replay_cards(core, reached(core, touched - _blank(core, step.new)))
@@ -83,11 +84,18 @@ def load(
         return _report(core, content, seen, step, proposed, recorded, asked, waits if waits > today else None)
 
 
-def _step_to(line: Line, slug: str, content: Content) -> Step:
-    """What the loaded revision does, where it is the one in force at the end of a line."""
+def _in_force(core: Core, line: Line) -> str | None:
+    """The event of the load that was in force as the line was last written."""
+    found = (core.one("SELECT current FROM deck WHERE slug = ?", [slug]) for slug in reversed(line.chain))
+    return next(filter(None, found), None)
+
+
+def _step_to(line: Line, content: Content, before: str | None) -> Step:
+    """What the loaded revision does, where it is the one in force at the end of a line, with those that waited for
+    their day and come with it. before: the event of the load that was in force."""
     current = line.current
-    there = current is not None and (current.deck, current.content) == (slug, content.hash)
-    return line.step if there else Step()
+    there = current is not None and (current.deck, current.content) == (content.fields["deck"], content.hash)
+    return line.since(before) if there else Step()
 
 
 def _insert(core: Core, content: Content) -> str:

@@ -5,6 +5,7 @@ the event. Reviews have places too, so that a review answered under an old revis
 """
 
 from collections.abc import Callable, Collection, Mapping, Sequence
+from functools import reduce
 from typing import NamedTuple
 
 from recall.base import regex as re
@@ -52,7 +53,8 @@ class Listed(NamedTuple):
 class Loaded:
     """A load without its cards, and its place in the line. day: number of the day of loading; effective: day number
     or None; content: digest of what it says; notes: digest of its notes, reading: of the program that read them;
-    earlier: what it says of loads before it, as JSON: content → `notes`, `sources`."""
+    earlier: what it says of loads before it, as JSON: content → `notes`, `sources`; by: number of the day on which a
+    later one is in force that overtook it; None where none did."""
 
     event: str
     place: str
@@ -64,6 +66,7 @@ class Loaded:
     notes: str = ""
     reading: str = ""
     earlier: str = "{}"
+    by: int | None = None
 
     @property
     def comes(self) -> int:
@@ -72,8 +75,9 @@ class Loaded:
 
     @property
     def in_force(self) -> int:
-        """Number of the first day on which it could be asked from."""
-        return max(self.day, self.comes)
+        """Number of the first day on which what it says could be asked."""
+        own = max(self.day, self.comes)
+        return own if self.by is None else min(own, self.by)
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,10 +148,47 @@ class Step:
     before: int = 0
     """Cards in force before."""
 
+    def then(self, later: "Step") -> "Step":
+        """What both did, one after the other."""
+        goes = later.moved | later.renamed
+        new, changed, back = (
+            {goes.get(card, card) for card in cards} for cards in (self.new, self.changed, self.back)
+        )
+        new, back = new - later.gone, back - later.gone
+        return Step(
+            new=new | (later.new - self.gone),
+            changed=changed | later.changed,
+            gone=(self.gone - later.back - later.new) | (later.gone - self.new - self.back),
+            back=back | (later.back - self.gone),
+            moved=_chained(self.moved, later.moved, self.new),
+            renamed=_chained(self.renamed, later.renamed, self.new),
+            links=self.links + later.links,
+            read=self.read | later.read,
+            before=self.before,
+        )
+
     @property
     def anew(self) -> set[str]:
         """What is asked anew by a change of the notes: new cards, those that are back, those with another answer."""
         return ((self.new | self.back) - self.read) | self.changed
+
+
+def together(steps: Sequence[Step]) -> Step:
+    """What some revisions did, one after the other, as one step."""
+    if not steps:
+        return Step()
+    step = reduce(Step.then, steps)
+    if len(steps) > 1:  # a card that changed may have gone, and come back
+        step.changed -= step.gone | step.new
+    return step
+
+
+def _chained(first: Mapping[str, str], then: Mapping[str, str], new: Collection[str]) -> dict[str, str]:
+    """Ways from old ids to new ones, those of the second set going on from those of the first. new: ids that nothing
+    goes on from, since they weren't there before."""
+    ends = {source: then.get(target, target) for source, target in first.items()}
+    known = {*first.values(), *new}
+    return ends | {source: target for source, target in then.items() if source not in known}
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,14 +1,20 @@
 """What a revision does to cards, and what the person keeps."""
 
 from datetime import date, timedelta
+from pathlib import Path
 
 import pytest
-from store_kit import answer, card_of, deck, knowledge, known_of
+from hypothesis import given
+from hypothesis import strategies as st
+from store_kit import MORNING, answer, card_of, deck, knowledge, known_of
 
 from recall.base.clock import SetClock
 from recall.base.errors import StoreError
+from recall.kinds.model import Card
 from recall.store import Store
-from recall.store.revisions import revision_key
+from recall.store.fold import fold
+from recall.store.loads import content_of
+from recall.store.revisions import CardState, Load, Loaded, Step, place_of, revision_key, together
 
 A_DAY = 86_400.0
 FACTS = {"Battery": "24 V", "Pump": "on", "Tank": "full", "Vent": "shut"}
@@ -305,6 +311,70 @@ def test_a_look_from_the_future_leaves_nothing_behind(store: Store, clock: SetCl
 
     assert ["1", "2", "3", "3", "3", "2", "1"] == [revision for revision, _ in seen]
     assert seen == seen[::-1]
+
+
+def test_what_waited_comes_with_a_later_one_that_does_not(store: Store, clock: SetClock) -> None:
+    """A revision that is in force at once brings what a waiting one changed: told, cleared, due today."""
+    store.load(deck(FACTS, revision="1"))
+    for name in FACTS:
+        answer(store, name)
+    clock.advance(2 * A_DAY)
+    later = {"Battery": "28 V", "Tank": "full", "Lamp": "lit", "Vent": "shut"}
+    ahead = store.load(deck(later, revision="2", effective=date(2026, 12, 20)))
+    report = store.load(deck(later | {"Vent": "open"}, revision="3"))
+
+    assert (1, 1, 1) == (ahead.new, ahead.changed, ahead.withdrawn)
+    assert (1, 2, 1, "3") == (report.new, report.changed, report.withdrawn, report.in_force)
+    battery, vent = known_of(store, "Battery"), known_of(store, "Vent")
+    assert battery.memory is None and vent.memory is None
+    assert [store.today()] * 2 == [battery.due, vent.due]
+    assert known_of(store, "Tank").memory is not None
+    assert () == store.doctor().mended
+
+
+def test_the_order_of_loading_makes_no_difference_to_what_is_due(tmp_path: Path) -> None:
+    """A device that knew of the waiting revision and one that hears of it later are due alike."""
+    seen = []
+    for order in ("123", "132", "312"):
+        clock = SetClock(MORNING)
+        with Store.open(tmp_path / f"{order}.db", clock) as one:
+            one.load(deck(FACTS, revision="1"))
+            answer(one, "Battery")
+            for revision in order.replace("1", ""):
+                day = date(2026, 4, 1) if revision == "2" else None
+                one.load(deck(FACTS | {"Battery": "28 V"}, revision=revision, effective=day))
+            seen.append((known_of(one, "Battery").due, known_of(one, "Battery").fresh))
+            clock.advance(60 * A_DAY)
+        with Store.open(tmp_path / f"{order}.db", clock) as later:
+            seen.append((known_of(later, "Battery").due, known_of(later, "Battery").fresh))
+            assert () == later.doctor().mended
+
+    assert [(date(2026, 3, 1), True)] * 6 == seen
+
+
+FEW = st.dictionaries(st.sampled_from("abcd"), st.sampled_from("xyz"))
+
+
+@given(st.lists(FEW, min_size=2, max_size=6))
+def test_several_revisions_at_once_are_told_as_one(revisions: list[dict[str, str]]) -> None:
+    """What is new, withdrawn or changed is what the last one alone would do; what changed back is told too."""
+
+    def told(all_of_them: list[dict[str, str]]) -> Step:
+        states: dict[str, CardState] = {}
+        faces: dict[str, Card] = {}
+        steps = []
+        for number, facts in enumerate(all_of_them):
+            made = content_of(deck({name * 2: value for name, value in facts.items()}), date(2026, 3, 1))
+            faces |= made.faces
+            loaded = Loaded(str(number), place_of(0, str(number), "m"), "skerry", str(number), None, 1)
+            steps.append(fold(states, loaded, Load(made.cards), faces.__getitem__, {}))
+        return together(steps[1:])
+
+    many, direct = told(revisions), told([revisions[0], revisions[-1]])
+
+    assert (direct.new | direct.back, direct.gone) == (many.new | many.back, many.gone)
+    assert direct.changed <= many.changed
+    assert not many.changed & (many.gone | many.new)
 
 
 def test_a_renaming_is_carried_before_its_day(store: Store, clock: SetClock) -> None:
