@@ -102,10 +102,12 @@ def test_no_page_breaks_a_rule_of_accessibility(
     for what scrolls in a frame of its own."""
     found, wide = {}, {}
     words = ("--store", told_now, "page", told_now_once.parent / "small.md")
-    with served(*words, "--class", class_once) as page:
+    key = class_once.parent / "class.key"
+    with served(*words, "--class", class_once, "--key", key) as page:
         for address in all_of(told_now):
             tab.set_viewport_size(DESK)
-            tab.goto(f"{page.address}/{address}")
+            answer = tab.goto(f"{page.address}/{address}")
+            assert answer is not None and answer.ok, address
             found[address] = in_both_schemes(tab)
             tab.set_viewport_size(PHONE)
             wide[address] = width_over(tab)
