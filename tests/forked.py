@@ -5,16 +5,11 @@ python forked.py run DOOR WORD…   `recall` with these words, by that server
 """
 
 import functools
-import importlib
-import json
+import marshal
 import os
-import select
-import shutil
 import signal
 import socket
-import subprocess
 import sys
-import tempfile
 
 IMPORTED = """
 fsrs ibis.backends.duckdb sqlite_utils uvicorn.lifespan.on uvicorn.protocols.http.h11_impl
@@ -30,7 +25,7 @@ class Forked:
     def __init__(self, door: str, words: list[str], *, out: int = 1, err: int = 2) -> None:
         self._line = socket.socket(socket.AF_UNIX)
         self._line.connect(door)
-        wish = json.dumps([words, os.path.realpath("."), dict(os.environ)]).encode()
+        wish = marshal.dumps([words, os.path.realpath("."), dict(os.environ)])
         socket.send_fds(self._line, [len(wish).to_bytes(4, "big")], [0, out, err])
         self._line.sendall(wish)
         self._told = self._line.makefile()
@@ -57,7 +52,7 @@ def _run(line: socket.socket) -> None:
     """Take a wish, fork once more for it, tell the number of that process and then its exit code."""
     signal.signal(signal.SIGCHLD, signal.SIG_DFL)
     size, descriptors, *_ = socket.recv_fds(line, 4, 3)
-    words, folder, environment = json.loads(_exactly(line, int.from_bytes(size, "big")))
+    words, folder, environment = marshal.loads(_exactly(line, int.from_bytes(size, "big")))
     if pid := os.fork():
         for each in descriptors:
             os.close(each)
@@ -85,6 +80,10 @@ def _run(line: socket.socket) -> None:
 
 def serve(door: str) -> None:
     """Fork runs until standard input ends."""
+    import importlib
+    import select
+    import shutil
+
     for name in IMPORTED.split():
         importlib.import_module(name)
     signal.signal(signal.SIGCHLD, signal.SIG_IGN)
@@ -107,6 +106,9 @@ def serve(door: str) -> None:
 @functools.cache
 def server() -> str:
     """The door of this process's server, which ends with it."""
+    import subprocess  # not at the head: what only asks for a run starts sooner without
+    import tempfile
+
     door = tempfile.mkdtemp() + "/door"
     started = subprocess.Popen(
         [sys.executable, __file__, "serve", door], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True

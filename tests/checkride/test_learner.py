@@ -1,6 +1,7 @@
 """The fit of a learner's memory, and what the memory model says of real people's learning and forgetting."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
+from functools import cache
 
 import numpy as np
 import pytest
@@ -162,13 +163,16 @@ def test_a_guess_counts_in_the_chance_of_a_right_answer() -> None:
     assert [0.9, 0.8] == pytest.approx(log.chances(np.array([0.8, 0.8])).tolist())
 
 
-def _people() -> Iterator[tuple[Model, float]]:
+@cache
+def _people() -> list[tuple[Model, float]]:
     """People as the prior over shapes and deviations has them, with their weights."""
     dice = np.random.default_rng(1)
+    found = []
     for shape in SHAPES:
         for _ in range(400):
             deviations = PRIOR * np.clip(dice.standard_cauchy(len(PRIOR)), -8.0, 8.0)
-            yield Model(moved(shape.of(DEFAULT), deviations)), shape.prior
+            found.append((Model(moved(shape.of(DEFAULT), deviations)), shape.prior))
+    return found
 
 
 def _interval(of: Callable[[Model], float], tail: float = 0.025) -> tuple[float, float]:

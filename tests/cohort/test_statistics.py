@@ -90,9 +90,10 @@ def told_answers(deck: Deck, planted: Planted, seed: int) -> tuple[np.ndarray, .
     from recall.cohort.columns import columns_of
 
     parts = []
+    numbers = {id: card for card, id in enumerate(deck.card_ids())}
     for who, made in enumerate(hand_ins(deck, learn(deck, 30, 40, seed, planted))):
         rows = columns_of(made)[0].filter(pa.compute.field("opens") & pa.compute.field("told").is_valid())
-        card = np.array([deck.card_ids().index(each) for each in rows["card"].to_pylist()])
+        card = np.array([numbers[each] for each in rows["card"].to_pylist()])
         parts.append(
             (
                 np.full(len(card), who),

@@ -1,6 +1,7 @@
 """The help of a finding leads to the cure: what it literally names is put into the note, and its card is made."""
 
 import re
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -227,18 +228,18 @@ TRIED = (
 TOP = Path(__file__).parents[2]
 
 
+@cache
+def _findings():
+    """All that the notes of the repository raise."""
+    notes = [*sorted((TOP / "decks").iterdir()), *sorted((TOP / "tests" / "cases").glob("*.md"))]
+    return [found for path in notes for source in find_sources(path) for found in read_deck(source)[1]]
+
+
 @pytest.mark.parametrize("rule", ["unread-sentence", "unrecognised-list", "unrecognised-table"])
 def test_every_cure_that_the_cases_meet_is_tried(rule):
     """Of what isn't read: no help that nobody has followed."""
-    notes = [*sorted((TOP / "decks").iterdir()), *sorted((TOP / "tests" / "cases").glob("*.md"))]
     known = [name.partition(": ")[2].partition(" (…")[0] for name in CURES if name.startswith(rule)]
-    helps = {
-        found.help
-        for path in notes
-        for source in find_sources(path)
-        for found in read_deck(source)[1]
-        if found.rule == rule
-    }
+    helps = {found.help for found in _findings() if found.rule == rule}
 
     assert helps
     assert [] == sorted(help for help in helps if not help.startswith((*TRIED, *known)))

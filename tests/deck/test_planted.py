@@ -32,12 +32,6 @@ def _notes() -> Notes:
     return {name: (DECKS / "skerry" / name).read_text(encoding="utf-8").splitlines() for name in SOME}
 
 
-@pytest.fixture(scope="module")
-def held() -> Held:
-    """What was read of notes before: test_held.py has that it makes no difference."""
-    return Held()
-
-
 def _findings(notes: Notes, folder: Path, held: Held) -> Sequence[Finding]:
     for old in folder.glob("*.md"):
         old.unlink()
@@ -57,18 +51,22 @@ def test_every_error_and_warning_has_its_mistake() -> None:
 
 
 @pytest.fixture(scope="module")
-def before(tmp_path_factory: pytest.TempPathFactory, held: Held) -> Counter[tuple[str, str]]:
-    """What the notes as they are raise."""
-    return _told(_findings(_notes(), tmp_path_factory.mktemp("clean"), held))
+def clean(tmp_path_factory: pytest.TempPathFactory) -> tuple[Held, Counter[tuple[str, str]]]:
+    """What was read of the notes as they are, and what they raise: test_held.py has that what is held makes no
+    difference."""
+    held = Held()
+    return held, _told(_findings(_notes(), tmp_path_factory.mktemp("clean"), held))
 
 
 @pytest.mark.parametrize("planter", PLANTERS, ids=lambda planter: planter.__name__)
 def test_a_planted_mistake_is_found_and_raises_no_storm(
-    planter: Planter, before: Counter[tuple[str, str]], held: Held, tmp_path: Path
+    planter: Planter, clean: tuple[Held, Counter[tuple[str, str]]], tmp_path: Path
 ) -> None:
     """At each of four seeded places by its own rule in its own file; one slip makes one error or warning or two, not
     a page of them."""
+    read, before = clean
     for seed in range(EACH):
+        held = Held(dict(read.notes), dict(read.makes))
         notes = _notes()
         file = planter(notes, random.Random(f"{planter.__name__} {seed}"))
         more = _told(_findings(notes, tmp_path, held)) - before

@@ -21,10 +21,12 @@ from recall.notes.reader import read_note
 TOP = Path(__file__).parents[2]
 NOTES = [*sorted((TOP / "decks").rglob("*.md")), *sorted((TOP / "tests" / "cases").glob("*.md"))]
 _NUMBER = re.compile(r"\d+(?:[.,]\d+)*")
+Seen = tuple[Note, list[Fate], list[Point]]
+"""A note, its fates and its points."""
 
 
-def read(text: str, kinds: Sequence[Kind] = KINDS) -> tuple[Note, list[Fate], list[Point]]:
-    """A note, its fates and its points."""
+def read(text: str, kinds: Sequence[Kind] = KINDS) -> Seen:
+    """What is seen of a text."""
     note, _ = read_note(text, "note.md")
     accounts: list[Account] = []
     points, _ = read_points(note, kinds, {}, Scope(), accounts)
@@ -51,15 +53,15 @@ def pieces(blocks: Sequence[Block]) -> Iterator[tuple[int, str]]:
             yield block.place.line, "code"
 
 
-def without_a_fate(text: str) -> Counter[tuple[int, str]]:
+def without_a_fate(seen: Seen) -> Counter[tuple[int, str]]:
     """Pieces of a note that have no fate."""
-    note, fates, _ = read(text)
+    note, fates, _ = seen
     return Counter(set(pieces(note.blocks))) - Counter({(fate.place.line, fate.piece) for fate in fates})
 
 
-def said_twice(text: str) -> list[tuple[int, int, str]]:
+def said_twice(seen: Seen) -> list[tuple[int, int, str]]:
     """Pieces of a note that have several fates, or none of the four."""
-    fates = read(text)[1]
+    fates = seen[1]
     places = Counter((fate.place.line, fate.place.column, fate.piece) for fate in fates)
     lost = [fate for fate in fates if fate.fate not in ENDINGS or (fate.fate == "told" and not fate.why)]
     return [place for place, times in places.items() if times > 1] + [
@@ -77,9 +79,9 @@ def _shown(point: Point) -> str:
     return " ".join(words)
 
 
-def numbers_lost(text: str) -> list[tuple[int, str]]:
+def numbers_lost(seen: Seen) -> list[tuple[int, str]]:
     """Numbers of cells and items that are read, which stand in no point of their line."""
-    _, fates, points = read(text)
+    _, fates, points = seen
     said: dict[int, str] = {}
     for point in points:
         for line in {point.place.line} | {part.place.line for part in point.parts}:
@@ -96,9 +98,9 @@ def numbers_lost(text: str) -> list[tuple[int, str]]:
 @pytest.mark.parametrize("path", NOTES, ids=lambda path: path.stem)
 def test_every_note_of_the_repository_is_accounted_for(path: Path) -> None:
     """Each piece has a fate, none has two, and no number of a cell that is read is lost."""
-    text = path.read_text(encoding="utf-8")
+    seen = read(path.read_text(encoding="utf-8"))
 
-    assert (Counter(), [], []) == (without_a_fate(text), said_twice(text), numbers_lost(text))
+    assert (Counter(), [], []) == (without_a_fate(seen), said_twice(seen), numbers_lost(seen))
 
 
 _CELL = st.sampled_from(
@@ -147,16 +149,16 @@ _BLOCK = st.one_of(
 @example(["| Step | Action | Max |\n| --- | --- | --- |\n|  | 12 |  |\n| 3 to 5 bar | TBD | 12 |"])
 def test_every_piece_of_any_note_has_one_fate(blocks: list[str]) -> None:
     """Whatever tables, lists and lines stand in a note."""
-    text = "# Note\n\n" + "\n\n".join(blocks) + "\n"
+    seen = read("# Note\n\n" + "\n\n".join(blocks) + "\n")
 
-    assert (Counter(), [], []) == (without_a_fate(text), said_twice(text), numbers_lost(text))
+    assert (Counter(), [], []) == (without_a_fate(seen), said_twice(seen), numbers_lost(seen))
 
 
 @settings(max_examples=150, deadline=None)
 @given(_table())
 def test_no_number_of_a_cell_that_is_read_is_lost(table: str) -> None:
     """It stands in a question, in an answer, or in what is shown with one."""
-    assert [] == numbers_lost(f"# Note\n\n{table}\n")
+    assert [] == numbers_lost(read(f"# Note\n\n{table}\n"))
 
 
 def test_what_is_not_read_is_told_with_its_reason() -> None:
