@@ -67,15 +67,17 @@ def read_wording(plain: Any) -> Card:
 
 
 _RUN = r'[^"\\\x00-\x1f]*+'
-WRITTEN = rf'"{_RUN}(?:\\(?:["\\bfnrt]|u00(?:0[0-7bef]|1[0-9a-f])){_RUN})*+"'
+_INSIDE = rf'{_RUN}(?:\\(?:["\\bfnrt]|u00(?:0[0-7bef]|1[0-9a-f])){_RUN})*+'
+WRITTEN = f'"{_INSIDE}"'
 """A text just as `canonical` writes it."""
 WRITTEN_LIST = rf"\[((?:{WRITTEN}(?:,{WRITTEN})*)?)\]"
 _PAIRS = rf"\[(?:\[{WRITTEN},{WRITTEN}\](?:,\[{WRITTEN},{WRITTEN}\])*)?\]"
+_SAID, _NAMED = f'"({_INSIDE})"', f'"({NAME.pattern})"'
 WRITTEN_WORDING = (
-    rf'\{{"answer":{WRITTEN_LIST},"answer_hash":"([0-9a-f]{{20}})","applies":({WRITTEN}),"aspect":({WRITTEN})'
-    rf',"cite":{WRITTEN},"condition":{WRITTEN},"critical":(true|false),"data":(\{{.*\}}),"deck":({WRITTEN})'
-    rf',"extra":{_PAIRS},"file":({WRITTEN}),"form":({WRITTEN}),"id":"([0-9a-f]{{20}})","kind":({WRITTEN}),"line":0'
-    rf',"point":"([0-9a-f]{{20}})","prompt":{WRITTEN},"subject":{WRITTEN},"topic":{WRITTEN_LIST},"why":{WRITTEN}\}}'
+    rf'\{{"answer":{WRITTEN_LIST},"answer_hash":{_NAMED},"applies":{_SAID},"aspect":{_SAID}'
+    rf',"cite":{WRITTEN},"condition":{WRITTEN},"critical":(true|false),"data":(\{{.*\}}),"deck":{_SAID}'
+    rf',"extra":{_PAIRS},"file":{_SAID},"form":{_SAID},"id":{_NAMED},"kind":{_SAID},"line":0'
+    rf',"point":{_NAMED},"prompt":{WRITTEN},"subject":{WRITTEN},"topic":{WRITTEN_LIST},"why":{WRITTEN}\}}'
 )
 """A wording just as `Card.to_json` writes it, but for what `data` holds."""
 
@@ -122,12 +124,10 @@ def glance(wording: str, parts: Sequence[str], read: dict[tuple[str, ...], str])
         found_by = read[made_of] = _found_by(read_wording(plain).answer)
         if canonical(plain) != wording:
             raise ValueError("its wording isn't written as wordings are")
-    said = deck, kind, aspect, applies, file
     if "\\" in wording:
-        deck, kind, aspect, applies, file = map(json.loads, said)
-    else:
-        deck, kind, aspect, applies, file = [each[1:-1] for each in said]
-    return Face(deck, point, kind, aspect, f"[{topic}]", applies, file, int(critical == "true"), found_by)
+        deck, kind, aspect, applies, file = texts_in(f'"{deck}","{kind}","{aspect}","{applies}","{file}"')
+    flag = 1 if critical == "true" else 0
+    return Face(deck, point, kind, aspect, f"[{topic}]", applies, file, flag, found_by)
 
 
 def texts_in(written: str) -> list[str]:

@@ -7,13 +7,15 @@ asked, on every version that knows the format; the notes in the file are for rea
 """
 
 import json
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Callable
 from datetime import date
+from functools import lru_cache
+from io import BytesIO
 
 from recall.base import regex as re
 from recall.base.dataclass import replace
 from recall.base.errors import UnverifiedError
-from recall.base.text import canonical, digest, fields_of, hashed
+from recall.base.text import canonical, digest, fields_of, hashed, joined
 from recall.deck.model import Deck, Record, Source
 from recall.kinds.model import Card
 from recall.kinds.wording import WRITTEN_LIST, WRITTEN_WORDING, Face, glance, read_wording, texts_in
@@ -40,9 +42,6 @@ where the groups of the wording begin."""
 _BESIDE = {"also", "hash", "key", "line", "point", "source"}
 _HEAD = {"deck", "revision", "effective", "formerly", "record", "notes", "reading"}
 
-Known = Callable[[Collection[str]], Collection[str]]
-"""Which of some wordings, by their hash, a store has already."""
-
 
 def cards_file(deck: Deck) -> bytes:
     """The cards of a deck as they are published: lines that end in a line feed."""
@@ -56,9 +55,9 @@ def _line(card: Card) -> str:
     return f"{canonical(beside)[:-1]}{_WORDING}{wording}}}"
 
 
-def cards_of(file: Verified, today: date, known: Known) -> Content | None:
-    """What the event of a load will say of the cards of a file; None for one of before there were formats. known:
-    wordings that needn't be read again.
+def cards_of(file: Verified, today: date, known: Callable[[str], bool]) -> Content | None:
+    """What the event of a load will say of the cards of a file; None for one of before there were formats.
+    known: tells by its hash whether a wording needn't be read again.
 
     Raises UnverifiedError, which names the file, for anything that `cards_file` wouldn't write.
     """
@@ -70,7 +69,7 @@ def cards_of(file: Verified, today: date, known: Known) -> Content | None:
 def _format_of(content: bytes) -> int | None:
     """The format of a file of cards; None for one of before there were formats."""
     try:
-        head = json.loads(content.partition(b"\n")[0])
+        head = json.loads(BytesIO(content).readline())
     except (ValueError, RecursionError):
         return None
     found = head.get("format") if isinstance(head, dict) else None
@@ -82,7 +81,7 @@ def _format_of(content: bytes) -> int | None:
     return found
 
 
-def _read(file: Verified, content: bytes, today: date, known: Known) -> Content:
+def _read(file: Verified, content: bytes, today: date, known: Callable[[str], bool]) -> Content:
     at = 1
     try:
         written = content.decode()
@@ -95,30 +94,26 @@ def _read(file: Verified, content: bytes, today: date, known: Known) -> Content:
         cards: list[Listed] = []
         texts: dict[str, str] = {}
         points: dict[str, str] = {}
-        matched: list[Sequence[str]] = []
+        faces: dict[str, Face] = {}
+        read: dict[tuple[str, ...], str] = {}
         while found := _LINE.match(written, end):
             at += 1
             end, groups = found.end(), found.groups()
             also, answer, key, row, point, source, wording = groups[:_WORDS]
-            id, text = digest((slug, *texts_in(key))), hashed(f"{len(wording)}:{wording}")
+            id, text = _id(slug, key), hashed(f"{len(wording)}:{wording}")
             if id != groups[_ID] or answer != groups[_HASH] or point != groups[_POINT]:
                 raise ValueError("its wording is another card's")
             if id in points:
                 raise ValueError("a card is listed twice")
             cards.append(Listed(id, answer, text, int(row), source, tuple(texts_in(also)) if also else ()))
             points[id], texts[text] = point, wording
-            matched.append(groups)
+            if not known(text):
+                face = faces[text] = glance(wording, groups[_WORDS:], read)
+                if face.deck != slug:
+                    raise ValueError("its wording is another deck's")
         if end < len(written):
             at += 1
             raise ValueError(_why(written[end:].partition("\n")[0]))
-        here = set(known(texts))
-        read: dict[tuple[str, ...], str] = {}
-        faces: dict[str, Face] = {}
-        for at, (card, parts) in enumerate(zip(cards, matched, strict=True), start=2):  # noqa: B007
-            if card.text not in here:
-                face = faces[card.text] = glance(texts[card.text], parts[_WORDS:], read)
-                if face.deck != slug:
-                    raise ValueError("its wording is another deck's")
         at = 1
         by = {"day": today.toordinal(), "notes": head["notes"], "reading": head["reading"]}
         paused: dict[str, list[str]] = {"paused_points": [], "paused_files": []}
@@ -135,6 +130,19 @@ def _read(file: Verified, content: bytes, today: date, known: Known) -> Content:
     if (said["deck"], said["revision"]) != (file.slug, file.revision):
         raise UnverifiedError("its cards are of another deck or revision than its name says", _HELP)
     return made
+
+
+def _id(slug: str, key: str) -> str:
+    """The id that a deck's name and the group of a key make. The cards of one point differ in the last text alone."""
+    start, parted, last = key.rpartition('","')
+    if not parted or "\\" in key:
+        return digest((slug, *texts_in(key)))
+    return hashed(f"{_started(slug, start)}{len(last) - 1}:{last[:-1]}")
+
+
+@lru_cache(maxsize=1)
+def _started(slug: str, start: str) -> str:
+    return joined((slug, *texts_in(f'{start}"')))
 
 
 def _why(line: str) -> str:

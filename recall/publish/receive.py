@@ -1,6 +1,6 @@
 """Take a published revision into a store: verified, of the same publisher, and no step back."""
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 
@@ -9,10 +9,10 @@ from recall.publish.asked import cards_of, whole_deck
 from recall.publish.revision import Verified, read_notes, verified
 from recall.publish.trust import taken
 from recall.store import Store
-from recall.store.core import by_id
 from recall.store.reports import LoadReport
 
 
+@all_kept()
 def receive(
     store: Store, path: Path, *, replace: bool = False, carry: bool = False, new_key: str = ""
 ) -> tuple[LoadReport, Verified | None]:
@@ -27,19 +27,14 @@ def receive(
     if store.unchanged(path, found.mark) and not (replace or carry):
         return store.as_loaded(str(path.resolve())), None
 
-    def known(names: Collection[str]) -> set[str]:
-        if store.one("SELECT 1 FROM text") is None:
-            return set()
-        return {row[0] for row in by_id(store, "SELECT hash FROM text WHERE hash IN", names)}
-
+    known = {name for (name,) in store.rows("SELECT hash FROM text")}.__contains__
     take: Callable[..., LoadReport]
-    with all_kept():
-        if (content := cards_of(found, store.today(), known)) is not None:
-            take = partial(load, store, content, partial(whole_deck, content, found), decided=True)
-            formerly = str(content.fields["formerly"])
-        else:
-            deck = read_notes(found, store.today()).deck
-            take, formerly = partial(store.load, deck, renamed=found.renamed), deck.record.formerly
-        with store.writing():
-            taken(store, found, formerly, new_key)
-            return take(replace=replace, carry=carry), found
+    if (content := cards_of(found, store.today(), known)) is not None:
+        take = partial(load, store, content, partial(whole_deck, content, found), decided=True)
+        formerly = str(content.fields["formerly"])
+    else:
+        deck = read_notes(found, store.today()).deck
+        take, formerly = partial(store.load, deck, renamed=found.renamed), deck.record.formerly
+    with store.writing():
+        taken(store, found, formerly, new_key)
+        return take(replace=replace, carry=carry), found

@@ -220,20 +220,18 @@ def _keep_cards(core: Core, line: Line) -> set[str]:
         asking = (
             state.present and not state.paused and (not face.applies or applies_to(face.applies, aircraft))
         )
-        row = (line.head, *state[:5], *face, int(asking), *state[5:], id)
+        row = (line.head, *state[:5], *face, int(asking), id)
         if before is None:
             new.append(row)
         if before is not None or state[5:] != _FRESH:
-            changed.append(row)
-    columns = ("line", *_NOW, *_FACE)
-    own = len(columns)
-    insert = (
-        f"INSERT INTO card ({', '.join(columns)}, id) VALUES ({'?, ' * own}?) ON CONFLICT (id) DO NOTHING"
-    )
-    if core.db.executemany(insert, ((*row[:own], row[-1]) for row in new)).rowcount < len(new):
-        changed += new  # another line had them
-    sets = ", ".join(f"{name} = ?" for name in (*columns, *_LIFE))
-    core.db.executemany(f"UPDATE card SET {sets} WHERE id = ?", changed)
+            changed.append(row + state[5:])
+    columns = ("line", *_NOW, *_FACE, "id")
+    insert = f"INSERT INTO card ({', '.join(columns)}) VALUES ({', '.join('?' * len(columns))})"
+    if core.db.executemany(f"{insert} ON CONFLICT (id) DO NOTHING", new).rowcount < len(new):
+        changed += [row + line.states[row[-1]][5:] for row in new]  # another line had them
+    sets = [f"{name} = ?{at}" for at, name in enumerate((*columns, *_LIFE), 1)]
+    own = sets.pop(len(columns) - 1)
+    core.db.executemany(f"UPDATE card SET {', '.join(sets)} WHERE {own}", changed)
     if line.fresh_start:
         core.db.executemany(
             "DELETE FROM card WHERE id = ?", [(id,) for id in stored.keys() - line.states.keys()]

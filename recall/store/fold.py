@@ -44,7 +44,7 @@ def fold(
         step.read = read_otherwise(states, lists.cards, gone, come, again)
     for rank, entry in enumerate(lists.cards):
         card, answer, text, row, source, also = entry
-        now = (answer, text, row, rank, source, " ".join(also))
+        now = (answer, text, row, rank, source, " ".join(also) if also else "")
         own, sources = states.get(card), follows.get(card, ())
         if own is None and not sources:
             states[card] = CardState(*now, _others(entry.answers, answer) if also else "")

@@ -103,7 +103,7 @@ def _insert(core: Core, content: Content) -> str:
     event = core.next_id()
     *columns, _ = row_of(event, "deck loaded", {"day": content.fields["day"]})
     core.db.execute(INSERT, (*columns, content.body()))
-    keep_wordings(core, {name: content.texts[name] for name in content.looks} or content.texts)
+    keep_wordings(core, [(name, content.texts[name]) for name in content.looks or content.texts])
     note_load(core, event)
     return event
 
@@ -156,7 +156,8 @@ def _report(
 ) -> LoadReport:
     of = content.points
     points = by_point(step, of, lambda card: line.face(core, card).point)
-    anew, other = step.anew, points.changed | points.renamed
+    other = points.changed | points.renamed
+    anew = step.anew if other else ()
     return LoadReport(
         deck=content.fields["deck"],
         revision=content.fields["revision"],
@@ -175,6 +176,6 @@ def _report(
         other=tuple(
             card
             for card, point in of.items()
-            if card in anew and point in other and not line.face(core, card).answer.drawn
+            if point in other and card in anew and not line.face(core, card).answer.drawn
         ),
     )

@@ -66,7 +66,7 @@ class Content:
 def _lists(cards: Sequence[Listed]) -> dict[str, str]:
     """What an event lists of each card, as JSON with a blank behind each comma: digits and names alone, which is
     several times faster than to have them written one by one."""
-    listed = [f'["{id}", "{answer}", "{text}", {row}]' for id, answer, text, row, *_ in cards]
+    listed = [f'["{id}", "{answer}", "{text}", {row}]' for id, answer, text, row, _, _ in cards]
     lists = {"cards": f"[{', '.join(listed)}]"}
     for name in ("sources", "also"):
         said = [getattr(card, name.removesuffix("s")) for card in cards]
@@ -133,9 +133,9 @@ def note_load(core: Core, event_id: str) -> str:
     return str(core.one("SELECT deck FROM load WHERE id = ?", [event_id]))
 
 
-def keep_wordings(core: Core, texts: Mapping[str, str]) -> None:
-    """Keep wordings, by hash, that aren't here yet; inside a transaction."""
-    core.db.executemany("INSERT OR IGNORE INTO text (hash, card) VALUES (?, ?)", texts.items())
+def keep_wordings(core: Core, texts: Iterable[tuple[str, str]]) -> None:
+    """Keep wordings, each behind its hash, that aren't here yet; inside a transaction."""
+    core.db.executemany("INSERT OR IGNORE INTO text (hash, card) VALUES (?, ?)", texts)
 
 
 def chains(core: Core) -> dict[str, tuple[str, ...]]:

@@ -76,7 +76,7 @@ def _take_in(core: Core, path: Path, version: int, *, same_person: bool) -> Merg
     with guarded(path), _bounded(core, path):
         _plain_table(core, path, version)
         anew = _through_gate(core, gate, path, version)
-        keep_wordings(core, {name: wording.text for name, wording in gate.wordings.items()})
+        keep_wordings(core, ((name, wording.text) for name, wording in gate.wordings.items()))
     theirs = {row[0] for row in _theirs(core, path, _MACHINES.format("other"))}
     _same_person(core, path, gate.persons, theirs, same_person=same_person)
     again: list[str] = []
@@ -316,7 +316,7 @@ def read_json(core: Core, lines: Iterable[str], name: str, *, same_person: bool)
         if before:
             machines = {row[0][14:20] for row in rows.values()}
             _same_person(core, path, gate.persons, machines, same_person=same_person)
-        keep_wordings(core, {name: wording.text for name, wording in gate.wordings.items()})
+        keep_wordings(core, ((name, wording.text) for name, wording in gate.wordings.items()))
         again: list[str] = []
         core.db.executemany(f"{INSERT} {_noting(core, again)}", rows.values())
         twice = set(again)

@@ -208,9 +208,13 @@ class Points:
 def by_point(step: Step, now: Mapping[str, str], before: Callable[[str], str]) -> Points:
     """now: the point of each card that is listed; before: gives that of a card that was. Whoever tells of a revision,
     its publisher, a reader of changes or a student who loads it, counts by this."""
-    points, came = set(now.values()), step.new | step.back
-    stayed = {point for card, point in now.items() if card not in came}
-    touched = {now[card] for card in step.anew}
+    came, anew = step.new | step.back, step.anew
+    fresh, stayed, touched = set[str](), set[str](), set[str]()
+    for card, point in now.items():
+        (fresh if card in came else stayed).add(point)
+        if card in anew:
+            touched.add(point)
+    points = fresh | stayed
     sources, names = (
         {now[target]: before(source) for source, target in ways.items() if target in now}
         for ways in (step.moved, step.renamed)
@@ -222,7 +226,7 @@ def by_point(step: Step, now: Mapping[str, str], before: Callable[[str], str]) -
     renamed, known = set(names), points | goes.keys() | {before(card) for card in step.renamed}
     changed = ((touched & stayed) | ({goes.get(point, point) for point in left} & points)) - renamed
     return Points(
-        new={now[card] for card in came} - stayed - renamed - changed,
+        new=fresh - stayed - renamed - changed,
         changed=changed,
         withdrawn=left - known,
         moved=sources.keys() - touched - renamed - changed,
