@@ -151,7 +151,8 @@ def _mark(answer: NumberAnswer, read: Reading, lore: Lore) -> Match:
         read = replace(read, duration=None)
     elif read.duration is not None and due is not None and read.duration.unit is None:
         return Match(False, "the unit of the duration is missing")
-    if _ERROR.search(lore.prompt):
+    own = answer.reading.spans[0]
+    if _EVEN.search(lore.prompt) and not (own.low and own.high):
         read = replace(read, spans=tuple(map(_one_side, read.spans)))
     said = words_of(f"{read.condition} {read.remark}")
     if lore.prompt and not {*said} - SMALL <= {*words_of(lore.prompt)}:
@@ -239,7 +240,7 @@ _SAID_BY = {
     "pressure altitude": ("altitude",),
 }
 """What it is measured against, by words of a question that say so."""
-_ERROR = re.any_case(r"\b(?:error|deviation|tolerance)\b")
+_EVEN = re.any_case(r"\b(?:error|deviation|tolerance|angle|deflection|travel)\b")
 """What is as large on either side."""
 _CURRENTS = ("DC", "AC")
 _MAY = re.any_case(r"\bmay\b|\bfor how long\b|\bat most\?")

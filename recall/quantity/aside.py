@@ -207,6 +207,16 @@ def take_note(note: str, spans: tuple[Span, ...], column: Column, asides: Asides
     return spans
 
 
+def check_behind(tokens: list[Token], notes: list[str], asides: Asides) -> None:
+    """A condition in brackets behind amounts that each say their unit may be of the last one alone: `19.5 % / 18 %
+    (evacuate)`, `2.1 m max, 1.6 m min (light)`. Raises NotReadError."""
+    kinds = [token.kind for token in tokens]
+    parted = kinds.count("slash") + kinds.count("comma")
+    behind = [note for note in notes if note in asides.conditions and note.count("/") < parted]
+    if behind and asides.also is None and kinds.count("unit") > 1:
+        raise NotReadError("a bracket that may be of the last amount alone", "write a row for each amount")
+
+
 def check_also(spans: tuple[Span, ...], also: Span | None) -> None:
     """Raise where the amount in brackets isn't the same as the one before it."""
     if also is not None and (len(spans) != 1 or not agrees(spans[0], also)):

@@ -100,12 +100,7 @@ def _reading(text: str, column: Column) -> Reading:
     if shape == "values" and asides.also is None:
         shape, spans, asides.also = aside.one_of_two(spans)
     aside.check_also(spans, asides.also)
-    if shape == "values" and len(spans) <= sum(token.kind == "unit" for token in tokens):
-        behind = [note for note in notes if note in asides.conditions and note.count("/") < len(spans) - 1]
-        if behind:  # `19.5 % / 18 % (evacuate)`
-            raise NotReadError(
-                "a bracket that may be of the last amount alone", "write a row for each amount"
-            )
+    aside.check_behind(tokens, notes, asides)
     if asides.others and (len(spans) != 1 or shape != "single"):
         raise NotReadError("brackets with another amount behind several", "write a row for each amount")
     conditions, remark = "; ".join(asides.conditions), "; ".join(asides.remarks)

@@ -8,6 +8,7 @@ from recall.answers.alike import same_meaning, same_word
 from recall.answers.match import matches, read_answer
 from recall.answers.spelt import with_digits
 from recall.answers.tokens import Tokens, tokens_of
+from recall.answers.vocabulary import NEGATIONS
 from recall.base import regex as re
 from recall.base.dataclass import dataclass, replace
 from recall.base.text import word_set, words_of
@@ -64,7 +65,7 @@ class Amount:
 @dataclass(frozen=True, slots=True)
 class Compared:
     """missing: what matters of the answer and isn't in what was given, as the answer spells it; other: a sentence of
-    each amount that was given for another; shared: whether anything that matters is in it."""
+    each amount that was given for another, and of a negation that the answer hasn't; shared: whether anything that matters is in it."""
 
     missing: tuple[str, ...]
     other: tuple[str, ...]
@@ -84,6 +85,8 @@ def compared(given: str, answer: Sequence[str], prompt: str) -> Compared:
         if word not in passed and not _among(due, at, asked):
             matters[word] = matters.get(word, False) or _among(due, at, said)
     missing, other = [due.said(word) for word, found in matters.items() if not found], list[str]()
+    if not missing and NEGATIONS.isdisjoint((*due.words, *asked.words)):
+        other += [f"`{said.said(word)}` turns it round" for word in said.words if word in NEGATIONS][:1]
     strange = [one for one in typed if not any(one.says(right) for right in amounts)]
     known = 0
     for right in amounts:

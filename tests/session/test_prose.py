@@ -63,6 +63,20 @@ def test_what_is_left_out_is_said_in_words(given: str, answer: str, missing: tup
     assert missing == compared(given, [answer], "").missing
 
 
+@pytest.mark.parametrize(
+    ("given", "other"),
+    [
+        ("the hoist stops", ()),
+        ("hoist does not stop", ("`not` turns it round",)),
+        ("the hoist never stops", ("`never` turns it round",)),
+        ("hoist no longer moves", ()),
+    ],
+)
+def test_a_negation_that_the_answer_lacks_is_named(given: str, other: tuple[str, ...]) -> None:
+    """Where all else is there: otherwise it may be another way to say it."""
+    assert other == compared(given, ["hoist stops"], "If the indicator fails, what follows?").other
+
+
 def test_another_amount_is_proposed_as_missed(tmp_path: Path) -> None:
     """The person may still say otherwise."""
     note = "# Flaps\n\n| Function | Inhibited when |\n|---|---|\n| Flap motor | above 60 KIAS |\n"

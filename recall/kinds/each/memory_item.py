@@ -72,12 +72,13 @@ class MemoryItem(Kind):
         if (lead := block.text.lead) and lead.bold and lead.text.rstrip().endswith((":", "–", "-")):
             title, plain = lead.text.rstrip(" :–-"), plain.replace(lead.text, "", 1)
         elif block.text.bold != "all":
-            return None
+            return _bold_at_first(block)
         whole = _BRACKETS.sub("", plain).strip()
         count = len(re.findall(r"[^\W\d_]+", whole))
         if not title or not 2 <= count <= _MOST_WORDS or whole.endswith((":", "?")) or SIGNAL.match(whole):
             return None
-        lines = [line.strip() for line in plain.split("\n") if line.strip()]
+        parts = [run.text for run in block.text.runs] if block.text.bold == "all" else [plain]
+        lines = [line.strip() for part in parts for line in part.split("\n") if line.strip()]
         point = memory_item([Step(step_words(line), block.text.place) for line in lines], title, scope)
         point.id = scope.heading_id if block.text.bold == "all" else ""
         return [point], []
@@ -85,6 +86,19 @@ class MemoryItem(Kind):
     def words(self, point: Point) -> dict[str, str]:
         """What it is called, without what the question says itself."""
         return {"named": upper(called(point))}
+
+
+def _bold_at_first(block: Paragraph) -> Read | None:
+    """Lines in bold with others below them: where each of those ends nobody can tell, so that they are told."""
+    words = [run.text for run in block.text.runs if run.text.strip()]
+    bold = [run.bold for run in block.text.runs if run.text.strip()]
+    if bold.count(True) < 2 or bold != sorted(bold, reverse=True):
+        return None
+    message = (
+        f"memory items that begin `{shown(words[0])[:40]}` make no card: some of their lines aren't in bold"
+    )
+    help = "write them as a numbered list, a step a line"
+    return [], [finding("unread-sentence", block.text.place, message, help)]
 
 
 def _unmarked(block: Paragraph) -> Read | None:

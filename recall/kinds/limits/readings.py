@@ -22,6 +22,9 @@ _ENDS = {"limits": ("minimum", "maximum"), "tolerance": ("value",), "normal rang
 def _ends_of(amounts: Amounts) -> tuple[str, Span | None, Span | None] | None:
     """What a reading is compared with: its limits, its tolerance or its normal range."""
     low, high = (span_of(amounts, role) for role in ("minimum", "maximum"))
+    most = amounts.get("maximum")
+    if not low and isinstance(most, Reading) and "±" in most.text:  # its other end is a limit too
+        return None
     if any(role in amounts and not span for role, span in (("minimum", low), ("maximum", high))):
         return None
     if low or high:

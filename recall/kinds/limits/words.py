@@ -47,7 +47,8 @@ _EVENT = re.any_case(r"(?:the|an?|loss of|failure of|risk of)\b")
 _POSITION = re.compile(r"\w .*\b[A-Z]{2,}\b")
 _HELD = re.any_case(
     r"\b(?:avoid|prohibited|forbidden|required|inhibited|allowed|permitted|permissible|mandatory|needed|recommended|only|"
-    r"on|off|up|down|open(?:s|ed)?|close[sd]?|shut|armed|engaged|disengaged|illuminates?|lit|alarm|alert|warning|"
+    r"on|off|up|down|in|out|inside|outside|aboard|open(?:s|ed)?|close[sd]?|shut|armed|engaged|disengaged|(?:un)?locked|"
+    r"extended|retracted|stowed|secured|rigged|fitted|removed|running|stopped|illuminates?|lit|alarm|alert|warning|"
     r"caution|trip)s?$"
 )
 

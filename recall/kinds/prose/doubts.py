@@ -162,6 +162,8 @@ DOUBTS: tuple[Doubt, ...] = (
     ("it tells of another case too", "condition",
      lambda c: "(?P<x>" in c.form.pattern.pattern and _CASE.search(c.said)),
     ("another clause hangs on behind a comma", "gap name", lambda c: _BEHIND.search(c.said)),
+    ("it goes on in brackets", "gap name", lambda c: unpaired(c.said)),
+    ("it isn't sure where its second half begins", "gap", lambda c: c.said.split()[-1] in ("for", "to", "of")),
     ("it tells of another case too", "gap", lambda c: c.stem.startswith("…") and "except" in _words(c.said)),
     ("it is too long to be sure of", "gap name", lambda c: len(_words(f"{c.subject} {c.said}")) > _MOST_WORDS),
     ("its condition says nothing by itself", "condition", _says_half),

@@ -166,6 +166,7 @@ _OF_CHAIN: tuple[tuple[str, Callable[[Sequence[str]], object]], ...] = (
     ("its arrows don't stand between clauses",
      lambda links: not 2 <= len(links) <= _MOST_LINKS or not all(links)),
     ("an arrow stands inside brackets", lambda links: any(map(unpaired, links))),
+    ("another clause hangs on behind a semicolon", lambda links: any(";" in link for link in links[:-1])),
     ("an arrow stands behind a label with a colon", lambda links: any(map(_LABELLED.search, links))),
     ("its arrows stand between names or values", lambda links: any(map(_names, links))),
     ("a link in the middle says when it holds", lambda links: any(map(_HOLDS.search, links[1:-1]))),
