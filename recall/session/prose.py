@@ -65,7 +65,8 @@ class Amount:
 @dataclass(frozen=True, slots=True)
 class Compared:
     """missing: what matters of the answer and isn't in what was given, as the answer spells it; other: a sentence of
-    each amount that was given for another, and of a negation that the answer hasn't; shared: whether anything that matters is in it."""
+    each amount that was given for another, and of a negation that the answer hasn't; shared: whether anything that
+    matters is in it."""
 
     missing: tuple[str, ...]
     other: tuple[str, ...]

@@ -99,6 +99,10 @@ CURES = {
         "## Smoke\n\n**Close the valve. Stop the pump.**",
         "## Smoke: Memory items\n\n**Close the valve. Stop the pump.**",
     ),
+    "unread-sentence: write them as a numbered list, a step a line": (
+        "## Smoke: Memory items\n\n**Close the valve**\n**Stop the pump**\nCall the bridge",
+        "## Smoke: Memory items\n\n1. **Close the valve**\n2. **Stop the pump**\n3. Call the bridge",
+    ),
     "unread-sentence: write what it says where it belongs": (
         "Fine weather.[^1]\n\n[^1]: The pump trips after 5 s.",
         "Fine weather.\n\nThe pump trips after 5 s.",

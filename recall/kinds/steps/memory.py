@@ -8,7 +8,8 @@ from recall.notes.model import Text
 _MEMORY = re.any_case(
     r"(?P<denied>(?:\b(?:no|not|never|without|than|nothing|none|written|noted|quoted|put|drawn)\b|n['’]t\b)[^.:;,]*)?"
     r"\b(?:(?:memory|recall) (?:items?|drills?|actions?|steps?)|critical items|"
-    r"immediate(?: action)? (?:actions?|items?|drills?)|bold ?face|(?P<how>(?:from|by) (?:memory|heart)(?! ?[,;])))\b",
+    r"immediate(?: action)? (?:actions?|items?|drills?)|bold ?face|"
+    r"(?P<how>(?:from|by) (?:memory|heart)(?! ?[,;])))\b",
     holds=("memory", "recall", "critical", "immediate", "bold", "heart"),
 )
 _SAYS_SO = re.any_case(
