@@ -61,6 +61,8 @@ class Opened(Core):
                 if version < schema.VERSIONS:
                     store._migrate(version, person=person)
                 if derived:
+                    with suppress(StoreError):  # it may be read-only; a backup that was put back is one file
+                        store.rows("PRAGMA journal_mode = WAL")
                     store.derive_anew()
         except BaseException as fault:
             with suppress(sqlite3.Error):
@@ -131,7 +133,6 @@ class Opened(Core):
             from recall.store import backup
 
             backup.backup(self)
-        self.db.execute("PRAGMA journal_mode = WAL")
         with self.writing():
             if examine(self.path, self.db) == schema.VERSIONS:
                 return

@@ -242,12 +242,15 @@ def test_a_torn_page_of_events(tmp_path: Path) -> None:
     assert "recall doctor" not in doctor.out + doctor.err
 
 
-def test_damage_to_what_is_derived(used: Store) -> None:
+@pytest.mark.parametrize(
+    ("harmed", "words"), [("topic = '[\"Sys'", ["weak"]), ("standing = 'curreNt'", ["history", "Battery?"])]
+)
+def test_damage_to_what_is_derived(used: Store, harmed: str, words: list[str]) -> None:
     """A command that stumbles over what was worked out says so and how it is mended; the doctor mends it."""
     before = knowledge(used)
-    used.db.execute("UPDATE card SET topic = '[\"Sys'")
+    used.db.execute(f"UPDATE card SET {harmed}")
     used.close()
-    ran = recall("weak", store=used.path)
+    ran = recall(*words, store=used.path)
     doctor = recall("doctor", store=used.path)
 
     assert 2 == ran.code

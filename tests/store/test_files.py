@@ -262,6 +262,15 @@ def test_backup(store: Store, clock: SetClock, tmp_path: Path) -> None:
     assert not list(folder_of(store).glob("*.part"))
 
 
+def test_a_backup_that_is_put_back(store: Store, clock: SetClock) -> None:
+    """It is written ahead again, as any store."""
+    copy = store.backup()
+    store.close()
+    store.path.write_bytes(copy.read_bytes())
+    with Store.open(store.path, clock) as again:
+        assert "wal" == again.one("PRAGMA journal_mode")
+
+
 def test_weekly_backup(store: Store, clock: SetClock) -> None:
     """Leaving a store that was written makes the weekly backup, once a week, when there is a review to keep."""
     counts = []

@@ -25,6 +25,7 @@ def history(
         entries = opened.history(known.id)
         settings = opened.settings()
         remark = opened.remark_on(known.id)
+        standing = [*standing_told(known, settings)]
     if json:
         for entry in entries:
             first = fields_of(
@@ -39,7 +40,7 @@ def history(
     say(f"{' / '.join(wording.topic)}; {wording.file} line {wording.line}", "  ")
     if remark:
         say(f"Your remark: {remark}", "  ")
-    for sentence in standing_told(known, settings):
+    for sentence in standing:
         say(sentence)
     rows = [
         (
