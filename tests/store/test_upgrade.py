@@ -22,6 +22,7 @@ from recall.store.revisions import CardState, Listed, Load, Loaded
 
 EARLIER = [path.parent for path in sorted((Path(__file__).parent / "versions").glob("*/events.jsonl.gz"))]
 """Stores of earlier commits, as events, with the notes that they were read from (`versions/make_earlier.py`)."""
+Earlier = tuple[Path, Path, Deck]
 NOW = datetime(2026, 12, 20, 9, 0, tzinfo=timezone.utc)
 FACTS = {"Battery": "24 V", "Pump": "on", "Tank": "full", "Vent": "shut"}
 DAY = 86_400
@@ -130,12 +131,22 @@ def test_what_a_later_version_no_longer_asks(store: Store, clock: SetClock) -> N
     assert before == {subject: known_of(store, subject) for subject in FACTS}
 
 
-@pytest.fixture(params=EARLIER, ids=lambda path: path.name)
-def earlier(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[tuple[Store, Path]]:
-    """A store that an earlier commit made, taken up by this version, and the folder of its notes."""
+@pytest.fixture(scope="module", params=EARLIER, ids=lambda path: path.name)
+def earlier_once(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Earlier:
+    """What `earlier` is a copy of."""
     lines = gzip.decompress((request.param / "events.jsonl.gz").read_bytes()).decode().splitlines()
-    with Store.from_json(tmp_path / "earlier.db", lines, SetClock(NOW)) as opened:
-        yield opened, next(path for path in request.param.iterdir() if path.is_dir())
+    place = tmp_path_factory.mktemp("earlier") / "earlier.db"
+    Store.from_json(place, lines, SetClock(NOW)).close()
+    notes = next(path for path in request.param.iterdir() if path.is_dir())
+    return place, notes, read_deck(notes)[0]
+
+
+@pytest.fixture
+def earlier(earlier_once: Earlier, tmp_path: Path) -> Iterator[tuple[Store, Path, Deck]]:
+    """A store that an earlier commit made, taken up by this version; the folder of its notes, and its deck."""
+    place, notes, read = earlier_once
+    with Store.open(Path(shutil.copy(place, tmp_path)), SetClock(NOW)) as opened:
+        yield opened, notes, read
 
 
 def memories(store: Store) -> dict[str, object]:
@@ -157,12 +168,11 @@ def test_there_are_three() -> None:
     assert ["51b931d", "b9ed3fc", "eb357e0"] == [path.name for path in EARLIER]
 
 
-def test_stores_of_earlier_commits(earlier: tuple[Store, Path]) -> None:
+def test_stores_of_earlier_commits(earlier: tuple[Store, Path, Deck]) -> None:
     """A real store of an earlier commit whose notes didn't change loses no memory, is told of no change, and agrees
     with what its events say."""
-    store, notes = earlier
+    store, _, read = earlier
     before = memories(store)
-    read, _ = read_deck(notes)
     report = store.load(read)
     after = memories(store)
 
@@ -173,9 +183,9 @@ def test_stores_of_earlier_commits(earlier: tuple[Store, Path]) -> None:
     assert () == store.doctor().mended
 
 
-def test_an_edit_beside_an_upgrade(earlier: tuple[Store, Path], tmp_path: Path) -> None:
+def test_an_edit_beside_an_upgrade(earlier: tuple[Store, Path, Deck], tmp_path: Path) -> None:
     """Where one number of the notes changed as well, its row's cards are asked anew, and no others."""
-    store, notes = earlier
+    store, notes, _ = earlier
     before = memories(store)
     shutil.copytree(notes, tmp_path / notes.name)
     file = max((tmp_path / notes.name).glob("*.md"), key=lambda path: len(ROW.findall(path.read_text())))
@@ -192,10 +202,10 @@ def test_an_edit_beside_an_upgrade(earlier: tuple[Store, Path], tmp_path: Path) 
     assert {(file.name, line)} == {(store.known(card).file, store.known(card).line) for card in lost}
 
 
-def test_a_merge_takes_no_memory_back(earlier: tuple[Store, Path], tmp_path: Path) -> None:
+def test_a_merge_takes_no_memory_back(earlier: tuple[Store, Path, Deck], tmp_path: Path) -> None:
     """What is kept where another word stands in many places of the notes beside an upgrade, is kept as well once
     another device tells how the notes read before: a word that no card said shows the change at once."""
-    store, notes = earlier
+    store, notes, read = earlier
     before = memories(store)
     edited = tmp_path / "edited" / notes.name
     shutil.copytree(notes, edited)
@@ -208,7 +218,7 @@ def test_a_merge_takes_no_memory_back(earlier: tuple[Store, Path], tmp_path: Pat
             )
             file.write_text(text)
         store.load(read_deck(edited)[0])
-        other.load(read_deck(notes)[0])
+        other.load(read)
         kept = memories(store)
         store.merge([other.path], same_person=True)
         after = memories(store)
@@ -217,11 +227,10 @@ def test_a_merge_takes_no_memory_back(earlier: tuple[Store, Path], tmp_path: Pat
     assert [] == taken
 
 
-def test_the_very_notes(earlier: tuple[Store, Path]) -> None:
+def test_the_very_notes(earlier: tuple[Store, Path, Deck]) -> None:
     """Notes that this file loaded before, byte for byte, are known to be the same: what isn't asked any more is no
     change, however much it is."""
-    store, notes = earlier
-    read, _ = read_deck(notes)
+    store, _, read = earlier
     load = store.one("SELECT id FROM load")
     mark = whole_of(read.source, "0.1.0/2").hexdigest()
     with store.writing():
