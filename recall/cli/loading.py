@@ -16,6 +16,7 @@ from recall.store import Store
 
 if TYPE_CHECKING:
     from recall.cli.screen import Screen
+    from recall.deck.model import Record
     from recall.store.reports import LoadReport
 
 Say = Callable[[str], None]
@@ -82,6 +83,7 @@ def load_reports(
         mark, place = fingerprint(source), str(source.place)
         if store.unchanged(source.place, mark) and not (replace or carry):
             reports.append(store.as_loaded(place))
+            _tell_resting(reports[-1], say)
             errors += int(store.local(f"{_ERRORS}{place}") or 0)
             continue
         from recall.deck.read import read_deck
@@ -90,6 +92,7 @@ def load_reports(
         errors += deck.errors
         if not deck.cards and deck.record.deck not in {known.slug for known in store.decks()}:
             continue
+        _no_step_back(store, deck.record)
         report = store.load(deck, replace=replace, carry=carry)
         with store.writing():
             store.set_local(f"{_ERRORS}{place}", str(deck.errors))
@@ -99,6 +102,7 @@ def load_reports(
             _unsigned(store, report.deck, deck.record.formerly, say)
             if not _waits(report, say):
                 _tell_changed(store, report, say)
+        _tell_resting(report, say)
         for proposal in report.proposals:
             before, now = proposal.old_subject, proposal.new_subject
             say(f"`{before}` may be `{now}` now: `recall load --carry` takes its history along.")
@@ -112,6 +116,27 @@ def load_reports(
         shows = "shows it" if errors == 1 else "shows them"
         say(f"{count(errors, 'error')} in the notes: `recall lint {quote(str(path))}` {shows}.")
     return reports, errors
+
+
+def _tell_resting(report: "LoadReport", say: Say) -> None:
+    """Say how many cards aren't asked since their note, or their row, can't be read."""
+    if report.paused:
+        verb = "rests" if report.paused == 1 else "rest"
+        say(f"{count(report.paused, 'card')} of what can't be read {verb} until the notes are mended.")
+
+
+def _no_step_back(store: Store, record: "Record") -> None:
+    """Raises RecallError for notes that would not be asked, since a newer revision is in force."""
+    from recall.store.publishers import in_force, lineage
+    from recall.store.revisions import revision_key
+
+    newest = in_force(store, lineage(store, record.deck, record.formerly))
+    if revision_key(record.revision) < revision_key(newest):
+        number = f"are revision {record.revision}" if record.revision else "name no revision"
+        raise RecallError(
+            f"these notes of {record.deck} {number}; revision {newest} is in force already",
+            "give them a higher revision, or go on without them: recall review",
+        )
 
 
 def _tell_changed(store: Store, report: "LoadReport", say: Say) -> None:

@@ -131,6 +131,8 @@ def whole_of(source: Source, way: str = "") -> "hashlib._Hash":
             content = b"unreadable"
         whole.update(f"\0{file}\0{len(content)}\0".encode(errors="surrogateescape"))
         whole.update(content)
+    for file, _ in source.left:
+        whole.update(f"\0{file}\0left\0".encode(errors="surrogateescape"))
     return whole
 
 

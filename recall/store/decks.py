@@ -114,16 +114,39 @@ def fold_line(
         line.states.update(line.stored)
     line.fresh_start = start < 0
     look = partial(look_up, core, line.faces)
+    before_run: dict[str, CardState] | None = None
     for at in range(start + 1, last + 1):
         load, before = loads[at], loads[at - 1] if at else None
+        if load.by is not None and before_run is None:
+            before_run, first = dict(line.states), len(line.steps)
         listed = read_load(core, load, told, content)
         again, renamed = Again.between(before, load), before is not None and before.deck != load.deck
         carried = {**into, **listed.renamed}
         line.steps.append(
             (load, fold(line.states, load, listed, look, carried, renamed=renamed, again=again))
         )
+        if load.by is None and before_run is not None:
+            _pass_over(line, before_run, first)
+            before_run = None
     line.current = loads[last] if last >= 0 else None
     return line
+
+
+def _pass_over(line: Line, before: Mapping[str, CardState], first: int) -> None:
+    """What revisions changed that were overtaken before their day nobody was asked: a card that says again what it
+    said before them goes on as it was, and another one's answer before is that one. first: of their steps."""
+    for card, own in before.items():
+        now = line.states[card]
+        if not (own.asked and now.asked) or now.life == own.life:
+            continue
+        if own.answers.isdisjoint(now.answers):
+            line.states[card] = now._replace(was=own.text)
+            continue
+        line.states[card] = now._replace(
+            same=own.same, epoch=own.epoch, was=own.was, since=own.since, renewed=own.renewed
+        )
+        for _, step in line.steps[first:]:
+            step.changed.discard(card)
 
 
 def _in_time(loads: Sequence[Loaded]) -> list[Loaded]:

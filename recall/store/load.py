@@ -167,6 +167,7 @@ def _report(
         changed=len(points.changed),
         withdrawn=len(points.withdrawn),
         dropped=len(points.dropped),
+        paused=sum(state.present and state.paused and not state.moved for state in line.states.values()),
         moved=len(points.moved),
         renamed=len(points.renamed),
         in_force=in_force,

@@ -130,10 +130,13 @@ class Queries(Opened):
         from recall.store.reports import LoadReport
 
         slug = str(self.one("SELECT deck FROM source WHERE root = ?", [place]))
-        sql = "SELECT count(*), count(DISTINCT point) FROM card WHERE deck = ? AND present = 1"
-        cards, points = self.rows(sql, [slug])[0]
+        sql = (
+            "SELECT sum(paused = 0), count(DISTINCT iif(paused, NULL, point)), sum(paused) FROM card"
+            " WHERE deck = ? AND present = 1"
+        )
+        cards, points, paused = (number or 0 for number in self.rows(sql, [slug])[0])
         revision = str(self.one("SELECT revision FROM deck WHERE slug = ?", [slug]) or "")
-        return LoadReport(slug, revision, points, cards, in_force=revision, recorded=False)
+        return LoadReport(slug, revision, points, cards, paused=paused, in_force=revision, recorded=False)
 
     def find(self, named: str) -> str:
         """The id of the one card whose id begins so, or whose question these words fit."""

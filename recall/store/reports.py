@@ -12,10 +12,10 @@ if TYPE_CHECKING:
 @dataclass(frozen=True, slots=True)
 class LoadReport:
     """What a load did. new, changed, withdrawn, moved, renamed: points; dropped: points that the notes still have and
-    another version of the program asked about; in_force: the revision now asked from, None while
-    none has come into effect; waits: the day on which this one will, where that is ahead; proposals: renamings to
-    accept with `carry`; recorded: False where nothing changed; other: ids of the cards of changed points that have
-    another answer now, or are new."""
+    another version of the program asked about; paused: cards that rest, since what they were read from can't be read;
+    in_force: the revision now asked from, None while none has come into effect; waits: the day on which this one
+    will, where that is ahead; proposals: renamings to accept with `carry`; recorded: False where nothing changed;
+    other: ids of the cards of changed points that have another answer now, or are new."""
 
     deck: str
     revision: str
@@ -27,6 +27,7 @@ class LoadReport:
     moved: int = 0
     renamed: int = 0
     dropped: int = 0
+    paused: int = 0
     in_force: str | None = None
     waits: date | None = None
     recorded: bool = True

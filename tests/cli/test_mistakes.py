@@ -138,3 +138,42 @@ def test_a_reader_of_a_pipe_that_has_enough_is_no_mistake() -> None:
         said = process.stderr.read()
 
         assert (0, b"") == (process.wait(60), said)
+
+
+def test_notes_of_an_older_revision_are_refused(tmp_path: Path) -> None:
+    """They would be loaded and never asked; what is in force stands."""
+    note, store = tmp_path / "deck" / "deck.md", tmp_path / "store.db"
+    note.parent.mkdir()
+    for revision, most, code in (("1", 700, 0), ("2", 650, 0), ("1", 600, 2), ("", 500, 2)):
+        head = f"---\ndeck: fuel\nrevision: {revision}\n---\n"
+        note.write_text(head + NOTE.replace("700", str(most)), encoding="utf-8")
+        ran = recall("load", note.parent, store=store)
+        assert (code, code == 2) == (ran.code, "revision 2 is in force already" in ran.err), ran
+
+    asked = [row["answer"] for row in recall("cards", note.parent, "--json").rows()]
+    assert ["500 lb"] in asked
+    assert "150" in recall("review", store=store, answers=["1"]).out
+
+
+def test_cards_of_a_note_that_cannot_be_read_are_said_to_rest(tmp_path: Path) -> None:
+    """On each load, until it can be read; what is gone is withdrawn, and no error stays behind."""
+    folder, store = tmp_path / "deck", tmp_path / "store.db"
+    folder.mkdir()
+    (folder / "deck.md").write_text("---\ndeck: fuel\n---\n" + NOTE, encoding="utf-8")
+    other = folder / "other.md"
+    other.write_text("# Vents\n\nSource: H 2\n\n- Vent flow: max 20 L/min\n", encoding="utf-8")
+    whole = recall("load", folder, store=store)
+    other.write_bytes(b"# Vents\n\nGr\xf6\xdfe\n")
+    loads = [recall("load", folder, store=store) for _ in range(2)]
+    other.unlink()
+    other.symlink_to("nowhere.md")
+    recall("load", folder, store=store)
+    other.unlink()
+    without = recall("load", folder, store=store)
+
+    assert "5 points" in whole.out
+    for ran in loads:
+        assert "1 card of what can't be read rests until the notes are mended." in ran.out
+        assert "4 points" in ran.out
+    assert (0, False) == (without.code, "error" in without.out + without.err)
+    assert "1 withdrawn" in without.out

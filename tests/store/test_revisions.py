@@ -332,6 +332,24 @@ def test_what_waited_comes_with_a_later_one_that_does_not(store: Store, clock: S
     assert () == store.doctor().mended
 
 
+def test_a_planned_change_that_is_taken_back_changes_nothing(store: Store, clock: SetClock) -> None:
+    """What was never in force clears no memory, and nobody is told of an answer that was never asked."""
+    store.load(deck(FACTS, revision="1"))
+    answer(store, "Battery")
+    answer(store, "Pump")
+    battery = known_of(store, "Battery")
+    clock.advance(2 * A_DAY)
+    planned = FACTS | {"Battery": "28 V", "Pump": "auto"}
+    store.load(deck(planned, revision="2", effective=date(2026, 12, 20)))
+    report = store.load(deck(FACTS | {"Pump": "off"}, revision="3"))
+
+    assert (1, battery) == (report.changed, known_of(store, "Battery"))
+    was = store.was(card_of(store, "Pump"))
+    assert was is not None
+    assert (("on",), "3") == (was.card.answer.texts, was.revision)
+    assert () == store.doctor().mended
+
+
 def test_the_order_of_loading_makes_no_difference_to_what_is_due(tmp_path: Path) -> None:
     """A device that knew of the waiting revision and one that hears of it later are due alike."""
     seen = []
