@@ -46,6 +46,14 @@ def class_of(folder: Path) -> Class:
     return Class(folder, seed_of(folder.parent / "class.key"))
 
 
+@pytest.fixture(scope="module")
+def pages(told_once: Path, class_once: Path, tmp_path_factory: pytest.TempPathFactory) -> list[str]:
+    """Each page, as it is sent."""
+    told = Path(shutil.copy(told_once, tmp_path_factory.mktemp("pages")))
+    with called(told, notes=told_once.parent / "small.md", group=class_of(class_once)) as client:
+        return [client.read(f"/{address}") for address in all_of(told)]
+
+
 def test_each_way_of_the_navigation_is_looked_at() -> None:
     """A page that is added is checked here too."""
     assert set() == set(WAYS) - set(ADDRESSES)
@@ -68,17 +76,16 @@ def moments(store: Path) -> Iterator[str]:
         yield from (stranger.get(path).text for path in ("/today", "/pair?code=1"))
 
 
-def test_pages_are_valid(told_once: Path, told: Path, class_once: Path, store: Path, tmp_path: Path) -> None:
+def test_pages_are_valid(pages: list[str], class_once: Path, store: Path, tmp_path: Path) -> None:
     """By the Nu Html Checker, which the W3C's own service runs; a planted fault is found."""
     if shutil.which("java") is None:
         pytest.skip("no Java on this machine, in which the validator runs: install `default-jre-headless`")
-    with called(told, notes=told_once.parent / "small.md", group=class_of(class_once)) as client:
-        pages = {f"{at}.html": client.read(f"/{address}") for at, address in enumerate(all_of(told))}
-    pages |= {f"moment-{at}.html": text for at, text in enumerate(moments(store))}
+    looked_at = {f"{at}.html": text for at, text in enumerate(pages)}
+    looked_at |= {f"moment-{at}.html": text for at, text in enumerate(moments(store))}
     before, _, after = recall("class", class_once, "--format", "html").out.partition("<style>")
-    pages["printed.html"] = before + after.partition("</style>")[2]  # styles younger than the checker
+    looked_at["printed.html"] = before + after.partition("</style>")[2]  # styles younger than the checker
     planted = {"planted.html": '<!doctype html><html lang="en"><title>x</title><p><div>a</div></p>'}
-    found = html_faults(tmp_path, pages | planted)
+    found = html_faults(tmp_path, looked_at | planted)
 
     assert [] == [fault for fault in found if not fault.startswith("planted")]
     assert [] != found
@@ -161,13 +168,11 @@ def test_no_moment_of_a_sitting_breaks_a_rule_of_accessibility(tmp_path: Path, t
     assert [] == found
 
 
-def test_little_is_sent(told_once: Path, told: Path, class_once: Path) -> None:
+def test_little_is_sent(pages: list[str]) -> None:
     """A page with its styles and scripts is under 60 kB compressed; own script is under 300 lines in all."""
     scripts = list((TOP / "recall/web/static").glob("*.js"))
     files = [*scripts, TOP / "recall/web/static/recall.css"]
-    with called(told, notes=told_once.parent / "small.md", group=class_of(class_once)) as client:
-        pages = [client.read(f"/{address}").encode() for address in all_of(told)]
     sent = sum(len(gzip.compress(file.read_bytes())) for file in files)
 
-    assert max(len(gzip.compress(page)) for page in pages) + sent < 60_000
+    assert max(len(gzip.compress(page.encode())) for page in pages) + sent < 60_000
     assert sum(len(file.read_text(encoding="utf-8").splitlines()) for file in scripts) < 300
