@@ -70,14 +70,15 @@ _RUN = r'[^"\\\x00-\x1f]*+'
 _INSIDE = rf'{_RUN}(?:\\(?:["\\bfnrt]|u00(?:0[0-7bef]|1[0-9a-f])){_RUN})*+'
 WRITTEN = f'"{_INSIDE}"'
 """A text just as `canonical` writes it."""
-WRITTEN_LIST = rf"\[((?:{WRITTEN}(?:,{WRITTEN})*)?)\]"
+_TEXTS_WRITTEN = rf"(?:{WRITTEN}(?:,{WRITTEN})*)?"
+WRITTEN_LIST = rf"\[({_TEXTS_WRITTEN})\]"
 _PAIRS = rf"\[(?:\[{WRITTEN},{WRITTEN}\](?:,\[{WRITTEN},{WRITTEN}\])*)?\]"
 _SAID, _NAMED = f'"({_INSIDE})"', f'"({NAME.pattern})"'
 WRITTEN_WORDING = (
     rf'\{{"answer":{WRITTEN_LIST},"answer_hash":{_NAMED},"applies":{_SAID},"aspect":{_SAID}'
     rf',"cite":{WRITTEN},"condition":{WRITTEN},"critical":(true|false),"data":(\{{.*\}}),"deck":{_SAID}'
     rf',"extra":{_PAIRS},"file":{_SAID},"form":{_SAID},"id":{_NAMED},"kind":{_SAID},"line":0'
-    rf',"point":{_NAMED},"prompt":{WRITTEN},"subject":{WRITTEN},"topic":{WRITTEN_LIST},"why":{WRITTEN}\}}'
+    rf',"point":{_NAMED},"prompt":{WRITTEN},"subject":{WRITTEN},"topic":(\[{_TEXTS_WRITTEN}\]),"why":{WRITTEN}\}}'
 )
 """A wording just as `Card.to_json` writes it, but for what `data` holds."""
 
@@ -127,7 +128,7 @@ def glance(wording: str, parts: Sequence[str], read: dict[tuple[str, ...], str])
     if "\\" in wording:
         deck, kind, aspect, applies, file = texts_in(f'"{deck}","{kind}","{aspect}","{applies}","{file}"')
     flag = 1 if critical == "true" else 0
-    return Face(deck, point, kind, aspect, f"[{topic}]", applies, file, flag, found_by)
+    return Face(deck, point, kind, aspect, topic, applies, file, flag, found_by)
 
 
 def texts_in(written: str) -> list[str]:

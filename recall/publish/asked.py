@@ -36,9 +36,8 @@ _LINE = re.compile(
     rf',"source":"((?:{_NAME})?)"{_WORDING}({WRITTEN_WORDING})\}}\n'
 )
 """A card's line, letter for letter as it is written."""
-_HASH, _ID, _POINT, _WORDS = 8, 16, 18, 7
-"""Of its groups, from 0: what says again, in the wording, the hash of the answer, the card's id and its point; and
-where the groups of the wording begin."""
+_HASH, _ID, _POINT = 1, 9, 11
+"""Of the groups of its wording, from 0: what says again the hash of the answer, the card's id and its point."""
 _BESIDE = {"also", "hash", "key", "line", "point", "source"}
 _HEAD = {"deck", "revision", "effective", "formerly", "record", "notes", "reading"}
 
@@ -98,17 +97,17 @@ def _read(file: Verified, content: bytes, today: date, known: Callable[[str], bo
         read: dict[tuple[str, ...], str] = {}
         while found := _LINE.match(written, end):
             at += 1
-            end, groups = found.end(), found.groups()
-            also, answer, key, row, point, source, wording = groups[:_WORDS]
+            end = found.end()
+            also, answer, key, row, point, source, wording, *parts = found.groups()
             id, text = _id(slug, key), hashed(f"{len(wording)}:{wording}")
-            if id != groups[_ID] or answer != groups[_HASH] or point != groups[_POINT]:
+            if id != parts[_ID] or answer != parts[_HASH] or point != parts[_POINT]:
                 raise ValueError("its wording is another card's")
-            if id in points:
-                raise ValueError("a card is listed twice")
             cards.append(Listed(id, answer, text, int(row), source, tuple(texts_in(also)) if also else ()))
             points[id], texts[text] = point, wording
+            if len(points) < len(cards):
+                raise ValueError("a card is listed twice")
             if not known(text):
-                face = faces[text] = glance(wording, groups[_WORDS:], read)
+                face = faces[text] = glance(wording, parts, read)
                 if face.deck != slug:
                     raise ValueError("its wording is another deck's")
         if end < len(written):

@@ -230,31 +230,35 @@ def _keep_cards(core: Core, line: Line) -> set[str]:
     )
     stored = line.stored or _stored(core, line.head)
     looks: Mapping[str, Face] = line.content.looks if line.content is not None else {}
-    new: list[tuple[Any, ...]] = []
-    changed: list[tuple[Any, ...]] = []
-    touched = set()
+    new, changed, touched = list[str](), list[str](), set[str]()
     for id, state in line.states.items():
         before = stored.get(id)
         if before == state:
             continue
+        if before is None:
+            new.append(id)
+        if before is not None or state[5:] != _FRESH:
+            changed.append(id)
         if before is None or _memory(before) != _memory(state):
             touched.add(id)
+
+    def row(id: str) -> tuple[Any, ...]:
+        state = line.states[id]
         face = looks.get(state.text) or Face.of(line.face(core, id))
         asking = (
             state.present and not state.paused and (not face.applies or applies_to(face.applies, aircraft))
         )
-        row = (line.head, *state[:5], *face, int(asking), id)
-        if before is None:
-            new.append(row)
-        if before is not None or state[5:] != _FRESH:
-            changed.append(row + state[5:])
+        return (line.head, *state[:5], *face, 1 if asking else 0, id)
+
     columns = ("line", *_NOW, *_FACE, "id")
     insert = f"INSERT INTO card ({', '.join(columns)}) VALUES ({', '.join('?' * len(columns))})"
-    if core.db.executemany(f"{insert} ON CONFLICT (id) DO NOTHING", new).rowcount < len(new):
-        changed += [row + line.states[row[-1]][5:] for row in new]  # another line had them
+    if core.db.executemany(f"{insert} ON CONFLICT (id) DO NOTHING", map(row, new)).rowcount < len(new):
+        changed += new  # another line had them
     sets = [f"{name} = ?{at}" for at, name in enumerate((*columns, *_LIFE), 1)]
     own = sets.pop(len(columns) - 1)
-    core.db.executemany(f"UPDATE card SET {', '.join(sets)} WHERE {own}", changed)
+    core.db.executemany(
+        f"UPDATE card SET {', '.join(sets)} WHERE {own}", (row(id) + line.states[id][5:] for id in changed)
+    )
     if line.fresh_start:
         core.db.executemany(
             "DELETE FROM card WHERE id = ?", [(id,) for id in stored.keys() - line.states.keys()]

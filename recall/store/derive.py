@@ -113,9 +113,14 @@ def rebuild(core: Core) -> int:
 
 
 def _take_loads(core: Core, after: int) -> set[str]:
-    """Note loads; the slugs of their decks."""
-    sql = f"SELECT id FROM event WHERE no > ? AND type = 'deck loaded' AND {_RARE}"
-    return {note_load(core, event) for (event,) in core.rows(sql, [after])}
+    """Note loads, with the wordings that earlier versions kept in the event itself; the slugs of their decks."""
+    new = core.rows(f"SELECT id FROM event WHERE no > ? AND type = 'deck loaded' AND {_RARE}", [after])
+    core.db.executemany(
+        "INSERT OR IGNORE INTO text (hash, card) SELECT entry.key, entry.value"
+        " FROM event, json_each(body, '$.texts') AS entry WHERE event.id = ?",
+        new,
+    )
+    return {note_load(core, event) for (event,) in new}
 
 
 def _take_undone(core: Core, after: int) -> set[str]:

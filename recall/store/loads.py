@@ -3,6 +3,7 @@
 import json
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
+from itertools import islice
 from typing import Any
 
 from recall.base.dataclass import asdict, dataclass, field, replace
@@ -114,6 +115,10 @@ def head_of(record: Record) -> dict[str, Any]:
     }
 
 
+_AT_ONCE = 100
+"""Wordings in one statement."""
+
+
 def note_load(core: Core, event_id: str) -> str:
     """Take a `deck loaded` event into the table of loads; its deck's slug."""
     core.db.execute(
@@ -124,18 +129,15 @@ def note_load(core: Core, event_id: str) -> str:
         " FROM event WHERE id = ?",
         [event_id],
     )
-    # Earlier versions kept the wordings in the event itself.
-    core.db.execute(
-        "INSERT OR IGNORE INTO text (hash, card) SELECT entry.key, entry.value"
-        " FROM event, json_each(body, '$.texts') AS entry WHERE event.id = ?",
-        [event_id],
-    )
     return str(core.one("SELECT deck FROM load WHERE id = ?", [event_id]))
 
 
 def keep_wordings(core: Core, texts: Iterable[tuple[str, str]]) -> None:
     """Keep wordings, each behind its hash, that aren't here yet; inside a transaction."""
-    core.db.executemany("INSERT OR IGNORE INTO text (hash, card) VALUES (?, ?)", texts)
+    left = iter(texts)
+    while part := list(islice(left, _AT_ONCE)):
+        sql = f"INSERT OR IGNORE INTO text (hash, card) VALUES {', '.join(['(?, ?)'] * len(part))}"
+        core.db.execute(sql, [each for text in part for each in text])
 
 
 def chains(core: Core) -> dict[str, tuple[str, ...]]:
