@@ -1,15 +1,17 @@
 """Keep what is derived in step with the events: after each new event, after a merge, or from nothing."""
 
 import json
+import warnings
 from collections.abc import Collection, Mapping
 from typing import Any
 
 from recall.base.errors import StoreError
 from recall.store.aim import renew_aim, renew_due
-from recall.store.clocks import take_corrections
+from recall.store.clocks import AHEAD, take_corrections
 from recall.store.core import Core, by_id, placed, spread
 from recall.store.damage import RESCUE, damage_of
 from recall.store.decks import fold_line, keep_line, renew_asking
+from recall.store.events import milliseconds, writer_of
 from recall.store.loads import chains, line_of, note_load
 from recall.store.memories import replay_cards
 from recall.store.schema import DERIVATION, DERIVED_TABLES
@@ -55,6 +57,28 @@ def note(core: Core, type: str, fields: Mapping[str, Any]) -> str:
         event = core.append(type, fields)
         take(core, int(core.one("SELECT no FROM event WHERE id = ?", [event])) - 1)
     return event
+
+
+class SetInVainWarning(UserWarning):
+    """What was set doesn't count: a run whose clock was ahead has set something else later."""
+
+
+def note_instead(core: Core, type: str, fields: Mapping[str, Any], of: str) -> None:
+    """Note what counts instead of all that was said of it before, and warn where it doesn't. of: the field that says
+    of what."""
+    same = "card = ?" if of == "card" else f"json_extract(body, '$.{of}') = ?"
+    with core.writing():
+        corrections, now = core.corrections(), milliseconds(core.clock.now())
+        said = core.rows(f"SELECT id FROM event WHERE type = ? AND {_RARE} AND {same}", [type, fields[of]])
+        note(core, type, fields)
+    later = {writer_of(id) for (id,) in said if int(placed(id, corrections)[:-24]) > now + AHEAD}
+    if later:
+        warnings.warn(
+            "what is set doesn't count yet: something else was set later than this computer's clock says; set the"
+            f" clock, or if it is right: recall doctor --correct {min(later)}",
+            SetInVainWarning,
+            stacklevel=2,
+        )
 
 
 def keep_beside(core: Core, name: str, value: str) -> None:

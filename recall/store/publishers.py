@@ -5,7 +5,7 @@ import json
 from collections.abc import Iterable
 
 from recall.store.core import Core
-from recall.store.derive import keep_beside
+from recall.store.derive import keep_beside, note_instead
 from recall.store.needs import PUBLISHER, SIGNED
 from recall.store.revisions import plain_number, revision_key
 
@@ -45,7 +45,8 @@ def given_up(core: Core, slugs: Iterable[str]) -> frozenset[str]:
 
 def pin(core: Core, slug: str, keys: Iterable[str]) -> None:
     """Hold a deck to these keys; none lets go of them."""
-    keep_beside(core, f"{PUBLISHER}{slug}", " ".join(sorted(keys)))
+    said = {"name": f"{PUBLISHER}{slug}", "value": " ".join(sorted(keys))}
+    note_instead(core, "setting", said, "name")
 
 
 def in_force(core: Core, slugs: Iterable[str]) -> str:

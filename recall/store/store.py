@@ -110,17 +110,21 @@ class Store(Ahead):
 
     def remark(self, card: str, text: str) -> None:
         """Keep the person's own remark on a card; an empty one takes it away."""
+        from recall.store import derive
+
         card = self.find(card)
         if len(text) > LONGEST_TEXT:
             raise RecallError(f"a remark is {LONGEST_TEXT} characters at most", "make it shorter")
-        self._note("remarked", {"card": card, "text": text})
+        derive.note_instead(self, "remarked", {"card": card, "text": text}, "card")
 
     def set(self, name: str, value: str) -> Settings:
         """Set one thing, as typed; all settings after it."""
+        from recall.store import derive
+
         read = setting_value(name, value)
         if len(str(read)) > LONGEST_TEXT:
             raise RecallError(f"a setting is {LONGEST_TEXT} characters at most", "make it shorter")
-        self._note("setting", {"name": name, "value": read})
+        derive.note_instead(self, "setting", {"name": name, "value": read}, "name")
         return self.settings()
 
     def _note(self, type: str, fields: Mapping[str, Any]) -> str:

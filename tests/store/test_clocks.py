@@ -25,6 +25,8 @@ from recall.base.clock import SetClock
 from recall.base.errors import RecallError
 from recall.store import Store
 from recall.store.clocks import Run, correct_clock, right_runs, shifts, take_back
+from recall.store.derive import SetInVainWarning
+from recall.store.publishers import pin, pinned
 
 FACTS = {"Battery": "24 V", "Pump": "on", "Tank": "full"}
 SAID = {
@@ -252,3 +254,29 @@ def test_every_way_is_invented() -> None:
     """The ways of being wrong are really wrong."""
 
     assert all(abs(said_by(way, START) - START) >= DAY for way in WAYS)
+
+
+def test_nothing_is_set_in_vain(used: Store, clock: SetClock) -> None:
+    """What a run whose clock was ahead has set goes on counting: whoever sets it again is warned, and what is advised
+    lets it count."""
+    card, now = used.cards()[0].id, clock.at
+    clock.at += timedelta(days=365)
+    with Store.open(used.path, clock) as ahead:
+        ahead.set("target", "0.8")
+        ahead.remark(card, "then")
+        pin(ahead, "skerry", ["0" * 64])
+        run = ahead.writer.id
+    clock.at = now
+    for again in (
+        lambda: used.set("target", "0.9"),
+        lambda: used.remark(card, "now"),
+        lambda: pin(used, "skerry", ()),
+    ):
+        with pytest.warns(SetInVainWarning, match=f"recall doctor --correct {run}"):
+            again()
+    assert 0.8 == used.settings().target
+    (wrong,) = used.doctor().clocks
+    correct_clock(used, wrong.writer, wrong.seconds)
+
+    assert 0.9 == used.settings().target
+    assert ("now", {}) == (used.remark_on(card), pinned(used))
