@@ -144,7 +144,7 @@ class _Heard:
         self.account = account
         self._on: dict[int, list[tuple[Point, Point]]] = {}
         for point in account.points:
-            for one in (point, *point.parts):
+            for one in () if point.faulty else (point, *point.parts):
                 self._on.setdefault(one.place.line, []).append((point, one))
         self.at: dict[Place, str] = {}
         self.told: dict[int, str] = {}

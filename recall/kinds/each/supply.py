@@ -20,7 +20,7 @@ from recall.kinds.prose.lexicon import by_role
 from recall.kinds.prose.shortform import split_head
 from recall.kinds.supplies import lead
 from recall.kinds.supplies.columns import BARE, NUMBER, box_of, settled
-from recall.kinds.supplies.names import Backup, alternatives, backups_in, names_in
+from recall.kinds.supplies.names import THROUGH, Backup, alternatives, backups_in, names_in
 from recall.kinds.supplies.rows import backups_of, loads_of, taking_over, with_row
 from recall.kinds.tables.cells import Answers
 from recall.kinds.tables.headers import header_name, names_of
@@ -40,6 +40,10 @@ _VAGUER = ("service", "services", "function", "functions", "system", "systems", 
 _ASIDE = re.compile(
     r"^(?P<role>back-?up|standby|also needs|needs|requires|also requires)\s*:\s*(?P<words>.+)$", re.I | re.S
 )
+_BACKED = re.any_case(
+    r"(?P<name>[^()]+?)\s*\((?:back-?up|standby|backed up by)\b\s*(?:by\b|:)?\s*(?P<words>[^()]+)\)"
+)
+"""A load with what takes it over: `Navigation lights (backup: emergency switchboard)`."""
 _HOLDS = re.any_case(r"(?:tank|reservoir|accumulator|bottle|cylinder)s?\b")
 _DRIVER = re.any_case(r"\b(?:engine|turbine|gearbox|motor)s?(?: (?:no\.? ?)?\w{1,2})?$")
 _DRIVEN = re.any_case(r"\b(?:generator|alternator|pump|propeller|compressor)\b")
@@ -223,6 +227,7 @@ class Supply(Kind):
             pairs = [split_head(item.text) for item in block.items if not item.below]
             return self._sources(block, pairs, scope) if len(pairs) == len(block.items) else None
         loads: dict[str, Place] = {}
+        backed: list[Point] = []
         needs: tuple[str, ...] = ()
         backups: tuple[Backup, ...] = ()
         for item in block.items:
@@ -232,7 +237,10 @@ class Supply(Kind):
                 else:
                     needs += names_in(aside["words"]) or ()
                 continue
-            more = names_in(item.text.plain)
+            own = _BACKED.fullmatch(one_line(item.text.plain))
+            more = names_in(own["name"] if own else item.text.plain)
+            if own and more and (taken := self._backed(more, backups_in(own["words"]), item.text, scope)):
+                backed.append(taken)
             if item.below or not more or any(len(name.split()) > lead.MOST_WORDS for name in more):
                 return None
             loads |= {name: item.place for name in more if name not in loads}
@@ -245,8 +253,9 @@ class Supply(Kind):
         below = " ".join(str(at.line - place.line) for at in loads.values())
         point.parts = (replace(point.parts[0], wording={"below": below}),)
         aside = lead.AMOUNT.search(block.lead.plain) if block.lead else None
-        point.extra = (("Note", aside[1]),) if aside else ()
-        return [point], []
+        said = [one_line(item.text.plain) for item in block.items if THROUGH.search(item.text.plain)]
+        point.extra = tuple(("Note", words) for words in ([aside[1]] if aside else []) + said)
+        return [point, *backed], []
 
     def _sources(self, block: List, pairs: Sequence[tuple[str, str] | None], scope: Scope) -> Read | None:
         """Bullets of sources with their loads (`Bus A: pump, lights`), where all of a list are such."""

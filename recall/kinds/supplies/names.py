@@ -23,6 +23,8 @@ _BY_HAND = re.any_case(
 _BY_ITSELF = re.any_case(r"\bauto(?:matic(?:ally)?|\.)?(?: (?:changeover|transfer|switching))?")
 _BRACKET = re.compile(r"\s*[(\[]([^()\[\]]*)[)\]]\s*$")
 _WAY = re.any_case(r"\s+(via|through|by closing|by opening|by means of)\s+(.+)$")
+THROUGH = re.any_case(r"\s*\((?:via|through)\s[^()]*\)$")
+"""Says how a thing is fed, and is no part of its name."""
 _EDGE = " \t,;:–—-"
 
 
@@ -77,7 +79,7 @@ def backups_in(text: str) -> tuple[Backup, ...]:
 
 
 def _clean(piece: str) -> str:
-    piece = _JOINT.sub("", MARK.sub("", one_line(piece)))
+    piece = _JOINT.sub("", MARK.sub("", THROUGH.sub("", one_line(piece))))
     return piece[:-1].rstrip() if piece.endswith(".") and not re.search(r"\b\w\.\w\.$", piece) else piece
 
 
