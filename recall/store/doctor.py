@@ -55,7 +55,8 @@ def doctor(core: Opened, asked: str = "") -> Diagnosis:
             clocks, moved = list(wrong_clocks(core, asked)), corrected(core)
             found += present_doubted(core)
         except _FAULTS as fault:
-            found.append(f"events: what they say can't be worked out ({_what(fault)})")
+            said = _what(fault)
+            found.append(said if _refused(fault) else f"events: what they say can't be worked out ({said})")
     newest = str(made[-1][1]) if (made := backups(core)) else ""
     told = (tuple(found), tuple(mended), tuple(clocks), damage.events, cards, newest)
     return Diagnosis(*told, rescue, tuple(moved))
@@ -71,7 +72,7 @@ def harm(core: Core) -> StoreError | None:
     try:
         wrong = _derived(core, keep=False)[1]
     except _FAULTS as fault:
-        if isinstance(fault, StoreError) and _refused(fault):
+        if _refused(fault):
             return None
         return StoreError(f"what the events say can't be worked out ({_what(fault)}): {core.path}", RESCUE)
     if not wrong:
@@ -82,7 +83,7 @@ def harm(core: Core) -> StoreError | None:
     )
 
 
-def _refused(error: StoreError) -> bool:
+def _refused(error: Exception) -> bool:
     """Whether a store can't be written just now, which says nothing of what is in it."""
     return code_of(error.__cause__) in (sqlite3.SQLITE_READONLY, sqlite3.SQLITE_BUSY, sqlite3.SQLITE_FULL)
 

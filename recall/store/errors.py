@@ -37,7 +37,9 @@ _SAID: dict[int, tuple[str, str]] = {
 
 def code_of(error: BaseException | None) -> int:
     """SQLite's code of a fault, without what it adds; 0 where it says none."""
-    return (getattr(error, "sqlite_errorcode", None) or 0) & 0xFF
+    code = getattr(error, "sqlite_errorcode", None) or 0
+    # No room for the file that readers share is said as a fault of the disk.
+    return sqlite3.SQLITE_FULL if code == sqlite3.SQLITE_IOERR_SHMSIZE else code & 0xFF
 
 
 def said(error: sqlite3.Error, path: Path) -> StoreError:

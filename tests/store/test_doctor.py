@@ -190,3 +190,12 @@ def test_events_of_a_run_never_go_back(store: Store, clock: SetClock) -> None:
     assert sorted((event["at"], event["n"]) for event in plain) == [
         (event["at"], event["n"]) for event in plain
     ]
+
+
+def test_a_store_that_cannot_be_written(store: Store) -> None:
+    """That it is read-only is all that is found: nothing is said against its events."""
+    store.load(deck({"Battery": "24 V"}))
+    store.db.execute("PRAGMA query_only = ON")
+    (found,) = store.doctor().found
+
+    assert found.startswith("the store is read-only")

@@ -1,6 +1,7 @@
 """Files that are no store, can't be written, come from another version; backups; two at once."""
 
 import os
+import resource
 import sqlite3
 import subprocess
 import sys
@@ -163,6 +164,24 @@ def test_read_only(clock: SetClock) -> None:
     assert str(expected) == done.stdout.strip(), done.stderr
     assert "read-only" in done.stderr
     assert "permissions" in done.stderr
+
+
+def test_no_room_for_what_readers_share(store: Store) -> None:
+    """A disk so full that a store can't even be read is said to be full: no backup is to be put over the store."""
+    store.load(deck(FACTS))
+    store.close()
+    done = subprocess.run(
+        [sys.executable, "-m", "recall", "--store", str(store.path), "due"],
+        env={**os.environ, "PYTHONPATH": str(Path(__file__).parents[2]), "PYTHONDONTWRITEBYTECODE": "1"},
+        preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_FSIZE, (8192, 8192)),
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+
+    assert 2 == done.returncode
+    assert "the disk is full" in done.stderr
+    assert "backup" not in done.stderr
 
 
 def test_full_disk(store: Store) -> None:
