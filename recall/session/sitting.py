@@ -209,6 +209,8 @@ class Sitting:
             self.told.append(Line("head", "Now mark your answers in prose."))
 
     def _stop(self) -> None:
+        if self.phase == "marking" and self.drawn is None and self.given:
+            self.told.append(Line("caution", "Your last answer isn't kept, since it wasn't marked."))
         if self._settling or self.drawn is None or self.stopped:
             self.waiting, self.phase, self.question = None, "over", None
         else:

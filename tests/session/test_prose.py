@@ -87,3 +87,17 @@ def test_another_amount_is_proposed_as_missed(tmp_path: Path) -> None:
             view = sat.act("answer", given)
 
         assert (mark, True) == (view.proposed, "sure" in view.may)
+
+
+def test_an_answer_that_is_left_unmarked_is_said_not_to_be_kept(tmp_path: Path) -> None:
+    """Whoever stops at the mark is told; whoever stops at a question has lost nothing."""
+    note = "# Flaps\n\n| Function | Inhibited when |\n|---|---|\n| Flap motor | above 60 KIAS |\n"
+    for given, lost in ((["above 60 kt"], True), ([], False)):
+        (place := tmp_path / str(lost)).mkdir()
+        with opened(place, note) as (store, clock):
+            sat = begin(store, clock, selection=Selection(kind="interlock"))
+            for each in given:
+                sat.act("answer", each)
+            told = [line.text for line in sat.act("stop").told]
+
+        assert lost == ("Your last answer isn't kept, since it wasn't marked." in told)
