@@ -73,8 +73,6 @@ class Sitting:
             desk.note(sitting.mode, note_of(sitting))
         return sitting
 
-    # What a person sees
-
     @property
     def token(self) -> str:
         """Names what is put now."""
@@ -165,8 +163,6 @@ class Sitting:
             return result(self.kept, self.drawn)
         return brought(self.kept, self.course.before + self.desk.spent()) | self.ahead()
 
-    # Putting questions
-
     def ask(self) -> None:
         """Put the next question, or end."""
         self.pose(self._following())
@@ -216,8 +212,6 @@ class Sitting:
         else:
             self.stopped = True
             self._finish()
-
-    # Answers
 
     def _answer(self, text: str) -> None:
         question = self.question

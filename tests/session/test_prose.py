@@ -98,6 +98,6 @@ def test_an_answer_that_is_left_unmarked_is_said_not_to_be_kept(tmp_path: Path) 
             sat = begin(store, clock, selection=Selection(kind="interlock"))
             for each in given:
                 sat.act("answer", each)
-            told = [line.text for line in sat.act("stop").told]
+            told = [line.text for line in sat.act("stop").tell]
 
         assert lost == ("Your last answer isn't kept, since it wasn't marked." in told)
