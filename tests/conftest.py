@@ -45,14 +45,15 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     items.sort(key=lambda item: "driver" not in getattr(item, "fixturenames", ()))
 
 
-@pytest.fixture(autouse=True)
-def loop_apart(request: pytest.FixtureRequest) -> Iterator[None]:
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_call(item: pytest.Item) -> Iterator[None]:
     """The driver's loop goes on in this thread for as long as there is one: to a test without it there is none."""
-    runs = None if "driver" in request.fixturenames else asyncio._get_running_loop()
-    if runs:
+    runs = asyncio._get_running_loop()
+    if "driver" not in getattr(item, "fixturenames", ()):
         asyncio._set_running_loop(None)
-    yield
-    if runs:
+    try:
+        return (yield)
+    finally:
         asyncio._set_running_loop(runs)
 
 

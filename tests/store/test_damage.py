@@ -293,6 +293,19 @@ def test_a_damaged_head(used: Store, first: int, last: int) -> None:
     assert content == used.path.read_bytes()
 
 
+@pytest.mark.parametrize("version", [0, -5])
+def test_a_version_that_no_store_has(used: Store, version: int) -> None:
+    """A head that says so is damaged; a store that is there isn't made anew, for another person."""
+    used.db.execute(f"PRAGMA user_version = {version}")
+    used.close()
+    content = used.path.read_bytes()
+    due, ran = recall("due", store=used.path), recall("events", store=used.path)
+
+    assert (2, True) == (due.code, "the head of the store is damaged" in due.err)
+    assert 6 == len(ran.out.splitlines())
+    assert content == used.path.read_bytes()
+
+
 def test_a_torn_end(tmp_path: Path) -> None:
     """A store whose copy was cut off gives the events that are there, and says how many are not."""
     path = sound_store(tmp_path)
