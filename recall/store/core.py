@@ -233,6 +233,8 @@ def examine(path: Path, db: sqlite3.Connection, help: str = "name another file w
         if mark or version or tables:
             raise StoreError(f"the file is not a store of recall: {path}", help)
         return 0
+    if version < 1:
+        raise StoreError(f"the head of the store is damaged: {path}", BACKUP)
     if version > schema.VERSIONS:
         raise StoreError(
             f"the store was made by a later version of recall: {path}",
