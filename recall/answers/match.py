@@ -4,7 +4,7 @@ from fractions import Fraction
 
 from recall.answers.data import step_of
 from recall.base import regex as re
-from recall.base.dataclass import dataclass
+from recall.base.dataclass import dataclass, replace
 from recall.quantity.cell import read_typed
 from recall.quantity.model import Reading, Span
 from recall.quantity.number import Number, rounded
@@ -145,6 +145,8 @@ def _readable_in(given: Unit | None, right: Unit | None) -> tuple[Unit | None, s
     meant = with_reference(given, right.reference)
     if meant.reference == right.reference:
         return meant, ""
+    if not right.reference and given.reference == "vertical":  # `ft/min` says it by itself
+        return replace(given, reference=""), ""
     if not right.reference:
         read_off = given.dimension == "speed" and given.reference == "indicated"  # what the instrument shows
         return (right, "") if read_off else (given, f"the answer doesn't say {given.reference}")
@@ -205,12 +207,13 @@ _NEAR = Fraction(2, 100)
 
 def _equal(typed: Number, unit: Unit | None, due: Number, right: Unit | None) -> bool:
     """Whether two numbers are one amount. Converted, the right one must come to the typed one at the typed digits and
-    lie within 2 % of it; by an exact factor (hours and minutes, kg and t) exactly."""
+    lie within 2 % of it; by an exact factor (hours and minutes, kg and t) exactly, where that number ends."""
     if unit is None or right is None or (unit.factor, unit.offset) == (right.factor, right.offset):
         return typed.value == due.value
     there = convert(due.fraction, right, unit)
     factor = unit.factor / right.factor
-    if unit.offset == right.offset and 1 in (factor.numerator, factor.denominator):
+    ends = 10**30 % there.denominator == 0  # 25 m/min, which are 0.41666… m/s, don't
+    if ends and unit.offset == right.offset and 1 in (factor.numerator, factor.denominator):
         return typed.fraction == there
     off = abs(in_si(typed.fraction, unit) - in_si(there, unit))
     return rounded(there, typed.value) == typed.fraction and off <= _NEAR * abs(in_si(there, unit))

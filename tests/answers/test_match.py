@@ -149,6 +149,22 @@ def test_what_is_no_amount_gives_none(typed: str) -> None:
     assert read_answer(typed, unit_hint=find_unit("°C")) is None
 
 
+def test_a_conversion_without_end_is_right_to_its_last_digit() -> None:
+    """25 m/min are 0.41666… m/s, by an exact factor; 30 min are half an hour, and nothing near it."""
+    assert [True, True, True, False, False] == [
+        marked(f"{typed} m/s", "25 m/min").right for typed in ("0.42", "0.417", "0.416667", "0.41666", "0.4")
+    ]
+    assert marked("0.5 h", "30 min").right
+    assert not marked("0.51 h", "30.5 min").right
+
+
+def test_feet_per_minute_are_asked_of_no_aircraft_alone() -> None:
+    """What the unit says by itself may be said where the right answer doesn't."""
+    assert marked("82 ft/min", "25 m/min").right
+    assert not marked("83 ft/min", "25 m/min").right
+    assert not marked("82 kt", "82 ft/min").right
+
+
 def test_a_converted_half_rounds_away_from_zero() -> None:
     """7.5 °C is 45.5 °F: at whole degrees 46, and not 45."""
     assert marked("46 °F", "7.5 °C").right
