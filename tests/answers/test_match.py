@@ -155,7 +155,8 @@ def test_a_conversion_without_end_is_right_to_its_last_digit() -> None:
         marked(f"{typed} m/s", "25 m/min").right for typed in ("0.42", "0.417", "0.416667", "0.41666", "0.4")
     ]
     assert marked("0.5 h", "30 min").right
-    assert not marked("0.51 h", "30.5 min").right
+    assert not marked("0.5 h", "29.7 min").right
+    assert not marked("0.5 h", "31 min").right
 
 
 def test_feet_per_minute_are_asked_of_no_aircraft_alone() -> None:
