@@ -30,7 +30,7 @@ def taken(store: Store, found: Verified, formerly: str, new_key: str = "") -> No
     names = lineage(store, slug, formerly)
     known = pinned(store)
     overs = read_hand_overs(found.payload.get(FILE, b"").decode("ascii", "replace"))
-    chains = {line_of(store, each)[1] for each in (slug, formerly) if each}
+    chains = sorted({line_of(store, name)[1] for name in names})
     lines = [held for chain in chains if (held := {name: known[name] for name in chain if name in known})]
     # Whoever joins two decks must be trusted with both.
     afters = [_keys_after(found, line, overs, given_up(store, line), new_key) for line in lines]

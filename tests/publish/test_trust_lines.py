@@ -43,6 +43,18 @@ def test_who_is_trusted_with_one_deck_takes_no_other(
         assert before == events(opened)
 
 
+def test_nobody_claims_a_deck_before_it_comes(tmp_path: Path, keys: tuple[Path, Path]) -> None:
+    """A deck whose name another one claims, by another key, doesn't come in unsaid and go into that one."""
+    key, other = keys
+    claims = notes(tmp_path / "own", {"Oil": "5 kg"}, slug="own", more=FORMERLY.format("skerry"))
+    own = published(claims, tmp_path / "out", other).path
+    theirs = published(notes(tmp_path / "skerry", slug="skerry"), tmp_path / "out", key).path
+    with store(tmp_path / "store.db") as opened:
+        receive(opened, own)
+        with pytest.raises(UnverifiedError, match="`own` was signed with"):
+            receive(opened, theirs)
+
+
 def test_a_key_that_was_handed_over_signs_under_no_name(tmp_path: Path, keys: tuple[Path, Path]) -> None:
     """The old key of a deck that was renamed signs neither the new name nor the former one."""
     key, other = keys
