@@ -3,7 +3,6 @@
 import json
 import math
 import random
-from collections.abc import Sequence
 from itertools import repeat
 from typing import Any, NamedTuple
 
@@ -111,24 +110,16 @@ def _found_by(answer: Answer) -> str:
     return form if len(form) <= _LONGEST_FORM else ""
 
 
-def glance(wording: str, parts: Sequence[str], read: dict[tuple[str, ...], str]) -> Face:
-    """Read a wording that WRITTEN_WORDING matched. parts: its groups; read: the `form` of answers that were read so
-    far, by all that makes them: only a new one is read, strictly, with the wording that it stands in.
+def glance(wording: str) -> str:
+    """The `form` of a wording that WRITTEN_WORDING matched, read strictly.
 
     Raises ValueError as `read_wording` does, and where `data` isn't written as it is.
     """
-    texts, _, applies, aspect, critical, data, deck, file, form, _, kind, point, topic = parts
-    made_of = (form, aspect, texts, data)
-    found_by = read.get(made_of)
-    if found_by is None or len(wording) > LONGEST:
-        plain = json.loads(wording)
-        found_by = read[made_of] = _found_by(read_wording(plain).answer)
-        if canonical(plain) != wording:
-            raise ValueError("its wording isn't written as wordings are")
-    if "\\" in wording:
-        deck, kind, aspect, applies, file = texts_in(f'"{deck}","{kind}","{aspect}","{applies}","{file}"')
-    flag = 1 if critical == "true" else 0
-    return Face(deck, point, kind, aspect, topic, applies, file, flag, found_by)
+    plain = json.loads(wording)
+    form = _found_by(read_wording(plain).answer)
+    if canonical(plain) != wording:
+        raise ValueError("its wording isn't written as wordings are")
+    return form
 
 
 def texts_in(written: str) -> list[str]:

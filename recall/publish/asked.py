@@ -18,7 +18,7 @@ from recall.base.errors import UnverifiedError
 from recall.base.text import canonical, digest, fields_of, hashed, joined
 from recall.deck.model import Deck, Record, Source
 from recall.kinds.model import Card
-from recall.kinds.wording import WRITTEN_LIST, WRITTEN_WORDING, Face, glance, read_wording, texts_in
+from recall.kinds.wording import LONGEST, WRITTEN_LIST, WRITTEN_WORDING, Face, glance, read_wording, texts_in
 from recall.publish.revision import Verified, naming
 from recall.store.loads import Content, head_of
 from recall.store.needs import NEEDS
@@ -36,8 +36,6 @@ _LINE = re.compile(
     rf',"source":"((?:{_NAME})?)"{_WORDING}({WRITTEN_WORDING})\}}\n'
 )
 """A card's line, letter for letter as it is written."""
-_HASH, _ID, _POINT = 1, 9, 11
-"""Of the groups of its wording, from 0: what says again the hash of the answer, the card's id and its point."""
 _BESIDE = {"also", "hash", "key", "line", "point", "source"}
 _HEAD = {"deck", "revision", "effective", "formerly", "record", "notes", "reading"}
 
@@ -99,17 +97,26 @@ def _read(file: Verified, content: bytes, today: date, known: Callable[[str], bo
             at += 1
             end = found.end()
             also, answer, key, row, point, source, wording, *parts = found.groups()
+            right, hash, applies, aspect, critical, data, deck, note, form, own, kind, owner, topic = parts
             id, text = _id(slug, key), hashed(f"{len(wording)}:{wording}")
-            if id != parts[_ID] or answer != parts[_HASH] or point != parts[_POINT]:
+            if id != own or answer != hash or point != owner:
                 raise ValueError("its wording is another card's")
             cards.append(Listed(id, answer, text, int(row), source, tuple(texts_in(also)) if also else ()))
             points[id], texts[text] = point, wording
             if len(points) < len(cards):
                 raise ValueError("a card is listed twice")
-            if not known(text):
-                face = faces[text] = glance(wording, parts, read)
-                if face.deck != slug:
-                    raise ValueError("its wording is another deck's")
+            if known(text):
+                continue
+            # Of wordings with one answer one is read: the others can be asked as well.
+            form_of = read.get(made_of := (form, aspect, right, data))
+            if form_of is None or len(wording) > LONGEST:
+                form_of = read[made_of] = glance(wording)
+            if deck != slug:
+                raise ValueError("its wording is another deck's")
+            if "\\" in wording:
+                kind, aspect, applies, note = texts_in(f'"{kind}","{aspect}","{applies}","{note}"')
+            must = 1 if critical == "true" else 0
+            faces[text] = Face(slug, point, kind, aspect, topic, applies, note, must, form_of)
         if end < len(written):
             at += 1
             raise ValueError(_why(written[end:].partition("\n")[0]))

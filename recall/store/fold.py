@@ -36,7 +36,9 @@ def fold(
         gone.append(card)
     come = [card for card in listed if card not in states or not states[card].present]
     carried = {card: _source(card, carried, gone) for card in come if card in carried}
-    follows = followed(states, listed, gone, come, look, carried, renamed=renamed, again=again)
+    follows: dict[str, tuple[str, ...]] = {}
+    if gone or carried:
+        follows = followed(states, listed, gone, come, look, carried, renamed=renamed, again=again)
     step.renamed = {
         sources[0]: card for card, sources in follows.items() if sources and carried.get(card) == sources[0]
     }

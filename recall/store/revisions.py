@@ -208,11 +208,11 @@ class Points:
 def by_point(step: Step, now: Mapping[str, str], before: Callable[[str], str]) -> Points:
     """now: the point of each card that is listed; before: gives that of a card that was. Whoever tells of a revision,
     its publisher, a reader of changes or a student who loads it, counts by this."""
-    came, anew = step.new | step.back, step.anew
     fresh, stayed, touched = set[str](), set[str](), set[str]()
     for card, point in now.items():
-        (fresh if card in came else stayed).add(point)
-        if card in anew:
+        came = card in step.new or card in step.back
+        (fresh if came else stayed).add(point)
+        if card in step.changed or (came and card not in step.read):
             touched.add(point)
     points = fresh | stayed
     sources, names = (
