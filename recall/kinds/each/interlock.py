@@ -19,7 +19,7 @@ _EVENT = re.compile(r" (?:release|reset|start|stop|test|transfer)$")
 _NAMED = re.compile(r" (?:is|are|stays?|remains?|needs|requires) ")
 """Behind a name that a heading goes on from: `The laser | Inhibited when`."""
 _DENIED = (
-    r"(?P<x>.+?) (?:{be} {blocked}|{barred})",
+    r"(?P<x>.+?(?<! be)) (?:(?:{be} )?{blocked}|{barred})",
     r"(?P<x>(?:{order}|.+? {not}) .+?)",
     r"{none} (?P<x>.+?)",
 )
@@ -122,6 +122,7 @@ class Interlock(Kind):
         "interlock",
         *((role, f"{denied} {link}") for denied in _DENIED for role, link in _LINKS),
         ("inhibited", r"(?P<x>.+?) (?:{be} {blocked}|{barred}) (?P<y>{at} .+)"),
+        ("inhibited", r"(?P<x>[^:]+?) {blocked}: (?P<y>.+)"),
         ("requires", r"(?P<x>.+?) (?P<lead>only {once}) (?P<y>.+)"),
         ("requires", r"(?P<x>.+? only (?!{once}\b)\w+(?: \w+){{0,5}}?) (?P<lead>{once}) (?P<y>.+)"),
         ("requires", r"(?P<x>.+? only (?:{usable}|be \w+|\w+s)) (?P<y>{at} .+)"),

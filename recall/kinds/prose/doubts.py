@@ -169,7 +169,7 @@ DOUBTS: tuple[Doubt, ...] = (
     ("its condition says nothing by itself", "condition", _says_half),
     ("it isn't sure where its condition ends", "condition",
      lambda c: _words(c.said)[0] in lexicon.CONNECTIVES or _OTHER_CASE.search(c.said)),
-    ("it sends the reader elsewhere", "condition",
+    ("it sends the reader elsewhere", "gap condition",
      lambda c: _words(c.said)[0] in lexicon.ELSEWHERE or _POINTS_ON.search(c.said)),
     ("its effect is no plain one", "name", lambda c: _NO_EFFECT.match(c.said)),
     ("its verb doesn't agree with its cause", "name",
