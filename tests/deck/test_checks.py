@@ -223,6 +223,15 @@ def test_the_length_of_an_answer(tmp_path, words, rules):
     assert rules == [found.rule for found in deck_of(tmp_path, text)[1]]
 
 
+def test_an_answer_that_no_store_keeps(tmp_path):
+    """What is longer than the gate of a store lets through makes no card, and is told."""
+    text = "# Why\n\n## Why is it so?\n\n" + ("many words " * 90 + "\n") * 1_100
+    deck, findings = deck_of(tmp_path, text)
+
+    assert (0, 1) == (len(deck.cards), len(deck.paused_points))
+    assert [("overlong-answer", True)] == [(one.rule, "1 MiB" in one.message) for one in findings]
+
+
 @pytest.mark.parametrize(("steps", "rules"), [(9, []), (10, ["overlong-flow"])])
 def test_the_length_of_a_flow(tmp_path, steps, rules):
     """Nine steps can be held."""

@@ -6,7 +6,8 @@ from recall.base import regex as re
 from recall.base.finding import Finding, finding
 from recall.base.text import shown
 from recall.deck.material import Asked, Material
-from recall.kinds.model import Point, named, where
+from recall.kinds.model import Card, Point, named, where
+from recall.notes.reader import LONGEST
 
 MOST_WORDS = 25
 MOST_STEPS = 9
@@ -46,9 +47,14 @@ def sources(material: Material) -> Iterator[Finding]:
 
 def length(material: Material) -> Iterator[Finding]:
     """`overlong-flow`, `overlong-answer`: more than one recall can hold. One finding a point, for its longest answer;
-    of a set, for its longest member."""
+    of a set, for its longest member. A point that is longer than a store keeps is faulty."""
     for asked in material.live:
         point = asked.point
+        if max(map(_characters, asked.cards), default=0) > LONGEST:
+            point.faulty = True  # no other store would take it in
+            what = f"{point.kind} {named(point)} holds more than 1 MiB of text"
+            yield finding("overlong-answer", point.place, what, _ANSWER)
+            continue
         steps = len(point.parts) if point.kind == "flow" else 0
         words = _most_words(asked)
         if steps > MOST_STEPS:
@@ -56,6 +62,11 @@ def length(material: Material) -> Iterator[Finding]:
         elif words > MOST_WORDS:
             what = f"{point.kind} {named(point)} has an answer of {words} words"
             yield finding("overlong-answer", point.place, what, _ANSWER)
+
+
+def _characters(card: Card) -> int:
+    said = (card.prompt, card.subject, card.condition, card.why, card.cite, *card.topic, *card.answer.texts)
+    return sum(map(len, said)) + sum(len(text) for pair in card.extra for text in pair)
 
 
 def _most_words(asked: Asked) -> int:
