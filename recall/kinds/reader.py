@@ -208,13 +208,14 @@ class _Walk:
 
     def as_written(self, text: Text) -> str:
         """A paragraph with its lines as they are broken in the note, where it holds nothing but plain words."""
-        start = text.place.line - 1
-        for end in range(start + 1, len(self.lines) + 1):
-            lines = [one_line(line) for line in self.lines[start:end]]
-            if " ".join(lines) == one_line(text.plain):
-                return "\n".join(lines)
-            if not lines[-1]:
+        words, lines, signs = one_line(text.plain), list[str](), -1
+        for line in map(one_line, self.lines[text.place.line - 1 :]):
+            signs += 1 + len(line)
+            if not line or signs > len(words):
                 break
+            lines.append(line)
+            if signs == len(words) and " ".join(lines) == words:
+                return "\n".join(lines)
         return text.plain
 
     def block(self, block: Block, scope: Scope) -> None:

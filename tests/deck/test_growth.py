@@ -65,6 +65,7 @@ SHAPES: dict[str, tuple[str, str]] = {
     "headings": ("", "# Part {}\n"),
     "ids": ("", "# a {{#a{}}}\n"),
     "underlined headings": ("", "a\n=\n"),
+    "a paragraph of lines": ("# A\n\n", "a {}\n"),
     "tables": ("", "| A | B |\n|---|---|\n| c | d |\n\n"),
     "one row again": (LIMITS, "| Oil | 1 | 2 | psi |\n"),
     "rows of one name": (LIMITS, "| Oil | {} | 99999 | psi |\n"),
