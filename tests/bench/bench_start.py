@@ -14,20 +14,19 @@ from resource import RUSAGE_CHILDREN, getrusage
 from statistics import median
 from tempfile import TemporaryDirectory
 
-from big_store import big_store
-
 BARE = "import typer, sqlite_utils, fsrs"
 ROUNDS = 15
 DECKS = Path(__file__).parents[2] / "decks"
 NOTE = "# Oil\n\n| Parameter | Minimum | Maximum | Unit |\n|---|---|---|---|\n| Oil pressure | 60 | 110 | psi |\n"
-_COMPILED = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+# As it was given: our own imports say to numpy's library how many threads it may begin, which costs it a sixth.
+_GIVEN = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
 
 
 def spent(command: list[str], shown: str) -> tuple[float, float]:
     """Seconds on the wall and of processor time that a command takes. shown: it is stopped at a line that ends so."""
     before, start = getrusage(RUSAGE_CHILDREN), time.perf_counter()
     with subprocess.Popen(
-        command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, env=_COMPILED, text=True
+        command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, env=_GIVEN, text=True
     ) as run:
         assert run.stdout is not None
         for line in run.stdout:
@@ -41,6 +40,8 @@ def spent(command: list[str], shown: str) -> tuple[float, float]:
 
 def main() -> None:
     """Make a store, then time."""
+    from big_store import big_store
+
     points = int(sys.argv[1]) if len(sys.argv) > 1 else 2_500
     reviews = int(sys.argv[2]) if len(sys.argv) > 2 else 50_000
     with TemporaryDirectory() as folder:
