@@ -266,7 +266,7 @@ def test_nothing_is_set_in_vain(used: Store, clock: SetClock) -> None:
         ahead.remark(card, "then")
         pin(ahead, "skerry", ["0" * 64])
         run = ahead.writer.id
-    clock.at = now
+    clock.at = now + timedelta(hours=1)
     for again in (
         lambda: used.set("target", "0.9"),
         lambda: used.remark(card, "now"),
