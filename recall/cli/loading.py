@@ -127,11 +127,9 @@ def _tell_resting(report: "LoadReport", say: Say) -> None:
 
 def _no_step_back(store: Store, record: "Record") -> None:
     """Raises RecallError for notes that would not be asked, since a newer revision is in force."""
-    from recall.store.publishers import in_force, lineage
-    from recall.store.revisions import revision_key
+    from recall.store.publishers import lineage, overtaken
 
-    newest = in_force(store, lineage(store, record.deck, record.formerly))
-    if revision_key(record.revision) < revision_key(newest):
+    if newest := overtaken(store, lineage(store, record.deck, record.formerly), record.revision):
         number = f"are revision {record.revision}" if record.revision else "name no revision"
         raise RecallError(
             f"these notes of {record.deck} {number}; revision {newest} is in force already",

@@ -12,8 +12,7 @@ from recall.publish.sign import spoken
 from recall.store import Store
 from recall.store.loads import line_of
 from recall.store.needs import MOST_KEYS
-from recall.store.publishers import given_up, in_force, lineage, note_signed, pin, pinned, signed_as
-from recall.store.revisions import revision_key
+from recall.store.publishers import given_up, lineage, note_signed, overtaken, pin, pinned, signed_as
 
 _LEAST_TYPED = 16
 """Digits of a key that a person must have compared: 64 bits, more than anybody can try out."""
@@ -41,8 +40,7 @@ def taken(store: Store, found: Verified, formerly: str, new_key: str = "") -> No
             f"{path.name} would have {slug} held to {len(after)} keys; {MOST_KEYS} is the most",
             "ask the instructor",
         )
-    newest = in_force(store, names)
-    if revision_key(revision) < revision_key(newest):
+    if newest := overtaken(store, names, revision):
         raise RecallError(
             f"{path.name} is revision {revision} of {slug}; revision {newest} is in force already",
             "load the newer one; a step back would bring withdrawn answers back",

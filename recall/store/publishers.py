@@ -56,6 +56,12 @@ def in_force(core: Core, slugs: Iterable[str]) -> str:
     return max((revision for slug, revision in rows if slug in wanted), key=revision_key, default="")
 
 
+def overtaken(core: Core, slugs: Iterable[str], revision: str) -> str:
+    """The revision in force of these decks, if it is newer than this one, which would never be asked; else empty."""
+    newest = in_force(core, slugs)
+    return newest if revision_key(revision) < revision_key(newest) else ""
+
+
 def note_signed(core: Core, slug: str, revision: str, key: str, notes: str) -> None:
     """Note what a key signed under a number. notes: a digest of them, 64 hexadecimal digits."""
     keep_beside(core, f"{SIGNED}{slug} {plain_number(revision)}", f"{key} {notes}")

@@ -18,7 +18,7 @@ BARE = "import typer, sqlite_utils, fsrs"
 ROUNDS = 15
 DECKS = Path(__file__).parents[2] / "decks"
 NOTE = "# Oil\n\n| Parameter | Minimum | Maximum | Unit |\n|---|---|---|---|\n| Oil pressure | 60 | 110 | psi |\n"
-# As it was given: our own imports say to numpy's library how many threads it may begin, which costs it a sixth.
+# As it was given: our own imports say to numpy's library how many threads it may begin, and it is a sixth cheaper.
 _GIVEN = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
 
 
