@@ -1,9 +1,12 @@
 """Phrases, sets and recitals: what is taken, what never is, and what is said of it."""
 
+from pathlib import Path
+
 import pytest
 
 from recall.answers import Lore, MembersAnswer, NumberAnswer, RecitalAnswer, Verdict, WordsAnswer
 from recall.base.dataclass import replace
+from recall.deck.read import read_deck
 from recall.quantity import Reading, read_cell
 
 RECITAL = ("Power lever IDLE", "Fuel cock SHUT", "Fire handle PULL")
@@ -245,3 +248,15 @@ def test_each_amount_of_a_ladder_may_stand_behind_its_time() -> None:
 
     assert ladder.mark("20 s 118 %, continuous 96 %").right
     assert not ladder.mark("20 s 96 %, continuous 118 %").right
+
+
+def test_what_is_as_large_on_either_side_may_be_typed_for_both(tmp_path: Path) -> None:
+    """`±35°` is the most of an angle; of a range both ends are asked all the same."""
+    note = tmp_path / "rudder.md"
+    note.write_text(
+        "# X\n\n| | Normal | Max |\n|---|---|---|\n| Rudder angle | ±30° | ±35° |\n", encoding="utf-8"
+    )
+    most, normal = read_deck(note)[0].cards
+
+    assert [True, True, False] == [most.mark(typed).right for typed in ("±35", "35", "±30")]
+    assert [True, False, False] == [normal.mark(typed).right for typed in ("±30", "30", "±35")]
